@@ -1,0 +1,36 @@
+# Everything runs in .venv, made from the exact versions in constraints.txt.
+PYTHON ?= python3
+BIN := .venv/bin
+export PIP_DISABLE_PIP_VERSION_CHECK := 1
+
+.PHONY: chat test check bench clean
+
+chat: .venv/run.stamp
+	@$(BIN)/python -m bot chat --demo
+
+test: check
+	$(BIN)/python -m pytest -n 2 --dist loadfile
+
+check: .venv/dev.stamp
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+
+bench: .venv/dev.stamp
+	$(BIN)/python -m tests.bench
+
+clean:
+	rm -rf .venv .pytest_cache .mypy_cache .ruff_cache .hypothesis build
+
+.venv/bin/python:
+	@$(PYTHON) -c 'import sys; sys.exit("Burrowbell needs Python 3.11 or later; try make PYTHON=python3.11") if sys.version_info < (3, 11) else None'
+	$(PYTHON) -m venv .venv
+
+.venv/run.stamp: .venv/bin/python pyproject.toml constraints.txt
+	$(BIN)/pip install -q -c constraints.txt -e .
+	@touch $@
+
+.venv/dev.stamp: .venv/bin/python pyproject.toml constraints.txt
+	$(BIN)/pip install -q -c constraints.txt -e '.[dev]'
+	@touch $@ .venv/run.stamp

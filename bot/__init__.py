@@ -1,0 +1,1 @@
+"""Burrowbell: a chat bot for people who keep tarantulas."""

@@ -1,0 +1,1 @@
+"""What happens by the clock: rounds, nudges and delivery."""

@@ -1,0 +1,1 @@
+"""The computations: facts in, figures out. Pure."""

@@ -1,0 +1,1 @@
+"""Charts, labels and sheets: data in, bytes out."""

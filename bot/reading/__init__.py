@@ -1,0 +1,1 @@
+"""Text in, reading out. Pure: it knows words, dates, amounts and the names of a shelf."""

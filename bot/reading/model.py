@@ -1,0 +1,145 @@
+"""What a message is understood to say: the reading, and its JSON as the reading contract has it.
+
+A reading is a value: nothing is stored by reading. Where the message cannot be stored safely, the
+reading is an :class:`Ask` that carries everything needed to go on from the answer: the readings that
+each offered choice stands for, and a draft whose hole a typed answer fills.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, time
+from enum import StrEnum
+from typing import Any
+
+from bot.terms import Entry, Kind
+
+
+class ReadingKind(StrEnum):
+    """What sort of thing the message is."""
+
+    ENTRIES = "entries"
+    QUESTION = "question"
+    REMINDER = "reminder"
+    HOLD = "hold"
+    AMEND = "amend"
+    ASK = "ask"
+    UNCLEAR = "unclear"
+
+
+class Topic(StrEnum):
+    """What a question is about."""
+
+    LAST = "last"
+    DUE = "due"
+    HISTORY = "history"
+    STATUS = "status"
+    SEALED_NOW = "sealed_now"
+    PREMOLT_NOW = "premolt_now"
+    NOT_EATEN = "not_eaten"
+    SIZE = "size"
+    NEXT_MOLT = "next_molt"
+    MOLT_INTERVAL = "molt_interval"
+    SHOPPING = "shopping"
+    COUNT = "count"
+    REHOUSE_DUE = "rehouse_due"
+    SPECIES_SUMMARY = "species_summary"
+    WHERE = "where"
+
+
+class About(StrEnum):
+    """What has to be asked."""
+
+    SPECIMEN = "specimen"
+    KIND = "kind"
+    DAY = "day"
+    AMOUNT = "amount"
+    PREY = "prey"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Question:
+    """The keeper wants to know something. ``species`` is a scientific name."""
+
+    topic: Topic
+    kind: Kind | None = None
+    specimens: tuple[str, ...] = ()
+    species: str | None = None
+    days: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reminder:
+    """The keeper wants to be told later: on ``day``, at ``time``, or ``every_days``."""
+
+    what: str
+    specimens: tuple[str, ...] = ()
+    day: date | None = None
+    time: time | None = None
+    every_days: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hold:
+    """Feeding prompts to be paused (``hold``) or resumed (``resume``), until a date or for good."""
+
+    specimens: tuple[str, ...]
+    state: str
+    until: date | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Amend:
+    """The previous entry is wrong: ``undo`` it, or ``change`` these fields of it.
+
+    ``changes`` has the names and values of :class:`bot.terms.Entry` attributes.
+    """
+
+    action: str
+    changes: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Option:
+    """One answer to an ask: what it stands for, and what the message says if it is taken.
+
+    ``value`` is what fills the hole: a tag, an ISO day, a kind, a number or a prey word.
+    """
+
+    value: str
+    reading: Reading
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ask:
+    """It cannot be stored safely without an answer.
+
+    ``doubt`` is the key of the sentence that names the doubt (``two_fit``, ``unknown_name``,
+    ``future_day``, …), ``words`` the words of the message that raised it. ``options`` are the
+    answers to offer, best guess first. ``draft`` is the reading with the hole: the entries at the
+    indices ``holes`` of ``draft.entries`` wait for the answer, so that it can also be typed.
+    """
+
+    about: About
+    doubt: str
+    words: str = ""
+    choices: tuple[str, ...] = ()
+    options: tuple[Option, ...] = ()
+    draft: Reading | None = None
+    holes: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """What one message says. ``trace`` tells, word by word, how it was taken, for "why?"."""
+
+    reading: ReadingKind
+    text: str = ""
+    entries: tuple[Entry, ...] = ()
+    question: Question | None = None
+    reminder: Reminder | None = None
+    hold: Hold | None = None
+    amend: Amend | None = None
+    ask: Ask | None = None
+    trace: tuple[str, ...] = ()

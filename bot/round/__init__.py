@@ -1,0 +1,1 @@
+"""Who is due for what today, and who rests and why. Pure."""

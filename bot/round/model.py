@@ -1,0 +1,93 @@
+"""The round as a value: what is to be done on a day, and who is left in peace."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from enum import StrEnum
+from typing import Any
+
+from bot.husbandry.state import SpecimenState
+from bot.terms import Specimen
+
+
+class TaskKind(StrEnum):
+    """What there is to do for a specimen."""
+
+    FEED = "feed"
+    WATER = "water"
+    CHECK = "check"
+    REHOUSE = "rehouse"
+    REMOVE = "remove"
+    REMIND = "remind"
+
+
+class RestReason(StrEnum):
+    """Why a specimen gets no feeding prompt."""
+
+    SEALED = "sealed"
+    PREMOLT = "premolt"
+    FRESH_MOLT = "fresh molt"
+    SETTLING = "settling"
+    HELD = "held"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpecimenFacts:
+    """All that the round needs to know of one specimen.
+
+    ``held_since`` is set while the keeper holds its feeding prompts, ``held_until`` where an end
+    was said. ``added_on`` is the day it came onto the shelf.
+    """
+
+    specimen: Specimen
+    state: SpecimenState = field(default_factory=SpecimenState)
+    held_since: date | None = None
+    held_until: date | None = None
+    added_on: date | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Why:
+    """Why a line stands in the round: the key of its sentence, the facts for the blanks, the basis.
+
+    ``basis`` is ``own record``, ``species file``, ``general rule`` or ``keeper's setting``.
+    """
+
+    key: str
+    facts: Mapping[str, Any] = field(default_factory=dict)
+    basis: str = "general rule"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Task:
+    """One thing to do for one specimen. ``overdue_days`` is 0 on the day it falls due."""
+
+    tag: str
+    task: TaskKind
+    why: Why
+    prey: str | None = None
+    size: str | None = None
+    count: int | None = None
+    overdue_days: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rest:
+    """A specimen that gets no feeding prompt, since when, and until about when."""
+
+    tag: str
+    reason: RestReason
+    since: date
+    expected_until: date | None
+    why: Why
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Worklist:
+    """The day's tasks and rests, each in shelf order."""
+
+    on: date
+    tasks: tuple[Task, ...]
+    rests: tuple[Rest, ...]

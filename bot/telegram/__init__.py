@@ -1,0 +1,1 @@
+"""The Telegram front end: updates in, requests out; no husbandry."""

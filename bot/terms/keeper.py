@@ -1,0 +1,45 @@
+"""What a keeper has chosen: zone, units, date order, language and hours."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import time
+from enum import StrEnum
+
+
+class Units(StrEnum):
+    """How lengths, volumes and temperatures are shown, and what a bare gallon means.
+
+    ``metric`` and ``us`` read a gallon as the US gallon (the reading contract's default),
+    ``imperial`` as the imperial one; ``us`` shows inches and degrees Fahrenheit.
+    """
+
+    METRIC = "metric"
+    US = "us"
+    IMPERIAL = "imperial"
+
+
+class DateOrder(StrEnum):
+    """How ``3/5`` is meant: the order of day, month and year."""
+
+    DMY = "dmy"
+    MDY = "mdy"
+    YMD = "ymd"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeeperSettings:
+    """A keeper's settings; ``zone`` is an IANA zone name, all times are wall times there.
+
+    A keeper's day starts at ``day_starts`` (default midnight). Between ``quiet_from`` and
+    ``quiet_to`` the bot sends nothing of its own accord; equal values mean no quiet hours.
+    """
+
+    zone: str = "UTC"
+    units: Units = Units.METRIC
+    date_order: DateOrder = DateOrder.DMY
+    language: str = "en"
+    round_time: time = time(8, 0)
+    quiet_from: time = time(22, 0)
+    quiet_to: time = time(7, 0)
+    day_starts: time = time(0, 0)

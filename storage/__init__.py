@@ -1,0 +1,1 @@
+"""Tables, the journal, the shelf view, inbox and outbox, migrations, backup, import, export."""
