@@ -6,11 +6,14 @@ number; storage keeps it beside the journal in the same transaction and can rebu
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from datetime import date
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date, time
 from decimal import Decimal
+from types import MappingProxyType
+from typing import Any, Final
 
-from bot.terms import Sex, Stage
+from bot.terms import Entry, Kind, SacEvent, Sex, Stage
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,9 +22,11 @@ class SpecimenState:
 
     ``sealed_since`` and ``premolt_since`` are set while it lasts. ``open_offer`` is the day of an
     offer whose outcome is not known yet. ``refusals`` counts refused meals since the last taken
-    one. ``first_meal_after_molt`` tells whether it has eaten since ``last_molted``.
-    ``gone_on`` is the day a specimen died or left; ``gone_how`` the kind of that entry.
-    ``lot_size`` is how many animals are left in a lot.
+    one or the last molt, whichever is later, and ``refusing_since`` is the day of the first of them.
+    ``eaten_since_molt`` tells whether it has taken a meal since ``last_molted``.
+    ``last_watered`` is any water at all; ``last_dish`` and ``last_dampened`` (substrate or mist) tell
+    where it went, where that was said. ``gone_on`` is the day a specimen died or left; ``gone_how``
+    the kind of that entry. ``lot_size`` is how many animals are left in a lot (0 once it is gone).
     """
 
     first_entry: date | None = None
@@ -33,8 +38,11 @@ class SpecimenState:
     open_offer: date | None = None
     last_refused: date | None = None
     refusals: int = 0
+    refusing_since: date | None = None
     last_watered: date | None = None
     last_water_how: str | None = None
+    last_dish: date | None = None
+    last_dampened: date | None = None
     last_molted: date | None = None
     molts: int = 0
     eaten_since_molt: bool = True
@@ -59,3 +67,191 @@ class SpecimenState:
     gone_on: date | None = None
     gone_how: str | None = None
     lot_size: int = 1
+
+
+Change = dict[str, Any]
+Effect = Callable[[SpecimenState, Entry], Change]
+
+
+def journal_order(entry: Entry) -> tuple[date, time]:
+    """Where an entry stands in the journal: by day, then clock time, entries without a time first.
+
+    Entries that compare equal stand in the order in which they were recorded.
+    """
+    return entry.day, entry.time or time.min
+
+
+def state_of(entries: Iterable[Entry], start: SpecimenState | None = None) -> SpecimenState:
+    """The state that a specimen's entries, given in the order of recording, add up to.
+
+    ``start`` is what was so before the first of them: sex, span, size of the lot.
+    """
+    state = start or SpecimenState()
+    for entry in sorted(entries, key=journal_order):
+        state = advance(state, entry)
+    return state
+
+
+def advance(state: SpecimenState, entry: Entry) -> SpecimenState:
+    """The state after one more entry, which must not stand earlier than those already in it.
+
+    The entry's ``specimens`` are not looked at. Never fails: an entry that says nothing of use
+    moves only ``first_entry`` and ``last_entry``.
+    """
+    change: Change = {
+        "first_entry": min(state.first_entry or entry.day, entry.day),
+        "last_entry": max(state.last_entry or entry.day, entry.day),
+    }
+    effect = _EFFECTS.get(entry.kind)
+    if effect is not None:
+        change |= effect(state, entry)
+    return replace(state, **change)
+
+
+def _fed(_state: SpecimenState, entry: Entry) -> Change:
+    """A taken meal: whatever was thought before, it is out and it eats."""
+    return {
+        "last_fed": entry.day,
+        "last_prey": entry.prey,
+        "last_prey_size": entry.size.value if entry.size else None,
+        "last_prey_count": entry.count,
+        "open_offer": None,
+        "refusals": 0,
+        "refusing_since": None,
+        "eaten_since_molt": True,
+        "premolt_since": None,
+        "sealed_since": None,
+    }
+
+
+def _refused(state: SpecimenState, entry: Entry) -> Change:
+    return {
+        "last_refused": entry.day,
+        "refusals": state.refusals + 1,
+        "refusing_since": state.refusing_since or entry.day,
+        "open_offer": None,
+    }
+
+
+def _offered(_state: SpecimenState, entry: Entry) -> Change:
+    return {"open_offer": entry.day}
+
+
+_WATERED_PLACE: Final[Mapping[str, str]] = MappingProxyType(
+    {"dish": "last_dish", "substrate": "last_dampened", "misted": "last_dampened"}
+)
+
+
+def _watered(_state: SpecimenState, entry: Entry) -> Change:
+    change: Change = {"last_watered": entry.day, "last_water_how": entry.how.value if entry.how else None}
+    if entry.how is not None:
+        change[_WATERED_PLACE[entry.how.value]] = entry.day
+    return change
+
+
+def _molted(state: SpecimenState, entry: Entry) -> Change:
+    """A molt ends premolt and sealing; an offer still open stays so: live prey endangers a soft animal."""
+    return {
+        "last_molted": entry.day,
+        "molts": state.molts + 1,
+        "eaten_since_molt": False,
+        "premolt_since": None,
+        "sealed_since": None,
+        "refusals": 0,
+        "refusing_since": None,
+    }
+
+
+def _matured(state: SpecimenState, entry: Entry) -> Change:
+    """The ultimate molt: a molt, and a mature male from that day on."""
+    if state.stage is Stage.MATURE_MALE:
+        return {}
+    return _molted(state, entry) | {"sex": Sex.MALE, "stage": Stage.MATURE_MALE, "matured_on": entry.day}
+
+
+def _premolt(state: SpecimenState, entry: Entry) -> Change:
+    return {"premolt_since": state.premolt_since or entry.day}
+
+
+def _sealed(state: SpecimenState, entry: Entry) -> Change:
+    """Sealed again while sealed is the same seal: its first day stands."""
+    return {"sealed_since": state.sealed_since or entry.day}
+
+
+def _opened(_state: SpecimenState, entry: Entry) -> Change:
+    return {"sealed_since": None, "last_opened": entry.day}
+
+
+def _measured(_state: SpecimenState, entry: Entry) -> Change:
+    change: Change = {}
+    if entry.span_cm is not None:
+        change |= {"span_cm": entry.span_cm, "span_on": entry.day}
+    if entry.carapace_mm is not None:
+        change["carapace_mm"] = entry.carapace_mm
+    if entry.weight_g is not None:
+        change |= {"weight_g": entry.weight_g, "weight_on": entry.day}
+    return change
+
+
+def _rehoused(_state: SpecimenState, entry: Entry) -> Change:
+    """A new home: what was not said of it is not known, the old home's figures do not carry over."""
+    return {
+        "last_rehoused": entry.day,
+        "volume_l": entry.volume_l,
+        "substrate_cm": entry.substrate_cm,
+    }
+
+
+def _acquired(_state: SpecimenState, entry: Entry) -> Change:
+    return {} if entry.span_cm is None else {"span_cm": entry.span_cm, "span_on": entry.day}
+
+
+def _sexed(_state: SpecimenState, entry: Entry) -> Change:
+    return {"sex": Sex(entry.sex)} if entry.sex in set(Sex) else {}
+
+
+def _gone(state: SpecimenState, entry: Entry) -> Change:
+    """Died or left: part of a lot where a count says so, otherwise the whole specimen."""
+    left = 0 if entry.count is None else max(0, state.lot_size - entry.count)
+    if left:
+        return {"lot_size": left}
+    return {"lot_size": 0, "gone_on": entry.day, "gone_how": entry.kind.value}
+
+
+_SAC_SINCE: Final[Mapping[SacEvent, Callable[[Entry], date | None]]] = MappingProxyType(
+    {
+        SacEvent.LAID: lambda entry: entry.day,
+        SacEvent.PULLED: lambda _entry: None,
+        SacEvent.HATCHED: lambda _entry: None,
+    }
+)
+
+
+def _sac(_state: SpecimenState, entry: Entry) -> Change:
+    return {} if entry.event is None else {"sac_since": _SAC_SINCE[entry.event](entry)}
+
+
+#: What each kind of entry changes; the kinds left out change nothing but the last entry's day.
+_EFFECTS: Final[Mapping[Kind, Effect]] = MappingProxyType(
+    {
+        Kind.FED: _fed,
+        Kind.REFUSED: _refused,
+        Kind.OFFERED: _offered,
+        Kind.WATERED: _watered,
+        Kind.MOLTED: _molted,
+        Kind.MATURED: _matured,
+        Kind.PREMOLT: _premolt,
+        Kind.SEALED: _sealed,
+        Kind.OPENED: _opened,
+        Kind.MEASURED: _measured,
+        Kind.REHOUSED: _rehoused,
+        Kind.ACQUIRED: _acquired,
+        Kind.SEXED: _sexed,
+        Kind.DIED: _gone,
+        Kind.LEFT: _gone,
+        Kind.SAC: _sac,
+        Kind.PAIRED: lambda _state, entry: {"last_paired": entry.day},
+        Kind.CHECKED: lambda _state, entry: {"last_checked": entry.day},
+        Kind.CLEANED: lambda _state, entry: {"last_cleaned": entry.day},
+    }
+)
