@@ -1,0 +1,64 @@
+"""Wall times: at which instant a keeper's clock shows eight, whatever the country does to its clocks.
+
+Instants are aware datetimes in UTC, wall times naive ``time`` values, zones IANA names. Days on
+which the wall time falls into a gap or comes twice follow RFC 5545 section 3.3.5: in a gap the
+offset before the gap counts, and of two occurrences the first. Nothing here reads a clock.
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
+
+_DAY = timedelta(days=1)
+#: From the day before (a zone may have jumped over the date line) to well past any gap of a whole day.
+_DAYS_TO_TRY = range(-1, 5)
+
+
+def instant_of(day: date, wall: time, zone: str) -> datetime:
+    """The instant at which it is ``wall`` o'clock on ``day`` in ``zone``."""
+    # fold=0 is just the rule of the RFC: the offset before a gap, the first of two occurrences (PEP 495)
+    return datetime.combine(day, wall.replace(fold=0), tzinfo=ZoneInfo(zone)).astimezone(UTC)
+
+
+def next_wall_time(after: datetime, wall: time, zone: str) -> datetime:
+    """The first instant later than ``after`` at which it is ``wall`` o'clock: one for each local date."""
+    today = after.astimezone(ZoneInfo(zone)).date()
+    for days in _DAYS_TO_TRY:
+        instant = instant_of(today + days * _DAY, wall, zone)
+        if instant > after:
+            return instant
+    raise ValueError(f"no {wall:%H:%M} in {zone} within days of {after:%Y-%m-%d}")  # pragma: no cover
+
+
+def local_day(at: datetime, zone: str, day_starts: time = time(0)) -> date:
+    """The keeper's date at an instant, where a day begins at the wall time ``day_starts``."""
+    local = at.astimezone(ZoneInfo(zone))
+    return local.date() if local.time() >= day_starts else local.date() - _DAY
+
+
+def is_quiet(at: datetime, quiet_from: time, quiet_to: time, zone: str) -> bool:
+    """Whether an instant lies in the quiet hours; they may span midnight, and equal ends mean none."""
+    wall = at.astimezone(ZoneInfo(zone)).time()
+    if quiet_from <= quiet_to:
+        return quiet_from <= wall < quiet_to
+    return wall >= quiet_from or wall < quiet_to
+
+
+def end_of_quiet(at: datetime, quiet_from: time, quiet_to: time, zone: str) -> datetime:
+    """The first instant not before ``at`` that lies outside the quiet hours."""
+    moment = at
+    while is_quiet(moment, quiet_from, quiet_to, zone):
+        # clocks that go back at the end of the quiet hours bring a second piece of them
+        moment = next_wall_time(moment, quiet_to, zone)
+    return moment
+
+
+def next_on_grid(after: datetime, first: date, every_days: int, wall: time, zone: str) -> datetime:
+    """The first instant later than ``after`` on the days ``first``, ``first + every_days``, … at ``wall``."""
+    gone = (after.astimezone(ZoneInfo(zone)).date() - first).days
+    steps = max(0, (gone - 1) // every_days)
+    day = first + timedelta(days=steps * every_days)
+    while (instant := instant_of(day, wall, zone)) <= after:
+        day += timedelta(days=every_days)
+    return instant
