@@ -1,0 +1,76 @@
+"""The tree of commands. Exit statuses: 0 done, 2 wrong use or bad input, 1 anything else."""
+
+from __future__ import annotations
+
+import importlib
+import logging
+import sys
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
+from typing import Any, Final, NoReturn
+
+import click
+
+log = logging.getLogger(__name__)
+
+#: Every command: the module of bot.commands that holds it under its name, and one line for ``--help``.
+#: The modules are imported when their command is called, so that ``--help`` and ``read`` start fast.
+COMMANDS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
+    {
+        "read": ("reading", "Show how each line of standard input would be read; stores nothing."),
+    }
+)
+
+
+class CommandTree(click.Group):
+    """A group whose commands are loaded late, and whose errors are one line each."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """The names, in the order of the table."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """The command, its module imported now; ``None`` if there is none of that name."""
+        if cmd_name not in COMMANDS:
+            return None
+        module, summary = COMMANDS[cmd_name]
+        command: click.Command = getattr(
+            importlib.import_module(f"bot.commands.{module}"), f"{cmd_name}_command"
+        )
+        command.short_help = summary
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """The list under ``--help``, without importing a command."""
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, summary) for name, (_, summary) in COMMANDS.items()])
+
+    def main(self, args: Sequence[str] | None = None, *rest: Any, **extra: Any) -> NoReturn:
+        """Runs the command line and leaves with its exit status."""
+        extra["standalone_mode"] = False
+        try:
+            result = super().main(args, *rest, **extra)
+        except click.ClickException as error:
+            _say(error.format_message())
+            status = error.exit_code
+        except (click.Abort, KeyboardInterrupt):
+            _say("stopped")
+            status = 1
+        except Exception as error:
+            log.debug("the command failed", exc_info=True)
+            _say(f"this went wrong: {type(error).__name__}: {error} (--debug shows where)")
+            status = 1
+        else:
+            status = result if isinstance(result, int) else 0
+        sys.exit(status)
+
+
+def _say(message: str) -> None:
+    """One line on standard error, whatever the message holds."""
+    click.echo(f"burrowbell: {' '.join(message.split())}", err=True)
+
+
+@click.group(cls=CommandTree, no_args_is_help=True, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="burrowbell", prog_name="burrowbell")
+def main() -> None:
+    """Keep tarantulas with a journal that talks back."""
