@@ -44,6 +44,11 @@ def utc(text: str) -> datetime:
     return datetime.fromisoformat(text).replace(tzinfo=UTC)
 
 
+def moments(first, last):
+    bounds = {"min_value": datetime.fromisoformat(first), "max_value": datetime.fromisoformat(last)}
+    return st.datetimes(**bounds, timezones=st.just(UTC))
+
+
 @pytest.mark.parametrize(
     ("zone", "local", "instant"),
     [
@@ -101,7 +106,7 @@ def test_every_date_of_four_years_has_one_round_at_its_wall_time(zone, wall):
 
 
 @given(
-    st.datetimes(min_value=datetime(2000, 1, 1), max_value=datetime(2037, 1, 1), timezones=st.just(UTC)),
+    moments("2000-01-01", "2037-01-01"),
     st.times().map(lambda t: t.replace(fold=0)),
     st.sampled_from(ODD_ZONES),
 )
@@ -150,7 +155,7 @@ def test_equal_ends_mean_no_quiet_hours():
 
 
 @given(
-    st.datetimes(min_value=datetime(2020, 1, 1), max_value=datetime(2030, 1, 1), timezones=st.just(UTC)),
+    moments("2020-01-01", "2030-01-01"),
     st.sampled_from(ODD_ZONES),
     st.times().map(lambda t: t.replace(fold=0)),
     st.times().map(lambda t: t.replace(fold=0)),
