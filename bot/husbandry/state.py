@@ -25,7 +25,8 @@ class SpecimenState:
     one or the last molt, whichever is later, and ``refusing_since`` is the day of the first of them.
     ``eaten_since_molt`` tells whether it has taken a meal since ``last_molted``.
     ``last_watered`` is any water at all; ``last_dish`` and ``last_dampened`` (substrate or mist) tell
-    where it went, where that was said. ``gone_on`` is the day a specimen died or left; ``gone_how``
+    where it went, where that was said. ``molts_in_home`` counts the molts since it was last rehoused,
+    or on record. ``gone_on`` is the day a specimen died or left; ``gone_how``
     the kind of that entry. ``lot_size`` is how many animals are left in a lot (0 once it is gone).
     """
 
@@ -52,6 +53,7 @@ class SpecimenState:
     last_checked: date | None = None
     last_cleaned: date | None = None
     last_rehoused: date | None = None
+    molts_in_home: int = 0
     volume_l: Decimal | None = None
     substrate_cm: Decimal | None = None
     span_cm: Decimal | None = None
@@ -154,6 +156,7 @@ def _molted(state: SpecimenState, entry: Entry) -> Change:
     return {
         "last_molted": entry.day,
         "molts": state.molts + 1,
+        "molts_in_home": state.molts_in_home + 1,
         "eaten_since_molt": False,
         "premolt_since": None,
         "sealed_since": None,
@@ -197,6 +200,7 @@ def _rehoused(_state: SpecimenState, entry: Entry) -> Change:
     """A new home: what was not said of it is not known, the old home's figures do not carry over."""
     return {
         "last_rehoused": entry.day,
+        "molts_in_home": 0,
         "volume_l": entry.volume_l,
         "substrate_cm": entry.substrate_cm,
     }

@@ -38,7 +38,9 @@ class SpecimenFacts:
     """All that the round needs to know of one specimen.
 
     ``held_since`` is set while the keeper holds its feeding prompts, ``held_until`` where an end
-    was said. ``added_on`` is the day it came onto the shelf.
+    was said. ``added_on`` is the day it came to the keeper: it settles in from then; ``None`` where it
+    lived with the keeper before the journal began. ``feed_every`` and ``water_every`` are the keeper's
+    own intervals in days, which stand above every rule.
     """
 
     specimen: Specimen
@@ -46,6 +48,8 @@ class SpecimenFacts:
     held_since: date | None = None
     held_until: date | None = None
     added_on: date | None = None
+    feed_every: int | None = None
+    water_every: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,3 +95,22 @@ class Worklist:
     on: date
     tasks: tuple[Task, ...]
     rests: tuple[Rest, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NextUp:
+    """What comes next for one specimen, for the echo under an entry.
+
+    ``rest`` is set while it rests; ``feed_on`` is the day of the next meal (today where it is due or
+    overdue), ``None`` where the end of the rest is not known. ``feed_task`` is ``check`` where the
+    fangs are to be looked at first. ``rehouse`` is set where it has outgrown its home.
+    """
+
+    tag: str
+    rest: Rest | None
+    feed_on: date | None
+    feed_task: TaskKind | None
+    feed_why: Why | None
+    water_on: date
+    water_why: Why
+    rehouse: Why | None = None

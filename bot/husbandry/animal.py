@@ -1,0 +1,79 @@
+"""One animal as the computations see it: who it is, its state, and its species' profile together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from bot.husbandry import practice
+from bot.husbandry.species import Species, species_of
+from bot.husbandry.state import SpecimenState
+from bot.terms import Sex, Specimen, Stage
+
+OWN_RECORD = "own record"
+SPECIES_FILE = "species file"
+GENERAL_RULE = "general rule"
+KEEPERS_SETTING = "keeper's setting"
+
+
+@dataclass(frozen=True)
+class Animal:
+    """A specimen with its state. What was entered later in the journal stands above the specimen's card."""
+
+    specimen: Specimen
+    state: SpecimenState
+
+    @cached_property
+    def species(self) -> Species:
+        """The species' profile; made up from genus or habit where the file does not know it."""
+        return species_of(self.specimen.species, self.specimen.habit)
+
+    @cached_property
+    def sex(self) -> Sex:
+        """The sex by the journal, else by the card."""
+        return self.specimen.sex if self.state.sex is Sex.UNKNOWN else self.state.sex
+
+    @cached_property
+    def measured_span_cm(self) -> float | None:
+        """The span in cm as last measured, or as it stands on the card."""
+        span = self.state.span_cm or self.specimen.span_cm
+        return float(span) if span else None
+
+    @cached_property
+    def adult_span_cm(self) -> float:
+        """The typical adult span of its species and sex, in cm."""
+        return float(self.species.adult_span_cm(self.sex))
+
+    @cached_property
+    def span_cm(self) -> float:
+        """The span in cm: measured, or what an animal of its stage and species is taken to span."""
+        if self.measured_span_cm is not None:
+            return self.measured_span_cm
+        if self._word is Stage.SLING:
+            return min(practice.UNMEASURED_SLING_CM.value, self.sling_below_cm)
+        return practice.UNMEASURED_PART[self._word].value * self.adult_span_cm
+
+    @cached_property
+    def sling_below_cm(self) -> float:
+        """The span in cm below which an animal of its species is a sling."""
+        return min(
+            practice.SLING_BELOW_CM.value,
+            practice.SLING_BELOW_PART.value * float(self.species.female_span_cm),
+        )
+
+    @cached_property
+    def stage(self) -> Stage:
+        """The stage by the measured span, or by the keeper's word where there is none.
+
+        Mature males and animals that the keeper calls adult stay so whatever they measure.
+        """
+        if self._word in {Stage.MATURE_MALE, Stage.ADULT} or self.measured_span_cm is None:
+            return self._word
+        if self.measured_span_cm < self.sling_below_cm:
+            return Stage.SLING
+        grown = self.measured_span_cm >= practice.ADULT_FROM_PART.value * self.adult_span_cm
+        return Stage.ADULT if grown else Stage.JUVENILE
+
+    @property
+    def _word(self) -> Stage:
+        return self.state.stage or self.specimen.stage

@@ -1,0 +1,166 @@
+"""Water, looks, leftovers and rehousing: what goes on whether or not a specimen rests."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from bot.husbandry import practice
+from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD, SPECIES_FILE
+from bot.round.meals import meal_plan
+from bot.round.model import RestReason, Task, TaskKind, Why
+from bot.round.reasons import why
+from bot.round.rests import Case
+from bot.terms import Stage
+
+
+@dataclass(frozen=True, slots=True)
+class WaterPlan:
+    """The day the next water falls due; ``overdue_days`` counts only where water is on record."""
+
+    due: date
+    why: Why
+
+
+def water_plan(case: Case) -> WaterPlan:
+    """The next water, by moisture class and stage; more often after a molt; never paused."""
+    animal, last = case.animal, case.state.last_watered
+    figure = practice.WATER_INTERVAL[animal.species.moisture, animal.stage]
+    every = case.facts.water_every or figure.days
+    if case.fresh:
+        every = min(every, practice.WATER_WHILE_FRESH.days)
+    if last is None:
+        return WaterPlan(case.on, _water_reason(case, last, every))
+    return WaterPlan(last + timedelta(days=every), _water_reason(case, last, every))
+
+
+def water_task(case: Case) -> Task | None:
+    """The watering due on the day."""
+    plan = water_plan(case)
+    if plan.due > case.on:
+        return None
+    return Task(tag=case.tag, task=TaskKind.WATER, why=plan.why, overdue_days=case.since(plan.due))
+
+
+def _water_reason(case: Case, last: date | None, every: int) -> Why:
+    state, moisture = case.state, case.animal.species.moisture.value
+    if state.sealed_since is not None:
+        days = case.since(state.sealed_since)
+        return why(
+            "water_sealed", GENERAL_RULE, sealed_since=state.sealed_since, days=days, moisture=moisture
+        )
+    if state.premolt_since is not None:
+        days = case.since(state.premolt_since)
+        return why(
+            "water_premolt", GENERAL_RULE, premolt_since=state.premolt_since, days=days, moisture=moisture
+        )
+    if case.fresh and state.last_molted is not None:
+        days = case.since(state.last_molted)
+        return why("water_fresh", GENERAL_RULE, molted_on=state.last_molted, days=days, moisture=moisture)
+    if last is None:
+        return why("water_no_record", GENERAL_RULE, moisture=moisture)
+    basis = SPECIES_FILE if case.animal.species.known else GENERAL_RULE
+    if case.facts.water_every is not None:
+        basis = KEEPERS_SETTING
+    return why("water_due", basis, last_watered=last, days=case.since(last), every=every, moisture=moisture)
+
+
+def offer_task(case: Case) -> Task | None:
+    """An offer whose outcome is not known: a look the next morning, then what is left comes out.
+
+    At once where the animal is soft or in premolt. A sealed burrow is only looked at from outside.
+    Once the next meal would be due, the old offer is not asked about any more.
+    """
+    offered = case.state.open_offer
+    if offered is None:
+        return None
+    days = case.since(offered)
+    facts = {"offered_on": offered, "days": days}
+    if case.state.sealed_since is not None:
+        return _offer_sealed(case, offered, case.state.sealed_since)
+    if _soft_or_premolt(case):
+        reason = why("remove_offer_soft", GENERAL_RULE, **facts)
+        return Task(tag=case.tag, task=TaskKind.REMOVE, why=reason, overdue_days=max(0, days))
+    if days < 1 or (case.rest is None and meal_plan(case).due <= case.on):
+        return None
+    task = TaskKind.CHECK if days == 1 else TaskKind.REMOVE
+    key = "check_offer" if days == 1 else "remove_offer"
+    return Task(tag=case.tag, task=task, why=why(key, OWN_RECORD, **facts), overdue_days=days - 1)
+
+
+def _offer_sealed(case: Case, offered: date, sealed: date) -> Task | None:
+    looked = case.state.last_checked
+    days = case.since(offered)
+    if days < 1 or (looked is not None and looked >= max(offered, sealed)):
+        return None
+    reason = why("check_offer_sealed", GENERAL_RULE, offered_on=offered, days=days, sealed_since=sealed)
+    return Task(tag=case.tag, task=TaskKind.CHECK, why=reason, overdue_days=days - 1)
+
+
+def _soft_or_premolt(case: Case) -> bool:
+    return case.fresh or case.state.premolt_since is not None
+
+
+def long_rest_task(case: Case) -> Task | None:
+    """A seal or a premolt that has lasted long is looked at from outside, now and then."""
+    state = case.state
+    since = state.sealed_since or state.premolt_since
+    if since is None:
+        return None
+    due = since + timedelta(days=practice.LONG_REST[case.animal.stage].days)
+    if state.last_checked is not None and state.last_checked >= since:
+        due = max(due, state.last_checked + timedelta(days=practice.LOOK_AGAIN.days))
+    if due > case.on:
+        return None
+    days = case.since(since)
+    reason = (
+        why("check_sealed", GENERAL_RULE, sealed_since=since, days=days)
+        if state.sealed_since is not None
+        else why("check_premolt", GENERAL_RULE, premolt_since=since, days=days)
+    )
+    return Task(tag=case.tag, task=TaskKind.CHECK, why=reason, overdue_days=case.since(due))
+
+
+def rehouse_task(case: Case) -> Task | None:
+    """A home outgrown by volume, or by molts since the last move; clear of premolt and soft cuticle."""
+    if _must_not_be_moved(case):
+        return None
+    reason = _too_small(case) or _molts_in_home(case)
+    if reason is None:
+        return None
+    since = case.state.span_on if reason.key == "rehouse_small" else case.state.last_molted
+    return Task(
+        tag=case.tag,
+        task=TaskKind.REHOUSE,
+        why=reason,
+        overdue_days=max(0, case.since(since)) if since is not None else 0,
+    )
+
+
+def _must_not_be_moved(case: Case) -> bool:
+    """At rest (unless only held), soft, refusing, guarding a sac, or with prey still in there."""
+    rest, state = case.rest, case.state
+    resting = rest is not None and rest.reason is not RestReason.HELD
+    unsure = state.refusals >= 2 or state.open_offer is not None or state.sac_since is not None
+    return resting or case.hardened_on is not None or unsure
+
+
+def _too_small(case: Case) -> Why | None:
+    volume, span = case.state.volume_l, case.animal.measured_span_cm
+    if volume is None or span is None:
+        return None
+    needs_l = practice.HOME_SPANS_CUBED[case.animal.species.habit].value * span**3 / 1000
+    if float(volume) >= needs_l:
+        return None
+    return why("rehouse_small", GENERAL_RULE, span_cm=span, volume_l=volume, needs_l=round(needs_l, 1))
+
+
+def _molts_in_home(case: Case) -> Why | None:
+    """Only for a growing animal whose home's volume is not known."""
+    state, animal = case.state, case.animal
+    growing = animal.stage in {Stage.SLING, Stage.JUVENILE}
+    home_since = state.last_rehoused or case.facts.added_on or state.first_entry
+    enough = state.molts_in_home >= practice.MOLTS_IN_ONE_HOME.value
+    if not growing or state.volume_l is not None or home_since is None or not enough:
+        return None
+    return why("rehouse_molts", GENERAL_RULE, molts=state.molts_in_home, home_since=home_since)

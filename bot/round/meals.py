@@ -1,0 +1,170 @@
+"""When a specimen is next offered food, why, and what: by its journal first, then by practice."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from bot.husbandry import practice
+from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD, SPECIES_FILE, Animal
+from bot.round.model import Task, TaskKind, Why
+from bot.round.reasons import why
+from bot.round.rests import Case
+from bot.terms import Stage
+
+
+@dataclass(frozen=True, slots=True)
+class MealPlan:
+    """The day a meal falls due, and whether it is a feeding or a look at the fangs before it."""
+
+    due: date
+    task: TaskKind
+    why: Why
+
+
+@dataclass(frozen=True, slots=True)
+class Interval:
+    """Days from a taken meal to the next, and what they rest on."""
+
+    days: int
+    basis: str
+
+
+def feeding_interval(case: Case) -> Interval:
+    """The keeper's own interval, else by stage and pace of the species."""
+    animal = case.animal
+    if case.facts.feed_every is not None:
+        return Interval(case.facts.feed_every, KEEPERS_SETTING)
+    if animal.state.sac_since is not None:
+        return Interval(practice.FEEDING_WITH_SAC.days, GENERAL_RULE)
+    figure = practice.FEEDING_INTERVAL[animal.stage, animal.species.pace]
+    return Interval(figure.days, SPECIES_FILE if animal.species.known else GENERAL_RULE)
+
+
+def meal_plan(case: Case) -> MealPlan:
+    """The next meal, whether or not the specimen rests now: never before a rest that has a known end."""
+    plan = _after_molt(case) or _after_opening(case) or _in_turn(case)
+    floors = [day for day in (case.settled_on, case.held_until, case.hardened_on) if day is not None]
+    return MealPlan(max([plan.due, *floors]), plan.task, plan.why)
+
+
+def meal_task(case: Case) -> Task | None:
+    """The feeding, or the look before it, that is due on the day; none while it rests."""
+    if case.rest is not None:
+        return None
+    plan = meal_plan(case)
+    if plan.due > case.on:
+        return None
+    meal = meal_for(case.animal)
+    return Task(
+        tag=case.tag,
+        task=plan.task,
+        why=plan.why,
+        prey=meal.prey,
+        size=meal.size.value,
+        count=meal.count * max(1, case.state.lot_size),
+        overdue_days=case.since(plan.due),
+    )
+
+
+def meal_for(animal: Animal) -> practice.Meal:
+    """What to offer: the staple it took last, in the size and number that go with its span."""
+    meal = practice.for_span(practice.MEALS, animal.span_cm)
+    if animal.stage is Stage.MATURE_MALE and animal.span_cm >= 7:
+        meal = practice.MALE_MEAL
+    last = animal.state.last_prey
+    return practice.Meal(last, meal.size, meal.count) if last in practice.STAPLES else meal
+
+
+def _after_molt(case: Case) -> MealPlan | None:
+    """The first meal after a molt: the fangs are looked at before, once."""
+    state = case.state
+    if case.hardened_on is None or state.last_molted is None:
+        return None
+    due = max([case.hardened_on, *_tries_since(case, state.last_molted)])
+    looked = state.last_checked
+    facts = {"molted_on": state.last_molted, "days": case.since(state.last_molted)}
+    if looked is not None and looked >= case.hardened_on:
+        due = max(due, looked + timedelta(days=1))
+        return MealPlan(due, TaskKind.FEED, why("feed_after_molt", GENERAL_RULE, **facts))
+    return MealPlan(due, TaskKind.CHECK, why("check_fangs", GENERAL_RULE, **facts))
+
+
+def _after_opening(case: Case) -> MealPlan | None:
+    """A burrow that opened with no molt on record: it may have molted inside, so a look comes first."""
+    state, opened = case.state, case.state.last_opened
+    if opened is None or (state.last_fed is not None and state.last_fed >= opened):
+        return None
+    due = max([opened, *_tries_since(case, opened)])
+    if state.last_fed is not None:
+        due = max(due, state.last_fed + timedelta(days=feeding_interval(case).days))
+    if state.last_checked is not None and state.last_checked > opened:
+        due = max(due, state.last_checked + timedelta(days=1))
+        return MealPlan(due, TaskKind.FEED, _in_turn(case).why)
+    return MealPlan(
+        due, TaskKind.CHECK, why("check_opened", OWN_RECORD, opened_on=opened, days=case.since(opened))
+    )
+
+
+def _tries_since(case: Case, day: date) -> list[date]:
+    """The days on which a refused or still open try since that day asks for the next one."""
+    state = case.state
+    tries = []
+    if state.refusals and state.last_refused is not None and state.last_refused >= day:
+        tries.append(state.last_refused + timedelta(days=practice.RETRY[case.animal.stage].days))
+    if state.open_offer is not None and state.open_offer >= day:
+        tries.append(state.open_offer + timedelta(days=feeding_interval(case).days))
+    return tries
+
+
+def _in_turn(case: Case) -> MealPlan:
+    """The meal that follows from the last one, the last try, or nothing at all."""
+    state = case.state
+    if state.open_offer is not None:
+        return _after_offer(case, state.open_offer)
+    if state.refusals and state.last_refused is not None:
+        return _after_refusal(case, state.last_refused)
+    if state.last_fed is not None:
+        return _after_meal(case, state.last_fed)
+    return _without_record(case)
+
+
+def _after_offer(case: Case, offered: date) -> MealPlan:
+    reason = why("feed_after_offer", OWN_RECORD, offered_on=offered, days=case.since(offered))
+    return MealPlan(offered + timedelta(days=feeding_interval(case).days), TaskKind.FEED, reason)
+
+
+def _after_refusal(case: Case, refused: date) -> MealPlan:
+    """Another try after some days, but not sooner than the meal before it would ask for one."""
+    reason = why(
+        "feed_after_refusal",
+        OWN_RECORD,
+        refused_on=refused,
+        days=case.since(refused),
+        refusals=case.state.refusals,
+    )
+    due = refused + timedelta(days=practice.RETRY[case.animal.stage].days)
+    if case.state.last_fed is not None:
+        due = max(due, case.state.last_fed + timedelta(days=feeding_interval(case).days))
+    return MealPlan(due, TaskKind.FEED, reason)
+
+
+def _after_meal(case: Case, last_fed: date) -> MealPlan:
+    interval, days = feeding_interval(case), case.since(last_fed)
+    due = last_fed + timedelta(days=interval.days)
+    sac = case.state.sac_since
+    if sac is not None:
+        reason = why("feed_with_sac", interval.basis, last_fed=last_fed, days=days, sac_since=sac)
+        return MealPlan(due, TaskKind.FEED, reason)
+    key = "feed_male" if case.animal.stage is Stage.MATURE_MALE else "feed_due"
+    reason = why(key, interval.basis, last_fed=last_fed, days=days, every=interval.days)
+    return MealPlan(due, TaskKind.FEED, reason)
+
+
+def _without_record(case: Case) -> MealPlan:
+    added = case.facts.added_on
+    if added is None or added > case.on:
+        return MealPlan(case.on, TaskKind.FEED, why("feed_no_record", GENERAL_RULE))
+    settled = added + timedelta(days=practice.SETTLING_AFTER_ARRIVAL.days)
+    reason = why("feed_after_arrival", GENERAL_RULE, added_on=added, days=case.since(added))
+    return MealPlan(settled, TaskKind.FEED, reason)

@@ -1,0 +1,183 @@
+"""Who rests, why, since when and until about when: while it lasts, nothing asks to feed it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date, timedelta
+from functools import cached_property
+from typing import Final
+
+from bot.husbandry import practice
+from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD, Animal
+from bot.husbandry.state import SpecimenState
+from bot.round.model import Rest, RestReason, SpecimenFacts
+from bot.round.reasons import why
+
+
+class Case:
+    """One specimen on one day: the facts, the animal, and the days that several rules need."""
+
+    def __init__(self, facts: SpecimenFacts, on: date) -> None:
+        self.facts = facts
+        self.on = on
+        self.tag = facts.specimen.tag
+        self.state: SpecimenState = facts.state
+        self.animal = Animal(facts.specimen, facts.state)
+
+    def since(self, day: date) -> int:
+        """Days from a day to the day of the round."""
+        return (self.on - day).days
+
+    @cached_property
+    def first_meal_wait(self) -> int:
+        """Days from its last molt to the first meal, by its span."""
+        return practice.for_span(practice.FIRST_MEAL_AFTER_MOLT, self.animal.span_cm).days
+
+    @cached_property
+    def hardened_on(self) -> date | None:
+        """The first day on which food may be offered after the last molt, while it has not eaten since."""
+        if self.state.last_molted is None or self.state.eaten_since_molt:
+            return None
+        return self.state.last_molted + timedelta(days=self.first_meal_wait)
+
+    @cached_property
+    def fresh(self) -> bool:
+        """Molted so lately that the fangs may be soft."""
+        return self.hardened_on is not None and self.on < self.hardened_on
+
+    @cached_property
+    def settled_on(self) -> date | None:
+        """The first day for food after it was moved or arrived, while it has not eaten since."""
+        ends = [rest.expected_until for rest in (_rehoused(self), _arrived(self)) if rest is not None]
+        return max((end for end in ends if end is not None), default=None)
+
+    @property
+    def held_until(self) -> date | None:
+        """The end of a hold that has begun, where one was said."""
+        since = self.facts.held_since
+        return self.facts.held_until if since is not None and since <= self.on else None
+
+    @cached_property
+    def rest(self) -> Rest | None:
+        """The rest it is in on that day."""
+        found = [rest for rule in _RULES if (rest := rule(self)) is not None and not _over(rest, self.on)]
+        if not found:
+            return None
+        ends = [rest.expected_until for rest in found]
+        last = None if None in ends else max(end for end in ends if end is not None)
+        first = found[0]
+        return Rest(tag=first.tag, reason=first.reason, since=first.since, expected_until=last, why=first.why)
+
+
+def rest_of(facts: SpecimenFacts, on: date) -> Rest | None:
+    """The rest a specimen is in on a day, or ``None``.
+
+    Where several apply the gravest is told (sealed before premolt before a fresh molt, then settling
+    and holds), until the last of them ends.
+    """
+    return Case(facts, on).rest
+
+
+def _over(rest: Rest, on: date) -> bool:
+    return rest.expected_until is not None and on >= rest.expected_until
+
+
+def _sealed(case: Case) -> Rest | None:
+    since = case.state.sealed_since
+    if since is None:
+        return None
+    return Rest(
+        tag=case.tag,
+        reason=RestReason.SEALED,
+        since=since,
+        expected_until=None,
+        why=why("rest_sealed", OWN_RECORD, sealed_since=since, days=case.since(since)),
+    )
+
+
+def _premolt(case: Case) -> Rest | None:
+    since = case.state.premolt_since
+    if since is None:
+        return None
+    return Rest(
+        tag=case.tag,
+        reason=RestReason.PREMOLT,
+        since=since,
+        expected_until=None,
+        why=why("rest_premolt", OWN_RECORD, premolt_since=since, days=case.since(since)),
+    )
+
+
+def _fresh(case: Case) -> Rest | None:
+    molted = case.state.last_molted
+    if molted is None or case.hardened_on is None:
+        return None
+    return Rest(
+        tag=case.tag,
+        reason=RestReason.FRESH_MOLT,
+        since=molted,
+        expected_until=case.hardened_on,
+        why=why(
+            "rest_fresh", GENERAL_RULE, molted_on=molted, days=case.since(molted), wait=case.first_meal_wait
+        ),
+    )
+
+
+def _rehoused(case: Case) -> Rest | None:
+    moved = case.state.last_rehoused
+    if moved is None or _eaten_since(case.state, moved):
+        return None
+    wait = practice.SETTLING_AFTER_REHOUSING.days
+    return Rest(
+        tag=case.tag,
+        reason=RestReason.SETTLING,
+        since=moved,
+        expected_until=moved + timedelta(days=wait),
+        why=why("rest_rehoused", GENERAL_RULE, rehoused_on=moved, days=case.since(moved), wait=wait),
+    )
+
+
+def _arrived(case: Case) -> Rest | None:
+    """A new arrival; an animal with a journal from before that day was not new."""
+    added = case.facts.added_on
+    first = case.state.first_entry
+    if added is None or _eaten_since(case.state, added) or (first is not None and first < added):
+        return None
+    wait = practice.SETTLING_AFTER_ARRIVAL.days
+    return Rest(
+        tag=case.tag,
+        reason=RestReason.SETTLING,
+        since=added,
+        expected_until=added + timedelta(days=wait),
+        why=why("rest_arrived", GENERAL_RULE, added_on=added, days=case.since(added), wait=wait),
+    )
+
+
+def _held(case: Case) -> Rest | None:
+    since, until = case.facts.held_since, case.facts.held_until
+    if since is None or since > case.on:
+        return None
+    days = case.since(since)
+    return Rest(
+        tag=case.tag,
+        reason=RestReason.HELD,
+        since=since,
+        expected_until=until,
+        why=why("rest_held", KEEPERS_SETTING, held_since=since, days=days)
+        if until is None
+        else why("rest_held_until", KEEPERS_SETTING, held_since=since, days=days, until=until),
+    )
+
+
+def _eaten_since(state: SpecimenState, day: date) -> bool:
+    return state.last_fed is not None and state.last_fed >= day
+
+
+_RULES: Final[tuple[Callable[[Case], Rest | None], ...]] = (
+    _sealed,
+    _premolt,
+    _fresh,
+    _rehoused,
+    _arrived,
+    _held,
+)

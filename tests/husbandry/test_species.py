@@ -1,0 +1,81 @@
+"""The species file and its lookup."""
+
+import re
+from decimal import Decimal
+
+import pytest
+
+from bot.husbandry.species import (
+    Moisture,
+    Pace,
+    VenomCaution,
+    all_species,
+    species_named,
+    species_of,
+)
+from bot.terms import Habit, Sex
+
+EVERY = all_species()
+IDS = [species.scientific_name for species in EVERY]
+
+
+def test_the_file_has_its_species_once_each():
+    assert len(EVERY) == len(set(IDS)) == 54
+
+
+@pytest.mark.parametrize("species", EVERY, ids=IDS)
+def test_each_row_is_sound(species):
+    assert re.fullmatch(r"[A-Z][a-z]+ [a-z]+", species.scientific_name)
+    assert re.search(r"\d{4}\)?$", species.author_year)
+    assert 15 <= species.temp_min_c < species.temp_max_c <= 32
+    assert Decimal(3) <= species.male_span_cm <= species.female_span_cm <= Decimal(30)
+    assert species.cites in {"none", "II", "unsure"}
+    assert species.common_names
+    assert species.basis
+    assert species.known
+
+
+@pytest.mark.parametrize("species", EVERY, ids=IDS)
+def test_each_species_is_found_by_its_name_in_any_case(species):
+    assert species_of(f"  {species.scientific_name.upper()} ") is species
+
+
+def test_former_and_trade_names_find_the_species():
+    assert species_of("Haplopelma lividum").scientific_name == "Cyriopagopus lividus"
+    assert species_of("gbb").scientific_name == "Chromatopelma cyaneopubescens"
+
+
+def test_a_trade_name_of_two_species_is_not_guessed():
+    assert {s.scientific_name for s in species_named("Mexican redknee")} == {
+        "Brachypelma hamorii",
+        "Brachypelma smithi",
+    }
+    assert not species_of("Mexican redknee").known
+
+
+def test_an_unknown_species_of_a_known_genus_gets_what_its_genus_has_in_common():
+    profile = species_of("Poecilotheria tigrinawesseli")
+    assert (profile.known, profile.habit, profile.pace) == (False, Habit.ARBOREAL, Pace.FAST)
+    assert profile.venom_caution is VenomCaution.HIGH
+    assert profile.basis == "species file: other Poecilotheria (5)"
+
+
+def test_the_greatest_caution_of_a_genus_is_taken():
+    for genus in {name.split()[0] for name in IDS}:
+        of_genus = [s.venom_caution for s in EVERY if s.scientific_name.startswith(genus + " ")]
+        assert (
+            VenomCaution.HIGH not in of_genus or species_of(f"{genus} sp.").venom_caution is VenomCaution.HIGH
+        )
+
+
+def test_a_wholly_unknown_species_gets_a_general_profile_of_its_habit():
+    profile = species_of("Nova invented", Habit.ARBOREAL)
+    assert (profile.known, profile.habit, profile.moisture) == (False, Habit.ARBOREAL, Moisture.PART_MOIST)
+    assert profile.venom_caution is VenomCaution.UNKNOWN
+    assert species_of("").habit is Habit.TERRESTRIAL
+
+
+def test_the_adult_span_goes_by_sex():
+    species = species_of("Psalmopoeus irminia")
+    assert species.adult_span_cm(Sex.MALE) == 12
+    assert species.adult_span_cm() == species.adult_span_cm(Sex.FEMALE) == 15
