@@ -1,0 +1,58 @@
+"""The one place where SQL is worded differently for each database."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any, Final, TypeAlias
+
+from sqlalchemy import Column, Connection, Executable, Insert, Row, Table
+from sqlalchemy.dialects import postgresql, sqlite
+
+if TYPE_CHECKING:
+    #: A row of any columns.
+    AnyRow: TypeAlias = Row[*tuple[Any, ...]]
+else:
+    AnyRow = Row
+
+_INSERTS: Final[dict[str, Any]] = {"sqlite": sqlite.insert, "postgresql": postgresql.insert}
+
+
+def new_row(connection: Connection, statement: Insert, values: dict[str, Any]) -> int:
+    """Inserts one row; gives its number."""
+    key = connection.execute(statement, values).inserted_primary_key
+    assert key is not None
+    return int(key[0])
+
+
+class InsertUnlessThere:
+    """An insert that leaves a row alone that is there already, by any unique key.
+
+    Calling it gives the new row's ``returning`` column, or ``None`` where the row was there.
+    """
+
+    def __init__(self, table: Table, returning: Column[Any]) -> None:
+        self._statements: Final[dict[str, Executable]] = {
+            name: insert(table).on_conflict_do_nothing().returning(returning)
+            for name, insert in _INSERTS.items()
+        }
+
+    def __call__(self, connection: Connection, values: dict[str, Any]) -> Any:
+        """Runs it with one row's values."""
+        return connection.execute(self._statements[connection.dialect.name], values).scalar()
+
+
+class Upsert:
+    """An insert that overwrites ``columns`` of the row with the same primary key."""
+
+    def __init__(self, table: Table, columns: Sequence[str]) -> None:
+        keys = [column.name for column in table.primary_key]
+        self._statements: Final[dict[str, Executable]] = {}
+        for name, insert in _INSERTS.items():
+            statement = insert(table)
+            self._statements[name] = statement.on_conflict_do_update(
+                index_elements=keys, set_={column: statement.excluded[column] for column in columns}
+            )
+
+    def __call__(self, connection: Connection, values: dict[str, Any]) -> None:
+        """Runs it with one row's values."""
+        connection.execute(self._statements[connection.dialect.name], values)

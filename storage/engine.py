@@ -1,0 +1,96 @@
+"""The engine: how each database is opened so that what is committed stays, and who waits for whom."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, Final
+
+from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy.engine import URL, make_url
+from sqlalchemy.exc import ArgumentError
+from sqlalchemy.pool import QueuePool, StaticPool
+
+from storage.errors import StoreError, StoreUnavailableError
+
+#: How long a writer waits for another process's write to end.
+BUSY_TIMEOUT_MS: Final = 10_000
+
+_PRAGMAS: Final = (
+    "PRAGMA journal_mode = WAL",
+    "PRAGMA synchronous = FULL",
+    "PRAGMA foreign_keys = ON",
+    f"PRAGMA busy_timeout = {BUSY_TIMEOUT_MS}",
+    "PRAGMA temp_store = MEMORY",
+)
+
+#: The execution option that makes a transaction begin as a write.
+WRITES: Final = "burrowbell_writes"
+
+
+def parsed(url: str) -> URL:
+    """The URL as SQLAlchemy knows it. Raises :class:`StoreError` for one that names no store we can open."""
+    try:
+        made = make_url(url)
+    except ArgumentError:
+        raise StoreError(
+            "That is not a store's URL; write sqlite:///PATH or postgresql+psycopg://…"
+        ) from None
+    if made.get_backend_name() not in {"sqlite", "postgresql"}:
+        raise StoreError("Only sqlite:///PATH and postgresql+psycopg://… can hold a store.")
+    return made
+
+
+def sqlite_file(url: URL) -> Path | None:
+    """The file of a SQLite URL; ``None`` in memory and for servers."""
+    if url.get_backend_name() != "sqlite" or url.database in {None, "", ":memory:"}:
+        return None
+    return Path(str(url.database))
+
+
+def engine_for(url: str) -> Engine:
+    """An engine with the settings that the store relies on. Makes a SQLite file's folder."""
+    made = parsed(url)
+    if made.get_backend_name() == "sqlite":
+        return _sqlite(made)
+    return create_engine(made, json_serializer=_plain_json, pool_pre_ping=True, pool_size=8, max_overflow=8)
+
+
+def _sqlite(url: URL) -> Engine:
+    file = sqlite_file(url)
+    if file is not None:
+        try:
+            file.absolute().parent.mkdir(parents=True, exist_ok=True)
+        except OSError as problem:
+            raise StoreUnavailableError(
+                f"The store's folder cannot be made: {problem.strerror}."
+            ) from problem
+    engine = create_engine(
+        url,
+        connect_args={"check_same_thread": False, "timeout": BUSY_TIMEOUT_MS / 1000},
+        poolclass=StaticPool if file is None else QueuePool,
+        json_serializer=_plain_json,
+    )
+    event.listen(engine, "connect", _on_connect)
+    event.listen(engine, "begin", _on_begin)
+    return engine
+
+
+def _on_connect(raw: Any, _record: Any) -> None:
+    """Takes transactions out of the driver's hands, and sets what holds for a connection."""
+    raw.isolation_level = None
+    cursor = raw.cursor()
+    for pragma in _PRAGMAS:
+        cursor.execute(pragma)
+    cursor.close()
+
+
+def _on_begin(connection: Connection) -> None:
+    """Begins a write as a write: one that begins as a read may find no way to go on."""
+    writes = connection.get_execution_options().get(WRITES, False)
+    driver: Any = connection.connection.dbapi_connection
+    driver.execute("BEGIN IMMEDIATE" if writes else "BEGIN")
+
+
+_plain_json: Final[Callable[[Any], str]] = json.JSONEncoder(separators=(",", ":"), allow_nan=False).encode

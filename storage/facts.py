@@ -1,0 +1,77 @@
+"""A specimen's state as the store keeps it, and the identity that it was added with."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import fields
+from datetime import date
+from decimal import Decimal
+from types import MappingProxyType
+from typing import Any, Final, get_type_hints
+
+from bot.husbandry.state import SpecimenState
+from bot.terms import Sex, Specimen, Stage
+
+_DEFAULTS: Final[tuple[tuple[str, Any], ...]] = tuple((f.name, f.default) for f in fields(SpecimenState))
+
+
+def _reader(hint: Any) -> Callable[[Any], Any] | None:
+    """What makes a field's value of what JSON has kept; ``None`` where that is the value itself."""
+    named = str(hint)
+    for kind, read in (("date", date.fromisoformat), ("Decimal", Decimal), ("Sex", Sex), ("Stage", Stage)):
+        if kind in named:
+            return read
+    return None
+
+
+_READERS: Final[Mapping[str, Callable[[Any], Any] | None]] = MappingProxyType(
+    {name: _reader(hint) for name, hint in get_type_hints(SpecimenState).items()}
+)
+
+
+def facts_of(state: SpecimenState) -> dict[str, Any]:
+    """The state's fields that are not at their default, as JSON keeps them; decimals as text."""
+    facts: dict[str, Any] = {}
+    for name, default in _DEFAULTS:
+        value = getattr(state, name)
+        if value != default:
+            facts[name] = value if isinstance(value, int) or value is None else str(value)
+    return facts
+
+
+def state_from(facts: Mapping[str, Any]) -> SpecimenState:
+    """The state that :func:`facts_of` wrote. A field that this version does not have is left out."""
+    values: dict[str, Any] = {}
+    for name, value in facts.items():
+        if name in _READERS:
+            read = _READERS[name]
+            values[name] = value if read is None or value is None else read(value)
+    return SpecimenState(**values)
+
+
+def identity_of(specimen: Specimen) -> dict[str, Any]:
+    """What a specimen was added as, as JSON keeps it; its place is kept by the place's number."""
+    return {
+        "tag": specimen.tag,
+        "name": specimen.name,
+        "species": specimen.species,
+        "common": list(specimen.common),
+        "aka": list(specimen.aka),
+        "sex": specimen.sex.value,
+        "stage": specimen.stage.value,
+        "span_cm": None if specimen.span_cm is None else str(specimen.span_cm),
+        "habit": specimen.habit.value,
+        "lot_size": specimen.lot_size,
+    }
+
+
+def start_of(added_as: Mapping[str, Any], added_on: date) -> SpecimenState:
+    """The state before the first entry: what the specimen was added as."""
+    span = added_as["span_cm"]
+    return SpecimenState(
+        sex=Sex(added_as["sex"]),
+        stage=Stage(added_as["stage"]),
+        span_cm=None if span is None else Decimal(span),
+        span_on=None if span is None else added_on,
+        lot_size=added_as["lot_size"],
+    )

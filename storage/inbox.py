@@ -1,0 +1,84 @@
+"""The inbox: updates are stored before their sender is told, and handled once, in order within a chat."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import Connection, bindparam, func, select, update
+
+from storage import tables as t
+from storage.dialect import InsertUnlessThere
+from storage.records import Inboxed
+
+_I = t.inbox.c
+_PUT = InsertUnlessThere(t.inbox, _I.id)
+_WAITS = (_I.done_at.is_(None), _I.aside_at.is_(None))
+_OLDEST_OF_EACH = (
+    select(func.min(_I.id))
+    .where(*_WAITS)
+    .group_by(_I.chat)
+    .order_by(func.min(_I.id))
+    .limit(bindparam("most"))
+)
+_WAITING = (
+    select(_I.id, _I.source, _I.update_id, _I.chat, _I.payload, _I.at)
+    .where(_I.id.in_(_OLDEST_OF_EACH), *_WAITS)
+    .order_by(_I.id)
+)
+_DONE = update(t.inbox).where(_I.id == bindparam("number"), *_WAITS).values(done_at=bindparam("when"))
+_ASIDE = (
+    update(t.inbox)
+    .where(_I.id == bindparam("number"), *_WAITS)
+    .values(aside_at=bindparam("when"), why=bindparam("reason"))
+)
+
+
+class Inbox:
+    """Updates that came and wait to be handled."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._db = connection
+
+    def put(
+        self, source: str, update_id: int, *, chat: str, payload: Mapping[str, Any], at: datetime
+    ) -> bool:
+        """Stores an update. False where one of that source and number was seen before."""
+        values = {
+            "source": source,
+            "update_id": update_id,
+            "chat": chat,
+            "payload": dict(payload),
+            "at": at,
+            "done_at": None,
+            "aside_at": None,
+            "why": None,
+        }
+        return _PUT(self._db, values) is not None
+
+    def waiting(self, limit: int) -> tuple[Inboxed, ...]:
+        """The oldest waiting update of each chat, the oldest first. On PostgreSQL they are locked for
+        this transaction, and those that another worker has locked are left out."""
+        query = _WAITING.with_for_update(skip_locked=True)
+        rows = self._db.execute(query, {"most": limit})
+        return tuple(
+            Inboxed(
+                id=row.id,
+                source=row.source,
+                update_id=row.update_id,
+                chat=row.chat,
+                payload=row.payload,
+                at=row.at,
+            )
+            for row in rows
+        )
+
+    def done(self, inboxed_id: int, *, at: datetime) -> bool:
+        """Marks an update handled. False where it was handled or set aside already."""
+        return self._db.execute(_DONE, {"number": inboxed_id, "when": at}).rowcount == 1
+
+    def set_aside(self, inboxed_id: int, why: str, *, at: datetime) -> bool:
+        """Puts an update out of the way that cannot be handled; it is kept, with the reason."""
+        values = {"number": inboxed_id, "when": at, "reason": why}
+        return self._db.execute(_ASIDE, values).rowcount == 1

@@ -1,0 +1,297 @@
+"""The journal: what happened, append-only. A correction supersedes, an undo voids, nothing is deleted."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import replace
+from datetime import date, datetime
+from typing import Any, Final
+
+from sqlalchemy import Connection, Select, and_, bindparam, exists, insert, or_, select, update
+
+from bot.terms import Entry, Kind
+from storage import tables as t
+from storage.dialect import new_row
+from storage.errors import NotOnShelfError
+from storage.keys import key_of
+from storage.projection import Projection, Standing
+from storage.records import Change, JournalEntry
+from storage.rows import ENTRY_COLUMNS, as_stored, change_from, entry_from, entry_row, journal_entry
+
+_INSERT_CHANGE = insert(t.change)
+_INSERT_ENTRY = insert(t.entry)
+_INSERT_ENTRIES = insert(t.entry).returning(t.entry.c.id, sort_by_parameter_order=True)
+_INSERT_SUPERSESSIONS = insert(t.supersession)
+
+_GET_CHANGE = select(t.change).where(t.change.c.id == bindparam("number"))
+_LATEST_CHANGE = (
+    select(t.change)
+    .where(
+        t.change.c.shelf_id == bindparam("shelf"),
+        t.change.c.keeper_id == bindparam("keeper"),
+        t.change.c.undone_at.is_(None),
+    )
+    .order_by(t.change.c.id.desc())
+    .limit(1)
+)
+_CHANGE_OF_ORIGIN = (
+    select(t.change).where(t.change.c.origin == bindparam("origin")).order_by(t.change.c.id.desc()).limit(1)
+)
+
+_READ = (
+    select(
+        t.entry.c.id,
+        t.entry.c.change_id,
+        t.entry.c.zone,
+        t.entry.c.live,
+        t.change.c.at.label("recorded_at"),
+        t.change.c.keeper_id,
+        t.specimen.c.tag,
+        *ENTRY_COLUMNS,
+    )
+    .join_from(t.entry, t.change, t.change.c.id == t.entry.c.change_id)
+    .outerjoin(t.specimen, t.specimen.c.id == t.entry.c.specimen_id)
+)
+_FIELDS_FROM: Final = 7
+_OF_CHANGE = _READ.where(t.entry.c.change_id == bindparam("number")).order_by(t.entry.c.id)
+_ON_SHELF = _READ.where(
+    t.entry.c.shelf_id == bindparam("shelf"),
+    t.entry.c.live,
+    or_(t.entry.c.specimen_id.is_(None), ~t.specimen.c.void),
+)
+_OF_SPECIMENS = _READ.where(t.entry.c.specimen_id.in_(bindparam("numbers", expanding=True)), t.entry.c.live)
+_NEWEST_FIRST = (t.entry.c.day.desc(), t.entry.c.time.desc().nulls_last(), t.entry.c.id.desc())
+_OLDEST_FIRST = (t.entry.c.day, t.entry.c.time.nulls_first(), t.entry.c.id)
+_LAST = (
+    _OF_SPECIMENS.where(t.entry.c.kind.in_(bindparam("kinds", expanding=True)))
+    .order_by(*_NEWEST_FIRST)
+    .limit(1)
+)
+
+_CHANGE_IN_FORCE = exists().where(t.change.c.id == t.entry.c.change_id, t.change.c.undone_at.is_(None))
+_SUPERSEDING = t.change.alias("superseding")
+_SUPERSEDED = exists().where(
+    t.supersession.c.entry_id == t.entry.c.id,
+    _SUPERSEDING.c.id == t.supersession.c.change_id,
+    _SUPERSEDING.c.undone_at.is_(None),
+)
+_IS_LIVE = and_(_CHANGE_IN_FORCE, ~_SUPERSEDED)
+_SUPERSEDED_BY = select(t.supersession.c.entry_id).where(t.supersession.c.change_id == bindparam("number"))
+_TOUCHED_BY = or_(t.entry.c.change_id == bindparam("number"), t.entry.c.id.in_(_SUPERSEDED_BY))
+_SETTLE_ENTRIES = update(t.entry).where(_TOUCHED_BY).values(live=_IS_LIVE)
+_SETTLE_SHELF = update(t.entry).where(t.entry.c.shelf_id == bindparam("shelf")).values(live=_IS_LIVE)
+_SUPERSEDE = update(t.entry).where(t.entry.c.id.in_(bindparam("numbers", expanding=True))).values(live=False)
+_OLD_ONES = select(t.entry.c.id, t.entry.c.specimen_id).where(
+    t.entry.c.id.in_(bindparam("numbers", expanding=True)), t.entry.c.shelf_id == bindparam("shelf")
+)
+_TOUCHED_SPECIMENS = (
+    select(t.entry.c.specimen_id).where(_TOUCHED_BY, t.entry.c.specimen_id.is_not(None)),
+    select(t.specimen.c.id).where(t.specimen.c.change_id == bindparam("number")),
+    select(t.alteration.c.specimen_id).where(t.alteration.c.change_id == bindparam("number")),
+)
+_UNDO = (
+    update(t.change)
+    .where(t.change.c.id == bindparam("number"), t.change.c.undone_at.is_(None))
+    .values(undone_at=bindparam("when"))
+)
+_REDO = (
+    update(t.change)
+    .where(t.change.c.id == bindparam("number"), t.change.c.undone_at.is_not(None))
+    .values(undone_at=None)
+)
+_SETTLE_BESIDES = tuple(
+    update(table).where(table.c.change_id == bindparam("number")).values(live=bindparam("in_force"))
+    for table in (t.hold, t.reminder)
+)
+_SPECIMENS_OF_SHELF = select(t.specimen.c.id).where(t.specimen.c.shelf_id == bindparam("shelf"))
+
+
+class Journal:
+    """What happened on a shelf, and by which message it was told."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._db = connection
+        self._projection = Projection(connection)
+        self._known: dict[int, Change] = {}
+
+    def change(self, shelf_id: int, keeper_id: int, *, at: datetime, origin: str | None) -> int:
+        """Opens a change: the bracket around everything that one message does. Gives its number."""
+        values = {"shelf_id": shelf_id, "keeper_id": keeper_id, "at": at, "origin": origin, "undone_at": None}
+        number = new_row(self._db, _INSERT_CHANGE, values)
+        self._known[number] = Change(
+            id=number, shelf_id=shelf_id, keeper_id=keeper_id, at=at, origin=origin, undone_at=None
+        )
+        return number
+
+    def log(self, change_id: int, entries: Sequence[Entry], *, zone: str) -> tuple[JournalEntry, ...]:
+        """Stores entries, one row for each specimen of each, and brings the states up to date.
+
+        Raises :class:`NotOnShelfError` for a tag that the change's shelf has never had, and
+        :class:`NotStorableError` for amounts out of range; nothing is stored then.
+        """
+        change = self._change(change_id)
+        entries = [as_stored(entry) for entry in entries]
+        found = self._projection.find(change.shelf_id, (tag for e in entries for tag in e.specimens))
+        split = list(_one_for_each(entries, found))
+        numbers = self._insert(
+            [
+                entry_row(
+                    entry,
+                    zone=zone,
+                    change_id=change_id,
+                    shelf_id=change.shelf_id,
+                    specimen_id=standing.id if standing else None,
+                )
+                for standing, entry in split
+            ]
+        )
+        self._projection.add_on_top([(standing, entry) for standing, entry in split if standing])
+        return tuple(
+            journal_entry(number, change, entry, zone=zone)
+            for number, (_, entry) in zip(numbers, split, strict=True)
+        )
+
+    def _insert(self, rows: list[dict[str, Any]]) -> list[int]:
+        if len(rows) == 1:
+            return [new_row(self._db, _INSERT_ENTRY, rows[0])]
+        return [int(number) for number in self._db.execute(_INSERT_ENTRIES, rows).scalars()] if rows else []
+
+    def replace(
+        self, change_id: int, old: Sequence[int], new: Sequence[Entry], *, zone: str
+    ) -> tuple[JournalEntry, ...]:
+        """Puts new entries in the place of old ones, which stay in the journal, superseded.
+
+        Raises :class:`NotOnShelfError` where an old entry is not of the change's shelf.
+        """
+        change = self._change(change_id)
+        with self._db.begin_nested():
+            chosen = {"numbers": list(old), "shelf": change.shelf_id}
+            rows = self._db.execute(_OLD_ONES, chosen).all()
+            if len(rows) != len(set(old)):
+                raise NotOnShelfError("An entry to be replaced is not on this shelf.")
+            if rows:
+                superseded = [{"entry_id": row.id, "change_id": change_id} for row in rows]
+                self._db.execute(_INSERT_SUPERSESSIONS, superseded)
+                self._db.execute(_SUPERSEDE, {"numbers": list(old)})
+                self._projection.work_out(row.specimen_id for row in rows if row.specimen_id is not None)
+            return self.log(change_id, new, zone=zone)
+
+    def undo(self, change_id: int, *, at: datetime) -> bool:
+        """Voids all that a change did. False where it is undone already.
+
+        Raises :class:`TagTakenError` where a specimen would come back under a tag given away meanwhile.
+        """
+        return self._turn(change_id, undone_at=at)
+
+    def redo(self, change_id: int, *, at: datetime) -> bool:
+        """Puts a voided change in force again. False where it is in force. ``at`` is not kept."""
+        del at
+        return self._turn(change_id, undone_at=None)
+
+    def _turn(self, change_id: int, *, undone_at: datetime | None) -> bool:
+        self._change(change_id)
+        with self._db.begin_nested():
+            turn, values = (_REDO, {}) if undone_at is None else (_UNDO, {"when": undone_at})
+            if self._db.execute(turn, {"number": change_id, **values}).rowcount == 0:
+                return False
+            self._known.pop(change_id, None)
+            self._db.execute(_SETTLE_ENTRIES, {"number": change_id})
+            for settle in _SETTLE_BESIDES:
+                self._db.execute(settle, {"number": change_id, "in_force": undone_at is None})
+            touched: set[int] = set()
+            for select_touched in _TOUCHED_SPECIMENS:
+                touched |= set(self._db.execute(select_touched, {"number": change_id}).scalars())
+            self._projection.work_out(touched)
+        return True
+
+    def get_change(self, change_id: int) -> Change:
+        """The change. Raises :class:`NotOnShelfError` where there is none of that number."""
+        row = self._db.execute(_GET_CHANGE, {"number": change_id}).first()
+        if row is None:
+            raise NotOnShelfError(f"There is no change {change_id}.")
+        return change_from(row)
+
+    def _change(self, change_id: int) -> Change:
+        """The change, from this transaction's own memory where it was made here."""
+        if change_id not in self._known:
+            self._known[change_id] = self.get_change(change_id)
+        return self._known[change_id]
+
+    def latest_change(self, shelf_id: int, keeper_id: int) -> Change | None:
+        """The keeper's latest change of a shelf that is not undone."""
+        row = self._db.execute(_LATEST_CHANGE, {"shelf": shelf_id, "keeper": keeper_id}).first()
+        return change_from(row) if row else None
+
+    def change_of(self, origin: str) -> Change | None:
+        """The latest change that came of a message, undone or not."""
+        row = self._db.execute(_CHANGE_OF_ORIGIN, {"origin": origin}).first()
+        return change_from(row) if row else None
+
+    def entries_of(self, change_id: int) -> tuple[JournalEntry, ...]:
+        """The entries that a change stored, live or not, in the order of recording."""
+        return _read(self._db, _OF_CHANGE, {"number": change_id})
+
+    def entries(
+        self,
+        shelf_id: int,
+        *,
+        tags: Collection[str] | None = None,
+        kinds: Collection[Kind] | None = None,
+        since: date | None = None,
+        until: date | None = None,
+        limit: int | None = None,
+        newest_first: bool = True,
+    ) -> tuple[JournalEntry, ...]:
+        """The live entries of a shelf; of some tags or kinds, from ``since`` to ``until`` inclusive.
+
+        Raises :class:`NotOnShelfError` for a tag that the shelf has never had.
+        """
+        query, values = _ON_SHELF, dict[str, Any](shelf=shelf_id)
+        if tags is not None:
+            found = self._projection.find(shelf_id, tags)
+            query, values = _OF_SPECIMENS, {"numbers": [standing.id for standing in found.values()]}
+        if kinds is not None:
+            query = query.where(t.entry.c.kind.in_([Kind(kind).value for kind in kinds]))
+        if since is not None:
+            query = query.where(t.entry.c.day >= since)
+        if until is not None:
+            query = query.where(t.entry.c.day <= until)
+        query = query.order_by(*(_NEWEST_FIRST if newest_first else _OLDEST_FIRST))
+        return _read(self._db, query if limit is None else query.limit(limit), values)
+
+    def last(self, shelf_id: int, tag: str, kinds: Collection[Kind]) -> JournalEntry | None:
+        """The latest live entry of one of these kinds for a tag."""
+        standing = self._projection.find(shelf_id, [tag])[key_of(tag)]
+        values = {"numbers": [standing.id], "kinds": [Kind(kind).value for kind in kinds]}
+        return next(iter(_read(self._db, _LAST, values)), None)
+
+    def rebuild(self, shelf_id: int) -> None:
+        """Works out from the journal alone which entries are live, and every specimen's state."""
+        self._db.execute(_SETTLE_SHELF, {"shelf": shelf_id})
+        self._projection.work_out(self._db.execute(_SPECIMENS_OF_SHELF, {"shelf": shelf_id}).scalars().all())
+
+
+def _one_for_each(
+    entries: Iterable[Entry], found: dict[str, Standing]
+) -> Iterable[tuple[Standing | None, Entry]]:
+    for entry in entries:
+        if not entry.specimens:
+            yield None, entry
+        for key in dict.fromkeys(key_of(tag) for tag in entry.specimens):
+            standing = found[key]
+            yield standing, replace(entry, specimens=(standing.tag,))
+
+
+def _read(connection: Connection, query: Select[Any], values: dict[str, Any]) -> tuple[JournalEntry, ...]:
+    return tuple(
+        JournalEntry(
+            id=row.id,
+            change_id=row.change_id,
+            entry=entry_from(row[_FIELDS_FROM:], row.tag),
+            recorded_at=row.recorded_at,
+            zone=row.zone,
+            by=row.keeper_id,
+            live=row.live,
+        )
+        for row in connection.execute(query, values)
+    )

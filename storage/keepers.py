@@ -1,0 +1,261 @@
+"""Keepers: who they are, how they are reached, when their next round falls due, and invites."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from datetime import datetime
+from typing import Any, Final
+
+from sqlalchemy import Connection, and_, bindparam, delete, exists, insert, select, update
+
+from bot.terms import DateOrder, KeeperSettings, Units
+from storage import tables as t
+from storage.dialect import AnyRow, new_row
+from storage.errors import NotOnShelfError
+from storage.records import Contact, Keeper, Role
+
+_SETTINGS: Final = tuple(f.name for f in fields(KeeperSettings))
+_K = t.keeper.c
+
+_INSERT_KEEPER = insert(t.keeper)
+_INSERT_SHELF = insert(t.shelf)
+_INSERT_MEMBERSHIP = insert(t.membership)
+_INSERT_CONTACT = insert(t.contact)
+_INSERT_INVITE = insert(t.invite)
+
+_READ = select(
+    _K.id,
+    _K.name,
+    _K.settled,
+    _K.paused,
+    _K.next_round_at,
+    t.shelf.c.id.label("shelf_id"),
+    *(_K[name] for name in _SETTINGS),
+).join_from(t.keeper, t.shelf, t.shelf.c.owner_id == _K.id)
+_GET = _READ.where(_K.id == bindparam("number"))
+_BY_CONTACT = _READ.join(t.contact, t.contact.c.keeper_id == _K.id).where(
+    t.contact.c.front_end == bindparam("front_end"), t.contact.c.address == bindparam("address")
+)
+_DUE = (
+    _READ.where(_K.next_round_at.is_not(None), ~_K.paused, _K.next_round_at <= bindparam("now"))
+    .order_by(_K.next_round_at, _K.id)
+    .limit(bindparam("most"))
+)
+_CONTACTS = (
+    select(t.contact.c.front_end, t.contact.c.address)
+    .where(t.contact.c.keeper_id == bindparam("number"))
+    .order_by(t.contact.c.front_end, t.contact.c.address)
+)
+_OF_NUMBER = update(t.keeper).where(_K.id == bindparam("number"))
+_SAVE_SETTINGS = _OF_NUMBER.values({name: bindparam(f"new_{name}") for name in _SETTINGS})
+_SETTLED = _OF_NUMBER.values(settled=True)
+_PAUSED = _OF_NUMBER.values(paused=bindparam("stopped"))
+_NEXT_ROUND = _OF_NUMBER.values(next_round_at=bindparam("at"))
+
+_OPEN_INVITE = select(t.invite.c.id, t.invite.c.shelf_id, t.invite.c.role).where(
+    t.invite.c.code_hash == bindparam("hash"),
+    t.invite.c.redeemed_at.is_(None),
+    t.invite.c.expires_at > bindparam("now"),
+)
+_REDEEM = (
+    update(t.invite)
+    .where(t.invite.c.id == bindparam("number"), t.invite.c.redeemed_at.is_(None))
+    .values(redeemed_at=bindparam("now"), redeemed_by=bindparam("keeper"))
+)
+_IS_MEMBER = select(t.membership.c.id).where(
+    t.membership.c.shelf_id == bindparam("shelf"), t.membership.c.keeper_id == bindparam("keeper")
+)
+
+_OLD_DIALOG = t.dialog.alias("old_dialog")
+_DROP_NEW_DIALOGS = delete(t.dialog).where(
+    t.dialog.c.chat == bindparam("new"),
+    exists().where(
+        and_(_OLD_DIALOG.c.keeper_id == t.dialog.c.keeper_id, _OLD_DIALOG.c.chat == bindparam("old"))
+    ),
+)
+_MOVE_CONTACT = (
+    update(t.contact)
+    .where(t.contact.c.front_end == bindparam("at"), t.contact.c.address == bindparam("old"))
+    .values(address=bindparam("new"))
+)
+_MOVES = (
+    update(t.dialog).where(t.dialog.c.chat == bindparam("old")).values(chat=bindparam("new")),
+    update(t.prompt).where(t.prompt.c.chat == bindparam("old")).values(chat=bindparam("new")),
+    update(t.inbox)
+    .where(t.inbox.c.chat == bindparam("old"), t.inbox.c.done_at.is_(None), t.inbox.c.aside_at.is_(None))
+    .values(chat=bindparam("new")),
+    update(t.outbox)
+    .where(t.outbox.c.chat == bindparam("old"), t.outbox.c.sent_at.is_(None), t.outbox.c.failed_at.is_(None))
+    .values(chat=bindparam("new")),
+)
+
+
+class Keepers:
+    """The keepers of the store."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._db = connection
+
+    def create(self, name: str, settings: KeeperSettings, *, at: datetime) -> Keeper:
+        """A new keeper, with a shelf of their own."""
+        values: dict[str, Any] = {
+            "name": name,
+            "settled": False,
+            "paused": False,
+            "next_round_at": None,
+            "created_at": at,
+            **_columns_of(settings),
+        }
+        number = new_row(self._db, _INSERT_KEEPER, values)
+        shelf_id = new_row(self._db, _INSERT_SHELF, {"owner_id": number, "revision": 0})
+        self._join(shelf_id, number, Role.OWNER)
+        return Keeper(
+            id=number,
+            name=name,
+            settings=settings,
+            settled=False,
+            paused=False,
+            shelf_id=shelf_id,
+            next_round_at=None,
+        )
+
+    def _join(self, shelf_id: int, keeper_id: int, role: Role) -> None:
+        values = {"shelf_id": shelf_id, "keeper_id": keeper_id, "role": role.value}
+        self._db.execute(_INSERT_MEMBERSHIP, values | {"from_day": None, "until_day": None})
+
+    def get(self, keeper_id: int) -> Keeper:
+        """The keeper. Raises :class:`NotOnShelfError` where there is none of that number."""
+        row = self._db.execute(_GET, {"number": keeper_id}).first()
+        if row is None:
+            raise NotOnShelfError(f"There is no keeper {keeper_id}.")
+        return _keeper_from(row)
+
+    def by_contact(self, front_end: str, address: str) -> Keeper | None:
+        """Whom an address at a front end belongs to."""
+        row = self._db.execute(_BY_CONTACT, {"front_end": front_end, "address": address}).first()
+        return _keeper_from(row) if row else None
+
+    def link(self, keeper_id: int, front_end: str, address: str) -> None:
+        """Notes that a keeper is reached at an address, which no one has so far."""
+        self._db.execute(
+            _INSERT_CONTACT, {"keeper_id": keeper_id, "front_end": front_end, "address": address}
+        )
+
+    def contacts(self, keeper_id: int) -> tuple[Contact, ...]:
+        """Where a keeper is reached."""
+        rows = self._db.execute(_CONTACTS, {"number": keeper_id})
+        return tuple(Contact(front_end=row.front_end, address=row.address) for row in rows)
+
+    def save_settings(self, keeper_id: int, settings: KeeperSettings) -> None:
+        """Replaces a keeper's settings."""
+        values = {f"new_{name}": value for name, value in _columns_of(settings).items()}
+        self._db.execute(_SAVE_SETTINGS, {"number": keeper_id, **values})
+
+    def mark_settled(self, keeper_id: int) -> None:
+        """Notes that the questions of the first day are answered."""
+        self._db.execute(_SETTLED, {"number": keeper_id})
+
+    def pause(self, keeper_id: int) -> None:
+        """Sends nothing more of its own accord: the keeper has stopped the bot."""
+        self._db.execute(_PAUSED, {"number": keeper_id, "stopped": True})
+
+    def resume(self, keeper_id: int) -> None:
+        """The keeper is back."""
+        self._db.execute(_PAUSED, {"number": keeper_id, "stopped": False})
+
+    def due_for_round(self, now: datetime, limit: int) -> tuple[Keeper, ...]:
+        """Keepers whose next round is due, the latest due first in line; those paused are left out."""
+        return tuple(_keeper_from(row) for row in self._db.execute(_DUE, {"now": now, "most": limit}))
+
+    def set_next_round(self, keeper_id: int, at: datetime | None) -> None:
+        """When the keeper's next round falls due; ``None`` for never."""
+        self._db.execute(_NEXT_ROUND, {"number": keeper_id, "at": at})
+
+    def readdress(self, front_end: str, old: str, new: str) -> None:
+        """Moves a chat to its new address: contact, dialogs, prompts, and what waits to come in or go out.
+
+        Where the new address has a dialog already, the old one's takes its place.
+        """
+        self._db.execute(_MOVE_CONTACT, {"at": front_end, "old": old, "new": new})
+        self._db.execute(_DROP_NEW_DIALOGS, {"old": old, "new": new})
+        for move in _MOVES:
+            self._db.execute(move, {"old": old, "new": new})
+
+    def invite(
+        self,
+        shelf_id: int | None,
+        *,
+        role: Role | str,
+        code_hash: str,
+        by: int,
+        expires_at: datetime,
+        at: datetime,
+    ) -> None:
+        """Keeps an invite to a shelf, or with no shelf to keep one of one's own. Only its hash is kept."""
+        self._db.execute(
+            _INSERT_INVITE,
+            {
+                "shelf_id": shelf_id,
+                "role": Role(role).value,
+                "code_hash": code_hash,
+                "by_keeper": by,
+                "created_at": at,
+                "expires_at": expires_at,
+                "redeemed_at": None,
+                "redeemed_by": None,
+            },
+        )
+
+    def redeem(
+        self,
+        code_hash: str,
+        *,
+        name: str,
+        front_end: str,
+        address: str,
+        settings: KeeperSettings,
+        at: datetime,
+    ) -> Keeper | None:
+        """Lets the bearer of a code in, once: as a new keeper, or as the one of that address.
+
+        ``None`` where the code is unknown, used or expired. One who is on that shelf already comes
+        back unchanged, and the code stays good.
+        """
+        invite = self._db.execute(_OPEN_INVITE, {"hash": code_hash, "now": at}).first()
+        if invite is None:
+            return None
+        keeper = self.by_contact(front_end, address)
+        if keeper is not None and self._is_member(invite.shelf_id or keeper.shelf_id, keeper.id):
+            return keeper
+        if keeper is None:
+            keeper = self.create(name, settings, at=at)
+            self.link(keeper.id, front_end, address)
+        spent = {"number": invite.id, "now": at, "keeper": keeper.id}
+        if self._db.execute(_REDEEM, spent).rowcount != 1:
+            return None
+        if invite.shelf_id is not None:
+            self._join(invite.shelf_id, keeper.id, Role(invite.role))
+        return keeper
+
+    def _is_member(self, shelf_id: int, keeper_id: int) -> bool:
+        chosen = {"shelf": shelf_id, "keeper": keeper_id}
+        return self._db.execute(_IS_MEMBER, chosen).first() is not None
+
+
+def _columns_of(settings: KeeperSettings) -> dict[str, Any]:
+    values = {name: getattr(settings, name) for name in _SETTINGS}
+    return values | {"units": settings.units.value, "date_order": settings.date_order.value}
+
+
+def _keeper_from(row: AnyRow) -> Keeper:
+    said = {name: getattr(row, name) for name in _SETTINGS}
+    said |= {"units": Units(row.units), "date_order": DateOrder(row.date_order)}
+    return Keeper(
+        id=row.id,
+        name=row.name,
+        settings=KeeperSettings(**said),
+        settled=row.settled,
+        paused=row.paused,
+        shelf_id=row.shelf_id,
+        next_round_at=row.next_round_at,
+    )

@@ -1,0 +1,82 @@
+"""Photos: which picture shows whom."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from sqlalchemy import Connection, bindparam, insert, select
+
+from storage import tables as t
+from storage.dialect import AnyRow, new_row
+from storage.errors import NotOnShelfError
+from storage.keys import key_of
+from storage.projection import Projection
+from storage.records import StoredPhoto
+
+_INSERT = insert(t.photo)
+_CHANGED_SHELF = select(t.change.c.shelf_id).where(t.change.c.id == bindparam("number"))
+_READ = (
+    select(t.photo, t.specimen.c.tag)
+    .join_from(t.photo, t.change, t.change.c.id == t.photo.c.change_id)
+    .outerjoin(t.specimen, t.specimen.c.id == t.photo.c.specimen_id)
+    .where(t.change.c.undone_at.is_(None))
+    .order_by(t.photo.c.at.desc(), t.photo.c.id.desc())
+)
+_OF_SPECIMEN = _READ.where(t.photo.c.specimen_id == bindparam("number"))
+_OF_SHELF = _READ.where(t.photo.c.shelf_id == bindparam("shelf"))
+
+
+class Photos:
+    """Pictures that came with messages; out of sight while their change is undone."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._db = connection
+
+    def add(
+        self,
+        change_id: int,
+        tag: str | None,
+        *,
+        reference: str,
+        path: str | None,
+        at: datetime,
+        size: tuple[int, int] | None = None,
+    ) -> int:
+        """Keeps a picture's reference and path, of a specimen or of the shelf. Gives its number."""
+        shelf_id = self._db.execute(_CHANGED_SHELF, {"number": change_id}).scalar()
+        if shelf_id is None:
+            raise NotOnShelfError(f"There is no change {change_id}.")
+        values = {
+            "shelf_id": shelf_id,
+            "change_id": change_id,
+            "specimen_id": None if tag is None else self._number(int(shelf_id), tag),
+            "reference": reference,
+            "path": path,
+            "at": at,
+            "width": size[0] if size else None,
+            "height": size[1] if size else None,
+        }
+        return new_row(self._db, _INSERT, values)
+
+    def of(self, shelf_id: int, tag: str | None) -> tuple[StoredPhoto, ...]:
+        """The pictures of a specimen, or of everything on the shelf; the newest first."""
+        if tag is None:
+            rows = self._db.execute(_OF_SHELF, {"shelf": shelf_id})
+        else:
+            rows = self._db.execute(_OF_SPECIMEN, {"number": self._number(shelf_id, tag)})
+        return tuple(_photo_from(row) for row in rows)
+
+    def _number(self, shelf_id: int, tag: str) -> int:
+        return Projection(self._db).find(shelf_id, [tag])[key_of(tag)].id
+
+
+def _photo_from(row: AnyRow) -> StoredPhoto:
+    return StoredPhoto(
+        id=row.id,
+        change_id=row.change_id,
+        tag=row.tag,
+        reference=row.reference,
+        path=row.path,
+        at=row.at,
+        size=None if row.width is None or row.height is None else (row.width, row.height),
+    )

@@ -1,0 +1,185 @@
+"""What the store hands out: plain frozen values, free of any connection to it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime, time
+from enum import StrEnum
+from typing import Any
+
+from bot.terms import Entry, KeeperSettings, Specimen
+
+
+class Role(StrEnum):
+    """As what a keeper sees a shelf."""
+
+    OWNER = "owner"
+    PARTNER = "partner"
+    HELPER = "helper"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Keeper:
+    """A keeper. ``shelf_id`` is their own shelf, ``paused`` that they stopped the bot,
+    ``settled`` that the questions of the first day are answered, ``next_round_at`` aware UTC."""
+
+    id: int
+    name: str
+    settings: KeeperSettings
+    settled: bool
+    paused: bool
+    shelf_id: int
+    next_round_at: datetime | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Contact:
+    """Where a keeper is reached: an address at a front end."""
+
+    front_end: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Membership:
+    """A shelf that a keeper may see, and as what."""
+
+    shelf_id: int
+    role: Role
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StoredSpecimen:
+    """A specimen as it is now. ``specimen`` has the current sex, stage, span and number in the lot
+    (0 once it is gone); ``position`` is its key in the order of the shelf."""
+
+    id: int
+    specimen: Specimen
+    added_on: date
+    gone_on: date | None
+    position: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """All that one message did. ``origin`` is ``<front end>:<chat>:<message>``."""
+
+    id: int
+    shelf_id: int
+    keeper_id: int
+    at: datetime
+    origin: str | None
+    undone_at: datetime | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JournalEntry:
+    """A stored entry: ``entry.specimens`` is one tag, or none where it belongs to the shelf.
+
+    ``zone`` is the name of the zone in which its day and time are meant, ``by`` the keeper who
+    recorded it. ``live`` tells that its own change is in force and no change in force supersedes it.
+    """
+
+    id: int
+    change_id: int
+    entry: Entry
+    recorded_at: datetime
+    zone: str
+    by: int
+    live: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hold:
+    """Feeding prompts are held since a day, perhaps until one."""
+
+    since: date
+    until: date | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StoredReminder:
+    """A reminder that is open. ``day`` and ``time`` are the wall time asked for, in ``zone``."""
+
+    id: int
+    shelf_id: int
+    keeper_id: int
+    change_id: int
+    what: str
+    tags: tuple[str, ...]
+    next_at: datetime
+    day: date | None
+    time: time | None
+    every_days: int | None
+    zone: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Occurrence:
+    """One day's round of a keeper."""
+
+    id: int
+    keeper_id: int
+    shelf_id: int
+    day: date
+    due_at: datetime
+    tasks: tuple[Mapping[str, Any], ...]
+    opened_at: datetime
+    closed_at: datetime | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prompt:
+    """What the buttons of a reply stand for."""
+
+    number: int
+    keeper_id: int
+    chat: str
+    actions: tuple[Mapping[str, Any], ...]
+    pending: Mapping[str, Any] | None
+    change_id: int | None
+    message_ref: str | None
+    at: datetime
+    answered_at: datetime | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Inboxed:
+    """An update that waits to be handled."""
+
+    id: int
+    source: str
+    update_id: int
+    chat: str
+    payload: Mapping[str, Any]
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outgoing:
+    """A request that waits to be sent. ``tries`` counts the tries that did not succeed."""
+
+    id: int
+    keeper_id: int | None
+    chat: str
+    method: str
+    payload: Mapping[str, Any]
+    key: str | None
+    at: datetime
+    not_before: datetime
+    tries: int
+    why: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StoredPhoto:
+    """A picture: the front end's reference to it, and where its file lies, once fetched."""
+
+    id: int
+    change_id: int
+    tag: str | None
+    reference: str
+    path: str | None
+    at: datetime
+    size: tuple[int, int] | None = field(default=None)

@@ -1,0 +1,131 @@
+"""Reminders: what a keeper wants to be told, and when next."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import defaultdict
+from collections.abc import Iterable
+from typing import Any
+
+from sqlalchemy import Connection, Select, bindparam, insert, or_, select, update
+
+from storage import tables as t
+from storage.dialect import new_row
+from storage.errors import NotOnShelfError
+from storage.projection import Projection
+from storage.records import StoredReminder
+
+_INSERT = insert(t.reminder)
+_INSERT_SPECIMEN = insert(t.reminder_specimen)
+_CHANGE = select(t.change.c.shelf_id, t.change.c.keeper_id).where(t.change.c.id == bindparam("number"))
+
+_ABOUT = select(t.reminder_specimen.c.reminder_id).where(t.reminder_specimen.c.reminder_id == t.reminder.c.id)
+_ABOUT_LIVING = _ABOUT.join(t.specimen, t.specimen.c.id == t.reminder_specimen.c.specimen_id).where(
+    t.specimen.c.gone_on.is_(None), ~t.specimen.c.void
+)
+_OPEN = select(t.reminder).where(
+    t.reminder.c.live, ~t.reminder.c.ended, or_(~_ABOUT.exists(), _ABOUT_LIVING.exists())
+)
+_OF_SHELF = _OPEN.where(t.reminder.c.shelf_id == bindparam("shelf")).order_by(
+    t.reminder.c.next_at, t.reminder.c.id
+)
+_DUE = (
+    _OPEN.join(t.keeper, t.keeper.c.id == t.reminder.c.keeper_id)
+    .where(t.reminder.c.next_at <= bindparam("now"), ~t.keeper.c.paused)
+    .order_by(t.reminder.c.next_at, t.reminder.c.id)
+    .limit(bindparam("most"))
+)
+_TAGS = (
+    select(t.reminder_specimen.c.reminder_id, t.specimen.c.tag)
+    .join_from(t.reminder_specimen, t.specimen, t.specimen.c.id == t.reminder_specimen.c.specimen_id)
+    .where(
+        t.reminder_specimen.c.reminder_id.in_(bindparam("numbers", expanding=True)),
+        t.specimen.c.gone_on.is_(None),
+        ~t.specimen.c.void,
+    )
+    .order_by(t.specimen.c.position, t.specimen.c.id)
+)
+_MOVED = update(t.reminder).where(t.reminder.c.id == bindparam("number")).values(next_at=bindparam("then"))
+_END = update(t.reminder).where(t.reminder.c.id == bindparam("number")).values(ended=True)
+
+
+class Reminders:
+    """Open reminders. One that is only about specimens that are gone is not told any more."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._db = connection
+
+    def add(
+        self,
+        change_id: int,
+        *,
+        what: str,
+        tags: Iterable[str],
+        next_at: dt.datetime,
+        day: dt.date | None,
+        time: dt.time | None,
+        every_days: int | None,
+        zone: str,
+    ) -> int:
+        """Keeps a reminder of the change's keeper; undone with its change. Gives its number."""
+        change = self._db.execute(_CHANGE, {"number": change_id}).first()
+        if change is None:
+            raise NotOnShelfError(f"There is no change {change_id}.")
+        about = Projection(self._db).find(change.shelf_id, tags)
+        values = {
+            "shelf_id": change.shelf_id,
+            "keeper_id": change.keeper_id,
+            "change_id": change_id,
+            "what": what,
+            "next_at": next_at,
+            "day": day,
+            "time": time,
+            "every_days": every_days,
+            "zone": zone,
+            "live": True,
+            "ended": False,
+        }
+        number = new_row(self._db, _INSERT, values)
+        if about:
+            links = [{"reminder_id": number, "specimen_id": standing.id} for standing in about.values()]
+            self._db.execute(_INSERT_SPECIMEN, links)
+        return number
+
+    def open(self, shelf_id: int) -> tuple[StoredReminder, ...]:
+        """The open reminders of a shelf, the next one first."""
+        return self._read(_OF_SHELF, {"shelf": shelf_id})
+
+    def due(self, now: dt.datetime, limit: int) -> tuple[StoredReminder, ...]:
+        """Reminders whose time has come, the longest due first; those of paused keepers wait."""
+        return self._read(_DUE, {"now": now, "most": limit})
+
+    def moved(self, reminder_id: int, next_at: dt.datetime) -> None:
+        """Sets when a reminder is to be told next."""
+        self._db.execute(_MOVED, {"number": reminder_id, "then": next_at})
+
+    def end(self, reminder_id: int) -> None:
+        """Closes a reminder: it was told, or is not wanted any more."""
+        self._db.execute(_END, {"number": reminder_id})
+
+    def _read(self, query: Select[Any], values: dict[str, Any]) -> tuple[StoredReminder, ...]:
+        rows = self._db.execute(query, values).all()
+        tags: defaultdict[int, list[str]] = defaultdict(list)
+        if rows:
+            for link in self._db.execute(_TAGS, {"numbers": [row.id for row in rows]}):
+                tags[link.reminder_id].append(link.tag)
+        return tuple(
+            StoredReminder(
+                id=row.id,
+                shelf_id=row.shelf_id,
+                keeper_id=row.keeper_id,
+                change_id=row.change_id,
+                what=row.what,
+                tags=tuple(tags[row.id]),
+                next_at=row.next_at,
+                day=row.day,
+                time=row.time,
+                every_days=row.every_days,
+                zone=row.zone,
+            )
+            for row in rows
+        )

@@ -1,0 +1,93 @@
+"""Round occurrences: one for each keeper and day."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date, datetime
+from typing import Any
+
+from sqlalchemy import Connection, bindparam, select, update
+
+from storage import tables as t
+from storage.dialect import AnyRow, InsertUnlessThere
+from storage.records import Occurrence
+
+_OPEN = InsertUnlessThere(t.occurrence, t.occurrence.c.id)
+_OF_KEEPER = select(t.occurrence).where(t.occurrence.c.keeper_id == bindparam("keeper"))
+_OF_DAY = _OF_KEEPER.where(t.occurrence.c.day == bindparam("on"))
+_LATEST = _OF_KEEPER.order_by(t.occurrence.c.day.desc()).limit(1)
+_OF_NUMBER = update(t.occurrence).where(t.occurrence.c.id == bindparam("number"))
+_SAVE = _OF_NUMBER.values(tasks=bindparam("new_tasks"))
+_CLOSE = _OF_NUMBER.values(closed_at=bindparam("when"))
+
+
+class Rounds:
+    """The rounds that were sent, and how far they are done."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._db = connection
+
+    def open_(
+        self,
+        keeper_id: int,
+        shelf_id: int,
+        day: date,
+        *,
+        due_at: datetime,
+        tasks: Sequence[Mapping[str, Any]],
+        at: datetime,
+    ) -> Occurrence | None:
+        """Opens the round of a keeper's day. ``None`` where that day's exists already."""
+        values: dict[str, Any] = {
+            "keeper_id": keeper_id,
+            "shelf_id": shelf_id,
+            "day": day,
+            "due_at": due_at,
+            "tasks": list(tasks),
+            "opened_at": at,
+            "closed_at": None,
+        }
+        number = _OPEN(self._db, values)
+        if number is None:
+            return None
+        return Occurrence(
+            id=number,
+            keeper_id=keeper_id,
+            shelf_id=shelf_id,
+            day=day,
+            due_at=due_at,
+            tasks=tuple(tasks),
+            opened_at=at,
+            closed_at=None,
+        )
+
+    def of_day(self, keeper_id: int, day: date) -> Occurrence | None:
+        """The round of a keeper's day."""
+        row = self._db.execute(_OF_DAY, {"keeper": keeper_id, "on": day}).first()
+        return _occurrence_from(row) if row else None
+
+    def latest(self, keeper_id: int) -> Occurrence | None:
+        """The round of the latest day that has one."""
+        row = self._db.execute(_LATEST, {"keeper": keeper_id}).first()
+        return _occurrence_from(row) if row else None
+
+    def save(self, occurrence_id: int, tasks: Sequence[Mapping[str, Any]]) -> None:
+        """Replaces the tasks, as when some are done."""
+        self._db.execute(_SAVE, {"number": occurrence_id, "new_tasks": list(tasks)})
+
+    def close(self, occurrence_id: int, at: datetime) -> None:
+        """Nothing of it is left to do or to ask."""
+        self._db.execute(_CLOSE, {"number": occurrence_id, "when": at})
+
+
+def _occurrence_from(row: AnyRow) -> Occurrence:
+    return Occurrence(
+        id=row.id,
+        keeper_id=row.keeper_id,
+        shelf_id=row.shelf_id,
+        day=row.day,
+        due_at=row.due_at,
+        tasks=tuple(row.tasks),
+        opened_at=row.opened_at,
+        closed_at=row.closed_at,
+    )

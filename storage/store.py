@@ -1,0 +1,116 @@
+"""The store: opened by URL, worked with in transactions."""
+
+from __future__ import annotations
+
+import sqlite3
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager, nullcontext
+from typing import Final
+
+from sqlalchemy import Engine
+from sqlalchemy.exc import DBAPIError, InterfaceError, OperationalError
+
+from storage.engine import WRITES, engine_for, parsed, sqlite_file
+from storage.errors import StoreError, StoreUnavailableError
+from storage.migrate import bring_up_to_date
+from storage.work import Work
+
+#: What a database's own complaint means for the person at the keyboard.
+_MEANINGS: Final = (
+    ("disk is full", "The disk is full; free some space and try again."),
+    ("locked", "The store is busy with another program's write; try again."),
+    ("malformed", "The store is damaged; restore the last backup."),
+    ("not a database", "That file is not a store; name another."),
+    ("readonly", "The store cannot be written to; check the file's permissions."),
+    ("read-only", "The store cannot be written to; check the file's permissions."),
+    ("unable to open", "The store cannot be opened; check that its folder is there and may be written to."),
+)
+
+
+class Store:
+    """A store of shelves. Safe to use from several threads: writers take turns, readers do not wait.
+
+    In memory there is one connection only, for which readers take turns as well.
+    """
+
+    def __init__(self, engine: Engine, url: str) -> None:
+        self.url = url
+        self._engine = engine
+        self._writing = engine.execution_options(**{WRITES: True})
+        address = parsed(url)
+        self._is_sqlite = address.get_backend_name() == "sqlite"
+        self._in_memory = self._is_sqlite and sqlite_file(address) is None
+        self._turn = threading.RLock()
+        self._nested = threading.local()
+
+    @classmethod
+    def open(cls, url: str) -> Store:
+        """Opens a store and brings its tables up to date; a new one is made where there is none.
+
+        Raises :class:`~storage.errors.StoreTooNewError` for a store of a later version, other
+        :class:`StoreError` for what is no store or cannot be reached.
+        """
+        engine = engine_for(url)
+        try:
+            with _told_plainly():
+                bring_up_to_date(engine, engine.url)
+        except BaseException:
+            engine.dispose()
+            raise
+        return cls(engine, url)
+
+    @property
+    def engine(self) -> Engine:
+        """The engine, for whoever has to look at the database as such."""
+        return self._engine
+
+    @contextmanager
+    def begin(self) -> Iterator[Work]:
+        """One write transaction: committed at the end of the block, or nothing of it where it raises."""
+        turn = self._turn if self._is_sqlite else nullcontext()
+        with self._alone(), turn, _told_plainly(), self._writing.begin() as connection:
+            yield Work(connection)
+
+    @contextmanager
+    def look(self) -> Iterator[Work]:
+        """One read transaction: all that is read in the block is of one moment. Writes are not kept."""
+        turn = self._turn if self._in_memory else nullcontext()
+        with self._alone(), turn, _told_plainly(), self._engine.connect() as connection:
+            yield Work(connection)
+
+    @contextmanager
+    def _alone(self) -> Iterator[None]:
+        """Refuses a transaction within another of the same thread, which would wait for itself."""
+        if getattr(self._nested, "within", False):
+            raise StoreError("A transaction cannot be begun within another; hand the work on.")
+        self._nested.within = True
+        try:
+            yield
+        finally:
+            self._nested.within = False
+
+    def close(self) -> None:
+        """Closes all connections. What was committed stays."""
+        self._engine.dispose()
+
+
+@contextmanager
+def _told_plainly() -> Iterator[None]:
+    """Turns the database's complaint that it cannot be used into one line that says what to do."""
+    try:
+        yield
+    except (OperationalError, InterfaceError, sqlite3.OperationalError) as problem:
+        raise StoreUnavailableError(_meaning(problem)) from problem
+    except (DBAPIError, sqlite3.DatabaseError) as problem:
+        if any(words in str(problem) for words in ("malformed", "not a database")):
+            raise StoreUnavailableError(_meaning(problem)) from problem
+        raise
+
+
+def _meaning(problem: Exception) -> str:
+    complaint = str(getattr(problem, "orig", None) or problem)
+    for words, meaning in _MEANINGS:
+        if words in complaint:
+            return meaning
+    return "The store cannot be used just now; see the log, and try again."

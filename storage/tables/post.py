@@ -1,0 +1,150 @@
+"""What comes in, what goes out, and what waits for its time or its answer."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import Any, ClassVar
+
+from sqlalchemy import (
+    BigInteger,
+    Boolean,
+    Column,
+    Date,
+    ForeignKey,
+    Index,
+    Integer,
+    String,
+    Time,
+    UniqueConstraint,
+)
+from sqlmodel import Field
+
+from storage.tables.base import Json, Stored, index_where, link, maybe, of, row_number
+from storage.types import Instant, RowNumber, Words
+
+_INBOX_WAITS = "done_at IS NULL AND aside_at IS NULL"
+_OUTBOX_WAITS = "sent_at IS NULL AND failed_at IS NULL"
+
+
+class InboxRow(Stored, table=True):
+    """An update as it came, stored before its sender is told; handled once."""
+
+    __tablename__ = "inbox"
+    __table_args__: ClassVar[Any] = (
+        UniqueConstraint("source", "update_id"),
+        index_where("ix_inbox_waiting", "chat", "id", sqlite=_INBOX_WAITS, postgresql=_INBOX_WAITS),
+    )
+
+    id: int | None = row_number()
+    source: str = of(String)
+    update_id: int = of(BigInteger)
+    chat: str = of(String)
+    payload: dict[str, Any] = of(Json)
+    at: dt.datetime = of(Instant)
+    done_at: dt.datetime | None = maybe(Instant)
+    aside_at: dt.datetime | None = maybe(Instant)
+    why: str | None = maybe(Words)
+
+
+class OutboxRow(Stored, table=True):
+    """A request to a front end, sent at least once. ``not_before`` moves on when it is tried."""
+
+    __tablename__ = "outbox"
+    __table_args__: ClassVar[Any] = (
+        index_where("ix_outbox_waiting", "not_before", "id", sqlite=_OUTBOX_WAITS, postgresql=_OUTBOX_WAITS),
+        index_where("ix_outbox_waiting_chat", "chat", "id", sqlite=_OUTBOX_WAITS, postgresql=_OUTBOX_WAITS),
+    )
+
+    id: int | None = row_number()
+    keeper_id: int | None = link("keeper.id", nullable=True)
+    chat: str = of(String)
+    method: str = of(String)
+    payload: dict[str, Any] = of(Json)
+    key: str | None = maybe(String, unique=True)
+    at: dt.datetime = of(Instant)
+    not_before: dt.datetime = of(Instant)
+    tries: int = of(Integer)
+    why: str | None = maybe(Words)
+    sent_at: dt.datetime | None = maybe(Instant)
+    failed_at: dt.datetime | None = maybe(Instant)
+    message_ref: str | None = maybe(String)
+
+
+class PromptRow(Stored, table=True):
+    """What the buttons of a reply stand for; answered once. Numbers are never used again."""
+
+    __tablename__ = "prompt"
+    __table_args__: ClassVar[Any] = (
+        Index(None, "keeper_id", "chat", "number"),
+        Index(None, "keeper_id", "chat", "message_ref"),
+        Index(None, "chat"),
+        {"sqlite_autoincrement": True},
+    )
+
+    number: int | None = Field(default=None, sa_column=Column(RowNumber, primary_key=True))
+    keeper_id: int = link("keeper.id")
+    chat: str = of(String)
+    actions: list[dict[str, Any]] = of(Json)
+    pending: dict[str, Any] | None = maybe(Json)
+    change_id: int | None = link("change.id", nullable=True, index=True)
+    message_ref: str | None = maybe(String)
+    at: dt.datetime = of(Instant)
+    answered_at: dt.datetime | None = maybe(Instant)
+
+
+class OccurrenceRow(Stored, table=True):
+    """One day's round of a keeper, with its tasks and how far they are done."""
+
+    __tablename__ = "occurrence"
+    __table_args__: ClassVar[Any] = (UniqueConstraint("keeper_id", "day"),)
+
+    id: int | None = row_number()
+    keeper_id: int = link("keeper.id")
+    shelf_id: int = link("shelf.id", index=True)
+    day: dt.date = of(Date)
+    due_at: dt.datetime = of(Instant)
+    tasks: list[dict[str, Any]] = of(Json)
+    opened_at: dt.datetime = of(Instant)
+    closed_at: dt.datetime | None = maybe(Instant)
+
+
+class ReminderRow(Stored, table=True):
+    """What a keeper wants to be told, and when next; an instant, with the wall time it stands for."""
+
+    __tablename__ = "reminder"
+    __table_args__: ClassVar[Any] = (
+        index_where(
+            "ix_reminder_due",
+            "next_at",
+            sqlite="live = 1 AND ended = 0",
+            postgresql="live AND NOT ended",
+        ),
+    )
+
+    id: int | None = row_number()
+    shelf_id: int = link("shelf.id", index=True)
+    keeper_id: int = link("keeper.id")
+    change_id: int = link("change.id", index=True)
+    what: str = of(Words)
+    next_at: dt.datetime = of(Instant)
+    day: dt.date | None = maybe(Date)
+    time: dt.time | None = maybe(Time)
+    every_days: int | None = maybe(Integer)
+    zone: str = of(String)
+    live: bool = of(Boolean)
+    ended: bool = of(Boolean)
+
+
+class ReminderSpecimenRow(Stored, table=True):
+    """Whom a reminder is about."""
+
+    __tablename__ = "reminder_specimen"
+
+    reminder_id: int = Field(
+        sa_column=Column(BigInteger, ForeignKey("reminder.id"), primary_key=True, autoincrement=False)
+    )
+    specimen_id: int = Field(
+        sa_column=Column(
+            BigInteger, ForeignKey("specimen.id"), primary_key=True, autoincrement=False, index=True
+        )
+    )

@@ -1,0 +1,81 @@
+"""What can be done within one transaction, by part."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from sqlalchemy import Connection
+
+from storage.dialogs import Dialogs
+from storage.holds import Holds
+from storage.inbox import Inbox
+from storage.journal import Journal
+from storage.keepers import Keepers
+from storage.outbox import Outbox
+from storage.photos import Photos
+from storage.prompts import Prompts
+from storage.reminders import Reminders
+from storage.rounds import Rounds
+from storage.shelves import Shelves
+
+
+class Work:
+    """One transaction. Its parts are made when they are first asked for."""
+
+    def __init__(self, connection: Connection) -> None:
+        self.connection = connection
+
+    @cached_property
+    def keepers(self) -> Keepers:
+        """Keepers, their contacts and invites."""
+        return Keepers(self.connection)
+
+    @cached_property
+    def shelves(self) -> Shelves:
+        """Who stands on a shelf."""
+        return Shelves(self.connection)
+
+    @cached_property
+    def journal(self) -> Journal:
+        """What happened."""
+        return Journal(self.connection)
+
+    @cached_property
+    def holds(self) -> Holds:
+        """Whose feeding prompts are held."""
+        return Holds(self.connection)
+
+    @cached_property
+    def reminders(self) -> Reminders:
+        """What a keeper wants to be told."""
+        return Reminders(self.connection)
+
+    @cached_property
+    def rounds(self) -> Rounds:
+        """The rounds of each day."""
+        return Rounds(self.connection)
+
+    @cached_property
+    def prompts(self) -> Prompts:
+        """What buttons stand for."""
+        return Prompts(self.connection)
+
+    @cached_property
+    def dialogs(self) -> Dialogs:
+        """What a conversation keeps in mind."""
+        return Dialogs(self.connection)
+
+    @cached_property
+    def inbox(self) -> Inbox:
+        """What came in."""
+        return Inbox(self.connection)
+
+    @cached_property
+    def outbox(self) -> Outbox:
+        """What is to go out."""
+        return Outbox(self.connection)
+
+    @cached_property
+    def photos(self) -> Photos:
+        """Which picture shows whom."""
+        return Photos(self.connection)
