@@ -3,33 +3,121 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Mapping
 from contextlib import closing
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from sqlalchemy import Engine
+from sqlalchemy.engine import URL
 
-from storage.errors import CopyFailedError
+from storage.engine import engine_for, parsed, sqlite_file
+from storage.errors import CopyFailedError, StoreError, StoreNotEmptyError
+from storage.store import Store
+
+#: The tables that a copy is counted by, and that tell whether a store holds something.
+_COUNTED: Final = ("keeper", "specimen", "change", "entry", "outbox")
+Counts = Mapping[str, int]
 
 
-def copy_file(engine: Engine, target: Path) -> None:
-    """Copies a SQLite store to a file by SQLite's own backup call, and checks the copy.
+def backup(url: str, target: Path) -> Counts:
+    """Copies a store to a file while it is in use; gives how many rows of which table the copy has.
 
-    The file appears under its name only once it is whole. Raises :class:`CopyFailedError`.
+    The copy is made by SQLite's own backup call, so that what stands in the write-ahead log is in it;
+    it is checked, and appears under its name only once it is whole. Raises
+    :class:`~storage.errors.CopyFailedError`, and :class:`~storage.errors.StoreError` where there is no
+    store to be copied.
     """
-    part = target.with_name(target.name + ".part")
-    part.unlink(missing_ok=True)
+    engine = _engine_of_file(url)
     try:
+        return copy_file(engine, target)
+    finally:
+        engine.dispose()
+
+
+def restore(file: Path, url: str, *, replace: bool = False) -> Counts:
+    """Makes a store what a backup is; an older backup is brought to the current tables.
+
+    Nothing that uses the store may run meanwhile. A store that holds something is refused unless
+    ``replace``; it is then copied beside itself first. Raises
+    :class:`~storage.errors.StoreNotEmptyError`, :class:`~storage.errors.CopyFailedError` or other
+    :class:`~storage.errors.StoreError`.
+    """
+    counts = _checked(file, "That file is not a whole backup; name another.")
+    target = _file_of(parsed(url))
+    if target.exists() and target.stat().st_size:
+        _make_room(url, target, replace=replace)
+    engine = engine_for(url)
+    try:
+        with closing(sqlite3.connect(file)) as source, engine.connect() as connection:
+            driver: Any = connection.connection.dbapi_connection
+            source.backup(driver)
+    except sqlite3.Error as problem:
+        raise CopyFailedError(f"The backup could not be restored ({problem}).") from problem
+    finally:
+        engine.dispose()
+    Store.open(url).close()
+    return counts
+
+
+def copy_file(engine: Engine, target: Path) -> Counts:
+    """Copies the SQLite store of an engine to a file, checks the copy, gives its counts."""
+    part = target.with_name(target.name + ".part")
+    try:
+        part.unlink(missing_ok=True)
         with engine.connect() as connection, closing(sqlite3.connect(part)) as copy:
             driver: Any = connection.connection.dbapi_connection
-            driver.rollback()
+            before = _counts(driver)
             driver.backup(copy)
+            after = _counts(driver)
             copy.execute("PRAGMA journal_mode = DELETE")
-        with closing(sqlite3.connect(part)) as copy:
-            if copy.execute("PRAGMA integrity_check").fetchone() != ("ok",):
-                raise CopyFailedError("The copy of the store is damaged; nothing was kept of it.")
+        counts = _checked(part, "The copy of the store is damaged; nothing was kept of it.")
+        if any(not before[table] <= counts[table] <= after[table] for table in before):
+            raise CopyFailedError("The copy of the store is not complete; nothing was kept of it.")
         part.replace(target)
     except (OSError, sqlite3.Error) as problem:
-        raise CopyFailedError(f"The store could not be copied: {problem}.") from problem
+        raise CopyFailedError(f"The store could not be copied ({problem}).") from problem
     finally:
         part.unlink(missing_ok=True)
+    return counts
+
+
+def _engine_of_file(url: str) -> Engine:
+    file = _file_of(parsed(url))
+    if not file.exists():
+        raise StoreError("There is no store to copy; name its file.")
+    return engine_for(url)
+
+
+def _file_of(url: URL) -> Path:
+    file = sqlite_file(url)
+    if file is None:
+        raise StoreError("Only a store in a file can be copied to a file.")
+    return file
+
+
+def _make_room(url: str, target: Path, *, replace: bool) -> None:
+    """Refuses a store that holds something, or copies it beside itself where it is to be replaced."""
+    counts = _checked(target, "The file to be restored to is no store; name another.", whole=False)
+    if not any(counts.values()):
+        return
+    if not replace:
+        raise StoreNotEmptyError("The store is not empty; say --replace to write over it.")
+    backup(url, target.with_name(target.name + ".replaced"))
+
+
+def _checked(file: Path, complaint: str, *, whole: bool = True) -> Counts:
+    """The counts of a file that is a store; raises :class:`CopyFailedError` with the complaint."""
+    try:
+        with closing(sqlite3.connect(f"{file.absolute().as_uri()}?mode=ro", uri=True)) as copy:
+            if whole and copy.execute("PRAGMA integrity_check").fetchone() != ("ok",):
+                raise CopyFailedError(complaint)
+            copy.execute("SELECT version_num FROM alembic_version").fetchone()
+            return _counts(copy)
+    except sqlite3.Error as problem:
+        raise CopyFailedError(complaint) from problem
+
+
+def _counts(database: sqlite3.Connection) -> Counts:
+    """How many rows the counted tables have."""
+    return {table: int(database.execute(f"SELECT count(*) FROM {table}").fetchone()[0]) for table in _COUNTED}
