@@ -47,7 +47,7 @@ class Shelf:
             work.journal.replace(change, old, entries, zone="UTC")
             return change
 
-    def alter(self, tag: str, **fields) -> int:
+    def alter(self, tag: str, /, **fields) -> int:
         with self.store.begin() as work:
             change = self._change(work)
             work.shelves.alter(change, tag, **fields)
