@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from alembic.config import Config
 
 _VERSION_TABLE: Final = "alembic_version"
+#: Where the steps lie: modules of this package, so that an installed wheel has them.
+_STEPS: Final = ("storage.migrations:versions",)
 #: Any number, as long as it stays: migrating processes of one PostgreSQL wait for each other on it.
 _MIGRATION_LOCK: Final = 7_203_114
 
@@ -68,7 +70,8 @@ def _config(connection: Connection | None = None) -> Config:
 
     config = Config()
     config.set_main_option("script_location", "storage:migrations")
-    config.set_main_option("path_separator", "os")
+    config.set_main_option("path_separator", "newline")
+    config.set_main_option("version_locations", "\n".join(_STEPS))
     config.attributes["connection"] = connection
     return config
 

@@ -1,0 +1,129 @@
+"""A backup is whole while the store is in use, and a restore never writes over a shelf unasked."""
+
+import sqlite3
+import threading
+from contextlib import closing
+
+import pytest
+
+from storage import Store
+from storage.backup import backup, restore
+from storage.errors import CopyFailedError, StoreError, StoreNotEmptyError
+from tests.storage.given import entry, shelf_in, specimen
+
+
+@pytest.fixture
+def lived_in(file_url):
+    shelf = shelf_in(Store.open(file_url))
+    shelf.add(specimen("A1"), specimen("A2"))
+    for _ in range(5):
+        shelf.log(entry("fed", "A1"))
+    yield shelf
+    shelf.store.close()
+
+
+def entries_in(url):
+    store = Store.open(url)
+    with store.look() as work:
+        found = work.journal.entries(1)
+    store.close()
+    return found
+
+
+def test_what_is_still_in_the_write_ahead_log_is_in_the_backup(lived_in, file_url, tmp_path):
+    assert (tmp_path / "store.db-wal").stat().st_size > 0
+    counts = backup(file_url, tmp_path / "copy.db")
+    assert (counts["entry"], counts["specimen"], counts["keeper"]) == (5, 2, 1)
+    with closing(sqlite3.connect(tmp_path / "copy.db")) as copy:
+        assert copy.execute("SELECT count(*) FROM entry").fetchone() == (5,)
+    assert not list(tmp_path.glob("copy.db?*")), "one file, with no side files"
+
+
+def test_a_backup_is_restored_to_an_empty_place(lived_in, file_url, tmp_path):
+    backup(file_url, tmp_path / "copy.db")
+    elsewhere = f"sqlite:///{tmp_path / 'new' / 'store.db'}"
+    counts = restore(tmp_path / "copy.db", elsewhere)
+    assert counts["entry"] == 5
+    assert entries_in(elsewhere) == lived_in.entries()
+
+
+def test_a_backup_may_be_made_while_others_write(lived_in, file_url, tmp_path):
+    stop = threading.Event()
+    failures = []
+
+    def write():
+        while not stop.is_set():
+            try:
+                lived_in.log(entry("fed", "A1", "A2"))
+            except Exception as problem:
+                failures.append(problem)
+                return
+
+    writer = threading.Thread(target=write)
+    writer.start()
+    try:
+        counts = [backup(file_url, tmp_path / f"copy{n}.db")["entry"] for n in range(5)]
+    finally:
+        stop.set()
+        writer.join()
+    assert failures == []
+    assert counts == sorted(counts)
+    for number, count in enumerate(counts):
+        assert len(entries_in(f"sqlite:///{tmp_path / f'copy{number}.db'}")) == count
+
+
+def test_a_store_that_holds_something_is_not_written_over_unasked(lived_in, file_url, tmp_path):
+    backup(file_url, tmp_path / "copy.db")
+    lived_in.log(entry("molted", "A1"))
+    lived_in.store.close()
+    with pytest.raises(StoreNotEmptyError, match="--replace"):
+        restore(tmp_path / "copy.db", file_url)
+    assert len(entries_in(file_url)) == 6
+    restore(tmp_path / "copy.db", file_url, replace=True)
+    assert len(entries_in(file_url)) == 5
+    assert len(entries_in(f"sqlite:///{tmp_path / 'store.db.replaced'}")) == 6
+
+
+def test_an_empty_store_may_be_restored_to(lived_in, file_url, tmp_path):
+    backup(file_url, tmp_path / "copy.db")
+    empty = f"sqlite:///{tmp_path / 'empty.db'}"
+    Store.open(empty).close()
+    restore(tmp_path / "copy.db", empty)
+    assert len(entries_in(empty)) == 5
+
+
+@pytest.mark.parametrize("what", ["missing", "text", "cut off", "other database", "overwritten"])
+def test_what_is_no_whole_backup_is_refused_and_the_store_left_alone(lived_in, file_url, tmp_path, what):
+    file = tmp_path / "copy.db"
+    backup(file_url, file)
+    lived_in.add(*(specimen(f"T{n}", aka=("x" * 300,)) for n in range(300)))
+    backup(file_url, file)
+    whole = file.read_bytes()
+    match what:
+        case "missing":
+            file.unlink()
+        case "text":
+            file.write_text("Dear keeper")
+        case "cut off":
+            file.write_bytes(whole[: len(whole) // 2])
+        case "overwritten":
+            file.write_bytes(whole[:12288] + b"\xa5" * 20_000 + whole[32288:])
+        case "other database":
+            file.unlink()
+            with closing(sqlite3.connect(file)) as other:
+                other.execute("CREATE TABLE letters (words)")
+    with pytest.raises(CopyFailedError, match="not a whole backup"):
+        restore(file, file_url, replace=True)
+    assert len(lived_in.entries()) == 5
+
+
+def test_there_is_nothing_to_back_up_where_there_is_no_store(tmp_path):
+    with pytest.raises(StoreError, match="no store"):
+        backup(f"sqlite:///{tmp_path / 'none.db'}", tmp_path / "copy.db")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_backup_that_cannot_be_written_says_so_and_leaves_nothing(lived_in, file_url, tmp_path):
+    with pytest.raises(CopyFailedError, match="could not be copied"):
+        backup(file_url, tmp_path / "no folder" / "copy.db")
+    assert not list(tmp_path.glob("*.part"))

@@ -1,0 +1,171 @@
+"""Stores of any age are brought to the current tables, with a copy first; newer ones are refused."""
+
+import sqlite3
+import threading
+from contextlib import closing
+
+import pytest
+from alembic import command
+from alembic.autogenerate import compare_metadata
+from alembic.migration import MigrationContext
+from alembic.script import ScriptDirectory
+from sqlalchemy import create_engine, inspect, select, text
+from sqlalchemy.dialects import sqlite
+
+from storage import Store, migrate
+from storage.errors import StoreError, StoreTooNewError
+from storage.migrations import HEAD
+from storage.tables import METADATA
+from tests.storage.given import entry, shelf_in, specimen
+
+LATER_STEP = '''
+"""Entries may carry a mood (an invented later step)."""
+import sqlalchemy as sa
+from alembic import op
+
+revision = "later"
+down_revision = "{head}"
+
+def upgrade():
+    with op.batch_alter_table("entry", recreate="always") as entry:
+        entry.add_column(sa.Column("mood", sa.Text(), nullable=True))
+    {more}
+'''
+
+
+@pytest.fixture
+def later_step(tmp_path, monkeypatch):
+    """Makes the program one step newer than it is."""
+
+    def made(more="pass"):
+        folder = tmp_path / "steps"
+        folder.mkdir()
+        (folder / "later.py").write_text(LATER_STEP.format(head=HEAD, more=more))
+        monkeypatch.setattr(migrate, "_STEPS", (*migrate._STEPS, str(folder)))
+        monkeypatch.setattr(migrate, "HEAD", "later")
+
+    return made
+
+
+def lived_in(url):
+    """An invented store with something in every table that matters."""
+    shelf = shelf_in(Store.open(url))
+    shelf.add(*(specimen(f"T{number}", place="Shelf A") for number in range(50)))
+    for number in range(50):
+        shelf.log(entry("fed", f"T{number}", prey="cricket"), entry("measured", f"T{number}", span_cm="4.5"))
+    shelf.undo(shelf.log(entry("molted", "T1")))
+    return shelf
+
+
+def rows_of(url):
+    """All rows of all tables of a file, but for columns that later steps add."""
+    with closing(sqlite3.connect(url.removeprefix("sqlite:///"))) as database:
+        return {
+            table.name: database.execute(str(select(table).compile(dialect=sqlite.dialect()))).fetchall()
+            for table in METADATA.sorted_tables
+        }
+
+
+def test_models_and_migrations_make_the_same_tables(store):
+    with store.engine.connect() as connection:
+        context = MigrationContext.configure(connection, opts={"compare_type": True})
+        assert compare_metadata(context, METADATA) == []
+
+
+def test_indexes_of_models_and_migrations_have_the_same_conditions(file_url, tmp_path):
+    """Alembic does not compare the conditions of partial indexes; their text is compared here."""
+    Store.open(file_url).close()
+    METADATA.create_all(create_engine(f"sqlite:///{tmp_path / 'models.db'}"))
+    query = "SELECT name, sql FROM sqlite_master WHERE type = 'index' AND sql IS NOT NULL ORDER BY name"
+    with (
+        closing(sqlite3.connect(tmp_path / "store.db")) as migrated,
+        closing(sqlite3.connect(tmp_path / "models.db")) as declared,
+    ):
+        assert migrated.execute(query).fetchall() == declared.execute(query).fetchall()
+
+
+def test_the_newest_step_is_the_one_the_program_counts_on_and_there_is_one_line_of_steps():
+    script = ScriptDirectory.from_config(migrate._config())
+    assert script.get_heads() == [HEAD]
+    assert all(step.doc for step in script.walk_revisions())
+
+
+def test_an_empty_file_becomes_a_store_and_no_copy_is_made_of_nothing(file_url, tmp_path):
+    Store.open(file_url).close()
+    Store.open(file_url).close()
+    assert [file.name for file in tmp_path.iterdir()] == ["store.db"]
+
+
+def test_a_store_whose_first_migration_broke_off_is_migrated_from_the_beginning(file_url, monkeypatch):
+    """Halfway: the process dies within the migration; as one transaction, it leaves an empty file."""
+    run = command.upgrade
+
+    def dies(*arguments):
+        run(*arguments)
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patched:
+        patched.setattr(command, "upgrade", dies)
+        with pytest.raises(KeyboardInterrupt):
+            Store.open(file_url)
+    store = Store.open(file_url)
+    assert shelf_in(store).revision() == 0
+    store.close()
+
+
+def test_an_older_store_with_data_is_migrated_whole_after_a_copy(file_url, tmp_path, later_step):
+    shelf = lived_in(file_url)
+    before, facts = rows_of(file_url), shelf.all_facts()
+    shelf.store.close()
+    later_step()
+    store = Store.open(file_url)
+    shelf.store = store
+    assert shelf.all_facts() == facts
+    assert "mood" in {column["name"] for column in inspect(store.engine).get_columns("entry")}
+    with store.begin() as work:
+        assert work.connection.execute(text("PRAGMA foreign_keys")).scalar() == 1
+        assert work.connection.execute(text("PRAGMA foreign_key_check")).all() == []
+    store.close()
+    assert rows_of(file_url) == before
+    copy = tmp_path / f"store.db.before-later-was-{HEAD}"
+    assert rows_of(f"sqlite:///{copy}") == before
+
+
+def test_a_migration_that_would_lose_rows_changes_nothing(file_url, later_step):
+    lived_in(file_url).store.close()
+    before = rows_of(file_url)
+    later_step(more='op.execute("DELETE FROM specimen WHERE id = 1")')
+    with pytest.raises(StoreError, match="nothing was changed"):
+        Store.open(file_url)
+    assert rows_of(file_url) == before
+
+
+def test_two_that_open_an_empty_store_at_once_both_find_it_whole(file_url):
+    stores, problems = [], []
+
+    def open_():
+        try:
+            stores.append(Store.open(file_url))
+        except Exception as problem:
+            problems.append(problem)
+
+    threads = [threading.Thread(target=open_) for _ in range(4)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert problems == []
+    for store in stores:
+        store.close()
+
+
+def test_a_newer_store_is_refused_in_one_line_and_left_alone(file_url):
+    store = Store.open(file_url)
+    with store.engine.begin() as connection:
+        connection.execute(text("UPDATE alembic_version SET version_num = '9999'"))
+    store.close()
+    before = rows_of(file_url)
+    with pytest.raises(StoreTooNewError, match="newer version") as told:
+        Store.open(file_url)
+    assert "\n" not in str(told.value)
+    assert rows_of(file_url) == before
