@@ -7,7 +7,9 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any, Final
 
-from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy import Connection, Engine, create_engine
+from sqlalchemy.dialects import registry
+from sqlalchemy.dialects.sqlite.pysqlite import SQLiteDialect_pysqlite
 from sqlalchemy.engine import URL, make_url
 from sqlalchemy.exc import ArgumentError
 from sqlalchemy.pool import QueuePool, StaticPool
@@ -25,8 +27,44 @@ _PRAGMAS: Final = (
     "PRAGMA temp_store = MEMORY",
 )
 
-#: The execution option that makes a transaction begin as a write.
-WRITES: Final = "burrowbell_writes"
+#: Where a pooled connection notes that its next transaction is to begin as a write.
+_WRITES: Final = "burrowbell_writes"
+
+
+class WholeTransactions(SQLiteDialect_pysqlite):
+    """SQLite with transactions that begin when they are begun, and not at the driver's choice.
+
+    A transaction begins as a write unless :func:`will_write` denied it: one that begins as a read and
+    then wants to write may find no way to go on.
+    """
+
+    supports_statement_cache = True
+
+    def on_connect(self) -> Callable[[Any], None]:
+        """What is done with each new connection: transactions into our hands, and its settings."""
+        as_usual = super().on_connect()
+
+        def prepare(raw: Any) -> None:
+            if as_usual is not None:
+                as_usual(raw)
+            raw.isolation_level = None
+            for pragma in _PRAGMAS:
+                raw.execute(pragma).close()
+
+        return prepare
+
+    def do_begin(self, dbapi_connection: Any) -> None:
+        """Begins a transaction."""
+        writes = dbapi_connection.info.get(_WRITES, True)
+        dbapi_connection.dbapi_connection.execute("BEGIN IMMEDIATE" if writes else "BEGIN")
+
+
+registry.register("sqlite.whole", "storage.engine", "WholeTransactions")
+
+
+def will_write(connection: Connection, *, writes: bool) -> None:
+    """Tells how the connection's next transaction is to begin."""
+    connection.connection.info[_WRITES] = writes
 
 
 def parsed(url: str) -> URL:
@@ -66,31 +104,12 @@ def _sqlite(url: URL) -> Engine:
             raise StoreUnavailableError(
                 f"The store's folder cannot be made: {problem.strerror}."
             ) from problem
-    engine = create_engine(
-        url,
+    return create_engine(
+        url.set(drivername="sqlite+whole"),
         connect_args={"check_same_thread": False, "timeout": BUSY_TIMEOUT_MS / 1000},
         poolclass=StaticPool if file is None else QueuePool,
         json_serializer=_plain_json,
     )
-    event.listen(engine, "connect", _on_connect)
-    event.listen(engine, "begin", _on_begin)
-    return engine
-
-
-def _on_connect(raw: Any, _record: Any) -> None:
-    """Takes transactions out of the driver's hands, and sets what holds for a connection."""
-    raw.isolation_level = None
-    cursor = raw.cursor()
-    for pragma in _PRAGMAS:
-        cursor.execute(pragma)
-    cursor.close()
-
-
-def _on_begin(connection: Connection) -> None:
-    """Begins a write as a write: one that begins as a read may find no way to go on."""
-    writes = connection.get_execution_options().get(WRITES, False)
-    driver: Any = connection.connection.dbapi_connection
-    driver.execute("BEGIN IMMEDIATE" if writes else "BEGIN")
 
 
 _plain_json: Final[Callable[[Any], str]] = json.JSONEncoder(separators=(",", ":"), allow_nan=False).encode

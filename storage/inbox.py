@@ -51,9 +51,6 @@ class Inbox:
             "chat": chat,
             "payload": dict(payload),
             "at": at,
-            "done_at": None,
-            "aside_at": None,
-            "why": None,
         }
         return _PUT(self._db, values) is not None
 

@@ -116,7 +116,7 @@ class Journal:
 
     def change(self, shelf_id: int, keeper_id: int, *, at: datetime, origin: str | None) -> int:
         """Opens a change: the bracket around everything that one message does. Gives its number."""
-        values = {"shelf_id": shelf_id, "keeper_id": keeper_id, "at": at, "origin": origin, "undone_at": None}
+        values = {"shelf_id": shelf_id, "keeper_id": keeper_id, "at": at, "origin": origin}
         number = new_row(self._db, _INSERT_CHANGE, values)
         self._known[number] = Change(
             id=number, shelf_id=shelf_id, keeper_id=keeper_id, at=at, origin=origin, undone_at=None
@@ -153,7 +153,8 @@ class Journal:
 
     def _insert(self, rows: list[dict[str, Any]]) -> list[int]:
         if len(rows) == 1:
-            return [new_row(self._db, _INSERT_ENTRY, rows[0])]
+            said = {name: value for name, value in rows[0].items() if value is not None}
+            return [new_row(self._db, _INSERT_ENTRY, said)]
         return [int(number) for number in self._db.execute(_INSERT_ENTRIES, rows).scalars()] if rows else []
 
     def replace(

@@ -201,8 +201,6 @@ class Keepers:
                 "by_keeper": by,
                 "created_at": at,
                 "expires_at": expires_at,
-                "redeemed_at": None,
-                "redeemed_by": None,
             },
         )
 

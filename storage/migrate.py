@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, Final
 from sqlalchemy import Connection, Engine, inspect, text
 from sqlalchemy.engine import URL
 
-from storage.engine import WRITES, sqlite_file
+from storage.engine import sqlite_file, will_write
 from storage.errors import StoreError, StoreTooNewError
 from storage.migrations import HEAD
 
@@ -40,6 +40,7 @@ def bring_up_to_date(engine: Engine, url: URL) -> None:
     Raises :class:`StoreTooNewError` where the store was written by a later version.
     """
     with engine.connect() as connection:
+        will_write(connection, writes=False)
         found = revision_of(connection)
     if found == HEAD:
         return
@@ -53,7 +54,8 @@ def upgrade(engine: Engine, to: str = "head") -> None:
     """Runs the migrations up to a revision, as one transaction."""
     from alembic import command  # noqa: PLC0415  half the time of a start, needed on few of them
 
-    with engine.connect().execution_options(**{WRITES: True}) as connection:
+    with engine.connect() as connection:
+        will_write(connection, writes=True)
         _loosen_references(connection)
         try:
             with connection.begin():

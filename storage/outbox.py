@@ -83,10 +83,6 @@ class Outbox:
             "at": at,
             "not_before": not_before or at,
             "tries": 0,
-            "why": None,
-            "sent_at": None,
-            "failed_at": None,
-            "message_ref": None,
         }
         number = _PUT(self._db, values)
         return None if number is None else int(number)

@@ -49,9 +49,7 @@ class Prompts:
             "actions": list(actions),
             "pending": None if pending is None else dict(pending),
             "change_id": change_id,
-            "message_ref": None,
             "at": at,
-            "answered_at": None,
         }
         return new_row(self._db, _INSERT, values)
 

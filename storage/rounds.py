@@ -45,7 +45,6 @@ class Rounds:
             "due_at": due_at,
             "tasks": list(tasks),
             "opened_at": at,
-            "closed_at": None,
         }
         number = _OPEN(self._db, values)
         if number is None:

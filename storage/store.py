@@ -11,7 +11,7 @@ from typing import Final
 from sqlalchemy import Engine
 from sqlalchemy.exc import DBAPIError, InterfaceError, OperationalError
 
-from storage.engine import WRITES, engine_for, parsed, sqlite_file
+from storage.engine import engine_for, parsed, sqlite_file, will_write
 from storage.errors import StoreError, StoreUnavailableError
 from storage.migrate import bring_up_to_date
 from storage.work import Work
@@ -37,7 +37,6 @@ class Store:
     def __init__(self, engine: Engine, url: str) -> None:
         self.url = url
         self._engine = engine
-        self._writing = engine.execution_options(**{WRITES: True})
         address = parsed(url)
         self._is_sqlite = address.get_backend_name() == "sqlite"
         self._in_memory = self._is_sqlite and sqlite_file(address) is None
@@ -69,14 +68,17 @@ class Store:
     def begin(self) -> Iterator[Work]:
         """One write transaction: committed at the end of the block, or nothing of it where it raises."""
         turn = self._turn if self._is_sqlite else nullcontext()
-        with self._alone(), turn, _told_plainly(), self._writing.begin() as connection:
-            yield Work(connection)
+        with self._alone(), turn, _told_plainly(), self._engine.connect() as connection:
+            will_write(connection, writes=True)
+            with connection.begin():
+                yield Work(connection)
 
     @contextmanager
     def look(self) -> Iterator[Work]:
         """One read transaction: all that is read in the block is of one moment. Writes are not kept."""
         turn = self._turn if self._in_memory else nullcontext()
         with self._alone(), turn, _told_plainly(), self._engine.connect() as connection:
+            will_write(connection, writes=False)
             yield Work(connection)
 
     @contextmanager
