@@ -9,3 +9,9 @@ class Refusal(click.ClickException):
     """Wrong use or bad input: one line that says what is wrong and where. Exit status 2."""
 
     exit_code = 2
+
+
+class Failure(click.ClickException):
+    """The command was right but could not be carried out: one line that says why. Exit status 1."""
+
+    exit_code = 1

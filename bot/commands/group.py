@@ -17,7 +17,17 @@ log = logging.getLogger(__name__)
 #: The modules are imported when their command is called, so that ``--help`` and ``read`` start fast.
 COMMANDS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
     {
+        "chat": ("chatting", "Talk to the bot at the keyboard; --demo on an invented shelf."),
+        "serve": ("serving", "Answer on Telegram."),
+        "round": ("rounds", "Show what is to be done on a day, and who is left in peace."),
         "read": ("reading", "Show how each line of standard input would be read; stores nothing."),
+        "import": ("importing", "Take in specimens or a journal from CSV, all or nothing."),
+        "export": ("exporting", "Write the whole shelf to CSV files."),
+        "backup": ("upkeep", "Copy the store to one file, while the bot runs."),
+        "restore": ("upkeep", "Make the store what a backup holds."),
+        "migrate": ("upkeep", "Bring a store to the tables of this version."),
+        "doctor": ("checkup", "Check store, settings, clock, zone data and connection."),
+        "invite": ("inviting", "Make a one-time code that lets a person in."),
     }
 )
 

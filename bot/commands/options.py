@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import json
 import logging
 import sys
-from datetime import UTC, datetime
+from collections.abc import Mapping
+from datetime import UTC, date, datetime
 from pathlib import Path
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import click
@@ -27,11 +30,21 @@ def in_zone(moment: datetime | None, zone: str) -> datetime:
     return moment.astimezone(keepers_zone) if moment.tzinfo else moment.replace(tzinfo=keepers_zone)
 
 
+def _a_day(_ctx: click.Context, _param: click.Parameter, value: str | None) -> date | None:
+    try:
+        return None if value is None else date.fromisoformat(value)
+    except ValueError:
+        raise click.BadParameter(f"{value!r} is not a date like 2026-05-14") from None
+
+
 now_option = click.option(
     "--now",
     callback=_keeper_time,
     metavar="YYYY-MM-DDTHH:MM",
     help="The keeper's local time to go by, so that a day can be replayed.",
+)
+on_option = click.option(
+    "--on", callback=_a_day, metavar="YYYY-MM-DD", help="The day it is about.  [default: today]"
 )
 json_option = click.option("--json", "as_json", is_flag=True, help="Print one JSON object for each line.")
 input_file = click.Path(exists=True, dir_okay=False, readable=True, path_type=Path)
@@ -48,3 +61,8 @@ def _start_log(_ctx: click.Context, _param: click.Parameter, debug: bool) -> Non
 debug_option = click.option(
     "--debug", is_flag=True, expose_value=False, callback=_start_log, help="Write the log to standard error."
 )
+
+
+def print_json(line: Mapping[str, Any]) -> None:
+    """One JSON object on a line of its own: ASCII only, so that nothing in it looks like a line's end."""
+    click.echo(json.dumps(line))

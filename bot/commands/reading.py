@@ -5,16 +5,15 @@ from __future__ import annotations
 import json
 import logging
 import sys
-from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import BinaryIO
 
 import click
 
 from bot.commands.errors import Refusal
-from bot.commands.options import debug_option, in_zone, input_file, now_option
+from bot.commands.lines import lines_of
+from bot.commands.options import debug_option, in_zone, input_file, now_option, print_json
 from bot.reading import ShelfNames, read, reading_to_json
 from bot.reading.model import Reading, ReadingKind
 from bot.terms import KeeperSettings, Specimen
@@ -48,13 +47,12 @@ def read_command(shelf_file: Path, explain: bool, now: datetime | None) -> None:
     """
     settings, specimens = _open_shelf(shelf_file)
     names = ShelfNames.of(specimens)
-    for line in map(line_of, _lines(sys.stdin.buffer)):
+    for line in map(line_of, lines_of(sys.stdin.buffer)):
         reading = _read(line, names, now, settings)
         answer = {**reading_to_json(reading), "text": line.text}
         if explain:
             answer["explain"] = list(reading.trace)
-        # ASCII only, so that no separator inside a message can look like the end of a line
-        click.echo(json.dumps(answer))
+        print_json(answer)
 
 
 def line_of(raw: str) -> Line:
@@ -73,12 +71,6 @@ def _moment(value: object) -> datetime | None:
         return datetime.fromisoformat(value) if isinstance(value, str) else None
     except ValueError:
         return None
-
-
-def _lines(stream: BinaryIO) -> Iterator[str]:
-    """The lines of a stream: bytes that are no UTF-8 are replaced, other separators left inside a line."""
-    for raw in stream:
-        yield raw.decode("utf-8", errors="replace").removesuffix("\n").removesuffix("\r")
 
 
 def _open_shelf(path: Path) -> tuple[KeeperSettings, tuple[Specimen, ...]]:

@@ -29,12 +29,14 @@ class Resident:
     """One animal of a simulated shelf. ``specimen`` is how it is on the last day of the records.
 
     ``on_shelf_days`` is how long it has lived here by then; ``None``: longer than the records.
+    ``held_days`` is how long the keeper has held its feeding prompts, if they have.
     """
 
     specimen: Specimen
     species: Species
     scene: Scene = Scene.PLAIN
     on_shelf_days: int | None = None
+    held_days: int | None = None
 
 
 _GROWN: Final = frozenset({Stage.ADULT, Stage.MATURE_MALE})

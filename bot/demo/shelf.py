@@ -53,6 +53,7 @@ def _resident(row: Mapping[str, Any]) -> Resident:
         species=species,
         scene=Scene(row.get("scene", Scene.PLAIN)),
         on_shelf_days=row.get("since_days"),
+        held_days=row.get("held_days"),
     )
 
 

@@ -1,0 +1,83 @@
+"""A keyboard's side of the conversation: lines in, replies out, ``#2`` presses the second button."""
+
+from __future__ import annotations
+
+import re
+import secrets
+from collections.abc import Callable
+from datetime import date, datetime
+from itertools import count
+from typing import Final, Protocol
+from zoneinfo import ZoneInfo
+
+from bot.conversation.model import Button, Incoming, Reply
+from bot.terminal import words
+from storage import Store, Work
+from storage.records import Keeper
+
+_PRESS: Final = re.compile(r"\s*#\s*([0-9]{1,3})\s*")
+
+
+class Talks(Protocol):
+    """The conversation, as far as this front end needs it."""
+
+    def respond(self, work: Work, keeper: Keeper, chat: str, incoming: Incoming) -> list[Reply]:
+        """Replies to a message or a press."""
+
+    def greet(self, work: Work, keeper: Keeper, chat: str, at: datetime) -> list[Reply]:
+        """The first words to a keeper."""
+
+    def round_message(self, work: Work, keeper: Keeper, day: date, at: datetime) -> list[Reply]:
+        """The round of a day."""
+
+
+class Talk:
+    """One keeper's talk at one keyboard. ``now`` gives the aware instant of each line."""
+
+    def __init__(
+        self, store: Store, keeper_id: int, talks: Talks, *, chat: str, now: Callable[[], datetime]
+    ) -> None:
+        self._store, self._keeper_id, self._talks = store, keeper_id, talks
+        self._chat, self._now = chat, now
+        self._session, self._numbers = secrets.token_hex(4), count(1)
+        self._buttons: list[Button] = []
+
+    def say(self, line: str) -> list[Reply]:
+        """The replies to a line: a message, or the press of a button of the last reply that has any."""
+        press, pressed = _PRESS.fullmatch(line), None
+        if press:
+            number = int(press[1])
+            if not 1 <= number <= len(self._buttons):
+                return [Reply(text=words.no_button(number, len(self._buttons)))]
+            pressed = self._buttons[number - 1].data
+        incoming = Incoming(
+            sent_at=self._now(),
+            text="" if press else line,
+            pressed=pressed,
+            reference=f"{self._session}-{next(self._numbers)}",
+        )
+        with self._store.begin() as work:
+            keeper = work.keepers.get(self._keeper_id)
+            return self._shown(self._talks.respond(work, keeper, self._chat, incoming))
+
+    def greeting(self) -> list[Reply]:
+        """The first words, for a keeper who has not answered the questions of the first day; else none."""
+        with self._store.begin() as work:
+            keeper = work.keepers.get(self._keeper_id)
+            if keeper.settled:
+                return []
+            return self._shown(self._talks.greet(work, keeper, self._chat, self._now()))
+
+    def morning_round(self) -> list[Reply]:
+        """The round of today."""
+        at = self._now()
+        with self._store.begin() as work:
+            keeper = work.keepers.get(self._keeper_id)
+            today = at.astimezone(ZoneInfo(keeper.settings.zone)).date()
+            return self._shown(self._talks.round_message(work, keeper, today, at))
+
+    def _shown(self, replies: list[Reply]) -> list[Reply]:
+        for reply in replies:
+            if reply.buttons:
+                self._buttons = [button for row in reply.buttons for button in row]
+        return replies

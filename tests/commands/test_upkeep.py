@@ -1,0 +1,163 @@
+"""Migrate, backup, restore, doctor, invite and the command line itself."""
+
+import sqlite3
+import subprocess
+import sys
+
+import pytest
+
+from bot.commands import main
+from bot.commands.group import COMMANDS
+from bot.telegram.invites import hash_of
+
+
+def _keepers(path):
+    connection = sqlite3.connect(path)
+    names = [name for (name,) in connection.execute("SELECT name FROM keeper ORDER BY id")]
+    connection.close()
+    return names
+
+
+def test_a_backup_restores_the_whole_store(burrowbell, demo_db, tmp_path):
+    assert burrowbell("backup", tmp_path / "copy.db", "--db", demo_db).status == 0
+    assert not list(tmp_path.glob("copy.db-*"))
+    new = f"sqlite:///{tmp_path / 'new.db'}"
+    told = burrowbell("restore", tmp_path / "copy.db", "--db", new)
+    assert (told.status, told.err) == (0, "")
+    for what in ("old", "new"):
+        burrowbell("export", tmp_path / what, "--db", demo_db if what == "old" else new)
+    for name in ("specimens.csv", "journal.csv"):
+        assert (tmp_path / "old" / name).read_bytes() == (tmp_path / "new" / name).read_bytes()
+
+
+def test_restore_leaves_a_store_alone_that_is_not_empty(burrowbell, demo_db, empty_db, tmp_path):
+    burrowbell("backup", tmp_path / "copy.db", "--db", demo_db)
+    told = burrowbell("restore", tmp_path / "copy.db", "--db", empty_db)
+    assert told.status == 2
+    assert told.err == "burrowbell: the store is not empty; --replace puts the backup in its place\n"
+    assert _keepers(tmp_path / "empty.db") == ["Kim"]
+
+
+def test_restore_with_replace_keeps_a_copy_of_what_was_there(burrowbell, demo_db, empty_db, tmp_path):
+    burrowbell("backup", tmp_path / "copy.db", "--db", demo_db)
+    assert burrowbell("restore", tmp_path / "copy.db", "--db", empty_db, "--replace").status == 0
+    assert "Robin" in _keepers(tmp_path / "empty.db")
+    assert _keepers(tmp_path / "empty.db.before-restore") == ["Kim"]
+
+
+@pytest.mark.parametrize("content", [b"", b"no database, only some words" * 40], ids=["empty", "words"])
+def test_what_is_no_backup_is_refused_and_changes_nothing(burrowbell, empty_db, tmp_path, content):
+    (tmp_path / "copy.db").write_bytes(content)
+    told = burrowbell("restore", tmp_path / "copy.db", "--db", empty_db, "--replace")
+    assert told.status == 2
+    assert "is not a" in told.err
+    assert told.err.count("\n") == 1
+    assert _keepers(tmp_path / "empty.db") == ["Kim"]
+
+
+def test_a_store_is_not_backed_up_onto_itself(burrowbell, demo_db, tmp_path):
+    assert burrowbell("backup", tmp_path / "shelf.db", "--db", demo_db).status == 2
+    assert burrowbell("restore", tmp_path / "shelf.db", "--db", demo_db, "--replace").status == 2
+    assert "Robin" in _keepers(tmp_path / "shelf.db")
+
+
+def test_migrate_makes_a_store_where_there_is_none(burrowbell, tmp_path):
+    assert burrowbell("migrate", "--db", f"sqlite:///{tmp_path / 'new' / 'shelf.db'}").status == 0
+    assert _keepers(tmp_path / "new" / "shelf.db") == []
+
+
+@pytest.mark.parametrize(
+    ("arguments", "status", "says"),
+    [
+        pytest.param(["migrate", "--db", "mysql://x/y"], 2, "Only sqlite:///PATH", id="another database"),
+        pytest.param(["migrate", "--db", "nonsense"], 2, "not a store's URL", id="no url"),
+        pytest.param(["round", "--on", "tomorrow"], 2, "'tomorrow' is not a date", id="a day in words"),
+        pytest.param(["round", "--now", "noon"], 2, "'noon' is not a date and time", id="a time in words"),
+        pytest.param(["feed"], 2, "No such command 'feed'", id="no such command"),
+        pytest.param(["round", "--colour"], 2, "'--colour'", id="no such option"),
+        pytest.param(["import"], 2, "Missing argument 'FILE'", id="no file"),
+        pytest.param(["import", "nowhere.csv"], 2, "'nowhere.csv' does not exist", id="file not there"),
+        pytest.param(["round"], 2, "this store has no keeper yet", id="nobody there"),
+        pytest.param(["backup", "x.db"], 2, "there is no store at", id="nothing to back up"),
+    ],
+)
+def test_wrong_use_is_told_in_one_line(burrowbell, arguments, status, says):
+    told = burrowbell(*arguments)
+    assert told.status == status
+    assert says in told.err
+    assert told.err.count("\n") == 1
+    assert told.out == ""
+
+
+def test_what_goes_wrong_inside_is_one_line_and_status_1(burrowbell, monkeypatch, empty_db):
+    monkeypatch.setattr("bot.commands.upkeep.opened", lambda db: 1 / 0)
+    told = burrowbell("migrate", "--db", empty_db)
+    assert told.status == 1
+    assert (
+        told.err == "burrowbell: this went wrong: ZeroDivisionError: division by zero (--debug shows where)\n"
+    )
+
+
+def test_debug_shows_where_it_went_wrong(burrowbell, monkeypatch, empty_db):
+    monkeypatch.setattr("bot.commands.upkeep.opened", lambda db: 1 / 0)
+    assert "Traceback" in burrowbell("migrate", "--db", empty_db, "--debug").err
+
+
+def test_doctor_finds_a_good_store_well(burrowbell, demo_db):
+    told = burrowbell("doctor", "--db", demo_db, "--json")
+    assert told.status == 0
+    assert [line["check"] for line in told.lines] == ["store", "settings", "clock", "zone data", "connection"]
+    assert all(line["ok"] for line in told.lines)
+
+
+def test_doctor_makes_no_store(burrowbell, tmp_path):
+    assert burrowbell("doctor", "--db", f"sqlite:///{tmp_path / 'none.db'}").status == 0
+    assert not (tmp_path / "none.db").exists()
+
+
+def test_doctor_names_what_is_wrong(burrowbell, tmp_path, monkeypatch):
+    (tmp_path / "bad.db").write_bytes(b"no store, just words\n" * 400)
+    monkeypatch.setenv("BURROWBELL_TOKEN", "put-your-token-here")
+    told = burrowbell("doctor", "--db", f"sqlite:///{tmp_path / 'bad.db'}", "--json")
+    assert told.status == 1
+    assert {line["check"]: line["ok"] for line in told.lines} == {
+        "store": False,
+        "settings": False,
+        "clock": True,
+        "zone data": True,
+        "connection": True,
+    }
+    assert "put-your-token-here" not in told.out
+
+
+def test_an_invites_code_is_kept_as_a_hash_only(burrowbell, demo_db, tmp_path):
+    told = burrowbell("invite", "--db", demo_db, "--as", "helper", "--bot", "@some_bot")
+    assert told.status == 0
+    assert told.out.startswith("https://t.me/some_bot?start=i")
+    code = told.out.strip().removeprefix("https://t.me/some_bot?start=i")
+    rows = sqlite3.connect(tmp_path / "shelf.db").execute("SELECT code_hash, role FROM invite").fetchall()
+    assert rows == [(hash_of(code), "helper")]
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_every_command_explains_itself_with_a_sentence_and_an_example(burrowbell, name):
+    told = burrowbell(name, "--help")
+    assert told.status == 0
+    assert "Example" in told.out
+    assert f"burrowbell {name}" in told.out
+
+
+def test_help_lists_every_command_without_loading_one():
+    script = (
+        "import sys\nfrom bot.commands import main\n"
+        "try: main(['--help'], prog_name='burrowbell')\nexcept SystemExit: pass\n"
+        "print(sorted({m.split('.')[0] for m in sys.modules} & {'storage', 'sqlalchemy', 'yaml'}))"
+    )
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert all(f"  {name} " in done.stdout for name in COMMANDS)
+    assert done.stdout.endswith("[]\n")
+
+
+def test_no_command_is_called_when_none_is_named(burrowbell):
+    assert "Usage" in burrowbell().out + burrowbell().err
+    assert main.name == "main"
