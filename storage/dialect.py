@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, Final, TypeAlias
 
-from sqlalchemy import Column, Connection, Executable, Insert, Row, Table
+from sqlalchemy import Column, Connection, Executable, FromClause, Insert, Row, Select, Table
 from sqlalchemy.dialects import postgresql, sqlite
+
+from storage.engine import writes
 
 if TYPE_CHECKING:
     #: A row of any columns.
@@ -22,6 +24,29 @@ def new_row(connection: Connection, statement: Insert, values: dict[str, Any]) -
     key = connection.execute(statement, values).inserted_primary_key
     assert key is not None
     return int(key[0])
+
+
+def hold_row(connection: Connection, statement: Select[Any], values: dict[str, Any]) -> None:
+    """Makes other writers of a row wait, where writers do not take turns anyway as in SQLite."""
+    if connection.dialect.name != "sqlite":
+        connection.execute(statement, values)
+
+
+class Claim:
+    """A query for what waits to be done: within a write, its rows are locked for this worker alone.
+
+    Rows that another worker has locked are left out and not waited for. Where writers take turns, or
+    nothing is to be written, it is the plain query.
+    """
+
+    def __init__(self, query: Select[Any], of: FromClause) -> None:
+        self._plain = query
+        self._locking = query.with_for_update(skip_locked=True, of=of)
+
+    def __call__(self, connection: Connection, values: dict[str, Any]) -> Sequence[AnyRow]:
+        """Its rows."""
+        plain = connection.dialect.name == "sqlite" or not writes(connection)
+        return connection.execute(self._plain if plain else self._locking, values).all()
 
 
 class InsertUnlessThere:

@@ -67,6 +67,11 @@ def will_write(connection: Connection, *, writes: bool) -> None:
     connection.connection.info[_WRITES] = writes
 
 
+def writes(connection: Connection) -> bool:
+    """Whether the connection's transaction is one that writes."""
+    return bool(connection.connection.info.get(_WRITES, True))
+
+
 def parsed(url: str) -> URL:
     """The URL as SQLAlchemy knows it. Raises :class:`StoreError` for one that names no store we can open."""
     try:

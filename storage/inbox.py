@@ -6,26 +6,32 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, bindparam, func, select, update
+from sqlalchemy import Connection, bindparam, select, update
 
 from storage import tables as t
-from storage.dialect import InsertUnlessThere
+from storage.dialect import Claim, InsertUnlessThere
 from storage.records import Inboxed
 
 _I = t.inbox.c
 _PUT = InsertUnlessThere(t.inbox, _I.id)
 _WAITS = (_I.done_at.is_(None), _I.aside_at.is_(None))
-_OLDEST_OF_EACH = (
-    select(func.min(_I.id))
-    .where(*_WAITS)
-    .group_by(_I.chat)
-    .order_by(func.min(_I.id))
-    .limit(bindparam("most"))
+_EARLIER = t.inbox.alias("earlier")
+_IS_FIRST_OF_CHAT = ~(
+    select(_EARLIER.c.id)
+    .where(
+        _EARLIER.c.chat == _I.chat,
+        _EARLIER.c.id < _I.id,
+        _EARLIER.c.done_at.is_(None),
+        _EARLIER.c.aside_at.is_(None),
+    )
+    .exists()
 )
-_WAITING = (
+_WAITING = Claim(
     select(_I.id, _I.source, _I.update_id, _I.chat, _I.payload, _I.at)
-    .where(_I.id.in_(_OLDEST_OF_EACH), *_WAITS)
+    .where(*_WAITS, _IS_FIRST_OF_CHAT)
     .order_by(_I.id)
+    .limit(bindparam("most")),
+    of=t.inbox,
 )
 _DONE = update(t.inbox).where(_I.id == bindparam("number"), *_WAITS).values(done_at=bindparam("when"))
 _ASIDE = (
@@ -55,10 +61,8 @@ class Inbox:
         return _PUT(self._db, values) is not None
 
     def waiting(self, limit: int) -> tuple[Inboxed, ...]:
-        """The oldest waiting update of each chat, the oldest first. On PostgreSQL they are locked for
-        this transaction, and those that another worker has locked are left out."""
-        query = _WAITING.with_for_update(skip_locked=True)
-        rows = self._db.execute(query, {"most": limit})
+        """The oldest waiting update of each chat, the oldest first; none that another worker has in hand."""
+        rows = _WAITING(self._db, {"most": limit})
         return tuple(
             Inboxed(
                 id=row.id,

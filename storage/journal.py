@@ -11,7 +11,7 @@ from sqlalchemy import Connection, Select, and_, bindparam, exists, insert, or_,
 
 from bot.terms import Entry, Kind
 from storage import tables as t
-from storage.dialect import new_row
+from storage.dialect import hold_row, new_row
 from storage.errors import NotOnShelfError
 from storage.keys import key_of
 from storage.projection import Projection, Standing
@@ -24,6 +24,7 @@ _INSERT_ENTRIES = insert(t.entry).returning(t.entry.c.id, sort_by_parameter_orde
 _INSERT_SUPERSESSIONS = insert(t.supersession)
 
 _GET_CHANGE = select(t.change).where(t.change.c.id == bindparam("number"))
+_HOLD_SHELF = select(t.shelf.c.id).where(t.shelf.c.id == bindparam("shelf")).with_for_update(key_share=True)
 _LATEST_CHANGE = (
     select(t.change)
     .where(
@@ -115,7 +116,11 @@ class Journal:
         self._known: dict[int, Change] = {}
 
     def change(self, shelf_id: int, keeper_id: int, *, at: datetime, origin: str | None) -> int:
-        """Opens a change: the bracket around everything that one message does. Gives its number."""
+        """Opens a change: the bracket around everything that one message does. Gives its number.
+
+        Whoever else changes the same shelf waits until this transaction ends.
+        """
+        hold_row(self._db, _HOLD_SHELF, {"shelf": shelf_id})
         values = {"shelf_id": shelf_id, "keeper_id": keeper_id, "at": at, "origin": origin}
         number = new_row(self._db, _INSERT_CHANGE, values)
         self._known[number] = Change(
@@ -213,9 +218,11 @@ class Journal:
         return change_from(row)
 
     def _change(self, change_id: int) -> Change:
-        """The change, from this transaction's own memory where it was made here."""
+        """The change to be worked on, from this transaction's own memory where it was made here."""
         if change_id not in self._known:
-            self._known[change_id] = self.get_change(change_id)
+            change = self.get_change(change_id)
+            hold_row(self._db, _HOLD_SHELF, {"shelf": change.shelf_id})
+            self._known[change_id] = change
         return self._known[change_id]
 
     def latest_change(self, shelf_id: int, keeper_id: int) -> Change | None:
@@ -268,6 +275,7 @@ class Journal:
 
     def rebuild(self, shelf_id: int) -> None:
         """Works out from the journal alone which entries are live, and every specimen's state."""
+        hold_row(self._db, _HOLD_SHELF, {"shelf": shelf_id})
         self._db.execute(_SETTLE_SHELF, {"shelf": shelf_id})
         self._projection.work_out(self._db.execute(_SPECIMENS_OF_SHELF, {"shelf": shelf_id}).scalars().all())
 

@@ -10,7 +10,7 @@ from sqlalchemy import Connection, and_, bindparam, delete, exists, insert, sele
 
 from bot.terms import DateOrder, KeeperSettings, Units
 from storage import tables as t
-from storage.dialect import AnyRow, new_row
+from storage.dialect import AnyRow, Claim, new_row
 from storage.errors import NotOnShelfError
 from storage.records import Contact, Keeper, Role
 
@@ -36,10 +36,11 @@ _GET = _READ.where(_K.id == bindparam("number"))
 _BY_CONTACT = _READ.join(t.contact, t.contact.c.keeper_id == _K.id).where(
     t.contact.c.front_end == bindparam("front_end"), t.contact.c.address == bindparam("address")
 )
-_DUE = (
+_DUE = Claim(
     _READ.where(_K.next_round_at.is_not(None), ~_K.paused, _K.next_round_at <= bindparam("now"))
     .order_by(_K.next_round_at, _K.id)
-    .limit(bindparam("most"))
+    .limit(bindparam("most")),
+    of=t.keeper,
 )
 _CONTACTS = (
     select(t.contact.c.front_end, t.contact.c.address)
@@ -165,7 +166,7 @@ class Keepers:
 
     def due_for_round(self, now: datetime, limit: int) -> tuple[Keeper, ...]:
         """Keepers whose next round is due, the latest due first in line; those paused are left out."""
-        return tuple(_keeper_from(row) for row in self._db.execute(_DUE, {"now": now, "most": limit}))
+        return tuple(_keeper_from(row) for row in _DUE(self._db, {"now": now, "most": limit}))
 
     def set_next_round(self, keeper_id: int, at: datetime | None) -> None:
         """When the keeper's next round falls due; ``None`` for never."""

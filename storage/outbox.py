@@ -9,7 +9,7 @@ from typing import Any, Final
 from sqlalchemy import Connection, bindparam, select, update
 
 from storage import tables as t
-from storage.dialect import AnyRow, InsertUnlessThere
+from storage.dialect import AnyRow, Claim, InsertUnlessThere
 from storage.records import Outgoing
 
 #: How long a claimed request is left to its claimer before another may try it.
@@ -38,7 +38,7 @@ _TRIED_EARLIER = (
     )
     .exists()
 )
-_CLAIMABLE = _WAITING.where(~_TRIED_EARLIER).with_for_update(skip_locked=True, of=t.outbox)
+_CLAIMABLE = Claim(_WAITING.where(~_TRIED_EARLIER), of=t.outbox)
 _OF_NUMBER = update(t.outbox).where(_O.id == bindparam("number"), *_WAITS)
 _CLAIMED = _OF_NUMBER.values(not_before=bindparam("until"), tries=_O.tries + 1)
 _SENT = _OF_NUMBER.values(sent_at=bindparam("when"), message_ref=bindparam("ref"))
@@ -96,7 +96,7 @@ class Outbox:
 
         Each is out of the others' sight until the lease ends, then it may be tried again.
         """
-        rows = self._db.execute(_CLAIMABLE, {"now": now, "most": limit}).all()
+        rows = _CLAIMABLE(self._db, {"now": now, "most": limit})
         if rows:
             self._db.execute(_CLAIMED, [{"number": row.id, "until": now + lease} for row in rows])
         return tuple(_outgoing_from(row) for row in rows)

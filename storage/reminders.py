@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import datetime as dt
 from collections import defaultdict
-from collections.abc import Iterable
-from typing import Any
+from collections.abc import Iterable, Sequence
 
-from sqlalchemy import Connection, Select, bindparam, insert, or_, select, update
+from sqlalchemy import Connection, bindparam, insert, or_, select, update
 
 from storage import tables as t
-from storage.dialect import new_row
+from storage.dialect import AnyRow, Claim, new_row
 from storage.errors import NotOnShelfError
 from storage.projection import Projection
 from storage.records import StoredReminder
@@ -29,11 +28,12 @@ _OPEN = select(t.reminder).where(
 _OF_SHELF = _OPEN.where(t.reminder.c.shelf_id == bindparam("shelf")).order_by(
     t.reminder.c.next_at, t.reminder.c.id
 )
-_DUE = (
+_DUE = Claim(
     _OPEN.join(t.keeper, t.keeper.c.id == t.reminder.c.keeper_id)
     .where(t.reminder.c.next_at <= bindparam("now"), ~t.keeper.c.paused)
     .order_by(t.reminder.c.next_at, t.reminder.c.id)
-    .limit(bindparam("most"))
+    .limit(bindparam("most")),
+    of=t.reminder,
 )
 _TAGS = (
     select(t.reminder_specimen.c.reminder_id, t.specimen.c.tag)
@@ -93,11 +93,11 @@ class Reminders:
 
     def open(self, shelf_id: int) -> tuple[StoredReminder, ...]:
         """The open reminders of a shelf, the next one first."""
-        return self._read(_OF_SHELF, {"shelf": shelf_id})
+        return self._read(self._db.execute(_OF_SHELF, {"shelf": shelf_id}).all())
 
     def due(self, now: dt.datetime, limit: int) -> tuple[StoredReminder, ...]:
         """Reminders whose time has come, the longest due first; those of paused keepers wait."""
-        return self._read(_DUE, {"now": now, "most": limit})
+        return self._read(_DUE(self._db, {"now": now, "most": limit}))
 
     def moved(self, reminder_id: int, next_at: dt.datetime) -> None:
         """Sets when a reminder is to be told next."""
@@ -107,8 +107,7 @@ class Reminders:
         """Closes a reminder: it was told, or is not wanted any more."""
         self._db.execute(_END, {"number": reminder_id})
 
-    def _read(self, query: Select[Any], values: dict[str, Any]) -> tuple[StoredReminder, ...]:
-        rows = self._db.execute(query, values).all()
+    def _read(self, rows: Sequence[AnyRow]) -> tuple[StoredReminder, ...]:
         tags: defaultdict[int, list[str]] = defaultdict(list)
         if rows:
             for link in self._db.execute(_TAGS, {"numbers": [row.id for row in rows]}):

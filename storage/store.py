@@ -24,8 +24,13 @@ _MEANINGS: Final = (
     ("not a database", "That file is not a store; name another."),
     ("readonly", "The store cannot be written to; check the file's permissions."),
     ("read-only", "The store cannot be written to; check the file's permissions."),
+    ("connection", "The database server cannot be reached; check that it runs, and the store's URL."),
     ("unable to open", "The store cannot be opened; check that its folder is there and may be written to."),
 )
+
+
+#: What PostgreSQL calls reading as of one moment; SQLite always does.
+_ONE_MOMENT: Final = "REPEATABLE READ"
 
 
 class Store:
@@ -40,6 +45,7 @@ class Store:
         address = parsed(url)
         self._is_sqlite = address.get_backend_name() == "sqlite"
         self._in_memory = self._is_sqlite and sqlite_file(address) is None
+        self._reading = engine if self._is_sqlite else engine.execution_options(isolation_level=_ONE_MOMENT)
         self._turn = threading.RLock()
         self._nested = threading.local()
 
@@ -77,7 +83,7 @@ class Store:
     def look(self) -> Iterator[Work]:
         """One read transaction: all that is read in the block is of one moment. Writes are not kept."""
         turn = self._turn if self._in_memory else nullcontext()
-        with self._alone(), turn, _told_plainly(), self._engine.connect() as connection:
+        with self._alone(), turn, _told_plainly(), self._reading.connect() as connection:
             will_write(connection, writes=False)
             yield Work(connection)
 

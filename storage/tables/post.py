@@ -32,7 +32,8 @@ class InboxRow(Stored, table=True):
     __tablename__ = "inbox"
     __table_args__: ClassVar[Any] = (
         UniqueConstraint("source", "update_id"),
-        index_where("ix_inbox_waiting", "chat", "id", sqlite=_INBOX_WAITS, postgresql=_INBOX_WAITS),
+        index_where("ix_inbox_waiting", "id", sqlite=_INBOX_WAITS, postgresql=_INBOX_WAITS),
+        index_where("ix_inbox_waiting_chat", "chat", "id", sqlite=_INBOX_WAITS, postgresql=_INBOX_WAITS),
     )
 
     id: int | None = row_number()

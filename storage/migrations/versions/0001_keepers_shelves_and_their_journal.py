@@ -30,6 +30,14 @@ def upgrade() -> None:  # noqa: PLR0915  the tables of the first day, in the ord
     op.create_index(
         "ix_inbox_waiting",
         "inbox",
+        ["id"],
+        unique=False,
+        sqlite_where=sa.text("done_at IS NULL AND aside_at IS NULL"),
+        postgresql_where=sa.text("done_at IS NULL AND aside_at IS NULL"),
+    )
+    op.create_index(
+        "ix_inbox_waiting_chat",
+        "inbox",
         ["chat", "id"],
         unique=False,
         sqlite_where=sa.text("done_at IS NULL AND aside_at IS NULL"),
