@@ -148,9 +148,7 @@ def visible(html: str) -> str:
         elif not open_tags or open_tags.pop() != tag:
             raise BadRequestError(f'Bad Request: can\'t parse entities: unexpected end tag "{tag}"')
     if open_tags:
-        raise BadRequestError(
-            f"Bad Request: can't parse entities: can't find end tag for \"{open_tags[-1]}\""
-        )
+        raise BadRequestError(f"Bad Request: can't parse entities: can't find end tag \"{open_tags[-1]}\"")
     return "".join([*shown, html[at:]])
 
 

@@ -1,0 +1,180 @@
+"""What happens by the clock: each tick asks the store who is due, and nothing else is kept in mind.
+
+Rules:
+
+- A round comes once for each of the keeper's days, at the round's wall time in their zone.
+- In the quiet hours nothing comes; what falls due there comes at their end.
+- After the bot was down there is one round with what is due now, marked late, whatever was missed.
+- Keepers who stopped the bot are left out, and nothing piles up for them.
+- A keeper whose round fails is tried again after a while, and keeps nobody else waiting.
+- When the computer's clock is set back, rounds that were planned too far ahead are planned anew.
+"""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime, time, timedelta
+from threading import Event
+from typing import Final, Protocol
+
+from bot.clock.walltime import end_of_quiet, is_quiet, local_day, next_on_grid, next_wall_time
+from bot.conversation.model import Reply
+from storage import Store, Work
+from storage.records import Contact, Keeper, StoredReminder
+
+_log = logging.getLogger(__name__)
+
+_SLICE: Final = 200
+_LATE_AFTER: Final = timedelta(minutes=15)
+_TRY_AGAIN_AFTER: Final = timedelta(minutes=15)
+#: No round is planned further ahead than this, whatever clocks do: a day, the longest one, and some.
+_FARTHEST: Final = timedelta(days=3)
+_ALL_OF_THEM: Final = timedelta(days=366 * 50)
+_MOST_KEEPERS: Final = 1_000_000
+_MORNING: Final = time(8, 0)
+
+
+class Speaks(Protocol):
+    """The conversation, as far as the clock needs it."""
+
+    def round_message(
+        self, work: Work, keeper: Keeper, day: date, at: datetime, late: bool = False
+    ) -> Sequence[Reply]:
+        """The round of a day; nothing where there is none to send."""
+
+    def remind(self, work: Work, keeper: Keeper, reminder: StoredReminder, at: datetime) -> Sequence[Reply]:
+        """What a reminder says now."""
+
+
+class Posts(Protocol):
+    """The way out of a front end."""
+
+    front_end: str
+
+    def home(self, contacts: Iterable[Contact]) -> str | None:
+        """The chat in which a keeper is spoken to unasked."""
+
+    def nudge(
+        self, work: Work, *, keeper_id: int, chat: str, replies: Sequence[Reply], key: str, at: datetime
+    ) -> bool:
+        """Posts replies once for each key."""
+
+
+class Clock:
+    """Rounds and reminders when their time has come. ``now`` and ``at`` are aware instants."""
+
+    def __init__(self, store: Store, speaks: Speaks, posts: Posts) -> None:
+        self._store, self._speaks, self._posts = store, speaks, posts
+        self._last_tick: datetime | None = None
+        self._stopping = Event()
+
+    def stop(self) -> None:
+        """Makes a tick that runs in another thread end with the keeper it is at."""
+        self._stopping.set()
+
+    def tick(self, now: datetime) -> int:
+        """Posts all that is due. How many messages were posted."""
+        if self._last_tick is None or now < self._last_tick:
+            self._plan_anew(now)
+        self._last_tick = now
+        return self._rounds(now) + self._reminders(now)
+
+    def plan(self, work: Work, keeper: Keeper, at: datetime) -> None:
+        """Sets when the keeper's next round falls due, by the settings as they are now."""
+        settings = keeper.settings
+        work.keepers.set_next_round(keeper.id, next_wall_time(at, settings.round_time, settings.zone))
+
+    # --- rounds
+
+    def _rounds(self, now: datetime) -> int:
+        posted = 0
+        while not self._stopping.is_set():
+            with self._store.look() as work:
+                due = work.keepers.due_for_round(now, _SLICE)
+            if not due:
+                break
+            posted += sum(self._round_of(keeper.id, now) for keeper in due if not self._stopping.is_set())
+        return posted
+
+    def _round_of(self, keeper_id: int, now: datetime) -> bool:
+        try:
+            with self._store.begin() as work:
+                return self._open_round(work, keeper_id, now)
+        except Exception:
+            _log.exception("a round could not be made", extra={"keeper": keeper_id})
+        with self._store.begin() as work:
+            work.keepers.set_next_round(keeper_id, now + _TRY_AGAIN_AFTER)
+        return False
+
+    def _open_round(self, work: Work, keeper_id: int, now: datetime) -> bool:
+        keeper = work.keepers.get(keeper_id)
+        due_at, settings = keeper.next_round_at, keeper.settings
+        if keeper.paused or due_at is None or due_at > now:
+            return False  # another worker was faster, or the keeper changed the time meanwhile
+        if is_quiet(now, settings.quiet_from, settings.quiet_to, settings.zone):
+            work.keepers.set_next_round(keeper_id, _after_quiet(keeper, now))
+            return False
+        self.plan(work, keeper, now)
+        chat = self._posts.home(work.keepers.contacts(keeper_id))
+        if chat is None:
+            return False
+        day = local_day(now, settings.zone, settings.day_starts)
+        replies = self._speaks.round_message(work, keeper, day, now, late=now - due_at > _LATE_AFTER)
+        key = f"round:{keeper_id}:{day}"
+        return self._posts.nudge(work, keeper_id=keeper_id, chat=chat, replies=replies, key=key, at=now)
+
+    def _plan_anew(self, now: datetime) -> None:
+        with self._store.begin() as work:
+            for keeper in work.keepers.due_for_round(now + _ALL_OF_THEM, _MOST_KEEPERS):
+                if keeper.next_round_at is not None and keeper.next_round_at > now + _FARTHEST:
+                    self.plan(work, keeper, now)
+
+    # --- reminders
+
+    def _reminders(self, now: datetime) -> int:
+        posted = 0
+        while not self._stopping.is_set():
+            with self._store.look() as work:
+                due = work.reminders.due(now, _SLICE)
+            if not due:
+                break
+            posted += sum(self._tell(reminder, now) for reminder in due if not self._stopping.is_set())
+        return posted
+
+    def _tell(self, reminder: StoredReminder, now: datetime) -> bool:
+        try:
+            with self._store.begin() as work:
+                return self._remind(work, reminder, now)
+        except Exception:
+            _log.exception("a reminder could not be told", extra={"reminder": reminder.id})
+        with self._store.begin() as work:
+            work.reminders.moved(reminder.id, now + _TRY_AGAIN_AFTER)
+        return False
+
+    def _remind(self, work: Work, reminder: StoredReminder, now: datetime) -> bool:
+        keeper = work.keepers.get(reminder.keeper_id)
+        settings = keeper.settings
+        if is_quiet(now, settings.quiet_from, settings.quiet_to, settings.zone):
+            work.reminders.moved(reminder.id, _after_quiet(keeper, now))
+            return False
+        self._move_on(work, reminder, now)
+        chat = self._posts.home(work.keepers.contacts(keeper.id))
+        if chat is None:
+            return False
+        replies = self._speaks.remind(work, keeper, reminder, now)
+        key = f"reminder:{reminder.id}:{reminder.next_at:%Y-%m-%dT%H:%M:%S}"
+        return self._posts.nudge(work, keeper_id=keeper.id, chat=chat, replies=replies, key=key, at=now)
+
+    def _move_on(self, work: Work, reminder: StoredReminder, now: datetime) -> None:
+        if reminder.every_days is None:
+            work.reminders.end(reminder.id)
+            return
+        first = reminder.day or local_day(reminder.next_at, reminder.zone)
+        wall = reminder.time or _MORNING
+        work.reminders.moved(reminder.id, next_on_grid(now, first, reminder.every_days, wall, reminder.zone))
+
+
+def _after_quiet(keeper: Keeper, now: datetime) -> datetime:
+    settings = keeper.settings
+    return end_of_quiet(now, settings.quiet_from, settings.quiet_to, settings.zone)

@@ -1,0 +1,121 @@
+"""The settings of a running bot: read once at the start, validated, handed on.
+
+They come from environment variables ``BURROWBELL_…``, a file ``.env`` in the working folder, or
+files named ``burrowbell_…`` in the folder ``BURROWBELL_SECRETS_DIR`` (or the credentials folder of
+the service manager), in this order.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from pathlib import Path
+from typing import Annotated, Any, Final
+
+from platformdirs import user_data_path
+from pydantic import AnyHttpUrl, Field, SecretStr, TypeAdapter, ValidationError, field_validator
+from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
+
+PREFIX: Final = "BURROWBELL_"
+_TOKEN: Final = re.compile(r"\d{3,}:[A-Za-z0-9_-]{30,}")
+#: What the sample file has where the person's own values belong.
+_PLACEHOLDER: Final = re.compile(r"(?i)put[-_ ]|your|change[-_ ]?me|example|placeholder|xxx|<|>")
+_LOG_LEVELS: Final = ("DEBUG", "INFO", "WARNING", "ERROR")
+
+
+class SettingsError(ValueError):
+    """Settings that are missing or half-made; the message is one line that says which and what to do."""
+
+
+def default_database_url() -> str:
+    """The SQLite file in the user's data folder."""
+    return f"sqlite:///{user_data_path('burrowbell') / 'burrowbell.db'}"
+
+
+class Settings(BaseSettings):
+    """What ``serve`` needs to know.
+
+    ``keepers`` are the Telegram user ids that are answered without an invite. ``api_base_url`` is
+    the Bot API's address without the token: Telegram's own, a local server's, a stand-in's.
+    ``poll_timeout`` is how long one poll waits at most, in seconds.
+    """
+
+    model_config = SettingsConfigDict(
+        env_prefix=PREFIX, env_file=".env", env_file_encoding="utf-8", extra="ignore", frozen=True
+    )
+
+    token: SecretStr
+    keepers: Annotated[tuple[int, ...], NoDecode] = Field(min_length=1)
+    database_url: str = Field(default_factory=default_database_url)
+    api_base_url: str = "https://api.telegram.org"
+    poll_timeout: int = Field(default=50, ge=1, le=50)
+    log_level: str = "INFO"
+
+    @field_validator("token", mode="after")
+    @classmethod
+    def _whole_token(cls, value: SecretStr) -> SecretStr:
+        token = value.get_secret_value()
+        if _PLACEHOLDER.search(token.split(":")[0]) or not _TOKEN.fullmatch(token):
+            raise ValueError("put the bot's whole token there, as 123456789:letters and digits")
+        return value
+
+    @field_validator("keepers", mode="before")
+    @classmethod
+    def _several(cls, value: Any) -> Any:
+        """Ids with commas or blanks between them."""
+        return re.split(r"[,;\s]+", value.strip(" ,;")) if isinstance(value, str) else value
+
+    @field_validator("keepers", mode="after")
+    @classmethod
+    def _people(cls, value: tuple[int, ...]) -> tuple[int, ...]:
+        if any(user <= 0 for user in value):
+            raise ValueError("name people by their Telegram user ids, which are above zero")
+        return value
+
+    @field_validator("database_url")
+    @classmethod
+    def _made(cls, value: str) -> str:
+        if not re.match(r"(sqlite|postgresql\+psycopg)://", value):
+            raise ValueError("write sqlite:///PATH or postgresql+psycopg://…")
+        return value
+
+    @field_validator("api_base_url")
+    @classmethod
+    def _address(cls, value: str) -> str:
+        TypeAdapter(AnyHttpUrl).validate_python(value)
+        return value.rstrip("/")
+
+    @field_validator("log_level", mode="before")
+    @classmethod
+    def _level(cls, value: Any) -> str:
+        level = str(value).upper()
+        if level not in _LOG_LEVELS:
+            raise ValueError(f"choose one of {', '.join(_LOG_LEVELS)}")
+        return level
+
+
+def load_settings(**instead: Any) -> Settings:
+    """The settings, with ``instead`` in place of what the environment says.
+
+    Raises :class:`SettingsError` for what is missing or cannot be right. No value is repeated in
+    its message, since it might be the token.
+    """
+    try:
+        return Settings(**instead, _secrets_dir=_secrets_folder())
+    except ValidationError as found:
+        raise SettingsError("; ".join(_told(fault) for fault in found.errors(include_input=False))) from None
+
+
+def _secrets_folder() -> Path | None:
+    named = os.environ.get(f"{PREFIX}SECRETS_DIR") or os.environ.get("CREDENTIALS_DIRECTORY")
+    folder = Path(named) if named else None
+    if folder and not folder.is_dir():
+        raise SettingsError(f"{PREFIX}SECRETS_DIR: there is no such folder; make it or leave it out")
+    return folder
+
+
+def _told(fault: Any) -> str:
+    name = PREFIX + str(fault["loc"][0]).upper()
+    if fault["type"] == "missing" or fault["type"] == "too_short":
+        return f"{name} is missing: set it in the environment or in .env"
+    return f"{name}: {fault['msg'].removeprefix('Value error, ')}"

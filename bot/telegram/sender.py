@@ -1,0 +1,251 @@
+"""Sends what stands in the outbox: at the pace that Telegram allows, at least once, in order within a chat.
+
+Rules: who wrote is answered before anyone is nudged; a request is marked sent only after Telegram
+took it; one chat that fails, is blocked or must wait leaves all others alone.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import logging
+import time
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
+from datetime import datetime, timedelta
+from typing import Any, Final
+
+from telegram.error import TelegramError
+
+from bot.telegram.admit import FRONT_END
+from bot.telegram.api import BotApi
+from bot.telegram.outgoing import in_place_of_edit
+from bot.telegram.pace import Pace
+from bot.telegram.poller import Pauses
+from bot.telegram.threads import Threads
+from bot.telegram.verdict import ANSWER_LOST, Then, Verdict, verdict
+from storage import Store
+from storage.errors import StoreError
+from storage.records import Outgoing
+
+_log = logging.getLogger(__name__)
+
+_AT_ONCE: Final = 8
+_FETCHED: Final = 500
+_LOOK_AGAIN: Final = 1.0
+_ANSWER: Final = "answerCallbackQuery"
+_EDIT: Final = "editMessageText"
+
+
+class Sender:
+    """One loop over what waits; several requests may be on their way at once, one for each chat."""
+
+    def __init__(
+        self,
+        api: BotApi,
+        store: Store,
+        threads: Threads,
+        *,
+        now: Callable[[], datetime],
+        pace: Pace | None = None,
+    ) -> None:
+        self._api, self._store, self._threads, self._now = api, store, threads, now
+        self._pace = pace or Pace()
+        self._waiting: dict[int, Outgoing] = {}
+        self._on_the_way: dict[asyncio.Task[None], Outgoing] = {}
+        self._wake = asyncio.Event()
+        self._pauses = Pauses()
+        self._arrivals: dict[int, float] = {}
+        self._looked = 0.0
+
+    def offer(self, rows: Iterable[Outgoing]) -> None:
+        """Takes what was just put into the outbox, so that it need not be looked for."""
+        self._waiting.update((row.id, row) for row in rows)
+        self._wake.set()
+
+    def look_again(self) -> None:
+        """Something was put into the outbox by others."""
+        self._looked = 0.0
+        self._wake.set()
+
+    async def run(self) -> None:
+        """Sends until cancelled; what is on its way then is waited for by :meth:`finish`."""
+        while True:
+            self._wake.clear()
+            await self._look()
+            pause = self._start_what_may_go()
+            try:
+                async with asyncio.timeout(pause):
+                    await self._wake.wait()
+            except TimeoutError:
+                continue
+
+    async def finish(self) -> None:
+        """Waits for what is on its way."""
+        if self._on_the_way:
+            await asyncio.gather(*self._on_the_way, return_exceptions=True)
+
+    async def _look(self) -> None:
+        """Reads the outbox, but not more often than once a second unless asked to."""
+        if time.monotonic() - self._looked < _LOOK_AGAIN:
+            return
+        self._looked = time.monotonic()
+        try:
+            rows = await self._threads.run(self._read)
+        except StoreError as fault:
+            _log.error("the outbox cannot be read", extra={"why": str(fault)})
+            return
+        # what arrived while the outbox was read stands there as it was before
+        seen = {number for number, arrived in self._arrivals.items() if arrived >= self._looked}
+        seen |= {row.id for row in self._on_the_way.values()}
+        self._arrivals = {number: self._arrivals[number] for number in seen & self._arrivals.keys()}
+        self._waiting.update((row.id, row) for row in rows if row.id not in seen and _is_ours(row))
+
+    def _read(self) -> tuple[Outgoing, ...]:
+        with self._store.look() as work:
+            return work.outbox.waiting(self._now(), _FETCHED)
+
+    # --- choosing
+
+    def _start_what_may_go(self) -> float:
+        """Starts all that the pace lets go now. Seconds until more may."""
+        now = time.monotonic()
+        pause = _LOOK_AGAIN
+        for row in self._next_of_each_chat():
+            wait = self._wait_for(row, now)
+            if wait > 0:
+                pause = min(pause, wait)
+                continue
+            if len(self._on_the_way) >= _AT_ONCE:
+                break
+            if row.method != _ANSWER:
+                self._pace.take(int(row.chat), now)
+            del self._waiting[row.id]
+            task = asyncio.create_task(self._send(row))
+            self._on_the_way[task] = row
+            task.add_done_callback(self._arrived)
+        return pause
+
+    def _next_of_each_chat(self) -> Iterator[Outgoing]:
+        """What is next in each chat that has nothing on its way; answers first, nudges last."""
+        busy = {row.chat for row in self._on_the_way.values() if row.method != _ANSWER}
+        for row in sorted(self._waiting.values(), key=_rank):
+            if row.method == _ANSWER:
+                yield row
+            elif row.chat not in busy:
+                busy.add(row.chat)
+                yield row
+
+    def _wait_for(self, row: Outgoing, now: float) -> float:
+        if row.method == _ANSWER:
+            return self._pace.wait_for_any(now)
+        return self._pace.wait_for(int(row.chat), now)
+
+    def _arrived(self, task: asyncio.Task[None]) -> None:
+        row = self._on_the_way.pop(task)
+        self._arrivals[row.id] = time.monotonic()
+        if not task.cancelled() and (slip := task.exception()):
+            _log.error("a request could not be sent", exc_info=slip, extra={"outgoing": row.id})
+        self._wake.set()
+
+    # --- sending
+
+    async def _send(self, row: Outgoing) -> None:
+        params, method = dict(row.payload["params"]), row.method
+        try:
+            result = await self._request(row, method, params)
+        except OSError as fault:
+            await self._note(row, Verdict(then=Then.GIVE_UP, why=f"no file: {type(fault).__name__}"))
+        except TelegramError as error:
+            met = verdict(error, tries=row.tries, lost=row.why == ANSWER_LOST, edits=method == _EDIT)
+            if met.then is Then.ANEW:
+                await self._send(_instead(row))
+            else:
+                await self._note(row, met)
+        else:
+            self._pauses.reset()
+            await self._mark_sent(row, result)
+
+    async def _request(self, row: Outgoing, method: str, params: dict[str, Any]) -> Any:
+        if method != _ANSWER:
+            params["chat_id"] = int(row.chat)
+        file = row.payload.get("file")
+        return await self._api(method, params, file=(file[0], file[1]) if file else None)
+
+    async def _note(self, row: Outgoing, met: Verdict) -> None:
+        """Does what the verdict says."""
+        if met.then is Then.DONE:
+            await self._mark_sent(row, None)
+            return
+        _log.warning("not sent", extra={"outgoing": row.id, "method": row.method, "why": met.why})
+        if met.offline or met.hold:
+            self._hold(row, met)
+            self._waiting[row.id] = row
+            return
+        await self._keep_trying(lambda: self._note_in_store(row, met))
+        if met.then is Then.LATER:
+            # what stands behind it has been put off, or moved, as well: it is read anew when it is due
+            self._waiting = {
+                number: other for number, other in self._waiting.items() if other.chat != row.chat
+            }
+            self.look_again()
+
+    def _hold(self, row: Outgoing, met: Verdict) -> None:
+        now = time.monotonic()
+        if met.offline:
+            self._pace.hold_all(self._pauses.grow(), now)
+        elif row.method == _ANSWER:
+            self._pace.hold_all(met.seconds, now)
+        else:
+            self._pace.hold(int(row.chat), met.seconds, now)
+
+    def _note_in_store(self, row: Outgoing, met: Verdict) -> None:
+        now = self._now()
+        with self._store.begin() as work:
+            if met.moved_to is not None:
+                work.keepers.readdress(FRONT_END, row.chat, str(met.moved_to))
+            elif met.then is Then.LATER:
+                work.outbox.later(row.id, now + timedelta(seconds=met.seconds), met.why)
+            else:
+                work.outbox.failed(row.id, met.why, at=now)
+            if met.blocked and row.keeper_id is not None and int(row.chat) > 0:
+                work.keepers.pause(row.keeper_id)
+
+    async def _mark_sent(self, row: Outgoing, result: Any) -> None:
+        number = result.get("message_id") if isinstance(result, dict) else None
+        reference = None if number is None else str(number)
+        await self._keep_trying(lambda: self._mark_in_store(row, reference))
+
+    def _mark_in_store(self, row: Outgoing, reference: str | None) -> None:
+        with self._store.begin() as work:
+            work.outbox.sent(row.id, message_ref=reference, at=self._now())
+            prompt = row.payload.get("prompt")
+            if prompt is not None and reference is not None:
+                work.prompts.shown_as(prompt, reference)
+
+    async def _keep_trying(self, step: Callable[[], None]) -> None:
+        """A store that cannot be written to just now must not make a message go out twice."""
+        pauses = Pauses()
+        while True:
+            try:
+                await self._threads.run(step)
+            except StoreError as fault:
+                _log.error("the outbox cannot be written to", extra={"why": str(fault)})
+                await asyncio.sleep(pauses.grow())
+            else:
+                return
+
+
+def _is_ours(row: Outgoing) -> bool:
+    return row.chat.removeprefix("-").isdigit()
+
+
+def _rank(row: Outgoing) -> tuple[int, int]:
+    if row.method == _ANSWER:
+        return 0, row.id
+    return (2 if row.payload.get("nudge") else 1), row.id
+
+
+def _instead(row: Outgoing) -> Outgoing:
+    """A new message in place of an edit that cannot be made."""
+    payload = dict(row.payload) | {"params": in_place_of_edit(dict(row.payload["params"]))}
+    return replace(row, method="sendMessage", payload=payload)

@@ -1,0 +1,222 @@
+"""``serve``: everything wired together, run until it is stopped. Nothing is decided here."""
+
+from __future__ import annotations
+
+import asyncio
+import logging
+import signal
+import time
+from collections.abc import Callable, Coroutine, Sequence
+from datetime import UTC, datetime
+from functools import partial
+from typing import Any, Final, Protocol
+
+from telegram.error import EndPointNotFound, InvalidToken, RetryAfter, TelegramError
+
+from bot import conversation
+from bot.settings import Settings
+from bot.telegram import menu
+from bot.telegram.admit import Door
+from bot.telegram.api import BotApi
+from bot.telegram.outage import LastPoll
+from bot.telegram.poller import Pauses, Poller, TokenRefusedError, store_updates
+from bot.telegram.post import Post
+from bot.telegram.redaction import kind_of, log_safely
+from bot.telegram.sender import Sender
+from bot.telegram.threads import Threads
+from bot.telegram.translate import Me
+from bot.telegram.worker import Plans, Worker
+from storage import Store
+from storage.errors import StoreError
+
+_log = logging.getLogger(__name__)
+
+STOPPED, FAILED, TOKEN_REFUSED = 0, 1, 2
+_TICK: Final = 5.0
+_STUCK_AFTER: Final = 300.0
+_TO_FINISH: Final = 7.0
+
+
+class Ticks(Plans, Protocol):
+    """The clock, as far as it is run beside the front end."""
+
+    def tick(self, now: datetime) -> int:
+        """Posts what is due. How much was posted."""
+
+    def stop(self) -> None:
+        """Makes a tick end soon."""
+
+
+MakesClock = Callable[[Store, Any, Post], Ticks]
+
+
+def serve(
+    settings: Settings, store: Store, *, clock: MakesClock, talks: Callable[[], Any] | None = None
+) -> int:
+    """Answers on Telegram until SIGTERM or SIGINT. Gives the exit status.
+
+    0: stopped; 2: Telegram does not know the token; 1: something that a new start may mend.
+    ``clock`` makes the clock from the store, a conversation and the way out; ``talks`` makes a
+    conversation, where it is to be another than the usual one.
+    """
+    log_safely(token=settings.token.get_secret_value(), level=settings.log_level)
+    try:
+        return asyncio.run(_Service(settings, store, clock, talks or conversation.Conversation).run())
+    except TokenRefusedError:
+        _log.critical("Telegram does not know the token; put the right one into BURROWBELL_TOKEN")
+        return TOKEN_REFUSED
+    except Exception as slip:
+        _log.critical("stopped by a fault", exc_info=slip)
+        return FAILED
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)
+
+
+class _Service:
+    """The parts, and the loops that run them."""
+
+    def __init__(self, settings: Settings, store: Store, clock: MakesClock, talks: Callable[[], Any]) -> None:
+        self._settings, self._store = settings, store
+        self._post, self._threads = Post(), Threads()
+        self._talks = talks
+        # a conversation of its own: it is not made to be used from two threads at once
+        self._clock = clock(store, talks(), self._post)
+        self._last_poll = LastPoll(store, settings.keepers, self._post)
+        self._arrived = asyncio.Event()
+        self._api = BotApi(settings.token.get_secret_value(), settings.api_base_url)
+        self._sender = Sender(self._api, store, self._threads, now=_now)
+        self._poller = Poller(self._api, self._keep, timeout=settings.poll_timeout, on_good=self._good)
+
+    async def run(self) -> int:
+        """Runs until stopped, or until one of the loops ends with an error, which is raised."""
+        stop = asyncio.Event()
+        loop = asyncio.get_running_loop()
+        loop.set_exception_handler(_log_stray)
+        for number in (signal.SIGTERM, signal.SIGINT):
+            loop.add_signal_handler(number, stop.set)
+        async with self._api:
+            running = asyncio.create_task(self._run_loops())
+            stopping = asyncio.create_task(stop.wait())
+            await asyncio.wait({running, stopping}, return_when=asyncio.FIRST_COMPLETED)
+            stopping.cancel()
+            await self._finish(running)
+        if not running.cancelled() and (fault := running.exception()):
+            raise _first(fault)
+        _log.info("stopped")
+        return STOPPED
+
+    async def _run_loops(self) -> None:
+        me = await self._introduce()
+        worker = Worker(
+            self._store,
+            me=me,
+            door=Door(self._settings.keepers),
+            talks=self._talks(),
+            plans=self._clock,
+            now=_now,
+        )
+        _log.info("serving", extra={"bot": me.id})
+        async with asyncio.TaskGroup() as loops:
+            for each in self._loops(worker):
+                loops.create_task(each)
+
+    def _loops(self, worker: Worker) -> Sequence[Coroutine[Any, Any, None]]:
+        return (
+            self._poller.run(),
+            self._take_in(worker),
+            self._sender.run(),
+            self._tick(),
+            self._watch(),
+            self._offer_menu(),
+        )
+
+    async def _finish(self, running: asyncio.Task[None]) -> None:
+        self._clock.stop()
+        running.cancel()
+        await asyncio.wait({running})
+        try:
+            async with asyncio.timeout(_TO_FINISH):
+                await self._sender.finish()
+        except TimeoutError:
+            _log.warning("stopped before everything on its way had arrived; it will be sent again")
+        self._threads.close()
+
+    # --- the loops
+
+    async def _introduce(self) -> Me:
+        """Who the bot is; waits for the network if it has to."""
+        pauses = Pauses()
+        while True:
+            try:
+                return await self._api.me()
+            except (InvalidToken, EndPointNotFound) as refused:
+                raise TokenRefusedError from refused
+            except TelegramError as fault:
+                pause = pauses.grow()
+                _log.warning("Telegram is out of reach", extra={"why": kind_of(fault), "pause_s": pause})
+                await asyncio.sleep(pause)
+
+    async def _offer_menu(self) -> None:
+        try:
+            await self._api("setMyCommands", {"commands": menu.for_telegram()})
+        except (RetryAfter, TelegramError) as fault:
+            _log.warning("the menu could not be set", extra={"why": kind_of(fault)})
+
+    async def _keep(self, updates: Sequence[Any]) -> int | None:
+        last = await self._threads.run(lambda: store_updates(self._store, updates, _now()))
+        self._arrived.set()
+        return last
+
+    async def _good(self) -> None:
+        try:
+            if await self._threads.run(lambda: self._last_poll.note(_now())):
+                self._sender.look_again()
+        except StoreError as fault:
+            _log.error("the last poll cannot be noted", extra={"why": str(fault)})
+
+    async def _take_in(self, worker: Worker) -> None:
+        pauses = Pauses()
+        while True:
+            self._arrived.clear()
+            try:
+                rows = await self._threads.run(worker.waiting)
+                for row in rows:
+                    self._sender.offer(await self._threads.run(partial(worker.handle, row)))
+            except StoreError as fault:
+                _log.error("the store cannot be used", extra={"why": str(fault)})
+                await asyncio.sleep(pauses.grow())
+                continue
+            pauses.reset()
+            if not rows:
+                await self._arrived.wait()
+
+    async def _tick(self) -> None:
+        while True:
+            try:
+                if await self._threads.run(lambda: self._clock.tick(_now())):
+                    self._sender.look_again()
+            except StoreError as fault:
+                _log.error("the clock cannot use the store", extra={"why": str(fault)})
+            # pauses are steady time: a computer's clock that is set changes nothing here
+            await asyncio.sleep(_TICK)
+
+    async def _watch(self) -> None:
+        """Ends everything when polling is stuck, so that a supervisor starts it anew."""
+        while time.monotonic() - self._poller.last_try < self._settings.poll_timeout + _STUCK_AFTER:
+            await asyncio.sleep(_TICK)
+        raise RuntimeError("polling is stuck")
+
+
+def _first(fault: BaseException) -> BaseException:
+    """The error within a group of errors; a refused token before all others."""
+    if not isinstance(fault, BaseExceptionGroup):
+        return fault
+    faults = [_first(inner) for inner in fault.exceptions]
+    return next((inner for inner in faults if isinstance(inner, TokenRefusedError)), faults[0])
+
+
+def _log_stray(_loop: asyncio.AbstractEventLoop, context: dict[str, Any]) -> None:
+    """What nobody waited for: told by its kind, since its own words may hold anything."""
+    _log.error("a stray error", exc_info=context.get("exception"))

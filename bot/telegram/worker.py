@@ -1,0 +1,200 @@
+"""Handles what waits in the inbox: each update in one transaction with its replies and its mark as done.
+
+Rules: in order within a chat, in turn between chats. What cannot be read is set aside, kept, and
+never tried again; so is what the conversation trips over, and then the keeper is told that nothing
+was stored. While the store itself cannot be used, the update waits.
+"""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from datetime import datetime
+from typing import Any, Final, Protocol
+
+from bot.conversation.model import Incoming, Reply
+from bot.telegram import invites, menu, words
+from bot.telegram.admit import FRONT_END, Admission, Door, may_invite
+from bot.telegram.album import Albums
+from bot.telegram.deep_link import TagLink, link, payload_for_invite, what_is_asked
+from bot.telegram.outgoing import Request, answer_to, requests_for
+from bot.telegram.post import put
+from bot.telegram.redaction import kind_of
+from bot.telegram.translate import (
+    Heard,
+    Me,
+    Moved,
+    Passed,
+    Standing,
+    UnreadableUpdateError,
+    translate,
+)
+from storage import Store, Work
+from storage.errors import StoreUnavailableError
+from storage.records import Inboxed, Keeper, Outgoing, Role
+
+_log = logging.getLogger(__name__)
+
+#: What a scanned label says in plain words.
+_SCANNED: Final = "status of {tag}"
+_MOST: Final = 50
+
+
+class Talks(Protocol):
+    """The conversation, as far as a front end needs it."""
+
+    def respond(self, work: Work, keeper: Keeper, chat: str, incoming: Incoming) -> list[Reply]:
+        """Replies to a message or a press."""
+
+    def greet(self, work: Work, keeper: Keeper, chat: str, at: datetime) -> list[Reply]:
+        """The first words to a keeper."""
+
+
+class Plans(Protocol):
+    """The clock, as far as a front end needs it."""
+
+    def plan(self, work: Work, keeper: Keeper, at: datetime) -> None:
+        """Sets when the keeper's next round falls due, by the settings as they are now."""
+
+
+class Worker:
+    """Takes what waits, in turn. Blocking: meant for a thread of its own."""
+
+    def __init__(
+        self, store: Store, *, me: Me, door: Door, talks: Talks, plans: Plans, now: Callable[[], datetime]
+    ) -> None:
+        self._store, self._me, self._door = store, me, door
+        self._talks, self._plans, self._now = talks, plans, now
+
+    def waiting(self) -> tuple[Inboxed, ...]:
+        """The oldest waiting update of each chat."""
+        with self._store.look() as work:
+            return work.inbox.waiting(_MOST)
+
+    def handle(self, row: Inboxed) -> list[Outgoing]:
+        """Handles one update; what is to be sent, as it now stands in the outbox.
+
+        Raises :class:`StoreUnavailableError` where the store cannot be used: then nothing happened.
+        """
+        try:
+            with self._store.begin() as work:
+                sent = self._take_in(work, row)
+                work.inbox.done(row.id, at=self._now())
+                return sent
+        except StoreUnavailableError:
+            raise
+        except UnreadableUpdateError as why:
+            _log.warning("an update cannot be read", extra={"update": row.update_id, "why": str(why)})
+            return self._set_aside(row, f"unreadable: {why}", say=False)
+        except Exception as slip:
+            _log.exception("an update could not be handled", extra={"update": row.update_id})
+            return self._set_aside(row, kind_of(slip), say=True)
+
+    def _set_aside(self, row: Inboxed, why: str, *, say: bool) -> list[Outgoing]:
+        with self._store.begin() as work:
+            work.inbox.set_aside(row.id, why, at=self._now())
+            requests = [answer_to(query)] if (query := _query(row.payload)) else []
+            keeper = work.keepers.by_contact(FRONT_END, row.chat) if say else None
+            if keeper is not None:
+                requests += requests_for(Reply(text=words.NOT_TAKEN_IN))
+            return put(
+                work,
+                requests,
+                keeper_id=keeper.id if keeper else None,
+                chat=row.chat,
+                at=self._now(),
+                key=f"aside:{row.id}",
+            )
+
+    # --- by what was heard
+
+    def _take_in(self, work: Work, row: Inboxed) -> list[Outgoing]:
+        found = translate(row.payload, received_at=row.at, me=self._me)
+        match found:
+            case Heard():
+                return self._hear(work, found)
+            case Standing():
+                return self._note_standing(work, found)
+            case Moved(old=old, new=new):
+                work.keepers.readdress(FRONT_END, str(old), str(new))
+            case Passed(callback=str(query)):
+                return put(work, [answer_to(query)], keeper_id=None, chat=row.chat, at=self._now())
+        return []
+
+    def _hear(self, work: Work, heard: Heard) -> list[Outgoing]:
+        chat, at = str(heard.chat), self._now()
+        admission = self._door.admit(work, heard, at)
+        if admission.keeper is None:
+            return self._turn_away(work, heard, admission, at)
+        keeper = admission.keeper
+        requests = [answer_to(heard.callback)] if heard.callback else []
+        for reply in self._replies(work, keeper, heard, admission, at):
+            requests += requests_for(reply, pressed=heard.shown)
+        after = work.keepers.get(keeper.id)
+        if after.settings != keeper.settings or after.next_round_at is None:
+            self._plans.plan(work, after, at)
+        return put(work, requests, keeper_id=keeper.id, chat=chat, at=at)
+
+    def _replies(
+        self, work: Work, keeper: Keeper, heard: Heard, admission: Admission, at: datetime
+    ) -> list[Reply]:
+        chat = str(heard.chat)
+        said = [Reply(text=admission.said)] if admission.said else []
+        incoming: Incoming | None = heard.incoming
+        if heard.command is not None:
+            if heard.command.name == menu.INVITE:
+                return [*said, self._invite(work, keeper, heard, at)]
+            scanned = what_is_asked(heard.command.rest)
+            if not isinstance(scanned, TagLink):
+                return [*said, *self._talks.greet(work, keeper, chat, at)]
+            incoming = replace(heard.incoming, text=_SCANNED.format(tag=scanned.tag))
+        if admission.new:
+            said += self._talks.greet(work, keeper, chat, at)
+        if heard.album and incoming is not None and not incoming.edits:
+            albums = Albums(work, keeper.id, chat)
+            incoming = albums.gather(heard.album, incoming, origin=lambda ref: f"{chat}:{ref}", at=at)
+        return said if incoming is None else [*said, *self._talks.respond(work, keeper, chat, incoming)]
+
+    def _invite(self, work: Work, keeper: Keeper, heard: Heard, at: datetime) -> Reply:
+        if not heard.private or not may_invite(work, keeper, at):
+            return Reply(text=words.INVITE_ALONE)
+        code = invites.new_code()
+        work.keepers.invite(
+            keeper.shelf_id,
+            role=Role.PARTNER,
+            code_hash=invites.hash_of(code),
+            by=keeper.id,
+            expires_at=at + invites.HOLDS_FOR,
+            at=at,
+        )
+        return Reply(text=words.INVITE.format(link=link(self._me.username, payload_for_invite(code))))
+
+    def _turn_away(self, work: Work, heard: Heard, admission: Admission, at: datetime) -> list[Outgoing]:
+        if heard.callback:
+            requests: Sequence[Request] = [answer_to(heard.callback, admission.said)]
+        else:
+            requests = requests_for(Reply(text=admission.said))
+        return put(work, requests, keeper_id=None, chat=str(heard.chat), at=at, key=admission.once)
+
+    def _note_standing(self, work: Work, standing: Standing) -> list[Outgoing]:
+        keeper = work.keepers.by_contact(FRONT_END, str(standing.person.id))
+        if keeper is None:
+            return []
+        if standing.private:
+            change = work.keepers.resume if standing.present else work.keepers.pause
+            change(keeper.id)
+            return []
+        linked = work.keepers.by_contact(FRONT_END, str(standing.chat))
+        if not standing.present or linked is not None:
+            return []
+        text = words.GROUP_NOT_LINKED.format(bot=self._me.username)
+        requests = requests_for(Reply(text=text))
+        return put(work, requests, keeper_id=keeper.id, chat=str(standing.chat), at=self._now())
+
+
+def _query(update: Mapping[str, Any]) -> str | None:
+    """The id of a button press that must be answered, even in an update that cannot be read."""
+    query = update.get("callback_query")
+    found = query.get("id") if isinstance(query, Mapping) else None
+    return found if isinstance(found, str) else None

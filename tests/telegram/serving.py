@@ -1,0 +1,78 @@
+"""``serve`` as a process of its own, against the stand-in."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import signal
+import sys
+from pathlib import Path
+
+from storage import Store
+from tests.telegram.stand_in import StandIn
+
+ROOT = Path(__file__).parents[2]
+#: ``serve`` with a small conversation of the tests.
+SMALL = ("-m", "tests.telegram.run_serve")
+
+
+class Serving:
+    """Starts, stops and kills ``serve``; what it stored and logged can be read afterwards."""
+
+    def __init__(
+        self, api: StandIn, folder: Path, command: tuple[str, ...] = ("-m", "tests.telegram.run_serve")
+    ):
+        self.api, self.folder, self.command = api, folder, command
+        self.url = f"sqlite:///{folder / 'bot.db'}"
+        self.flag = folder / "killed"
+        self.log = folder / "log"
+        self.process: asyncio.subprocess.Process | None = None
+
+    async def start(self, **more: str) -> None:
+        """Starts it; ``more`` are further environment variables."""
+        environment = {key: value for key, value in os.environ.items() if not key.startswith("BURROWBELL_")}
+        environment |= {
+            "BURROWBELL_TOKEN": self.api.token,
+            "BURROWBELL_KEEPERS": "7,8,9",
+            "BURROWBELL_DATABASE_URL": self.url,
+            "BURROWBELL_API_BASE_URL": self.api.url,
+            "BURROWBELL_POLL_TIMEOUT": "2",
+            "KILL_FLAG": str(self.flag),
+        } | more
+        with self.log.open("a") as log:
+            self.process = await asyncio.create_subprocess_exec(
+                sys.executable, *self.command, cwd=ROOT, env=environment, stdout=log, stderr=log
+            )
+
+    async def ends(self, seconds: float = 15.0) -> int:
+        """Waits until it has ended; its exit status."""
+        return await asyncio.wait_for(self.process.wait(), seconds)
+
+    async def stop(self, number: int = signal.SIGTERM) -> int:
+        """Asks it to end; its exit status."""
+        if self.process and self.process.returncode is None:
+            self.process.send_signal(number)
+        return await self.ends()
+
+    async def kill(self) -> None:
+        """Ends it in the middle of whatever it does."""
+        await self.stop(signal.SIGKILL)
+
+    def logged(self) -> str:
+        """All that it logged."""
+        return self.log.read_text()
+
+    def notes(self) -> list[str]:
+        """The notes in the store, in the order of recording."""
+        store = Store.open(self.url)
+        try:
+            with store.look() as work:
+                keepers = [work.keepers.by_contact("telegram", user) for user in ("7", "8", "9")]
+                shelves = [keeper.shelf_id for keeper in keepers if keeper]
+                return [
+                    row.entry.note
+                    for shelf in shelves
+                    for row in work.journal.entries(shelf, newest_first=False)
+                ]
+        finally:
+            store.close()

@@ -1,0 +1,201 @@
+"""``serve`` over HTTP against the stand-in: nothing is lost or logged twice, whenever it is killed."""
+
+import random
+import signal
+import time
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from tests.telegram.run_serve import POINTS
+from tests.telegram.serving import Serving
+from tests.telegram.stand_in import INTERNAL, LOST, LOST_AFTER_DELIVERY, Fault, StandIn, too_many
+
+
+@pytest.fixture
+async def api():
+    async with StandIn() as running:
+        yield running
+
+
+@pytest.fixture
+async def serving(api, tmp_path):
+    made = Serving(api, tmp_path)
+    yield made
+    if made.process and made.process.returncode is None:
+        await made.kill()
+
+
+async def test_a_day_at_the_shelf(api, serving):
+    await serving.start()
+    api.says("/start")
+    number = api.says("fed Ink two crickets")
+    await api.until(lambda: len(api.texts()) == 2)
+    api.edits(number, "fed Ink three crickets")
+    await api.until(lambda: "changed fed Ink three crickets" in api.texts())
+    api.says("ask")
+    await api.until(lambda: api.texts()[-1] == "Which?")
+    question = api.seen()[-1]
+    first, second = api.presses(question, "This"), api.presses(question, "This")
+    await api.until(lambda: question.text == "already done")
+    await api.until(lambda: set(api.answered) == {first, second})
+    sizes = [{"file_id": "p", "file_unique_id": "u", "width": 9, "height": 9}]
+    for caption in ({"caption": "Ink molted"}, {}, {}):
+        api.says(photo=sizes, media_group_id="a", **caption)
+    api.says(sticker={"file_id": "s"})
+    await api.until(lambda: api.texts()[-1] == "I cannot read a sticker.")
+    assert await serving.stop() == 0
+    assert (api.refused, len(api.answered)) == ([], 2)
+    assert api.texts()[0] == "Hello Ada"
+    assert api.texts().count("stored Ink molted") == 1
+    assert serving.notes() == [
+        "fed Ink two crickets",
+        "fed Ink three crickets",
+        f"pressed {question.keyboard or 1}",
+        "Ink molted",
+    ]
+    assert {command["command"] for command in api.commands} >= {"round", "undo", "help", "settings"}
+
+
+@pytest.mark.parametrize("point", POINTS)
+async def test_killed_at_any_instant_an_entry_is_there_once_and_its_reply_comes(api, serving, point):
+    await serving.start(KILL_AT=point)
+    api.says("fed Ink")
+    assert await serving.ends() == -signal.SIGKILL
+    assert serving.flag.exists()
+    await serving.start(KILL_AT=point)
+    await api.until(lambda: "stored fed Ink" in api.texts(), 15)
+    api.says("and then")
+    await api.until(lambda: api.texts()[-1] == "stored and then")
+    assert await serving.stop() == 0
+    assert serving.notes() == ["fed Ink", "and then"]
+    assert api.texts().count("stored fed Ink") <= 2
+    assert api.waiting == 0
+
+
+async def test_killed_at_random_nothing_is_lost_or_double_and_order_is_kept(api, serving):
+    chance = random.Random(20260514)
+    said = {user: [f"{user} entry {n}" for n in range(8)] for user in (7, 8, 9)}
+    left = {user: list(texts) for user, texts in said.items()}
+    for _ in range(4):
+        await serving.start()
+        for user, texts in left.items():
+            for _ in range(2):
+                api.says(texts.pop(0), user=user)
+        seen = api.count("sendMessage")
+        await api.until(lambda seen=seen: api.count("sendMessage") > seen + chance.randrange(5), 15)
+        await serving.kill()
+    await serving.start()
+
+    def all_answered():
+        return all(f"stored {text}" in api.texts(user) for user, texts in said.items() for text in texts)
+
+    await api.until(all_answered, 40)
+    assert await serving.stop() == 0
+    notes = serving.notes()
+    for user, texts in said.items():
+        assert [note for note in notes if note.startswith(f"{user} ")] == texts
+        repeats = Counter(api.texts(user))
+        assert sum(repeats.values()) - len(repeats) <= 4  # at most one for each kill
+
+
+async def test_it_stops_within_ten_seconds_also_in_a_long_poll_and_while_told_to_wait(api, serving):
+    await serving.start(BURROWBELL_POLL_TIMEOUT="50")
+    api.fails("sendMessage", too_many(60))
+    api.says("fed Ink")
+    await api.until(lambda: api.count("sendMessage") == 1)
+    began = time.monotonic()
+    assert await serving.stop(signal.SIGINT) == 0
+    assert time.monotonic() - began < 10
+    await serving.start()
+    await api.until(lambda: api.texts() == ["Hello Ada", "stored fed Ink"])
+
+
+async def test_a_refused_token_ends_it_with_one_clear_line_and_status_two(api, serving):
+    await serving.start(BURROWBELL_TOKEN="4242:" + "x" * 35)
+    assert await serving.ends() == 2
+    assert "BURROWBELL_TOKEN" in serving.logged()
+    assert "x" * 20 not in serving.logged()
+
+
+async def test_a_token_refused_later_ends_it_as_well(api, serving):
+    await serving.start()
+    api.says("fed Ink")
+    await api.until(api.texts)
+    api.token = "4242:" + "y" * 35
+    assert await serving.ends() == 2
+
+
+async def test_lost_network_is_waited_out_at_the_start_and_later(api, serving):
+    await api.stop()
+    await serving.start()
+    api.says("fed Ink")
+    await api.until(lambda: "out of reach" in serving.logged())
+    await api.start()
+    await api.until(lambda: api.texts() == ["Hello Ada", "stored fed Ink"], 15)
+    await api.stop()
+    await api.until(lambda: "no updates" in serving.logged(), 15)
+    api.says("fed Mole")
+    await api.start()
+    await api.until(lambda: api.texts()[2:] == ["stored fed Mole"], 15)
+    assert serving.process.returncode is None
+
+
+async def test_faults_of_the_server_lose_nothing(api, serving):
+    api.fails("getUpdates", INTERNAL, LOST, too_many(1), Fault(502, "Bad Gateway"), LOST_AFTER_DELIVERY)
+    api.fails("sendMessage", INTERNAL, too_many(1), LOST)
+    await serving.start()
+    for text in ("one", "two", "three"):
+        api.says(text)
+    await api.until(lambda: len(api.texts()) == 4, 60)
+    assert api.texts() == ["Hello Ada", "stored one", "stored two", "stored three"]
+    assert serving.process.returncode is None
+
+
+async def test_what_cannot_be_read_is_set_aside_and_what_is_behind_it_is_handled(api, serving):
+    await serving.start()
+    for broken in ("?", {"chat": {"id": 7, "type": "private"}, "from": 3}, None, ["x"]):
+        api.sends(message=broken)
+    api.sends()
+    for text in ("fed Mole", "slip", "fed Ink"):
+        api.says(text)
+    await api.until(lambda: api.texts() and api.texts()[-1] == "stored fed Ink")
+    _hello, _stored, told, *_ = api.texts()
+    assert "nothing of it was stored" in told
+    polls = api.count("getUpdates")
+    await api.until(lambda: api.count("getUpdates") > polls)
+    assert api.waiting == 0
+    assert polls < 20
+    assert "a slip that quotes" not in serving.logged()
+    assert "ZeroDivisionError" in serving.logged()
+
+
+async def test_no_log_ever_holds_the_token_or_what_a_keeper_wrote(api, serving):
+    await api.stop()
+    await serving.start(BURROWBELL_LOG_LEVEL="DEBUG")
+    await api.until(lambda: "out of reach" in serving.logged())
+    api.says("fed Ink secretly")
+    await api.start()
+    await api.until(api.texts, 15)
+    api.fails("sendMessage", LOST, INTERNAL, Fault(400, "Bad Request: secretly"))
+    for text in ("secretly one", "secretly two", "secretly slip"):
+        api.says(text)
+    await api.until(lambda: "refused as wrong" in serving.logged(), 60)
+    assert await serving.stop() == 0
+    logged = serving.logged()
+    assert logged
+    for secret in (api.token, api.token.split(":")[1], "secretly", "Ada"):
+        assert secret not in logged
+
+
+async def test_it_needs_less_than_130_megabytes(api, serving):
+    await serving.start()
+    for n in range(20):
+        api.says(f"fed Ink {n}", user=7 + n % 3)
+    await api.until(lambda: sum(len(api.texts(user)) for user in (7, 8, 9)) >= 20, 20)
+    status = Path(f"/proc/{serving.process.pid}/status")
+    if not status.exists():
+        pytest.skip("needs /proc")
+    peak = int(status.read_text().split("VmHWM:")[1].split()[0]) / 1024
+    assert peak < 130
