@@ -1,0 +1,69 @@
+"""The project's own shape: what lies at the top, and what must not stand in any file."""
+
+import re
+import subprocess
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+
+TOP = {
+    *(".ci", ".gitignore", "CHANGELOG.md", "DEVELOPERS.md", "LICENSE", "Makefile", "README.md"),
+    *("bot", "constraints.txt", "deploy", "pyproject.toml", "storage", "tests"),
+}
+#: A folder of one machine, or a package registry's host. A letter in brackets keeps this file clean.
+STRAY = re.compile(
+    r"/wor[k]/|/roo[t]/|/hom[e]/\w+/|/tm[p]/plan|pyp[i]\.org|pythonhoste[d]|npmj[s]\.|registry\.np[m]|"
+    r"file[s]\.pythonhosted|crate[s]\.io|--index-ur[l]|--extra-inde[x]",
+    re.IGNORECASE,
+)
+SECRET = re.compile(r"\b\d{8,10}:AA[A-Za-z0-9_-]{33}\b")
+
+
+@pytest.fixture(scope="module")
+def tracked():
+    listed = subprocess.run(["git", "ls-files", "-z"], cwd=ROOT, capture_output=True, check=False)
+    if listed.returncode != 0:
+        pytest.skip("not a git checkout")
+    return [ROOT / name for name in listed.stdout.decode().split("\0") if name and (ROOT / name).exists()]
+
+
+def test_the_top_level_holds_what_it_should(tracked):
+    assert {path.relative_to(ROOT).parts[0] for path in tracked} <= TOP
+
+
+def test_no_file_names_a_folder_of_this_machine_or_a_registry(tracked):
+    stray = []
+    for path in tracked:
+        text = path.read_bytes().decode("utf-8", errors="replace")
+        for number, line in enumerate(text.splitlines(), 1):
+            if STRAY.search(line):
+                stray.append(f"{path.relative_to(ROOT)}:{number}: {line.strip()[:80]}")
+    assert stray == []
+
+
+def test_no_file_holds_a_token(tracked):
+    holders = [p.name for p in tracked if SECRET.search(p.read_bytes().decode("utf-8", errors="replace"))]
+    assert holders == []
+
+
+def test_the_patterns_would_find_what_they_look_for():
+    assert STRAY.search("see /" + "work/notes") is not None
+    assert STRAY.search("https://py" + "pi.org/simple") is not None
+    assert SECRET.search("123456789:AA" + "x" * 33) is not None
+
+
+def test_every_dependency_has_a_lower_bound_and_an_exact_version():
+    import tomllib
+
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    wanted = [*project["dependencies"], *project["optional-dependencies"]["dev"]]
+    pinned = {
+        line.split("==")[0].lower().replace("_", "-")
+        for line in (ROOT / "constraints.txt").read_text("utf-8").splitlines()
+        if "==" in line
+    }
+    names = {re.split(r"[\[<>=! ]", requirement)[0].lower().replace("_", "-") for requirement in wanted}
+    assert names - pinned == set()
+    assert [requirement for requirement in wanted if ">=" not in requirement] == []
