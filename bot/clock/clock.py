@@ -32,7 +32,6 @@ _TRY_AGAIN_AFTER: Final = timedelta(minutes=15)
 _FARTHEST: Final = timedelta(days=3)
 _ALL_OF_THEM: Final = timedelta(days=366 * 50)
 _MOST_KEEPERS: Final = 1_000_000
-_MORNING: Final = time(8, 0)
 
 
 class Speaks(Protocol):
@@ -158,7 +157,7 @@ class Clock:
         if is_quiet(now, settings.quiet_from, settings.quiet_to, settings.zone):
             work.reminders.moved(reminder.id, _after_quiet(keeper, now))
             return False
-        self._move_on(work, reminder, now)
+        self._move_on(work, reminder, now, at=reminder.time or settings.round_time)
         chat = self._posts.home(work.keepers.contacts(keeper.id))
         if chat is None:
             return False
@@ -166,13 +165,12 @@ class Clock:
         key = f"reminder:{reminder.id}:{reminder.next_at:%Y-%m-%dT%H:%M:%S}"
         return self._posts.nudge(work, keeper_id=keeper.id, chat=chat, replies=replies, key=key, at=now)
 
-    def _move_on(self, work: Work, reminder: StoredReminder, now: datetime) -> None:
+    def _move_on(self, work: Work, reminder: StoredReminder, now: datetime, *, at: time) -> None:
         if reminder.every_days is None:
             work.reminders.end(reminder.id)
             return
         first = reminder.day or local_day(reminder.next_at, reminder.zone)
-        wall = reminder.time or _MORNING
-        work.reminders.moved(reminder.id, next_on_grid(now, first, reminder.every_days, wall, reminder.zone))
+        work.reminders.moved(reminder.id, next_on_grid(now, first, reminder.every_days, at, reminder.zone))
 
 
 def _after_quiet(keeper: Keeper, now: datetime) -> datetime:
