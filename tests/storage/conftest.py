@@ -8,14 +8,24 @@ from pathlib import Path
 import pytest
 
 from storage import Store
+from tests.storage import postgres
 from tests.storage.given import Shelf, shelf_in, specimen
 
-KINDS_OF_STORE = ("memory", "file")
+KINDS_OF_STORE = ("memory", "file", "postgresql")
+
+
+@pytest.fixture(scope="session")
+def server() -> Iterator[postgres.Server]:
+    """A PostgreSQL server for this run of tests."""
+    with postgres.server() as running:
+        yield running
 
 
 @pytest.fixture(params=KINDS_OF_STORE)
 def url(request: pytest.FixtureRequest, tmp_path: Path) -> str:
     """The URL of an empty store, of each kind in turn."""
+    if request.param == "postgresql":
+        return request.getfixturevalue("server").cleared()
     return {"memory": "sqlite://", "file": f"sqlite:///{tmp_path / 'store.db'}"}[request.param]
 
 
@@ -43,3 +53,9 @@ def shelf(store: Store) -> Shelf:
         specimen("B1", lot_size=10, place="Shelf B"),
     )
     return made
+
+
+@pytest.fixture
+def server_url(server: postgres.Server) -> str:
+    """The URL of a store on PostgreSQL, migrated and without rows."""
+    return server.cleared()

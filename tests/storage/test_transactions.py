@@ -195,7 +195,9 @@ def test_a_database_of_something_else_is_refused(file_url):
         Store.open(file_url)
 
 
-def test_a_full_disk_is_told_plainly(shelf):
+def test_a_full_disk_is_told_plainly(file_url):
+    shelf = shelf_in(Store.open(file_url))
+    shelf.add(specimen("A1"))
     with shelf.store.begin() as work:
         pages = work.connection.execute(text("PRAGMA page_count")).scalar()
         work.connection.execute(text(f"PRAGMA max_page_count = {pages}"))
@@ -203,6 +205,7 @@ def test_a_full_disk_is_told_plainly(shelf):
     with pytest.raises(StoreUnavailableError, match="disk is full"):
         shelf.log(*notes)
     assert shelf.entries() == ()
+    shelf.store.close()
 
 
 def test_a_damaged_file_is_told_plainly(file_url, tmp_path):
