@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import shutil
 import sqlite3
 from collections.abc import Mapping
 from contextlib import closing
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any, Final
 
 from sqlalchemy import Engine
@@ -13,6 +15,7 @@ from sqlalchemy.engine import URL
 
 from storage.engine import engine_for, parsed, sqlite_file
 from storage.errors import CopyFailedError, StoreError, StoreNotEmptyError
+from storage.move import move
 from storage.store import Store
 
 #: The tables that a copy is counted by, and that tell whether a store holds something.
@@ -23,12 +26,16 @@ Counts = Mapping[str, int]
 def backup(url: str, target: Path) -> Counts:
     """Copies a store to a file while it is in use; gives how many rows of which table the copy has.
 
-    The copy is made by SQLite's own backup call, so that what stands in the write-ahead log is in it;
-    it is checked, and appears under its name only once it is whole. Raises
-    :class:`~storage.errors.CopyFailedError`, and :class:`~storage.errors.StoreError` where there is no
-    store to be copied.
+    A SQLite store is copied by SQLite's own backup call, so that what stands in the write-ahead log is
+    in it; a PostgreSQL store is read as of one moment, into a SQLite file. The copy is checked, and
+    appears under its name only once it is whole. Raises :class:`~storage.errors.CopyFailedError`, and
+    :class:`~storage.errors.StoreError` where there is no store to be copied.
     """
-    engine = _engine_of_file(url)
+    if parsed(url).get_backend_name() != "sqlite":
+        return _backup_of_server(url, target)
+    if not _file_of(parsed(url)).exists():
+        raise StoreError("There is no store to copy; name its file.")
+    engine = engine_for(url)
     try:
         return copy_file(engine, target)
     finally:
@@ -39,11 +46,13 @@ def restore(file: Path, url: str, *, replace: bool = False) -> Counts:
     """Makes a store what a backup is; an older backup is brought to the current tables.
 
     Nothing that uses the store may run meanwhile. A store that holds something is refused unless
-    ``replace``; it is then copied beside itself first. Raises
+    ``replace``; it is then copied beside itself first. A store on a server must be empty. Raises
     :class:`~storage.errors.StoreNotEmptyError`, :class:`~storage.errors.CopyFailedError` or other
     :class:`~storage.errors.StoreError`.
     """
     counts = _checked(file, "That file is not a whole backup; name another.")
+    if parsed(url).get_backend_name() != "sqlite":
+        return _restore_to_server(file, url)
     target = _file_of(parsed(url))
     if target.exists() and target.stat().st_size:
         _make_room(url, target, replace=replace)
@@ -58,6 +67,31 @@ def restore(file: Path, url: str, *, replace: bool = False) -> Counts:
         engine.dispose()
     Store.open(url).close()
     return counts
+
+
+def _backup_of_server(url: str, target: Path) -> Counts:
+    part = target.with_name(target.name + ".part")
+    try:
+        part.unlink(missing_ok=True)
+        move(url, f"sqlite:///{part}")
+        with closing(sqlite3.connect(part)) as copy:
+            copy.execute("PRAGMA journal_mode = DELETE")
+        counts = _checked(part, "The copy of the store is damaged; nothing was kept of it.")
+        part.replace(target)
+    except (OSError, sqlite3.Error) as problem:
+        raise CopyFailedError(f"The store could not be copied ({problem}).") from problem
+    finally:
+        part.unlink(missing_ok=True)
+    return counts
+
+
+def _restore_to_server(file: Path, url: str) -> Counts:
+    """By way of a copy, since an older backup is migrated on the way and has to stay as it is."""
+    with TemporaryDirectory() as folder:
+        own = Path(folder) / "store.db"
+        shutil.copyfile(file, own)
+        counts = move(f"sqlite:///{own}", url)
+    return {table: counts[table] for table in _COUNTED}
 
 
 def copy_file(engine: Engine, target: Path) -> Counts:
@@ -80,13 +114,6 @@ def copy_file(engine: Engine, target: Path) -> Counts:
     finally:
         part.unlink(missing_ok=True)
     return counts
-
-
-def _engine_of_file(url: str) -> Engine:
-    file = _file_of(parsed(url))
-    if not file.exists():
-        raise StoreError("There is no store to copy; name its file.")
-    return engine_for(url)
 
 
 def _file_of(url: URL) -> Path:

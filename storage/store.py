@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager, nullcontext
 from typing import Final
 
-from sqlalchemy import Engine
+from sqlalchemy import Connection, Engine
 from sqlalchemy.exc import DBAPIError, InterfaceError, OperationalError
 
 from storage.engine import engine_for, parsed, sqlite_file, will_write
@@ -73,19 +73,31 @@ class Store:
     @contextmanager
     def begin(self) -> Iterator[Work]:
         """One write transaction: committed at the end of the block, or nothing of it where it raises."""
-        turn = self._turn if self._is_sqlite else nullcontext()
-        with self._alone(), turn, _told_plainly(), self._engine.connect() as connection:
-            will_write(connection, writes=True)
-            with connection.begin():
-                yield Work(connection)
+        with self.writer() as connection:
+            yield Work(connection)
 
     @contextmanager
     def look(self) -> Iterator[Work]:
         """One read transaction: all that is read in the block is of one moment. Writes are not kept."""
+        with self.reader() as connection:
+            yield Work(connection)
+
+    @contextmanager
+    def writer(self) -> Iterator[Connection]:
+        """The connection of a write transaction, for what works on tables as such."""
+        turn = self._turn if self._is_sqlite else nullcontext()
+        with self._alone(), turn, _told_plainly(), self._engine.connect() as connection:
+            will_write(connection, writes=True)
+            with connection.begin():
+                yield connection
+
+    @contextmanager
+    def reader(self) -> Iterator[Connection]:
+        """The connection of a read transaction, for what works on tables as such."""
         turn = self._turn if self._in_memory else nullcontext()
         with self._alone(), turn, _told_plainly(), self._reading.connect() as connection:
             will_write(connection, writes=False)
-            yield Work(connection)
+            yield connection
 
     @contextmanager
     def _alone(self) -> Iterator[None]:
