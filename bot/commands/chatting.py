@@ -13,8 +13,16 @@ from platformdirs import user_state_path
 
 from bot.commands.errors import Refusal
 from bot.commands.lines import lines_of
-from bot.commands.options import debug_option, in_zone, json_option, now_option, print_json
-from bot.commands.store import KEYBOARD, all_keepers, db_option, keeper_here, keeper_option, opened
+from bot.commands.options import (
+    db_option,
+    debug_option,
+    in_zone,
+    json_option,
+    keeper_option,
+    now_option,
+    print_json,
+)
+from bot.commands.store import KEYBOARD, all_keepers, keeper_here, opened
 from bot.conversation import Conversation
 from bot.conversation.model import Reply
 from bot.terminal import words

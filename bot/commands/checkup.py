@@ -13,8 +13,8 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 import click
 import httpx
 
-from bot.commands.options import debug_option, json_option, print_json
-from bot.commands.store import all_keepers, db_option, default_url
+from bot.commands.options import db_option, debug_option, json_option, print_json
+from bot.commands.store import all_keepers, default_url
 from bot.settings import PREFIX, Settings, SettingsError, load_settings
 from storage import Store
 from storage.engine import parsed, sqlite_file

@@ -18,8 +18,8 @@ from bot.commands.csv_cells import (
     write_csv,
 )
 from bot.commands.errors import Failure
-from bot.commands.options import debug_option
-from bot.commands.store import db_option, keeper_option, opened, some_keeper
+from bot.commands.options import db_option, debug_option, keeper_option
+from bot.commands.store import opened, some_keeper
 from bot.terms import Entry, Kind, Specimen, Stage
 from storage import Work, tables
 from storage.keys import key_of

@@ -23,8 +23,17 @@ from bot.commands.csv_cells import (
     specimen_of,
 )
 from bot.commands.errors import Refusal
-from bot.commands.options import debug_option, in_zone, input_file, json_option, now_option, print_json
-from bot.commands.store import db_option, keeper_option, note, opened, some_keeper
+from bot.commands.options import (
+    db_option,
+    debug_option,
+    in_zone,
+    input_file,
+    json_option,
+    keeper_option,
+    now_option,
+    print_json,
+)
+from bot.commands.store import note, opened, some_keeper
 from bot.terms import Entry, Kind, Specimen
 from storage import Work
 from storage.bulk import fill

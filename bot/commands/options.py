@@ -37,6 +37,15 @@ def _a_day(_ctx: click.Context, _param: click.Parameter, value: str | None) -> d
         raise click.BadParameter(f"{value!r} is not a date like 2026-05-14") from None
 
 
+db_option = click.option(
+    "--db",
+    envvar="BURROWBELL_DATABASE_URL",
+    metavar="URL",
+    help="The store: sqlite:///PATH or postgresql+psycopg://…  [default: a file in your data folder]",
+)
+keeper_option = click.option(
+    "--keeper", "keeper_name", metavar="NAME", help="Whose shelf, where the store has several keepers."
+)
 now_option = click.option(
     "--now",
     callback=_keeper_time,

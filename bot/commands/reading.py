@@ -13,7 +13,7 @@ import click
 
 from bot.commands.errors import Refusal
 from bot.commands.lines import lines_of
-from bot.commands.options import debug_option, in_zone, input_file, now_option, print_json
+from bot.commands.options import db_option, debug_option, in_zone, input_file, now_option, print_json
 from bot.reading import ShelfNames, read, reading_to_json
 from bot.reading.model import Reading, ReadingKind
 from bot.terms import KeeperSettings, Specimen
@@ -31,11 +31,14 @@ class Line:
 
 
 @click.command("read")
-@click.option("--shelf", "shelf_file", type=input_file, required=True, help="The shelf, as a JSON file.")
+@click.option(
+    "--shelf", "shelf_file", type=input_file, help="A shelf as a JSON file, in place of the store's."
+)
 @click.option("--explain", is_flag=True, help='Add the key "explain": word by word, how it was taken.')
+@db_option
 @now_option
 @debug_option
-def read_command(shelf_file: Path, explain: bool, now: datetime | None) -> None:
+def read_command(*, shelf_file: Path | None, explain: bool, db: str | None, now: datetime | None) -> None:
     """Show how each line of standard input would be read; stores nothing.
 
     A line is a message in plain text, or a JSON object with "text" and, optionally, "now" (the
@@ -45,7 +48,7 @@ def read_command(shelf_file: Path, explain: bool, now: datetime | None) -> None:
     Example:
       echo 'fed Anvil two crickets yesterday' | burrowbell read --shelf shelf.json
     """
-    settings, specimens = _open_shelf(shelf_file)
+    settings, specimens = _shelf_in(shelf_file) if shelf_file else _shelf_of_store(db)
     names = ShelfNames.of(specimens)
     for line in map(line_of, lines_of(sys.stdin.buffer)):
         reading = _read(line, names, now, settings)
@@ -73,11 +76,20 @@ def _moment(value: object) -> datetime | None:
         return None
 
 
-def _open_shelf(path: Path) -> tuple[KeeperSettings, tuple[Specimen, ...]]:
+def _shelf_in(path: Path) -> tuple[KeeperSettings, tuple[Specimen, ...]]:
     try:
         return shelf_from_json(json.loads(path.read_text("utf-8-sig")))
     except (ShelfFileError, json.JSONDecodeError, UnicodeDecodeError) as error:
         raise Refusal(f"{path}: {error}") from error
+
+
+def _shelf_of_store(db: str | None) -> tuple[KeeperSettings, tuple[Specimen, ...]]:
+    from bot.commands.store import opened, some_keeper  # noqa: PLC0415  a shelf file needs no store
+
+    with opened(db) as store, store.look() as work:
+        keeper = some_keeper(work, None)
+        shelf = work.shelves.specimens(keeper.shelf_id)
+    return keeper.settings, tuple(stored.specimen for stored in shelf)
 
 
 def _read(line: Line, names: ShelfNames, now: datetime | None, settings: KeeperSettings) -> Reading:

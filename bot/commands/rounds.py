@@ -7,8 +7,17 @@ from typing import Any
 
 import click
 
-from bot.commands.options import debug_option, in_zone, json_option, now_option, on_option, print_json
-from bot.commands.store import db_option, keeper_option, opened, some_keeper
+from bot.commands.options import (
+    db_option,
+    debug_option,
+    in_zone,
+    json_option,
+    keeper_option,
+    now_option,
+    on_option,
+    print_json,
+)
+from bot.commands.store import opened, some_keeper
 from bot.conversation.reasons import reason, rest_sentence
 from bot.round.model import Rest, Task, Worklist
 from bot.round.worklist import worklist

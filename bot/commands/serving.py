@@ -6,8 +6,8 @@ import click
 
 from bot.clock import Clock
 from bot.commands.errors import Refusal
-from bot.commands.options import debug_option
-from bot.commands.store import db_option, opened
+from bot.commands.options import db_option, debug_option
+from bot.commands.store import opened
 from bot.settings import SettingsError, load_settings
 from bot.telegram import serve
 

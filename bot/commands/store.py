@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import Any, Final, TypeVar
+from typing import Final
 
 import click
 from platformdirs import user_data_path
@@ -15,8 +15,6 @@ from storage import Store, Work, tables
 from storage.errors import CopyFailedError, StoreError, StoreUnavailableError
 from storage.records import Keeper
 
-F = TypeVar("F", bound=Callable[..., Any])
-
 #: Where the keeper at this keyboard is reached: the terminal front end has one address.
 KEYBOARD: Final = ("terminal", "keyboard")
 
@@ -24,23 +22,6 @@ KEYBOARD: Final = ("terminal", "keyboard")
 def default_url() -> str:
     """The SQLite file in the user's data folder."""
     return f"sqlite:///{user_data_path('burrowbell') / 'burrowbell.db'}"
-
-
-def db_option(command: F) -> F:
-    """Adds ``--db URL``."""
-    return click.option(
-        "--db",
-        envvar="BURROWBELL_DATABASE_URL",
-        metavar="URL",
-        help="The store: sqlite:///PATH or postgresql+psycopg://…  [default: a file in your data folder]",
-    )(command)
-
-
-def keeper_option(command: F) -> F:
-    """Adds ``--keeper NAME``."""
-    return click.option(
-        "--keeper", "keeper_name", metavar="NAME", help="Whose shelf, where the store has several keepers."
-    )(command)
 
 
 @contextmanager

@@ -15,7 +15,7 @@ TOP = {
 #: A folder of one machine, or a package registry's host. A letter in brackets keeps this file clean.
 STRAY = re.compile(
     r"/wor[k]/|/roo[t]/|/hom[e]/\w+/|/tm[p]/plan|pyp[i]\.org|pythonhoste[d]|npmj[s]\.|registry\.np[m]|"
-    r"file[s]\.pythonhosted|crate[s]\.io|--index-ur[l]|--extra-inde[x]",
+    r"crate[s]\.io|--index-ur[l]|--extra-inde[x]",
     re.IGNORECASE,
 )
 SECRET = re.compile(r"\b\d{8,10}:AA[A-Za-z0-9_-]{33}\b")

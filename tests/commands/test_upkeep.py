@@ -34,7 +34,7 @@ def test_restore_leaves_a_store_alone_that_is_not_empty(burrowbell, demo_db, emp
     burrowbell("backup", tmp_path / "copy.db", "--db", demo_db)
     told = burrowbell("restore", tmp_path / "copy.db", "--db", empty_db)
     assert told.status == 2
-    assert told.err == "burrowbell: the store is not empty; --replace puts the backup in its place\n"
+    assert told.err == "burrowbell: The store is not empty; say --replace to write over it.\n"
     assert _keepers(tmp_path / "empty.db") == ["Kim"]
 
 
@@ -42,7 +42,7 @@ def test_restore_with_replace_keeps_a_copy_of_what_was_there(burrowbell, demo_db
     burrowbell("backup", tmp_path / "copy.db", "--db", demo_db)
     assert burrowbell("restore", tmp_path / "copy.db", "--db", empty_db, "--replace").status == 0
     assert "Robin" in _keepers(tmp_path / "empty.db")
-    assert _keepers(tmp_path / "empty.db.before-restore") == ["Kim"]
+    assert _keepers(tmp_path / "empty.db.replaced") == ["Kim"]
 
 
 @pytest.mark.parametrize("content", [b"", b"no database, only some words" * 40], ids=["empty", "words"])
@@ -50,7 +50,7 @@ def test_what_is_no_backup_is_refused_and_changes_nothing(burrowbell, empty_db, 
     (tmp_path / "copy.db").write_bytes(content)
     told = burrowbell("restore", tmp_path / "copy.db", "--db", empty_db, "--replace")
     assert told.status == 2
-    assert "is not a" in told.err
+    assert "is not a whole backup" in told.err
     assert told.err.count("\n") == 1
     assert _keepers(tmp_path / "empty.db") == ["Kim"]
 
@@ -78,7 +78,7 @@ def test_migrate_makes_a_store_where_there_is_none(burrowbell, tmp_path):
         pytest.param(["import"], 2, "Missing argument 'FILE'", id="no file"),
         pytest.param(["import", "nowhere.csv"], 2, "'nowhere.csv' does not exist", id="file not there"),
         pytest.param(["round"], 2, "this store has no keeper yet", id="nobody there"),
-        pytest.param(["backup", "x.db"], 2, "there is no store at", id="nothing to back up"),
+        pytest.param(["backup", "x.db"], 2, "There is no store to copy", id="nothing to back up"),
     ],
 )
 def test_wrong_use_is_told_in_one_line(burrowbell, arguments, status, says):
