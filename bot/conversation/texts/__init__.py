@@ -1,0 +1,67 @@
+"""Every sentence the conversation says, in one file for each language, with named blanks.
+
+Plurals, lists, dates and amounts are worked out in Python (:mod:`bot.conversation.wording`) and
+handed over as finished words; a sentence only says where they stand. Families are groups of
+sentences of which one is chosen by a word of the trade (an entry kind, a topic, a rest reason).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from importlib.resources import files
+from string import Formatter
+from typing import Any, Final
+
+import yaml
+
+_LANGUAGE: Final = "en"
+
+
+@cache
+def sentences(language: str = _LANGUAGE) -> Mapping[str, str | tuple[str, ...]]:
+    """All texts of a language by dotted key; lists of words come as tuples."""
+    text = files(__package__).joinpath(f"{language}.yaml").read_text(encoding="utf-8")
+    flat: dict[str, str | tuple[str, ...]] = {}
+    _flatten(yaml.safe_load(text), "", flat)
+    return flat
+
+
+def _flatten(node: Mapping[str, Any], prefix: str, into: dict[str, str | tuple[str, ...]]) -> None:
+    for key, value in node.items():
+        name = f"{prefix}{key}"
+        if isinstance(value, Mapping):
+            _flatten(value, f"{name}.", into)
+        elif isinstance(value, list):
+            into[name] = tuple(str(word) for word in value)
+        else:
+            into[name] = str(value).strip("\n")
+
+
+def say(key: str, **blanks: object) -> str:
+    """The sentence of that key with its blanks filled. Raises ``KeyError`` for an unknown key or blank."""
+    sentence = sentences()[key]
+    assert isinstance(sentence, str), key
+    return sentence.format_map(blanks)
+
+
+def say_of(family: str, member: str, **blanks: object) -> str:
+    """The sentence of a family for one member (an entry kind, a rest reason), its blanks filled."""
+    return say(f"{family}.{member}", **blanks)
+
+
+def has(family: str, member: str) -> bool:
+    """Whether the family has a sentence for that member."""
+    return f"{family}.{member}" in sentences()
+
+
+def words(key: str) -> tuple[str, ...]:
+    """A list of words: month names, weekday names."""
+    found = sentences()[key]
+    assert isinstance(found, tuple), key
+    return found
+
+
+def blanks_of(sentence: str) -> frozenset[str]:
+    """The names of the blanks in a sentence."""
+    return frozenset(name for _, name, _, _ in Formatter().parse(sentence) if name)

@@ -1,0 +1,244 @@
+"""Plurals, lists, days, amounts: finished words for the blanks of the texts. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime, time
+from decimal import ROUND_HALF_UP, Decimal
+from typing import Final
+from zoneinfo import ZoneInfo
+
+from bot.conversation.texts import has, say, say_of, words
+from bot.terms import Entry, KeeperSettings, Kind, Specimen, Units
+
+LONGEST: Final = 4000
+"""Characters of one reply: below the 4,096 that a chat message may have."""
+
+_CM_PER_INCH: Final = Decimal("2.54")
+_L_PER_US_GALLON: Final = Decimal("3.785411784")
+_MEALS: Final = frozenset({Kind.FED, Kind.REFUSED, Kind.OFFERED})
+
+
+# --- days -----------------------------------------------------------------------------------
+
+
+def date_of(day: date, today: date) -> str:
+    """``Thu 14 May``, with the year where it is not this year's."""
+    weekday = words("calendar.weekdays")[day.weekday()]
+    month = words("calendar.months")[day.month - 1]
+    key = "calendar.date" if day.year == today.year else "calendar.date_and_year"
+    if key == "calendar.date":
+        return say("calendar.date", weekday=weekday, day=day.day, month=month)
+    return say("calendar.date_and_year", weekday=weekday, day=day.day, month=month, year=day.year)
+
+
+def day_of(day: date, today: date) -> str:
+    """``today``, ``yesterday``, ``tomorrow``, else the date."""
+    near = _near(day, today)
+    return near or date_of(day, today)
+
+
+def day_in_full(day: date, today: date) -> str:
+    """``today``, else the weekday and date, with the near word before them: ``yesterday (Wed 13 May)``."""
+    if day == today:
+        return say("calendar.today")
+    near = _near(day, today)
+    full = date_of(day, today)
+    return say("calendar.near_and_date", near=near, date=full) if near else full
+
+
+def day_and_ago(day: date, today: date) -> str:
+    """The day with how long ago it was: ``Thu 30 Apr, 14 days ago``; ``today``, ``yesterday`` alone."""
+    if day >= today or (today - day).days == 1:
+        return day_in_full(day, today)
+    return say("calendar.date_and_ago", date=date_of(day, today), ago=days((today - day).days))
+
+
+def _near(day: date, today: date) -> str:
+    names = {0: "today", -1: "yesterday", 1: "tomorrow"}
+    name = names.get((day - today).days)
+    return say_of("calendar.near", name) if name else ""
+
+
+def days(n: int) -> str:
+    """``1 day``, ``12 days``."""
+    return say("calendar.one_day") if n == 1 else say("calendar.days", n=n)
+
+
+def span_of_days(first: date, last: date, today: date) -> str:
+    """``Thu 14 May`` or ``Thu 14 May to Sun 17 May``."""
+    if first == last:
+        return day_of(first, today)
+    return say("calendar.span", first=day_of(first, today), last=day_of(last, today))
+
+
+def clock(moment: time | datetime) -> str:
+    """``19:30``."""
+    return moment.strftime("%H:%M")
+
+
+def local_clock(instant: datetime, zone: str) -> str:
+    """The wall time of an instant in a zone: ``19:30``."""
+    return clock(instant.astimezone(ZoneInfo(zone)))
+
+
+# --- lists and plurals ----------------------------------------------------------------------
+
+
+def listed(names: Sequence[str], most: int | None = None) -> str:
+    """``A``, ``A and B``, ``A, B and C``; beyond ``most`` names ``A, B and 5 more``."""
+    if most is not None and len(names) > most:
+        return say("list.shortened", names=", ".join(names[:most]), n=len(names) - most)
+    if len(names) <= 1:
+        return "".join(names)
+    return say("list.and", names=", ".join(names[:-1]), last=names[-1])
+
+
+def called(specimens: Iterable[Specimen], most: int | None = None) -> str:
+    """Several animals by name and tag, as a list."""
+    return listed([specimen.called for specimen in specimens], most)
+
+
+def counted(n: int, noun: str) -> str:
+    """``1 cricket``, ``3 crickets``, ``2 fruit flies``."""
+    return f"{n} {noun if n == 1 else plural(noun)}"
+
+
+def plural(noun: str) -> str:
+    """The plural of a thing that is counted: regular, but for the words the texts list."""
+    head, _, last = noun.rpartition(" ")
+    if has("plurals", last):
+        last = say_of("plurals", last)
+    elif last.endswith("y") and last[-2:-1] not in "aeiou":
+        last = last[:-1] + "ies"
+    elif last.endswith(("s", "x", "ch", "sh")):
+        last += "es"
+    else:
+        last += "s"
+    return f"{head} {last}".strip()
+
+
+# --- amounts --------------------------------------------------------------------------------
+
+
+def number(value: Decimal, places: int = 1) -> str:
+    """A figure without needless noughts: ``12``, ``1.5``."""
+    step = Decimal(1).scaleb(-places)
+    text = f"{value.quantize(step, rounding=ROUND_HALF_UP):f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def length(cm: Decimal, units: Units) -> str:
+    """A length in the keeper's units: ``12.5 cm`` or ``5 in``."""
+    if units is Units.US:
+        return say("amount.inches", n=number(cm / _CM_PER_INCH))
+    return say("amount.cm", n=number(cm))
+
+
+def volume(litres: Decimal, units: Units) -> str:
+    """A volume in the keeper's units: ``2 L`` or ``0.5 gal``."""
+    if units is Units.US:
+        return say("amount.gallons", n=number(litres / _L_PER_US_GALLON))
+    return say("amount.litres", n=number(litres))
+
+
+def temperature(celsius: Decimal, units: Units) -> str:
+    """A temperature in the keeper's units: ``24.5 °C`` or ``76 °F``."""
+    if units is Units.US:
+        return say("amount.fahrenheit", n=number(celsius * 9 / 5 + 32, 0))
+    return say("amount.celsius", n=number(celsius))
+
+
+def meal(
+    prey: str | None, count: int | None, size: str | None, *, each: bool = False, prekilled: bool = False
+) -> str:
+    """``2 medium crickets``, ``a cricket`` said as ``1 cricket``; empty where nothing was said."""
+    if prey is None and count is None and size is None:
+        return ""
+    noun = prey or say("meal.prey_unknown")
+    if prekilled:
+        noun = say("meal.prekilled", noun=noun)
+    if size:
+        noun = say("meal.sized", size=size, noun=noun)
+    if count is None:
+        return plural(noun) if prey is None else noun
+    amount = counted(count, noun)
+    return say("meal.each", amount=amount) if each else amount
+
+
+# --- entries --------------------------------------------------------------------------------
+
+
+def told(entry: Entry, settings: KeeperSettings, *, each: bool = False) -> str:
+    """What an entry says, without whom and when: ``ate 2 crickets``, ``molted``."""
+    details = _details(entry, settings, each=each)
+    if not details:
+        return say_of("told", entry.kind.value)
+    return say_of("told_with", entry.kind.value, details=details)
+
+
+def _details(entry: Entry, settings: KeeperSettings, *, each: bool) -> str:
+    if entry.kind in _MEALS or entry.kind is Kind.STOCKED:
+        eaten = meal(entry.prey, entry.count, entry.size, each=each, prekilled=entry.prekilled)
+        return _joined([eaten, *_bargain(entry)])
+    if entry.kind is Kind.WATERED:
+        return _joined([say_of("water", entry.how.value) if entry.how else "", _ml(entry)])
+    if entry.kind is Kind.ACQUIRED:
+        return _joined([_newcomers(entry), *_measures(entry, settings), *_bargain(entry)])
+    if entry.kind in (Kind.DIED, Kind.LEFT):
+        count = say("amount.animals", n=entry.count) if entry.count else ""
+        return _joined([count, *_bargain(entry)])
+    if entry.kind is Kind.SAC:
+        event = say_of("sac", entry.event.value) if entry.event else ""
+        return _joined([event, say("amount.young", n=entry.count) if entry.count else ""])
+    return _joined([*_measures(entry, settings), *_words(entry)])
+
+
+def _joined(parts: Iterable[str]) -> str:
+    return ", ".join(part for part in parts if part)
+
+
+def _ml(entry: Entry) -> str:
+    return say("amount.ml", n=number(entry.ml)) if entry.ml is not None else ""
+
+
+def _newcomers(entry: Entry) -> str:
+    species = entry.species or say("species.unknown")
+    return say("amount.of_species", n=entry.count or 1, species=species)
+
+
+def _bargain(entry: Entry) -> list[str]:
+    parts = []
+    if entry.source:
+        parts.append(say("bargain.source", name=entry.source))
+    if entry.to:
+        parts.append(say("bargain.to", name=entry.to))
+    if entry.price is not None:
+        parts.append(
+            say("bargain.price", price=number(entry.price, 2), currency=entry.currency or "").rstrip()
+        )
+    return parts
+
+
+def _measures(entry: Entry, settings: KeeperSettings) -> list[str]:
+    units = settings.units
+    parts = []
+    if entry.span_cm is not None:
+        parts.append(say("measure.span", length=length(entry.span_cm, units)))
+    if entry.carapace_mm is not None:
+        parts.append(say("measure.carapace", n=number(entry.carapace_mm)))
+    if entry.weight_g is not None:
+        parts.append(say("measure.weight", n=number(entry.weight_g, 2)))
+    if entry.volume_l is not None:
+        parts.append(volume(entry.volume_l, units))
+    if entry.substrate_cm is not None:
+        parts.append(say("measure.substrate", length=length(entry.substrate_cm, units)))
+    if entry.temp_c is not None:
+        parts.append(temperature(entry.temp_c, units))
+    if entry.humidity_pct is not None:
+        parts.append(say("measure.humidity", n=number(entry.humidity_pct)))
+    return parts
+
+
+def _words(entry: Entry) -> list[str]:
+    return [word for word in (entry.sex, entry.partner, entry.note) if word]
