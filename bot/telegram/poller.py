@@ -128,7 +128,7 @@ def store_updates(store: Store, updates: Sequence[Any], at: datetime) -> int | N
     with store.begin() as work:
         for update in updates:
             number = update.get("update_id") if isinstance(update, Mapping) else None
-            if not isinstance(number, int) or not 0 <= number <= _LARGEST_NUMBER:
+            if type(number) is not int or not 0 <= number <= _LARGEST_NUMBER:
                 _log.error("what came has no number of an update, and cannot be kept")
                 continue
             work.inbox.put(FRONT_END, number, chat=str(chat_of(update)), payload=_plain(update), at=at)
