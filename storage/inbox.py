@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, bindparam, select, update
+from sqlalchemy import Connection, bindparam, delete, select, update
 
 from storage import tables as t
 from storage.dialect import Claim, InsertUnlessThere
@@ -39,6 +39,10 @@ _ASIDE = (
     .where(_I.id == bindparam("number"), *_WAITS)
     .values(aside_at=bindparam("when"), why=bindparam("reason"))
 )
+
+
+_SWEPT = select(_I.id).where(_I.done_at < bindparam("before")).order_by(_I.id).limit(bindparam("most"))
+_SWEEP = delete(t.inbox).where(_I.id.in_(_SWEPT))
 
 
 class Inbox:
@@ -83,3 +87,11 @@ class Inbox:
         """Puts an update out of the way that cannot be handled; it is kept, with the reason."""
         values = {"number": inboxed_id, "when": at, "reason": why}
         return self._db.execute(_ASIDE, values).rowcount == 1
+
+    def sweep(self, before: datetime, *, limit: int) -> int:
+        """Drops updates that were handled before a moment, some at a time; gives how many.
+
+        What is dropped would be taken in anew if it came again, so the moment must lie further back than
+        its sender's memory. What was set aside stays.
+        """
+        return int(self._db.execute(_SWEEP, {"before": before, "most": limit}).rowcount)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import fields
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any, Final
 
 from sqlalchemy import Connection, and_, bindparam, delete, exists, insert, select, update
@@ -42,6 +42,7 @@ _DUE = Claim(
     .limit(bindparam("most")),
     of=t.keeper,
 )
+_ALL = _READ.where(~_K.paused, _K.id > bindparam("after")).order_by(_K.id).limit(bindparam("most"))
 _CONTACTS = (
     select(t.contact.c.front_end, t.contact.c.address)
     .where(t.contact.c.keeper_id == bindparam("number"))
@@ -53,7 +54,9 @@ _SETTLED = _OF_NUMBER.values(settled=True)
 _PAUSED = _OF_NUMBER.values(paused=bindparam("stopped"))
 _NEXT_ROUND = _OF_NUMBER.values(next_round_at=bindparam("at"))
 
-_OPEN_INVITE = select(t.invite.c.id, t.invite.c.shelf_id, t.invite.c.role).where(
+_OPEN_INVITE = select(
+    t.invite.c.id, t.invite.c.shelf_id, t.invite.c.role, t.invite.c.from_day, t.invite.c.until_day
+).where(
     t.invite.c.code_hash == bindparam("hash"),
     t.invite.c.redeemed_at.is_(None),
     t.invite.c.expires_at > bindparam("now"),
@@ -64,7 +67,9 @@ _REDEEM = (
     .values(redeemed_at=bindparam("now"), redeemed_by=bindparam("keeper"))
 )
 _IS_MEMBER = select(t.membership.c.id).where(
-    t.membership.c.shelf_id == bindparam("shelf"), t.membership.c.keeper_id == bindparam("keeper")
+    t.membership.c.shelf_id == bindparam("shelf"),
+    t.membership.c.keeper_id == bindparam("keeper"),
+    t.membership.c.until_day.is_(None),
 )
 
 _OLD_DIALOG = t.dialog.alias("old_dialog")
@@ -120,9 +125,16 @@ class Keepers:
             next_round_at=None,
         )
 
-    def _join(self, shelf_id: int, keeper_id: int, role: Role) -> None:
+    def _join(
+        self,
+        shelf_id: int,
+        keeper_id: int,
+        role: Role,
+        from_day: date | None = None,
+        until_day: date | None = None,
+    ) -> None:
         values = {"shelf_id": shelf_id, "keeper_id": keeper_id, "role": role.value}
-        self._db.execute(_INSERT_MEMBERSHIP, values | {"from_day": None, "until_day": None})
+        self._db.execute(_INSERT_MEMBERSHIP, values | {"from_day": from_day, "until_day": until_day})
 
     def get(self, keeper_id: int) -> Keeper:
         """The keeper. Raises :class:`NotOnShelfError` where there is none of that number."""
@@ -168,6 +180,10 @@ class Keepers:
         """Keepers whose next round is due, the latest due first in line; those paused are left out."""
         return tuple(_keeper_from(row) for row in _DUE(self._db, {"now": now, "most": limit}))
 
+    def active(self, *, after: int = 0, limit: int) -> tuple[Keeper, ...]:
+        """Keepers who have not stopped the bot, by number, some at a time: those after a number."""
+        return tuple(_keeper_from(row) for row in self._db.execute(_ALL, {"after": after, "most": limit}))
+
     def set_next_round(self, keeper_id: int, at: datetime | None) -> None:
         """When the keeper's next round falls due; ``None`` for never."""
         self._db.execute(_NEXT_ROUND, {"number": keeper_id, "at": at})
@@ -191,8 +207,13 @@ class Keepers:
         by: int,
         expires_at: datetime,
         at: datetime,
+        from_day: date | None = None,
+        until_day: date | None = None,
     ) -> None:
-        """Keeps an invite to a shelf, or with no shelf to keep one of one's own. Only its hash is kept."""
+        """Keeps an invite to a shelf, or with no shelf to keep one of one's own. Only its hash is kept.
+
+        Who comes by it sees the shelf from ``from_day`` to ``until_day`` inclusive.
+        """
         self._db.execute(
             _INSERT_INVITE,
             {
@@ -202,6 +223,8 @@ class Keepers:
                 "by_keeper": by,
                 "created_at": at,
                 "expires_at": expires_at,
+                "from_day": from_day,
+                "until_day": until_day,
             },
         )
 
@@ -217,8 +240,8 @@ class Keepers:
     ) -> Keeper | None:
         """Lets the bearer of a code in, once: as a new keeper, or as the one of that address.
 
-        ``None`` where the code is unknown, used or expired. One who is on that shelf already comes
-        back unchanged, and the code stays good.
+        ``None`` where the code is unknown, used or expired. One who is on that shelf for good already
+        comes back unchanged, and the code stays good.
         """
         invite = self._db.execute(_OPEN_INVITE, {"hash": code_hash, "now": at}).first()
         if invite is None:
@@ -233,7 +256,7 @@ class Keepers:
         if self._db.execute(_REDEEM, spent).rowcount != 1:
             return None
         if invite.shelf_id is not None:
-            self._join(invite.shelf_id, keeper.id, Role(invite.role))
+            self._join(invite.shelf_id, keeper.id, Role(invite.role), invite.from_day, invite.until_day)
         return keeper
 
     def _is_member(self, shelf_id: int, keeper_id: int) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import datetime, timedelta
 from typing import Any, Final
 
-from sqlalchemy import Connection, bindparam, select, update
+from sqlalchemy import Connection, bindparam, delete, select, update
 
 from storage import tables as t
 from storage.dialect import AnyRow, Claim, InsertUnlessThere
@@ -54,6 +54,15 @@ _BEHIND_IT = (
     )
     .values(not_before=bindparam("then"))
 )
+
+
+_SWEPT = (
+    select(_O.id)
+    .where((_O.sent_at < bindparam("before")) | (_O.failed_at < bindparam("before")))
+    .order_by(_O.id)
+    .limit(bindparam("most"))
+)
+_SWEEP = delete(t.outbox).where(_O.id.in_(_SWEPT))
 
 
 class Outbox:
@@ -119,6 +128,10 @@ class Outbox:
     def failed(self, outgoing_id: int, why: str, *, at: datetime) -> None:
         """Gives it up; it is kept, with the reason."""
         self._db.execute(_FAILED, {"number": outgoing_id, "when": at, "reason": why})
+
+    def sweep(self, before: datetime, *, limit: int) -> int:
+        """Drops requests that were sent or given up before a moment, with their keys; gives how many."""
+        return int(self._db.execute(_SWEEP, {"before": before, "most": limit}).rowcount)
 
 
 def _outgoing_from(row: AnyRow) -> Outgoing:

@@ -6,6 +6,7 @@ from functools import cached_property
 
 from sqlalchemy import Connection
 
+from storage.bookmarks import Bookmarks
 from storage.dialogs import Dialogs
 from storage.holds import Holds
 from storage.inbox import Inbox
@@ -74,6 +75,11 @@ class Work:
     def outbox(self) -> Outbox:
         """What is to go out."""
         return Outbox(self.connection)
+
+    @cached_property
+    def bookmarks(self) -> Bookmarks:
+        """What a part of the program notes for its next start."""
+        return Bookmarks(self.connection)
 
     @cached_property
     def photos(self) -> Photos:

@@ -4,6 +4,7 @@ from storage.tables.base import METADATA, Stored, table_of
 from storage.tables.journal import ChangeRow, EntryRow, PhotoRow, SupersessionRow
 from storage.tables.people import ContactRow, DialogRow, InviteRow, KeeperRow, MembershipRow, ShelfRow
 from storage.tables.post import (
+    BookmarkRow,
     InboxRow,
     OccurrenceRow,
     OutboxRow,
@@ -30,6 +31,7 @@ change = table_of(ChangeRow)
 entry = table_of(EntryRow)
 supersession = table_of(SupersessionRow)
 photo = table_of(PhotoRow)
+bookmark = table_of(BookmarkRow)
 inbox = table_of(InboxRow)
 outbox = table_of(OutboxRow)
 prompt = table_of(PromptRow)

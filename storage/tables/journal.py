@@ -6,7 +6,7 @@ import datetime as dt
 from decimal import Decimal
 from typing import Any, ClassVar
 
-from sqlalchemy import BigInteger, Boolean, Column, Date, ForeignKey, Integer, String, Time
+from sqlalchemy import BigInteger, Boolean, Column, Date, ForeignKey, Index, Integer, String, Time
 from sqlmodel import Field
 
 from storage.tables.base import Stored, index_where, link, maybe, of, row_number
@@ -17,16 +17,7 @@ class ChangeRow(Stored, table=True):
     """All that one message did; undone and redone as one. ``origin`` tells which message it was."""
 
     __tablename__ = "change"
-    __table_args__: ClassVar[Any] = (
-        index_where(
-            "ix_change_latest",
-            "shelf_id",
-            "keeper_id",
-            "id",
-            sqlite="undone_at IS NULL",
-            postgresql="undone_at IS NULL",
-        ),
-    )
+    __table_args__: ClassVar[Any] = (Index(None, "shelf_id", "keeper_id", "id"),)
 
     id: int | None = row_number()
     shelf_id: int = link("shelf.id")

@@ -76,7 +76,7 @@ class MembershipRow(Stored, table=True):
 
 
 class InviteRow(Stored, table=True):
-    """A code that lets one person in, once. Only the code's hash is kept."""
+    """A code that lets one person in, once, perhaps for a period. Only the code's hash is kept."""
 
     __tablename__ = "invite"
 
@@ -87,6 +87,8 @@ class InviteRow(Stored, table=True):
     by_keeper: int = link("keeper.id")
     created_at: datetime = of(Instant)
     expires_at: datetime = of(Instant)
+    from_day: date | None = maybe(Date)
+    until_day: date | None = maybe(Date)
     redeemed_at: datetime | None = maybe(Instant)
     redeemed_by: int | None = link("keeper.id", nullable=True)
 

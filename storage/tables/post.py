@@ -26,6 +26,15 @@ _INBOX_WAITS = "done_at IS NULL AND aside_at IS NULL"
 _OUTBOX_WAITS = "sent_at IS NULL AND failed_at IS NULL"
 
 
+class BookmarkRow(Stored, table=True):
+    """Where a part of the program stopped reading, or what it noted last, by the part's own name."""
+
+    __tablename__ = "bookmark"
+
+    name: str = Field(sa_column=Column(String, primary_key=True))
+    mark: dict[str, Any] = of(Json)
+
+
 class InboxRow(Stored, table=True):
     """An update as it came, stored before its sender is told; handled once."""
 

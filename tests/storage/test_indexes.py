@@ -64,6 +64,8 @@ READS = {
     "claim of the outbox": lambda work, shelf: work.outbox.claim(NOW, 10),
     "put off": lambda work, shelf: work.outbox.later(1, NOW, "asked to wait"),
     "photos of one": lambda work, shelf: work.photos.of(shelf.id, "T1"),
+    "bookmark": lambda work, shelf: work.bookmarks.get("telegram"),
+    "keepers by number": lambda work, shelf: work.keepers.active(after=3, limit=10),
     "photos": lambda work, shelf: work.photos.of(shelf.id, None),
 }
 

@@ -121,6 +121,40 @@ def test_an_invite_without_a_shelf_gives_one_of_one_s_own(shelf):
         assert guest.shelf_id != shelf.id
 
 
+def test_an_invite_for_a_period_opens_the_shelf_within_it_only(shelf):
+    week = timedelta(days=7)
+    with shelf.store.begin() as work:
+        work.keepers.invite(
+            shelf.id,
+            role=Role.HELPER,
+            code_hash="h1",
+            by=shelf.keeper.id,
+            expires_at=NOW + HOUR,
+            at=NOW,
+            from_day=TODAY + week,
+            until_day=TODAY + 2 * week,
+        )
+        guest = redeem(work)
+
+        def sees(day):
+            return shelf.id in [m.shelf_id for m in work.shelves.of(guest.id, on=day)]
+
+        seen = {days: sees(TODAY + timedelta(days=days)) for days in (0, 6, 7, 14, 15)}
+        assert seen == {0: False, 6: False, 7: True, 14: True, 15: False}
+        invite(work, shelf, "h2", shelf_id=shelf.id)
+        assert redeem(work, "h2") == guest
+        assert sees(TODAY)
+
+
+def test_keepers_are_listed_some_at_a_time_without_the_paused(store):
+    keepers = [shelf_in(store, f"keeper {n}").keeper for n in range(4)]
+    with store.begin() as work:
+        work.keepers.pause(keepers[1].id)
+        first = work.keepers.active(limit=2)
+        assert [one.id for one in first] == [keepers[0].id, keepers[2].id]
+        assert [one.id for one in work.keepers.active(after=first[-1].id, limit=2)] == [keepers[3].id]
+
+
 def test_one_who_is_on_the_shelf_already_does_not_use_the_code_up(shelf):
     with shelf.store.begin() as work:
         work.keepers.link(shelf.keeper.id, "telegram", "7")

@@ -13,10 +13,11 @@ from sqlalchemy import create_engine, inspect, select, text
 from sqlalchemy.dialects import sqlite
 
 from storage import Store, migrate
+from storage.engine import engine_for
 from storage.errors import StoreError, StoreTooNewError
 from storage.migrations import HEAD
 from storage.tables import METADATA
-from tests.storage.given import entry, shelf_in, specimen
+from tests.storage.given import NOW, TODAY, entry, shelf_in, specimen
 
 LATER_STEP = '''
 """Entries may carry a mood (an invented later step)."""
@@ -31,6 +32,26 @@ def upgrade():
         entry.add_column(sa.Column("mood", sa.Text(), nullable=True))
     {more}
 '''
+
+
+#: An invented shelf as the first step's tables held it; these rows stay as they are for ever.
+ROWS_OF_THE_FIRST_STEP = (
+    "INSERT INTO keeper VALUES (1, 'Ash', 'UTC', 'metric', 'dmy', 'en', '08:00:00.000000', "
+    "'22:00:00.000000', '07:00:00.000000', '00:00:00.000000', 1, 0, NULL, '2026-05-14 19:30:00.000000')",
+    "INSERT INTO contact VALUES ('telegram', '7', 1)",
+    "INSERT INTO shelf VALUES (1, 1, 1)",
+    "INSERT INTO membership VALUES (1, 1, 1, 'owner', NULL, NULL)",
+    "INSERT INTO change VALUES (1, 1, 1, '2026-05-14 19:30:00.000000', 'telegram:7:1', NULL)",
+    "INSERT INTO specimen (id, shelf_id, change_id, tag, tag_key, species, common, aka, sex, stage, habit, "
+    "lot_size, position, added_on, void, added_as) VALUES (1, 1, 1, 'A1', 'a1', 'Grammostola pulchra', "
+    "'[]', '[]', 'unknown', 'sling', 'terrestrial', 1, 1024, '2026-01-01', 0, "
+    """'{"tag": "A1", "name": null, "species": "Grammostola pulchra", "common": [], "aka": [], """
+    """"sex": "unknown", "stage": "sling", "span_cm": null, "habit": "terrestrial", "lot_size": 1, """
+    """"place_id": null, "position": 1024, "feed_every": null, "water_every": null}')""",
+    "INSERT INTO state VALUES (1, 1, '{}', NULL, NULL)",
+    "INSERT INTO entry (id, shelf_id, change_id, specimen_id, live, kind, day, zone, prekilled) "
+    "VALUES (1, 1, 1, 1, 1, 'fed', '2026-05-14', 'UTC', 0)",
+)
 
 
 @pytest.fixture
@@ -129,6 +150,26 @@ def test_an_older_store_with_data_is_migrated_whole_after_a_copy(file_url, tmp_p
     assert rows_of(file_url) == before
     copy = tmp_path / f"store.db.before-later-was-{HEAD}"
     assert rows_of(f"sqlite:///{copy}") == before
+
+
+def test_a_store_of_the_first_step_with_rows_in_it_is_brought_up_to_date(file_url, tmp_path):
+    engine = engine_for(file_url)
+    migrate.upgrade(engine, "0001")
+    with engine.begin() as connection:
+        for row in ROWS_OF_THE_FIRST_STEP:
+            connection.execute(text(row))
+    engine.dispose()
+    store = Store.open(file_url)
+    with store.begin() as work:
+        keeper = work.keepers.by_contact("telegram", "7")
+        (one,) = work.journal.entries(keeper.shelf_id)
+        assert (one.entry.kind, one.entry.specimens, one.recorded_at) == ("fed", ("A1",), NOW)
+        assert work.journal.latest_change(keeper.shelf_id, keeper.id).id == 1
+        work.journal.rebuild(keeper.shelf_id)
+        assert work.shelves.facts(keeper.shelf_id)[0].state.last_fed == TODAY
+        assert work.bookmarks.get("clock") == {}
+    store.close()
+    assert (tmp_path / f"store.db.before-{HEAD}-was-0001").exists()
 
 
 def test_a_migration_that_would_lose_rows_changes_nothing(file_url, later_step):

@@ -22,6 +22,7 @@ def lived_in(store):
     shelf.replace([shelf.entries()[0].id], entry("measured", "A1", span_cm="4.5"))
     changed = shelf.alter("A1", feed_every=9)
     with store.begin() as work:
+        work.bookmarks.set("telegram", {"heard": 7})
         work.keepers.link(keeper.id, "telegram", "7")
         work.keepers.set_next_round(keeper.id, NOW + timedelta(microseconds=1))
         work.keepers.invite(shelf.id, role="helper", code_hash="h", by=keeper.id, expires_at=NOW, at=NOW)

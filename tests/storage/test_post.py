@@ -253,3 +253,34 @@ def test_photos_are_found_by_animal_and_shelf_and_go_with_their_change(shelf):
     shelf.undo(change)
     with shelf.store.look() as work:
         assert work.photos.of(shelf.id, "A1") == ()
+
+
+def test_a_bookmark_is_kept_by_name(store):
+    with store.begin() as work:
+        assert work.bookmarks.get("telegram") == {}
+        work.bookmarks.set("telegram", {"heard": 1})
+        work.bookmarks.set("telegram", {"heard": 2})
+        assert work.bookmarks.get("telegram") == {"heard": 2}
+        assert work.bookmarks.get("clock") == {}
+
+
+def test_what_was_handled_and_sent_long_ago_can_be_swept_away_and_nothing_else(store):
+    day = timedelta(days=1)
+    with store.begin() as work:
+        for number in range(5):
+            put(work, number, chat=str(number))
+        first, second, aside, late, _waits = work.inbox.waiting(5)
+        for one, at in ((first, NOW - 9 * day), (second, NOW - 9 * day), (late, NOW)):
+            work.inbox.done(one.id, at=at)
+        work.inbox.set_aside(aside.id, "not understood", at=NOW - 9 * day)
+        assert work.inbox.sweep(NOW - 7 * day, limit=1) == 1
+        assert work.inbox.sweep(NOW - 7 * day, limit=9) == 1
+        assert work.inbox.sweep(NOW - 7 * day, limit=9) == 0
+        assert set(work.connection.execute(select(t.inbox.c.update_id)).scalars()) == {2, 3, 4}
+
+        sent, failed, fresh, waits = say(work, key="k"), say(work), say(work), say(work)
+        work.outbox.sent(sent, message_ref=None, at=NOW - 9 * day)
+        work.outbox.failed(failed, "blocked", at=NOW - 9 * day)
+        work.outbox.sent(fresh, message_ref=None, at=NOW)
+        assert work.outbox.sweep(NOW - 7 * day, limit=9) == 2
+        assert set(work.connection.execute(select(t.outbox.c.id)).scalars()) == {fresh, waits}
