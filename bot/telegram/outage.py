@@ -1,34 +1,30 @@
 """Notices when the bot was away for so long that messages may be lost, and tells the keepers.
 
-Telegram keeps what is not fetched for 24 hours (Bot API, getUpdates). The moment of the last good
-poll is kept in the store, beside the dialogs of the first keeper listed in the settings.
+Telegram keeps what is not fetched for 24 hours (Bot API, getUpdates).
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from datetime import datetime, timedelta
 from typing import Final
 
 from bot.conversation.model import Reply
 from bot.telegram import words
-from bot.telegram.admit import FRONT_END
 from bot.telegram.post import Post
 from storage import Store, Work
-from storage.records import Keeper
 
 KEPT_FOR: Final = timedelta(hours=24)
 _NOTED_EVERY: Final = timedelta(minutes=5)
-_PLACE: Final = "telegram/poll"
+_BOOKMARK: Final = "telegram/last poll"
 _EVER: Final = timedelta(days=366 * 50)
 _MOST: Final = 1_000_000
 
 
 class LastPoll:
-    """When Telegram was last reached. Blocking."""
+    """When Telegram was last reached, kept in the store. Blocking."""
 
-    def __init__(self, store: Store, listed: Sequence[int], post: Post) -> None:
-        self._store, self._listed, self._post = store, listed, post
+    def __init__(self, store: Store, post: Post) -> None:
+        self._store, self._post = store, post
         self._noted: datetime | None = None
 
     def note(self, now: datetime) -> int:
@@ -36,24 +32,17 @@ class LastPoll:
         if self._noted is not None and timedelta(0) <= now - self._noted < _NOTED_EVERY:
             return 0
         with self._store.begin() as work:
-            anchor = self._anchor(work)
-            if anchor is None:
-                return 0
-            noted = work.dialogs.get(anchor.id, _PLACE).get("last")
-            work.dialogs.set(anchor.id, _PLACE, {"last": now.isoformat()})
-            told = self._tell(work, datetime.fromisoformat(noted), now) if noted else 0
+            last = work.bookmarks.get(_BOOKMARK).get("at")
+            work.bookmarks.set(_BOOKMARK, {"at": now.isoformat()})
+            told = self._tell(work, datetime.fromisoformat(last), now) if last else 0
         self._noted = now
         return told
-
-    def _anchor(self, work: Work) -> Keeper | None:
-        found = (work.keepers.by_contact(FRONT_END, str(user)) for user in self._listed)
-        return next((keeper for keeper in found if keeper is not None), None)
 
     def _tell(self, work: Work, since: datetime, now: datetime) -> int:
         if now - since <= KEPT_FOR:
             return 0
         told = 0
-        for keeper in work.keepers.due_for_round(now + _EVER, _MOST):
+        for keeper in work.keepers.due_for_round(now + _EVER, _MOST):  # all but those who stopped the bot
             chat = self._post.home(work.keepers.contacts(keeper.id))
             if chat is None:
                 continue

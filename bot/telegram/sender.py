@@ -94,11 +94,14 @@ class Sender:
         except StoreError as fault:
             _log.error("the outbox cannot be read", extra={"why": str(fault)})
             return
-        # what arrived while the outbox was read stands there as it was before
-        seen = {number for number, arrived in self._arrivals.items() if arrived >= self._looked}
-        seen |= {row.id for row in self._on_the_way.values()}
-        self._arrivals = {number: self._arrivals[number] for number in seen & self._arrivals.keys()}
-        self._waiting.update((row.id, row) for row in rows if row.id not in seen and _is_ours(row))
+        # what arrived while the outbox was read stands there as it was before, and so does its chat
+        arrived = {number for number, moment in self._arrivals.items() if moment >= self._looked}
+        self._arrivals = {number: self._arrivals[number] for number in arrived}
+        unsure = {row.chat for row in rows if row.id in arrived}
+        on_the_way = {row.id for row in self._on_the_way.values()}
+        for row in rows:
+            if _is_ours(row) and row.chat not in unsure and row.id not in on_the_way:
+                self._waiting[row.id] = row
 
     def _read(self) -> tuple[Outgoing, ...]:
         with self._store.look() as work:

@@ -83,7 +83,7 @@ class _Service:
         self._talks = talks
         # a conversation of its own: it is not made to be used from two threads at once
         self._clock = clock(store, talks(), self._post)
-        self._last_poll = LastPoll(store, settings.keepers, self._post)
+        self._last_poll = LastPoll(store, self._post)
         self._arrived = asyncio.Event()
         self._api = BotApi(settings.token.get_secret_value(), settings.api_base_url)
         self._sender = Sender(self._api, store, self._threads, now=_now)
