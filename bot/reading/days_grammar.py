@@ -1,0 +1,232 @@
+"""A grammar of days: the rules of a language, made ready once, and what they find in a text.
+
+Each rule becomes one pattern, filed under the words it can begin with. A text is walked word by word,
+and only where a word can begin a rule are patterns tried; the longest match wins, then the first rule.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final
+
+from bot.reading.days_words import DaysData, RuleData, days_data
+
+#: The key under which rules that begin with a figure are filed.
+FIGURE: Final = "#"
+
+_WORD: Final = re.compile(r"\w+")
+_SPACE: Final = "[ ]{1,3}"
+#: A figure is no date where it goes on something: "B-3", "#12", "0.1.0", "12:30" from its middle on, a price.
+_FREE_FIGURE: Final = re.compile(r"(?<![\w#/:$£€])(?<!\w[.,/-])\d")
+_AFTER: Final = r"(?!\w)(?!['’]\w)"
+
+#: Lists that figures fill too, and what the figures look like.
+_FIGURES: Final[Mapping[str, str]] = {
+    "n": r"\d{1,3}",
+    "day": r"(?:0?[1-9]|[12]\d|3[01])",
+    "nth": r"",
+    "hour": r"(?:[01]?\d|2[0-4])",
+    "minute": r"[0-5]\d",
+    "past": r"\d{1,2}",
+    "year": r"(?:(?:19|20)\d\d|'\d\d)",
+    "year4": r"(?:19|20)\d\d",
+    "num": r"\d{1,2}",
+    "yy": r"(?:(?:19|20)\d\d|\d\d)",
+    "hhmm": r"(?:[01]\d|2[0-3])[0-5]\d",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A rule ready for use: its data, its pattern and what must not stand around it."""
+
+    data: RuleData
+    pattern: re.Pattern[str]
+    not_next: re.Pattern[str] | None
+    not_before: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """A rule's match: its place, and the values of its slots (numbers, or words of the lists)."""
+
+    start: int
+    end: int
+    rule: RuleData
+    values: Mapping[str, int | str]
+
+    def number(self, slot: str) -> int:
+        """The number in a slot that always holds one."""
+        return int(self.values[slot])
+
+
+class Grammar:
+    """All rules of a language."""
+
+    def __init__(self, data: DaysData) -> None:
+        self._lists = {
+            name: {word.lower(): value for value, words in values.items() for word in words}
+            for name, values in data.words.items()
+        }
+        self._begun_by: dict[str, list[Rule]] = {}
+        for rule in data.rules:
+            self._file(rule, data)
+        self.glue = _joining(data.glue, r"^[ ]{0,3},?[ ]{0,3}(?:(?:%s)[ ]{0,3})?$")
+        self.either = _joining(data.either, r"^[ ]{1,3}(?:%s)[ ]{1,3}$")
+
+    def _file(self, rule: RuleData, data: DaysData) -> None:
+        for say in rule.say:
+            nodes = _parse(say)
+            pattern = re.compile(self._regex(nodes) + _AFTER, re.IGNORECASE)
+            not_next = _following(data.lists[rule.unless_next]) if rule.unless_next else None
+            not_before = frozenset(data.lists[rule.unless_before]) if rule.unless_before else frozenset()
+            ready = Rule(rule, pattern, not_next, not_before)
+            for first in self._firsts(nodes):
+                self._begun_by.setdefault(first, []).append(ready)
+
+    def _regex(self, nodes: Sequence[_Node]) -> str:
+        return "".join(self._regex_of(node) for node in nodes)
+
+    def _regex_of(self, node: _Node) -> str:
+        if node.kind == "text":
+            return _SPACE.join(map(re.escape, node.text.split(" ")))
+        if node.kind == "slot":
+            return f"(?P<{node.text}>{self._slot(node.text)})"
+        inner = "|".join(self._regex(branch) for branch in node.branches)
+        return f"(?:{inner}){'?' if node.kind == 'optional' else ''}"
+
+    def _slot(self, slot: str) -> str:
+        name = _list_of(slot)
+        words = sorted(self._lists.get(name, ()), key=len, reverse=True)
+        choices = [_SPACE.join(map(re.escape, word.split(" "))) for word in words]
+        figures = _FIGURES.get(name)
+        return "|".join([*choices, *([figures] if figures else [])])
+
+    def _firsts(self, nodes: Sequence[_Node]) -> Iterator[str]:
+        for node in nodes:
+            if node.kind == "text" and (word := _WORD.search(node.text)):
+                yield FIGURE if word.group()[0].isdigit() else word.group().lower()
+                return
+            if node.kind == "slot":
+                yield from self._slot_firsts(_list_of(node.text))
+                return
+            for branch in node.branches:
+                yield from self._firsts(branch)
+            if node.kind == "either":
+                return
+
+    def _slot_firsts(self, name: str) -> Iterator[str]:
+        for word in self._lists.get(name, ()):
+            first = _WORD.search(word)
+            yield FIGURE if first is None or first.group()[0].isdigit() else first.group()
+        if _FIGURES.get(name):
+            yield FIGURE
+
+    def find(self, text: str, kinds: frozenset[str]) -> list[Heard]:
+        """What rules of these kinds find in a text: the longest at each place, none overlapping."""
+        out: list[Heard] = []
+        at = 0
+        for word in _WORD.finditer(text):
+            start = word.start()
+            if start < at:
+                continue
+            if text[start].isdigit():
+                rules = self._begun_by.get(FIGURE) if _FREE_FIGURE.match(text, start) else None
+            else:
+                rules = self._begun_by.get(word.group().lower())
+            if rules and (heard := self._longest(text, start, rules, kinds)):
+                out.append(heard)
+                at = heard.end
+        return out
+
+    def _longest(self, text: str, start: int, rules: Sequence[Rule], kinds: frozenset[str]) -> Heard | None:
+        best: re.Match[str] | None = None
+        by: Rule | None = None
+        for rule in rules:
+            if rule.data.kind not in kinds:
+                continue
+            match = rule.pattern.match(text, start)
+            if match and (best is None or match.end() > best.end()) and _stands_free(text, match, rule):
+                best, by = match, rule
+        if best is None or by is None:
+            return None
+        # "month_sure" fills the slot "month" with fewer words
+        said = best.groupdict().items()
+        values = {slot.partition("_")[0]: self._value(slot, words) for slot, words in said if words}
+        return Heard(best.start(), best.end(), by.data, values)
+
+    def _value(self, slot: str, said: str) -> int | str:
+        word = " ".join(said.lower().split())
+        known = self._lists.get(_list_of(slot), {}).get(word)
+        if known is not None:
+            return known
+        return int(word.lstrip("'")) if word.lstrip("'").isdecimal() else word
+
+
+@lru_cache(maxsize=16)
+def grammar(language: str) -> Grammar:
+    """The grammar of a language, made once."""
+    return Grammar(days_data(language))
+
+
+@dataclass(frozen=True, slots=True)
+class _Node:
+    kind: str
+    text: str = ""
+    branches: tuple[tuple[_Node, ...], ...] = ()
+
+
+_PARTS: Final = re.compile(r"\{(\w+)\}|([\[(|\])])|([^\[\](){}|]+)")
+
+
+def _parse(say: str) -> tuple[_Node, ...]:
+    """The tree of a rule's words. Brackets must match; a file that has them wrong is refused."""
+    stack: list[tuple[str, list[list[_Node]]]] = [("", [[]])]
+    for slot, mark, text in _PARTS.findall(say):
+        here = stack[-1][1]
+        if slot:
+            here[-1].append(_Node("slot", slot))
+        elif text:
+            here[-1].append(_Node("text", text))
+        elif mark in "[(":
+            stack.append(("optional" if mark == "[" else "either", [[]]))
+        elif mark == "|":
+            here.append([])
+        else:
+            kind, branches = stack.pop()
+            stack[-1][1][-1].append(_Node(kind, branches=tuple(map(tuple, branches))))
+    if len(stack) != 1:
+        raise ValueError(f"brackets of {say!r} do not match")
+    return tuple(stack[0][1][0])
+
+
+def _list_of(slot: str) -> str:
+    return slot if slot in _FIGURES else slot.rstrip("0123456789")
+
+
+def _joining(words: Sequence[str], pattern: str) -> re.Pattern[str]:
+    return re.compile(pattern % "|".join(map(re.escape, sorted(words, key=len, reverse=True))), re.IGNORECASE)
+
+
+def _following(words: Sequence[str]) -> re.Pattern[str]:
+    either = "|".join(map(re.escape, sorted(words, key=len, reverse=True)))
+    return re.compile(rf"[ -]{{0,3}}(?:{either})(?!\w)", re.IGNORECASE)
+
+
+_LAST_WORD: Final = re.compile(r"([\w']+)[ ]{0,3}$")
+_LOOK_BACK: Final = 24
+
+
+def word_before(text: str, start: int) -> str:
+    """The word right before a place, folded; nothing where there is none."""
+    match = _LAST_WORD.search(text[max(0, start - _LOOK_BACK) : start])
+    return match.group(1).lower() if match else ""
+
+
+def _stands_free(text: str, match: re.Match[str], rule: Rule) -> bool:
+    if rule.not_next is not None and rule.not_next.match(text, match.end()):
+        return False
+    return not (rule.not_before and word_before(text, match.start()) in rule.not_before)

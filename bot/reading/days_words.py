@@ -1,0 +1,81 @@
+"""The words of days and times as data: the file ``lexicon/<language>/days.yaml``, checked and loaded once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from enum import IntEnum
+from functools import lru_cache
+from importlib import resources
+from typing import Any, Final, Literal
+
+import yaml
+from pydantic import BaseModel, ConfigDict, ValidationError, field_validator
+
+_LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+
+class Strength(IntEnum):
+    """How surely words are a day or a time, seen without the names of a shelf."""
+
+    WEAK = 1
+    LIKELY = 2
+    CERTAIN = 3
+
+
+class RuleData(BaseModel):
+    """One rule of a language, as its file has it.
+
+    In ``say`` a part in ``[…]`` may be missing, ``(a|b)`` is either, ``{month}`` stands for a word
+    of the list of that name, ``{n2}`` for a second word of the list ``n``. ``example`` is a message that must reach the rule.
+    ``alone`` is false for words that are a time only beside another (the "morning" of "sat
+    morning"). ``unless_next`` and ``unless_before`` name a list of words that, standing right after or
+    before, make it something else.
+    """
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    name: str
+    kind: Literal["day", "part", "clock", "period"]
+    means: str
+    say: tuple[str, ...]
+    example: str
+    strength: Strength = Strength.CERTAIN
+    days: int | None = None
+    part: str | None = None
+    which: str | None = None
+    alone: bool = True
+    unless_next: str | None = None
+    unless_before: str | None = None
+
+    @field_validator("strength", mode="before")
+    @classmethod
+    def _by_name(cls, value: object) -> object:
+        return Strength[value.upper()] if isinstance(value, str) else value
+
+
+class DaysData(BaseModel):
+    """A language's file of days: word lists, lists of bystanders, joining words and rules."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    words: Mapping[str, Mapping[int | str, tuple[str, ...]]]
+    lists: Mapping[str, tuple[str, ...]]
+    glue: tuple[str, ...]
+    either: tuple[str, ...]
+    rules: tuple[RuleData, ...]
+
+
+class DaysFileError(ValueError):
+    """A file of days says something that cannot be; the message tells where and what."""
+
+
+@lru_cache(maxsize=16)
+def days_data(language: str) -> DaysData:
+    """The words and rules of a language. Raises :class:`DaysFileError`."""
+    file = resources.files("bot") / "reading" / "lexicon" / language / "days.yaml"
+    raw: Any = yaml.load(file.read_text("utf-8"), Loader=_LOADER)  # noqa: S506
+    try:
+        return DaysData.model_validate(raw)
+    except ValidationError as error:
+        first = error.errors()[0]
+        raise DaysFileError(f"{language}/days.yaml: {'.'.join(map(str, first['loc']))}: {first['msg']}") from error

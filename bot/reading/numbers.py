@@ -1,0 +1,212 @@
+"""Whole numbers in a keeper's message: figures, words, "x2", ranges, "a couple".
+
+Decimals, fractions and figures glued to letters (``T07``, ``B3``) are no whole numbers and give nothing.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from importlib import resources
+from typing import Any, Final
+
+import yaml
+from pydantic import BaseModel, ConfigDict, Field
+
+_LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+#: No count of animals is longer than this many figures.
+_LONGEST: Final = 7
+
+
+@dataclass(frozen=True, slots=True)
+class NumberSpan:
+    """A number found in a text, ``text[start:end]``.
+
+    ``value`` is the number, the first of a range, or ``None`` for "a few"; ``high`` the last of a range.
+    ``approx`` for "a couple" and "about 5", ``article`` for a bare "a" or "an", ``ordinal`` for "3rd".
+    """
+
+    start: int
+    end: int
+    value: int | None
+    high: int | None = None
+    approx: bool = False
+    article: bool = False
+    ordinal: bool = False
+
+    @property
+    def doubt(self) -> str | None:
+        """Why the number may not be stored unasked: ``range``, ``approx``, or nothing."""
+        return "range" if self.high is not None else "approx" if self.approx else None
+
+
+class _Phrase(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    say: tuple[str, ...]
+    value: int | None = None
+    approx: bool = False
+
+
+class NumbersData(BaseModel):
+    """A language's file of numbers, ``lexicon/<language>/numbers.yaml``."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    units: Mapping[str, int]
+    tens: Mapping[str, int]
+    scales: Mapping[str, int]
+    and_: tuple[str, ...] = Field(alias="and")
+    tens_first: bool
+    articles: tuple[str, ...]
+    phrases: tuple[_Phrase, ...]
+    about: tuple[str, ...]
+    range: tuple[str, ...]
+    ordinals: Mapping[str, int]
+    ordinal_endings: tuple[str, ...]
+    thousands: str
+    decimal: str
+    times: tuple[str, ...]
+
+
+@lru_cache(maxsize=16)
+def numbers_data(language: str) -> NumbersData:
+    """The number words of a language."""
+    file = resources.files("bot") / "reading" / "lexicon" / language / "numbers.yaml"
+    raw: Any = yaml.load(file.read_text("utf-8"), Loader=_LOADER)  # noqa: S506
+    return NumbersData.model_validate(raw)
+
+
+def find_numbers(text: str, language: str = "en") -> list[NumberSpan]:
+    """All whole numbers of a plain text, sorted, none overlapping; ranges are one span."""
+    return _grammar(language).find(text)
+
+
+def _either(words: Sequence[str]) -> str:
+    return "|".join(re.escape(w) for w in sorted(words, key=len, reverse=True))
+
+
+class _Numbers:
+    """The number grammar of one language."""
+
+    def __init__(self, data: NumbersData) -> None:
+        self._data = data
+        self._phrases = {say.lower(): phrase for phrase in data.phrases for say in phrase.say}
+        self._words = {**data.units, **data.tens, **data.scales}
+        word, joint = _either(tuple(self._words)), _either(data.and_)
+        thousands = re.escape(data.thousands)
+        figures = rf"\d{{1,3}}(?:{thousands}\d{{3}})+|\d{{1,{_LONGEST}}}"
+        times, endings = _either(data.times), _either(data.ordinal_endings)
+        between = rf"(?:[ ]{{1,2}}(?:(?:{joint})[ ]{{1,2}})?|-)" if data.tens_first else r"[ ]?"
+        article = _either(data.articles)
+        # a figure is not free where it goes on a tag, a price, a decimal, a fraction, a date or a clock time
+        free = r"(?<![\w#/£$€])(?<!\w[.'-])(?<!\d:)" + ("(?<!\\d,)" if data.decimal == "," else "")
+        no_decimal = r"(?!,\d)" if data.decimal == "," else r"(?!,\d{3}(?!\d))"
+        scales = _either(tuple(data.scales))
+        self._pattern = re.compile(
+            rf"""
+              (?P<phrase>\b(?:{_either(tuple(self._phrases))})\b)
+            | (?P<words>\b(?:(?:{article})[ ](?={scales}))?(?:{word})(?:{between}(?:{word}))*\b)
+            | (?P<ordword>\b(?:{_either(tuple(data.ordinals))})\b)
+            | {free}(?P<low>\d{{1,4}})[ ]?[-–][ ]?(?P<high>\d{{1,4}})(?![\w/°%'-])(?![.,:]\d)
+            | {free}(?:(?:{times})[ ]?)?(?P<figures>{figures})
+              (?:(?P<ending>{endings})\b|(?:[ ]?(?:{times})(?!\w))?(?![\w/°'])(?![.:-]\w){no_decimal})
+            | (?P<article>\b(?:{article})\b)(?!['.-])
+            """,
+            re.IGNORECASE | re.VERBOSE,
+        )
+        self._range = re.compile(rf"[ ]{{0,2}}(?:{_either(data.range)})[ ]{{0,2}}", re.IGNORECASE)
+        self._about = re.compile(rf"(?:{_either(data.about)})[ ]{{0,2}}$", re.IGNORECASE)
+
+    def find(self, text: str) -> list[NumberSpan]:
+        """All numbers, ranges joined."""
+        out: list[NumberSpan] = []
+        for span in self._single(text):
+            if out and self._is_range(out[-1], span, text):
+                out[-1] = replace(out[-1], end=span.end, high=span.value)
+            else:
+                out.append(span)
+        return [self._rounded(span, text) for span in out]
+
+    def _single(self, text: str) -> Iterator[NumberSpan]:
+        for match in self._pattern.finditer(text):
+            start, end = match.span()
+            kind = match.lastgroup
+            said = match.group().lower()
+            if match["phrase"]:
+                phrase = self._phrases[" ".join(said.split())]
+                yield NumberSpan(start, end, phrase.value, approx=phrase.approx)
+            elif match["words"]:
+                yield from self._from_words(said, start, end)
+            elif match["ordword"]:
+                yield NumberSpan(start, end, self._data.ordinals[said], ordinal=True)
+            elif match["low"]:
+                yield from self._from_range(match)
+            elif kind == "article":
+                yield NumberSpan(start, end, 1, article=True)
+            else:
+                value = int(match["figures"].replace(self._data.thousands, ""))
+                yield NumberSpan(start, end, value, ordinal=match["ending"] is not None)
+
+    def _from_words(self, said: str, start: int, end: int) -> Iterator[NumberSpan]:
+        """One number where the words make one, else each word by itself ("two three")."""
+        found = [m for m in re.finditer(r"[^\W\d_]+", said)]
+        values = [self._words[m.group()] for m in found if m.group() in self._words]
+        whole = _sum_of(values, self._data.tens_first)
+        if whole is not None:
+            yield NumberSpan(start, end, whole)
+            return
+        for m in found:
+            if m.group() in self._words:
+                yield NumberSpan(start + m.start(), start + m.end(), self._words[m.group()])
+
+    @staticmethod
+    def _from_range(match: re.Match[str]) -> Iterator[NumberSpan]:
+        low, high = int(match["low"]), int(match["high"])
+        if low < high:
+            yield NumberSpan(match.start(), match.end(), low, high)
+
+    def _is_range(self, low: NumberSpan, high: NumberSpan, text: str) -> bool:
+        plain = not (low.article or low.ordinal or high.article or high.ordinal or low.approx or high.approx)
+        if not plain or low.high is not None or low.value is None or high.value is None:
+            return False
+        return low.value < high.value and self._range.fullmatch(text, low.end, high.start) is not None
+
+    def _rounded(self, span: NumberSpan, text: str) -> NumberSpan:
+        if span.article or span.ordinal or not self._about.search(text, max(0, span.start - 16), span.start):
+            return span
+        return replace(span, approx=True)
+
+
+def _sum_of(values: Sequence[int], tens_first: bool) -> int | None:
+    """The number that number words make in their order ("two hundred and five": 205), or nothing."""
+    total = group = 0
+    last = 10_000
+    for value in values:
+        if value >= 100:
+            group, total, last = _scaled(group, total, value)
+            if value == 100 and last == 0:
+                return None
+        elif value >= last or (group % 10 and group % 100):
+            return None
+        elif group % 100 and (value > 9 or not tens_first):
+            return None
+        else:
+            group += value
+            last = value if value >= 20 else 1
+    return total + group
+
+
+def _scaled(group: int, total: int, scale: int) -> tuple[int, int, int]:
+    """A scale word multiplies what was said before it in its group; last is 0 where that cannot be."""
+    head = group or 1
+    if scale == 100:
+        return (head * 100, total, 100) if head < 100 else (group, total, 0)
+    return 0, total + head * 1000, 1000
+
+
+@lru_cache(maxsize=16)
+def _grammar(language: str) -> _Numbers:
+    return _Numbers(numbers_data(language))
