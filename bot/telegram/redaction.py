@@ -17,10 +17,14 @@ from collections.abc import Iterator
 from datetime import UTC, datetime
 from typing import IO, Any, Final
 
+from storage.errors import StoreUnavailableError
+
 _BLOT: Final = "[token]"
 #: A bot's token wherever it stands: digits, a colon (or its escape in an address), the secret part.
 _TOKEN_LIKE: Final = re.compile(r"\d{3,}(?::|%3A)[A-Za-z0-9_-]{20,}", re.IGNORECASE)
 _BOT_ADDRESS: Final = re.compile(r"/(file/)?bot[^/\s]+/")
+#: Errors whose own words never quote a keeper.
+_HARMLESS: Final = (ImportError, StoreUnavailableError)
 _OURS: Final = ("bot", "storage")
 _QUIET: Final = {
     "telegram": logging.CRITICAL,
@@ -64,6 +68,8 @@ class SafeFormatter(logging.Formatter):
         line |= {key: value for key, value in record.__dict__.items() if key not in _USUAL}
         if record.exc_info and record.exc_info[1]:
             line["error"] = kind_of(record.exc_info[1])
+            if isinstance(record.exc_info[1], _HARMLESS):
+                line["says"] = str(record.exc_info[1])
             line["places"] = list(places_of(record.exc_info[1]))
         return self._redact(json.dumps(line, default=str, ensure_ascii=False))
 

@@ -6,8 +6,8 @@
 
 People write with :meth:`StandIn.says`, :meth:`~StandIn.presses` and so on; what the bot sent is in
 :attr:`StandIn.chats`, as a person would see it, and every request in :attr:`StandIn.requests`.
-Faults are queued for a method with :meth:`StandIn.fails`. Run by hand it is a chat with a bot that
-was started with the printed address: ``python -m tests.telegram.stand_in``.
+Faults are queued for a method with :meth:`StandIn.fails`. ``python -m tests.telegram.by_hand`` lets
+a person talk to the bot through it.
 """
 
 from __future__ import annotations
