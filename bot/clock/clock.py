@@ -26,6 +26,7 @@ from storage.records import Contact, Keeper, StoredReminder
 _log = logging.getLogger(__name__)
 
 _SLICE: Final = 200
+_A_MOMENT: Final = 0.001
 _LATE_AFTER: Final = timedelta(minutes=15)
 _TRY_AGAIN_AFTER: Final = timedelta(minutes=15)
 #: No round is planned further ahead than this, whatever clocks do: a day, the longest one, and some.
@@ -93,7 +94,7 @@ class Clock:
                 due = work.keepers.due_for_round(now, _SLICE)
             if not due:
                 break
-            posted += sum(self._round_of(keeper.id, now) for keeper in due if not self._stopping.is_set())
+            posted += sum(self._round_of(keeper.id, now) for keeper in due if not self._lets_others_go())
         return posted
 
     def _round_of(self, keeper_id: int, now: datetime) -> bool:
@@ -138,8 +139,12 @@ class Clock:
                 due = work.reminders.due(now, _SLICE)
             if not due:
                 break
-            posted += sum(self._tell(reminder, now) for reminder in due if not self._stopping.is_set())
+            posted += sum(self._tell(reminder, now) for reminder in due if not self._lets_others_go())
         return posted
+
+    def _lets_others_go(self) -> bool:
+        """Leaves the store for a moment to those who answer somebody. True when it is time to stop."""
+        return self._stopping.wait(_A_MOMENT)
 
     def _tell(self, reminder: StoredReminder, now: datetime) -> bool:
         try:

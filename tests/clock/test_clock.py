@@ -1,6 +1,8 @@
 """Rounds and reminders through the days, with a store, a small conversation and a letter box."""
 
 from datetime import UTC, date, datetime, time, timedelta
+from threading import Event, Thread
+from time import monotonic
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -292,3 +294,38 @@ def test_a_keeper_with_no_address_here_is_passed_over_until_the_next_day(home):
     assert home.run(local("2026-03-04T07:00"), local("2026-03-06T12:00")) == []
     with home.store.look() as work:
         assert work.keepers.get(made.id).next_round_at > local("2026-03-06T08:00")
+
+
+def test_while_many_rounds_are_made_others_get_at_the_store_in_between(tmp_path):
+    home = Home()
+    home.store.close()
+    home.store = Store.open(f"sqlite:///{tmp_path / 'x.db'}")
+    home.restart()
+    started, waits, over = local("2026-03-04T07:00"), [], Event()
+    for _ in range(150):
+        home.keeper(started)
+
+    def write_now_and_then():
+        while not over.wait(0.02):
+            began = monotonic()
+            with home.store.begin() as work:
+                work.bookmarks.set("x", {})
+            waits.append(monotonic() - began)
+
+    writer = Thread(target=write_now_and_then)
+    writer.start()
+    assert home.clock.tick(local("2026-03-04T08:00")) == 150
+    over.set()
+    writer.join()
+    home.store.close()
+    assert len(waits) > 2
+    assert max(waits) < 0.5
+
+
+def test_a_tick_that_is_told_to_stop_ends_before_the_next_keeper(home):
+    for _ in range(3):
+        home.keeper(local("2026-03-04T07:00"))
+    home.clock.stop()
+    assert home.clock.tick(local("2026-03-04T08:00")) == 0
+    home.restart()
+    assert home.clock.tick(local("2026-03-04T08:00")) == 3

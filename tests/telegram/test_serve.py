@@ -4,10 +4,14 @@ import random
 import signal
 import time
 from collections import Counter
+from datetime import UTC, datetime
+from datetime import time as time_of_day
 from pathlib import Path
 
 import pytest
 
+from bot.terms import KeeperSettings
+from storage import Store
 from tests.telegram.run_serve import POINTS
 from tests.telegram.serving import Serving
 from tests.telegram.stand_in import INTERNAL, LOST, LOST_AFTER_DELIVERY, Fault, StandIn, too_many
@@ -187,6 +191,26 @@ async def test_no_log_ever_holds_the_token_or_what_a_keeper_wrote(api, serving):
     assert logged
     for secret in (api.token, api.token.split(":")[1], "secretly", "Ada"):
         assert secret not in logged
+
+
+async def test_who_writes_while_many_rounds_go_out_is_answered_at_once(api, serving):
+    store, now = Store.open(serving.url), datetime.now(UTC)
+    with store.begin() as work:
+        for user in range(1000, 1200):
+            always = time_of_day(0, 0)
+            keeper = work.keepers.create("Bo", KeeperSettings(quiet_from=always, quiet_to=always), at=now)
+            work.keepers.link(keeper.id, "telegram", str(user))
+            work.keepers.set_next_round(keeper.id, now)
+    store.close()
+    await serving.start()
+    await api.until(lambda: api.count("sendMessage") >= 20, 20)
+    began = time.monotonic()
+    api.says("fed Ink")
+    await api.until(lambda: "stored fed Ink" in api.texts())
+    assert time.monotonic() - began < 2  # a second, and some for a machine that is busy
+    assert api.count("sendMessage") < 150
+    await api.until(lambda: sum(len(api.texts(user)) for user in range(1000, 1200)) == 200, 20)
+    assert {len(api.texts(user)) for user in range(1000, 1200)} == {1}
 
 
 async def test_it_needs_less_than_130_megabytes(api, serving):
