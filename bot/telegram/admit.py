@@ -64,6 +64,10 @@ class Door:
             return self._first_time(work, heard, at)
         return _stranger(heard)
 
+    def knows(self, work: Work, chat: str) -> bool:
+        """Whether a chat is a keeper's, or of one who may become one."""
+        return work.keepers.by_contact(FRONT_END, chat) is not None or int(chat) in self._listed
+
     def _first_time(self, work: Work, heard: Heard, at: datetime) -> Admission:
         keeper = work.keepers.create(heard.person.name, KeeperSettings(), at=at)
         work.keepers.link(keeper.id, FRONT_END, str(heard.person.id))

@@ -87,7 +87,9 @@ class Poller:
             except (InvalidToken, EndPointNotFound) as refused:
                 raise TokenRefusedError from refused
             except RetryAfter as told:
-                await asyncio.sleep(_seconds(told.retry_after))
+                wait = _seconds(told.retry_after)
+                self.last_try = time.monotonic() + wait
+                await asyncio.sleep(wait)
             except (TelegramError, TimeoutError, StoreUnavailableError) as fault:
                 await self._wait_out(fault)
             else:

@@ -150,6 +150,8 @@ class _Service:
         pauses = Pauses()
         while True:
             try:
+                # with a webhook set no update could be fetched; what waits is kept in any case
+                await self._api("deleteWebhook", {"drop_pending_updates": False})
                 return await self._api.me()
             except (InvalidToken, EndPointNotFound) as refused:
                 raise TokenRefusedError from refused

@@ -95,17 +95,9 @@ class Worker:
         with self._store.begin() as work:
             work.inbox.set_aside(row.id, why, at=self._now())
             requests = [answer_to(query)] if (query := _query(row.payload)) else []
-            keeper = work.keepers.by_contact(FRONT_END, row.chat) if say else None
-            if keeper is not None:
+            if say and self._door.knows(work, row.chat):
                 requests += requests_for(Reply(text=words.NOT_TAKEN_IN))
-            return put(
-                work,
-                requests,
-                keeper_id=keeper.id if keeper else None,
-                chat=row.chat,
-                at=self._now(),
-                key=f"aside:{row.id}",
-            )
+            return put(work, requests, keeper_id=None, chat=row.chat, at=self._now(), key=f"aside:{row.id}")
 
     # --- by what was heard
 

@@ -59,6 +59,7 @@ async def test_a_day_at_the_shelf(api, serving):
         f"pressed {question.keyboard or 1}",
         "Ink molted",
     ]
+    assert ("deleteWebhook", {"drop_pending_updates": "false"}) in api.requests
     assert {command["command"] for command in api.commands} >= {"round", "undo", "help", "settings"}
 
 

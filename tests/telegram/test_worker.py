@@ -305,6 +305,12 @@ def test_what_the_conversation_trips_over_leaves_nothing_behind_and_is_told(desk
     assert desk.worker.waiting() == ()
 
 
+def test_also_somebody_whose_first_message_fails_is_told(desk):
+    assert desk.texts("slip") == [words.NOT_TAKEN_IN]
+    assert desk.texts("slip", user=EVE) == [words.STRANGER]
+    assert desk.texts("fed Ink") == ["Hello Ada", "stored fed Ink"]
+
+
 def test_while_the_store_cannot_be_used_the_update_waits(desk):
     desk.says("/start")
     desk.put(make.says("fed Ink"))
