@@ -1,4 +1,4 @@
-"""Arithmetic of the calendar: which date is meant where a message leaves the year, the month or the order open.
+"""Arithmetic of the calendar: which date is meant where the year, the month or the order is left open.
 
 Dates are proleptic Gregorian as in ISO 8601; weekdays are 0 (Monday) to 6 (Sunday). All functions are
 pure: today's date is an argument.

@@ -17,7 +17,8 @@ NIGHT_ENDS: Final = 4
 _SMALL_HOURS: Final = 5
 #: Hours at which a part of the day begins, with room for those who say it early (common practice, no source).
 BEGINS: Final = {"morning": 0, "afternoon": 11, "evening": 15, "night": 15}
-#: From this hour on a bare hour in a plan is a morning one, below it an afternoon one (common practice, no source).
+#: In a plan a bare hour from this one on is of the morning, below it of the afternoon
+#: (common practice, no source).
 _FIRST_MORNING_HOUR: Final = 7
 
 

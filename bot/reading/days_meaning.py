@@ -31,7 +31,7 @@ _FARTHEST_DAYS: Final = 20_000
 
 @dataclass(frozen=True, slots=True)
 class Moment:
-    """The moment a message is read at, and how its keeper writes dates. ``now`` is aware, in the keeper's zone."""
+    """The moment a message is read at (aware, in the keeper's zone), and how its keeper writes dates."""
 
     now: datetime
     order: DateOrder
@@ -172,7 +172,9 @@ def _within_month(_heard: Heard, _moment: Moment, _part: str | None) -> DayFound
 
 def _weekday(heard: Heard, moment: Moment, part: str | None) -> DayFound:
     weekday, which = heard.number("weekday"), str(heard.rule.which)
-    return _past_weekday(weekday, which, moment, part) if moment.past else _coming_weekday(weekday, which, moment)
+    if moment.past:
+        return _past_weekday(weekday, which, moment, part)
+    return _coming_weekday(weekday, which, moment)
 
 
 def _past_weekday(weekday: int, which: str, moment: Moment, part: str | None) -> DayFound:

@@ -1,4 +1,4 @@
-"""Lengths of time and repetitions: "every 3 days", "in 10 days", "for 2 weeks", "until 1 June", "since March".
+"""Lengths of time and repetitions: "every 3 days", "in 10 days", "for 2 weeks", "until 1 June".
 
 A unit the language file does not know gives no period. What could be meant two ways (a month's
 length, "every 3-4 days", "a couple of weeks") carries a doubt beside the best guess.
@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, time
 from types import MappingProxyType
 from typing import Final
 

@@ -58,7 +58,7 @@ class DaySpan:
 def find_days(
     text: str, *, now: datetime, order: DateOrder, language: str = "en", facing: Facing = "past"
 ) -> list[DaySpan]:
-    """All days and times of a plain text, sorted, none overlapping. ``now`` is aware, in the keeper's zone."""
+    """Days and times of a plain text, sorted, none overlapping; ``now`` is aware, of the keeper's zone."""
     rules = grammar(language)
     moment = Moment(now, order, facing)
     groups = _groups(rules.find(text, _KINDS), text, rules)
@@ -81,9 +81,7 @@ def _go_together(group: Sequence[Heard], part: Heard) -> bool:
     kinds = [p.rule.kind for p in group]
     if part.rule.kind == "day" and "day" in kinds:
         return _names_weekday(group) != (part.rule.means == "weekday") and _is_dated([*group, part])
-    if part.rule.kind == "part" and any(p.rule.part or "part" in p.values for p in group if p.rule.kind == "day"):
-        return False
-    if part.rule.kind == "part" and not part.rule.alone and kinds == ["clock"]:
+    if part.rule.kind == "part" and (_part_of(group) or (not part.rule.alone and kinds == ["clock"])):
         return False
     return part.rule.kind == "day" or part.rule.kind not in kinds
 
@@ -209,7 +207,8 @@ def clock_of(heard: Heard) -> Clock:
 
 
 def _on_24_hours(heard: Heard) -> bool:
-    return heard.rule.name == "24-hour clock" or str(heard.values.get("minute", "")) != "" and heard.number("hour") == 12
+    half_past_twelve = "minute" in heard.values and heard.number("hour") == 12
+    return heard.rule.which == "24" or half_past_twelve
 
 
 def _counted_from(hour: int, minutes: int) -> Clock:
@@ -259,11 +258,10 @@ def _two_days_said(spans: list[DaySpan], text: str, rules: Grammar) -> list[DayS
             first = out.pop()
             both = (*(first.options or (first.day,)), *(span.options or (span.day,)))
             options = tuple(dict.fromkeys(d for d in both if d is not None))
+            rule, strength = f"{first.rule} or {span.rule}", max(first.strength, span.strength)
+            guess = options[0] if options else None
             out.append(
-                DaySpan(
-                    first.start, span.end, options[0] if options else None, None, "two_days_fit", options,
-                    max(first.strength, span.strength), f"{first.rule} or {span.rule}",
-                )  # fmt: skip
+                DaySpan(first.start, span.end, guess, None, "two_days_fit", options, strength, rule),
             )
         else:
             out.append(span)

@@ -26,9 +26,9 @@ class RuleData(BaseModel):
     """One rule of a language, as its file has it.
 
     In ``say`` a part in ``[…]`` may be missing, ``(a|b)`` is either, ``{month}`` stands for a word
-    of the list of that name, ``{n2}`` for a second word of the list ``n``. ``example`` is a message that must reach the rule.
-    ``alone`` is false for words that are a time only beside another (the "morning" of "sat
-    morning"). ``unless_next`` and ``unless_before`` name a list of words that, standing right after or
+    of the list of that name, ``{n2}`` for a second word of the list ``n``. ``example`` is a
+    message that must reach the rule. ``alone`` is false for words that
+    are a time only beside another (the "morning" of "sat morning"). ``unless_next`` and ``unless_before`` name a list of words that, standing right after or
     before, make it something else.
     """
 
@@ -73,9 +73,10 @@ class DaysFileError(ValueError):
 def days_data(language: str) -> DaysData:
     """The words and rules of a language. Raises :class:`DaysFileError`."""
     file = resources.files("bot") / "reading" / "lexicon" / language / "days.yaml"
-    raw: Any = yaml.load(file.read_text("utf-8"), Loader=_LOADER)  # noqa: S506
+    raw: Any = yaml.load(file.read_text("utf-8"), Loader=_LOADER)
     try:
         return DaysData.model_validate(raw)
     except ValidationError as error:
         first = error.errors()[0]
-        raise DaysFileError(f"{language}/days.yaml: {'.'.join(map(str, first['loc']))}: {first['msg']}") from error
+        where = ".".join(map(str, first["loc"]))
+        raise DaysFileError(f"{language}/days.yaml: {where}: {first['msg']}") from error

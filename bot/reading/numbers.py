@@ -75,7 +75,7 @@ class NumbersData(BaseModel):
 def numbers_data(language: str) -> NumbersData:
     """The number words of a language."""
     file = resources.files("bot") / "reading" / "lexicon" / language / "numbers.yaml"
-    raw: Any = yaml.load(file.read_text("utf-8"), Loader=_LOADER)  # noqa: S506
+    raw: Any = yaml.load(file.read_text("utf-8"), Loader=_LOADER)
     return NumbersData.model_validate(raw)
 
 
@@ -152,9 +152,9 @@ class _Numbers:
 
     def _from_words(self, said: str, start: int, end: int) -> Iterator[NumberSpan]:
         """One number where the words make one, else each word by itself ("two three")."""
-        found = [m for m in re.finditer(r"[^\W\d_]+", said)]
+        found = list(re.finditer(r"[^\W\d_]+", said))
         values = [self._words[m.group()] for m in found if m.group() in self._words]
-        whole = _sum_of(values, self._data.tens_first)
+        whole = _sum_of(values)
         if whole is not None:
             yield NumberSpan(start, end, whole)
             return
@@ -180,7 +180,7 @@ class _Numbers:
         return replace(span, approx=True)
 
 
-def _sum_of(values: Sequence[int], tens_first: bool) -> int | None:
+def _sum_of(values: Sequence[int]) -> int | None:
     """The number that number words make in their order ("two hundred and five": 205), or nothing."""
     total = group = 0
     last = 10_000
@@ -189,9 +189,7 @@ def _sum_of(values: Sequence[int], tens_first: bool) -> int | None:
             group, total, last = _scaled(group, total, value)
             if value == 100 and last == 0:
                 return None
-        elif value >= last or (group % 10 and group % 100):
-            return None
-        elif group % 100 and (value > 9 or not tens_first):
+        elif value >= last or (group % 100 and (group % 10 or value > 9)):
             return None
         else:
             group += value

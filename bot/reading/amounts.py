@@ -1,0 +1,278 @@
+"""Amounts with units, temperatures, humidities and money in a keeper's message.
+
+Values are exact :class:`~decimal.Decimal` numbers in the dimension's own unit: cm, g, l, °C, per cent,
+whole currency units. Factors come with the words (NIST Handbook 44, Appendix C; NIST SP 811, Appendix
+B): 1 in = 2.54 cm, 1 US gal = 3.785411784 l; °C = (°F - 32) x 5/9. Whether a value can be, is not
+judged here.
+
+Doubts: ``range`` ("2-3 cm"), ``money_or_weight`` ("30 pounds"), ``in_or_inches`` ("put 2 in"),
+``quote_or_inches``, ``celsius_or_fahrenheit`` ("90 degrees" of a keeper with metric units).
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Final
+
+from bot.reading.amounts_figures import EXACT, figure_value
+from bot.reading.amounts_grammar import AmountGrammar, amount_grammar
+from bot.reading.amounts_words import UnitData
+from bot.terms import Units
+
+__all__ = ["AmountSpan", "find_amounts"]
+
+
+@dataclass(frozen=True, slots=True)
+class AmountSpan:
+    """An amount found in a text, ``text[start:end]``.
+
+    ``dimension`` is "length" (cm), "weight" (g), "volume" (l), "temperature" (°C), "humidity" (%RH) or
+    "money" (``currency`` units, ISO 4217). ``unit`` is the unit said; ``high`` the last of a range.
+    """
+
+    start: int
+    end: int
+    dimension: str
+    value: Decimal
+    currency: str | None = None
+    unit: str = ""
+    doubt: str | None = None
+    high: Decimal | None = None
+
+
+def find_amounts(text: str, *, units: Units, language: str = "en") -> list[AmountSpan]:
+    """All amounts of a plain text, sorted, none overlapping, the longest where two begin alike."""
+    grammar = amount_grammar(language)
+    reader = _Reader(text, units, grammar)
+    found = sorted(reader.all(), key=lambda span: (span.start, -span.end))
+    out: list[AmountSpan] = []
+    for span in found:
+        if not out or span.start >= out[-1].end:
+            out.append(span)
+    return out
+
+
+#: A bare degree above this is no Celsius of a spider's room, one below the other no Fahrenheit
+#: (common practice, no source).
+_HOT_CELSIUS: Final = 45
+_COLD_FAHRENHEIT: Final = 45
+#: Letters glued to a figure are a scale only from here on: "2f" is two females, "3c" a shelf.
+_LEAST_GLUED: Final = {"°C": 5, "°F": 32}
+_LEAST_SPACED: Final = {"°C": 10, "°F": 40}
+_FLUID_OUNCE: Final = "fl oz"
+_LITRE: Final = Decimal(1000)
+_HUNDRED: Final = Decimal(100)
+_CROSSED: Final = re.compile(r"\d[\"']{0,2}[ ]?x[ ]?$", re.IGNORECASE)
+_OPENING_QUOTE: Final = re.compile(r"(?:^|[\s(,])\"(?=\w)")
+_CLAUSE_END: Final = re.compile(r"[ ]*(?:$|[\n.,;:!?)\]&+/–-])")
+
+
+class _Reader:
+    """One text with one keeper's units."""
+
+    def __init__(self, text: str, units: Units, grammar: AmountGrammar) -> None:
+        self._text, self._units, self._g = text, units, grammar
+
+    def all(self) -> Iterator[AmountSpan]:
+        """Amounts in no order, some overlapping."""
+        figures = any(map(str.isdigit, self._text))
+        yield from self._worded()
+        yield from self._sums()
+        if figures or any(sign in self._text for sign in "½¼¾⅓⅔⅛⅜⅝⅞"):
+            yield from self._boxes()
+            yield from self._named()
+            yield from self._with_units()
+        yield from self._money()
+
+    # --- units
+
+    def _with_units(self) -> Iterator[AmountSpan]:
+        for match in self._g.with_unit.finditer(self._text):
+            low = self._figure(match["low"])
+            if low is None or _CROSSED.search(self._text, 0, match.start()):
+                continue
+            high = self._figure(match["high"]) if match["high"] else None
+            span = self._amount(match, self._and_more(match, low), high)
+            if span is not None:
+                yield span
+                if span.dimension == "humidity":
+                    yield from self._temperature_beside(match.start())
+
+    def _worded(self) -> Iterator[AmountSpan]:
+        for match in self._g.worded_unit.finditer(self._text):
+            low = self._g.worded[" ".join(match["low"].lower().split())]
+            span = self._amount(match, self._and_more(match, low), None)
+            if span is not None:
+                yield span
+
+    def _and_more(self, match: re.Match[str], value: Decimal) -> Decimal:
+        for said in (match["plus"], match["more"]):
+            if said:
+                value = EXACT.add(value, self._g.data.plus_half[" ".join(said.lower().split())])
+        return value
+
+    def _figure(self, said: str) -> Decimal | None:
+        return figure_value(said, self._g.data.thousands)
+
+    def _amount(self, match: re.Match[str], low: Decimal, high: Decimal | None) -> AmountSpan | None:
+        word = " ".join(match["unit"].lower().split())
+        unit = self._g.units.get(word) or self._g.units[word.replace(" ", "")]
+        dimension, doubt = unit.dimension, None
+        if not self._is_meant(match, unit, low):
+            return None
+        if unit.unit == "oz" and self._g.fluid_next.match(self._text, match.end()):
+            unit = next(u for u in self._g.data.units if u.unit == _FLUID_OUNCE)
+            dimension = "volume"
+        elif unit.guarded:
+            doubt = self._inch_doubt(match, low)
+        elif word in {'"', "''"} and _OPENING_QUOTE.search(self._text, 0, match.start()):
+            doubt = "quote_or_inches"
+        if dimension == "temperature":
+            return self._temperature(match.start(), match.end(), low, high, unit.unit)
+        values = [self._in_own_unit(v, unit) for v in (low, high) if v is not None]
+        return AmountSpan(
+            match.start(), match.end(), dimension, values[0], None, unit.unit,
+            doubt or ("range" if high is not None else None), values[1] if high is not None else None,
+        )  # fmt: skip
+
+    def _in_own_unit(self, value: Decimal, unit: UnitData) -> Decimal:
+        factor = unit.imperial if self._units is Units.IMPERIAL and unit.imperial else unit.factor
+        return value if factor is None else EXACT.multiply(value, factor)
+
+    def _is_meant(self, match: re.Match[str], unit: UnitData, low: Decimal) -> bool:
+        """Whether the letters after the figure are this unit, and no other word."""
+        if unit.glued:
+            return self._is_scale(match, unit.unit, low)
+        if unit.dimension == "humidity":
+            return not self._g.not_humidity_next.match(self._text, match.end())
+        if unit.guarded:
+            return self._clause_ends(match) or self._inches_follow(match)
+        return True
+
+    def _clause_ends(self, match: re.Match[str]) -> bool:
+        return _CLAUSE_END.match(self._text, match.end()) is not None
+
+    def _inches_follow(self, match: re.Match[str]) -> bool:
+        return self._g.inches_next.match(self._text, match.end()) is not None
+
+    def _is_scale(self, match: re.Match[str], scale: str, low: Decimal) -> bool:
+        letter = match["unit"]
+        if not match["space"]:
+            return low >= _LEAST_GLUED[scale]
+        if low < _LEAST_SPACED[scale]:
+            return False
+        return letter.isupper() or self._clause_ends(match)
+
+    def _inch_doubt(self, match: re.Match[str], low: Decimal) -> str | None:
+        """A whole number with "in" may be animals put in, unless a length is told."""
+        broken = low != low.to_integral_value()
+        if broken or self._inches_follow(match) or self._g.length_cues.search(self._text):
+            return None
+        return "in_or_inches"
+
+    def _boxes(self) -> Iterator[AmountSpan]:
+        """ "30 x 30 x 45 cm": the room inside an enclosure."""
+        for match in self._g.box.finditer(self._text):
+            sides = [self._figure(match[side]) for side in "abc"]
+            unit = self._g.units[" ".join(match["unit"].lower().split())]
+            volume = Decimal(1)
+            for side in sides:
+                if side is None:
+                    break
+                volume = EXACT.multiply(volume, self._in_own_unit(side, unit))
+            else:
+                litres = EXACT.divide(volume, _LITRE)
+                yield AmountSpan(match.start(), match.end(), "volume", litres, None, f"{unit.unit} x 3")
+
+    # --- temperature and humidity
+
+    def _temperature(
+        self, start: int, end: int, low: Decimal, high: Decimal | None, scale: str
+    ) -> AmountSpan:
+        doubt = "range" if high is not None else None
+        if scale == "degrees":
+            scale, doubt = self._usual_scale(low, doubt)
+        values = [_celsius(v, scale) for v in (low, high) if v is not None]
+        return AmountSpan(
+            start, end, "temperature", values[0], None, scale, doubt, values[1] if high is not None else None
+        )
+
+    def _usual_scale(self, low: Decimal, doubt: str | None) -> tuple[str, str | None]:
+        if self._units is Units.US:
+            return "°F", "celsius_or_fahrenheit" if low < _COLD_FAHRENHEIT else doubt
+        return "°C", "celsius_or_fahrenheit" if low > _HOT_CELSIUS else doubt
+
+    def _temperature_beside(self, humidity_at: int) -> Iterator[AmountSpan]:
+        """ "81 and 45%": the figure beside a humidity is a temperature, where it can be one."""
+        match = self._g.beside_humidity.search(self._text, max(0, humidity_at - 12), humidity_at)
+        low = self._figure(match["low"]) if match else None
+        if match and low is not None and 10 <= low <= 115:
+            yield self._temperature(match.start(), match.end("low"), low, None, "degrees")
+
+    def _named(self) -> Iterator[AmountSpan]:
+        """ "humidity 55", "temp 24.5"."""
+        for match in self._g.named.finditer(self._text):
+            value = self._figure(match["low"] or match["low2"])
+            name = " ".join((match["name"] or match["name2"]).lower().split())
+            if value is None:
+                continue
+            if name in self._g.data.humidity_before:
+                yield AmountSpan(match.start(), match.end(), "humidity", value, None, "%")
+            else:
+                yield self._temperature(match.start(), match.end(), value, None, "degrees")
+
+    # --- money
+
+    def _money(self) -> Iterator[AmountSpan]:
+        for match in self._g.money.finditer(self._text):
+            if match["sign"]:
+                currency = self._g.before_money[match["sign"].lower()]
+                span = self._sum_of(match, match["low"], match["high"], (currency, Decimal(1), match["sign"]))
+            else:
+                span = self._coins(match)
+            if span is not None:
+                yield span
+
+    def _coins(self, match: re.Match[str]) -> AmountSpan | None:
+        said = match["coin"] or match["coin3"]
+        coin = " ".join(said.lower().split())
+        low = match["low2"] or match["low3"]
+        if coin in self._g.data.pounds:
+            span = self._sum_of(match, low, match["high2"], ("GBP", Decimal(1), said))
+            if span is None or self._g.pounds_are_money.search(self._text):
+                return span
+            return replace(span, doubt="money_or_weight")
+        if coin in self._g.cents:
+            if len(coin) == 1 and match["gap"] != "":
+                return None
+            return self._sum_of(match, low, match["high2"], (self._g.cents[coin], _HUNDRED, said))
+        return self._sum_of(match, low, match["high2"], (self._g.after_money[coin], Decimal(1), said))
+
+    def _sum_of(
+        self, match: re.Match[str], low: str, high: str | None, coin: tuple[str, Decimal, str]
+    ) -> AmountSpan | None:
+        currency, parts, said = coin
+        worded = self._g.worded.get(" ".join(low.lower().split()))
+        values = [worded if worded is not None else self._figure(low), self._figure(high) if high else None]
+        if values[0] is None:
+            return None
+        first, last = (EXACT.divide(v, parts) if v is not None else None for v in values)
+        if first is None:
+            return None
+        doubt = "range" if last is not None else None
+        return AmountSpan(match.start(), match.end(), "money", first, currency, said.lower(), doubt, last)
+
+    def _sums(self) -> Iterator[AmountSpan]:
+        for match in self._g.sums.finditer(self._text):
+            said = " ".join(match.group().lower().split())
+            currency, value = self._g.sum_values[said]
+            yield AmountSpan(match.start(), match.end(), "money", value, currency, said)
+
+
+def _celsius(value: Decimal, scale: str) -> Decimal:
+    if scale == "°C":
+        return value
+    return EXACT.divide(EXACT.multiply(EXACT.subtract(value, Decimal(32)), Decimal(5)), Decimal(9))

@@ -1,0 +1,196 @@
+"""Patterns of amounts, made ready once for a language."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import lru_cache
+
+from bot.reading.amounts_figures import figure_pattern
+from bot.reading.amounts_words import AmountsData, UnitData, amounts_data
+from bot.reading.numbers import numbers_data
+
+#: A figure is no amount where it goes on a tag, a decimal, a range or a date.
+_FREE = r"(?<![\w#])(?<!\d[.,:/-])(?<!\w-)(?<!\d–)"
+
+
+@dataclass(frozen=True, slots=True)
+class AmountGrammar:
+    """The patterns of a language, and the tables that give their words a meaning."""
+
+    data: AmountsData
+    worded: Mapping[str, Decimal]
+    units: Mapping[str, UnitData]
+    before_money: Mapping[str, str]
+    after_money: Mapping[str, str]
+    cents: Mapping[str, str]
+    with_unit: re.Pattern[str]
+    worded_unit: re.Pattern[str]
+    money: re.Pattern[str]
+    sums: re.Pattern[str]
+    sum_values: Mapping[str, tuple[str, Decimal]]
+    named: re.Pattern[str]
+    box: re.Pattern[str]
+    beside_humidity: re.Pattern[str]
+    inches_next: re.Pattern[str]
+    length_cues: re.Pattern[str]
+    fluid_next: re.Pattern[str]
+    not_humidity_next: re.Pattern[str]
+    pounds_are_money: re.Pattern[str]
+
+
+@lru_cache(maxsize=16)
+def amount_grammar(language: str) -> AmountGrammar:
+    """The amounts of a language, made ready once."""
+    data = amounts_data(language)
+    units = {say.lower(): unit for unit in data.units for say in unit.say}
+    before = {say.lower(): code for code, money in data.money.items() for say in money.before}
+    after = {say.lower(): code for code, money in data.money.items() for say in money.after}
+    cents = {say.lower(): code for code, money in data.money.items() for say in money.cents}
+    sums = {say.lower(): (code, v) for code, money in data.money.items() for say, v in money.words.items()}
+    worded = _worded(data, language)
+    pattern = _Patterns(data, units, before, (*after, *cents, *data.pounds), worded)
+    return AmountGrammar(
+        data=data,
+        worded=worded,
+        units=units,
+        before_money=before,
+        after_money=after,
+        cents=cents,
+        with_unit=pattern.with_unit(),
+        worded_unit=pattern.worded_unit(),
+        money=pattern.money(),
+        sums=_any_of(sums),
+        sum_values=sums,
+        named=pattern.named(),
+        box=pattern.box(),
+        beside_humidity=pattern.beside_humidity(),
+        inches_next=_next(data.inches_next),
+        length_cues=_any_of(data.length_cues),
+        fluid_next=_next(data.fluid_next),
+        not_humidity_next=_next(data.not_humidity_next),
+        pounds_are_money=_any_of(data.pounds_are_money),
+    )
+
+
+class _Patterns:
+    """The longer patterns of a language; ``low`` and ``high`` are figures, ``unit`` and ``coin`` words."""
+
+    def __init__(
+        self,
+        data: AmountsData,
+        units: Mapping[str, UnitData],
+        before: Iterable[str],
+        coins: Sequence[str],
+        worded: Iterable[str],
+    ) -> None:
+        self._data, self._units, self._before, self._coins = data, units, before, coins
+        self._figure = figure_pattern(data.thousands)
+        self._word = _either(worded)
+        self._to = rf"[ ]?(?:{_either(data.range)})[ ]?"
+        self._plus, self._more = (_optional(data.plus_half, name) for name in ("plus", "more"))
+
+    def with_unit(self) -> re.Pattern[str]:
+        """ "7.5 cm", "2-3 in"."""
+        return _compiled(
+            rf"{_FREE}(?P<low>{self._figure})(?:{self._to}(?P<high>{self._figure}))?{self._plus}"
+            rf"(?P<space>[ ]?-?)(?P<unit>{_ending(self._units)}){self._more}"
+        )
+
+    def worded_unit(self) -> re.Pattern[str]:
+        """ "two and a half inches"."""
+        unit = _ending(_whole_words(self._units))
+        return _compiled(
+            rf"(?<!\w)(?P<low>{self._word}){self._plus}(?P<space>[ -])(?P<unit>{unit}){self._more}"
+        )
+
+    def money(self) -> re.Pattern[str]:
+        """ "£45", "45 quid", "ten dollars"."""
+        figure, to = self._figure, self._to
+        return _compiled(
+            rf"(?<![\w$£€])(?P<sign>{_either(self._before)})[ ]?(?P<low>{figure})(?:{to}(?P<high>{figure}))?"
+            r"(?!\w|[.,]\d)"
+            rf"|{_FREE}(?P<low2>{figure})(?:{to}(?P<high2>{figure}))?(?P<gap>[ ]?)"
+            rf"(?P<coin>{_ending(self._coins)})"
+            rf"|(?<!\w)(?P<low3>{self._word})[ ](?P<coin3>{_ending(_whole_words(self._coins))})"
+        )
+
+    def named(self) -> re.Pattern[str]:
+        """ "humidity 55", "temp 25", and "humidity at 55 %"."""
+        humid, warm = self._data.humidity_before, self._data.temperature_before
+        link = rf"(?:[ ]?(?:{_either(self._data.link)})){{0,3}}[ ]?"
+        return _compiled(
+            rf"(?<!\w)(?P<name>{_either((*humid, *warm))})(?!\w){link}(?P<low>{self._figure})"
+            rf"(?![ ]?(?:{_ending(self._units)})|\w|[.,/:]\d)"
+            rf"|(?<!\w)(?P<name2>{_either(humid)})(?!\w){link}(?P<low2>{self._figure})[ ]?%(?!\w)"
+        )
+
+    def box(self) -> re.Pattern[str]:
+        """ "30x30x45 cm"."""
+        lengths = [say for say, unit in self._units.items() if unit.dimension == "length"]
+        a, b, c = (rf"(?P<{side}>{self._figure})" for side in "abc")
+        return _compiled(rf"{_FREE}{a}{_SIDE}{b}{_SIDE}{c}[ ]?-?(?P<unit>{_ending(lengths)})")
+
+    def beside_humidity(self) -> re.Pattern[str]:
+        """The "81 and" of "81 and 45%", up to the humidity."""
+        return _compiled(rf"{_FREE}(?P<low>{self._figure})[ ]?(?:{_either(self._data.beside)})[ ]?$")
+
+
+_SIDE = r"[ ]?(?:\"|''|in|cm|mm)?[ ]?x[ ]?"
+_NEVER = re.compile(r"(?!)")
+
+
+def _compiled(pattern: str) -> re.Pattern[str]:
+    return re.compile(pattern, re.IGNORECASE)
+
+
+def _either(words: Iterable[str]) -> str:
+    return "|".join(_spaced(words))
+
+
+def _spaced(words: Iterable[str]) -> list[str]:
+    return [re.escape(w).replace(r"\ ", "[ ]{1,2}") for w in sorted(set(words), key=lambda w: (-len(w), w))]
+
+
+def _ending(words: Iterable[str]) -> str:
+    """Words of which a letter ends none: "g" is no "gbb"; a sign may be followed by anything."""
+    chosen = sorted(set(words), key=lambda w: (-len(w), w))
+    return "|".join(
+        re.escape(w).replace(r"\ ", "[ ]{0,2}") + (r"(?!\w|'\w)" if w[-1].isalnum() else "") for w in chosen
+    )
+
+
+def _whole_words(words: Iterable[str]) -> list[str]:
+    return [w for w in words if len(w) > 1 and w[0].isalpha() and w not in {"in", "in.", "ins"}]
+
+
+def _optional(words: Mapping[str, Decimal], name: str) -> str:
+    """A pattern for words that may follow, as a group of this name."""
+    return rf"(?:[ ](?P<{name}>{_either(words)})(?!\w))?" if words else f"(?P<{name}>(?!))?"
+
+
+def _any_of(words: Iterable[str]) -> re.Pattern[str]:
+    either = _either(words)
+    return _compiled(rf"(?<!\w)(?:{either})(?!\w)") if either else _NEVER
+
+
+def _next(words: Sequence[str]) -> re.Pattern[str]:
+    return _compiled(rf"[ ]?(?:{_either(words)})(?!\w)") if words else _NEVER
+
+
+def _worded(data: AmountsData, language: str) -> Mapping[str, Decimal]:
+    """Number words up to ninety-nine, and the words of parts ("half an")."""
+    numbers = numbers_data(language)
+    plain = {**numbers.units, **numbers.tens}
+    joined: dict[str, int] = {}
+    if numbers.tens_first:
+        joined = {
+            f"{ten}{gap}{one}": numbers.tens[ten] + value
+            for ten in numbers.tens
+            for one, value in numbers.units.items()
+            for gap in (" ", "-")
+            if value < 10
+        }
+    return {**{word: Decimal(value) for word, value in {**plain, **joined}.items()}, **data.words}

@@ -1,0 +1,87 @@
+"""The words of units and money as data: ``lexicon/<language>/amounts.yaml``, checked and loaded once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+from functools import lru_cache
+from importlib import resources
+from typing import Any, Final, Literal
+
+import yaml
+from pydantic import BaseModel, ConfigDict, ValidationError
+
+_LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+Dimension = Literal["length", "weight", "volume", "temperature", "humidity", "money"]
+
+
+class UnitData(BaseModel):
+    """A unit and its words.
+
+    ``factor`` turns it into cm, g or l; ``imperial`` does for keepers with imperial units.
+    ``guarded`` words are also other words ("in") and count only where an inch is meant; ``glued`` ones
+    (the letter of a temperature scale) stand at the figure.
+    """
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    unit: str
+    dimension: Dimension
+    say: tuple[str, ...]
+    factor: Decimal | None = None
+    imperial: Decimal | None = None
+    guarded: bool = False
+    glued: bool = False
+
+
+class CurrencyData(BaseModel):
+    """The words of a currency: before and after a figure, for a sum by itself, and for its hundredth."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    before: tuple[str, ...] = ()
+    after: tuple[str, ...] = ()
+    words: Mapping[str, Decimal] = {}
+    cents: tuple[str, ...] = ()
+
+
+class AmountsData(BaseModel):
+    """A language's file of amounts."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    decimal: Literal[".", ","]
+    thousands: Literal[".", ",", " "]
+    units: tuple[UnitData, ...]
+    money: Mapping[str, CurrencyData]
+    pounds: tuple[str, ...] = ()
+    pounds_are_money: tuple[str, ...] = ()
+    inches_next: tuple[str, ...] = ()
+    length_cues: tuple[str, ...] = ()
+    fluid_next: tuple[str, ...] = ()
+    not_humidity_next: tuple[str, ...] = ()
+    humidity_before: tuple[str, ...]
+    temperature_before: tuple[str, ...]
+    link: tuple[str, ...]
+    words: Mapping[str, Decimal]
+    plus_half: Mapping[str, Decimal] = {}
+    range: tuple[str, ...]
+    beside: tuple[str, ...]
+
+
+class AmountsFileError(ValueError):
+    """A file of amounts says something that cannot be; the message tells where and what."""
+
+
+@lru_cache(maxsize=16)
+def amounts_data(language: str) -> AmountsData:
+    """The units and currencies of a language. Raises :class:`AmountsFileError`."""
+    file = resources.files("bot") / "reading" / "lexicon" / language / "amounts.yaml"
+    raw: Any = yaml.load(file.read_text("utf-8"), Loader=_LOADER)
+    try:
+        return AmountsData.model_validate(raw)
+    except ValidationError as error:
+        first = error.errors()[0]
+        where = ".".join(map(str, first["loc"]))
+        raise AmountsFileError(f"{language}/amounts.yaml: {where}: {first['msg']}") from error
