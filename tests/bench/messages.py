@@ -35,11 +35,12 @@ _MESSAGES = (
 )
 
 
-def messages_for(specimens: Sequence[Specimen]) -> list[str]:
-    """The messages, about animals from all over the shelf."""
-    steps = cycle(specimens[:: max(1, len(specimens) // 37)])
+def messages_for(specimens: Sequence[Specimen], rounds: int = 10) -> list[str]:
+    """The messages, each so many times about other animals from all over the shelf: no two alike."""
+    steps = cycle(specimens[:: max(1, len(specimens) // 499)])
     texts = []
-    for message in _MESSAGES:
-        a, b, c, d = next(steps), next(steps), next(steps), next(steps)
-        texts.append(message.format(a=a.name, b=b.name, c=c.name, tag=d.tag, place=d.place))
-    return texts
+    for _ in range(rounds):
+        for message in _MESSAGES:
+            a, b, c, d = next(steps), next(steps), next(steps), next(steps)
+            texts.append(message.format(a=a.name, b=b.name, c=c.name, tag=d.tag, place=d.place))
+    return list(dict.fromkeys(texts))
