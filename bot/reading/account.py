@@ -1,0 +1,238 @@
+"""An account of what happened: clauses become drafts of entries, each with what is in doubt about it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from typing import Any
+
+from bot.reading.drafts import Doubt, Draft
+from bot.reading.fields import fill
+from bot.reading.frames import Frame
+from bot.reading.items import Ref
+from bot.reading.kinds import FEEDING, Verdict, verdict_on
+from bot.reading.model import About
+from bot.reading.names import ShelfNames
+from bot.terms import Kind
+
+#: Kinds that are of no animal on the shelf yet, or of none at all.
+OF_NOBODY = frozenset({Kind.ACQUIRED, Kind.STOCKED})
+
+
+class Account:
+    """The drafts of a message, and what was met that stores nothing."""
+
+    def __init__(self) -> None:
+        self.drafts: list[Draft] = []
+        self.nothing: list[str] = []
+        self.doubts: list[Doubt] = []
+        self.unknown: list[Frame] = []
+        self.trace: list[str] = []
+
+
+def account_of(frames: Sequence[Frame], names: ShelfNames, now: datetime) -> Account:
+    """What the clauses of a message say happened."""
+    account = Account()
+    for frame in frames:
+        verdict = verdict_on(frame)
+        if verdict.state == "nothing":
+            account.nothing.append(verdict.why)
+        elif verdict.state == "unknown":
+            account.unknown.append(frame)
+        else:
+            for kind in verdict.kinds[:1] if verdict.state == "doubt" else verdict.kinds:
+                _tell(account, kind, frame, verdict, names, now)
+    return account
+
+
+def _tell(account: Account, kind: Kind, frame: Frame, verdict: Verdict, names: ShelfNames, now: datetime) -> None:
+    filled = fill(kind, frame, verdict.groups)
+    draft = Draft(kind, (), now.date(), fields=filled.fields, doubts=filled.doubts)
+    if verdict.state == "doubt":
+        draft.doubts.append(
+            Doubt(About.KIND, verdict.why, choices=[(k.value, {"kind": k}) for k in verdict.kinds])
+        )
+    _animals(draft, kind, frame, names)
+    if _aside(kind, frame, draft, verdict, account):
+        return
+    _when(draft, frame, now)
+    _leftovers(draft, kind, frame, filled)
+    if kind in FEEDING and _merges(account, draft, frame) or kind not in FEEDING and _repeats(account, draft):
+        return
+    account.drafts.append(draft)
+    if kind is Kind.LEFT and frame.taxa:
+        _exchanged(account, draft, frame)
+    for meal in frame.meals[1:]:
+        if kind in FEEDING and "or" not in frame.flags and meal.prey:
+            more = Draft(kind, draft.tags, draft.day, draft.time, doubts=list(draft.doubts), of_group=draft.of_group)
+            for name in ("prey", "count", "size"):
+                if getattr(meal, name) is not None:
+                    more.fields[name] = getattr(meal, name)
+            account.drafts.append(more)
+
+
+def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Account) -> bool:
+    """Words that only look like an entry: a molt as the proof of a sex, a "fine" about nobody."""
+    if kind is Kind.CHECKED and not draft.tags:
+        return True
+    noun = bool(verdict.groups) and all(g.noun for g in verdict.groups)
+    return noun and not frame.ref_at and any(d.tags == draft.tags for d in account.drafts)
+
+
+def _exchanged(account: Account, draft: Draft, frame: Frame) -> None:
+    """"swapped Sunny with Marta for a Nhandu chromatus": what came in return."""
+    fields: dict[str, Any] = {"species": frame.taxa[0]} if frame.taxa[0] else {}
+    if "to" in draft.fields:
+        fields["source"] = draft.fields["to"]
+    account.drafts.append(Draft(Kind.ACQUIRED, (), draft.day, draft.time, fields=fields, doubts=list(draft.doubts)))
+
+
+# -- animals -------------------------------------------------------------------------------------
+
+
+def _animals(draft: Draft, kind: Kind, frame: Frame, names: ShelfNames) -> None:
+    if kind in OF_NOBODY:
+        return
+    refs = [r for r in (frame.subjects if frame.subjects is not None else frame.refs)]
+    if kind is Kind.CLIMATE:
+        _climate_place(draft, refs, frame, names)
+        return
+    if kind is Kind.PAIRED:
+        _pair(draft, refs, names)
+        return
+    refs = [r for r in refs if r.how != "place" or len(refs) == 1 or not any(o.how != "place" for o in refs)]
+    excepted = {t for r in frame.excepted if r.sure for t in r.tags}
+    for ref in frame.excepted:
+        if not ref.sure:
+            draft.doubts.append(_which(ref, names))
+    sure = [t for r in refs if r.sure for t in r.tags]
+    draft.tags = tuple(t for t in names.in_order(sure) if t not in excepted)
+    draft.of_group = any(r.plural or len(r.tags) > 1 for r in refs if r.sure)
+    unsure = [r for r in refs if not r.sure]
+    if "or" in frame.flags and len(draft.tags) > 1 and not frame.meals:
+        choices = draft.tags
+        draft.tags = ()
+        draft.doubts.append(Doubt(About.SPECIMEN, "either", choices=[(t, {"tags": (t,)}) for t in choices]))
+        return
+    for ref in unsure:
+        draft.doubts.append(_which(ref, names, draft.tags))
+    if not draft.tags and not unsure:
+        draft.doubts.append(Doubt(About.SPECIMEN, "nobody_named"))
+
+
+def _which(ref: Ref, names: ShelfNames, others: tuple[str, ...] = ()) -> Doubt:
+    return Doubt(About.SPECIMEN, ref.doubt, ref.words, [(t, {"tags": names.in_order((*others, t))}) for t in ref.tags])
+
+
+def _climate_place(draft: Draft, refs: list[Ref], frame: Frame, names: ShelfNames) -> None:
+    places = [r for r in refs if r.how == "place"]
+    if places and places[0].place is not None:
+        draft.fields["place"] = places[0].place
+        return
+    if "room" in frame.flags:
+        return
+    draft.tags = names.in_order(t for r in refs if r.sure for t in r.tags)
+    for ref in refs:
+        if not ref.sure:
+            draft.doubts.append(_which(ref, names))
+
+
+def _pair(draft: Draft, refs: list[Ref], names: ShelfNames) -> None:
+    for ref in refs:
+        if not ref.sure:
+            draft.doubts.append(_which(ref, names))
+    tags = [t for r in refs if r.sure for t in r.tags]
+    if len(tags) == 2:
+        draft.tags = (tags[0],)
+        draft.fields["partner"] = tags[1]
+    elif not draft.doubts:
+        draft.doubts.append(Doubt(About.SPECIMEN, "which_pair"))
+
+
+# -- day, leftovers ------------------------------------------------------------------------------
+
+
+def _when(draft: Draft, frame: Frame, now: datetime) -> None:
+    if not frame.days:
+        return
+    days = {(d.day, d.time) for d in frame.days}
+    if len({d for d, _ in days if d is not None}) > 1:
+        draft.doubts.append(Doubt(About.DAY, "two_days"))
+        return
+    for span in frame.days:
+        if span.day is not None:
+            draft.day = span.day
+        if span.time is not None:
+            draft.time = span.time
+        if span.doubt:
+            options = [(d.isoformat(), {"day": d}) for d in span.options]
+            draft.doubts.append(Doubt(About.DAY, str(span.doubt), choices=options))
+            return
+    if draft.day > now.date():
+        draft.doubts.append(Doubt(About.DAY, "future_day"))
+        draft.day = now.date()
+
+
+def _leftovers(draft: Draft, kind: Kind, frame: Frame, filled: Any) -> None:
+    left = len(frame.loose) - filled.used_loose
+    if left > 0 and kind not in {Kind.NOTE, Kind.CHECKED}:
+        draft.doubts.append(Doubt(About.AMOUNT, "number_unexplained"))
+
+
+def _repeats(account: Account, draft: Draft) -> bool:
+    """Draws together what is said twice of the same animals: "premolt, dark patch", "6.8 cm, 5.2 g"."""
+    if draft.kind in OF_NOBODY:
+        return False
+    for earlier in account.drafts:
+        if (earlier.kind, earlier.tags, earlier.day, earlier.fields.get("place")) != (draft.kind, draft.tags, draft.day, draft.fields.get("place")):
+            continue
+        if any(earlier.fields.get(k, v) != v for k, v in draft.fields.items()):
+            earlier.doubts.append(Doubt(About.AMOUNT, "two_values"))
+            return True
+        earlier.fields.update(draft.fields)
+        earlier.time = earlier.time or draft.time
+        known = {(d.about, d.key, d.words) for d in earlier.doubts}
+        earlier.doubts += [d for d in draft.doubts if (d.about, d.key, d.words) not in known]
+        return True
+    return False
+
+
+# -- outcomes ------------------------------------------------------------------------------------
+
+
+def _merges(account: Account, draft: Draft, frame: Frame) -> bool:
+    """Draws a word on a feeding's outcome together with the feeding: "offered …, she took it"."""
+    for earlier in reversed(account.drafts):
+        if earlier.kind not in FEEDING:
+            continue
+        if earlier.tags == draft.tags and earlier.day == draft.day and not draft.doubts and _compatible(earlier, draft, frame):
+            _unite(earlier, draft, frame)
+            return True
+        if earlier.of_group and draft.tags and set(draft.tags) < set(earlier.tags) and not draft.doubts:
+            earlier.tags = tuple(t for t in earlier.tags if t not in draft.tags)
+            for name in ("prey", "count", "size", "prekilled"):
+                if name in earlier.fields and not ("prey" in draft.fields and name != "prey"):
+                    draft.fields.setdefault(name, earlier.fields[name])
+            return False
+    return False
+
+
+def _compatible(earlier: Draft, draft: Draft, frame: Frame) -> bool:
+    for name in ("prey", "size"):
+        if name in earlier.fields and name in draft.fields and earlier.fields[name] != draft.fields[name]:
+            return False
+    if earlier.kind is draft.kind and "prey" in draft.fields and "prey" in earlier.fields and not _outcome_only(frame):
+        return False
+    return True
+
+
+def _outcome_only(frame: Frame) -> bool:
+    return any(s.group.act in {"outcome", "kick"} for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb"))
+
+
+def _unite(earlier: Draft, draft: Draft, frame: Frame) -> None:
+    if draft.kind is not earlier.kind and not (earlier.kind is Kind.REFUSED and draft.kind is Kind.FED):
+        earlier.kind = draft.kind
+    elif draft.kind is Kind.FED:
+        earlier.kind = Kind.FED
+    earlier.fields.update(draft.fields)

@@ -1,0 +1,135 @@
+"""The last entry taken back or changed: "undo", "no, that was yesterday", "make it 3"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, Final
+
+from bot.reading.clauses import clauses_of
+from bot.reading.frames import Frame, frame_of
+from bot.reading.items import Item, Ref
+from bot.reading.kinds import verdict_on
+from bot.reading.model import About, Amend, Ask, Option, Reading, ReadingKind
+from bot.reading.parse import Message
+
+_TAKES_BACK: Final = frozenset({"undo", "amend", "chat"})
+
+
+def amended(message: Message) -> Reading | None:
+    """The change of the last entry that a message asks for, ``None`` where it asks for none."""
+    if message.cue_at("undo") is not None and not _says_more(message):
+        return Reading(reading=ReadingKind.AMEND, amend=Amend(action="undo"))
+    rest = _after_cues(message)
+    if rest is None:
+        return None
+    return _change(message, rest)
+
+
+def _says_more(message: Message) -> bool:
+    """Whether something is said beside the words that take back."""
+    spoken = {
+        t for at, (end, senses) in message.cues.items() if any(s.cat in _TAKES_BACK for s in senses) for t in range(at, end)
+    }
+    items = message.items([range(0, len(message.tokens))])
+    return any(i.cat in "SDAUNT" or "prey" in i.senses for i in items if i.i not in spoken)
+
+
+def _after_cues(message: Message) -> range | None:
+    """What follows the words that say that something was wrong, if the message begins with such."""
+    at = next((t for t in range(len(message.tokens)) if message.tokens[t].kind != "mark"), 0)
+    if not _amends(message, at):
+        return None
+    account = message.lexicon.account.find(message.tokens, message.keys, at)
+    if account is not None and account[0] >= message.cues[at][0] and any(s.cat == "verb" for s in account[1]):
+        return None
+    while at < len(message.tokens) and (message.tokens[at].text in ",:–-.!" or _amends(message, at)):
+        at = message.cues[at][0] if _amends(message, at) else at + 1
+    rest = range(at, len(message.tokens))
+    if not len(rest) or message.cue_at("remind") is not None or message.cue_at("hold") is not None:
+        return None
+    return rest
+
+
+def _amends(message: Message, at: int) -> bool:
+    return any(s.cat == "amend" for s in message.cues.get(at, (0, ()))[1])
+
+
+def _change(message: Message, rest: range) -> Reading | None:
+    items = message.items([rest])
+    frames = [frame_of(c) for c in clauses_of(items)]
+    named = [i.val for k, i in enumerate(items) if i.cat == "S" and not (k and "neg" in items[k - 1].senses)]
+    if named and any(f.verbs for f in frames):
+        ask = Ask(about=About.KIND, doubt="new_or_change", words=message.source.plain.strip())
+        return Reading(reading=ReadingKind.ASK, ask=ask)
+    doubt = _in_doubt(message, frames, named)
+    if doubt is not None:
+        return doubt
+    changes: dict[str, Any] = {}
+    for frame in frames:
+        for span in frame.days:
+            changes.update({k: v for k, v in (("day", span.day), ("time", span.time)) if v is not None})
+    if named:
+        changes["specimens"] = message.names.in_order(t for r in named for t in r.tags)
+    _food(frames, changes)
+    _amounts(frames, changes)
+    for frame in frames:
+        verdict = verdict_on(frame)
+        if verdict.state == "told" and frame.verbs:
+            changes["kind"] = verdict.kinds[0]
+    return Reading(reading=ReadingKind.AMEND, amend=Amend(action="change", changes=changes)) if changes else None
+
+
+def _in_doubt(message: Message, frames: Sequence[Frame], named: Sequence[Ref]) -> Reading | None:
+    for frame in frames:
+        for span in frame.days:
+            if span.doubt or span.day is not None and span.day > message.now.date():
+                return Reading(reading=ReadingKind.ASK, ask=Ask(about=About.DAY, doubt=str(span.doubt or "future_day")))
+        if any(m.doubt for m in frame.meals) or any(n.doubt for n in frame.loose):
+            return Reading(reading=ReadingKind.ASK, ask=Ask(about=About.AMOUNT, doubt="how_many"))
+    for ref in named:
+        if not ref.sure:
+            options = tuple(
+                Option(value=t, reading=Reading(reading=ReadingKind.AMEND, amend=Amend(action="change", changes={"specimens": (t,)})))
+                for t in ref.tags
+            )
+            ask = Ask(about=About.SPECIMEN, doubt=ref.doubt, words=ref.words, choices=ref.tags, options=options)
+            return Reading(reading=ReadingKind.ASK, ask=ask)
+    return None
+
+
+def _food(frames: Sequence[Frame], changes: dict[str, Any]) -> None:
+    for frame in frames:
+        for meal in frame.meals:
+            if "prey" in changes or "size" in changes and meal.prey is None:
+                continue
+            if meal.prey is not None:
+                changes["prey"] = meal.prey
+            if meal.count is not None and not (meal.count == 1 and "a" in frame.flags):
+                changes["count"] = meal.count
+            if meal.size is not None:
+                changes["size"] = meal.size
+        for number in frame.loose:
+            if number.value is not None:
+                changes.setdefault("count", int(number.value))
+
+
+def _amounts(frames: Sequence[Frame], changes: dict[str, Any]) -> None:
+    for frame in frames:
+        for _, amount in frame.amounts:
+            name, factor = _FIELD.get(amount.dimension, ("", 1))
+            if amount.dimension == "length" and "carapace" in frame.flags:
+                name, factor = "carapace_mm", 10
+            if name:
+                changes[name] = amount.value * factor
+            if amount.dimension == "money":
+                changes.update(price=amount.value, currency=amount.currency)
+
+
+_FIELD: Final = {
+    "length": ("span_cm", 1), "weight": ("weight_g", 1), "volume": ("ml", 1000), "temperature": ("temp_c", 1), "humidity": ("humidity_pct", 1),
+}
+
+
+def words_of(items: Sequence[Item]) -> str:
+    """The words of items."""
+    return " ".join(i.text for i in items)

@@ -1,0 +1,125 @@
+"""A message in clauses: one thing said of some animals each, with the mark that parts it from the last."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from bot.reading.items import Item
+from bot.reading.refs import HARD, TITLE_MARKS
+
+#: How a clause is parted from the one before it.
+START, SENTENCE, COMMA, AND, TITLE, RUN_ON = "start", "sentence", "comma", "and", "title", "run-on"
+
+
+class Clause:
+    """The parts of one clause, and what parts it from the one before (``sep``)."""
+
+    __slots__ = ("items", "line", "sep", "titled")
+
+    def __init__(self, sep: str) -> None:
+        self.sep = sep
+        self.items: list[Item] = []
+        self.titled = False
+        self.line = False
+
+    def __repr__(self) -> str:
+        return f"<{self.sep} {self.items}{':' if self.titled else ''}>"
+
+
+_OPEN_CLOSE: Final = frozenset("()[]{}\"'*#@")
+
+
+def clauses_of(items: Sequence[Item]) -> list[Clause]:
+    """The clauses of a message, none empty."""
+    out: list[Clause] = []
+    for clause in _cut(items):
+        out.extend(_run_on(clause))
+    return out
+
+
+def _cut(items: Sequence[Item]) -> Iterator[Clause]:
+    clause = Clause(START)
+    line = False
+    for place, item in enumerate(items):
+        sep = _separator(item, items, place)
+        if sep is None:
+            if item.cat == "M" and item.text in _OPEN_CLOSE | {"-"}:
+                continue
+            clause.items.append(item)
+            continue
+        line = item.text == "\n" or line and sep == SENTENCE and not clause.items
+        if clause.items:
+            clause.titled = sep == TITLE
+            yield clause
+            clause = Clause(sep)
+        elif sep in {SENTENCE} or clause.sep == AND:
+            clause.sep = sep if clause.sep != START else START
+        clause.line = line
+    if clause.items:
+        yield clause
+
+
+def _separator(item: Item, items: Sequence[Item], place: int) -> str | None:
+    if item.cat == "M":
+        if item.text in HARD:
+            return SENTENCE
+        if item.text in TITLE_MARKS and (item.text != "-" or item.val == "gap"):
+            return TITLE
+        if item.text in ",/":
+            return COMMA
+        if item.text in "&+":
+            return AND
+        return None
+    if item.cat == "W":
+        if "and" in item.senses or ("but" in item.senses and "verb" not in item.senses):
+            return AND
+        if "then" in item.senses and place > 0:
+            return SENTENCE if "same" not in item.senses else None
+    return None
+
+
+def _run_on(clause: Clause) -> Iterator[Clause]:
+    """Cuts a clause where, with no mark between, another begins: "fed Ink Saffron refused"."""
+    current = Clause(clause.sep)
+    current.line = clause.line
+    animals = verb = False
+    for place, item in enumerate(clause.items):
+        if animals and verb and _begins(clause.items, place):
+            yield current
+            current = Clause(RUN_ON)
+            animals = verb = False
+        current.items.append(item)
+        animals = animals or item.cat == "S" or "pron" in item.senses
+        verb = verb or _is_verb(item)
+    current.titled = clause.titled
+    yield current
+
+
+def _begins(items: Sequence[Item], place: int) -> bool:
+    """Whether a new clause begins here: an animal that acts, or the keeper who does the next thing."""
+    item = items[place]
+    if item.cat == "S" or ("pron" in item.senses and not item.senses.get("group")):
+        ahead = place + 1
+        while ahead < len(items) and _light(items[ahead]):
+            ahead += 1
+        if ahead >= len(items):
+            return False
+        nxt = items[ahead]
+        verb = nxt.senses.get("verb")
+        negated = "neg" in nxt.senses or "undone" in nxt.senses
+        acts = verb is not None and not verb.group.keeper and not verb.group.noun and not verb.group.act == "outcome"
+        return negated and item.cat == "S" or acts and (item.cat == "S" or not verb.group.weak)
+    if "self" in item.senses and place + 1 < len(items):
+        nxt = items[place + 1].senses.get("verb")
+        return nxt is not None and nxt.group.keeper
+    return False
+
+
+def _light(item: Item) -> bool:
+    return item.cat == "W" and ("fill" in item.senses or "did" in item.senses) and "verb" not in item.senses
+
+
+def _is_verb(item: Item) -> bool:
+    verb = item.senses.get("verb")
+    return verb is not None and not verb.group.noun and verb.group.act != "uneaten"

@@ -1,0 +1,122 @@
+"""Corrections within a message: "fed Ink, no wait, Biscuit", "took 2, sorry, 3 crickets"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from bot.reading.items import Item, Ref
+from bot.reading.refs import HARD
+
+#: Marks and small words that may stand around a correction.
+_AROUND: Final = frozenset({"fix", "fill", "a", "the", "it", "self"})
+
+
+def corrected(items: list[Item]) -> list[Item]:
+    """The items with what was taken back replaced by what was meant."""
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        item = items[at]
+        if "fix" in item.senses and out and "verb" not in item.senses:
+            end = _after_fix(items, at)
+            replaced = _replaced(out, items, end)
+            if replaced is not None:
+                at = replaced
+                continue
+        out.append(item)
+        at += 1
+    return out
+
+
+def _after_fix(items: Sequence[Item], at: int) -> int:
+    """The first item of what was meant."""
+    while at < len(items) and (items[at].text in {",", "–", "-", ".", "(", "*"} or "fix" in items[at].senses):
+        at += 1
+    return at
+
+
+def _replaced(out: list[Item], items: Sequence[Item], at: int) -> int | None:
+    """Puts what was meant in the place of the last thing of its sort; the item after it, if that can be done."""
+    if at >= len(items):
+        return None
+    new = items[at]
+    if new.cat == "S":
+        return _replaced_animals(out, items, at)
+    for sort in (_number, _day, _amount, _prey, _verb):
+        if sort(new):
+            place = next((n for n in range(len(out) - 1, -1, -1) if sort(out[n]) or out[n].text == "\n"), None)
+            if place is not None and sort(out[place]):
+                if sort is _verb and any(i.cat == "S" for i in items[at:]):
+                    return None
+                _trim(out)
+                out[place] = new
+                if sort is _number:
+                    _drop_prey_between(out, place, items, at)
+                return at + 1
+            return None
+    if "a" in new.senses and at + 1 < len(items) and _prey(items[at + 1]):
+        return _replaced(out, items, at + 1)
+    return None
+
+
+def _replaced_animals(out: list[Item], items: Sequence[Item], at: int) -> int | None:
+    new, end = _list_from(items, at)
+    if end < len(items) and ("verb" in items[end].senses or "neg" in items[end].senses) and not _verb(out[-1]) and any(_verb(i) for i in out):
+        return None
+    last = next((n for n in range(len(out) - 1, -1, -1) if out[n].cat == "S"), None)
+    if last is None:
+        return None
+    first = last
+    while first >= 2 and out[first - 2].cat == "S" and _joins(out[first - 1]):
+        first -= 2
+    old = [i for i in out[first : last + 1] if i.cat == "S"]
+    _trim(out)
+    if len(new) < len(old):
+        doubt = Ref(tuple(t for i in (*new, *old) for t in i.val.tags), sure=False, words=new[0].text, doubt="which_taken_back")
+        new = [Item("S", old[0].i, new[-1].j, new[0].text, val=doubt)]
+    out[first : last + 1] = new
+    return end
+
+
+def _list_from(items: Sequence[Item], at: int) -> tuple[list[Item], int]:
+    found, place = [items[at]], at + 1
+    while place + 1 < len(items) and _joins(items[place]) and items[place + 1].cat == "S":
+        found.append(items[place + 1])
+        place += 2
+    return found, place
+
+
+def _joins(item: Item) -> bool:
+    return item.text in ",+&" or "and" in item.senses
+
+
+def _trim(out: list[Item]) -> None:
+    while out and (out[-1].text in {",", "–", "-", "(", "."} or out[-1].text in HARD):
+        out.pop()
+
+
+def _drop_prey_between(out: list[Item], place: int, items: Sequence[Item], at: int) -> None:
+    """"2 crickets, sorry, 3 crickets": the prey is said once."""
+    if any(_prey(i) for i in items[at + 1 : at + 4]):
+        del out[place + 1 :]
+
+
+def _number(item: Item) -> bool:
+    return item.cat == "N"
+
+
+def _day(item: Item) -> bool:
+    return item.cat == "D"
+
+
+def _amount(item: Item) -> bool:
+    return item.cat == "A"
+
+
+def _prey(item: Item) -> bool:
+    return "prey" in item.senses
+
+
+def _verb(item: Item) -> bool:
+    return any(c.startswith("verb") for c in item.senses)

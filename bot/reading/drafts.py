@@ -1,0 +1,48 @@
+"""Entries in the making: a kind, animals, a day and fields, with whatever is still in doubt."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from datetime import date, time
+from typing import Any
+
+from bot.reading.model import About
+from bot.terms import FIELDS_OF, Entry, Kind
+
+
+@dataclass(slots=True)
+class Doubt:
+    """What has to be asked: about what, why (a key), which words raised it, and the answers to offer.
+
+    Each choice is the value that stands for it and the changes it makes to the draft.
+    """
+
+    about: About
+    key: str
+    words: str = ""
+    choices: list[tuple[str, dict[str, Any]]] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class Draft:
+    """An entry in the making. ``of_group``: said of many at once, so that a word on one of them wins."""
+
+    kind: Kind
+    tags: tuple[str, ...]
+    day: date
+    time: time | None = None
+    fields: dict[str, Any] = field(default_factory=dict)
+    doubts: list[Doubt] = field(default_factory=list)
+    of_group: bool = False
+    words: str = ""
+
+    def entry(self) -> Entry:
+        """The entry as it stands, doubts left out of account."""
+        fields = {k: v for k, v in self.fields.items() if k in FIELDS_OF[self.kind]}
+        return Entry(kind=self.kind, specimens=self.tags, day=self.day, time=self.time, **fields)
+
+    def changed(self, changes: dict[str, Any]) -> Draft:
+        """The draft with an answer filled in."""
+        own = {k: v for k, v in changes.items() if k in {"kind", "tags", "day", "time"}}
+        fields = {k: v for k, v in changes.items() if k not in own}
+        return replace(self, **own, fields={**self.fields, **fields})

@@ -1,0 +1,214 @@
+"""The further fields of an entry, from what its clause says: one small function for each kind."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from decimal import Decimal
+from typing import Any, Final
+
+from bot.reading.drafts import Doubt
+from bot.reading.frames import Frame
+from bot.reading.model import About
+from bot.reading.words import Group
+from bot.terms import Kind
+
+
+class Filled:
+    """Fields found, and the doubts met on the way. ``loose`` numbers are those used up."""
+
+    def __init__(self) -> None:
+        self.fields: dict[str, Any] = {}
+        self.doubts: list[Doubt] = []
+        self.used_loose = 0
+        self.used_amounts = 0
+
+    def put(self, name: str, value: Any) -> None:
+        """Sets a field that is said."""
+        if value is not None:
+            self.fields[name] = value
+
+
+def fill(kind: Kind, frame: Frame, groups: list[Group]) -> Filled:
+    """The fields that a clause gives an entry of this kind."""
+    filled = Filled()
+    filler = _FILLERS.get(kind)
+    if filler is not None:
+        filler(frame, groups, filled)
+    return filled
+
+
+def _amount(frame: Frame, dimension: str) -> tuple[int, Any] | None:
+    return next(((at, a) for at, a in frame.amounts if a.dimension == dimension), None)
+
+
+def _value(frame: Frame, dimension: str, filled: Filled) -> Decimal | None:
+    found = _amount(frame, dimension)
+    if found is None:
+        return None
+    filled.used_amounts += 1
+    if found[1].doubt:
+        filled.doubts.append(Doubt(About.AMOUNT, str(found[1].doubt), getattr(found[1], "words", "")))
+    value: Decimal = found[1].value
+    return value
+
+
+def _meal(frame: Frame, groups: list[Group], filled: Filled) -> None:
+    if not frame.meals:
+        _bare_count(frame, filled)
+        return
+    meal = frame.meals[0]
+    filled.put("prey", meal.prey)
+    filled.put("count", meal.count)
+    filled.put("size", meal.size)
+    if meal.prekilled:
+        filled.put("prekilled", True)
+    if meal.doubt:
+        filled.doubts.append(Doubt(About.AMOUNT, "how_many", meal.words))
+    if "or" in frame.flags and len({m.prey for m in frame.meals}) > 1:
+        filled.doubts.append(_which_prey(frame))
+    _bare_count(frame, filled)
+
+
+def _which_prey(frame: Frame) -> Doubt:
+    choices = [(m.prey or "", {"prey": m.prey}) for m in frame.meals if m.prey]
+    return Doubt(About.PREY, "which_prey", " / ".join(m.words for m in frame.meals), choices)
+
+
+def _bare_count(frame: Frame, filled: Filled) -> None:
+    for number in frame.loose:
+        filled.used_loose += 1
+        if number.doubt:
+            filled.doubts.append(Doubt(About.AMOUNT, "how_many"))
+        elif "count" in filled.fields and filled.fields["count"] != number.value:
+            filled.doubts.append(Doubt(About.AMOUNT, "number_unexplained", str(number.value)))
+        elif number.value == int(number.value):
+            filled.put("count", int(number.value))
+
+
+def _water(frame: Frame, groups: list[Group], filled: Filled) -> None:
+    how = next((g.how for g in groups if g.how is not None), None)
+    if how is None and "dish" in frame.nouns:
+        how = _how("dish")
+    if how is None and "sub" in frame.nouns:
+        how = _how("substrate")
+    filled.put("how", how)
+    litres = _value(frame, "volume", filled)
+    if litres is not None:
+        filled.put("ml", litres * 1000)
+
+
+def _how(word: str) -> Any:
+    from bot.terms import WaterHow  # noqa: PLC0415
+
+    return WaterHow(word)
+
+
+def _measures(frame: Frame, groups: list[Group], filled: Filled) -> None:
+    for _, amount in frame.amounts:
+        filled.used_amounts += 1
+        if amount.doubt:
+            filled.doubts.append(Doubt(About.AMOUNT, str(amount.doubt), getattr(amount, "words", "")))
+        if amount.dimension == "weight":
+            filled.put("weight_g", amount.value)
+        elif amount.dimension == "length":
+            if "carapace" in frame.flags and ("span" not in frame.flags or amount.value < 4):
+                filled.put("carapace_mm", amount.value * 10)
+            else:
+                filled.put("span_cm", amount.value)
+
+
+def _home(frame: Frame, groups: list[Group], filled: Filled) -> None:
+    filled.put("volume_l", _value(frame, "volume", filled))
+    filled.put("substrate_cm", _value(frame, "length", filled))
+
+
+def _climate(frame: Frame, groups: list[Group], filled: Filled) -> None:
+    filled.put("temp_c", _value(frame, "temperature", filled))
+    humidity = _value(frame, "humidity", filled)
+    if humidity is None and "humid" in frame.flags and frame.loose:
+        humidity = Decimal(frame.loose[0].value)
+        filled.used_loose += 1
+    filled.put("humidity_pct", humidity)
+
+
+def _sex(frame: Frame, groups: list[Group], filled: Filled) -> None:
+    said = {g.group.sex for g in frame.groups if g.group.sex}
+    if len(said) == 1:
+        filled.put("sex", said.pop())
+    else:
+        filled.doubts.append(Doubt(About.KIND, "which_sex"))
+
+
+def _price(frame: Frame, filled: Filled) -> None:
+    money = _amount(frame, "money")
+    if money is None:
+        return
+    filled.used_amounts += 1
+    filled.put("price", money[1].value)
+    filled.put("currency", money[1].currency)
+
+
+_ANIMALS: Final = frozenset({"tag", "name", "aka"})
+
+
+def _bought(frame: Frame, groups: list[Group], filled: Filled) -> None:
+    species = [s for s in frame.taxa if s] or [r.species for r in frame.refs if r.species and r.how not in _ANIMALS]
+    filled.put("species", species[0] if species else None)
+    filled.put("span_cm", _value(frame, "length", filled))
+    _price(frame, filled)
+    if frame.from_words:
+        filled.put("source", frame.from_words)
+    if frame.loose and not frame.loose[0].doubt:
+        filled.put("count", int(frame.loose[0].value))
+        filled.used_loose += 1
+    elif "a" in frame.flags:
+        filled.put("count", 1)
+
+
+def _left(frame: Frame, groups: list[Group], filled: Filled) -> None:
+    if frame.to_words:
+        filled.put("to", frame.to_words)
+    _price(frame, filled)
+    _lot_part(frame, filled)
+
+
+def _lot_part(frame: Frame, filled: Filled) -> None:
+    part = next((r.lot_part for r in frame.refs if r.lot_part), None)
+    filled.put("count", part)
+
+
+def _died(frame: Frame, groups: list[Group], filled: Filled) -> None:
+    _lot_part(frame, filled)
+
+
+def _stocked(frame: Frame, groups: list[Group], filled: Filled) -> None:
+    _meal(frame, groups, filled)
+    filled.fields.pop("prekilled", None)
+    _price(frame, filled)
+
+
+def _sac(frame: Frame, groups: list[Group], filled: Filled) -> None:
+    filled.put("event", next((g.event for g in groups if g.event is not None), None))
+    if frame.loose:
+        filled.used_loose += 1
+        if frame.loose[0].doubt:
+            filled.doubts.append(Doubt(About.AMOUNT, "how_many"))
+        else:
+            filled.put("count", int(frame.loose[0].value))
+
+
+_FILLERS: Final[Mapping[Kind, Callable[[Frame, list[Group], Filled], None]]] = {
+    Kind.FED: _meal,
+    Kind.REFUSED: _meal,
+    Kind.OFFERED: _meal,
+    Kind.WATERED: _water,
+    Kind.MEASURED: _measures,
+    Kind.REHOUSED: _home,
+    Kind.CLIMATE: _climate,
+    Kind.SEXED: _sex,
+    Kind.ACQUIRED: _bought,
+    Kind.LEFT: _left,
+    Kind.DIED: _died,
+    Kind.STOCKED: _stocked,
+    Kind.SAC: _sac,
+}

@@ -1,0 +1,127 @@
+"""The ways in which one animal may be named: tag, name, nickname, species, trade name, place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from bot.reading.normalise import plain_text, without_accents
+from bot.reading.tokens import tokens_of
+from bot.terms import Specimen
+
+#: Words of a longer name that alone name nobody.
+_TOO_COMMON: Final = frozenset(
+    "the a an of and old little big small young baby new black white red blue green orange brown pink purple golden"
+    " yellow great my lady lord sir miss mister mr mrs ms dr king queen giant dwarf".split()
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """One way to name one animal. ``fuzzy``: a slip of the thumb in it may be looked for."""
+
+    keys: tuple[str, ...]
+    how: str
+    tag: str
+    plural: bool = False
+    species: str | None = None
+    place: str | None = None
+    fuzzy: bool = False
+
+
+def keys_of(phrase: str) -> tuple[str, ...]:
+    """The look-up keys of a phrase: its words and numbers, folded, without marks and accents."""
+    return tuple(without_accents(t.key) for t in tokens_of(plain_text(phrase)) if t.kind != "mark")
+
+
+def forms_of(specimen: Specimen) -> Iterator[Form]:
+    """Every way to name an animal."""
+    tag, species = specimen.tag, specimen.species
+    yield Form(keys_of(tag), "tag", tag)
+    if specimen.name:
+        yield from _name_forms(specimen.name, "name", tag)
+    for aka in specimen.aka:
+        yield from _name_forms(aka, "aka", tag)
+    yield from _species_forms(species, tag)
+    for common in specimen.common:
+        yield from _common_forms(common, tag, species)
+
+
+def _name_forms(name: str, how: str, tag: str) -> Iterator[Form]:
+    keys = keys_of(name)
+    if not keys:
+        return
+    bare = keys[1:] if keys[0] == "the" and len(keys) > 1 else keys
+    for said in {keys, bare}:
+        yield Form(said, how, tag, fuzzy=True)
+    yield Form(_plural(bare), how, tag, plural=True)
+    if len(bare) > 1:
+        for word in bare:
+            if len(word) >= 3 and word not in _TOO_COMMON and not word.isdigit():
+                yield Form((word,), "part", tag, fuzzy=True)
+                yield Form(_plural((word,)), "part", tag, plural=True)
+
+
+def _species_forms(species: str, tag: str) -> Iterator[Form]:
+    keys = keys_of(species)
+    if not keys:
+        return
+    genus, rest = keys[0], keys[1:]
+    yield Form((genus,), "genus", tag, species=species, fuzzy=len(genus) >= 6)
+    yield Form(_plural((genus,)), "genus", tag, plural=True, species=species)
+    if rest and len(rest[0]) > 2:
+        yield Form(keys, "species", tag, species=species)
+        yield Form((genus[0], *rest), "species", tag, species=species)
+        yield Form(_plural((genus[0], *rest)), "species", tag, plural=True, species=species)
+        yield Form(rest, "species", tag, species=species, fuzzy=len(rest) == 1)
+        yield Form(_plural(rest), "species", tag, plural=True, species=species)
+
+
+def _common_forms(common: str, tag: str, species: str) -> Iterator[Form]:
+    keys = keys_of(common)
+    if not keys:
+        return
+    yield Form(keys, "common", tag, species=species, fuzzy=True)
+    yield Form(_plural(keys), "common", tag, plural=True, species=species)
+    if len(keys) > 1:
+        yield Form(("".join(keys),), "common", tag, species=species)
+        yield Form(_plural(("".join(keys),)), "common", tag, plural=True, species=species)
+        for word in {keys[-1], keys[0]}:
+            if len(word) >= 4 and word not in _TOO_COMMON:
+                yield Form((word,), "part", tag, species=species)
+                yield Form(_plural((word,)), "part", tag, plural=True, species=species)
+        yield from _initials(keys, tag, species)
+    for end in ("tarantula", "spider"):
+        yield Form((*keys, end), "common", tag, species=species)
+        yield Form((*keys, end + "s"), "common", tag, plural=True, species=species)
+
+
+def _initials(keys: tuple[str, ...], tag: str, species: str) -> Iterator[Form]:
+    """The trade writes the first letters of a long trade name, often with a T for tarantula."""
+    letters = "".join(word[0] for word in keys)
+    for said in {letters, letters + "t"}:
+        if len(said) >= 3:
+            yield Form((said,), "initials", tag, species=species)
+            yield Form((said + "s",), "initials", tag, plural=True, species=species)
+
+
+def _plural(keys: tuple[str, ...]) -> tuple[str, ...]:
+    last = keys[-1]
+    if last.endswith(("s", "x", "ch", "sh")):
+        many = last + "es"
+    elif last.endswith("y") and len(last) > 2 and last[-2] not in "aeiou":
+        many = last[:-1] + "ies"
+    else:
+        many = last + "s"
+    return (*keys[:-1], many)
+
+
+def place_forms(place: str, tag: str) -> Iterator[Form]:
+    """A place by its whole name, with or without the article, and by its last letter or number."""
+    keys = keys_of(place)
+    if not keys:
+        return
+    yield Form(keys, "place", tag, place=place)
+    if len(keys) > 1 and len(keys[-1]) <= 2:
+        yield Form((keys[-1],), "place", tag, place=place)

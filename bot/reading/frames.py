@@ -1,0 +1,284 @@
+"""What each clause says: verbs, animals, prey and counts, amounts, days, and what is only hinted at."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, Final
+
+from bot.reading.clauses import Clause
+from bot.reading.items import Item, Ref
+from bot.reading.words import Sense
+from bot.terms import PreySize
+
+
+class Meal:
+    """Prey of one sort: ``count`` for each animal, ``doubt`` where the number was not said for sure."""
+
+    __slots__ = ("count", "doubt", "each", "ones", "prekilled", "prey", "size", "words")
+
+    def __init__(self) -> None:
+        self.prey: str | None = None
+        self.count: int | None = None
+        self.size: PreySize | None = None
+        self.prekilled = False
+        self.ones = False
+        self.doubt = ""
+        self.each = False
+        self.words = ""
+
+    def empty(self) -> bool:
+        return self.prey is None and self.count is None and self.size is None and not self.ones and not self.doubt
+
+
+#: Categories that are kept as plain marks of a clause.
+FLAGS: Final = (
+    "neg", "undone", "hedge", "future", "habit", "cond", "report", "did", "self", "each", "same", "yes", "no", "or",
+    "still", "nomore", "room", "span", "carapace", "weight", "temp", "humid", "weather", "feeder_food", "rest", "both",
+    "animal", "with", "to", "from", "on", "danger", "fix", "a", "everyone", "all",
+)
+
+
+class Frame:
+    """One clause taken apart. ``refs`` are its animals in the order said, ``before`` how many came before the verb."""
+
+    __slots__ = (
+        "after_to", "amounts", "before", "clause", "days", "excepted", "flags", "from_words", "groups", "loose", "meals", "nouns",
+        "periods", "prons", "refs", "subjects", "to_words", "unknown", "verb_first", "verbs", "kind", "ends_with_ref", "signs",
+        "inherited", "ref_at", "heading", "taxa",
+    )
+
+    def __init__(self, clause: Clause) -> None:
+        self.clause = clause
+        self.refs: list[Ref] = []
+        self.taxa: list[str | None] = []
+        self.ref_at: list[int] = []
+        self.excepted: list[Ref] = []
+        self.verbs: list[tuple[int, Item]] = []
+        self.meals: list[Meal] = []
+        self.loose: list[Any] = []
+        self.amounts: list[tuple[int, Any]] = []
+        self.days: list[Any] = []
+        self.periods: list[Any] = []
+        self.flags: set[str] = set()
+        self.nouns: set[str] = set()
+        self.groups: list[Sense] = []
+        self.prons: list[Sense] = []
+        self.unknown: list[tuple[int, Item]] = []
+        self.before = 0
+        self.verb_first = self.ends_with_ref = False
+        self.subjects: list[Ref] | None = None
+        self.inherited = False
+        self.signs = False
+        self.heading: Any = None
+        self.kind: Any = None
+        self.to_words = self.from_words = self.after_to = ""
+
+    @property
+    def bare(self) -> bool:
+        """Nothing but animals (and small words)."""
+        return bool(self.refs) and not (
+            self.verbs or self.meals or self.loose or self.amounts or self.flags & _SAYS or self.groups
+        )
+
+    @property
+    def idle(self) -> bool:
+        """Says nothing that could be stored."""
+        return not (self.refs or self.groups or self.verbs or self.meals or self.loose or self.amounts or self.flags & {"yes", "no", "same"})
+
+
+_SAYS: Final = frozenset({"yes", "no", "same", "undone", "neg", "future"})
+
+
+def frame_of(clause: Clause) -> Frame:
+    """The clause taken apart."""
+    frame = Frame(clause)
+    builder = _Builder(frame)
+    for place, item in enumerate(clause.items):
+        builder.take(place, item)
+    builder.finish()
+    significant = [i for i in clause.items if i.cat in "SAN" or "verb" in i.senses or "prey" in i.senses or "ones" in i.senses]
+    frame.ends_with_ref = bool(significant) and significant[-1].cat == "S"
+    frame.verb_first = bool(frame.verbs) and (not frame.ref_at or frame.verbs[0][0] < frame.ref_at[0])
+    first_verb = frame.verbs[0][0] if frame.verbs else len(clause.items)
+    frame.before = sum(1 for at in frame.ref_at if at < first_verb)
+    return frame
+
+
+class _Builder:
+    def __init__(self, frame: Frame) -> None:
+        self.frame = frame
+        self.meal = Meal()
+        self.number: Any = None
+        self.number_at = -1
+
+    def take(self, place: int, item: Item) -> None:
+        handler = getattr(self, f"_take_{item.cat.lower()}", None)
+        if handler is not None:
+            handler(place, item)
+
+    def _take_s(self, place: int, item: Item) -> None:
+        self.frame.refs.append(item.val)
+        self.frame.ref_at.append(place)
+        if "noun" in item.senses:
+            self.frame.nouns.add(item.senses["noun"].group.part or "")
+        self._spill()
+
+    def _take_t(self, place: int, item: Item) -> None:
+        self.frame.taxa.append(item.val)
+        self._spill()
+
+    def _take_x(self, place: int, item: Item) -> None:
+        self.frame.excepted.extend(item.val)
+
+    def _take_d(self, place: int, item: Item) -> None:
+        self.frame.days.append(item.val)
+
+    def _take_p(self, place: int, item: Item) -> None:
+        self.frame.periods.append(item.val)
+
+    def _take_a(self, place: int, item: Item) -> None:
+        self.frame.amounts.append((place, item.val))
+
+    def _take_n(self, place: int, item: Item) -> None:
+        nxt = self._next(place)
+        if nxt is not None and "dur" in nxt.senses:
+            return
+        if "verb" in item.senses and self.frame.refs and not self.frame.verbs:
+            self._take_w(place, item)
+            return
+        if self.frame.meals and self.number is None and self._after_prey(place, item):
+            return
+        self._spill()
+        self.number, self.number_at = item.val, place
+
+    def _after_prey(self, place: int, item: Item) -> bool:
+        """"crickets x2": a number behind its prey, with no other prey to come."""
+        meal = self.frame.meals[-1]
+        later = self.frame.clause.items[place + 1 :]
+        if meal.count is None and not meal.doubt and not any("prey" in i.senses or "ones" in i.senses for i in later):
+            _count(meal, item.val)
+            return True
+        return False
+
+    def _take_u(self, place: int, item: Item) -> None:
+        self.frame.unknown.append((place, item))
+
+    def _take_m(self, place: int, item: Item) -> None:
+        return
+
+    def _take_w(self, place: int, item: Item) -> None:
+        senses, frame = item.senses, self.frame
+        for cat in senses:
+            if cat in _FLAG_SET:
+                frame.flags.add(cat)
+        if self._meal_word(place, item):
+            return
+        if "verb" in senses and not ("prekilled" in senses and self._prey_follows(place)):
+            frame.verbs.append((place, item))
+        if "noun" in senses:
+            frame.nouns.add(senses["noun"].group.part or "")
+        if "group" in senses:
+            frame.groups.append(senses["group"])
+        if "pron" in senses:
+            frame.prons.append(senses["pron"])
+
+    def _meal_word(self, place: int, item: Item) -> bool:
+        senses = item.senses
+        if "prey" in senses:
+            self._prey(senses["prey"], item)
+            return True
+        if "ones" in senses and (self.number is not None or self.meal.size is not None):
+            self.meal.ones = True
+            self._close_meal(item)
+            return True
+        near = self._prey_near(place)
+        if "size" in senses and near:
+            self._size(senses["size"], near)
+            return True
+        if "prekilled" in senses and near:
+            (self.frame.meals[-1] if near == "before" else self.meal).prekilled = True
+            return True
+        if ("a" in senses or "some" in senses) and self._prey_follows(place):
+            if "a" in senses and self.number is None:
+                self.number = _One
+            elif "some" in senses and _vague(item.text):
+                self.meal.doubt = item.text
+            return True
+        return False
+
+    def _size(self, sense: Sense, near: str) -> None:
+        target = self.frame.meals[-1] if near == "before" else self.meal
+        target.size = sense.group.size
+
+    def _prey_near(self, place: int) -> str:
+        if self._prey_follows(place):
+            return "after"
+        prev = self.frame.clause.items[place - 1] if place else None
+        if self.frame.meals and prev is not None and ("prey" in prev.senses or "size" in prev.senses or prev.cat == "N"):
+            return "before"
+        return ""
+
+    def _prey_follows(self, place: int) -> bool:
+        for item in self.frame.clause.items[place + 1 : place + 5]:
+            if "prey" in item.senses or "ones" in item.senses:
+                return True
+            if not (item.cat == "N" or any(c in item.senses for c in ("size", "prekilled", "a", "of", "noun", "fill", "some"))):
+                return False
+        return False
+
+    def _prey(self, sense: Sense, item: Item) -> None:
+        self.meal.prey = sense.group.prey
+        if sense.group.size is not None:
+            self.meal.size = sense.group.size
+        if self.number is None and self.meal.doubt == "" and not sense.group.plural:
+            self.meal.count = None
+        self._close_meal(item)
+
+    def _close_meal(self, item: Item) -> None:
+        if self.number is not None:
+            _count(self.meal, self.number)
+        self.meal.words = item.text
+        self.frame.meals.append(self.meal)
+        self.meal, self.number = Meal(), None
+
+    def _next(self, place: int) -> Item | None:
+        items = self.frame.clause.items
+        return items[place + 1] if place + 1 < len(items) else None
+
+    def _spill(self) -> None:
+        if self.number is not None and self.number is not _One:
+            self.frame.loose.append(self.number)
+        self.number = None
+
+    def finish(self) -> None:
+        self._spill()
+        if self.meal.size is not None and not self.frame.meals:
+            self.frame.meals.append(self.meal)
+
+
+class _OneCount:
+    value = 1
+    doubt = ""
+    low = high = 1
+
+
+_One: Final = _OneCount()
+_FLAG_SET: Final = frozenset(FLAGS)
+
+
+def _vague(text: str) -> bool:
+    return text not in {"some", "any"}
+
+
+def _count(meal: Meal, number: Any) -> None:
+    if number.doubt:
+        meal.doubt = str(number.doubt)
+    elif number.value is not None and number.value == int(number.value):
+        meal.count = int(number.value)
+    else:
+        meal.doubt = "part"
+
+
+def merged_items(items: Sequence[Item]) -> str:
+    """The words of items, for traces and doubts."""
+    return " ".join(i.text for i in items)

@@ -1,0 +1,186 @@
+"""What a message is made of: animals, days, amounts, numbers, words known and unknown, marks.
+
+The tokens are covered left to right, each once: by an amount with its unit, by what could only be a
+date, by a name of the shelf, by the longest known phrase, by what might be a date, by a number.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any, Final
+
+from bot.reading.names import Hit, NameSpan
+from bot.reading.taxa import taxa
+from bot.reading.tokens import Token
+from bot.reading.words import Lexicon, Sense
+
+
+class Ref:
+    """Animals meant by one expression.
+
+    ``tags`` in shelf order; where it is not ``sure`` they are the choices. ``doubt`` is the key of the
+    sentence that names the doubt. ``base`` is the row of numbered names that a bare number goes on.
+    """
+
+    __slots__ = ("base", "doubt", "group", "how", "lot_part", "place", "plural", "species", "sure", "tags", "words")
+
+    def __init__(
+        self, tags: tuple[str, ...], *, sure: bool = True, how: str = "name", words: str = "", doubt: str = "two_fit",
+        plural: bool = False, species: str | None = None, place: str | None = None,
+        base: tuple[str, ...] | None = None, group: bool = False,
+    ) -> None:
+        self.tags, self.sure, self.how, self.words, self.doubt = tags, sure, how, words, doubt
+        self.plural, self.species, self.place, self.base, self.group = plural, species, place, base, group
+        self.lot_part: int | None = None
+
+    def __repr__(self) -> str:
+        return f"Ref({','.join(self.tags)}{'' if self.sure else '?'})"
+
+
+class Item:
+    """One part of a message: tokens ``i`` to ``j``, what sort of part it is, and what it holds.
+
+    ``cat`` is "S" animals (``val``: Ref), "D" day (a day span), "P" period, "A" amount, "N" number,
+    "W" known word, "T" a species beyond the shelf, "U" unknown word, "M" mark. ``senses`` has the senses of the words by category.
+    """
+
+    __slots__ = ("alt", "cat", "i", "j", "owns", "senses", "text", "upper", "val")
+
+    def __init__(self, cat: str, i: int, j: int, text: str, *, val: Any = None, senses: Mapping[str, Sense] | None = None) -> None:
+        self.cat, self.i, self.j, self.text, self.val = cat, i, j, text, val
+        self.senses: Mapping[str, Sense] = senses if senses is not None else _NONE
+        self.owns = self.upper = False
+        self.alt: Alternatives | None = None
+
+    def __repr__(self) -> str:
+        return f"{self.cat}:{self.text}{list(self.senses) if self.senses else ''}{self.val if self.cat == 'S' else ''}"
+
+
+class Alternatives:
+    """What a name's word could be instead: a day, or a word of the lexicon."""
+
+    __slots__ = ("day", "day_end", "senses")
+
+    def __init__(self, day: Any, day_end: int, senses: Mapping[str, Sense]) -> None:
+        self.day, self.day_end, self.senses = day, day_end, senses
+
+
+_NONE: Final[Mapping[str, Sense]] = {}
+
+#: Spans found by other readers: for each first token, where it ends (exclusive) and what it is.
+Spans = Mapping[int, tuple[int, Any]]
+
+
+class Found:
+    """Everything found in a message before it is put in order."""
+
+    __slots__ = ("amounts", "days", "names", "numbers", "periods", "sure_days")
+
+    def __init__(self) -> None:
+        self.names: dict[int, NameSpan] = {}
+        self.amounts: dict[int, tuple[int, Any]] = {}
+        self.sure_days: dict[int, tuple[int, Any]] = {}
+        self.days: dict[int, tuple[int, Any]] = {}
+        self.periods: dict[int, tuple[int, Any]] = {}
+        self.numbers: dict[int, tuple[int, Any]] = {}
+
+
+def items_of(tokens: Sequence[Token], found: Found, lexicon: Lexicon) -> list[Item]:
+    """The parts of a message in order. Names that could be other words keep their alternatives."""
+    keys = [lexicon.key(t) if t.owns else t.key for t in tokens]
+    out: list[Item] = []
+    at, size = 0, len(tokens)
+    while at < size:
+        item = _item_at(tokens, keys, at, found, lexicon)
+        first = tokens[at]
+        item.upper = first.upper
+        item.owns = tokens[item.j - 1].owns
+        out.append(item)
+        at = item.j
+    return out
+
+
+def _item_at(tokens: Sequence[Token], keys: Sequence[str], at: int, found: Found, lexicon: Lexicon) -> Item:
+    for cat, spans in (("A", found.amounts), ("D", found.sure_days)):
+        span = spans.get(at)
+        if span is not None:
+            return Item(cat, at, span[0], _text(tokens, at, span[0]), val=span[1])
+    phrase = lexicon.account.find(tokens, keys, at)
+    name = found.names.get(at)
+    day = found.days.get(at)
+    period = found.periods.get(at)
+    if name is not None and _name_wins(name, phrase, found):
+        return _name_item(tokens, name, day, phrase)
+    for cat, span in (("P", period), ("D", day)):
+        if span is not None and (phrase is None or span[0] >= phrase[0]):
+            return Item(cat, at, span[0], _text(tokens, at, span[0]), val=span[1])
+    taxon = taxa().find(tokens, at)
+    if taxon is not None and (phrase is None or taxon[0] > phrase[0]):
+        return Item("T", at, taxon[0], _text(tokens, at, taxon[0]), val=taxon[1])
+    number = found.numbers.get(at)
+    if number is not None and (phrase is None or number[0] >= phrase[0] and not _article(phrase)):
+        senses = _by_cat(phrase[1]) if phrase and phrase[0] == number[0] else None
+        return Item("N", at, number[0], _text(tokens, at, number[0]), val=number[1], senses=senses)
+    if phrase is not None and not (phrase[0] > at + 1 and _covers_sure(found, at + 1, phrase[0])):
+        return Item("W", at, phrase[0], _text(tokens, at, phrase[0]), senses=_by_cat(phrase[1]))
+    if phrase is not None and lexicon.account.senses(keys[at]):
+        return Item("W", at, at + 1, tokens[at].text, senses=_by_cat(lexicon.account.senses(keys[at])))
+    token = tokens[at]
+    if token.kind == "mark":
+        return Item("M", at, at + 1, token.text)
+    return Item("U", at, at + 1, token.text)
+
+
+def _article(phrase: tuple[int, tuple[Sense, ...]]) -> bool:
+    return any(s.cat == "a" for s in phrase[1])
+
+
+def _covers_sure(found: Found, start: int, end: int) -> bool:
+    """Whether a phrase would swallow a name of the shelf, a day or an amount."""
+    return any(
+        n in found.names and len(_strong(found.names[n])) > 0 or n in found.amounts or n in found.sure_days
+        for n in range(start, end)
+    )
+
+
+def _strong(name: NameSpan) -> tuple[Hit, ...]:
+    return tuple(h for h in name.hits if h.how in {"tag", "name", "aka"} and not h.plural)
+
+
+def _name_wins(name: NameSpan, phrase: tuple[int, tuple[Sense, ...]] | None, found: Found) -> bool:
+    """A name wins over words of the same length or shorter, and over those that cut it."""
+    if phrase is None or phrase[0] <= name.j:
+        if all(h.plural or h.how in {"part", "initials"} for h in name.hits) and phrase is not None:
+            # "crickets" are no animals called Cricket; "mm" is millimetres or a mature male
+            return phrase[0] < name.j
+        return True
+    return False
+
+
+def _name_item(
+    tokens: Sequence[Token], name: NameSpan, day: tuple[int, Any] | None, phrase: tuple[int, tuple[Sense, ...]] | None
+) -> Item:
+    item = Item("S", name.i, name.j, _text(tokens, name.i, name.j), val=name)
+    senses = _by_cat(phrase[1]) if phrase and phrase[0] == name.j else _NONE
+    if day is not None or senses:
+        item.alt = Alternatives(day[1] if day else None, day[0] if day else name.j, senses)
+    return item
+
+
+def _by_cat(senses: tuple[Sense, ...]) -> Mapping[str, Sense]:
+    if len(senses) == 1:
+        return {senses[0].cat: senses[0]}
+    out: dict[str, Sense] = {}
+    for sense in senses:
+        if sense.cat == "verb" and "verb" in out:
+            key = f"verb:{sense.group.act or sense.group.kind}"
+            out[key] = sense
+        else:
+            out.setdefault(sense.cat, sense)
+    return out
+
+
+def _text(tokens: Sequence[Token], i: int, j: int) -> str:
+    if j == i + 1:
+        return tokens[i].text
+    return " ".join(t.text for t in tokens[i:j])

@@ -1,0 +1,257 @@
+"""What kind of entry a clause tells of, from its verb and from what is said around it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Final
+
+from bot.reading.frames import Frame
+from bot.reading.items import Item
+from bot.reading.words import Group, Sense
+from bot.terms import Kind, SacEvent
+
+FEEDING: Final = frozenset({Kind.FED, Kind.REFUSED, Kind.OFFERED})
+
+
+class Verdict:
+    """The kinds that a clause tells of, with the group of words behind each; or why it tells nothing.
+
+    ``state`` is "told", "nothing" (said not to have happened, or not to be stored), "doubt" (kind not
+    sure: ``kinds`` are the likely ones) or "unknown" (no word for a kind).
+    """
+
+    __slots__ = ("groups", "kinds", "state", "why")
+
+    def __init__(self, state: str, kinds: list[Kind] | None = None, groups: list[Group] | None = None, why: str = "") -> None:
+        self.state, self.kinds, self.groups, self.why = state, kinds or [], groups or [], why
+
+
+def verdict_on(frame: Frame) -> Verdict:
+    """The kind that a clause tells of."""
+    flags = frame.flags
+    for flag in ("cond", "report", "habit", "danger"):
+        if flag in flags:
+            return Verdict("nothing", why=flag)
+    found = [(group, item, at) for at, item in frame.verbs for group in _told(frame, at, item)]
+    either = "or" in flags and (len(frame.refs) > 1 or len(frame.meals) > 1)
+    if "undone" in flags or "future" in flags:
+        unknown = [g for g, _, _ in found if g.act == "unknown"]
+        if not unknown or len(found) == len(unknown):
+            return Verdict("nothing", why="undone")
+    if any(g.act == "skip" for g, _, _ in found):
+        return Verdict("nothing", why="skip")
+    verdict = _measured(frame) or _from_verbs(frame, found) or _without_verb(frame)
+    if verdict.state == "told" and "hedge" in flags and not either and verdict.kinds != [Kind.PREMOLT]:
+        return Verdict("doubt", verdict.kinds, verdict.groups, why="hedge")
+    return verdict
+
+
+# -- verbs ---------------------------------------------------------------------------------------
+
+
+def _told(frame: Frame, at: int, item: Item) -> Iterator[Group]:
+    """The senses of a verb that hold here: the strong one, else the first weak one that is borne out."""
+    senses = [s for c, s in item.senses.items() if c.startswith("verb")]
+    for sense in senses:
+        group = sense.group
+        if group.base:
+            if _after_did(frame, at):
+                yield group
+                return
+            continue
+        if not group.weak and not group.noun:
+            yield group
+            return
+    for sense in senses:
+        group = sense.group
+        if (group.weak or group.noun) and _borne_out(frame, at, sense):
+            yield group
+            return
+
+
+def _after_did(frame: Frame, at: int) -> bool:
+    items = frame.clause.items[:at]
+    return any("did" in i.senses and i.text in {"did", "does"} or "neg" in i.senses for i in items)
+
+
+def _borne_out(frame: Frame, at: int, sense: Sense) -> bool:
+    group = sense.group
+    test = _WEAK.get(group.act or (group.kind.value if group.kind else ""))
+    return test(frame, at) if test is not None else group.noun
+
+
+def _eats(frame: Frame, at: int) -> bool:
+    return bool(frame.meals) or "food" in frame.nouns or bool(frame.loose)
+
+
+def _gets(frame: Frame, at: int) -> bool:
+    return bool(frame.meals) and bool(frame.refs)
+
+
+def _pours(frame: Frame, at: int) -> bool:
+    volume = any(a.dimension == "volume" for _, a in frame.amounts)
+    return not frame.meals and (volume and "box" not in frame.nouns or bool(frame.nouns & {"water", "dish"}))
+
+
+def _moves(frame: Frame, at: int) -> bool:
+    volume = any(a.dimension == "volume" for _, a in frame.amounts)
+    return volume or "box" in frame.nouns
+
+
+def _buys(frame: Frame, at: int) -> bool:
+    if frame.taxa:
+        return True
+    own = [r for r in frame.refs if r.how in {"tag", "name", "aka", "group", "place"}]
+    return not own and (any(r.species for r in frame.refs) or bool(frame.groups) or bool(frame.meals) or "animal" in frame.flags)
+
+
+def _parts(frame: Frame, at: int) -> bool:
+    money = any(a.dimension == "money" for _, a in frame.amounts)
+    return not frame.meals and bool(frame.refs) and (money or bool(frame.flags & {"to", "with"}))
+
+
+def _loses(frame: Frame, at: int) -> bool:
+    return bool(frame.refs) and "body" not in frame.nouns and not frame.meals
+
+
+def _moldy(frame: Frame, at: int) -> bool:
+    return bool(frame.refs) and len(frame.verbs) == 1
+
+
+def _noun_molt(frame: Frame, at: int) -> bool:
+    return not frame.flags & {"neg", "no"}
+
+
+_WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
+    "fed": _eats,
+    "get": _gets,
+    "have": lambda f, at: bool(f.meals),
+    "give": lambda f, at: bool(f.meals),
+    "put": lambda f, at: bool(f.meals),
+    "try": lambda f, at: bool(f.meals),
+    "pour": _pours,
+    "slip": _moldy,
+    "close": lambda f, at: "mouth" in f.nouns,
+    "open": lambda f, at: "mouth" in f.nouns,
+    "measured": lambda f, at: any(a.dimension in {"length", "weight"} for _, a in f.amounts),
+    "move": _moves,
+    "remove": lambda f, at: "waste" in f.nouns,
+    "sex": lambda f, at: any(g.group.sex for g in f.groups),
+    "buy": _buys,
+    "arrive": _buys,
+    "new": _buys,
+    "lose": _loses,
+    "part": _parts,
+    "meet": lambda f, at: len(f.refs) > 1,
+    "kick": lambda f, at: bool(f.meals),
+    "outcome": lambda f, at: True,
+    "molted": _noun_molt,
+    "sign": lambda f, at: True,
+    "sac": lambda f, at: False,
+    "premolt": lambda f, at: True,
+}
+
+
+def _from_verbs(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict | None:
+    sac = _of_sac(frame, found)
+    if sac is not None:
+        return sac
+    if not found:
+        return None
+    strong = [f for f in found if not f[0].noun] or found
+    kinds: list[Kind] = []
+    groups: list[Group] = []
+    for group, _, at in strong:
+        kind = _polar(frame, group, at)
+        if kind is Kind.ACQUIRED and frame.meals and not frame.taxa and not any(r.species for r in frame.refs):
+            kind = Kind.STOCKED
+        if kind is None:
+            return Verdict("nothing", why="negated")
+        if kind not in kinds:
+            kinds.append(kind)
+            groups.append(group)
+    if set(kinds) <= FEEDING and len(kinds) > 1:
+        return Verdict("told", [_outcome(kinds, groups)], groups)
+    if len(kinds) > 1:
+        return _several(kinds, groups)
+    return Verdict("told", kinds, groups)
+
+
+def _of_sac(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict | None:
+    """What is done to a sac, from its noun and the verb beside it: "pulled Anvil's sac"."""
+    acts = {s.group.act for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")}
+    if "sac" not in acts or any(g.kind is Kind.SAC for g, _, _ in found):
+        return None
+    for act, event in (("remove", SacEvent.PULLED), ("put", SacEvent.LAID), ("have", SacEvent.LAID)):
+        if act in acts:
+            return Verdict("told", [Kind.SAC], [Group(is_="verb", say=[], kind=Kind.SAC, event=event)])
+    return None
+
+
+def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
+    """A verb's kind, turned round where it is denied; ``None`` where it then tells nothing."""
+    kind = group.kind
+    before = frame.clause.items[:at] if not frame.inherited else []
+    denied = any("neg" in i.senses and "verb" not in i.senses for i in before)
+    if kind is Kind.SEALED and ("nomore" in frame.flags and (denied or _no_longer(frame))):
+        return Kind.OPENED
+    if kind in {Kind.SEALED, Kind.PREMOLT} and "still" in frame.flags and not denied:
+        return Kind.CHECKED
+    if not denied:
+        return kind
+    if kind is Kind.FED and not group.keeper:
+        return Kind.REFUSED
+    return kind if kind is Kind.REFUSED else None
+
+
+def _no_longer(frame: Frame) -> bool:
+    return any("nomore" in i.senses and "neg" not in i.senses for i in frame.clause.items)
+
+
+def _outcome(kinds: list[Kind], groups: list[Group]) -> Kind:
+    """What came of a feeding told with more than one verb: "offered … but refused"."""
+    if any(g.act == "unknown" for g in groups):
+        return Kind.OFFERED
+    if Kind.REFUSED in kinds:
+        return Kind.REFUSED
+    return Kind.FED
+
+
+def _several(kinds: list[Kind], groups: list[Group]) -> Verdict:
+    pair = set(kinds)
+    for winner, loser in _INCLUDES:
+        if pair == {winner, loser}:
+            return Verdict("told", [winner], [g for g in groups if g.kind is winner])
+    return Verdict("doubt", kinds, groups, why="two_kinds")
+
+
+#: Kinds that take in another when both are told in one clause.
+_INCLUDES: Final = (
+    (Kind.MATURED, Kind.MOLTED), (Kind.SEXED, Kind.MOLTED), (Kind.REFUSED, Kind.CLEANED), (Kind.PREMOLT, Kind.SEALED),
+    (Kind.DIED, Kind.CHECKED), (Kind.CHECKED, Kind.SEALED), (Kind.PAIRED, Kind.OFFERED),
+)
+
+
+# -- no verb -------------------------------------------------------------------------------------
+
+
+def _measured(frame: Frame) -> Verdict | None:
+    dimensions = {a.dimension for _, a in frame.amounts}
+    if dimensions & {"temperature", "humidity"}:
+        return Verdict("told", [Kind.CLIMATE])
+    if "humid" in frame.flags and frame.loose:
+        return Verdict("told", [Kind.CLIMATE])
+    return None
+
+
+def _without_verb(frame: Frame) -> Verdict:
+    if "no" in frame.flags and frame.inherited:
+        return Verdict("told", [Kind.REFUSED])
+    if frame.refs and (frame.meals or frame.loose and "each" in frame.flags):
+        return Verdict("told", [Kind.FED]) if "neg" not in frame.flags else Verdict("told", [Kind.REFUSED])
+    dimensions = {a.dimension for _, a in frame.amounts}
+    if frame.refs and dimensions & {"length", "weight"}:
+        return Verdict("told", [Kind.MEASURED])
+    if frame.refs and "did" in frame.flags and any(g.group.sex for g in frame.groups) and "neg" not in frame.flags:
+        return Verdict("told", [Kind.SEXED])
+    return Verdict("unknown")

@@ -1,0 +1,152 @@
+"""What the keeper asks of the bot: to be told later, and feeding prompts to pause or go on."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+from typing import Any, Final
+
+from bot.reading.items import Item, Ref
+from bot.reading.model import About, Ask, Hold, Option, Reading, ReadingKind, Reminder
+from bot.reading.parse import Message
+
+_CLAUSE_ENDS: Final = frozenset(",;.!?\n")
+
+
+def order_in(message: Message) -> tuple[range, Reading] | None:
+    """The order a message gives and the tokens it takes up; the rest is read as any message."""
+    at = message.cue_at("remind")
+    if at is not None:
+        part = _stretch(message, at)
+        return part, _reminder(message, part, at)
+    for cat, state in (("resume", "resume"), ("hold", "hold")):
+        at = message.cue_at(cat)
+        if at is not None:
+            part = _stretch(message, at)
+            return part, _hold(message, part, state)
+    return None
+
+
+def _stretch(message: Message, at: int) -> range:
+    """The tokens of an order: from its clause's start to its sentence's end."""
+    start = at
+    while start > 0 and message.tokens[start - 1].text not in _CLAUSE_ENDS:
+        start -= 1
+    end = at
+    while end < len(message.tokens) and not message.ends_sentence(end):
+        end += 1
+    return range(start, end)
+
+
+def _animals(message: Message, items: Sequence[Item], part: range, *, always: bool) -> list[Ref]:
+    """The animals an order is about: named in it, or those just talked of."""
+    refs = [i.val for i in items if i.cat == "S"]
+    if refs or not (always or any("pron" in i.senses for i in items)):
+        return refs
+    if part.start > 0:
+        before = [i.val for i in message.items([range(0, part.start)]) if i.cat == "S"]
+        if before:
+            return before[-1:]
+    return [message.talked_of] if message.talked_of is not None else []
+
+
+# -- reminders ------------------------------------------------------------------------------------
+
+
+def _reminder(message: Message, part: range, cue: int) -> Reading:
+    items = message.items([part], "future")
+    refs = _animals(message, items, part, always=False)
+    days = [i.val for i in items if i.cat == "D"]
+    periods = [i.val for i in items if i.cat == "P"]
+    every = next((p.every_days for p in periods if p.every_days), None)
+    for span in (*days, *periods):
+        if span.doubt:
+            return _about_day(span, lambda day: Reading(reading=ReadingKind.REMINDER, reminder=_made(message, part, cue, items, refs, day, None, every)))
+    day = next((s.day for s in days if s.day is not None), None) or next((p.until for p in periods if p.until), None)
+    clock = next((s.time for s in (*days, *periods) if s.time is not None), None)
+    unsure = next((r for r in refs if not r.sure), None)
+    if unsure is not None:
+        return _which(unsure, lambda tags: Reading(reading=ReadingKind.REMINDER, reminder=replace(_made(message, part, cue, items, [], day, clock, every), specimens=tags)))
+    if day is not None and day < message.now.date():
+        return _asked(About.DAY, "past_day")
+    if day is None and every is None:
+        if clock is None:
+            return _asked(About.DAY, "no_day")
+        day = message.now.date() if clock > message.now.time() else message.now.date() + timedelta(days=1)
+    return Reading(reading=ReadingKind.REMINDER, reminder=_made(message, part, cue, items, refs, day, clock, every))
+
+
+def _made(
+    message: Message, part: range, cue: int, items: Sequence[Item], refs: Sequence[Ref], day: date | None, clock: Any, every: int | None
+) -> Reminder:
+    base = message.tokens[part.start].start
+    spans = [(message.tokens[cue].start - base, message.tokens[message.cues[cue][0] - 1].end - base)]
+    spans += [(message.tokens[i.i].start - base, message.tokens[i.j - 1].end - base) for i in items if i.cat in "DP"]
+    what = _without(message.words(part.start, part.stop), spans)
+    tags = message.names.in_order(t for r in refs for t in r.tags)
+    return Reminder(what=what or "look in", specimens=tags, day=day, time=clock, every_days=every)
+
+
+_ENDS: Final = re.compile(r"^[\s,:;.\-–]*(?:(?:and|to|that|about)\s+)?|[\s,:;.!\-–]+$|\s+(?:pls|please|thanks|ta)[.!]*$", re.IGNORECASE)
+
+
+def _without(words: str, spans: Sequence[tuple[int, int]]) -> str:
+    """The words of a request without its cue and its day."""
+    out, at = [], 0
+    for start, end in sorted(spans):
+        out.append(words[at:start])
+        at = max(at, end)
+    out.append(words[at:])
+    left, last = " ".join(" ".join(out).split()), None
+    while last != left:
+        last, left = left, _ENDS.sub("", left)
+    return left
+
+
+# -- pauses of feeding prompts --------------------------------------------------------------------
+
+
+def _hold(message: Message, part: range, state: str) -> Reading:
+    items = message.items([part], "future")
+    refs = _animals(message, items, part, always=True)
+    until: date | None = None
+    for item in items:
+        if item.cat == "P":
+            until = item.val.until or until
+        elif item.cat == "D":
+            until = item.val.day or until
+        if item.cat in "PD" and item.val.doubt:
+            return _about_day(item.val, lambda day: _held(message, refs, state, day))
+    if until is not None and until <= message.now.date() and state == "hold":
+        return _asked(About.DAY, "past_day")
+    unsure = next((r for r in refs if not r.sure), None)
+    if unsure is not None:
+        return _which(unsure, lambda tags: Reading(reading=ReadingKind.HOLD, hold=Hold(specimens=tags, state=state, until=until)))
+    if not refs:
+        return _asked(About.SPECIMEN, "nobody_named")
+    return _held(message, refs, state, until)
+
+
+def _held(message: Message, refs: Sequence[Ref], state: str, until: date | None) -> Reading:
+    tags = message.names.in_order(t for r in refs for t in r.tags)
+    return Reading(reading=ReadingKind.HOLD, hold=Hold(specimens=tags, state=state, until=until if state == "hold" else None))
+
+
+# -- what has to be asked -------------------------------------------------------------------------
+
+
+def _asked(about: About, doubt: str) -> Reading:
+    return Reading(reading=ReadingKind.ASK, ask=Ask(about=about, doubt=doubt))
+
+
+def _about_day(span: Any, made: Any) -> Reading:
+    options = tuple(Option(value=d.isoformat(), reading=made(d)) for d in span.options)
+    return Reading(reading=ReadingKind.ASK, ask=Ask(about=About.DAY, doubt=str(span.doubt), options=options))
+
+
+def _which(ref: Ref, made: Any) -> Reading:
+    options = tuple(Option(value=t, reading=made((t,))) for t in ref.tags)
+    ask = Ask(about=About.SPECIMEN, doubt=ref.doubt, words=ref.words, choices=ref.tags, options=options)
+    return Reading(reading=ReadingKind.ASK, ask=ask)

@@ -1,0 +1,131 @@
+"""A message on its way to a reading: its tokens, its cue phrases, and its parts when asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from typing import Final
+
+from bot.reading.corrections import corrected
+from bot.reading.groups import grouped
+from bot.reading.items import Item, Ref, items_of
+from bot.reading.names import ShelfNames
+from bot.reading.normalise import PlainText, plain_text
+from bot.reading.refs import settle_names
+from bot.reading.slips import mended
+from bot.reading.spans import Facing, found_in
+from bot.reading.tokens import Token, tokens_of
+from bot.reading.words import Lexicon, Sense, lexicon
+from bot.terms import KeeperSettings
+
+_SENTENCE_MARKS: Final = frozenset(".?!;\n")
+
+
+class Message:
+    """One message with everything it is read by. ``now`` is in the keeper's zone."""
+
+    def __init__(self, text: str, names: ShelfNames, now: datetime, settings: KeeperSettings, talked_of: str | None) -> None:
+        self.text, self.names, self.now, self.settings = text, names, now, settings
+        self.lexicon: Lexicon = lexicon(settings.language)
+        self.source: PlainText = plain_text(text)
+        self.tokens: list[Token] = tokens_of(self.source)
+        self.keys = [self.lexicon.key(t) if t.owns else t.key for t in self.tokens]
+        known = talked_of is not None and talked_of in names.by_tag
+        self.talked_of = Ref((talked_of,), how="talked", words="") if known and talked_of is not None else None
+        self.cues = self._find_cues()
+        self._kept: dict[tuple[int, int, Facing], list[Item]] = {}
+
+    def _find_cues(self) -> dict[int, tuple[int, tuple[Sense, ...]]]:
+        """The cue phrases that begin at each token: where they end, and their senses."""
+        out = {}
+        for at in range(len(self.tokens)):
+            found = self.lexicon.cues.find(self.tokens, self.keys, at)
+            if found is not None:
+                out[at] = found
+        return out
+
+    def says_anything(self) -> bool:
+        """Whether there is a word or a number at all."""
+        return any(t.kind != "mark" for t in self.tokens)
+
+    def cue_at(self, cat: str, part: range | None = None) -> int | None:
+        """The first token of a cue of this sort, unless the account has a longer phrase there."""
+        for at, (end, senses) in self.cues.items():
+            if (part is None or at in part) and any(s.cat == cat for s in senses):
+                account = self.lexicon.account.find(self.tokens, self.keys, at)
+                if account is None or account[0] <= end:
+                    return at
+        return None
+
+    def light(self, at: int) -> bool:
+        """Whether a token only carries on: a mark, "so", "ok", "please"."""
+        if self.tokens[at].kind == "mark":
+            return True
+        cue = self.cues.get(at, (0, ()))[1]
+        if any(s.cat in {"ask", "topic"} for s in cue):
+            return False
+        return any(s.cat in {"fill", "chat"} for s in self.lexicon.account.senses(self.keys[at]) + cue)
+
+    def first_word(self, part: range) -> int | None:
+        """The first token that is not light."""
+        return next((t for t in part if not self.light(t)), None)
+
+    def words(self, i: int, j: int) -> str:
+        """The plain text of tokens ``i`` to ``j`` (exclusive)."""
+        return self.source.plain[self.tokens[i].start : self.tokens[j - 1].end] if j > i else ""
+
+    def ends_sentence(self, at: int) -> bool:
+        """Whether a token is a mark that ends a sentence."""
+        token = self.tokens[at]
+        if token.kind != "mark" or token.text not in _SENTENCE_MARKS:
+            return False
+        if token.text != ".":
+            return True
+        following = self.tokens[at + 1] if at + 1 < len(self.tokens) else None
+        return following is None or following.gap != "" or following.kind == "mark"
+
+    def sentences(self, part: range) -> list[range]:
+        """The sentences of a stretch of tokens, each with its closing mark."""
+        out, start = [], part.start
+        for at in part:
+            if self.ends_sentence(at):
+                out.append(range(start, at + 1))
+                start = at + 1
+        if start < part.stop:
+            out.append(range(start, part.stop))
+        return [s for s in out if any(self.tokens[t].kind != "mark" for t in s)]
+
+    def items(self, parts: Sequence[range], facing: Facing = "past") -> list[Item]:
+        """The parts that stretches of the message are made of, names and groups settled."""
+        out: list[Item] = []
+        for part in parts:
+            if len(part):
+                key = (part.start, part.stop, facing)
+                if key not in self._kept:
+                    self._kept[key] = self._items_of(part, facing)
+                out += self._kept[key]
+        return out
+
+    def _items_of(self, part: range, facing: Facing) -> list[Item]:
+        whole = len(part) == len(self.tokens)
+        offset = 0 if whole else self.tokens[part.start].start
+        end = self.tokens[part.stop - 1].end
+        text = self.source if whole else PlainText(self.source.plain[offset:end], self.source.folded[offset:end])
+        tokens = self.tokens if whole else tokens_of(text)
+        found = found_in(text.plain, tokens, self.names, now=self.now, settings=self.settings, facing=facing)
+        items = [i for i in items_of(tokens, found, self.lexicon) if not _inner_hyphen(i, tokens)]
+        items = settle_names(mended(items, self.names), self.names)
+        items = corrected(grouped(items, self.names))
+        for item in items:
+            item.i += part.start
+            item.j += part.start
+        return items
+
+
+def _inner_hyphen(item: Item, tokens: Sequence[Token]) -> bool:
+    """A hyphen within a word; one between digits and a word may stand for "to": "A1-A4"."""
+    at = item.i
+    if item.cat != "M" or item.text != "-" or tokens[at].gap:
+        return False
+    between = 0 < at < len(tokens) - 1 and tokens[at - 1].kind == "number" and tokens[at + 1].kind == "word"
+    return not between

@@ -1,0 +1,97 @@
+"""What the keeper wants to know: a table from the words of a question to its topic."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, Final
+
+from bot.reading.items import Item, Ref
+from bot.reading.model import Question, Reading, ReadingKind, Topic
+from bot.reading.names import ShelfNames
+from bot.reading.parse import Message
+from bot.terms import Kind
+
+#: When the words of several topics are there, the first of these that fits is meant.
+_PRIORITY: Final = (
+    Topic.NOT_EATEN, Topic.REHOUSE_DUE, Topic.MOLT_INTERVAL, Topic.NEXT_MOLT, Topic.SHOPPING, Topic.SPECIES_SUMMARY,
+    Topic.PREMOLT_NOW, Topic.SEALED_NOW, Topic.DUE, Topic.WHERE, Topic.SIZE, Topic.COUNT, Topic.HISTORY, Topic.LAST, Topic.STATUS,
+)
+_OF_SPECIES: Final = frozenset({Topic.COUNT, Topic.SPECIES_SUMMARY})
+
+
+class Heard:
+    """The words of a question: cue phrases, items of the account, animals, and lengths of time."""
+
+    def __init__(self, topics: set[str], items: Sequence[Item], refs: Sequence[Ref], periods: Sequence[Any]) -> None:
+        self.topics, self.items, self.refs, self.periods = topics, items, refs, periods
+
+    def kind(self) -> Kind | None:
+        """What the question asks about having happened."""
+        for item in self.items:
+            for cat, sense in item.senses.items():
+                if cat.startswith("verb") and sense.group.kind is not None:
+                    return sense.group.kind
+        return None
+
+
+_OPENING: Final = frozenset({"last", "history", "status", "due"})
+
+
+def question_in(message: Message, sentence: range) -> Reading | None:
+    """The question that a sentence asks, ``None`` where it asks none or none that is known."""
+    marked = message.tokens[sentence.stop - 1].text == "?"
+    cues = [(at, s) for at, (_, senses) in message.cues.items() if at in sentence for s in senses]
+    first = message.first_word(sentence)
+    opens = first is not None and any(s.cat == "ask" for s in message.lexicon.cues.senses(message.keys[first]))
+    opens = opens or any(s.cat == "ask" and at == first for at, s in cues)
+    topics = {s.group.topic for _, s in cues if s.cat == "topic" and s.group.topic}
+    starts = any(s.cat == "topic" and at == first and s.group.topic in _OPENING for at, s in cues)
+    if not (marked or opens or starts):
+        return None
+    items = message.items([sentence])
+    refs = [i.val for i in items if i.cat == "S"]
+    if not refs and message.talked_of is not None and any("pron" in i.senses for i in items):
+        refs = [message.talked_of]
+    asked = question_of(Heard(topics, items, refs, [i.val for i in items if i.cat == "P"]), message.names)
+    return Reading(reading=ReadingKind.QUESTION, question=asked) if asked is not None else None
+
+
+def question_of(heard: Heard, names: ShelfNames) -> Question | None:
+    """The question that words ask, or ``None`` where no topic is found."""
+    topic = _topic(heard)
+    if topic is None:
+        return None
+    tags = names.in_order(t for r in heard.refs for t in r.tags)
+    if topic in _OF_SPECIES and len(heard.refs) == 1 and heard.refs[0].species:
+        return Question(topic=topic, species=heard.refs[0].species)
+    if topic is Topic.LAST:
+        kind = heard.kind()
+        return Question(topic=topic, kind=kind, specimens=tags) if kind is not None else Question(topic=Topic.HISTORY, specimens=tags)
+    if topic is Topic.NOT_EATEN:
+        days = next((p.days for p in heard.periods if p.days), None)
+        return Question(topic=topic, specimens=tags, days=days)
+    return Question(topic=topic, specimens=tags)
+
+
+def _topic(heard: Heard) -> Topic | None:
+    found = {Topic(t) for t in heard.topics}
+    if Topic.NOT_EATEN in found and _single(heard):
+        found = (found - {Topic.NOT_EATEN}) | {Topic.LAST}
+    if Topic.SPECIES_SUMMARY in found and not (len(heard.refs) == 1 and heard.refs[0].species):
+        found = (found - {Topic.SPECIES_SUMMARY}) | {Topic.HISTORY if _single(heard) else Topic.STATUS}
+    if Topic.COUNT in found and any("prey" in i.senses for i in heard.items) and Topic.SHOPPING not in found:
+        found = (found - {Topic.COUNT}) | {Topic.HISTORY}
+    if Topic.LAST in found and heard.kind() is not None and Topic.NEXT_MOLT not in found:
+        return Topic.LAST
+    for topic in _PRIORITY:
+        if topic in found:
+            return topic
+    if heard.refs and heard.kind() is not None:
+        return Topic.LAST
+    if heard.refs:
+        return Topic.STATUS
+    return None
+
+
+def _single(heard: Heard) -> bool:
+    return len(heard.refs) == 1 and len(heard.refs[0].tags) == 1

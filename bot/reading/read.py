@@ -1,0 +1,72 @@
+"""Text in, reading out: the one door through which a message is understood."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime
+from typing import Any, Final
+
+from bot.reading.amends import amended
+from bot.reading.model import Reading, ReadingKind
+from bot.reading.names import ShelfNames
+from bot.reading.orders import order_in
+from bot.reading.parse import Message
+from bot.reading.questions import question_in
+from bot.reading.told import UNCLEAR, told
+from bot.terms import KeeperSettings
+
+_log: Final = logging.getLogger(__name__)
+
+
+def read(
+    text: str, names: ShelfNames, *, now: datetime, settings: KeeperSettings, talked_of: str | None = None
+) -> Reading:
+    """How a message is to be read.
+
+    ``now`` is the time in the keeper's zone, ``talked_of`` the tag of the animal just talked of, for
+    pronouns. Never raises; what cannot be read is ``unclear``.
+    """
+    try:
+        reading = _reading(Message(text, names, now, settings, talked_of))
+    except Exception:  # a fault of ours must not lose the keeper's message
+        _log.exception("a message could not be read")
+        reading = UNCLEAR
+    return replace(reading, text=text)
+
+
+def _reading(message: Message) -> Reading:
+    if not message.says_anything():
+        return UNCLEAR
+    change = amended(message)
+    if change is not None:
+        return change
+    order = order_in(message)
+    everything = range(0, len(message.tokens))
+    if order is None:
+        return _beside(message, [everything], None)
+    part, reading = order
+    return _beside(message, [range(0, part.start), range(part.stop, everything.stop)], reading)
+
+
+def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> Reading:
+    """What is told and asked in the rest of a message, with the order beside it."""
+    sentences: list[range] = []
+    question: Reading | None = None
+    for sentence in (s for part in rest for s in message.sentences(part)):
+        asked = question_in(message, sentence)
+        if asked is None:
+            sentences.append(sentence)
+        else:
+            question = question or asked
+    account = told(message, sentences) if sentences else UNCLEAR
+    if account.reading is ReadingKind.UNCLEAR:
+        return order or question or UNCLEAR
+    if account.reading is not ReadingKind.ENTRIES:
+        return account
+    more: dict[str, Any] = {}
+    for second in (order, question):
+        if second is not None:
+            more |= {k: getattr(second, k) for k in ("reminder", "hold", "question") if getattr(second, k) is not None}
+    return replace(account, **more)

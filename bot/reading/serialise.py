@@ -1,0 +1,179 @@
+"""Readings as JSON: the reading contract's for the command line, and a lossless one for the store."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date, time
+from decimal import Decimal
+from enum import StrEnum
+from typing import Any
+
+from bot.reading.model import Amend, Ask, Hold, Option, Question, Reading, ReadingKind, Reminder, Topic
+from bot.reading.model import About
+from bot.terms import Entry, Kind, PreySize, SacEvent, WaterHow
+from bot.terms.entry import JSON_NAMES
+
+
+def reading_to_json(reading: Reading) -> dict[str, Any]:
+    """A reading as the reading contract writes it, with the message's text."""
+    out: dict[str, Any] = {"text": reading.text, "reading": reading.reading.value}
+    if reading.reading is ReadingKind.ENTRIES:
+        out["entries"] = [e.to_json() for e in reading.entries]
+    for name, value in (
+        ("question", reading.question), ("reminder", reading.reminder), ("hold", reading.hold), ("amend", reading.amend),
+        ("ask", reading.ask),
+    ):
+        if value is not None:
+            out[name] = _TO_JSON[name](value)
+    return out
+
+
+def reading_from_json(data: Mapping[str, Any]) -> Reading:
+    """The reading that the contract's JSON tells. Raises ``ValueError`` or ``KeyError`` on anything else."""
+    return Reading(
+        reading=ReadingKind(data["reading"]),
+        text=data.get("text", ""),
+        entries=tuple(Entry.from_json(e) for e in data.get("entries", ())),
+        question=_question_from(data["question"]) if "question" in data else None,
+        reminder=_reminder_from(data["reminder"]) if "reminder" in data else None,
+        hold=_hold_from(data["hold"]) if "hold" in data else None,
+        amend=_amend_from(data["amend"]) if "amend" in data else None,
+        ask=Ask(about=About(data["ask"]["about"]), doubt="", choices=tuple(data["ask"].get("choices", ()))) if "ask" in data else None,
+    )
+
+
+def reading_to_store(reading: Reading) -> dict[str, Any]:
+    """A reading whole, as plain JSON values: doubts, options, draft and trace with it."""
+    out = reading_to_json(reading)
+    out["trace"] = list(reading.trace)
+    ask = reading.ask
+    if ask is not None:
+        out["ask"] |= {
+            "doubt": ask.doubt, "words": ask.words, "holes": list(ask.holes), "choices": list(ask.choices),
+            "options": [{"value": o.value, "reading": reading_to_store(o.reading)} for o in ask.options],
+            "draft": reading_to_store(ask.draft) if ask.draft is not None else None,
+        }
+    return out
+
+
+def reading_from_store(data: Mapping[str, Any]) -> Reading:
+    """The reading that :func:`reading_to_store` wrote."""
+    plain = reading_from_json(data)
+    ask = None
+    if "ask" in data:
+        kept = data["ask"]
+        ask = Ask(
+            about=About(kept["about"]),
+            doubt=kept["doubt"],
+            words=kept["words"],
+            choices=tuple(kept["choices"]),
+            options=tuple(Option(value=o["value"], reading=reading_from_store(o["reading"])) for o in kept["options"]),
+            draft=reading_from_store(kept["draft"]) if kept["draft"] is not None else None,
+            holes=tuple(kept["holes"]),
+        )
+    return Reading(
+        reading=plain.reading, text=plain.text, entries=plain.entries, question=plain.question, reminder=plain.reminder,
+        hold=plain.hold, amend=plain.amend, ask=ask, trace=tuple(data.get("trace", ())),
+    )
+
+
+def _question_json(value: Question) -> dict[str, Any]:
+    out: dict[str, Any] = {"topic": value.topic.value}
+    if value.kind is not None:
+        out["kind"] = value.kind.value
+    if value.specimens:
+        out["specimens"] = list(value.specimens)
+    if value.species is not None:
+        out["species"] = value.species
+    if value.days is not None:
+        out["days"] = value.days
+    return out
+
+
+def _reminder_json(value: Reminder) -> dict[str, Any]:
+    out: dict[str, Any] = {"what": value.what}
+    if value.specimens:
+        out["specimens"] = list(value.specimens)
+    if value.day is not None:
+        out["day"] = value.day.isoformat()
+    if value.time is not None:
+        out["time"] = value.time.strftime("%H:%M")
+    if value.every_days is not None:
+        out["every_days"] = value.every_days
+    return out
+
+
+def _hold_json(value: Hold) -> dict[str, Any]:
+    out: dict[str, Any] = {"specimens": list(value.specimens), "state": value.state}
+    if value.until is not None:
+        out["until"] = value.until.isoformat()
+    return out
+
+
+def _amend_json(value: Amend) -> dict[str, Any]:
+    return {"action": value.action, **{JSON_NAMES.get(k, k): _plain(v) for k, v in value.changes.items()}}
+
+
+def _ask_json(value: Ask) -> dict[str, Any]:
+    out: dict[str, Any] = {"about": value.about.value}
+    if value.about is About.SPECIMEN:
+        out["choices"] = list(value.choices)
+    return out
+
+
+_TO_JSON: dict[str, Any] = {
+    "question": _question_json, "reminder": _reminder_json, "hold": _hold_json, "amend": _amend_json, "ask": _ask_json,
+}
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, Decimal):
+        return int(value) if value == value.to_integral_value() else float(value)
+    if isinstance(value, StrEnum):
+        return value.value
+    if isinstance(value, time):
+        return value.strftime("%H:%M")
+    if isinstance(value, date):
+        return value.isoformat()
+    return list(value) if isinstance(value, tuple) else value
+
+
+def _question_from(data: Mapping[str, Any]) -> Question:
+    return Question(
+        topic=Topic(data["topic"]), kind=Kind(data["kind"]) if "kind" in data else None,
+        specimens=tuple(data.get("specimens", ())), species=data.get("species"), days=data.get("days"),
+    )
+
+
+def _reminder_from(data: Mapping[str, Any]) -> Reminder:
+    return Reminder(
+        what=data["what"], specimens=tuple(data.get("specimens", ())),
+        day=date.fromisoformat(data["day"]) if "day" in data else None,
+        time=time.fromisoformat(data["time"]) if "time" in data else None, every_days=data.get("every_days"),
+    )
+
+
+def _hold_from(data: Mapping[str, Any]) -> Hold:
+    until = date.fromisoformat(data["until"]) if "until" in data else None
+    return Hold(specimens=tuple(data["specimens"]), state=data["state"], until=until)
+
+
+_CHANGED: dict[str, Any] = {
+    "kind": Kind, "day": date.fromisoformat, "time": time.fromisoformat, "specimens": tuple, "size": PreySize, "how": WaterHow,
+    "event": SacEvent,
+}
+_DECIMALS = frozenset(
+    {"ml", "span_cm", "carapace_mm", "weight_g", "volume_l", "substrate_cm", "temp_c", "humidity_pct", "price"}
+)
+
+
+def _amend_from(data: Mapping[str, Any]) -> Amend:
+    back = {v: k for k, v in JSON_NAMES.items()}
+    changes = {}
+    for key, value in data.items():
+        if key == "action":
+            continue
+        name = back.get(key, key)
+        parse = _CHANGED.get(name) or ((lambda v: Decimal(str(v))) if name in _DECIMALS else None)
+        changes[name] = parse(value) if parse else value
+    return Amend(action=data["action"], changes=changes)

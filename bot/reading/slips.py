@@ -1,0 +1,53 @@
+"""Slips of the thumb: words left over that are nearly a name of the shelf.
+
+Only a word that nothing else explains, that stands where a name is expected, and that has at least
+five letters and one clear winner is taken for the name; anything less is asked about.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from bot.reading.items import Item, Ref
+from bot.reading.names import ShelfNames
+
+#: A slip in a shorter name is never mended unasked.
+SHORTEST: Final = 5
+
+
+def mended(items: list[Item], names: ShelfNames) -> list[Item]:
+    """The items with slips in names mended, or turned into names in doubt."""
+    if not any(i.cat == "U" for i in items):
+        return items
+    return [_mended(items, place, names) if item.cat == "U" else item for place, item in enumerate(items)]
+
+
+def _mended(items: Sequence[Item], place: int, names: ShelfNames) -> Item:
+    item = items[place]
+    if len(item.text) < 3 or not name_expected(items, place):
+        return item
+    near = names.near_names(item.text)
+    close = [found for found in near if found[0] <= 1]
+    if not close and not (near and len(item.text) >= 2 * SHORTEST - 2):
+        return item
+    tags = names.in_order(t for _, _, found in near for t in found)
+    close_tags = {t for _, _, found in close for t in found}
+    clear = len(close_tags) == 1 and len(tags) == 1 and len(item.text) >= SHORTEST and all(
+        len(name) >= SHORTEST and name[0] == item.text[0] for _, name, _ in close
+    )
+    ref = Ref(tags, how="slip", words=item.text, sure=clear, doubt="slip")
+    new = Item("S", item.i, item.j, item.text, val=ref)
+    new.upper, new.owns = item.upper, item.owns
+    return new
+
+
+def name_expected(items: Sequence[Item], place: int) -> bool:
+    """Whether an animal's name may stand here: first in a clause, after a verb, in a list, before a verb."""
+    prev = items[place - 1] if place else None
+    nxt = items[place + 1] if place + 1 < len(items) else None
+    if prev is None or prev.cat in {"M", "S", "D"}:
+        return True
+    if any(c in prev.senses for c in ("verb", "with", "and", "to", "except", "but", "or", "the", "then", "self", "of", "from", "all", "fill")):
+        return True
+    return nxt is not None and ("verb" in nxt.senses or nxt.cat == "M" and nxt.text in ":–")

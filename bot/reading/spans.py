@@ -1,0 +1,45 @@
+"""Days, lengths of time, amounts and numbers in a message, by the token at which each begins."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterable, Sequence
+from datetime import datetime
+from typing import Any, Literal
+
+from bot.reading.amounts import find_amounts
+from bot.reading.days import Strength, find_days, find_periods
+from bot.reading.items import Found
+from bot.reading.names import ShelfNames
+from bot.reading.numbers import find_numbers
+from bot.reading.tokens import Token
+from bot.terms import KeeperSettings
+
+Facing = Literal["past", "future"]
+
+
+def found_in(
+    plain: str, tokens: Sequence[Token], names: ShelfNames, *, now: datetime, settings: KeeperSettings, facing: Facing
+) -> Found:
+    """All that is found in a text, each by its first token and with the token after its last."""
+    found = Found()
+    starts = [t.start for t in tokens]
+    found.names = {span.i: span for span in names.find(tokens)}
+    language = settings.language
+    days = find_days(plain, now=now, order=settings.date_order, language=language, facing=facing)
+    found.sure_days = _placed(starts, tokens, (d for d in days if d.strength == Strength.CERTAIN))
+    found.days = _placed(starts, tokens, (d for d in days if d.strength != Strength.CERTAIN))
+    found.periods = _placed(starts, tokens, find_periods(plain, now=now, order=settings.date_order, language=language, facing=facing))
+    found.amounts = _placed(starts, tokens, find_amounts(plain, units=settings.units, language=language))
+    found.numbers = _placed(starts, tokens, find_numbers(plain, language))
+    return found
+
+
+def _placed(starts: Sequence[int], tokens: Sequence[Token], spans: Iterable[Any]) -> dict[int, tuple[int, Any]]:
+    out: dict[int, tuple[int, Any]] = {}
+    for span in spans:
+        i = bisect_left(starts, span.start)
+        j = bisect_left(starts, span.end)
+        if i < len(tokens) and j > i and starts[i] == span.start:
+            out[i] = (j, span)
+    return out

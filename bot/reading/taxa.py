@@ -1,0 +1,79 @@
+"""Species beyond the shelf: a newcomer is known by scientific name, short form or trade name."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib import resources
+from typing import Final
+
+import yaml
+
+from bot.reading.forms import keys_of
+from bot.reading.tokens import Token, joins_words
+
+_LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_SHORTEST_EPITHET: Final = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Taxa:
+    """Species by the words for them; genera by their name, for species not in the list."""
+
+    phrases: Mapping[tuple[str, ...], str | None]
+    longest: Mapping[str, int]
+    genera: frozenset[str]
+
+    def find(self, tokens: Sequence[Token], at: int) -> tuple[int, str | None] | None:
+        """The species named at a token: the token after its name, and the scientific name.
+
+        The name is ``None`` where a trade name is used for more than one species.
+        """
+        key = tokens[at].key
+        longest = self.longest.get(key)
+        found: tuple[int, str | None] | None = None
+        if longest is not None:
+            found = self._listed(tokens, at, longest)
+        if key in self.genera and at + 1 < len(tokens):
+            epithet = tokens[at + 1]
+            free = found is None or found[0] == at + 1
+            if free and epithet.kind == "word" and len(epithet.key) >= _SHORTEST_EPITHET and epithet.gap == " ":
+                return at + 2, f"{key.capitalize()} {epithet.key}"
+        return found
+
+    def _listed(self, tokens: Sequence[Token], at: int, longest: int) -> tuple[int, str | None] | None:
+        said: tuple[str, ...] = ()
+        found = None
+        for place in range(at, len(tokens)):
+            if said and tokens[place].kind == "mark":
+                if joins_words(tokens, place):
+                    continue
+                break
+            said = (*said, tokens[place].key)
+            if said in self.phrases:
+                found = place + 1, self.phrases[said]
+            if len(said) == longest:
+                break
+        return found
+
+
+@lru_cache(maxsize=1)
+def taxa() -> Taxa:
+    """All species of the list."""
+    text = (resources.files("bot.reading") / "lexicon" / "taxa.yaml").read_text("utf-8")
+    gathered: dict[tuple[str, ...], set[str]] = {}
+    genera = set()
+    for row in yaml.load(text, Loader=_LOADER):  # noqa: S506
+        species = row["species"]
+        keys = keys_of(species)
+        genera.add(keys[0])
+        for form in (keys, (keys[0][0], *keys[1:]), keys[1:], *map(keys_of, row["trade"])):
+            if len(form) > 1 or len(form[0]) >= _SHORTEST_EPITHET or form in map(keys_of, row["trade"]):
+                gathered.setdefault(form, set()).add(species)
+                gathered.setdefault((*form[:-1], form[-1] + "s"), set()).add(species)
+    phrases = {form: next(iter(found)) if len(found) == 1 else None for form, found in gathered.items()}
+    longest: dict[str, int] = {}
+    for form in phrases:
+        longest[form[0]] = max(longest.get(form[0], 0), len(form))
+    return Taxa(phrases, longest, frozenset(genera))

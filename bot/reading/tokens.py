@@ -1,0 +1,68 @@
+"""Words, numbers and marks of a message, each with its place."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import Final
+
+from bot.reading.normalise import PlainText, without_accents
+
+_TOKEN: Final = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*|\d+(?:[.,]\d+)*|\n|[^\w\s]|_")
+
+
+#: What the tail of a short form says: "we'll" is no "well".
+_SHORT: Final = {"ll": "will", "d": "would"}
+
+
+class Token:
+    """One word, number or mark.
+
+    ``text`` is folded; ``key`` is the word that names and lexicon are asked for: without the
+    apostrophe of a short form ("didn't" is "didnt") and without a possessive ("ink's" is "ink",
+    ``owns`` set). ``start`` and ``end`` are places in the plain text; ``gap`` is what stood before it.
+    """
+
+    __slots__ = ("end", "gap", "key", "kind", "owns", "start", "text", "upper")
+
+    def __init__(self, text: str, start: int, end: int, gap: str, upper: bool) -> None:
+        self.text, self.start, self.end, self.gap, self.upper = text, start, end, gap, upper
+        first = text[0]
+        self.kind = "word" if first.isalpha() else "number" if first.isdigit() else "mark"
+        self.owns = False
+        if "'" in text and self.kind == "word":
+            base, _, tail = text.rpartition("'")
+            self.owns = tail == "s"
+            self.key = base if self.owns else _SHORT.get(tail) or text.replace("'", "")
+        else:
+            self.key = text
+        if not self.key.isascii():
+            self.key = without_accents(self.key)
+
+    def __repr__(self) -> str:
+        return f"<{self.text}>"
+
+
+def tokens_of(text: PlainText) -> list[Token]:
+    """All tokens of a text in order."""
+    out: list[Token] = []
+    plain, folded, last = text.plain, text.folded, 0
+    for match in _TOKEN.finditer(folded):
+        start, end = match.span()
+        out.append(Token(match.group(), start, end, folded[last:start], plain[start].isupper()))
+        last = end
+    return out
+
+
+def joins_words(tokens: Sequence[Token], place: int) -> bool:
+    """Whether a mark stands within one expression ("B-3", "P. irminia", "pre-molt") and ends no sentence."""
+    mark = tokens[place]
+    following = tokens[place + 1] if place + 1 < len(tokens) else None
+    if following is None or following.kind == "mark" or mark.gap:
+        return False
+    if mark.text == ".":
+        return len(tokens[place - 1].key) <= 2 and following.kind == "word"
+    return mark.text in _INNER and following.gap == ""
+
+
+_INNER: Final = frozenset("-#/")

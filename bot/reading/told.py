@@ -1,0 +1,119 @@
+"""What a message tells: its sentences as an account, with notes, unknown names and the trace of it all."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import Final
+
+from bot.reading.account import Account, account_of
+from bot.reading.clauses import clauses_of
+from bot.reading.drafts import Draft
+from bot.reading.frames import Frame, frame_of
+from bot.reading.meaning import doubtful
+from bot.reading.items import Item, Ref
+from bot.reading.meaning import doubtful
+from bot.reading.model import About, Ask, Reading, ReadingKind
+from bot.reading.parse import Message
+from bot.reading.settle import settled
+from bot.reading.weave import woven
+from bot.terms import Kind
+
+UNCLEAR: Final = Reading(reading=ReadingKind.UNCLEAR)
+
+
+def told(message: Message, sentences: Sequence[range]) -> Reading:
+    """The reading of the sentences that tell what happened."""
+    parts = [range(sentences[0].start, sentences[-1].stop)] if _adjoining(sentences) else list(sentences)
+    frames = [frame_of(c) for c in clauses_of(message.items(parts))]
+    if not frames:
+        return UNCLEAR
+    for frame in frames:
+        _people(message, frame)
+        _unknown_names(frame)
+    account = account_of(woven(frames, message.talked_of), message.names, message.now)
+    drafts = account.drafts or _notes(message, account)
+    if not drafts:
+        return _nothing(message, account)
+    for draft in drafts:
+        draft.doubts += doubtful(draft, message.names)
+    return settled(message.text, drafts)
+
+
+def _adjoining(parts: Sequence[range]) -> bool:
+    return all(a.stop == b.start for a, b in zip(parts, parts[1:], strict=False))
+
+
+def _notes(message: Message, account: Account) -> list[Draft]:
+    """What was seen at an animal and fits no kind, in the keeper's words."""
+    for frame in account.unknown:
+        refs = [r for r in frame.refs if r.sure and r.how != "talked"]
+        if not refs or not _sign_in(message, frame):
+            continue
+        tags = message.names.in_order(t for r in refs for t in r.tags)
+        draft = Draft(Kind.NOTE, tags, message.now.date(), fields={"note": message.source.plain.strip()})
+        if frame.days and frame.days[0].day is not None and not frame.days[0].doubt:
+            draft.day = _past(frame.days[0].day, message.now.date())
+        return [draft]
+    return []
+
+
+def _past(day: date, today: date) -> date:
+    return min(day, today)
+
+
+def _sign_in(message: Message, frame: Frame) -> bool:
+    return any(message.lexicon.signs.find(message.tokens, message.keys, at) for at in range(len(message.tokens)))
+
+
+def _nothing(message: Message, account: Account) -> Reading:
+    named = [f for f in account.unknown if f.refs and any(r.how != "talked" for r in f.refs)]
+    if named and not account.nothing:
+        return Reading(reading=ReadingKind.ASK, ask=Ask(about=About.KIND, doubt="no_kind", words=message.source.plain.strip()))
+    return UNCLEAR
+
+
+# -- people and places that are not of the shelf --------------------------------------------------
+
+
+def _people(message: Message, frame: Frame) -> None:
+    """The words after "to", "with" and "from" that name a person or a shop."""
+    items = frame.clause.items
+    for place, item in enumerate(items):
+        for cat in ("to", "from", "with"):
+            if cat in item.senses:
+                words = _words_after(message, items, place + 1)
+                if words and cat == "from":
+                    frame.from_words = frame.from_words or words
+                elif words:
+                    frame.to_words = frame.to_words or words
+
+
+def _words_after(message: Message, items: Sequence[Item], place: int) -> str:
+    taken: list[Item] = []
+    while place < len(items) and (items[place].cat == "U" or items[place].cat == "W" and not _stops(items[place])):
+        taken.append(items[place])
+        place += 1
+    if not any(i.cat == "U" for i in taken):
+        return ""
+    return message.words(taken[0].i, taken[-1].j)
+
+
+def _stops(item: Item) -> bool:
+    return any(c in item.senses for c in ("to", "from", "and", "on", "verb"))
+
+
+def _unknown_names(frame: Frame) -> None:
+    """An unknown word where an animal's name has to stand becomes a name that nobody bears."""
+    if frame.refs or not frame.unknown:
+        return
+    items = frame.clause.items
+    for place, item in frame.unknown:
+        prev = items[place - 1] if place else None
+        nxt = items[place + 1] if place + 1 < len(items) else None
+        verb_before = prev is not None and "verb" in prev.senses and prev.senses["verb"].group.keeper
+        verb_after = place == 0 and nxt is not None and "verb" in nxt.senses
+        if verb_before or verb_after:
+            frame.refs.append(Ref((), sure=False, words=item.text, doubt="unknown_name"))
+            frame.ref_at.append(place)
+            return

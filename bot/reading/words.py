@@ -1,0 +1,274 @@
+"""The lexicon: words and phrases of a language as data, loaded once, checked, and ready to be looked up.
+
+A lexicon is a folder of YAML files, each a list of groups. A group has ``is`` (its category, one of
+:data:`CATEGORIES`), ``say`` (its phrases) and ``example`` (a message in which ``{}`` stands for each
+phrase in turn). What else a group says (``kind``, ``prey``, ``size`` …) goes with every phrase of it.
+In a phrase ``[a|b]`` is either word and ``(c)`` may be missing.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib import resources
+from itertools import product
+from typing import Any, Final
+
+import yaml
+from pydantic import BaseModel, ConfigDict, ValidationError, field_validator
+
+from bot.reading.normalise import plain_text
+from bot.reading.tokens import Token, joins_words, tokens_of
+from bot.terms import Kind, PreySize, SacEvent, WaterHow
+
+#: What a group of words may be, and what that is to the grammar.
+CATEGORIES: Final[Mapping[str, str]] = {
+    "verb": "tells what happened",
+    "prey": "a feeder animal",
+    "size": "the size of a feeder",
+    "prekilled": "the feeder was dead already",
+    "ones": "stands for the prey just named",
+    "feeder_food": "what is given to feeder insects, not to a specimen",
+    "neg": "turns what follows round",
+    "undone": "not done, or not yet",
+    "hedge": "not known for sure",
+    "future": "yet to come, or meant to",
+    "habit": "as a rule, not once",
+    "cond": "only if",
+    "report": "somebody else's words or animals",
+    "did": "makes a bare verb past",
+    "pron": "stands for an animal just named",
+    "self": "the keeper",
+    "except": "takes the following animals out",
+    "but": "takes the following animals out, or begins a new clause",
+    "with": "joins a second animal or a helper",
+    "on": "says where",
+    "from": "says where it came from",
+    "to": "says where it goes",
+    "of": "part of",
+    "the": "article",
+    "a": "article for one",
+    "some": "article for an amount not counted",
+    "and": "joins",
+    "or": "either",
+    "then": "begins a new clause",
+    "same": "as said before",
+    "each": "for each",
+    "all": "the whole of a group",
+    "both": "two of them",
+    "everyone": "every animal",
+    "rest": "those not named yet",
+    "one": "stands for an animal described",
+    "group": "a word for animals by stage, sex or habit",
+    "trait": "a word that describes an animal",
+    "animal": "a tarantula, whichever",
+    "yes": "it did",
+    "no": "it did not",
+    "fix": "takes back what was just said within the message",
+    "room": "the room of the animals",
+    "noun": "a thing in or of an enclosure, or a part of an animal",
+    "sign": "something seen that no other kind holds",
+    "span": "names a leg span",
+    "carapace": "names a carapace length",
+    "weight": "names a weight",
+    "temp": "names a temperature",
+    "humid": "names a humidity",
+    "still": "as before",
+    "nomore": "no longer as before",
+    "ask": "begins or makes a question",
+    "topic": "what a question is about",
+    "remind": "asks to be told later",
+    "hold": "asks for feeding prompts to pause",
+    "resume": "asks for feeding prompts to go on",
+    "undo": "takes the last entry back",
+    "amend": "says that the last entry is wrong",
+    "chat": "chatter",
+    "danger": "shows that words are not about one event of one animal",
+    "ordinal": "picks one of the answers offered",
+    "neither": "takes none of the answers offered",
+    "dur": "a length of time that dates nothing",
+    "weather": "weather",
+    "people": "people",
+    "fill": "harmless",
+}
+
+
+#: Categories that make a message other than a plain account; looked up apart, over the words of the account.
+CUES: Final = frozenset({"ask", "topic", "remind", "hold", "resume", "undo", "amend", "chat", "ordinal", "neither"})
+SIGNS: Final = frozenset({"sign"})
+
+
+class Group(BaseModel):
+    """One group of a lexicon file, as it is written there."""
+
+    model_config = ConfigDict(extra="forbid")
+
+    is_: str
+    say: list[str]
+    example: str = "{}"
+    kind: Kind | None = None
+    weak: bool = False
+    noun: bool = False
+    base: bool = False
+    keeper: bool = False
+    act: str | None = None
+    how: WaterHow | None = None
+    event: SacEvent | None = None
+    sex: str | None = None
+    stage: str | None = None
+    habit: str | None = None
+    prey: str | None = None
+    plural: bool = False
+    size: PreySize | None = None
+    topic: str | None = None
+    about: Kind | None = None
+    part: str | None = None
+    count: int | None = None
+
+    @field_validator("is_")
+    @classmethod
+    def _known(cls, value: str) -> str:
+        if value not in CATEGORIES:
+            raise ValueError(f"{value!r} is no category; one of: {', '.join(CATEGORIES)}")
+        return value
+
+
+@dataclass(frozen=True, slots=True)
+class Sense:
+    """What a phrase means: its category and what goes with it. ``words`` is the phrase itself."""
+
+    cat: str
+    words: str
+    group: Group
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """Phrases that are looked up together, by their words."""
+
+    phrases: Mapping[tuple[str, ...], tuple[Sense, ...]]
+    longest: Mapping[str, int]
+
+    def senses(self, word: str) -> tuple[Sense, ...]:
+        """The senses of a single word, none if it is not known."""
+        return self.phrases.get((word,), ())
+
+    def find(self, tokens: Sequence[Token], keys: Sequence[str], at: int) -> tuple[int, tuple[Sense, ...]] | None:
+        """The longest phrase that begins at a token: the token after it, and its senses."""
+        longest = self.longest.get(keys[at])
+        if longest is None:
+            return None
+        if longest == 1:
+            return at + 1, self.phrases[(keys[at],)]
+        found: tuple[int, tuple[Sense, ...]] | None = None
+        said: tuple[str, ...] = ()
+        for place in range(at, len(tokens)):
+            if said and tokens[place].kind == "mark":
+                if joins_words(tokens, place):
+                    continue
+                break
+            said = (*said, keys[place])
+            senses = self.phrases.get(said)
+            if senses:
+                found = place + 1, senses
+            if len(said) == longest:
+                break
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class Lexicon:
+    """All phrases of a language, by their words."""
+
+    language: str
+    account: Layer
+    cues: Layer
+    signs: Layer
+    short_forms: frozenset[str]
+    groups: tuple[Group, ...]
+
+    def key(self, token: Token) -> str:
+        """The word a token is looked up by: "it's" is "its" where the lexicon has that short form."""
+        if token.owns:
+            joined = token.text.replace("'", "")
+            if joined in self.short_forms:
+                return joined
+        return token.key
+
+
+class LexiconError(ValueError):
+    """A lexicon file says something that cannot be; the message tells file, group and fault."""
+
+
+_ALTERNATIVES: Final = re.compile(r"\[([^\]]*)\]|\(([^)]*)\)|([^\[\]()]+)")
+
+
+def phrasings(phrase: str) -> Iterator[str]:
+    """Every way to say a phrase: ``(a) [b|c]`` is "b", "c", "a b" and "a c"."""
+    parts: list[list[str]] = []
+    for either, optional, plain in _ALTERNATIVES.findall(phrase):
+        if either:
+            parts.append(either.split("|"))
+        elif optional:
+            parts.append(["", *optional.split("|")])
+        else:
+            parts.append([plain])
+    for chosen in product(*parts):
+        yield " ".join("".join(chosen).split())
+
+
+@lru_cache(maxsize=16)
+def lexicon(language: str) -> Lexicon:
+    """The lexicon of a language ("en", "de", "es"). Raises :class:`LexiconError`."""
+    folder = resources.files("bot.reading") / "lexicon" / language
+    groups: list[Group] = []
+    for file in sorted(folder.iterdir(), key=lambda f: f.name):
+        if file.name.endswith(".yaml") and file.name not in _OTHERS_FILES:
+            groups += _groups(file.name, yaml.load(file.read_text("utf-8"), Loader=_LOADER))  # noqa: S506
+    return _built(language, groups)
+
+
+#: Files of the folder that have a shape of their own.
+_OTHERS_FILES: Final = frozenset({"days.yaml", "amounts.yaml", "numbers.yaml", "instructions.yaml"})
+_LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+
+def _groups(name: str, data: Any) -> list[Group]:
+    out = []
+    for number, raw in enumerate(data, 1):
+        try:
+            out.append(Group.model_validate({("is_" if k == "is" else k): v for k, v in raw.items()}))
+        except ValidationError as error:
+            first = error.errors()[0]
+            where = ".".join(map(str, first["loc"])).replace("is_", "is")
+            raise LexiconError(f"{name}, group {number}: {where}: {first['msg']}") from error
+    return out
+
+
+def _built(language: str, groups: Sequence[Group]) -> Lexicon:
+    short_forms: set[str] = set()
+    layers = [
+        _layer([g for g in groups if g.is_ not in CUES | SIGNS], short_forms),
+        _layer([g for g in groups if g.is_ in CUES], short_forms),
+        _layer([g for g in groups if g.is_ in SIGNS], short_forms),
+    ]
+    return Lexicon(language, *layers, frozenset(short_forms), tuple(groups))
+
+
+def _layer(groups: Sequence[Group], short_forms: set[str]) -> Layer:
+    phrases: dict[tuple[str, ...], list[Sense]] = {}
+    longest: dict[str, int] = {}
+    for group in groups:
+        for phrase in (form for say in group.say for form in phrasings(say)):
+            tokens = [t for t in tokens_of(plain_text(phrase)) if t.kind != "mark" or len(phrase) == 1]
+            if not tokens:
+                continue
+            keys = tuple(t.text.replace("'", "") if t.owns else t.key for t in tokens)
+            short_forms.update(t.text.replace("'", "") for t in tokens if t.owns)
+            senses = phrases.setdefault(keys, [])
+            if all(s.cat != group.is_ or s.group.kind != group.kind for s in senses):
+                senses.append(Sense(group.is_, phrase, group))
+            longest[keys[0]] = max(longest.get(keys[0], 0), len(keys))
+    return Layer({keys: tuple(senses) for keys, senses in phrases.items()}, longest)
