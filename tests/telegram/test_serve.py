@@ -1,9 +1,7 @@
-"""``serve`` over HTTP against the stand-in: nothing is lost or logged twice, whenever it is killed."""
+"""``serve`` over HTTP against the stand-in, with a small conversation: days good and bad."""
 
-import random
 import signal
 import time
-from collections import Counter
 from datetime import UTC, datetime
 from datetime import time as time_of_day
 from pathlib import Path
@@ -12,23 +10,7 @@ import pytest
 
 from bot.terms import KeeperSettings
 from storage import Store
-from tests.telegram.run_serve import POINTS
-from tests.telegram.serving import Serving
-from tests.telegram.stand_in import INTERNAL, LOST, LOST_AFTER_DELIVERY, Fault, StandIn, too_many
-
-
-@pytest.fixture
-async def api():
-    async with StandIn() as running:
-        yield running
-
-
-@pytest.fixture
-async def serving(api, tmp_path):
-    made = Serving(api, tmp_path)
-    yield made
-    if made.process and made.process.returncode is None:
-        await made.kill()
+from tests.telegram.stand_in import INTERNAL, LOST, LOST_AFTER_DELIVERY, Fault, too_many
 
 
 async def test_a_day_at_the_shelf(api, serving):
@@ -61,48 +43,6 @@ async def test_a_day_at_the_shelf(api, serving):
     ]
     assert ("deleteWebhook", {"drop_pending_updates": "false"}) in api.requests
     assert {command["command"] for command in api.commands} >= {"round", "undo", "help", "settings"}
-
-
-@pytest.mark.parametrize("point", POINTS)
-async def test_killed_at_any_instant_an_entry_is_there_once_and_its_reply_comes(api, serving, point):
-    await serving.start(KILL_AT=point)
-    api.says("fed Ink")
-    assert await serving.ends() == -signal.SIGKILL
-    assert serving.flag.exists()
-    await serving.start(KILL_AT=point)
-    await api.until(lambda: "stored fed Ink" in api.texts(), 15)
-    api.says("and then")
-    await api.until(lambda: api.texts()[-1] == "stored and then")
-    assert await serving.stop() == 0
-    assert serving.notes() == ["fed Ink", "and then"]
-    assert api.texts().count("stored fed Ink") <= 2
-    assert api.waiting == 0
-
-
-async def test_killed_at_random_nothing_is_lost_or_double_and_order_is_kept(api, serving):
-    chance = random.Random(20260514)
-    said = {user: [f"{user} entry {n}" for n in range(8)] for user in (7, 8, 9)}
-    left = {user: list(texts) for user, texts in said.items()}
-    for _ in range(4):
-        await serving.start()
-        for user, texts in left.items():
-            for _ in range(2):
-                api.says(texts.pop(0), user=user)
-        seen = api.count("sendMessage")
-        await api.until(lambda seen=seen: api.count("sendMessage") > seen + chance.randrange(5), 15)
-        await serving.kill()
-    await serving.start()
-
-    def all_answered():
-        return all(f"stored {text}" in api.texts(user) for user, texts in said.items() for text in texts)
-
-    await api.until(all_answered, 40)
-    assert await serving.stop() == 0
-    notes = serving.notes()
-    for user, texts in said.items():
-        assert [note for note in notes if note.startswith(f"{user} ")] == texts
-        repeats = Counter(api.texts(user))
-        assert sum(repeats.values()) - len(repeats) <= 4  # at most one for each kill
 
 
 async def test_it_stops_within_ten_seconds_also_in_a_long_poll_and_while_told_to_wait(api, serving):

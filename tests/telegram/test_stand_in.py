@@ -8,13 +8,7 @@ import aiohttp
 import pytest
 
 from tests.telegram.bot_api_rules import BadRequestError, check, visible
-from tests.telegram.stand_in import BLOCKED, LOST, LOST_AFTER_DELIVERY, StandIn, too_many
-
-
-@pytest.fixture
-async def api():
-    async with StandIn() as running:
-        yield running
+from tests.telegram.stand_in import BLOCKED, LOST, LOST_AFTER_DELIVERY, too_many
 
 
 @pytest.fixture
