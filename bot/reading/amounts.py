@@ -12,7 +12,7 @@ Doubts: ``range`` ("2-3 cm"), ``money_or_weight`` ("30 pounds"), ``in_or_inches`
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Final
@@ -70,6 +70,19 @@ _OPENING_QUOTE: Final = re.compile(r"(?:^|[\s(,])\"(?=\w)")
 _CLAUSE_END: Final = re.compile(r"[ ]*(?:$|[\n.,;:!?)\]&+/–-])")
 
 
+_LETTERS: Final = re.compile(r"[^\W\d_]+")
+_FIGURES: Final = re.compile(r"\d+|\.\d|[½¼¾⅓⅔⅛⅜⅝⅞]")
+
+
+def _from(starts: Sequence[int], pattern: re.Pattern[str], text: str) -> Iterator[re.Match[str]]:
+    """Matches of a pattern that begins with a figure, at the places where figures begin."""
+    at = 0
+    for start in starts:
+        if start >= at and (match := pattern.match(text, start)):
+            at = match.end()
+            yield match
+
+
 class _Reader:
     """One text with one keeper's units."""
 
@@ -78,19 +91,24 @@ class _Reader:
 
     def all(self) -> Iterator[AmountSpan]:
         """Amounts in no order, some overlapping."""
-        figures = any(map(str.isdigit, self._text))
-        yield from self._worded()
-        yield from self._sums()
-        if figures or any(sign in self._text for sign in "½¼¾⅓⅔⅛⅜⅝⅞"):
-            yield from self._boxes()
+        text, words = self._text, frozenset(_LETTERS.findall(self._text.lower()))
+        starts = [match.start() for match in _FIGURES.finditer(text)]
+        if not words.isdisjoint(self._g.unit_words):
+            yield from self._worded()
+        if not words.isdisjoint(self._g.name_words):
             yield from self._named()
-            yield from self._with_units()
-        yield from self._money()
+        if starts:
+            yield from self._with_units(starts)
+            if "x" in words:
+                yield from self._boxes()
+        if not words.isdisjoint(self._g.money_words) or not self._g.money_signs.isdisjoint(text):
+            yield from self._money()
+        yield from self._sums()
 
     # --- units
 
-    def _with_units(self) -> Iterator[AmountSpan]:
-        for match in self._g.with_unit.finditer(self._text):
+    def _with_units(self, starts: Sequence[int]) -> Iterator[AmountSpan]:
+        for match in _from(starts, self._g.with_unit, self._text):
             low = self._figure(match["low"])
             if low is None or _CROSSED.search(self._text, 0, match.start()):
                 continue

@@ -39,6 +39,10 @@ class AmountGrammar:
     fluid_next: re.Pattern[str]
     not_humidity_next: re.Pattern[str]
     pounds_are_money: re.Pattern[str]
+    unit_words: frozenset[str]
+    name_words: frozenset[str]
+    money_words: frozenset[str]
+    money_signs: frozenset[str]
 
 
 @lru_cache(maxsize=16)
@@ -72,6 +76,10 @@ def amount_grammar(language: str) -> AmountGrammar:
         fluid_next=_next(data.fluid_next),
         not_humidity_next=_next(data.not_humidity_next),
         pounds_are_money=_any_of(data.pounds_are_money),
+        unit_words=_first_words(_whole_words(units)),
+        name_words=_first_words((*data.humidity_before, *data.temperature_before)),
+        money_words=_first_words((*before, *after, *cents, *data.pounds)),
+        money_signs=frozenset(sign for say in (*before, *after) for sign in say if sign in "$£€¥"),
     )
 
 
@@ -139,6 +147,7 @@ class _Patterns:
 
 
 _SIDE = r"[ ]?(?:\"|''|in|cm|mm)?[ ]?x[ ]?"
+_LETTERS = re.compile(r"[^\W\d_]+")
 _NEVER = re.compile(r"(?!)")
 
 
@@ -174,6 +183,11 @@ def _optional(words: Mapping[str, Decimal], name: str) -> str:
 def _any_of(words: Iterable[str]) -> re.Pattern[str]:
     either = _either(words)
     return _compiled(rf"(?<!\w)(?:{either})(?!\w)") if either else _NEVER
+
+
+def _first_words(words: Iterable[str]) -> frozenset[str]:
+    """The words by which a text shows that it may hold one of these."""
+    return frozenset(match.group() for word in words if (match := _LETTERS.search(word)))
 
 
 def _next(words: Sequence[str]) -> re.Pattern[str]:

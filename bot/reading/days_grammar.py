@@ -1,7 +1,8 @@
 """A grammar of days: the rules of a language, made ready once, and what they find in a text.
 
 Each rule becomes one pattern, filed under the words it can begin with. A text is walked word by word,
-and only where a word can begin a rule are patterns tried; the longest match wins, then the first rule.
+and only where a word can begin a rule are patterns tried, behind one gate for all of them; the longest
+match wins, then the first rule.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from bot.reading.days_words import DaysData, RuleData, days_data
 #: The key under which rules that begin with a figure are filed.
 FIGURE: Final = "#"
 
+_NAME: Final = re.compile(r"\(\?P<\w+>")
 _WORD: Final = re.compile(r"\w+")
 _SPACE: Final = "[ ]{1,3}"
 #: A figure is no date where it goes on something: "B-3", "#12", "0.1.0", "12:30" from its middle on, a price.
@@ -50,6 +52,14 @@ class Rule:
 
 
 @dataclass(frozen=True, slots=True)
+class _Shelf:
+    """Rules that begin alike, and one pattern that matches where any of them does."""
+
+    gate: re.Pattern[str]
+    rules: tuple[Rule, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Heard:
     """A rule's match: its place, and the values of its slots (numbers, or words of the lists)."""
 
@@ -71,21 +81,29 @@ class Grammar:
             name: {word.lower(): value for value, words in values.items() for word in words}
             for name, values in data.words.items()
         }
-        self._begun_by: dict[str, list[Rule]] = {}
-        for rule in data.rules:
-            self._file(rule, data)
+        self._moments = self._shelf([r for r in data.rules if r.kind != "period"], data)
+        self._periods = self._shelf([r for r in data.rules if r.kind == "period"], data)
         self.glue = _joining(data.glue, r"^[ ]{0,3},?[ ]{0,3}(?:(?:%s)[ ]{0,3})?$")
         self.either = _joining(data.either, r"^[ ]{1,3}(?:%s)[ ]{1,3}$")
 
-    def _file(self, rule: RuleData, data: DaysData) -> None:
-        for say in rule.say:
-            nodes = _parse(say)
-            pattern = re.compile(self._regex(nodes) + _AFTER, re.IGNORECASE)
+    def _shelf(self, rules: Sequence[RuleData], data: DaysData) -> Mapping[str, _Shelf]:
+        """Rules by the words they can begin with."""
+        ready: dict[str, list[Rule]] = {}
+        gates: dict[str, list[str]] = {}
+        for rule in rules:
             not_next = _following(data.lists[rule.unless_next]) if rule.unless_next else None
             not_before = frozenset(data.lists[rule.unless_before]) if rule.unless_before else frozenset()
-            ready = Rule(rule, pattern, not_next, not_before)
-            for first in self._firsts(nodes):
-                self._begun_by.setdefault(first, []).append(ready)
+            for say in rule.say:
+                nodes = _parse(say)
+                body = self._regex(nodes)
+                pattern = re.compile(body + _AFTER, re.IGNORECASE)
+                for first in set(self._firsts(nodes)):
+                    ready.setdefault(first, []).append(Rule(rule, pattern, not_next, not_before))
+                    gates.setdefault(first, []).append(_NAME.sub("(?:", body))
+        return {
+            first: _Shelf(re.compile(f"(?:{'|'.join(gates[first])}){_AFTER}", re.IGNORECASE), tuple(filed))
+            for first, filed in ready.items()
+        }
 
     def _regex(self, nodes: Sequence[_Node]) -> str:
         return "".join(self._regex_of(node) for node in nodes)
@@ -125,8 +143,15 @@ class Grammar:
         if _FIGURES.get(name):
             yield FIGURE
 
-    def find(self, text: str, kinds: frozenset[str]) -> list[Heard]:
-        """What rules of these kinds find in a text: the longest at each place, none overlapping."""
+    def moments(self, text: str) -> list[Heard]:
+        """Days, parts of the day and clock times: the longest at each place, none overlapping."""
+        return self._find(text, self._moments)
+
+    def periods(self, text: str) -> list[Heard]:
+        """Lengths of time and repetitions: the longest at each place, none overlapping."""
+        return self._find(text, self._periods)
+
+    def _find(self, text: str, shelves: Mapping[str, _Shelf]) -> list[Heard]:
         out: list[Heard] = []
         at = 0
         for word in _WORD.finditer(text):
@@ -134,20 +159,18 @@ class Grammar:
             if start < at:
                 continue
             if text[start].isdigit():
-                rules = self._begun_by.get(FIGURE) if _FREE_FIGURE.match(text, start) else None
+                shelf = shelves.get(FIGURE) if _FREE_FIGURE.match(text, start) else None
             else:
-                rules = self._begun_by.get(word.group().lower())
-            if rules and (heard := self._longest(text, start, rules, kinds)):
+                shelf = shelves.get(word.group().lower())
+            if shelf and shelf.gate.match(text, start) and (heard := self._longest(text, start, shelf.rules)):
                 out.append(heard)
                 at = heard.end
         return out
 
-    def _longest(self, text: str, start: int, rules: Sequence[Rule], kinds: frozenset[str]) -> Heard | None:
+    def _longest(self, text: str, start: int, rules: Sequence[Rule]) -> Heard | None:
         best: re.Match[str] | None = None
         by: Rule | None = None
         for rule in rules:
-            if rule.data.kind not in kinds:
-                continue
             match = rule.pattern.match(text, start)
             if match and (best is None or match.end() > best.end()) and _stands_free(text, match, rule):
                 best, by = match, rule

@@ -19,7 +19,6 @@ from bot.reading.days_meaning import UNIT_DAYS, Facing, Moment, day_before_now, 
 from bot.reading.days_spans import DaySpan, find_days
 from bot.terms import DateOrder
 
-_KINDS: Final = frozenset({"period"})
 #: A month in a rhythm or a pause, where days must be counted (common practice, no source; doubted for that).
 _MONTH_DAYS: Final = MappingProxyType({"month": 30, "year": 365})
 _MINUTES: Final = MappingProxyType({"hour": 60, "minute": 1})
@@ -73,7 +72,7 @@ def find_periods(
     ``now`` is aware, in the keeper's zone. ``facing`` says nothing here: "until" looks ahead and "since"
     back, whatever the message tells.
     """
-    heard = grammar(language).find(text, _KINDS)
+    heard = grammar(language).periods(text)
     moment = Moment(now, order, facing)
     days: dict[Facing, list[DaySpan]] = {}
     out: list[Period] = []

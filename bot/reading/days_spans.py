@@ -30,7 +30,6 @@ from bot.terms import DateOrder
 
 __all__ = ["DaySpan", "find_days"]
 
-_KINDS: Final = frozenset({"day", "part", "clock"})
 _DAY: Final = timedelta(days=1)
 _FIGURE_RULES: Final = frozenset({"two_figures"})
 
@@ -61,7 +60,7 @@ def find_days(
     """Days and times of a plain text, sorted, none overlapping; ``now`` is aware, of the keeper's zone."""
     rules = grammar(language)
     moment = Moment(now, order, facing)
-    groups = _groups(rules.find(text, _KINDS), text, rules)
+    groups = _groups(rules.moments(text), text, rules)
     spans = [span for group in groups if (span := _span(group, text, moment)) is not None]
     return _two_days_said(spans, text, rules)
 

@@ -26,10 +26,10 @@ class RuleData(BaseModel):
     """One rule of a language, as its file has it.
 
     In ``say`` a part in ``[…]`` may be missing, ``(a|b)`` is either, ``{month}`` stands for a word
-    of the list of that name, ``{n2}`` for a second word of the list ``n``. ``example`` is a
-    message that must reach the rule. ``alone`` is false for words that
-    are a time only beside another (the "morning" of "sat morning"). ``unless_next`` and ``unless_before`` name a list of words that, standing right after or
-    before, make it something else.
+    of the list of that name, ``{n2}`` for a second word of the list ``n``, ``{month_sure}`` for a word
+    of a shorter list of months. ``example`` is a message that must reach the rule. ``alone`` is false
+    for words that are a time only beside another (the "morning" of "sat morning"). ``unless_next`` and
+    ``unless_before`` name a list of words that, standing right after or before, make it something else.
     """
 
     model_config = ConfigDict(extra="forbid", frozen=True)
