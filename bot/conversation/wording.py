@@ -61,7 +61,9 @@ def _near(day: date, today: date) -> str:
 
 
 def days(n: int) -> str:
-    """``1 day``, ``12 days``."""
+    """``1 day``, ``12 days``, ``less than a day``."""
+    if n == 0:
+        return say("calendar.less_than_a_day")
     return say("calendar.one_day") if n == 1 else say("calendar.days", n=n)
 
 

@@ -83,7 +83,11 @@ def test_lists_read_as_a_person_says_them(names, most, said):
     [
         (Decimal("12.5"), Units.METRIC, "12.5 cm"),
         (Decimal("12.0"), Units.METRIC, "12 cm"),
-        (Decimal("12.7"), Units.US, "5 in"),  # 1 in = 2.54 cm exactly (international yard and pound agreement)
+        (
+            Decimal("12.7"),
+            Units.US,
+            "5 in",
+        ),  # 1 in = 2.54 cm exactly (international yard and pound agreement)
         (Decimal("11.43"), Units.US, "4.5 in"),
         (Decimal(12), Units.IMPERIAL, "12 cm"),
     ],
@@ -113,8 +117,14 @@ def test_temperatures_and_volumes_are_shown_in_the_keepers_units():
         ({"kind": Kind.REFUSED, "prey": "locust", "count": 1}, "refused 1 locust"),
         ({"kind": Kind.OFFERED}, "was offered food, outcome open"),
         ({"kind": Kind.WATERED, "how": WaterHow.DISH, "ml": Decimal(20)}, "watered (dish, 20 ml)"),
-        ({"kind": Kind.MEASURED, "span_cm": Decimal(12), "weight_g": Decimal("8.25")}, "measured: span 12 cm, 8.25 g"),
-        ({"kind": Kind.REHOUSED, "volume_l": Decimal(5), "substrate_cm": Decimal(10)}, "rehoused, 5 L, 10 cm of substrate"),
+        (
+            {"kind": Kind.MEASURED, "span_cm": Decimal(12), "weight_g": Decimal("8.25")},
+            "measured: span 12 cm, 8.25 g",
+        ),
+        (
+            {"kind": Kind.REHOUSED, "volume_l": Decimal(5), "substrate_cm": Decimal(10)},
+            "rehoused, 5 L, 10 cm of substrate",
+        ),
         ({"kind": Kind.CLIMATE, "temp_c": Decimal("24.5"), "humidity_pct": Decimal(61)}, "24.5 °C, 61 % RH"),
         ({"kind": Kind.SEXED, "sex": "female"}, "sexed: female"),
         (

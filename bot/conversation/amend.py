@@ -1,0 +1,196 @@
+"""Taking back and putting right: undo, redo, "no, Saffron", "make it 3", an edited message.
+
+An undo voids, an amendment supersedes; both can be undone, and nothing is ever deleted.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from typing import Any, Final
+
+from bot.conversation import wording
+from bot.conversation.log import Storing, store, told
+from bot.conversation.model import Reply
+from bot.conversation.texts import say
+from bot.conversation.turn import Choice, Turn, undo_row
+from bot.reading.model import Amend, Reading, ReadingKind
+from bot.terms import FIELDS_OF, Entry, Kind
+from storage.records import Change, Prompt
+
+_ALWAYS = frozenset({"kind", "day", "time", "specimens"})
+
+
+# --- undo and redo --------------------------------------------------------------------------
+
+
+def amend(turn: Turn, reading: Reading) -> list[Reply]:
+    """The keeper says that the last thing is wrong."""
+    assert reading.amend is not None
+    return _ACTIONS[reading.amend.action](turn, reading.amend)
+
+
+def undo_latest(turn: Turn, _amend: Amend | None = None) -> list[Reply]:
+    """Takes back the change of the message replied to, or the keeper's latest one that still stands."""
+    change = _meant(turn)
+    if change is None:
+        return [turn.reply(say("undo.nothing"))]
+    return [_undo(turn, change)]
+
+
+def _meant(turn: Turn) -> Change | None:
+    """The change that the message replied to shows or made; without a reply, the latest one in force."""
+    answered = turn.incoming.reply_to
+    if answered is not None:
+        shown = turn.work.prompts.by_message(turn.keeper.id, turn.chat, answered)
+        if shown is not None and shown.change_id is not None:
+            return turn.work.journal.get_change(shown.change_id)
+        made = turn.work.journal.change_of(f"{turn.chat}:{answered}")
+        if made is not None:
+            return made
+    return turn.work.journal.latest_change(turn.shelf_id, turn.keeper.id)
+
+
+def pressed_undo(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """Takes back the change that the button stands under, whatever came after it."""
+    change = turn.work.journal.get_change(action["change"])
+    return [_undo(turn, change)]
+
+
+def _undo(turn: Turn, change: Change) -> Reply:
+    lines = _summary(turn, change)
+    if not turn.work.journal.undo(change.id, at=turn.incoming.sent_at):
+        return turn.reply(say("undo.already", what=lines))
+    turn.refresh()
+    again = Choice(say("button.redo"), {"do": "redo", "change": change.id})
+    return turn.reply(say("undo.done", what=lines), [[again]])
+
+
+def pressed_redo(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """Puts back what was taken back."""
+    change = turn.work.journal.get_change(action["change"])
+    if not turn.work.journal.redo(change.id, at=turn.incoming.sent_at):
+        return [turn.reply(say("undo.redone_already", what=_summary(turn, change)))]
+    turn.refresh()
+    return [turn.reply(say("undo.redone", what=_summary(turn, change)), [undo_row(change.id)])]
+
+
+def _summary(turn: Turn, change: Change) -> str:
+    """What a change did, in a few lines; a change without entries was to the shelf or the settings."""
+    entries = joined([row.entry for row in turn.work.journal.entries_of(change.id)])
+    if not entries:
+        kept = dict(map(tuple, turn.dialog.get("did", [])))
+        return kept.get(change.id) or say(
+            "undo.other", time=wording.local_clock(change.at, turn.settings.zone)
+        )
+    lines = [line for entry in entries for line in told(turn, entry)]
+    return "\n".join(lines)
+
+
+def joined(entries: Sequence[Entry]) -> list[Entry]:
+    """Entries that differ only in their animals, as one entry for all of them."""
+    groups: dict[Entry, list[str]] = {}
+    for entry in entries:
+        groups.setdefault(replace(entry, specimens=()), []).extend(entry.specimens)
+    return [replace(entry, specimens=tuple(tags)) for entry, tags in groups.items()]
+
+
+# --- changing the last one ------------------------------------------------------------------
+
+
+def _change_latest(turn: Turn, wanted: Amend) -> list[Reply]:
+    change = _meant(turn)
+    rows = turn.work.journal.entries_of(change.id) if change else ()
+    rows = tuple(row for row in rows if row.live)
+    if change is None or not rows:
+        return [turn.reply(say("amend.nothing"))]
+    old = joined([row.entry for row in rows])
+    new = changed(old, wanted.changes)
+    if new is None:
+        return [turn.reply(say("amend.which"))]
+    if not new:
+        return [turn.reply(say("amend.does_not_fit"))]
+    if new == old:
+        return [turn.reply(say("amend.same"))]
+    reading = Reading(reading=ReadingKind.ENTRIES, text=turn.incoming.text, entries=tuple(new))
+    how = Storing(replaces=tuple(row.id for row in rows), origin=change.origin, amended=True)
+    return store(turn, reading, how)
+
+
+def changed(entries: Sequence[Entry], changes: Mapping[str, Any]) -> list[Entry] | None:
+    """The entries with these fields replaced: ``None`` where it is not sure which entry is meant,
+    an empty list where the fields belong to none of them.
+    """
+    fitting = [entry for entry in entries if _fits(entry, changes)]
+    tags = {tag for entry in fitting for tag in entry.specimens}
+    of_one_only = {"specimens", "kind"} & changes.keys()
+    if len(fitting) > 1 and set(changes) != {"day"}:
+        return None
+    if of_one_only and len(tags) > 1:
+        return None
+    if not fitting:
+        return []
+    return [_replaced(entry, changes) if entry in fitting else entry for entry in entries]
+
+
+def _fits(entry: Entry, changes: Mapping[str, Any]) -> bool:
+    kind = Kind(changes.get("kind", entry.kind))
+    return all(name in _ALWAYS or name in FIELDS_OF[kind] for name in changes)
+
+
+def _replaced(entry: Entry, changes: Mapping[str, Any]) -> Entry:
+    kind = Kind(changes.get("kind", entry.kind))
+    kept = {name: value for name, value in entry.details().items() if name in FIELDS_OF[kind]}
+    values: dict[str, Any] = {
+        "day": entry.day,
+        "time": entry.time,
+        "specimens": entry.specimens,
+        **kept,
+        **dict(changes),
+        "kind": kind,
+    }
+    return Entry(**values)
+
+
+def pressed_instead(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """ "Refused instead": the change's entry becomes one of another kind."""
+    change = turn.work.journal.get_change(action["change"])
+    rows = tuple(row for row in turn.work.journal.entries_of(change.id) if row.live)
+    if not rows:
+        return [turn.reply(say("amend.stands_no_more"))]
+    new = [_replaced(row.entry, {"kind": action["kind"]}) for row in rows]
+    reading = Reading(reading=ReadingKind.ENTRIES, entries=tuple(joined(new)))
+    how = Storing(
+        replaces=tuple(row.id for row in rows),
+        origin=change.origin,
+        amended=True,
+        passed=("fed_twice",),
+    )
+    return store(turn, reading, how, in_place=True)
+
+
+# --- an edited message ----------------------------------------------------------------------
+
+
+def edited(turn: Turn, reading: Reading) -> list[Reply] | None:
+    """A message that was stored before now reads otherwise. ``None``: nothing is stored of it; it is new."""
+    change = turn.work.journal.change_of(turn.origin) if turn.origin else None
+    if change is None or change.undone_at is not None:
+        return None
+    rows = tuple(row for row in turn.work.journal.entries_of(change.id) if row.live)
+    if not rows:
+        return None
+    old = joined([row.entry for row in rows])
+    if reading.reading is ReadingKind.ENTRIES:
+        if list(reading.entries) == old:
+            return []
+        how = Storing(replaces=tuple(row.id for row in rows), origin=turn.origin, amended=True)
+        return store(turn, reading, how)
+    text = say("amend.edit_not_read", what="\n".join(line for entry in old for line in told(turn, entry)))
+    return [turn.reply(text, [undo_row(change.id)])]
+
+
+_ACTIONS: Final[dict[str, Callable[[Turn, Amend], list[Reply]]]] = {
+    "undo": undo_latest,
+    "change": _change_latest,
+}

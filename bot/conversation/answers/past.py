@@ -1,0 +1,186 @@
+"""What was: when something last happened, the history, who has not eaten."""
+
+from __future__ import annotations
+
+from itertools import groupby, pairwise
+from statistics import median
+from typing import Final
+
+from bot.conversation import next_up, wording
+from bot.conversation.answers.subject import asked_of, facts_of, named
+from bot.conversation.model import Reply
+from bot.conversation.pages import fit
+from bot.conversation.texts import has, say, say_of
+from bot.conversation.turn import Turn
+from bot.reading.model import Question
+from bot.round.model import SpecimenFacts
+from bot.terms import Kind, Specimen
+from storage.records import JournalEntry
+
+_HISTORY_MOST: Final = 300
+_HISTORY_PAGE: Final = 15
+_NOT_EATEN_DAYS: Final = 14
+"""Where a question about who has not eaten names no number of days: two weeks, said in the answer."""
+
+_MOLTS: Final = (Kind.MOLTED, Kind.MATURED)
+_SAME: Final = {Kind.MOLTED: _MOLTS, Kind.FED: (Kind.FED,)}
+
+
+def last(turn: Turn, question: Question) -> list[Reply]:
+    """When a kind of thing last happened to the animals asked about, with the date and days ago."""
+    kinds = _SAME.get(question.kind, (question.kind,)) if question.kind else None
+    animals = asked_of(turn, question)
+    if not named(question):
+        return [turn.reply(_last_of_all(turn, question, kinds))]
+    if not animals:
+        return [turn.reply(say("answer.none_of_species", species=question.species or ""))]
+    lines = [_last_line(turn, question, animal, kinds) for animal in animals]
+    return [fit(turn, "\n".join(lines))]
+
+
+def _last_of_all(turn: Turn, question: Question, kinds: tuple[Kind, ...] | None) -> str:
+    rows = turn.work.journal.entries(turn.shelf_id, kinds=kinds, limit=1)
+    if not rows:
+        return say("last.never_anyone", what=_what(question.kind))
+    row = rows[0]
+    who = turn.called(row.entry.specimens[0]) if row.entry.specimens else say("answer.shelf")
+    return say(
+        "last.found",
+        who=who,
+        what=wording.told(row.entry, turn.settings),
+        day=wording.day_and_ago(row.entry.day, turn.today),
+    )
+
+
+def _last_line(turn: Turn, question: Question, animal: Specimen, kinds: tuple[Kind, ...] | None) -> str:
+    row = turn.work.journal.last(turn.shelf_id, animal.tag, kinds or tuple(Kind))
+    if row is None:
+        return _never(turn, question, animal)
+    line = say(
+        "last.found",
+        who=animal.called,
+        what=wording.told(row.entry, turn.settings),
+        day=wording.day_and_ago(row.entry.day, turn.today),
+    )
+    return " ".join(part for part in (line, _since(turn, question, animal, row)) if part)
+
+
+def _since(turn: Turn, question: Question, animal: Specimen, row: JournalEntry) -> str:
+    """What has to be known beside a last meal: refusals after it, or that the animal rests."""
+    facts = turn.facts.get(animal.tag)
+    if question.kind is not Kind.FED or facts is None:
+        return ""
+    parts = []
+    state = facts.state
+    if state.refusals and state.last_refused and state.last_refused >= row.entry.day:
+        day = wording.day_of(state.last_refused, turn.today)
+        parts.append(say("last.refused_since", n=state.refusals, day=day))
+    parts.append(next_up.rest_line(turn, animal.tag))
+    return " ".join(part for part in parts if part)
+
+
+def _never(turn: Turn, question: Question, animal: Specimen) -> str:
+    facts = turn.facts.get(animal.tag)
+    since = facts.state.first_entry or facts.added_on if facts else None
+    what = _what(question.kind)
+    if since is None:
+        return say("last.never", who=animal.called, what=what)
+    day = wording.date_of(since, turn.today)
+    return say("last.never_since", who=animal.called, what=what, day=day)
+
+
+def _what(kind: Kind | None) -> str:
+    return say_of("thing", kind.value) if kind and has("thing", kind.value) else say("answer.anything")
+
+
+# --- history --------------------------------------------------------------------------------
+
+
+def history(turn: Turn, question: Question) -> list[Reply]:
+    """The journal of the animals asked about, newest first, a line for each day and animal."""
+    tags = tuple(animal.tag for animal in asked_of(turn, question)) if named(question) else None
+    rows = turn.work.journal.entries(turn.shelf_id, tags=tags, limit=_HISTORY_MOST)
+    single = tags is not None and len(tags) == 1
+    if not rows:
+        who = wording.called(asked_of(turn, question), most=4) if tags else say("answer.shelf")
+        return [turn.reply(say("history.empty", who=who))]
+    lines = [say("history.of", who=turn.called(tags[0]))] if single and tags else []
+    for (day, tag), group in groupby(rows, key=lambda row: (row.entry.day, row.entry.specimens[:1])):
+        what = ", ".join(wording.told(row.entry, turn.settings) for row in group)
+        who = "" if single or not tag else turn.called(tag[0])
+        date = wording.date_of(day, turn.today)
+        lines.append(
+            say("history.line_of", day=date, who=who, what=what)
+            if who
+            else say("history.line", day=date, what=what)
+        )
+    if len(rows) == _HISTORY_MOST:
+        lines.append(say("history.older", n=_HISTORY_MOST))
+    return [fit(turn, "\n".join(lines), page_lines=_HISTORY_PAGE)]
+
+
+# --- who has not eaten ----------------------------------------------------------------------
+
+
+def not_eaten(turn: Turn, question: Question) -> list[Reply]:
+    """Who has not eaten for so many days, longest first; those that rest are told apart."""
+    n = question.days or _NOT_EATEN_DAYS
+    late = facts_of(turn, question, lambda facts: _days_hungry(turn, facts) >= n)
+    late.sort(key=lambda facts: -_days_hungry(turn, facts))
+    resting = [facts for facts in late if next_up.rest_line(turn, facts.specimen.tag)]
+    waiting = [facts for facts in late if facts not in resting]
+    lines = [say("not_eaten.all_ate", days=wording.days(n))] if not late else []
+    if waiting:
+        lines.append(say("not_eaten.head", days=wording.days(n), n=len(waiting)))
+        lines += [_hungry_line(turn, facts) for facts in waiting]
+    if resting:
+        lines.append(say("not_eaten.resting", n=len(resting)))
+        lines += [
+            " ".join((_hungry_line(turn, facts), next_up.rest_line(turn, facts.specimen.tag)))
+            for facts in resting
+        ]
+    return [fit(turn, "\n".join(lines))]
+
+
+def _days_hungry(turn: Turn, facts: SpecimenFacts) -> int:
+    since = facts.state.last_fed or facts.added_on or facts.state.first_entry
+    return (turn.today - since).days if since else 0
+
+
+def _hungry_line(turn: Turn, facts: SpecimenFacts) -> str:
+    last_fed = facts.state.last_fed
+    if last_fed is None:
+        return say("not_eaten.never", who=facts.specimen.called)
+    return say("not_eaten.line", who=facts.specimen.called, day=wording.day_and_ago(last_fed, turn.today))
+
+
+# --- molts ----------------------------------------------------------------------------------
+
+
+def molt_interval(turn: Turn, question: Question) -> list[Reply]:
+    """How many days lay between an animal's molts, by its own record, with how many there were."""
+    lines = [_interval_line(turn, animal) for animal in asked_of(turn, question)]
+    return [fit(turn, "\n".join(lines) or say("answer.empty_shelf"))]
+
+
+def intervals(turn: Turn, tag: str) -> list[int]:
+    """The days between one recorded molt of an animal and the next, oldest first."""
+    rows = turn.work.journal.entries(turn.shelf_id, tags=(tag,), kinds=_MOLTS, newest_first=False)
+    found = [row.entry.day for row in rows]
+    return [(later - earlier).days for earlier, later in pairwise(found)]
+
+
+def _interval_line(turn: Turn, animal: Specimen) -> str:
+    between = intervals(turn, animal.tag)
+    if not between:
+        return say("molt.no_interval", who=animal.called)
+    if len(between) == 1:
+        return say("molt.one_interval", who=animal.called, days=wording.days(between[0]))
+    return say(
+        "molt.intervals",
+        who=animal.called,
+        low=min(between),
+        high=max(between),
+        median=round(median(between)),
+        n=len(between),
+    )

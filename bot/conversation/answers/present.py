@@ -1,0 +1,286 @@
+"""What is now: who is sealed or in premolt, how an animal does, where it stands, how big, how many."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from datetime import date
+from decimal import Decimal
+from typing import Final
+
+from bot.conversation import next_up, wording
+from bot.conversation.answers.subject import asked_of, empty_shelf, facts_of, named
+from bot.conversation.caution import caution_lines
+from bot.conversation.model import Reply
+from bot.conversation.pages import fit
+from bot.conversation.texts import say
+from bot.conversation.turn import Turn
+from bot.husbandry.species import species_of
+from bot.reading.model import Question
+from bot.round.model import SpecimenFacts
+from bot.round.worklist import next_for, rest_of
+from bot.terms import Kind, Sex
+
+_STATUS_IN_FULL: Final = 3
+"""Up to this many animals are described in full, more on a line each."""
+
+
+# --- sealed and premolt ---------------------------------------------------------------------
+
+
+def sealed_now(turn: Turn, question: Question) -> list[Reply]:
+    """Who is sealed, since when; of named animals, yes or no."""
+    if named(question):
+        lines = [_sealed_line(turn, facts) for facts in facts_of(turn, question)]
+        return [fit(turn, "\n".join(lines) or say("answer.not_living"))]
+    sealed = facts_of(turn, question, lambda facts: facts.state.sealed_since is not None)
+    if not sealed:
+        return [turn.reply(say("sealed.nobody"))]
+    lines = [say("sealed.head", n=len(sealed)), *(_since_line(turn, f, f.state.sealed_since) for f in sealed)]
+    return [fit(turn, "\n".join([*lines, say("sealed.care")]))]
+
+
+def _sealed_line(turn: Turn, facts: SpecimenFacts) -> str:
+    state, who = facts.state, facts.specimen.called
+    if state.sealed_since is not None:
+        line = say("sealed.yes", who=who, day=wording.day_and_ago(state.sealed_since, turn.today))
+        if state.last_checked is not None and state.last_checked > state.sealed_since:
+            line += " " + say("sealed.checked", day=wording.day_of(state.last_checked, turn.today))
+        return line
+    if state.last_opened is not None:
+        return say("sealed.opened", who=who, day=wording.day_and_ago(state.last_opened, turn.today))
+    return say("sealed.no", who=who)
+
+
+def premolt_now(turn: Turn, question: Question) -> list[Reply]:
+    """Who shows premolt signs or is sealed, since when; of named animals, yes or no."""
+    if named(question):
+        lines = [_premolt_line(turn, facts) for facts in facts_of(turn, question)]
+        return [fit(turn, "\n".join(lines) or say("answer.not_living"))]
+    signs = facts_of(turn, question, lambda facts: facts.state.premolt_since is not None)
+    sealed = facts_of(turn, question, lambda facts: facts.state.sealed_since is not None)
+    lines = [_since_line(turn, facts, facts.state.premolt_since) for facts in signs]
+    lines.insert(0, say("premolt.head", n=len(signs)) if signs else say("premolt.nobody"))
+    if sealed:
+        names = wording.listed([facts.specimen.called for facts in sealed], most=6)
+        lines.append(say("premolt.sealed", names=names))
+    return [fit(turn, "\n".join(lines))]
+
+
+def _premolt_line(turn: Turn, facts: SpecimenFacts) -> str:
+    since = facts.state.premolt_since
+    if since is None:
+        return (
+            _sealed_line(turn, facts)
+            if facts.state.sealed_since
+            else say("premolt.no", who=facts.specimen.called)
+        )
+    return say("premolt.yes", who=facts.specimen.called, day=wording.day_and_ago(since, turn.today))
+
+
+def _since_line(turn: Turn, facts: SpecimenFacts, since: date | None) -> str:
+    day = wording.day_and_ago(since, turn.today) if since else ""
+    return say("answer.since", who=facts.specimen.called, day=day)
+
+
+# --- status ---------------------------------------------------------------------------------
+
+
+def status(turn: Turn, question: Question) -> list[Reply]:
+    """How an animal does: who it is, what happened last, what comes next. Of many, a line each."""
+    if not named(question):
+        return [turn.reply(empty_shelf(turn) or _shelf_status(turn))]
+    found = facts_of(turn, question)
+    if not found:
+        return [turn.reply(_not_living(turn, question))]
+    if len(found) == 1:
+        turn.remember(of=found[0].specimen.tag)
+    if len(found) <= _STATUS_IN_FULL:
+        return [fit(turn, "\n\n".join(describe(turn, facts) for facts in found))]
+    return [fit(turn, "\n".join(_short_status(turn, facts) for facts in found))]
+
+
+def _not_living(turn: Turn, question: Question) -> str:
+    animals = asked_of(turn, question)
+    last = turn.work.journal.last(turn.shelf_id, animals[0].tag, (Kind.DIED, Kind.LEFT)) if animals else None
+    if last is None:
+        return say("answer.none_of_species", species=question.species or "")
+    what = wording.told(last.entry, turn.settings)
+    day = wording.day_and_ago(last.entry.day, turn.today)
+    return say("last.found", who=animals[0].called, what=what, day=day)
+
+
+def describe(turn: Turn, facts: SpecimenFacts) -> str:
+    """Everything that matters about one animal, in a few short lines."""
+    plan = next_for(facts, turn.today)
+    lines = [card(turn, facts)]
+    lines += [line for row in _LASTS if (line := _last_line(turn, facts, row))]
+    if plan.rest is not None:
+        lines.append(next_up.rest_line(turn, facts.specimen.tag))
+    lines += [line for line in (next_up.meal_sentence(plan, turn.today),) if line and plan.rest is None]
+    lines.append(next_up.water_sentence(plan, turn.today))
+    return "\n".join(lines)
+
+
+def card(turn: Turn, facts: SpecimenFacts) -> str:
+    """Who an animal is, on one line: ``Ink (A2): Grammostola pulchra, adult female, shelf A``."""
+    specimen, state = facts.specimen, facts.state
+    span = state.span_cm or specimen.span_cm
+    stage = (state.stage or specimen.stage).value
+    sex = (state.sex if state.sex is not Sex.UNKNOWN else specimen.sex).value
+    parts = [
+        specimen.species,
+        stage if sex == "unknown" or sex in stage.split() else f"{stage} {sex}",
+        say("answer.lot", n=state.lot_size) if specimen.lot_size > 1 else "",
+        say("measure.span", length=wording.length(span, turn.settings.units)) if span else "",
+        specimen.place or "",
+    ]
+    return say("answer.card", who=specimen.called, what=", ".join(part for part in parts if part))
+
+
+_Row = tuple[str, Callable[[SpecimenFacts], date | None]]
+_LASTS: Final[tuple[_Row, ...]] = (
+    ("fed", lambda facts: facts.state.last_fed),
+    ("refused", lambda facts: facts.state.last_refused if facts.state.refusals else None),
+    ("watered", lambda facts: facts.state.last_watered),
+    ("molted", lambda facts: facts.state.last_molted),
+    ("rehoused", lambda facts: facts.state.last_rehoused),
+)
+
+
+def _last_line(turn: Turn, facts: SpecimenFacts, row: _Row) -> str:
+    kind, day_of = row
+    day = day_of(facts)
+    if day is None:
+        return ""
+    what = wording.meal(facts.state.last_prey, facts.state.last_prey_count, facts.state.last_prey_size)
+    when = wording.day_and_ago(day, turn.today)
+    if kind == "fed" and what:
+        return say("status.ate", what=what, day=when)
+    if kind == "refused":
+        return say("status.refused", n=facts.state.refusals, day=when)
+    return say("status.last", what=_thing(kind), day=when)
+
+
+def _thing(kind: str) -> str:
+    return {"fed": say("status.fed"), "watered": say("status.watered"), "molted": say("status.molted")}.get(
+        kind, say("status.rehoused")
+    )
+
+
+def _short_status(turn: Turn, facts: SpecimenFacts) -> str:
+    who = facts.specimen.called
+    rest = next_up.rest_line(turn, facts.specimen.tag)
+    if rest:
+        return say("status.line", who=who, what=rest)
+    day = facts.state.last_fed
+    ate = say("status.ate_short", day=wording.day_of(day, turn.today)) if day else say("status.no_meal")
+    return say(
+        "status.line", who=who, what=f"{ate} {next_up.meal_sentence(next_for(facts, turn.today), turn.today)}"
+    )
+
+
+def _shelf_status(turn: Turn) -> str:
+    everyone = turn.facts.all()
+    resting = [rest for facts in everyone if (rest := rest_of(facts, turn.today))]
+    reasons = Counter(rest.reason.value for rest in resting)
+    lines = [say("status.shelf", n=len(everyone))]
+    if resting:
+        parts = [say("status.reason", n=n, reason=reason) for reason, n in reasons.most_common()]
+        lines.append(say("status.resting", n=len(resting), parts=", ".join(parts)))
+    due = [facts for facts in everyone if _is_due(facts, turn.today)]
+    lines.append(say("status.due", n=len(due)))
+    return "\n".join(lines)
+
+
+def _is_due(facts: SpecimenFacts, today: date) -> bool:
+    plan = next_for(facts, today)
+    return plan.rest is None and plan.feed_on is not None and plan.feed_on <= today
+
+
+# --- where, size, count, species ------------------------------------------------------------
+
+
+def where(turn: Turn, question: Question) -> list[Reply]:
+    """Where an enclosure stands."""
+    if not named(question):
+        return [turn.reply(say("answer.name_one"))]
+    animals = asked_of(turn, question)
+    lines = [say("where.line", who=a.called, place=a.place or say("where.nowhere")) for a in animals]
+    return [fit(turn, "\n".join(lines) or say("answer.none_of_species", species=question.species or ""))]
+
+
+def size(turn: Turn, question: Question) -> list[Reply]:
+    """How big an animal is: what was measured, and when."""
+    lines = [_size_line(turn, facts) for facts in facts_of(turn, question)]
+    return [fit(turn, "\n".join(lines) or say("answer.not_living"))]
+
+
+def _size_line(turn: Turn, facts: SpecimenFacts) -> str:
+    state, units = facts.state, turn.settings.units
+    parts = []
+    span = state.span_cm or facts.specimen.span_cm
+    if span is not None:
+        day = wording.day_and_ago(state.span_on, turn.today) if state.span_on else say("size.on_card")
+        parts.append(say("size.span", length=wording.length(span, units), day=day))
+    if state.carapace_mm is not None:
+        parts.append(say("measure.carapace", n=wording.number(state.carapace_mm)))
+    if state.weight_g is not None and state.weight_on is not None:
+        day = wording.day_and_ago(state.weight_on, turn.today)
+        parts.append(say("size.weight", n=wording.number(state.weight_g, 2), day=day))
+    if not parts:
+        return say("size.never", who=facts.specimen.called)
+    return say("answer.card", who=facts.specimen.called, what=", ".join(parts))
+
+
+def count(turn: Turn, question: Question) -> list[Reply]:
+    """How many animals there are, lots counted out; of a species with their names."""
+    found = facts_of(turn, question)
+    if not found:
+        species = question.species
+        return [turn.reply(say("count.none_of", species=species) if species else say("answer.empty_shelf"))]
+    lots = [facts for facts in found if facts.state.lot_size > 1]
+    animals = sum(max(1, facts.state.lot_size) for facts in found)
+    lines = [
+        say("count.of_species", n=animals, species=question.species)
+        if question.species
+        else say("count.all", n=animals, species=len({facts.specimen.species for facts in found}))
+    ]
+    if lots:
+        lines.append(say("count.lots", names=wording.listed([_lot(facts) for facts in lots], most=6)))
+    if question.species:
+        lines.append(wording.called([facts.specimen for facts in found], most=30))
+    return [fit(turn, "\n".join(lines))]
+
+
+def _lot(facts: SpecimenFacts) -> str:
+    return say("count.lot", who=facts.specimen.called, n=facts.state.lot_size)
+
+
+def species_summary(turn: Turn, question: Question) -> list[Reply]:
+    """What the keeper's shelf and the species file say of a species, each with its basis."""
+    named_animals = asked_of(turn, question)
+    name = question.species or (named_animals[0].species if named_animals else "")
+    if not name or not named(question):
+        return [turn.reply(say("species.which"))]
+    kept = [animal for animal in turn.shelf.specimens if animal.species == name]
+    profile = species_of(name)
+    units = turn.settings.units
+    lines = [say("species.kept", species=name, names=wording.called(kept, most=8)) if kept else name]
+    coldest, warmest = (
+        wording.temperature(Decimal(c), units) for c in (profile.temp_min_c, profile.temp_max_c)
+    )
+    lines.append(
+        say(
+            "species.profile",
+            habit=profile.habit.value,
+            moisture=profile.moisture.value,
+            pace=profile.pace.value,
+            coldest=coldest,
+            warmest=warmest,
+            span=wording.length(profile.female_span_cm, units),
+        )
+    )
+    lines += caution_lines(profile)
+    lines.append(say("species.basis", basis=profile.basis))
+    return [fit(turn, "\n".join(lines))]

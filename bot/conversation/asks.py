@@ -1,0 +1,168 @@
+"""A question before anything is stored: the doubt in one sentence, the choices as buttons.
+
+The question lives in the stored prompt with everything needed to go on from the answer, so a
+restart loses nothing. It can be answered by a button or in words; other words are a new message,
+and the question stays open.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import date
+from typing import Any, Final
+
+from bot.conversation import wording
+from bot.conversation.log import Storing, store
+from bot.conversation.model import Reply
+from bot.conversation.texts import has, say, say_of
+from bot.conversation.turn import Choice, Turn, rows_of
+from bot.reading import read_answer, reading_from_store, reading_to_store
+from bot.reading.instructions import is_no, is_yes
+from bot.reading.model import About, Ask, Option, Reading, ReadingKind
+from bot.terms import Kind
+from storage.records import Prompt
+
+_MOST_CHOICES: Final = 12
+_WORDS_SHOWN: Final = 60
+
+
+def ask(turn: Turn, reading: Reading, how: Storing | None = None) -> list[Reply]:
+    """Words the doubt of a reading, with a button for each choice and one for none of them."""
+    assert reading.ask is not None
+    how = how or Storing.of_message(turn)
+    options = reading.ask.options[:_MOST_CHOICES]
+    choices = [
+        Choice(
+            _label(turn, reading.ask, option),
+            {"do": "take", "reading": reading_to_store(option.reading), **how.to_store()},
+        )
+        for option in options
+    ]
+    width = 2 if max((len(choice.label) for choice in choices), default=0) <= 16 else 1
+    rows = rows_of(choices, width)
+    if choices:
+        rows.append([Choice(say("button.none_of_these"), {"do": "none"})])
+    pending = {"reading": reading_to_store(reading), **how.to_store()}
+    return [turn.reply(_sentence(turn, reading.ask, bool(choices)), rows, pending=pending)]
+
+
+def _sentence(turn: Turn, doubt: Ask, with_choices: bool) -> str:
+    words = doubt.words if len(doubt.words) <= _WORDS_SHOWN else doubt.words[:_WORDS_SHOWN] + "…"
+    if has("ask.doubt", doubt.doubt):
+        sentence = say_of("ask.doubt", doubt.doubt, words=words)
+    else:
+        sentence = say_of("ask.about", doubt.about.value, words=words)
+    how = say("ask.tap_or_type") if with_choices else say_of("ask.type", doubt.about.value)
+    return f"{sentence} {how}"
+
+
+def _label(turn: Turn, doubt: Ask, option: Option) -> str:
+    return _LABELS[doubt.about](turn, option.value)
+
+
+def _day_label(turn: Turn, value: str) -> str:
+    return wording.day_in_full(date.fromisoformat(value), turn.today)
+
+
+def _kind_label(_turn: Turn, value: str) -> str:
+    return say_of("told", value) if value in set(Kind) else value
+
+
+_LABELS: Final[dict[About, Callable[[Turn, str], str]]] = {
+    About.SPECIMEN: lambda turn, value: turn.called(value),
+    About.KIND: _kind_label,
+    About.DAY: _day_label,
+    About.AMOUNT: lambda _turn, value: value,
+    About.PREY: lambda _turn, value: value,
+}
+
+
+#: A message that says one of these by itself is a new message, never an answer.
+_OWN_MATTER: Final = frozenset(
+    {ReadingKind.ENTRIES, ReadingKind.QUESTION, ReadingKind.REMINDER, ReadingKind.HOLD}
+)
+
+
+# --- answers --------------------------------------------------------------------------------
+
+
+def open_ask(turn: Turn) -> Prompt | None:
+    """The question that typed words may answer: the one replied to, else the last one still open."""
+    number = turn.dialog.get("open")
+    if turn.incoming.reply_to:
+        prompt = turn.work.prompts.by_message(turn.keeper.id, turn.chat, turn.incoming.reply_to)
+    else:
+        prompt = turn.work.prompts.get(number) if number is not None else None
+    if prompt is None or prompt.answered_at is not None or prompt.pending is None:
+        return None
+    return prompt
+
+
+def typed_answer(turn: Turn) -> list[Reply] | None:
+    """The message as the answer to the open question; ``None`` where it is none, and the question stays."""
+    prompt = open_ask(turn)
+    if prompt is None or prompt.pending is None:
+        return None
+    action = _typed_button(turn.incoming.text, prompt)
+    if action is not None:
+        close(turn, prompt)
+        return turn.presses[action["do"]](turn, prompt, action)
+    if "reading" not in prompt.pending or turn.reading.reading in _OWN_MATTER:
+        return None
+    doubt = reading_from_store(prompt.pending["reading"]).ask
+    answered = (
+        read_answer(turn.incoming.text, doubt, turn.shelf.names, now=turn.now, settings=turn.settings)
+        if doubt
+        else None
+    )
+    if answered is None:
+        return None
+    close(turn, prompt)
+    return carry_on(turn, answered, Storing.from_store(prompt.pending))
+
+
+def _typed_button(text: str, prompt: Prompt) -> Mapping[str, Any] | None:
+    """The button whose label was typed, or which stands for yes or no."""
+    said = text.strip().casefold().rstrip(".!")
+    word = "yes" if is_yes(text) else "no" if is_no(text) else None
+    for action in prompt.actions:
+        if action.get("label", "").casefold() == said or (word and action.get("word") == word):
+            return action
+    return None
+
+
+def carry_on(turn: Turn, reading: Reading, how: Storing, *, in_place: bool = False) -> list[Reply]:
+    """Goes on from an answer: another question, or the thing itself."""
+    if reading.reading is ReadingKind.ASK:
+        return ask(turn, reading, how)
+    if reading.reading is ReadingKind.ENTRIES:
+        return store(turn, reading, how, in_place=in_place)
+    return turn.readings[reading.reading](turn, reading)
+
+
+def close(turn: Turn, prompt: Prompt) -> None:
+    """The question is answered: its buttons act no more."""
+    turn.work.prompts.answered(prompt.number, at=turn.incoming.sent_at)
+    if turn.dialog.get("open") == prompt.number:
+        turn.remember(open=None)
+
+
+def pressed_take(turn: Turn, prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """A choice was pressed: what it stands for is carried out as if it had been said."""
+    close(turn, prompt)
+    return carry_on(turn, reading_from_store(action["reading"]), Storing.from_store(action), in_place=True)
+
+
+def pressed_none(turn: Turn, prompt: Prompt, _action: Mapping[str, Any]) -> list[Reply]:
+    """None of the choices is meant: nothing is stored, and the keeper is told how to say it."""
+    close(turn, prompt)
+    return [turn.reply(say("ask.none_taken"), in_place=True)]
+
+
+def close_asks_of(turn: Turn) -> Storing | None:
+    """Closes the open question that the message raised before it was edited; how it was to be stored."""
+    prompt = open_ask(turn)
+    if prompt is None or prompt.pending is None or prompt.pending.get("origin") != turn.origin:
+        return None
+    close(turn, prompt)
+    return Storing.from_store(prompt.pending)

@@ -1,0 +1,32 @@
+"""What people must know before they open an enclosure: hairs, venom, papers. General practice, no law."""
+
+from __future__ import annotations
+
+from bot.conversation.texts import has, say, say_of
+from bot.conversation.turn import Turn
+from bot.husbandry.species import Species, species_of
+from bot.terms import Specimen
+
+
+def caution_lines(species: Species) -> list[str]:
+    """The cautions of a species, the gravest first; empty for one that needs none beyond washing hands."""
+    lines = []
+    if has("caution.venom", species.venom_caution.value):
+        lines.append(say_of("caution.venom", species.venom_caution.value))
+    if species.urticating:
+        lines.append(say("caution.hairs"))
+    if species.urticating is None:
+        lines.append(say("caution.hairs_unknown"))
+    if species.cites not in ("none", ""):
+        lines.append(say("caution.cites") if species.cites == "II" else say("caution.cites_unsure"))
+    return lines
+
+
+def first_of_its_kind(turn: Turn, animal: Specimen, *, new: int = 1) -> list[str]:
+    """The cautions for ``new`` new animals of a species, where they are its first on the shelf; said once."""
+    kin = [other for other in turn.shelf.specimens if other.species == animal.species]
+    before = [stored for stored in turn.shelf.gone if stored.specimen.species == animal.species]
+    if len(kin) > new or before:
+        return []
+    lines = caution_lines(species_of(animal.species, animal.habit))
+    return [*lines, say("caution.local_law")] if lines else []

@@ -1,0 +1,255 @@
+"""What a reading must not say of this shelf without a question: the doubts that need the journal.
+
+- a taken meal of an animal that is sealed: did the burrow open?
+- a second meal on the same day, told by another message: the same one, or again?
+- a molt of a mature male, who has had his ultimate one
+- a second molt within a few days: the same one, or another?
+- anything of an animal after the day on which it died or left
+
+Each check looks at the whole reading and gives a :class:`Doubt` or nothing. A doubt that was
+answered is in ``passed`` and is not raised again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import timedelta
+from typing import Final
+
+from bot.conversation import wording
+from bot.conversation.texts import say
+from bot.conversation.turn import Turn
+from bot.reading.model import Reading, ReadingKind
+from bot.terms import Entry, Kind, Stage
+from storage.records import JournalEntry
+
+#: Two molts of one animal closer together than this are asked about. General rule: a fresh sling may
+#: molt about every three weeks, nothing faster is common (common practice, no source).
+SAME_MOLT_DAYS: Final = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way out of a doubt: its label, the reading that is stored if it is taken, and the word for it.
+
+    ``word`` is ``yes`` or ``no`` where that may be typed for it.
+    """
+
+    label: str
+    reading: Reading
+    word: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """One question before anything is stored. ``key`` marks it as answered; no ways: a plain refusal."""
+
+    key: str
+    text: str
+    ways: tuple[Way, ...] = ()
+
+
+Check = Callable[[Turn, Reading, Collection[int]], Doubt | None]
+
+
+def first_doubt(
+    turn: Turn, reading: Reading, passed: Collection[str], replaced: Collection[int] = ()
+) -> Doubt | None:
+    """The first doubt that is not answered yet. ``replaced`` are journal entries about to be replaced."""
+    for name, check in _CHECKS.items():
+        if name not in passed:
+            doubt = check(turn, reading, replaced)
+            if doubt is not None:
+                return doubt
+    return None
+
+
+# --- helpers --------------------------------------------------------------------------------
+
+
+def _each(reading: Reading, *kinds: Kind) -> Iterator[tuple[Entry, str]]:
+    for entry in reading.entries:
+        if entry.kind in kinds:
+            for tag in entry.specimens:
+                yield entry, tag
+
+
+def without(reading: Reading, kind: Kind, tags: Collection[str]) -> Reading:
+    """The reading without these animals in its entries of that kind."""
+    kept: list[Entry] = []
+    for entry in reading.entries:
+        if entry.kind is not kind or not entry.specimens:
+            kept.append(entry)
+            continue
+        rest = tuple(tag for tag in entry.specimens if tag not in tags)
+        if rest:
+            kept.append(replace(entry, specimens=rest))
+    return replace(reading, entries=tuple(kept))
+
+
+def _recoded(reading: Reading, kind: Kind, to: Kind, tags: Collection[str]) -> Reading:
+    """The reading with these animals' entries of that kind turned into another kind."""
+    others = without(reading, kind, tags).entries
+    turned = tuple(
+        Entry(kind=to, day=entry.day, time=entry.time, specimens=hit)
+        for entry in reading.entries
+        if entry.kind is kind and (hit := tuple(t for t in entry.specimens if t in tags))
+    )
+    return replace(reading, reading=ReadingKind.ENTRIES, entries=others + turned)
+
+
+def _names(turn: Turn, tags: Iterable[str]) -> str:
+    return wording.called(turn.animals(tags), most=4)
+
+
+def _leave_out(turn: Turn, reading: Reading, kind: Kind, tags: Sequence[str], alone: str) -> Way:
+    """The way that stores everything but these animals; ``alone`` is its label where they are all."""
+    rest = without(reading, kind, tags)
+    label = say("checks.leave_out", names=_names(turn, tags)) if rest.entries else alone
+    return Way(label, rest, word="no")
+
+
+# --- the checks -----------------------------------------------------------------------------
+
+
+def _gone(turn: Turn, reading: Reading, replaced: Collection[int]) -> Doubt | None:
+    gone = {stored.specimen.tag: stored.gone_on for stored in turn.shelf.gone}
+    for entry in reading.entries:
+        for tag in entry.specimens:
+            day = gone.get(tag)
+            if day is None or entry.day < day:
+                continue
+            last = turn.work.journal.last(turn.shelf_id, tag, (Kind.DIED, Kind.LEFT))
+            if last is None or last.id not in replaced:
+                return Doubt("gone", _gone_text(turn, tag, last))
+    return None
+
+
+def _gone_text(turn: Turn, tag: str, last: JournalEntry | None) -> str:
+    if last is None:
+        return say("checks.not_here", who=turn.called(tag))
+    day = wording.day_in_full(last.entry.day, turn.today)
+    if last.entry.kind is Kind.DIED:
+        return say("checks.died", who=turn.called(tag), day=day)
+    return say("checks.left", who=turn.called(tag), day=day)
+
+
+def _sealed(turn: Turn, reading: Reading, _replaced: Collection[int]) -> Doubt | None:
+    opening = {tag for entry, tag in _each(reading, Kind.OPENED, Kind.MOLTED)}
+    hits: list[str] = []
+    for entry, tag in _each(reading, Kind.FED):
+        facts = turn.facts.get(tag)
+        since = facts.state.sealed_since if facts else None
+        if since is not None and entry.day >= since and tag not in opening:
+            hits.append(tag)
+    if not hits:
+        return None
+    first = turn.facts[hits[0]].state.sealed_since
+    assert first is not None
+    names = _names(turn, hits)
+    opened = _with_opened(reading, hits)
+    leave = _leave_out(turn, reading, Kind.FED, hits, say("checks.not_fed"))
+    ways = [Way(say("checks.opened_and_ate"), opened, word="yes"), leave]
+    if len({tag for _, tag in _each(reading, Kind.FED)}) > len(hits):
+        ways.reverse()
+    if len(hits) == 1:
+        text = say("checks.sealed_one", who=names, day=wording.day_in_full(first, turn.today))
+    else:
+        text = say("checks.sealed_many", names=names)
+    return Doubt("sealed", text, tuple(ways))
+
+
+def _with_opened(reading: Reading, tags: Sequence[str]) -> Reading:
+    """The reading with the mouth of these burrows open on the day of the meal."""
+    days = {tag: entry for entry, tag in _each(reading, Kind.FED) if tag in tags}
+    opened = tuple(
+        Entry(kind=Kind.OPENED, day=meal.day, time=meal.time, specimens=(tag,)) for tag, meal in days.items()
+    )
+    return replace(reading, entries=opened + reading.entries)
+
+
+def _fed_twice(turn: Turn, reading: Reading, replaced: Collection[int]) -> Doubt | None:
+    fed = list(_each(reading, Kind.FED))
+    if not fed:
+        return None
+    # The state names the day of the last meal; only animals fed on or after the day told can be doubled.
+    suspects = {
+        tag
+        for entry, tag in fed
+        if (facts := turn.facts.get(tag)) and facts.state.last_fed and facts.state.last_fed >= entry.day
+    }
+    hits: dict[str, str] = {}
+    for entry, tag in fed:
+        if tag not in suspects:
+            continue
+        rows = turn.work.journal.entries(
+            turn.shelf_id, tags=(tag,), kinds=(Kind.FED,), since=entry.day, until=entry.day
+        )
+        earlier = [row for row in rows if row.id not in replaced]
+        if earlier:
+            row = earlier[0]
+            at = row.entry.time or row.recorded_at.astimezone(turn.now.tzinfo)
+            hits[tag] = wording.clock(at)
+    if not hits:
+        return None
+    tags = list(hits)
+    entry = next(entry for entry, tag in fed if tag in hits)
+    day = wording.day_of(entry.day, turn.today)
+    again = Way(say("checks.fed_again"), reading, word="yes")
+    if len(tags) == 1:
+        text = say("checks.fed_already", who=_names(turn, tags), day=day, time=hits[tags[0]])
+    else:
+        text = say("checks.fed_already_many", names=_names(turn, tags), day=day)
+    same = _leave_out(turn, reading, Kind.FED, tags, say("checks.same_meal"))
+    return Doubt("fed_twice", text, (again, same))
+
+
+def _male_molt(turn: Turn, reading: Reading, _replaced: Collection[int]) -> Doubt | None:
+    for entry, tag in _each(reading, Kind.MOLTED):
+        facts = turn.facts.get(tag)
+        stage = facts.state.stage or facts.specimen.stage if facts else None
+        if stage is Stage.MATURE_MALE:
+            text = say("checks.mature_male", who=turn.called(tag))
+            ways = (
+                Way(say("checks.log_anyway"), reading, word="yes"),
+                Way(say("checks.checked_only"), _recoded(reading, entry.kind, Kind.CHECKED, {tag})),
+                Way(say("checks.nothing"), without(reading, Kind.MOLTED, {tag}), word="no"),
+            )
+            return Doubt("male_molt", text, ways)
+    return None
+
+
+def _molted_twice(turn: Turn, reading: Reading, replaced: Collection[int]) -> Doubt | None:
+    near = timedelta(days=SAME_MOLT_DAYS)
+    for entry, tag in _each(reading, Kind.MOLTED, Kind.MATURED):
+        facts = turn.facts.get(tag)
+        last = facts.state.last_molted if facts else None
+        if last is None or not abs(entry.day - last) <= near:
+            continue
+        rows = turn.work.journal.entries(
+            turn.shelf_id,
+            tags=(tag,),
+            kinds=(Kind.MOLTED, Kind.MATURED),
+            since=entry.day - near,
+            until=entry.day + near,
+        )
+        earlier = [row for row in rows if row.id not in replaced]
+        if earlier:
+            day = wording.day_in_full(earlier[0].entry.day, turn.today)
+            text = say("checks.molted_already", who=turn.called(tag), day=day)
+            ways = (
+                Way(say("checks.same_molt"), without(reading, entry.kind, {tag}), word="no"),
+                Way(say("checks.another_molt"), reading, word="yes"),
+            )
+            return Doubt("molted_twice", text, ways)
+    return None
+
+
+_CHECKS: Final[dict[str, Check]] = {
+    "gone": _gone,
+    "sealed": _sealed,
+    "male_molt": _male_molt,
+    "molted_twice": _molted_twice,
+    "fed_twice": _fed_twice,
+}

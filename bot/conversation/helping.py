@@ -1,0 +1,46 @@
+"""Help, why the last message was read as it was, first aid, and what to say to what cannot be read."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from bot.conversation.model import Reply
+from bot.conversation.texts import say
+from bot.conversation.turn import Turn
+from bot.reading.instructions import Instruction
+from bot.reading.model import Reading
+
+_LONGEST_KEPT: Final = 200
+_STEPS_KEPT: Final = 12
+
+
+def help_(turn: Turn, _wanted: Instruction) -> list[Reply]:
+    """What can be said, in a few lines."""
+    return [turn.reply(say("help.text"))]
+
+
+def first_aid(turn: Turn, _wanted: Instruction) -> list[Reply]:
+    """What to do until a professional takes over; the bot decides nothing."""
+    return [turn.reply(say("first_aid.text"))]
+
+
+def keep_trace(turn: Turn, reading: Reading) -> None:
+    """Keeps how a message was taken, for "why?"."""
+    steps = list(reading.trace[:_STEPS_KEPT]) or [say("why_read.taken_as", kind=reading.reading.value)]
+    turn.remember(said=turn.incoming.text[:_LONGEST_KEPT], trace=steps)
+
+
+def why(turn: Turn, _wanted: Instruction) -> list[Reply]:
+    """How the last message was taken, word by word."""
+    trace = turn.dialog.get("trace")
+    if not trace:
+        return [turn.reply(say("why_read.nothing"))]
+    head = say("why_read.head", text=turn.dialog.get("said", ""))
+    return [turn.reply("\n".join([head, *(say("why_read.step", step=step) for step in trace)]))]
+
+
+def unclear(turn: Turn, _reading: Reading) -> list[Reply]:
+    """The message is nothing to do with the shelf, or was not understood."""
+    if not turn.shelf.specimens:
+        return [turn.reply(say("bad.unclear_empty_shelf"))]
+    return [turn.reply(say("bad.unclear"))]

@@ -1,0 +1,140 @@
+"""What comes next for an animal, told under what was just logged; and that it rests."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import date
+from typing import Final
+
+from bot.conversation import wording
+from bot.conversation.reasons import rest_sentence
+from bot.conversation.texts import say
+from bot.conversation.turn import Turn
+from bot.round.model import NextUp, RestReason, SpecimenFacts, TaskKind
+from bot.round.worklist import next_for, rest_of
+from bot.terms import Entry, Kind, Specimen
+
+_LISTED_RESTS: Final = 6
+
+
+def rest_line(turn: Turn, tag: str) -> str:
+    """The sentence that an animal rests; empty where it does not."""
+    facts = turn.facts.get(tag)
+    rest = rest_of(facts, turn.today) if facts else None
+    return rest_sentence(rest, turn.today, turn.settings) if rest else ""
+
+
+def rest_on(turn: Turn, facts: SpecimenFacts, day: date) -> str:
+    """The sentence that an animal rested on a day, by what was known before; empty where it did not.
+
+    A sealed one is left out: a meal taken there is asked about.
+    """
+    rest = rest_of(facts, day)
+    if rest is None or rest.since > day or rest.reason is RestReason.SEALED:
+        return ""
+    return rest_sentence(rest, turn.today, turn.settings)
+
+
+def after(turn: Turn, entry: Entry, animal: Specimen) -> str:
+    """One sentence on what comes next for one animal after this entry; empty where nothing does."""
+    facts = turn.facts.get(animal.tag)
+    if facts is None:
+        return _gone(entry)
+    sentence = _AFTER.get(entry.kind)
+    return sentence(turn, entry, facts) if sentence else ""
+
+
+def after_all(turn: Turn, entry: Entry, animals: Sequence[Specimen]) -> list[str]:
+    """What comes next for several animals that share an entry: a range of days, and who of them rests."""
+    known = [facts for animal in animals if (facts := turn.facts.get(animal.tag))]
+    plans = [next_for(facts, turn.today) for facts in known]
+    lines = []
+    if entry.kind in _MEALS:
+        meals = [plan.feed_on for plan in plans if plan.feed_on and plan.rest is None]
+        lines += _range("meals", meals, turn.today)
+    if entry.kind is Kind.WATERED:
+        lines += _range("water", [plan.water_on for plan in plans], turn.today)
+    if entry.kind in _MEALS | {Kind.CHECKED}:
+        resting = [turn.called(plan.tag) for plan in plans if plan.rest is not None]
+        if resting:
+            lines.append(say("next.resting", names=wording.listed(resting, most=_LISTED_RESTS)))
+    return lines
+
+
+def _range(what: str, found: Sequence[date], today: date) -> list[str]:
+    if not found:
+        return []
+    span = wording.span_of_days(min(found), max(found), today)
+    return [say("next.meals", span=span) if what == "meals" else say("next.waters", span=span)]
+
+
+# --- one animal -----------------------------------------------------------------------------
+
+
+def meal_sentence(plan: NextUp, today: date) -> str:
+    """``Next meal about Thu 21 May.``, or the look before it; empty where no day can be told."""
+    if plan.feed_on is None:
+        return ""
+    if plan.feed_on <= today:
+        return say("next.look_now") if plan.feed_task is TaskKind.CHECK else say("next.meal_now")
+    day = wording.day_of(plan.feed_on, today)
+    if plan.feed_task is TaskKind.CHECK:
+        return say("next.look", day=day)
+    return say("next.meal", day=day)
+
+
+def water_sentence(plan: NextUp, today: date) -> str:
+    """``Next water about Sat 16 May.``"""
+    if plan.water_on <= today:
+        return say("next.water_now")
+    return say("next.water", day=wording.day_of(plan.water_on, today))
+
+
+def _rest_or_meal(turn: Turn, _entry: Entry, facts: SpecimenFacts) -> str:
+    plan = next_for(facts, turn.today)
+    if plan.rest is not None:
+        return rest_sentence(plan.rest, turn.today, turn.settings)
+    return meal_sentence(plan, turn.today)
+
+
+def _offer(turn: Turn, _entry: Entry, facts: SpecimenFacts) -> str:
+    rest = rest_of(facts, turn.today)
+    look = say("next.leftovers")
+    return f"{rest_sentence(rest, turn.today, turn.settings)} {look}" if rest else look
+
+
+def _water(turn: Turn, _entry: Entry, facts: SpecimenFacts) -> str:
+    return water_sentence(next_for(facts, turn.today), turn.today)
+
+
+def _lot(_turn: Turn, entry: Entry, facts: SpecimenFacts) -> str:
+    return say("next.lot_left", n=facts.state.lot_size) if entry.count else ""
+
+
+def _sac(_turn: Turn, entry: Entry, _facts: SpecimenFacts) -> str:
+    return say("next.sac") if entry.event == "laid" else ""
+
+
+def _gone(entry: Entry) -> str:
+    if entry.kind is Kind.DIED:
+        return say("next.died")
+    return say("next.left") if entry.kind is Kind.LEFT else ""
+
+
+_MEALS: Final = frozenset({Kind.FED, Kind.REFUSED, Kind.OFFERED})
+_AFTER: Final[dict[Kind, Callable[[Turn, Entry, SpecimenFacts], str]]] = {
+    Kind.FED: _rest_or_meal,
+    Kind.REFUSED: _rest_or_meal,
+    Kind.OFFERED: _offer,
+    Kind.MOLTED: _rest_or_meal,
+    Kind.MATURED: _rest_or_meal,
+    Kind.PREMOLT: _rest_or_meal,
+    Kind.SEALED: _rest_or_meal,
+    Kind.OPENED: _rest_or_meal,
+    Kind.CHECKED: _rest_or_meal,
+    Kind.REHOUSED: _rest_or_meal,
+    Kind.WATERED: _water,
+    Kind.DIED: _lot,
+    Kind.LEFT: _lot,
+    Kind.SAC: _sac,
+}

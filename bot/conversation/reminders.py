@@ -1,0 +1,224 @@
+"""What the keeper wants to be told, once or every so many days: set, listed, told, put off, ended.
+
+Repeated reminders are fixed: they count from their day, whether or not the last one was done, and the
+echo says so. A reminder without a time of day comes at the time of the round.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import UTC, date, datetime, time, timedelta
+from typing import Any, Final
+from zoneinfo import ZoneInfo
+
+from bot.conversation import next_up, wording
+from bot.conversation.model import Reply
+from bot.conversation.pages import fit
+from bot.conversation.texts import say
+from bot.conversation.turn import Choice, Turn, rows_of, undo_row
+from bot.reading.instructions import Instruction
+from bot.reading.model import Reading, Reminder
+from storage.records import Prompt, StoredReminder
+
+_LONGEST_LABEL: Final = 24
+_MOST_LISTED: Final = 20
+
+
+def remind_me(turn: Turn, reading: Reading) -> list[Reply]:
+    """The message asks for a reminder."""
+    assert reading.reminder is not None
+    return set_reminder(turn, reading.reminder)
+
+
+def set_reminder(turn: Turn, wanted: Reminder, *, change_id: int | None = None) -> list[Reply]:
+    """Stores a reminder and says when it comes; asks where that moment has passed or was not said."""
+    day = _first_day(turn, wanted)
+    if day is None:
+        return [turn.reply(say("remind.when", what=wanted.what))]
+    moment = instant(day, wanted.time or turn.settings.round_time, turn.settings.zone)
+    if moment <= turn.incoming.sent_at:
+        return [_has_passed(turn, wanted, day)]
+    if change_id is None:
+        change_id = turn.open_change()
+    turn.work.reminders.add(
+        change_id,
+        what=wanted.what,
+        tags=wanted.specimens,
+        next_at=moment,
+        day=day,
+        time=wanted.time,
+        every_days=wanted.every_days,
+        zone=turn.settings.zone,
+    )
+    text = _echo(turn, wanted, moment)
+    turn.note_done(change_id, text)
+    return [turn.reply(text, [undo_row(change_id)], change_id=change_id)]
+
+
+def _first_day(turn: Turn, wanted: Reminder) -> date | None:
+    """The first day: the one said, the end of the first interval, or today or tomorrow by the clock time."""
+    if wanted.day is not None:
+        return wanted.day
+    if wanted.every_days is not None:
+        return turn.now.date() + timedelta(days=wanted.every_days)
+    if wanted.time is None:
+        return None
+    return turn.now.date()
+
+
+def instant(day: date, at: time, zone: str) -> datetime:
+    """A wall time as an instant (UTC); one in a gap is read with the offset before it."""
+    return datetime.combine(day, at, ZoneInfo(zone)).astimezone(UTC)
+
+
+def _has_passed(turn: Turn, wanted: Reminder, day: date) -> Reply:
+    when = _when(turn, instant(day, wanted.time or turn.settings.round_time, turn.settings.zone))
+    tomorrow = turn.now.date() + timedelta(days=1)
+    action = {
+        "do": "remind_on",
+        "what": wanted.what,
+        "tags": list(wanted.specimens),
+        "day": tomorrow.isoformat(),
+        "time": wanted.time.isoformat() if wanted.time else None,
+        "every_days": wanted.every_days,
+        "word": "yes",
+    }
+    rows = [
+        [
+            Choice(say("remind.tomorrow"), action),
+            Choice(say("button.no"), {"do": "none", "word": "no"}),
+        ]
+    ]
+    return turn.reply(say("remind.passed", when=when), rows, pending={})
+
+
+def _when(turn: Turn, moment: datetime) -> str:
+    local = moment.astimezone(turn.now.tzinfo)
+    return say(
+        "remind.moment", day=wording.day_in_full(local.date(), turn.now.date()), time=wording.clock(local)
+    )
+
+
+def _echo(turn: Turn, wanted: Reminder, moment: datetime) -> str:
+    when = _when(turn, moment)
+    if wanted.every_days is None:
+        return say("remind.set", what=wanted.what, when=when)
+    return say("remind.set_every", what=wanted.what, when=when, days=_every(wanted.every_days))
+
+
+def _every(n: int) -> str:
+    return say("remind.every_day") if n == 1 else say("remind.every_days", n=n)
+
+
+def pressed_remind_on(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """A reminder put to another day by a button."""
+    at = action.get("time")
+    wanted = Reminder(
+        what=action["what"],
+        specimens=tuple(action["tags"]),
+        day=date.fromisoformat(action["day"]),
+        time=time.fromisoformat(at) if at else None,
+        every_days=action.get("every_days"),
+    )
+    return set_reminder(turn, wanted)
+
+
+# --- listed and ended -----------------------------------------------------------------------
+
+
+def list_reminders(turn: Turn) -> list[Reply]:
+    """All open reminders, the next one first, each with a button that ends it."""
+    found = turn.work.reminders.open(turn.shelf_id)
+    if not found:
+        return [turn.reply(say("remind.none"))]
+    lines = [_line(turn, number, reminder) for number, reminder in enumerate(found, 1)]
+    choices = [
+        Choice(
+            say("remind.end_button", what=_short(reminder.what)), {"do": "end_reminder", "id": reminder.id}
+        )
+        for reminder in found[:_MOST_LISTED]
+    ]
+    return [fit(turn, "\n".join(lines), rows_of(choices, 1))]
+
+
+def _line(turn: Turn, number: int, reminder: StoredReminder) -> str:
+    when = _when(turn, reminder.next_at)
+    if reminder.every_days is None:
+        return say("remind.line", number=number, what=reminder.what, when=when)
+    return say(
+        "remind.line_every", number=number, what=reminder.what, when=when, days=_every(reminder.every_days)
+    )
+
+
+def _short(what: str) -> str:
+    return what if len(what) <= _LONGEST_LABEL else what[: _LONGEST_LABEL - 1] + "…"
+
+
+def end_by_words(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """Ends the reminder of that number in the list, or the one whose words are meant; else lists them."""
+    which = (wanted.value or "").casefold()
+    found = turn.work.reminders.open(turn.shelf_id)
+    if which.isdigit():
+        meant: Sequence[StoredReminder] = found[int(which) - 1 : int(which)] if int(which) else ()
+    else:
+        meant = [reminder for reminder in found if which and which in reminder.what.casefold()]
+    if len(meant) != 1:
+        return list_reminders(turn)
+    return [_end(turn, meant[0].id)]
+
+
+def pressed_end(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """The button that ends a reminder."""
+    return [_end(turn, action["id"])]
+
+
+def _end(turn: Turn, number: int) -> Reply:
+    meant = next((found for found in turn.work.reminders.open(turn.shelf_id) if found.id == number), None)
+    if meant is None:
+        return turn.reply(say("remind.over"))
+    turn.work.reminders.end(number)
+    return turn.reply(say("remind.ended", what=meant.what))
+
+
+# --- told -----------------------------------------------------------------------------------
+
+
+def tell(turn: Turn, reminder: StoredReminder) -> list[Reply]:
+    """Words a reminder whose time has come. The clock has moved it on or closed it already."""
+    lines = [say("remind.told", what=reminder.what)]
+    lines += [
+        say("remind.rests", who=turn.called(tag), why=rest)
+        for tag in reminder.tags[:6]
+        if (rest := next_up.rest_line(turn, tag))
+    ]
+    later = next(
+        (found for found in turn.work.reminders.open(turn.shelf_id) if found.id == reminder.id), None
+    )
+    if later is not None and reminder.every_days is not None and later.next_at > turn.incoming.sent_at:
+        lines.append(say("remind.next", when=_when(turn, later.next_at)))
+    return [turn.reply("\n".join(lines), [_put_off(turn, reminder), _stop(reminder)])]
+
+
+def _put_off(turn: Turn, reminder: StoredReminder) -> list[Choice]:
+    today = turn.now.date()
+    days = [(say("remind.tomorrow"), 1), (say("remind.next_week"), 7)]
+    action = {
+        "do": "remind_on",
+        "what": reminder.what,
+        "tags": list(reminder.tags),
+        "time": reminder.time.isoformat() if reminder.time else None,
+    }
+    return [Choice(say("button.done"), {"do": "noted"})] + [
+        Choice(label, {**action, "day": (today + timedelta(days=n)).isoformat()}) for label, n in days
+    ]
+
+
+def _stop(reminder: StoredReminder) -> list[Choice]:
+    if reminder.every_days is None:
+        return []
+    return [Choice(say("remind.stop"), {"do": "end_reminder", "id": reminder.id})]
+
+
+def pressed_noted(turn: Turn, _prompt: Prompt, _action: Mapping[str, Any]) -> list[Reply]:
+    """The keeper says that the thing reminded of is done."""
+    return [turn.reply(say("remind.noted"))]

@@ -1,0 +1,188 @@
+"""A message or a press comes in, replies go out: which handler answers is looked up in tables.
+
+A typed message is tried, in this order, as: an edit of an earlier one; an answer to the round; an
+answer to the open question; an instruction; and what the ordinary reading makes of it. While a guided
+step waits for words, a message that reads as nothing else is the answer to it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import Any, Final
+
+from bot.conversation import (
+    amend,
+    asks,
+    guided,
+    helping,
+    holds,
+    log,
+    pages,
+    reminders,
+    round_talk,
+    settings_talk,
+    shelf_talk,
+)
+from bot.conversation.answers import answer_reading
+from bot.conversation.model import Reply
+from bot.conversation.texts import say
+from bot.conversation.turn import Turn
+from bot.reading.instructions import Action, Instruction, read_instruction
+from bot.reading.model import Reading, ReadingKind
+from storage.errors import NotStorableError, TagTakenError
+from storage.records import Prompt
+
+_LONGEST: Final = 4096
+"""Characters of a message that is looked at: what a chat message can have."""
+
+READINGS: Final[Mapping[ReadingKind, Callable[[Turn, Reading], list[Reply]]]] = {
+    ReadingKind.ENTRIES: log.log_message,
+    ReadingKind.QUESTION: answer_reading,
+    ReadingKind.REMINDER: reminders.remind_me,
+    ReadingKind.HOLD: holds.hold,
+    ReadingKind.AMEND: amend.amend,
+    ReadingKind.ASK: asks.ask,
+    ReadingKind.UNCLEAR: helping.unclear,
+}
+
+INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]] = {
+    Action.ADD: guided.add,
+    Action.RENAME: shelf_talk.alter,
+    Action.RETAG: shelf_talk.alter,
+    Action.MOVE: shelf_talk.alter,
+    Action.RETIRE: shelf_talk.alter,
+    Action.ZONE: settings_talk.zone,
+    Action.UNITS: settings_talk.units_and_dates,
+    Action.DATE_ORDER: settings_talk.units_and_dates,
+    Action.ROUND_TIME: settings_talk.round_time,
+    Action.QUIET: settings_talk.quiet,
+    Action.SETTINGS: settings_talk.settings,
+    Action.HELP: helping.help_,
+    Action.WHY: helping.why,
+    Action.MORE: lambda turn, _wanted: pages.more(turn),
+    Action.CANCEL: lambda turn, _wanted: cancel(turn),
+    Action.REMINDERS: lambda turn, _wanted: reminders.list_reminders(turn),
+    Action.END_REMINDER: reminders.end_by_words,
+    Action.HOLDS: lambda turn, _wanted: holds.list_holds(turn),
+    Action.FIRST_AID: helping.first_aid,
+}
+
+PRESSES: Final[Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Reply]]]] = {
+    "take": asks.pressed_take,
+    "none": asks.pressed_none,
+    "undo": amend.pressed_undo,
+    "redo": amend.pressed_redo,
+    "instead": amend.pressed_instead,
+    "more": pages.pressed_more,
+    "add_set": guided.pressed_set,
+    "add_ask": guided.pressed_ask,
+    "add_yes": guided.pressed_yes,
+    "add_cancel": guided.pressed_cancel,
+    "alter": shelf_talk.pressed_alter,
+    "set_zone": settings_talk.pressed_zone,
+    "set_units": settings_talk.pressed_units,
+    "set_round": settings_talk.pressed_round_time,
+    "ask": settings_talk.pressed_ask,
+    "remind_on": reminders.pressed_remind_on,
+    "end_reminder": reminders.pressed_end,
+    "noted": reminders.pressed_noted,
+    "round": round_talk.pressed,
+}
+
+
+def replies_to(turn: Turn) -> list[Reply]:
+    """The replies to what came in. Every path gives at least a line, but for an edit that changes nothing."""
+    try:
+        replies = _pressed(turn) if turn.incoming.pressed is not None else _written(turn)
+    except NotStorableError:
+        replies = [Reply(text=say("bad.amount"))]
+    except TagTakenError as taken:
+        replies = [Reply(text=say("undo.tag_taken", tag=taken.tag))]
+    turn.save_dialog()
+    return replies
+
+
+# --- presses --------------------------------------------------------------------------------
+
+
+def _pressed(turn: Turn) -> list[Reply]:
+    """Acts on a button, exactly once."""
+    number, _, index = (turn.incoming.pressed or "").partition(":")
+    prompt = turn.work.prompts.get(int(number)) if number.isdecimal() and len(number) < 18 else None
+    if prompt is None or prompt.keeper_id != turn.keeper.id or not index.isdecimal():
+        return [turn.reply(say("press.unknown"))]
+    if int(index) >= len(prompt.actions):
+        return [turn.reply(say("press.unknown"))]
+    if not turn.work.prompts.answered(prompt.number, at=turn.incoming.sent_at):
+        return [turn.reply(say("press.used"))]
+    if turn.dialog.get("open") == prompt.number:
+        turn.remember(open=None)
+    action = prompt.actions[int(index)]
+    return PRESSES[action["do"]](turn, prompt, action)
+
+
+# --- messages -------------------------------------------------------------------------------
+
+
+def _written(turn: Turn) -> list[Reply]:
+    fault = _fault(turn)
+    if fault is not None:
+        return [turn.reply(fault)]
+    for attempt in (_edited, round_talk.typed, asks.typed_answer, settings_talk.typed_zone, _instruction):
+        replies = attempt(turn)
+        if replies is not None:
+            return replies
+    return _read(turn)
+
+
+def _fault(turn: Turn) -> str | None:
+    """One line for what cannot be read at all."""
+    incoming = turn.incoming
+    if incoming.unsupported:
+        return say("bad.unsupported", what=incoming.unsupported)
+    if len(incoming.text) > _LONGEST:
+        return say("bad.too_long", n=_LONGEST)
+    if not any(char.isalnum() for char in incoming.text) and incoming.text.strip() != "?":
+        return say("bad.photo_alone") if incoming.photos else say("bad.empty")
+    return None
+
+
+def _edited(turn: Turn) -> list[Reply] | None:
+    """An edit replaces what its message did; where that was nothing, the message is read as new."""
+    if not turn.incoming.edits:
+        return None
+    reading = turn.reading
+    replies = amend.edited(turn, reading)
+    if replies is not None:
+        return replies
+    replaces = asks.close_asks_of(turn)
+    if replaces and reading.reading is ReadingKind.ENTRIES:
+        return log.store(turn, reading, replace(replaces, passed=()))
+    return None
+
+
+def _instruction(turn: Turn) -> list[Reply] | None:
+    wanted = read_instruction(turn.incoming.text, turn.shelf.names)
+    return None if wanted is None else INSTRUCTIONS[wanted.action](turn, wanted)
+
+
+def _read(turn: Turn) -> list[Reply]:
+    reading = turn.reading
+    if reading.reading in (ReadingKind.ASK, ReadingKind.UNCLEAR):
+        step = guided.typed(turn)
+        if step is not None:
+            return step
+    helping.keep_trace(turn, reading)
+    return READINGS[reading.reading](turn, reading)
+
+
+def cancel(turn: Turn) -> list[Reply]:
+    """The open question and the guided step are dropped; nothing of them is stored."""
+    prompt = asks.open_ask(turn)
+    if prompt is not None:
+        asks.close(turn, prompt)
+    if prompt is None and not turn.dialog.get("step"):
+        return [turn.reply(say("cancel.nothing"))]
+    turn.remember(step=None)
+    return [turn.reply(say("cancel.done"))]

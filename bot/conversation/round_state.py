@@ -1,0 +1,83 @@
+"""How far a round is done, by what the journal shows: nothing is ticked that is not on record. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import date
+from typing import Final, Protocol
+
+from bot.conversation.reasons import rest_sentence
+from bot.conversation.round_words import DONE, LATER, OPEN, REFUSED, REST, SKIPPED, Item
+from bot.husbandry.state import SpecimenState
+from bot.round.model import SpecimenFacts, TaskKind
+from bot.round.worklist import rest_of
+from bot.terms import KeeperSettings
+
+
+class Known(Protocol):
+    """Where the facts of an animal are to be had."""
+
+    def get(self, tag: str) -> SpecimenFacts | None:
+        """The facts; ``None`` where it is not on the shelf any more."""
+
+
+def settled(items: Sequence[Item], known: Known, day: date, settings: KeeperSettings) -> list[Item]:
+    """The items as they stand now: done, refused or open by the facts; animals that are gone are left out."""
+    found: list[Item] = []
+    for item in items:
+        facts = known.get(item["tag"])
+        if facts is not None:
+            found.append(_settled(item, facts, day, settings))
+    return found
+
+
+def _settled(item: Item, facts: SpecimenFacts, day: date, settings: KeeperSettings) -> Item:
+    if item["task"] == REST:
+        return item
+    state = _STATES[TaskKind(item["task"])](facts.state, day)
+    if state == OPEN and item["state"] in (LATER, SKIPPED):
+        state = item["state"]
+    if state in (OPEN, LATER) and item["task"] == TaskKind.FEED:
+        rest = rest_of(facts, day)
+        if rest is not None:
+            why = rest_sentence(rest, day, settings)
+            return {"tag": item["tag"], "task": REST, "why": why, "state": REST}
+    return item | {"state": state}
+
+
+def _fed(state: SpecimenState, day: date) -> str:
+    if state.last_fed is not None and state.last_fed >= day:
+        return DONE
+    if state.open_offer is not None and state.open_offer >= day:
+        return DONE
+    return REFUSED if state.last_refused is not None and state.last_refused >= day else OPEN
+
+
+def _since(*days: date | None) -> Callable[[date], str]:
+    return lambda day: DONE if any(found is not None and found >= day for found in days) else OPEN
+
+
+def _watered(state: SpecimenState, day: date) -> str:
+    return _since(state.last_watered)(day)
+
+
+def _looked(state: SpecimenState, day: date) -> str:
+    seen = (state.last_checked, state.last_fed, state.last_refused, state.last_molted, state.last_opened)
+    return _since(*seen)(day)
+
+
+def _removed(state: SpecimenState, _day: date) -> str:
+    return DONE if state.open_offer is None else OPEN
+
+
+def _rehoused(state: SpecimenState, day: date) -> str:
+    return _since(state.last_rehoused)(day)
+
+
+_STATES: Final[dict[TaskKind, Callable[[SpecimenState, date], str]]] = {
+    TaskKind.FEED: _fed,
+    TaskKind.WATER: _watered,
+    TaskKind.CHECK: _looked,
+    TaskKind.REMOVE: _removed,
+    TaskKind.REHOUSE: _rehoused,
+}

@@ -1,0 +1,219 @@
+"""The first words to a keeper, and the settings: zone, units and date order in two taps; hours in words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import time
+from typing import Any, Final
+
+from bot.conversation import wording, zones
+from bot.conversation.model import Reply
+from bot.conversation.texts import say, say_of
+from bot.conversation.turn import Choice, Turn, rows_of
+from bot.reading.instructions import Action, Instruction
+from bot.reading.phrasings import bare
+from bot.terms import DateOrder, KeeperSettings, Units
+from storage.records import Prompt
+
+_MOST_CITIES: Final = 12
+
+#: What is offered in one tap: units with the date order that usually goes with them.
+_WAYS: Final = (
+    (Units.METRIC, DateOrder.DMY),
+    (Units.US, DateOrder.MDY),
+    (Units.IMPERIAL, DateOrder.DMY),
+    (Units.METRIC, DateOrder.YMD),
+)
+_ROUND_TIMES: Final = (time(6), time(7), time(8), time(9), time(17), time(18), time(19), time(20))
+
+
+def greet(turn: Turn) -> list[Reply]:
+    """Who the bot is and what it asks care for; then the settings, where they were not asked yet."""
+    if turn.keeper.settled:
+        return [Reply(text=say("greet.again"))]
+    return [Reply(text=say("greet.hello")), _ask_zone(turn)]
+
+
+# --- zone -----------------------------------------------------------------------------------
+
+
+def _ask_zone(turn: Turn, *, in_place: bool = False) -> Reply:
+    turn.remember(step={"want": "zone"})
+    rows = rows_of([_zone_button(turn, zone) for zone in zones.FIRST_CITIES])
+    return turn.reply(say("settings.which_zone"), rows, in_place=in_place)
+
+
+def _zone_button(turn: Turn, zone: str) -> Choice:
+    local = wording.clock(zones.clock_in(zone, turn.incoming.sent_at))
+    return Choice(say("settings.city", city=zones.city(zone), time=local), {"do": "set_zone", "zone": zone})
+
+
+def zone(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """The keeper names a zone, or wants to choose one."""
+    return [_ask_zone(turn)] if wanted.value is None else [_zone_said(turn, wanted.value)]
+
+
+def typed_zone(turn: Turn) -> list[Reply] | None:
+    """A city or the time, typed while the zone is asked; ``None`` where it is neither."""
+    step = turn.dialog.get("step") or {}
+    if step.get("want") != "zone":
+        return None
+    said = bare(turn.incoming.text)
+    return [_zone_said(turn, said)] if zones.zones_meant(said, turn.incoming.sent_at) else None
+
+
+def _zone_said(turn: Turn, said: str) -> Reply:
+    found = zones.zones_meant(said, turn.incoming.sent_at)
+    if not found:
+        turn.remember(step={"want": "zone"})
+        return turn.reply(say("settings.zone_unknown", words=said[:40]))
+    if len(found) == 1:
+        return _zone_set(turn, found[0], in_place=False)
+    rows = rows_of([_zone_button(turn, zone) for zone in found[:_MOST_CITIES]])
+    return turn.reply(say("settings.zone_choose"), rows)
+
+
+def pressed_zone(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """A city was chosen."""
+    return [_zone_set(turn, action["zone"], in_place=True)]
+
+
+def _zone_set(turn: Turn, zone: str, *, in_place: bool) -> Reply:
+    _save(turn, zone=zone)
+    turn.remember(step=None)
+    local = wording.clock(zones.clock_in(zone, turn.incoming.sent_at))
+    text = say("settings.zone_set", zone=zone, time=local)
+    if turn.keeper.settled:
+        return turn.reply(text, in_place=in_place)
+    return _ask_units(turn, f"{text}\n{say('settings.which_units')}", in_place=in_place)
+
+
+# --- units and dates ------------------------------------------------------------------------
+
+
+def _ask_units(turn: Turn, text: str, *, in_place: bool) -> Reply:
+    choices = [
+        Choice(
+            say("settings.way", units=say_of("units", units.value), order=say_of("orders", order.value)),
+            {"do": "set_units", "units": units.value, "order": order.value},
+        )
+        for units, order in _WAYS
+    ]
+    return turn.reply(text, rows_of(choices, 1), in_place=in_place)
+
+
+def pressed_units(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """Units and date order were chosen in one tap; a newcomer is settled with that."""
+    _save(turn, units=Units(action["units"]), date_order=DateOrder(action["order"]))
+    text = _units_text(turn)
+    if not turn.keeper.settled:
+        turn.work.keepers.mark_settled(turn.keeper.id)
+        turn.keeper = replace(turn.keeper, settled=True)
+        text = f"{text}\n\n{say('greet.begin', time=wording.clock(turn.settings.round_time))}"
+    return [turn.reply(text, in_place=True)]
+
+
+def units_and_dates(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """Units or date order in words; what was not said is asked."""
+    if wanted.units is not None:
+        _save(turn, units=wanted.units)
+    elif wanted.order is not None:
+        _save(turn, date_order=wanted.order)
+    else:
+        return [_ask_units(turn, say("settings.which_units"), in_place=False)]
+    return [turn.reply(_units_text(turn))]
+
+
+def _units_text(turn: Turn) -> str:
+    settings = turn.settings
+    return say(
+        "settings.units_set",
+        units=say_of("units", settings.units.value),
+        order=say_of("orders", settings.date_order.value),
+    )
+
+
+# --- hours ----------------------------------------------------------------------------------
+
+
+def round_time(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """When the morning's round comes."""
+    if wanted.at is not None:
+        return [_round_time_set(turn, wanted.at, in_place=False)]
+    choices = [Choice(wording.clock(at), {"do": "set_round", "time": at.isoformat()}) for at in _ROUND_TIMES]
+    return [turn.reply(say("settings.which_round_time"), rows_of(choices, 4))]
+
+
+def pressed_round_time(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """A time for the round was chosen."""
+    return [_round_time_set(turn, time.fromisoformat(action["time"]), in_place=True)]
+
+
+def _round_time_set(turn: Turn, at: time, *, in_place: bool) -> Reply:
+    _save(turn, round_time=at)
+    text = say("settings.round_set", time=wording.clock(at))
+    if _is_quiet(turn.settings, at):
+        text += " " + say("settings.round_in_quiet", time=wording.clock(turn.settings.quiet_to))
+    return turn.reply(text, in_place=in_place)
+
+
+def _is_quiet(settings: KeeperSettings, at: time) -> bool:
+    start, end = settings.quiet_from, settings.quiet_to
+    if start <= end:
+        return start <= at < end
+    return at >= start or at < end
+
+
+def quiet(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """Between which hours the bot sends nothing of its own accord."""
+    if wanted.quiet is None:
+        return [turn.reply(say("settings.quiet_how"))]
+    start, end = wanted.quiet
+    _save(turn, quiet_from=start, quiet_to=end)
+    return [turn.reply(_quiet_text(turn.settings))]
+
+
+def _quiet_text(settings: KeeperSettings) -> str:
+    if settings.quiet_from == settings.quiet_to:
+        return say("settings.quiet_none")
+    start, end = wording.clock(settings.quiet_from), wording.clock(settings.quiet_to)
+    return say("settings.quiet_set", start=start, end=end)
+
+
+# --- all of them ----------------------------------------------------------------------------
+
+
+def settings(turn: Turn, _wanted: Instruction) -> list[Reply]:
+    """The settings as they are, with buttons to change them."""
+    local = wording.clock(turn.now)
+    lines = [
+        say("settings.zone_set", zone=turn.settings.zone, time=local),
+        _units_text(turn),
+        say("settings.round_set", time=wording.clock(turn.settings.round_time)),
+        _quiet_text(turn.settings),
+        say("settings.in_words"),
+    ]
+    rows = [
+        [
+            Choice(say("settings.change_zone"), {"do": "ask", "what": "zone"}),
+            Choice(say("settings.change_units"), {"do": "ask", "what": "units"}),
+            Choice(say("settings.change_round"), {"do": "ask", "what": "round"}),
+        ]
+    ]
+    return [turn.reply("\n".join(lines), rows)]
+
+
+def _save(turn: Turn, **changes: Any) -> None:
+    settings = replace(turn.settings, **changes)
+    turn.work.keepers.save_settings(turn.keeper.id, settings)
+    turn.keeper = replace(turn.keeper, settings=settings)
+
+
+def pressed_ask(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """One of the settings is to be changed: it is asked as on the first day."""
+    if action["what"] == "zone":
+        return [_ask_zone(turn)]
+    if action["what"] == "units":
+        return [_ask_units(turn, say("settings.which_units"), in_place=False)]
+    return round_time(turn, Instruction(action=Action.ROUND_TIME))

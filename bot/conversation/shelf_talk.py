@@ -1,0 +1,81 @@
+"""Renaming, retagging, moving and retiring animals, in words; a doubt about whom is asked."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, Final
+
+from bot.conversation.model import Reply
+from bot.conversation.tags import known_place
+from bot.conversation.texts import say, say_of
+from bot.conversation.turn import Choice, Turn, rows_of, undo_row
+from bot.reading import reading_to_store
+from bot.reading.instructions import Action, Instruction
+from bot.reading.model import Reading, ReadingKind
+from bot.terms import Entry, Kind, Specimen
+from storage.errors import TagTakenError
+from storage.records import Prompt
+
+_FIELDS: Final = {Action.RENAME: "name", Action.RETAG: "tag", Action.MOVE: "place"}
+
+
+def alter(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """Changes who or where an animal is; asks which one where several bear the name."""
+    if len(wanted.tags) > 1:
+        return [_which(turn, wanted)]
+    if wanted.action is Action.RETIRE:
+        return [_retire(turn, wanted.tags[0])]
+    return [_alter(turn, wanted.action, wanted.tags[0], wanted.value or "")]
+
+
+def _which(turn: Turn, wanted: Instruction) -> Reply:
+    choices = [
+        Choice(
+            animal.called,
+            {"do": "alter", "action": wanted.action.value, "tag": animal.tag, "value": wanted.value},
+        )
+        for animal in turn.animals(wanted.tags[:12])
+    ]
+    rows = [*rows_of(choices, 1), [Choice(say("button.none_of_these"), {"do": "none", "word": "no"})]]
+    return turn.reply(say("shelf.which"), rows, pending={})
+
+
+def pressed_alter(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """The animal was chosen."""
+    wanted = Instruction(action=Action(action["action"]), tags=(action["tag"],), value=action["value"])
+    return alter(turn, wanted)
+
+
+def _alter(turn: Turn, action: Action, tag: str, value: str) -> Reply:
+    before = turn.called(tag)
+    if action is Action.MOVE:
+        value = known_place(turn.work.shelves.places(turn.shelf_id), value)
+    change_id = turn.open_change()
+    try:
+        turn.work.shelves.alter(change_id, tag, **{_FIELDS[action]: value})
+    except TagTakenError as taken:
+        turn.work.journal.undo(change_id, at=turn.incoming.sent_at)
+        return turn.reply(say("add.tag_taken", tag=taken.tag))
+    turn.refresh()
+    now_tag = value if action is Action.RETAG else tag
+    turn.remember(of=now_tag)
+    text = say_of("shelf.altered", action.value, before=before, after=turn.called(now_tag), value=value)
+    turn.note_done(change_id, text)
+    return turn.reply(text, [undo_row(change_id)], change_id=change_id)
+
+
+def _retire(turn: Turn, tag: str) -> Reply:
+    """An animal leaves the shelf by what happened to it: that is asked, and is an entry."""
+    animal = turn.shelf.by_tag[tag]
+    choices = [
+        Choice(say("shelf.died_today"), _take(turn, animal, Kind.DIED)),
+        Choice(say("shelf.left_today"), _take(turn, animal, Kind.LEFT)),
+        Choice(say("button.cancel"), {"do": "none", "word": "no"}),
+    ]
+    return turn.reply(say("shelf.retire", who=animal.called), rows_of(choices, 1), pending={})
+
+
+def _take(turn: Turn, animal: Specimen, kind: Kind) -> dict[str, Any]:
+    entry = Entry(kind=kind, day=turn.today, specimens=(animal.tag,))
+    reading = Reading(reading=ReadingKind.ENTRIES, text=turn.incoming.text, entries=(entry,))
+    return {"do": "take", "reading": reading_to_store(reading), "origin": turn.origin}

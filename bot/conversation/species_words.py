@@ -1,0 +1,61 @@
+"""Which species a keeper's words mean: scientific, shortened (``B. hamorii``), or a trade name. Pure."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import Final
+
+from bot.husbandry.species import all_species, species_named
+from bot.terms import Specimen
+
+_SHORTENED: Final = re.compile(r"([A-Za-z])\.?\s*([a-z][a-z-]{2,})")
+_TWO_WORDS: Final = re.compile(r"[A-Z][a-z]+ (?:[a-z][a-z-]{2,}|sp\.?(?: .+)?)")
+
+
+def species_meant(words: str, shelf: Sequence[Specimen] = ()) -> list[str]:
+    """The scientific names that the words may mean, by the species file and by what stands on the shelf."""
+    said = " ".join(words.split()).strip(" .,")
+    found = [species.scientific_name for species in species_named(said)]
+    found += [animal.species for animal in shelf if _bears(animal, said)]
+    shortened = _SHORTENED.fullmatch(said)
+    if not found and shortened:
+        initial, epithet = shortened[1].upper(), shortened[2]
+        names = [species.scientific_name for species in all_species()] + [animal.species for animal in shelf]
+        found = [name for name in names if name.startswith(initial) and name.split()[1:2] == [epithet]]
+    return list(dict.fromkeys(found))
+
+
+def _bears(animal: Specimen, said: str) -> bool:
+    return said.casefold() in {name.casefold() for name in (animal.species, *animal.common)}
+
+
+def is_scientific(words: str) -> bool:
+    """Whether words are built like a scientific name: ``Genus epithet``, ``Genus sp. place``."""
+    return _TWO_WORDS.fullmatch(" ".join(words.split())) is not None
+
+
+def name_and_species(parts: Sequence[str], shelf: Sequence[Specimen]) -> tuple[str | None, list[str]]:
+    """The name among the words said of a newcomer, and the species that they may mean.
+
+    A part that is a species is the species; of a part whose last words are one, the rest is the name.
+    """
+    name: str | None = None
+    species: list[str] = []
+    for part in parts:
+        rest, found = _split_off(part, shelf) if not species else (part, [])
+        species = species or found
+        if rest and name is None:
+            name = rest
+    return name, species
+
+
+def _split_off(part: str, shelf: Sequence[Specimen]) -> tuple[str, list[str]]:
+    """A part's words before the species that it ends with, and that species."""
+    words = part.split()
+    for start in range(len(words)):
+        tail = " ".join(words[start:])
+        found = species_meant(tail, shelf) or ([tail] if is_scientific(tail) else [])
+        if found:
+            return " ".join(words[:start]), found
+    return part, []

@@ -1,0 +1,69 @@
+"""The conversation's one door for front ends and clock."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from bot.conversation import reminders, round_talk, settings_talk
+from bot.conversation.model import Incoming, Reply
+from bot.conversation.respond import PRESSES, READINGS, replies_to
+from bot.conversation.turn import ShelfCache, Turn
+from storage import Work
+from storage.records import Keeper, StoredReminder
+
+
+class Conversation:
+    """Message in, replies out. Holds nothing but a bounded cache of shelves' names.
+
+    The caller opens the transaction; all that is stored goes through ``work``. ``chat`` names the
+    chat within the front end, and with a message's reference the change that the message made.
+    """
+
+    def __init__(self) -> None:
+        self._cache = ShelfCache()
+
+    def respond(self, work: Work, keeper: Keeper, chat: str, incoming: Incoming) -> list[Reply]:
+        """The replies to a message or a button press; "now" is when it was sent."""
+        return replies_to(self._turn(work, keeper, chat, incoming))
+
+    def greet(self, work: Work, keeper: Keeper, chat: str, at: datetime) -> list[Reply]:
+        """The first words: who this is, what to take care of, and the settings, in two taps."""
+        turn = self._turn(work, keeper, chat, Incoming(sent_at=at))
+        replies = settings_talk.greet(turn)
+        turn.save_dialog()
+        return replies
+
+    def round_message(
+        self, work: Work, keeper: Keeper, day: date, at: datetime, late: bool = False
+    ) -> list[Reply]:
+        """Opens the round of a day and words it; empty where nothing is due or it was opened before."""
+        turn = self._turn(work, keeper, _home(work, keeper), Incoming(sent_at=at))
+        replies = round_talk.open_round(turn, day, late=late)
+        turn.save_dialog()
+        return replies
+
+    def remind(self, work: Work, keeper: Keeper, reminder: StoredReminder, at: datetime) -> list[Reply]:
+        """What a reminder says now. The caller has moved it on or closed it."""
+        turn = self._turn(work, keeper, _home(work, keeper), Incoming(sent_at=at))
+        replies = reminders.tell(turn, reminder)
+        turn.save_dialog()
+        return replies
+
+    def _turn(self, work: Work, keeper: Keeper, chat: str, incoming: Incoming) -> Turn:
+        return Turn(
+            work=work,
+            keeper=keeper,
+            chat=chat,
+            incoming=incoming,
+            cache=self._cache,
+            readings=READINGS,
+            presses=PRESSES,
+        )
+
+
+def _home(work: Work, keeper: Keeper) -> str:
+    """The chat in which a keeper is spoken to unasked: an address of their own before a group's."""
+    addresses = sorted(
+        (contact.address.startswith("-"), contact.address) for contact in work.keepers.contacts(keeper.id)
+    )
+    return addresses[0][1] if addresses else ""

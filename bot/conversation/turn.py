@@ -1,0 +1,291 @@
+"""One turn of a conversation: everything a handler may need, gathered once.
+
+A handler takes a :class:`Turn` and gives back replies; what it stores goes through ``turn.work``,
+inside the one transaction that the caller opened.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime, timedelta
+from functools import cached_property
+from typing import Any, Final
+from zoneinfo import ZoneInfo
+
+from bot.conversation.model import Button, Incoming, Reply
+from bot.conversation.texts import say
+from bot.reading import ShelfNames, read
+from bot.reading.model import Reading, ReadingKind
+from bot.round.model import SpecimenFacts
+from bot.terms import KeeperSettings, Specimen
+from storage import Work
+from storage.records import Keeper, Prompt, StoredSpecimen
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """A shelf's animals at one revision, with the index of their names."""
+
+    shelf_id: int
+    revision: int
+    specimens: tuple[Specimen, ...]
+    gone: tuple[StoredSpecimen, ...]
+    names: ShelfNames
+    all_names: ShelfNames
+    by_tag: Mapping[str, Specimen]
+
+    @classmethod
+    def look_up(cls, work: Work, shelf_id: int, revision: int) -> Shelf:
+        """Reads a shelf from the store. ``all_names`` also knows the animals that are gone."""
+        living = tuple(stored.specimen for stored in work.shelves.specimens(shelf_id))
+        tags = {specimen.tag for specimen in living}
+        gone = tuple(
+            stored
+            for stored in work.shelves.specimens(shelf_id, gone=True)
+            if stored.gone_on is not None and stored.specimen.tag not in tags
+        )
+        names = ShelfNames.of(living)
+        everyone = living + tuple(stored.specimen for stored in gone)
+        return cls(
+            shelf_id=shelf_id,
+            revision=revision,
+            specimens=living,
+            gone=gone,
+            names=names,
+            all_names=ShelfNames.of(everyone) if gone else names,
+            by_tag={specimen.tag: specimen for specimen in everyone},
+        )
+
+
+class ShelfCache:
+    """The shelves last talked about, by revision; bounded, and safe to lose."""
+
+    _MOST: Final = 64
+
+    def __init__(self) -> None:
+        self._shelves: dict[int, Shelf] = {}
+
+    def get(self, work: Work, shelf_id: int) -> Shelf:
+        """The shelf as it stands now."""
+        revision = work.shelves.revision(shelf_id)
+        shelf = self._shelves.pop(shelf_id, None)
+        if shelf is None or shelf.revision != revision:
+            shelf = Shelf.look_up(work, shelf_id, revision)
+        self._shelves[shelf_id] = shelf
+        while len(self._shelves) > self._MOST:
+            self._shelves.pop(next(iter(self._shelves)))
+        return shelf
+
+
+class KnownFacts:
+    """What the journal adds up to for the living animals of a shelf, read as far as it is asked for."""
+
+    def __init__(self, work: Work, shelf_id: int) -> None:
+        self._work, self._shelf_id = work, shelf_id
+        self._known: dict[str, SpecimenFacts | None] = {}
+        self._all: list[SpecimenFacts] | None = None
+
+    def get(self, tag: str) -> SpecimenFacts | None:
+        """The facts of one animal; ``None`` where no living animal has that tag."""
+        if tag not in self._known:
+            self.fetch((tag,))
+        return self._known[tag]
+
+    def __getitem__(self, tag: str) -> SpecimenFacts:
+        facts = self.get(tag)
+        if facts is None:
+            raise KeyError(tag)
+        return facts
+
+    def fetch(self, tags: Iterable[str]) -> None:
+        """Reads the facts of several animals at once."""
+        wanted = [tag for tag in tags if tag not in self._known]
+        if not wanted or self._all is not None:
+            self._known.update(dict.fromkeys(wanted))
+            return
+        found = {facts.specimen.tag: facts for facts in self._work.shelves.facts(self._shelf_id, tags=wanted)}
+        self._known.update({tag: found.get(tag) for tag in wanted})
+
+    def all(self) -> list[SpecimenFacts]:
+        """The facts of all living animals, in shelf order."""
+        if self._all is None:
+            self._all = list(self._work.shelves.facts(self._shelf_id))
+            self._known = {facts.specimen.tag: facts for facts in self._all}
+        return self._all
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A button: its label, and what pressing it does, as plain JSON with the key ``do``."""
+
+    label: str
+    action: Mapping[str, Any]
+
+
+@dataclass(kw_only=True)
+class Turn:
+    """What is at hand while one message is answered.
+
+    ``readings`` and ``presses`` are the tables of handlers, by the kind of a reading and by what a
+    button does; handlers that hand over to another go through them.
+    """
+
+    work: Work
+    keeper: Keeper
+    chat: str
+    incoming: Incoming
+    cache: ShelfCache
+    readings: Mapping[ReadingKind, Callable[[Turn, Reading], list[Reply]]]
+    presses: Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Reply]]]
+    _remembered: dict[str, Any] = field(default_factory=dict)
+
+    @property
+    def settings(self) -> KeeperSettings:
+        """The keeper's settings."""
+        return self.keeper.settings
+
+    @cached_property
+    def now(self) -> datetime:
+        """When the message was sent, in the keeper's zone."""
+        return self.incoming.sent_at.astimezone(ZoneInfo(self.settings.zone))
+
+    @cached_property
+    def today(self) -> date:
+        """The keeper's date, which begins at the hour the keeper has set."""
+        start = self.settings.day_starts
+        return (self.now - timedelta(hours=start.hour, minutes=start.minute)).date()
+
+    @cached_property
+    def shelf_id(self) -> int:
+        """The shelf that is talked of: the keeper's own, or the one they share in if theirs is empty."""
+        own = self.keeper.shelf_id
+        if self.cache.get(self.work, own).specimens:
+            return own
+        memberships = self.work.shelves.of(self.keeper.id, on=self.today)
+        return next((m.shelf_id for m in memberships if m.shelf_id != own), own)
+
+    @cached_property
+    def shelf(self) -> Shelf:
+        """The animals of the shelf and their names. See :meth:`refresh`."""
+        return self.cache.get(self.work, self.shelf_id)
+
+    @cached_property
+    def facts(self) -> KnownFacts:
+        """What the journal adds up to for each living animal. See :meth:`refresh`."""
+        return KnownFacts(self.work, self.shelf_id)
+
+    def refresh(self) -> None:
+        """Forgets shelf and facts after something was stored, so that they are read anew."""
+        self.__dict__.pop("facts", None)
+        self.__dict__.pop("shelf", None)
+
+    @cached_property
+    def reading(self) -> Reading:
+        """What the message at hand says; of animals gone only where it says nothing of the living."""
+        shelf = self.shelf
+        reading = self._read(shelf.names)
+        unsure = reading.reading in (ReadingKind.ASK, ReadingKind.UNCLEAR)
+        if not shelf.gone or not (unsure or (reading.question and not reading.question.specimens)):
+            return reading
+        wider = self._read(shelf.all_names)
+        gone = {stored.specimen.tag for stored in shelf.gone}
+        about = {tag for entry in wider.entries for tag in entry.specimens}
+        about |= set(wider.question.specimens) if wider.question else set()
+        return wider if about & gone else reading
+
+    def _read(self, names: ShelfNames) -> Reading:
+        of = self.dialog.get("of")
+        talked_of = of if of in names.by_tag else None
+        return read(self.incoming.text, names, now=self.now, settings=self.settings, talked_of=talked_of)
+
+    def animals(self, tags: Iterable[str]) -> list[Specimen]:
+        """The animals with these tags, living or gone, in the order given."""
+        by_tag = self.shelf.by_tag
+        return [by_tag[tag] for tag in tags if tag in by_tag]
+
+    def called(self, tag: str) -> str:
+        """Name and tag of an animal; the tag alone where it is not known any more."""
+        specimen = self.shelf.by_tag.get(tag)
+        return specimen.called if specimen else tag
+
+    @property
+    def origin(self) -> str | None:
+        """The mark under which the change that this message makes can be found again."""
+        return f"{self.chat}:{self.incoming.reference}" if self.incoming.reference else None
+
+    def open_change(self) -> int:
+        """Opens the change that groups everything the message at hand does. Gives its number."""
+        return self.work.journal.change(
+            self.shelf_id, self.keeper.id, at=self.incoming.sent_at, origin=self.origin
+        )
+
+    def note_done(self, change_id: int, text: str) -> None:
+        """Keeps in words what a change without entries did, so that an undo can say it."""
+        self.remember(did=[*self.dialog.get("did", []), [change_id, text]][-_KEPT_IN_WORDS:])
+
+    # --- what the conversation remembers from one message to the next ---
+
+    @cached_property
+    def dialog(self) -> dict[str, Any]:
+        """What was remembered: ``of`` (a tag), ``step``, ``open``, ``more``; see :meth:`remember`."""
+        return dict(self.work.dialogs.get(self.keeper.id, self.chat) or {})
+
+    def remember(self, **values: Any) -> None:
+        """Keeps values for the next message; ``None`` forgets one."""
+        for key, value in values.items():
+            if self.dialog.get(key) != value:
+                self._remembered[key] = value
+                self.dialog[key] = value
+
+    def save_dialog(self) -> None:
+        """Stores what was remembered in this turn."""
+        if self._remembered:
+            kept = {key: value for key, value in self.dialog.items() if value is not None}
+            self.work.dialogs.set(self.keeper.id, self.chat, kept)
+
+    # --- replies ---
+
+    def reply(
+        self,
+        text: str,
+        rows: Sequence[Sequence[Choice]] = (),
+        *,
+        pending: Mapping[str, Any] | None = None,
+        change_id: int | None = None,
+        in_place: bool = False,
+    ) -> Reply:
+        """A reply; its buttons, where there are any, are stored as a prompt and get short ids."""
+        rows = [row for row in rows if row]
+        if not rows and pending is None:
+            return Reply(text=text, edits_pressed=in_place)
+        actions = [dict(choice.action, label=choice.label) for row in rows for choice in row]
+        number = self.work.prompts.put(
+            self.keeper.id,
+            chat=self.chat,
+            actions=actions,
+            pending=dict(pending) if pending is not None else None,
+            change_id=change_id,
+            at=self.incoming.sent_at,
+        )
+        if pending is not None:
+            self.remember(open=number)
+        indices = iter(range(len(actions)))
+        buttons = tuple(
+            tuple(Button(label=choice.label, data=f"{number}:{next(indices)}") for choice in row)
+            for row in rows
+        )
+        return Reply(text=text, buttons=buttons, edits_pressed=in_place, number=number)
+
+
+_KEPT_IN_WORDS: Final = 8
+
+
+def undo_row(change_id: int) -> list[Choice]:
+    """The button that takes a change back."""
+    return [Choice(say("button.undo"), {"do": "undo", "change": change_id})]
+
+
+def rows_of(choices: Sequence[Choice], width: int = 2) -> list[list[Choice]]:
+    """Buttons laid out a few to a row."""
+    return [list(choices[start : start + width]) for start in range(0, len(choices), width)]

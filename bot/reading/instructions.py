@@ -1,0 +1,246 @@
+"""What a keeper wants of the bot that is no matter of the journal: the shelf's animals, settings, help.
+
+Pure, like all reading. A phrasing has to fit the whole message, and whatever it calls an animal has
+to be one of the shelf: else the message is left to the ordinary reading. The phrasings are data, in
+``lexicon/en/instructions.yaml``; the grammar of a phrasing is told at the top of that file.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from datetime import time
+from enum import StrEnum
+from functools import cache
+from typing import Final
+
+from bot.reading.names import ShelfNames
+from bot.reading.newcomer import Newcomer, newcomer_from
+from bot.reading.normalise import plain_text
+from bot.reading.phrasings import bare, compiled, data, folded, meaning, word_set
+from bot.reading.tokens import tokens_of
+from bot.terms import DateOrder, Stage, Units
+
+
+class Action(StrEnum):
+    """What is wanted."""
+
+    ADD = "add"
+    RENAME = "rename"
+    RETAG = "retag"
+    MOVE = "move"
+    RETIRE = "retire"
+    ZONE = "zone"
+    UNITS = "units"
+    DATE_ORDER = "date_order"
+    ROUND_TIME = "round_time"
+    QUIET = "quiet"
+    SETTINGS = "settings"
+    HELP = "help"
+    WHY = "why"
+    MORE = "more"
+    CANCEL = "cancel"
+    REMINDERS = "reminders"
+    END_REMINDER = "end_reminder"
+    HOLDS = "holds"
+    FIRST_AID = "first_aid"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Instruction:
+    """One thing wanted. ``tags`` are the animals it may be about: one, or several of which one is meant.
+
+    ``value`` is the new name, tag, place, zone or reminder in the keeper's own words; settings that
+    were understood come as ``units``, ``order``, ``at`` and ``quiet`` (``None`` in ``value`` and there:
+    asked for, but not said).
+    """
+
+    action: Action
+    tags: tuple[str, ...] = ()
+    value: str | None = None
+    newcomer: Newcomer | None = None
+    units: Units | None = None
+    order: DateOrder | None = None
+    at: time | None = None
+    quiet: tuple[time, time] | None = None
+
+
+def read_instruction(text: str, names: ShelfNames) -> Instruction | None:
+    """What a message wants of the bot, or ``None`` if it is no instruction. Never raises."""
+    asked = text.rstrip().endswith("?")
+    words = bare(text)
+    if not words:
+        return Instruction(action=Action.HELP) if text.strip() == "?" else None
+    for action, pattern in _patterns():
+        if asked and action not in _MAY_BE_ASKED:
+            continue
+        found = pattern.fullmatch(words)
+        if found is not None:
+            instruction = _UNDERSTAND.get(action, _plain)(action, found, names)
+            if instruction is not None:
+                return instruction
+    return None
+
+
+def is_yes(text: str) -> bool:
+    """Whether the whole message is a yes."""
+    return folded(bare(text, polite=False)) in word_set("yes")
+
+
+def is_no(text: str) -> bool:
+    """Whether the whole message is a no."""
+    return folded(bare(text, polite=False)) in word_set("no")
+
+
+def is_nobody(text: str) -> bool:
+    """Whether the whole message says that there is no name, or that nothing is to be set."""
+    return folded(bare(text)) in word_set("nobody")
+
+
+@cache
+def _patterns() -> tuple[tuple[Action, re.Pattern[str]], ...]:
+    return tuple(
+        (Action(action), compiled(phrase))
+        for action, group in data()["actions"].items()
+        for phrase in group["say"]
+    )
+
+
+def examples() -> Mapping[Action, str]:
+    """For each action a message that reaches it."""
+    return {Action(action): group["example"] for action, group in data()["actions"].items()}
+
+
+# --- what each action makes of its words ----------------------------------------------------
+
+Understand = Callable[[Action, re.Match[str], ShelfNames], Instruction | None]
+
+
+def _slot(found: re.Match[str], name: str) -> str | None:
+    return found.groupdict().get(name)
+
+
+def _plain(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction:
+    return Instruction(action=action, value=_slot(found, "zone") or _slot(found, "which"))
+
+
+def _of_animal(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    tags = whom(_slot(found, "who") or "", names)
+    value = _slot(found, "name") or _slot(found, "tag") or _slot(found, "place")
+    if not tags or (value is not None and len(value) > _LONGEST_NAME):
+        return None
+    if action is Action.MOVE and not (value and _is_place(value, names)):
+        return None
+    if action is Action.RETAG and not (value and _TAG.fullmatch(value)):
+        return None
+    return Instruction(action=action, tags=tags, value=value)
+
+
+def _settings(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
+    said = _slot(found, "units") or _slot(found, "order")
+    if said is None:
+        return Instruction(action=action)
+    if action is Action.UNITS:
+        units = meaning("units").get(folded(said))
+        return Instruction(action=action, units=Units(units)) if units else None
+    order = meaning("orders").get(folded(said))
+    return Instruction(action=action, order=DateOrder(order)) if order else None
+
+
+def _hours(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
+    at, start, end = _slot(found, "at"), _slot(found, "from"), _slot(found, "to")
+    if at is not None:
+        moment = wall_time(at)
+        return Instruction(action=action, at=moment, value=at) if moment else None
+    if start is None or end is None:
+        never = (time(0), time(0)) if action is Action.QUIET else None
+        return Instruction(action=action, quiet=never)
+    first, last = wall_time(start), wall_time(end)
+    return Instruction(action=action, quiet=(first, last)) if first and last else None
+
+
+def _add(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
+    rest = _slot(found, "rest") or ""
+    if _IS_PURCHASE.search(rest):
+        return None
+    word = _slot(found, "stage")
+    newcomer = newcomer_from(rest)
+    if word is not None:
+        stage = Stage(meaning("stages")[folded(word)])
+        newcomer = replace(newcomer, stage=newcomer.stage or stage)
+    return Instruction(action=action, newcomer=newcomer)
+
+
+_UNDERSTAND: Final[Mapping[Action, Understand]] = {
+    Action.ADD: _add,
+    Action.RENAME: _of_animal,
+    Action.RETAG: _of_animal,
+    Action.MOVE: _of_animal,
+    Action.RETIRE: _of_animal,
+    Action.UNITS: _settings,
+    Action.DATE_ORDER: _settings,
+    Action.ROUND_TIME: _hours,
+    Action.QUIET: _hours,
+}
+_MAY_BE_ASKED: Final = frozenset(
+    {Action.HELP, Action.WHY, Action.REMINDERS, Action.HOLDS, Action.SETTINGS, Action.FIRST_AID, Action.MORE}
+)
+
+_LONGEST_NAME: Final = 60
+_TAG: Final = re.compile(r"[\w.\-/#]{1,16}")
+_IS_PURCHASE: Final = re.compile(r"(?<!\w)from(?!\w)|[€$£]|(?<!\w)(?:eur|usd|gbp)(?!\w)", re.I)
+
+
+# --- animals, places, times -----------------------------------------------------------------
+
+
+def whom(words: str, names: ShelfNames) -> tuple[str, ...]:
+    """The animals that words may name: one, or several of which one is meant; empty where they name nobody.
+
+    The words have to be the name and nothing else, but for an article before it.
+    """
+    tokens = tokens_of(plain_text(words))
+    if len(tokens) > 1 and tokens[0].text in ("the", "my"):
+        spans = names.find(tokens) or names.find(tokens[1:])
+    else:
+        spans = names.find(tokens)
+    covered = sum(span.j - span.i for span in spans)
+    if len(spans) != 1 or covered < len(tokens) - (tokens[0].text in ("the", "my")):
+        return ()
+    hits = [hit for hit in spans[0].hits if hit.how != "place" and not hit.plural]
+    return hits[0].tags if hits else ()
+
+
+def is_tag(text: str) -> bool:
+    """Whether words can be a tag: a few letters, digits and marks without a blank."""
+    return _TAG.fullmatch(text.strip()) is not None
+
+
+def _is_place(words: str, names: ShelfNames) -> bool:
+    """A place that the shelf has, or words that begin with what a place is called."""
+    first = folded(words).split()[0]
+    return first in word_set("places") or folded(words) in map(folded, names.places)
+
+
+_HOUR: Final = re.compile(
+    r"(?P<hour>\d{1,2})(?:\s*[:.h]\s*(?P<minute>\d{2})?)?\s*(?P<half>am|pm|a\.m\.|p\.m\.)?(?:\s*(?:o'clock|hours|h))?",
+    re.I,
+)
+_NOON: Final = {"noon": time(12), "midday": time(12), "midnight": time(0)}
+
+
+def wall_time(words: str) -> time | None:
+    """A time of day: ``8``, ``7:30``, ``20.15``, ``8 pm``, ``noon``; ``None`` for anything else."""
+    said = folded(words)
+    if said in _NOON:
+        return _NOON[said]
+    found = _HOUR.fullmatch(said)
+    if found is None:
+        return None
+    hour, minute = int(found["hour"]), int(found["minute"] or 0)
+    half = (found["half"] or "")[:1]
+    if half and not 1 <= hour <= 12:
+        return None
+    hour = hour % 12 + 12 * (half == "p") if half else hour
+    return time(hour, minute) if hour < 24 and minute < 60 else None

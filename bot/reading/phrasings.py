@@ -1,0 +1,94 @@
+"""Phrasings as data: what a whole message may be, with slots for the keeper's own words. Pure.
+
+``(a|b)`` may be missing, ``[a|b]`` is one of them, ``{slot}`` stands for the keeper's own words; the
+rest has to be said as it stands. Case does not matter. Kept in ``lexicon/en/instructions.yaml``.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from functools import cache
+from importlib.resources import files
+from typing import Any, Final
+
+import yaml
+
+from bot.reading.normalise import plain_text
+
+_PIECE: Final = re.compile(r"\{(\w+)\}|\[([^\]]*)\]|\(([^)]*)\)|([^\s\[\](){}]+)")
+
+
+@cache
+def data() -> Mapping[str, Any]:
+    """The file of phrasings and words."""
+    text = files("bot.reading").joinpath("lexicon/en/instructions.yaml").read_text(encoding="utf-8")
+    found: Mapping[str, Any] = yaml.safe_load(text)
+    return found
+
+
+def compiled(phrase: str) -> re.Pattern[str]:
+    """A phrasing, ready to be matched with a whole message."""
+    parts = []
+    for slot, needed, optional, word in _PIECE.findall(phrase):
+        if slot == "stage":
+            parts.append(f"(?P<stage>{either(synonyms('stages'))})")
+        elif slot:
+            parts.append(rf"(?P<{slot}>(?<!\w)\S(?:.*?\S)?(?!\w))")
+        elif needed:
+            parts.append(f"(?:{either(needed.split('|'))})")
+        elif optional:
+            parts.append(f"(?:{either(optional.split('|'))})?")
+        else:
+            parts.append(f"(?:{either([word])})")
+    return re.compile(r"\s*".join(parts), re.I)
+
+
+def either(words: Sequence[str]) -> str:
+    """A pattern for any of the words or phrases, none of them as a part of a longer word."""
+    return "|".join(map(_bounded, words))
+
+
+def _bounded(word: str) -> str:
+    before = r"(?<!\w)" if word[:1].isalnum() else ""
+    after = r"(?!\w)" if word[-1:].isalnum() else ""
+    return before + r"\s+".join(map(re.escape, word.split())) + after
+
+
+def synonyms(key: str) -> list[str]:
+    """All words of a table of synonyms, the longest first."""
+    return sorted((str(word) for words in data()[key].values() for word in words), key=len, reverse=True)
+
+
+@cache
+def meaning(key: str) -> Mapping[str, str]:
+    """Each word of a table of synonyms, folded, and what it stands for."""
+    return {folded(str(word)): value for value, words in data()[key].items() for word in words}
+
+
+@cache
+def word_set(key: str) -> frozenset[str]:
+    """A list of words, folded."""
+    return frozenset(folded(str(word)) for word in data()[key])
+
+
+def folded(words: str) -> str:
+    """Words as they are compared."""
+    return plain_text(words).folded.strip()
+
+
+def bare(text: str, *, polite: bool = True) -> str:
+    """The message without ornaments, closing marks and, if ``polite``, words of courtesy at its ends."""
+    words = " ".join(plain_text(text).plain.split()).strip(" .!?,")
+    before = None
+    while polite and before != words:
+        before = words
+        words = _ends().sub("", words).strip(" .!?,")
+    return words
+
+
+@cache
+def _ends() -> re.Pattern[str]:
+    polite = "|".join(map(re.escape, data()["polite"]))
+    greetings = "|".join(map(re.escape, data()["greetings"]))
+    return re.compile(rf"^(?:{polite}|{greetings})\b[\s,]+|[\s,]+(?:{polite})$", re.I)

@@ -1,0 +1,157 @@
+"""Plays a golden conversation: a text file that a keeper can read.
+
+    # a comment
+    now: 2026-05-14 19:30            the keeper's wall time
+    newcomer: yes                    an empty shelf, first-day questions not answered
+    given: 2026-05-01 fed A1 prey=cricket count=2
+
+    > what the keeper writes         (``[photo] words`` and ``[sticker]`` stand for those)
+    ~ the keeper edits the last message to this
+    #2                               the keeper presses the second button of the last reply that has some
+    ##2                              … of the reply before that
+    @ 2026-05-15 08:00               time goes on
+    ! round | ! reminders | ! greet | ! restart
+    < what the bot answers
+      and its further lines
+      ·                              an empty line of it
+      [Button] [Button]              a row of buttons; ``<*`` replaces the message that was pressed
+
+What is played is written out again in the same form, and has to be the same as the file.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+
+from bot.conversation import Conversation
+from bot.conversation.model import Incoming, Photo, Reply
+from storage import Store
+from storage.records import Keeper
+from tests.conversation.given import CHAT, INVENTED_SHELF, ZONE, a_keeper, at, entry_from
+
+GOLDEN = Path(__file__).parent / "golden"
+
+
+@dataclass
+class Player:
+    """One conversation with a store of its own."""
+
+    store: Store
+    talk: Conversation = field(default_factory=Conversation)
+    now: str = "2026-05-14 19:30"
+    keeper: Keeper | None = None
+    shown: list[Reply] = field(default_factory=list)
+    message: int = 100
+
+    def settle_in(self, head: list[str]) -> None:
+        """Sets the scene by the lines before the first message."""
+        newcomer = "newcomer: yes" in head
+        self.keeper = a_keeper(self.store, shelf=() if newcomer else INVENTED_SHELF, settled=not newcomer)
+        for line in head:
+            key, _, value = line.partition(": ")
+            if key == "now":
+                self.now = value
+        given = [entry_from(line[len("given: ") :]) for line in head if line.startswith("given: ")]
+        if given:
+            with self.store.begin() as work:
+                change = work.journal.change(
+                    self.keeper.shelf_id, self.keeper.id, at=at("2026-04-01 12:00"), origin=None
+                )
+                work.journal.log(change, given, zone=ZONE)
+
+    def play(self, line: str) -> list[Reply]:
+        """Acts on one line of the script."""
+        mark, rest = line[0], line[1:].strip()
+        if mark == "@":
+            self.now = rest
+            return []
+        if mark == "!":
+            return self._happens(rest)
+        if mark == "#":
+            back = len(line) - len(line.lstrip("#"))
+            with_buttons = [reply for reply in self.shown if reply.buttons]
+            buttons = [button for row in with_buttons[-back].buttons for button in row]
+            return self.say(pressed=buttons[int(line.lstrip("#")) - 1].data)
+        if mark == ">":
+            self.message += 1
+        return self.say(text=rest, edits=mark == "~")
+
+    def say(self, text: str = "", pressed: str | None = None, *, edits: bool = False) -> list[Reply]:
+        """One message or press, in a transaction of its own."""
+        photos: tuple[Photo, ...] = ()
+        unsupported = None
+        if text.startswith("[photo]"):
+            text, photos = text.removeprefix("[photo]").strip(), (Photo(reference="photo-1"),)
+        elif text.startswith("["):
+            text, unsupported = "", text.strip("[]")
+        incoming = Incoming(
+            sent_at=at(self.now),
+            text=text,
+            pressed=pressed,
+            reference=None if pressed else str(self.message),
+            edits=edits,
+            photos=photos,
+            unsupported=unsupported,
+        )
+        with self.store.begin() as work:
+            keeper = work.keepers.get(self.keeper.id)
+            return self.talk.respond(work, keeper, CHAT, incoming)
+
+    def _happens(self, what: str) -> list[Reply]:
+        moment = at(self.now)
+        if what == "restart":
+            self.talk = Conversation()
+            return []
+        with self.store.begin() as work:
+            keeper = work.keepers.get(self.keeper.id)
+            if what == "greet":
+                return self.talk.greet(work, keeper, CHAT, moment)
+            if what == "reminders":
+                replies = []
+                for due in work.reminders.due(moment, 10):
+                    work.reminders.end(due.id)
+                    replies += self.talk.remind(work, keeper, due, moment)
+                return replies
+            return self.talk.round_message(work, keeper, date.fromisoformat(self.now[:10]), moment)
+
+
+def replayed(script: str) -> str:
+    """The whole script with the replies that it gives now."""
+    store = Store.open("sqlite://")
+    try:
+        return "\n".join(_lines(script, Player(store))) + "\n"
+    finally:
+        store.close()
+
+
+def _lines(script: str, player: Player) -> Iterator[str]:
+    lines = script.rstrip("\n").split("\n")
+    start = next(
+        n for n, line in enumerate(lines) if line[:1] in set(">!#@~"[0:]) and not line.startswith("# ")
+    )
+    player.settle_in(lines[:start])
+    yield from lines[:start]
+    for line in lines[start:]:
+        if line.startswith(("<", "  ")):
+            continue
+        if not line or line.startswith("# "):
+            yield line
+            continue
+        yield line
+        replies = player.play(line)
+        player.shown += replies
+        for reply in replies:
+            yield from as_lines(reply)
+
+
+def as_lines(reply: Reply) -> Iterator[str]:
+    """A reply as it stands in a golden file."""
+    first, *others = reply.text.split("\n")
+    yield f"{'<*' if reply.edits_pressed else '<'} {first}".rstrip()
+    for line in others:
+        yield f"  {line or '·'}"
+    for row in reply.buttons:
+        yield "  " + " ".join(f"[{button.label}]" for button in row)

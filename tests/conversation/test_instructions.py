@@ -1,0 +1,203 @@
+from __future__ import annotations
+
+from datetime import time
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from bot.reading import ShelfNames
+from bot.reading.instructions import (
+    Action,
+    Instruction,
+    examples,
+    is_no,
+    is_nobody,
+    is_yes,
+    read_instruction,
+    wall_time,
+)
+from bot.reading.newcomer import Newcomer
+from bot.reading.round_answers import RoundAnswer, Said, read_round_answer
+from bot.terms import DateOrder, Sex, Specimen, Stage, Units
+from tests.conversation.given import INVENTED_SHELF
+
+NAMES = ShelfNames.of(
+    (*INVENTED_SHELF, Specimen(tag="X1", name="Anvil", species="Grammostola pulchra", place="rack 2"))
+)
+
+
+def said(text: str) -> Instruction | None:
+    return read_instruction(text, NAMES)
+
+
+@pytest.mark.parametrize(("action", "example"), examples().items())
+def test_the_example_of_an_action_reaches_it(action, example):
+    found = said(example)
+    assert found is not None
+    assert found.action is action
+
+
+def test_every_action_has_its_phrasings():
+    assert set(examples()) == set(Action)
+
+
+@pytest.mark.parametrize(
+    ("text", "newcomer"),
+    [
+        ("add animal Zoe to rack b please", Newcomer(words=("Zoe",), place="rack b")),
+        ("new animal Zoe ", Newcomer(words=("Zoe",))),
+        ("add a new tarantula called Zoe", Newcomer(words=("Zoe",))),
+        (
+            "new sling: B. hamorii, tag A8, 1.5 cm on shelf A",
+            Newcomer(
+                words=("B. hamorii",), tag="A8", span_cm=Decimal("1.5"), place="shelf A", stage=Stage.SLING
+            ),
+        ),
+        (
+            "add animal Zoe, Brachypelma hamorii, female, 5 in",
+            Newcomer(words=("Zoe", "Brachypelma hamorii"), sex=Sex.FEMALE, span_cm=Decimal("12.70")),
+        ),
+        (
+            "add animal Monocentropus balfouri, lot of 6",
+            Newcomer(words=("Monocentropus balfouri",), count=6),
+        ),
+        ("add animal", Newcomer()),
+    ],
+)
+def test_what_is_said_of_a_newcomer(text, newcomer):
+    found = said(text)
+    assert found is not None
+    assert found.action is Action.ADD
+    assert found.newcomer == newcomer
+
+
+@pytest.mark.parametrize(
+    ("text", "action", "tags", "value"),
+    [
+        ("rename Pebble to Boulder", Action.RENAME, ("A1",), "Boulder"),
+        ("Rename A1 as Boulder!", Action.RENAME, ("A1",), "Boulder"),
+        ("change the name of Pebble to Boulder", Action.RENAME, ("A1",), "Boulder"),
+        ("retag the commune to E1", Action.RETAG, ("C1",), "E1"),
+        ("move Pebble to shelf B", Action.MOVE, ("A1",), "shelf B"),
+        ("moved Pebble to shelf B", Action.MOVE, ("A1",), "shelf B"),
+        ("move GBB to shelf A", Action.MOVE, ("B1", "B2"), "shelf A"),
+        ("move Pebble to the drawer 3", Action.MOVE, ("A1",), "drawer 3"),
+        ("retire Duke", Action.RETIRE, ("R3",), None),
+        ("delete Duke please", Action.RETIRE, ("R3",), None),
+    ],
+)
+def test_animals_are_renamed_moved_and_retired(text, action, tags, value):
+    assert said(text) == Instruction(action=action, tags=tags, value=value)
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        ("use inches", Instruction(action=Action.UNITS, units=Units.US)),
+        ("units: cm", Instruction(action=Action.UNITS, units=Units.METRIC)),
+        ("dates are day first", Instruction(action=Action.DATE_ORDER, order=DateOrder.DMY)),
+        ("round at 7:30", Instruction(action=Action.ROUND_TIME, at=time(7, 30), value="7:30")),
+        ("send me the round at 7 pm", Instruction(action=Action.ROUND_TIME, at=time(19), value="7 pm")),
+        ("quiet from 22 to 7", Instruction(action=Action.QUIET, quiet=(time(22), time(7)))),
+        ("no quiet hours", Instruction(action=Action.QUIET, quiet=(time(0), time(0)))),
+        ("my time zone is GMT+2", Instruction(action=Action.ZONE, value="GMT+2")),
+        ("end reminder 2", Instruction(action=Action.END_REMINDER, value="2")),
+        ("help", Instruction(action=Action.HELP)),
+        ("?", Instruction(action=Action.HELP)),
+        ("why?", Instruction(action=Action.WHY)),
+        ("never mind", Instruction(action=Action.CANCEL)),
+    ],
+)
+def test_settings_and_small_words(text, found):
+    assert said(text) == found
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "fed Pebble 2 crickets",
+        "moved Pebble into a 2 L jar",
+        "moved Pebble to a bigger enclosure",
+        "rehoused Pebble",
+        "delete the last one pls",
+        "remove Nobody",
+        "rename Nobody to Somebody",
+        "move to shelf B",
+        "add water to Pebble",
+        "new B. hamorii sling from Brno expo, 20 EUR",
+        "is Pebble now on shelf B?",
+        "more crickets for Pebble",
+        "why did Pebble refuse?",
+        "quiet evening at the shelf",
+        "round 2 of feeding Pebble",
+        "help, Pebble is stuck in her molt",
+        "stop feeding prompts for Pebble",
+        "what is due today?",
+        "retag Pebble to a very long thing that is no tag",
+        "",
+        "🕷️",
+    ],
+)
+def test_what_is_no_instruction_is_left_to_the_ordinary_reading(text):
+    assert said(text) is None
+
+
+@given(st.text(max_size=200))
+def test_any_text_at_all_is_read_without_a_failure(text):
+    said(text)
+    read_round_answer(text)
+    assert not (is_yes(text) and is_no(text))
+
+
+@pytest.mark.parametrize(
+    ("words", "moment"),
+    [
+        ("8", time(8)),
+        ("8:05", time(8, 5)),
+        ("20.15", time(20, 15)),
+        ("8 pm", time(20)),
+        ("12 am", time(0)),
+        ("12pm", time(12)),
+        ("noon", time(12)),
+        ("24", None),
+        ("8:61", None),
+        ("13 pm", None),
+        ("soon", None),
+    ],
+)
+def test_a_time_of_day(words, moment):
+    assert wall_time(words) == moment
+
+
+def test_yes_no_and_nobody():
+    assert is_yes("Yes!")
+    assert is_yes("ok")
+    assert is_no("nope.")
+    assert not is_yes("yesterday")
+    assert is_nobody("no name")
+
+
+@pytest.mark.parametrize(
+    ("text", "answer"),
+    [
+        ("all done", RoundAnswer(said=Said.DONE)),
+        ("Done!", RoundAnswer(said=Said.DONE)),
+        ("all done except B3", RoundAnswer(said=Said.DONE, out=("B3",))),
+        ("all took except 3 and Moss", RoundAnswer(said=Said.TOOK, out=("3", "Moss"))),
+        ("everyone ate but Rust, Nib & B1", RoundAnswer(said=Said.TOOK, out=("Rust", "Nib", "B1"))),
+        ("only water today", RoundAnswer(said=Said.WATERED)),
+        ("B done", RoundAnswer(said=Said.DONE, only=("B",))),
+        ("shelf B is done", RoundAnswer(said=Said.DONE, only=("shelf B",))),
+        ("nobody ate", RoundAnswer(said=Said.REFUSED)),
+        ("later", RoundAnswer(said=Said.LATER)),
+        ("skip", RoundAnswer(said=Said.SKIP)),
+        ("all done?", None),
+        ("fed all of shelf B", None),
+        ("Pebble ate", None),
+        ("water shelf B later", None),
+    ],
+)
+def test_an_answer_to_the_round(text, answer):
+    assert read_round_answer(text) == answer

@@ -1,0 +1,121 @@
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from bot.conversation.species_words import is_scientific, name_and_species, species_meant
+from bot.conversation.tags import known_place, next_tags, place_of_tag
+from bot.conversation.zones import clock_in, zones_meant
+from bot.terms import Specimen
+from tests.conversation.given import INVENTED_SHELF
+
+WINTER = datetime(2026, 1, 15, 12, 0, tzinfo=UTC)
+SUMMER = datetime(2026, 7, 15, 12, 0, tzinfo=UTC)
+
+
+def named(*tags: str, place: str = "shelf A") -> list[Specimen]:
+    return [Specimen(tag=tag, species="Grammostola pulchra", place=place) for tag in tags]
+
+
+@pytest.mark.parametrize(
+    ("tags", "place", "n", "found"),
+    [
+        (["A1", "A2", "A3"], "shelf A", 1, ["A4"]),
+        (["A1", "A7"], "shelf A", 2, ["A8", "A9"]),
+        (["T07", "T12"], "shelf A", 1, ["T13"]),
+        (["T1", "T2"], "Shelf  a", 1, ["T3"]),
+        ([], "rack B", 2, ["B1", "B2"]),
+        ([], "bookcase", 1, ["B1"]),
+        ([], None, 1, ["T1"]),
+        (["Zoe", "Max"], "shelf A", 1, ["A1"]),
+    ],
+)
+def test_the_next_tag_follows_the_habit_of_the_place(tags, place, n, found):
+    assert next_tags(named(*tags), place, n) == found
+
+
+@given(st.lists(st.from_regex(r"[A-C][0-9]{1,2}", fullmatch=True), max_size=20), st.integers(1, 5))
+def test_the_next_tags_are_free_and_differ(tags, n):
+    shelf = named(*dict.fromkeys(tags))
+    found = next_tags(shelf, "shelf A", n)
+    assert len(set(found)) == n
+    assert not {tag.casefold() for tag in tags} & {tag.casefold() for tag in found}
+
+
+def test_a_place_keeps_the_name_that_the_shelf_gave_it():
+    assert known_place(["Rack B", "shelf A"], "rack  b") == "Rack B"
+    assert known_place(["Rack B"], "rack c") == "rack c"
+
+
+def test_a_tag_tells_its_place_where_all_like_it_stand_together():
+    assert place_of_tag(INVENTED_SHELF, "A9") == "shelf A"
+    assert place_of_tag(INVENTED_SHELF, "Q1") is None
+
+
+@pytest.mark.parametrize(
+    ("said", "species"),
+    [
+        ("Brachypelma hamorii", ["Brachypelma hamorii"]),
+        ("B. hamorii", ["Brachypelma hamorii"]),
+        ("b hamorii", ["Brachypelma hamorii"]),
+        ("GBB", ["Chromatopelma cyaneopubescens"]),  # by the invented shelf's trade names
+        ("Zoe", []),
+        ("Mexican redknee", ["Brachypelma hamorii", "Brachypelma smithi"]),  # the trade means either
+    ],
+)
+def test_words_for_a_species(said, species):
+    assert species_meant(said, INVENTED_SHELF) == species
+
+
+def test_two_capital_and_small_words_are_built_like_a_scientific_name():
+    assert is_scientific("Fictopelma inventum")
+    assert is_scientific("Fictopelma sp. valley")
+    assert not is_scientific("old lady")
+    assert not is_scientific("Zoe")
+
+
+@pytest.mark.parametrize(
+    ("parts", "name", "species"),
+    [
+        (("Zoe",), "Zoe", []),
+        (("Zoe", "B. hamorii"), "Zoe", ["Brachypelma hamorii"]),
+        (("Zoe Brachypelma hamorii",), "Zoe", ["Brachypelma hamorii"]),
+        (("B. hamorii",), None, ["Brachypelma hamorii"]),
+    ],
+)
+def test_a_newcomers_name_is_told_from_its_species(parts, name, species):
+    assert name_and_species(parts, INVENTED_SHELF) == (name, species)
+
+
+@pytest.mark.parametrize(
+    ("said", "now", "zones"),
+    [
+        ("Europe/Dublin", WINTER, ["Europe/Dublin"]),
+        ("europe/dublin", WINTER, ["Europe/Dublin"]),
+        ("Dublin", WINTER, ["Europe/Dublin"]),
+        ("new york", WINTER, ["America/New_York"]),
+        ("nowhere at all", WINTER, []),
+        ("<b>", WINTER, []),
+    ],
+)
+def test_a_city_or_zone_is_found_by_its_name(said, now, zones):
+    assert zones_meant(said, now) == zones
+
+
+@pytest.mark.parametrize("said", ["GMT+2", "UTC+2", "+2", "CET", "EST", "Etc/GMT-2", "utc +05:45"])
+@pytest.mark.parametrize("now", [WINTER, SUMMER])
+def test_a_zone_without_a_place_gives_cities_to_choose_from(said, now):
+    """Such names know no summer time, or count their sign the other way round."""
+    found = zones_meant(said, now)
+    assert found
+    assert all("/" in zone and not zone.startswith("Etc/") for zone in found)
+    assert len({clock_in(zone, now).utcoffset() for zone in found}) == 1
+
+
+def test_the_time_on_the_clock_gives_cities_whose_clock_shows_it():
+    assert "Europe/Berlin" in zones_meant("13:00", WINTER)
+    assert "Europe/Berlin" in zones_meant("2 pm", SUMMER)
+    assert "Europe/Berlin" not in zones_meant("12:00", WINTER)
