@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import asyncio
+import fcntl
 import os
 import pty
 import select
 import statistics
+import struct
 import subprocess
 import sys
 import tempfile
+import termios
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -21,7 +24,8 @@ from tests.telegram.stand_in import StandIn
 _ROOT = Path(__file__).parents[2]
 _PROMPT_LIMIT_S = 2.0
 _MEMORY_LIMIT_MB = 130
-_PROMPT = b"> "
+#: The line editor is ready, and has drawn its prompt.
+_READY, _PROMPT = b"\x1b[?2004h", b">"
 _CURSOR_ASKED, _CURSOR_TOLD = b"\x1b[6n", b"\x1b[1;1R"
 
 
@@ -57,6 +61,7 @@ def _run(command: list[str]) -> float:
 def _to_prompt() -> float:
     """Seconds from the call of ``chat --demo`` to its prompt on a terminal of its own."""
     ours, theirs = pty.openpty()
+    fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", 40, 100, 0, 0))
     start = time.perf_counter()
     process = subprocess.Popen(
         [sys.executable, "-m", "bot", "chat", "--demo"],
@@ -69,7 +74,7 @@ def _to_prompt() -> float:
     os.close(theirs)
     try:
         seen = b""
-        while _PROMPT not in seen.split(b"\n")[-1]:
+        while _PROMPT not in seen.partition(_READY)[2]:
             if not select.select([ours], [], [], 30)[0]:
                 raise TimeoutError(f"no prompt within 30 s; seen: {seen[-300:]!r}")
             seen += os.read(ours, 65536)
@@ -81,6 +86,7 @@ def _to_prompt() -> float:
         return taken
     finally:
         _drain(ours)
+        process.terminate()
         process.wait(10)
         os.close(ours)
 
