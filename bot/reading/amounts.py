@@ -136,8 +136,8 @@ class _Reader:
         return figure_value(said, self._g.data.thousands)
 
     def _amount(self, match: re.Match[str], low: Decimal, high: Decimal | None) -> AmountSpan | None:
-        word = " ".join(match["unit"].lower().split())
-        unit = self._g.units.get(word) or self._g.units[word.replace(" ", "")]
+        word = "".join(match["unit"].lower().split())
+        unit = self._g.units[word]
         dimension, doubt = unit.dimension, None
         if not self._is_meant(match, unit, low):
             return None
@@ -152,9 +152,15 @@ class _Reader:
             return self._temperature(match.start(), match.end(), low, high, unit.unit)
         values = [self._in_own_unit(v, unit) for v in (low, high) if v is not None]
         return AmountSpan(
-            match.start(), match.end(), dimension, values[0], None, unit.unit,
-            doubt or ("range" if high is not None else None), values[1] if high is not None else None,
-        )  # fmt: skip
+            match.start(),
+            match.end(),
+            dimension,
+            values[0],
+            None,
+            unit.unit,
+            doubt or ("range" if high is not None else None),
+            values[1] if high is not None else None,
+        )
 
     def _in_own_unit(self, value: Decimal, unit: UnitData) -> Decimal:
         factor = unit.imperial if self._units is Units.IMPERIAL and unit.imperial else unit.factor
@@ -195,7 +201,7 @@ class _Reader:
         """ "30 x 30 x 45 cm": the room inside an enclosure."""
         for match in self._g.box.finditer(self._text):
             sides = [self._figure(match[side]) for side in "abc"]
-            unit = self._g.units[" ".join(match["unit"].lower().split())]
+            unit = self._g.units["".join(match["unit"].lower().split())]
             volume = Decimal(1)
             for side in sides:
                 if side is None:
@@ -256,7 +262,7 @@ class _Reader:
 
     def _coins(self, match: re.Match[str]) -> AmountSpan | None:
         said = match["coin"] or match["coin3"]
-        coin = " ".join(said.lower().split())
+        coin = "".join(said.lower().split())
         low = match["low2"] or match["low3"]
         if coin in self._g.data.pounds:
             span = self._sum_of(match, low, match["high2"], ("GBP", Decimal(1), said))

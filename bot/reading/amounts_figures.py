@@ -15,11 +15,18 @@ _VULGAR: Final[Mapping[str, Decimal]] = MappingProxyType(
     {
         sign: EXACT.divide(Decimal(above), Decimal(below))
         for sign, above, below in (
-            ("½", 1, 2), ("¼", 1, 4), ("¾", 3, 4), ("⅓", 1, 3), ("⅔", 2, 3),
-            ("⅛", 1, 8), ("⅜", 3, 8), ("⅝", 5, 8), ("⅞", 7, 8),
+            ("½", 1, 2),
+            ("¼", 1, 4),
+            ("¾", 3, 4),
+            ("⅓", 1, 3),
+            ("⅔", 2, 3),
+            ("⅛", 1, 8),
+            ("⅜", 3, 8),
+            ("⅝", 5, 8),
+            ("⅞", 7, 8),
         )
     }
-)  # fmt: skip
+)
 _SIGNS: Final = "".join(_VULGAR)
 
 

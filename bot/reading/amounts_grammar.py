@@ -59,9 +59,9 @@ def amount_grammar(language: str) -> AmountGrammar:
     return AmountGrammar(
         data=data,
         worded=worded,
-        units=units,
+        units={_closed(say): unit for say, unit in units.items()},
         before_money=before,
-        after_money=after,
+        after_money={_closed(say): code for say, code in after.items()},
         cents=cents,
         with_unit=pattern.with_unit(),
         worded_unit=pattern.worded_unit(),
@@ -183,6 +183,11 @@ def _optional(words: Mapping[str, Decimal], name: str) -> str:
 def _any_of(words: Iterable[str]) -> re.Pattern[str]:
     either = _either(words)
     return _compiled(rf"(?<!\w)(?:{either})(?!\w)") if either else _NEVER
+
+
+def _closed(say: str) -> str:
+    """A word of a unit as it is looked up: "fl oz" and "floz" are one."""
+    return "".join(say.split())
 
 
 def _first_words(words: Iterable[str]) -> frozenset[str]:

@@ -15,7 +15,6 @@ from typing import Final, Literal
 from bot.reading import days_calendar as calendar
 from bot.reading.days_clock import NIGHT_ENDS, has_begun
 from bot.reading.days_grammar import Heard
-from bot.reading.days_words import Strength
 from bot.terms import DateOrder
 
 Facing = Literal["past", "future"]
@@ -251,7 +250,7 @@ def _day_month(heard: Heard, moment: Moment, _part: str | None) -> DayFound:
 def _two_figures(heard: Heard, moment: Moment, _part: str | None) -> DayFound:
     day, month = calendar.day_and_month(heard.number("num"), heard.number("num2"), moment.order)
     found = _of_some_year(month, day, moment)
-    if (heard.number("num"), heard.number("num2")) == (24, 7) and heard.rule.strength is not Strength.CERTAIN:
+    if (heard.number("num"), heard.number("num2")) == (24, 7):
         # "24/7" mostly means always
         return DayFound(found.day, "vague_day", (found.day,) if found.day else ())
     if found.doubt is None:

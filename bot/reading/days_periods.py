@@ -97,9 +97,16 @@ def _with_day(heard: Heard, days: Sequence[DaySpan], text: str) -> Period | None
     for span in days:
         if span.start >= heard.end and _GAP.match(text[heard.end : span.start]):
             return Period(
-                heard.start, span.end, heard.rule.means, None, span.day, span.time, span.doubt, span.options,
+                heard.start,
+                span.end,
+                heard.rule.means,
+                None,
+                span.day,
+                span.time,
+                span.doubt,
+                span.options,
                 f"{heard.rule.name} + {span.rule}",
-            )  # fmt: skip
+            )
     return None
 
 
@@ -120,7 +127,8 @@ def _length(heard: Heard) -> _Length:
 
 def _every(heard: Heard, _moment: Moment) -> Period | None:
     length = _length(heard)
-    if length.days is None or length.days < 1:
+    vague = length.doubt is not None and length.minutes is None
+    if length.days == 0 or (length.days is None and not vague):
         return None
     return Period(heard.start, heard.end, "every", length.days, doubt=length.doubt, rule=heard.rule.name)
 
@@ -150,9 +158,15 @@ def _ahead(heard: Heard, moment: Moment) -> Period | None:
     if length.minutes is not None:
         then = minutes_on(moment.now, length.minutes)
         return Period(
-            heard.start, heard.end, kind, None, then.date(), then.time().replace(second=0, microsecond=0),
-            length.doubt, rule=heard.rule.name,
-        )  # fmt: skip
+            heard.start,
+            heard.end,
+            kind,
+            None,
+            then.date(),
+            then.time().replace(second=0, microsecond=0),
+            length.doubt,
+            rule=heard.rule.name,
+        )
     if length.days is None:
         return Period(heard.start, heard.end, kind, doubt=length.doubt, rule=heard.rule.name)
     day = shifted(moment.today, length.days)
@@ -167,9 +181,16 @@ def _ahead(heard: Heard, moment: Moment) -> Period | None:
 def _since_month(heard: Heard, moment: Moment) -> Period:
     first = calendar.latest(heard.number("month"), 1, moment.today)
     return Period(
-        heard.start, heard.end, "since", None, first, None, "vague_day", (first,) if first else (),
+        heard.start,
+        heard.end,
+        "since",
+        None,
+        first,
+        None,
+        "vague_day",
+        (first,) if first else (),
         heard.rule.name,
-    )  # fmt: skip
+    )
 
 
 def _back(heard: Heard, moment: Moment) -> Period | None:

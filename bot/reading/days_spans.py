@@ -111,9 +111,15 @@ def _span(group: Sequence[Heard], text: str, moment: Moment) -> DaySpan | None:
         return None
     rule = " + ".join(p.rule.name for p in group)
     span = DaySpan(
-        group[0].start, group[-1].end, settled.day, settled.time, settled.doubt, settled.options,
-        _strength(group, text), rule,
-    )  # fmt: skip
+        group[0].start,
+        group[-1].end,
+        settled.day,
+        settled.time,
+        settled.doubt,
+        settled.options,
+        _strength(group, text),
+        rule,
+    )
     return _on_the_right_side(span, moment)
 
 
