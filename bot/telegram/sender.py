@@ -21,6 +21,7 @@ from bot.telegram.api import BotApi
 from bot.telegram.outgoing import in_place_of_edit
 from bot.telegram.pace import Pace
 from bot.telegram.poller import Pauses
+from bot.telegram.redaction import kind_of
 from bot.telegram.threads import Threads
 from bot.telegram.verdict import ANSWER_LOST, Then, Verdict, verdict
 from storage import Store
@@ -153,26 +154,27 @@ class Sender:
     # --- sending
 
     async def _send(self, row: Outgoing) -> None:
-        params, method = dict(row.payload["params"]), row.method
         try:
-            result = await self._request(row, method, params)
-        except OSError as fault:
-            await self._note(row, Verdict(then=Then.GIVE_UP, why=f"no file: {type(fault).__name__}"))
+            result = await self._request(row)
         except TelegramError as error:
-            met = verdict(error, tries=row.tries, lost=row.why == ANSWER_LOST, edits=method == _EDIT)
+            met = verdict(error, tries=row.tries, lost=row.why == ANSWER_LOST, edits=row.method == _EDIT)
             if met.then is Then.ANEW:
                 await self._send(_instead(row))
             else:
                 await self._note(row, met)
+        except Exception as slip:
+            # a file that is gone, a row that is not as we write them: trying again would not help
+            _log.exception("a request cannot be made", extra={"outgoing": row.id})
+            await self._note(row, Verdict(then=Then.GIVE_UP, why=kind_of(slip)))
         else:
             self._pauses.reset()
             await self._mark_sent(row, result)
 
-    async def _request(self, row: Outgoing, method: str, params: dict[str, Any]) -> Any:
-        if method != _ANSWER:
+    async def _request(self, row: Outgoing) -> Any:
+        params, file = dict(row.payload["params"]), row.payload.get("file")
+        if row.method != _ANSWER:
             params["chat_id"] = int(row.chat)
-        file = row.payload.get("file")
-        return await self._api(method, params, file=(file[0], file[1]) if file else None)
+        return await self._api(row.method, params, file=(file[0], file[1]) if file else None)
 
     async def _note(self, row: Outgoing, met: Verdict) -> None:
         """Does what the verdict says."""

@@ -224,6 +224,14 @@ def test_ticking_twice_at_one_moment_posts_once(home):
     assert [home.clock.tick(moment), home.clock.tick(moment)] == [1, 0]
 
 
+def test_two_processes_on_one_store_send_one_round(home):
+    home.keeper(local("2026-03-04T07:00"))
+    other = Clock(home.store, home.talks, home.box)
+    moment = local("2026-03-04T08:00")
+    assert [home.clock.tick(moment), other.tick(moment)] == [1, 0]
+    assert len(home.box.letters) == 1
+
+
 def test_a_reminder_set_for_a_time_at_which_the_bot_was_down_comes_late_and_is_closed(home):
     keeper = home.keeper(local("2026-03-04T12:00"))
     home.remind(keeper, "check the sac", local("2026-03-04T14:00"))

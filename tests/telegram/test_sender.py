@@ -272,6 +272,15 @@ async def test_a_store_that_cannot_be_written_to_makes_no_message_go_out_twice()
         assert at.api.texts() == ["x", "y"]
 
 
+async def test_a_row_that_is_not_as_we_write_them_is_given_up_and_stops_nothing():
+    async with office() as at:
+        with at.store.begin() as work:
+            work.outbox.put(keeper_id=None, chat="7", method="sendMessage", payload={}, at=NOW)
+        at.post(7, text("x"), offer=False)
+        await at.api.until(lambda: not at.left())
+        assert at.api.texts() == ["x"]
+
+
 async def test_rows_of_another_front_end_are_left_alone():
     async with office() as at:
         at.post("keyboard", text("x"), offer=False)
