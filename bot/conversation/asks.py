@@ -8,6 +8,7 @@ and the question stays open.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from datetime import date
 from typing import Any, Final
 
@@ -23,6 +24,9 @@ from bot.terms import Kind
 from storage.records import Prompt
 
 _MOST_CHOICES: Final = 12
+
+#: Doubts of the reading that answer one of the journal's checks as well, so that it is asked once.
+_SAME_DOUBT: Final = {"mature_male_molts": "male_molt"}
 _WORDS_SHOWN: Final = 60
 
 
@@ -30,6 +34,8 @@ def ask(turn: Turn, reading: Reading, how: Storing | None = None) -> list[Reply]
     """Words the doubt of a reading, with a button for each choice and one for none of them."""
     assert reading.ask is not None
     how = how or Storing.of_message(turn)
+    if reading.ask.doubt in _SAME_DOUBT:
+        how = replace(how, passed=(*how.passed, _SAME_DOUBT[reading.ask.doubt]))
     options = reading.ask.options[:_MOST_CHOICES]
     choices = [
         Choice(

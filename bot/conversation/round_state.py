@@ -13,6 +13,9 @@ from bot.round.model import SpecimenFacts, TaskKind
 from bot.round.worklist import rest_of
 from bot.terms import KeeperSettings
 
+#: Items about an offer whose outcome only the keeper knows: done once it is told.
+OFFERS: Final = frozenset({"check_offer", "remove_offer", "remove_offer_soft"})
+
 
 class Known(Protocol):
     """Where the facts of an animal are to be had."""
@@ -34,7 +37,8 @@ def settled(items: Sequence[Item], known: Known, day: date, settings: KeeperSett
 def _settled(item: Item, facts: SpecimenFacts, day: date, settings: KeeperSettings) -> Item:
     if item["task"] == REST:
         return item
-    state = _STATES[TaskKind(item["task"])](facts.state, day)
+    rule = _removed if item.get("key") in OFFERS else _STATES[TaskKind(item["task"])]
+    state = rule(facts.state, day)
     if state == OPEN and item["state"] in (LATER, SKIPPED):
         state = item["state"]
     if state in (OPEN, LATER) and item["task"] == TaskKind.FEED:

@@ -9,6 +9,7 @@ rehousing) stays open. An animal excepted gets no entry.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from typing import Any, Final
 
@@ -17,7 +18,7 @@ from bot.conversation.log import Storing, store
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.reminders import instant
-from bot.conversation.round_state import settled
+from bot.conversation.round_state import OFFERS, settled
 from bot.conversation.round_words import (
     LATER,
     OPEN,
@@ -41,6 +42,7 @@ from storage.records import Occurrence, Prompt
 
 _PLACE_BUTTONS: Final = 8
 _TOGGLES: Final = 60
+_OFFERS_SHOWN: Final = 4
 _EVENING: Final = time(18, 0)
 _LATER_AFTER: Final = timedelta(hours=2)
 
@@ -63,11 +65,6 @@ def open_round(turn: Turn, day: date, *, late: bool) -> list[Reply]:
     return [] if occurrence is None else [_shown(turn, occurrence, items, late=late)]
 
 
-def show_again(turn: Turn, occurrence: Occurrence) -> Reply:
-    """The round as far as it is done by now."""
-    return _shown(turn, occurrence, _items(turn, occurrence))
-
-
 def _shown(
     turn: Turn,
     occurrence: Occurrence,
@@ -82,8 +79,11 @@ def _shown(
 
 
 def _buttons(turn: Turn, occurrence: Occurrence, items: Sequence[Item]) -> list[list[Choice]]:
+    offers = [
+        _outcomes(turn, occurrence, item) for item in items if is_open(item) and item.get("key") in OFFERS
+    ]
     if not any(_by_button(item) for item in items):
-        return []
+        return offers[:_OFFERS_SHOWN]
     places = places_of([item for item in items if _by_button(item)], turn.shelf.by_tag)
     rows: list[list[Choice]] = []
     if len(places) > 1:
@@ -96,6 +96,7 @@ def _buttons(turn: Turn, occurrence: Occurrence, items: Sequence[Item]) -> list[
     all_done = Choice(say("round.all_done_button"), _do(occurrence, "done"))
     some = Choice(say("round.some_refused"), _do(occurrence, "some"))
     rows.append([all_done, some] if _feeds(items) else [all_done])
+    rows += offers[:_OFFERS_SHOWN]
     rows.append(
         [
             Choice(say("round.later"), _do(occurrence, "later")),
@@ -103,6 +104,15 @@ def _buttons(turn: Turn, occurrence: Occurrence, items: Sequence[Item]) -> list[
         ]
     )
     return rows
+
+
+def _outcomes(turn: Turn, occurrence: Occurrence, item: Item) -> list[Choice]:
+    """What became of an offer: two buttons for one animal."""
+    who, tag = turn.called(item["tag"]), item["tag"]
+    return [
+        Choice(say("round.ate_it", who=who), _do(occurrence, "outcome", tag=tag, kind=Kind.FED.value)),
+        Choice(say("round.left_it", who=who), _do(occurrence, "outcome", tag=tag, kind=Kind.REFUSED.value)),
+    ]
 
 
 def _do(occurrence: Occurrence, act: str, **more: Any) -> dict[str, Any]:
@@ -177,6 +187,15 @@ def _back(turn: Turn, occurrence: Occurrence, _action: Mapping[str, Any]) -> lis
     return [_shown(turn, occurrence, _items(turn, occurrence), in_place=True)]
 
 
+def _outcome(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:
+    """The offer's outcome, on the day it was offered, with what was offered."""
+    offered = turn.work.journal.last(turn.shelf_id, action["tag"], (Kind.OFFERED,))
+    if offered is None:
+        return [_shown(turn, occurrence, _items(turn, occurrence), in_place=True)]
+    entry = replace(offered.entry, kind=Kind(action["kind"]))
+    return _store_and_show(turn, occurrence, (entry,), in_place=True)
+
+
 def _skip(turn: Turn, occurrence: Occurrence, _action: Mapping[str, Any]) -> list[Reply]:
     items = [item | {"state": SKIPPED} if is_open(item) else item for item in _items(turn, occurrence)]
     turn.work.rounds.save(occurrence.id, items)
@@ -222,6 +241,7 @@ _ACTS: Final[dict[str, Callable[[Turn, Occurrence, Mapping[str, Any]], list[Repl
     "done": _done,
     "some": _some,
     "save": _save,
+    "outcome": _outcome,
     "back": _back,
     "skip": _skip,
     "later": _later,
@@ -236,14 +256,32 @@ def typed(turn: Turn) -> list[Reply] | None:
     answer = read_round_answer(turn.incoming.text)
     if answer is None:
         return None
-    latest = turn.work.rounds.latest(turn.keeper.id)
-    if latest is None or latest.closed_at is not None or (turn.today - latest.day).days > 1:
-        return None
+    latest = _newest_open(turn)
+    if latest is None:
+        plain = not answer.out and not answer.only and answer.said not in (Said.TOOK, Said.REFUSED)
+        return [turn.reply(say("round.none_open"))] if plain else None
     if answer.said is Said.LATER:
         return _later(turn, latest, {})
     if answer.said is Said.SKIP:
         return _skip(turn, latest, {})
     return _answered(turn, latest, answer)
+
+
+def _newest_open(turn: Turn) -> Occurrence | None:
+    """The newest round, unless it is closed or older than yesterday's."""
+    latest = turn.work.rounds.latest(turn.keeper.id)
+    if latest is None or latest.closed_at is not None or (turn.today - latest.day).days > 1:
+        return None
+    return latest
+
+
+def come_back(turn: Turn) -> list[Reply]:
+    """The evening's second look: what is left of the round, or nothing where nothing is."""
+    latest = _newest_open(turn)
+    if latest is None:
+        return []
+    items = _items(turn, latest)
+    return [_shown(turn, latest, items, brief=True)] if any(map(is_open, items)) else []
 
 
 def _answered(turn: Turn, occurrence: Occurrence, answer: RoundAnswer) -> list[Reply] | None:
@@ -330,8 +368,13 @@ def _place(turn: Turn, item: Item) -> str | None:
 def _tick(
     turn: Turn, occurrence: Occurrence, items: Sequence[Item], *, refused: Collection[str], in_place: bool
 ) -> list[Reply]:
-    """Stores what was done, as it was listed, and shows the rest of the round."""
-    entries = _entries(turn, items, refused)
+    """Stores what was done, as it was listed."""
+    return _store_and_show(turn, occurrence, _entries(turn, items, refused), in_place=in_place)
+
+
+def _store_and_show(
+    turn: Turn, occurrence: Occurrence, entries: tuple[Entry, ...], *, in_place: bool
+) -> list[Reply]:
     replies: list[Reply] = []
     if entries:
         reading = Reading(reading=ReadingKind.ENTRIES, text=turn.incoming.text, entries=entries)

@@ -7,6 +7,7 @@ from datetime import date, datetime
 from bot.conversation import reminders, round_talk, settings_talk
 from bot.conversation.model import Incoming, Reply
 from bot.conversation.respond import PRESSES, READINGS, replies_to
+from bot.conversation.texts import say
 from bot.conversation.turn import ShelfCache, Turn
 from storage import Work
 from storage.records import Keeper, StoredReminder
@@ -45,7 +46,8 @@ class Conversation:
     def remind(self, work: Work, keeper: Keeper, reminder: StoredReminder, at: datetime) -> list[Reply]:
         """What a reminder says now. The caller has moved it on or closed it."""
         turn = self._turn(work, keeper, _home(work, keeper), Incoming(sent_at=at))
-        replies = reminders.tell(turn, reminder)
+        is_round = reminder.what == say("round.rest_of_it")
+        replies = round_talk.come_back(turn) if is_round else reminders.tell(turn, reminder)
         turn.save_dialog()
         return replies
 

@@ -93,6 +93,12 @@ def is_no(text: str) -> bool:
     return folded(bare(text, polite=False)) in word_set("no")
 
 
+def is_follow_up(text: str) -> bool:
+    """Whether the message goes on from the question before: "and Ink?"."""
+    words = folded(bare(text))
+    return any(words.startswith(f"{word} ") for word in word_set("follow_ups"))
+
+
 def is_nobody(text: str) -> bool:
     """Whether the whole message says that there is no name, or that nothing is to be set."""
     return folded(bare(text)) in word_set("nobody")

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Final
 
 from bot.conversation.answers import ahead, past, present
 from bot.conversation.model import Reply
 from bot.conversation.turn import Turn
+from bot.reading.instructions import is_follow_up
 from bot.reading.model import Question, Reading, Topic
+from bot.terms import Kind
 
 ANSWERS: Final[dict[Topic, Callable[[Turn, Question], list[Reply]]]] = {
     Topic.LAST: past.last,
@@ -31,9 +34,19 @@ ANSWERS: Final[dict[Topic, Callable[[Turn, Question], list[Reply]]]] = {
 
 def answer(turn: Turn, question: Question) -> list[Reply]:
     """The answer to a question; the animal it is about is then the one talked of."""
+    if question.topic is Topic.STATUS and is_follow_up(turn.incoming.text):
+        question = _as_before(turn, question)
     if len(question.specimens) == 1:
         turn.remember(of=question.specimens[0])
+    kind = question.kind.value if question.kind else None
+    turn.remember(asked=[question.topic.value, kind, question.days])
     return ANSWERS[question.topic](turn, question)
+
+
+def _as_before(turn: Turn, question: Question) -> Question:
+    """ "And Ink?" asks of Ink what was asked before; without a question before, how she is."""
+    topic, kind, days = turn.dialog.get("asked") or (question.topic, None, None)
+    return replace(question, topic=Topic(topic), kind=Kind(kind) if kind else None, days=days)
 
 
 def answer_reading(turn: Turn, reading: Reading) -> list[Reply]:
