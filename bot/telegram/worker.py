@@ -16,9 +16,9 @@ from typing import Any, Final, Protocol
 from bot.conversation.model import Incoming, Reply
 from bot.telegram import invites, menu, words
 from bot.telegram.admit import FRONT_END, Admission, Door, may_invite
-from bot.telegram.album import Albums
 from bot.telegram.deep_link import TagLink, link, payload_for_invite, what_is_asked
 from bot.telegram.outgoing import Request, answer_to, requests_for
+from bot.telegram.photos import Photos
 from bot.telegram.post import put
 from bot.telegram.redaction import kind_of
 from bot.telegram.translate import (
@@ -133,7 +133,7 @@ class Worker:
     ) -> list[Reply]:
         chat = str(heard.chat)
         said = [Reply(text=admission.said)] if admission.said else []
-        incoming: Incoming | None = heard.incoming
+        incoming = heard.incoming
         if heard.command is not None:
             if heard.command.name == menu.INVITE:
                 return [*said, self._invite(work, keeper, heard, at)]
@@ -143,10 +143,8 @@ class Worker:
             incoming = replace(heard.incoming, text=_SCANNED.format(tag=scanned.tag))
         if admission.new:
             said += self._talks.greet(work, keeper, chat, at)
-        if heard.album and incoming is not None and not incoming.edits:
-            albums = Albums(work, keeper.id, chat)
-            incoming = albums.gather(heard.album, incoming, origin=lambda ref: f"{chat}:{ref}", at=at)
-        return said if incoming is None else [*said, *self._talks.respond(work, keeper, chat, incoming)]
+        whole = Photos(work, keeper.id, chat).gather(incoming, heard.album, at)
+        return said if whole is None else [*said, *self._talks.respond(work, keeper, chat, whole)]
 
     def _invite(self, work: Work, keeper: Keeper, heard: Heard, at: datetime) -> Reply:
         if not heard.private or not may_invite(work, keeper, at):

@@ -377,6 +377,23 @@ def test_an_album_without_words_is_asked_about_once(desk):
     assert desk.photos() == []
 
 
+def test_an_edited_caption_brings_its_photo_no_second_time(desk):
+    desk.says("/start")
+    first = photo("p0", number=20, caption="Ink molted")
+    edited = make.update(edited_message=first["message"] | {"caption": "Mole molted"})
+    desk.take(first, edited)
+    assert desk.notes() == ["Ink molted", "Mole molted"]
+    assert desk.photos() == ["p0"]
+
+
+def test_a_photo_whose_words_come_by_an_edit_is_attached(desk):
+    desk.says("/start")
+    bare = photo("p0", number=20)
+    edited = make.update(edited_message=bare["message"] | {"caption": "Ink molted"})
+    desk.take(bare, edited)
+    assert desk.photos() == ["p0"]
+
+
 def test_the_next_album_is_another(desk):
     desk.says("/start")
     desk.take(photo("p0", number=20, caption="Ink molted"))
