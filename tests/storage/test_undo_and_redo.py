@@ -180,6 +180,19 @@ def test_the_entries_of_a_specimen_whose_adding_is_undone_are_out_of_sight(shelf
     assert shelf.facts("C1").state.last_fed == TODAY
 
 
+def test_nothing_can_be_said_of_a_specimen_whose_adding_is_undone_and_its_tag_is_free(shelf):
+    added = shelf.add(specimen("C1", name="First"))
+    shelf.undo(added)
+    for attempt in (lambda: shelf.log(entry("fed", "C1")), lambda: shelf.alter("C1", name="Onyx")):
+        with pytest.raises(NotOnShelfError):
+            attempt()
+    shelf.add(specimen("C1", name="Second"))
+    shelf.log(entry("fed", "C1"))
+    assert shelf.facts("C1").specimen.name == "Second"
+    with pytest.raises(TagTakenError):
+        shelf.redo(added)
+
+
 def test_the_keeper_s_latest_word_on_sex_stands(shelf):
     shelf.log(entry("sexed", "A1", sex="male", day=date(2026, 2, 1)))
     altered = shelf.alter("A1", sex=Sex.FEMALE)
