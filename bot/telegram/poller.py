@@ -18,6 +18,7 @@ from typing import Any, Final, Protocol
 from telegram.error import Conflict, EndPointNotFound, InvalidToken, RetryAfter, TelegramError
 
 from bot.telegram.admit import FRONT_END
+from bot.telegram.pauses import Pauses
 from bot.telegram.redaction import kind_of
 from bot.telegram.translate import ALLOWED_UPDATES, chat_of
 from storage import Store
@@ -25,9 +26,6 @@ from storage.errors import StoreUnavailableError
 
 _log = logging.getLogger(__name__)
 
-_FIRST_PAUSE: Final = 1.0
-_LONGEST_PAUSE: Final = 30.0
-_GROWTH: Final = 1.5
 _SLACK: Final = 15.0
 """Seconds beyond the time asked for, after which a poll is given up."""
 _LARGEST_NUMBER: Final = 2**63 - 1
@@ -42,23 +40,6 @@ class Asks(Protocol):
 
     async def __call__(self, method: str, params: dict[str, Any], *, timeout: float) -> Any:
         """The result of a method, as JSON."""
-
-
-class Pauses:
-    """Growing pauses between tries, up to half a minute."""
-
-    def __init__(self) -> None:
-        self._next = _FIRST_PAUSE
-
-    def reset(self) -> None:
-        """All is well again."""
-        self._next = _FIRST_PAUSE
-
-    def grow(self) -> float:
-        """The pause to make now, in seconds; the next will be longer."""
-        now = self._next
-        self._next = min(_LONGEST_PAUSE, now * _GROWTH)
-        return now
 
 
 class Poller:

@@ -20,7 +20,7 @@ from bot.telegram.admit import FRONT_END
 from bot.telegram.api import BotApi
 from bot.telegram.outgoing import in_place_of_edit
 from bot.telegram.pace import Pace
-from bot.telegram.poller import Pauses
+from bot.telegram.pauses import Pauses
 from bot.telegram.redaction import kind_of
 from bot.telegram.threads import Threads
 from bot.telegram.verdict import ANSWER_LOST, Then, Verdict, verdict

@@ -19,7 +19,8 @@ from bot.telegram import menu
 from bot.telegram.admit import Door
 from bot.telegram.api import BotApi
 from bot.telegram.outage import LastPoll
-from bot.telegram.poller import Pauses, Poller, TokenRefusedError, store_updates
+from bot.telegram.pauses import Pauses
+from bot.telegram.poller import Poller, TokenRefusedError, store_updates
 from bot.telegram.post import Post
 from bot.telegram.redaction import kind_of, log_safely
 from bot.telegram.sender import Sender

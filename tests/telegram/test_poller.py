@@ -6,7 +6,8 @@ import contextlib
 import pytest
 from telegram.error import Conflict, EndPointNotFound, InvalidToken, NetworkError
 
-from bot.telegram.poller import Pauses, Poller, TokenRefusedError
+from bot.telegram.pauses import Pauses
+from bot.telegram.poller import Poller, TokenRefusedError
 from bot.telegram.translate import ALLOWED_UPDATES
 from storage.errors import StoreUnavailableError
 
@@ -54,8 +55,8 @@ class Script:
 
 @pytest.fixture(autouse=True)
 def no_pauses(monkeypatch):
-    monkeypatch.setattr("bot.telegram.poller._FIRST_PAUSE", 0.01)
-    monkeypatch.setattr("bot.telegram.poller._LONGEST_PAUSE", 0.02)
+    monkeypatch.setattr("bot.telegram.pauses._FIRST_PAUSE", 0.01)
+    monkeypatch.setattr("bot.telegram.pauses._LONGEST_PAUSE", 0.02)
 
 
 def updates(*numbers):
@@ -93,7 +94,7 @@ async def test_a_refused_token_ends_it(fault):
 
 
 async def test_an_update_without_a_number_is_not_asked_for_in_a_hot_loop(monkeypatch):
-    monkeypatch.setattr("bot.telegram.poller._LONGEST_PAUSE", 0.2)
+    monkeypatch.setattr("bot.telegram.pauses._LONGEST_PAUSE", 0.2)
     script = Script(*[[{"odd": 1}]] * 50)
     with contextlib.suppress(TimeoutError):
         async with asyncio.timeout(0.5):
