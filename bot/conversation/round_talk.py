@@ -354,7 +354,12 @@ def _ends_with(tag: str, number: int) -> bool:
 def _short_place(turn: Turn, item: Item, part: str) -> bool:
     """ "B" for "shelf B"."""
     words = (_place(turn, item) or "").split()
-    return len(words) > 1 and len(words[-1]) <= 2 and words[-1].casefold() == part.casefold()
+    return (
+        not part.isdecimal()
+        and len(words) > 1
+        and len(words[-1]) <= 2
+        and words[-1].casefold() == part.casefold()
+    )
 
 
 def _place(turn: Turn, item: Item) -> str | None:

@@ -7,7 +7,7 @@ inside the one transaction that the caller opened.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 from functools import cached_property
 from typing import Any, Final
@@ -46,7 +46,10 @@ class Shelf:
             if stored.gone_on is not None and stored.specimen.tag not in tags
         )
         names = ShelfNames.of(living)
-        everyone = living + tuple(stored.specimen for stored in gone)
+        # One that is gone counts nobody any more, but is spoken of as the animal it was.
+        everyone = living + tuple(
+            replace(stored.specimen, lot_size=max(1, stored.specimen.lot_size)) for stored in gone
+        )
         return cls(
             shelf_id=shelf_id,
             revision=revision,
@@ -192,6 +195,8 @@ class Turn:
         gone = {stored.specimen.tag for stored in shelf.gone}
         about = {tag for entry in wider.entries for tag in entry.specimens}
         about |= set(wider.question.specimens) if wider.question else set()
+        if wider.ask and wider.ask.draft:
+            about |= {tag for entry in wider.ask.draft.entries for tag in entry.specimens}
         return wider if about & gone else reading
 
     def _read(self, names: ShelfNames) -> Reading:

@@ -28,6 +28,7 @@ from pathlib import Path
 
 from bot.conversation import Conversation
 from bot.conversation.model import Incoming, Photo, Reply
+from bot.terms import Entry
 from storage import Store
 from storage.records import Keeper
 from tests.conversation.given import CHAT, INVENTED_SHELF, ZONE, a_keeper, at, entry_from
@@ -99,6 +100,24 @@ class Player:
         with self.store.begin() as work:
             keeper = work.keepers.get(self.keeper.id)
             return self.talk.respond(work, keeper, CHAT, incoming)
+
+    def told(self, text: str) -> str:
+        """Says something; all the replies as one text."""
+        replies = self.play(f"> {text}")
+        self.shown += replies
+        return "\n".join(reply.text for reply in replies)
+
+    def press(self, label: str) -> str:
+        """Presses the button of that label on the latest reply that has it."""
+        found = [b for reply in self.shown for row in reply.buttons for b in row if b.label == label]
+        replies = self.say(pressed=found[-1].data)
+        self.shown += replies
+        return "\n".join(reply.text for reply in replies)
+
+    def entries(self) -> list[Entry]:
+        """The journal as it stands, newest first."""
+        with self.store.look() as work:
+            return [row.entry for row in work.journal.entries(self.keeper.shelf_id)]
 
     def _happens(self, what: str) -> list[Reply]:
         moment = at(self.now)
