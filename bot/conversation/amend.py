@@ -62,6 +62,9 @@ def _undo(turn: Turn, change: Change) -> Reply:
     if not turn.work.journal.undo(change.id, at=turn.incoming.sent_at):
         return turn.reply(say("undo.already", what=lines))
     turn.refresh()
+    before = dict(map(tuple, turn.dialog.get("before", []))).get(change.id)
+    if before:
+        lines = f"{lines}\n{say('undo.so_again', what=before)}"
     again = Choice(say("button.redo"), {"do": "redo", "change": change.id})
     return turn.reply(say("undo.done", what=lines), [[again]])
 
@@ -83,8 +86,12 @@ def _summary(turn: Turn, change: Change) -> str:
         return kept.get(change.id) or say(
             "undo.other", time=wording.local_clock(change.at, turn.settings.zone)
         )
-    lines = [line for entry in entries for line in told(turn, entry)]
-    return "\n".join(lines)
+    return _told(turn, entries)
+
+
+def _told(turn: Turn, entries: Sequence[Entry]) -> str:
+    """Entries as lines, without what comes next."""
+    return "\n".join(line for entry in entries for line in told(turn, entry))
 
 
 def joined(entries: Sequence[Entry]) -> list[Entry]:
@@ -113,7 +120,9 @@ def _change_latest(turn: Turn, wanted: Amend) -> list[Reply]:
     if new == old:
         return [turn.reply(say("amend.same"))]
     reading = Reading(reading=ReadingKind.ENTRIES, text=turn.incoming.text, entries=tuple(new))
-    how = Storing(replaces=tuple(row.id for row in rows), origin=change.origin, amended=True)
+    how = Storing(
+        replaces=tuple(row.id for row in rows), origin=change.origin, amended=True, was=_told(turn, old)
+    )
     return store(turn, reading, how)
 
 
@@ -164,6 +173,7 @@ def pressed_instead(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> l
         replaces=tuple(row.id for row in rows),
         origin=change.origin,
         amended=True,
+        was=_told(turn, joined([row.entry for row in rows])),
         passed=("fed_twice",),
     )
     return store(turn, reading, how, in_place=True)
@@ -184,9 +194,11 @@ def edited(turn: Turn, reading: Reading) -> list[Reply] | None:
     if reading.reading is ReadingKind.ENTRIES:
         if list(reading.entries) == old:
             return []
-        how = Storing(replaces=tuple(row.id for row in rows), origin=turn.origin, amended=True)
+        how = Storing(
+            replaces=tuple(row.id for row in rows), origin=turn.origin, amended=True, was=_told(turn, old)
+        )
         return store(turn, reading, how)
-    text = say("amend.edit_not_read", what="\n".join(line for entry in old for line in told(turn, entry)))
+    text = say("amend.edit_not_read", what=_told(turn, old))
     return [turn.reply(text, [undo_row(change.id)])]
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from typing import Any, Final
 
 from bot.conversation import wording
@@ -28,6 +28,9 @@ _MOST_CHOICES: Final = 12
 #: Doubts of the reading that answer one of the journal's checks as well, so that it is asked once.
 _SAME_DOUBT: Final = {"mature_male_molts": "male_molt"}
 _WORDS_SHOWN: Final = 60
+
+#: So long after a question what is typed may be its answer; later it is taken by button or by reply only.
+_TYPED_WITHIN: Final = timedelta(hours=12)
 
 
 def ask(turn: Turn, reading: Reading, how: Storing | None = None) -> list[Reply]:
@@ -101,7 +104,8 @@ def open_ask(turn: Turn) -> Prompt | None:
         prompt = turn.work.prompts.get(number) if number is not None else None
     if prompt is None or prompt.answered_at is not None or prompt.pending is None:
         return None
-    return prompt
+    stale = turn.incoming.reply_to is None and turn.incoming.sent_at - prompt.at > _TYPED_WITHIN
+    return None if stale else prompt
 
 
 def typed_answer(turn: Turn) -> list[Reply] | None:

@@ -8,7 +8,7 @@ typed goes to the draft asked for last.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any, Final
 
@@ -31,6 +31,7 @@ Draft = dict[str, Any]
 _PLACES_OFFERED: Final = 8
 _LONGEST_NAME: Final = 40
 _MOST_AT_ONCE: Final = 50
+_TYPED_WITHIN: Final = timedelta(hours=1)
 
 
 # --- where it begins ------------------------------------------------------------------------
@@ -106,9 +107,14 @@ def _tags(turn: Turn, draft: Draft) -> list[str]:
 def _step(
     turn: Turn, draft: Draft, want: str, text: str, rows: list[list[Choice]], *, in_place: bool
 ) -> Reply:
-    turn.remember(step={"want": want, "draft": draft})
+    _await(turn, want, draft)
     rows = [*rows, [Choice(say("button.cancel"), {"do": "add_cancel"})]]
     return turn.reply(text, rows, in_place=in_place)
+
+
+def _await(turn: Turn, want: str, draft: Draft) -> None:
+    """The next words typed may be what the draft lacks."""
+    turn.remember(step={"want": want, "draft": draft, "at": turn.incoming.sent_at.isoformat()})
 
 
 def _ask_species(turn: Turn, draft: Draft, *, in_place: bool) -> Reply:
@@ -163,7 +169,10 @@ def _preview(turn: Turn, draft: Draft, *, in_place: bool) -> Reply:
         if len(draft["tags"]) == 1
         else [],
     ]
-    turn.remember(step={"want": "name", "draft": draft} if len(draft["tags"]) == 1 else None)
+    if len(draft["tags"]) == 1:
+        _await(turn, "name", draft)
+    else:
+        turn.remember(step=None)
     cancel = [Choice(say("button.cancel"), {"do": "add_cancel", "word": "no"})]
     return turn.reply("\n".join(lines), [*rows, cancel], pending={}, in_place=in_place)
 
@@ -281,6 +290,8 @@ def typed(turn: Turn) -> list[Reply] | None:
     step = turn.dialog.get("step")
     text = turn.incoming.text.strip()
     if not step or step["want"] not in _TYPED or not text or "\n" in text:
+        return None
+    if turn.incoming.sent_at - datetime.fromisoformat(step["at"]) > _TYPED_WITHIN:
         return None
     draft = _TYPED[step["want"]](turn, dict(step["draft"]), text)
     return None if draft is None else [_go_on(turn, draft)]

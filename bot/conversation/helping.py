@@ -43,4 +43,4 @@ def unclear(turn: Turn, _reading: Reading) -> list[Reply]:
     """The message is nothing to do with the shelf, or was not understood."""
     if not turn.shelf.specimens:
         return [turn.reply(say("bad.unclear_empty_shelf"))]
-    return [turn.reply(say("bad.unclear"))]
+    return [turn.reply(say("bad.unclear", who=turn.example))]

@@ -31,7 +31,8 @@ _MOST_REMARKS: Final = 4
 class Storing:
     """How a reading is to be stored: doubts already answered, entries it replaces, the message it is of.
 
-    ``brief`` leaves out what comes next, where the reply stands beside a round that shows it.
+    ``was`` tells the entries that are replaced. ``brief`` leaves out what comes next, where the reply
+    stands beside a round that shows it.
     """
 
     passed: tuple[str, ...] = ()
@@ -40,6 +41,7 @@ class Storing:
     photos: tuple[str, ...] = ()
     amended: bool = False
     brief: bool = False
+    was: str = ""
 
     @classmethod
     def of_message(cls, turn: Turn) -> Storing:
@@ -54,6 +56,7 @@ class Storing:
             "origin": self.origin,
             "photos": list(self.photos),
             "amended": self.amended,
+            "was": self.was,
         }
 
     @classmethod
@@ -65,6 +68,7 @@ class Storing:
             origin=data.get("origin"),
             photos=tuple(data.get("photos", ())),
             amended=bool(data.get("amended")),
+            was=data.get("was", ""),
         )
 
 
@@ -89,6 +93,8 @@ def store(turn: Turn, reading: Reading, how: Storing, *, in_place: bool = False)
         turn.work.journal.replace(change_id, how.replaces, reading.entries, zone=turn.settings.zone)
     else:
         turn.work.journal.log(change_id, reading.entries, zone=turn.settings.zone)
+    if how.was:
+        turn.note_before(change_id, how.was)
     _attach_photos(turn, change_id, how.photos, reading.entries)
     turn.refresh()
     turn.facts.fetch(tag for entry in reading.entries for tag in entry.specimens)

@@ -144,7 +144,8 @@ def _fault(turn: Turn) -> str | None:
     if len(incoming.text) > _LONGEST:
         return say("bad.too_long", n=_LONGEST)
     if not any(char.isalnum() for char in incoming.text) and incoming.text.strip() != "?":
-        return say("bad.photo_alone") if incoming.photos else say("bad.empty")
+        who = turn.example
+        return say("bad.photo_alone", who=who) if incoming.photos else say("bad.empty", who=who)
     return None
 
 

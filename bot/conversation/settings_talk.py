@@ -110,7 +110,9 @@ def pressed_units(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> lis
     if not turn.keeper.settled:
         turn.work.keepers.mark_settled(turn.keeper.id)
         turn.keeper = replace(turn.keeper, settled=True)
-        text = f"{text}\n\n{say('greet.begin', time=wording.clock(turn.settings.round_time))}"
+        at = wording.clock(turn.settings.round_time)
+        begin = say("greet.begin_shared", time=at) if turn.shelf.specimens else say("greet.begin", time=at)
+        text = f"{text}\n\n{begin}"
     return [turn.reply(text, in_place=True)]
 
 

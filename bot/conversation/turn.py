@@ -225,9 +225,19 @@ class Turn:
             self.shelf_id, self.keeper.id, at=self.incoming.sent_at, origin=self.origin
         )
 
+    @property
+    def example(self) -> str:
+        """An animal of the shelf to make examples with, as the keeper would call it."""
+        named = [animal.name or animal.tag for animal in self.shelf.specimens]
+        return named[0] if named else say("bad.example")
+
     def note_done(self, change_id: int, text: str) -> None:
         """Keeps in words what a change without entries did, so that an undo can say it."""
         self.remember(did=[*self.dialog.get("did", []), [change_id, text]][-_KEPT_IN_WORDS:])
+
+    def note_before(self, change_id: int, text: str) -> None:
+        """Keeps in words what a change replaced, so that an undo can say what stands again."""
+        self.remember(before=[*self.dialog.get("before", []), [change_id, text]][-_KEPT_IN_WORDS:])
 
     # --- what the conversation remembers from one message to the next ---
 

@@ -327,8 +327,8 @@ def test_a_partner_with_no_animals_talks_of_the_shared_shelf(store, chat):
 # --- anything at all ------------------------------------------------------------------------
 
 SAID = (
-    "fed Pebble Rust GBB B2 B 3 A1 shelf all but 2 crickets roach refused sealed molted yesterday undo no yes",
-    "why ? more when did last eat who is due make it that was remind me in days add animal rename",
+    "fed Pebble Rust GBB B2 B 3 A1 shelf all but 2 crickets roach refused sealed molted yesterday undo no",
+    "why ? more when did last eat who is due make it that was remind me in days add animal",
     "done except later skip Friday 30 Feb <b> 170 cm died hold until June every and not",
 )
 WORDS = st.sampled_from(" ".join(SAID).split())
