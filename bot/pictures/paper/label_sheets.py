@@ -1,0 +1,52 @@
+"""Common sheets of labels, from ``label_sheets.yaml``. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from itertools import count
+from typing import Any
+
+import yaml
+
+Pair = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabelSheet:
+    """Where the labels lie on a sheet, in mm; ``grid`` is columns and rows."""
+
+    key: str
+    about: str
+    page: Pair
+    grid: tuple[int, int]
+    label: Pair
+    first: Pair
+    step: Pair
+
+    @property
+    def on_a_page(self) -> int:
+        """Labels on one page."""
+        return self.grid[0] * self.grid[1]
+
+    def places(self, start: int = 0) -> Iterator[tuple[int, float, float]]:
+        """Page (from 0), left and top of every label without end, row by row, past ``start`` used ones."""
+        columns = self.grid[0]
+        for number in count(start):
+            page, place = divmod(number, self.on_a_page)
+            row, column = divmod(place, columns)
+            yield page, self.first[0] + column * self.step[0], self.first[1] + row * self.step[1]
+
+
+@cache
+def label_sheets() -> Mapping[str, LabelSheet]:
+    """Every sheet by its key, in the order of the file."""
+    text = resources.files(__package__).joinpath("label_sheets.yaml").read_text(encoding="utf-8")
+    return {key: _sheet(key, row) for key, row in yaml.safe_load(text).items()}
+
+
+def _sheet(key: str, row: Mapping[str, Any]) -> LabelSheet:
+    pairs: dict[str, Any] = {name: tuple(row[name]) for name in ("page", "grid", "label", "first", "step")}
+    return LabelSheet(key=key, about=str(row["about"]), **pairs)
