@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import warnings
 from pathlib import Path
 from typing import Any, Final, Self
@@ -21,6 +22,8 @@ class BotApi:
     """One bot's access. A method's result is the JSON that Telegram sent, whatever it holds."""
 
     def __init__(self, token: str, base_url: str) -> None:
+        # waits as timedelta, as the library will have them by and by; it warns at each use otherwise
+        os.environ.setdefault("PTB_TIMEDELTA", "true")
         # the library would rather parse the results itself; what it cannot parse must not be lost
         warnings.filterwarnings("ignore", category=PTBUserWarning, module="telegram")
         warnings.filterwarnings("ignore", category=PTBUserWarning, module="bot.telegram")

@@ -7,6 +7,8 @@ import pytest
 from tests.telegram.serving import Serving
 from tests.telegram.stand_in import StandIn
 
+os.environ.setdefault("PTB_TIMEDELTA", "true")
+
 
 @pytest.fixture(autouse=True)
 def no_proxy(monkeypatch):

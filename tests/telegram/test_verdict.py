@@ -15,8 +15,6 @@ from telegram.error import (
 
 from bot.telegram.verdict import Then, verdict
 
-pytestmark = pytest.mark.filterwarnings("ignore:Deprecated since version:UserWarning")
-
 
 def caused(error, cause):
     error.__cause__ = cause
