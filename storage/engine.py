@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, Final
 
@@ -26,6 +26,12 @@ _PRAGMAS: Final = (
     f"PRAGMA busy_timeout = {BUSY_TIMEOUT_MS}",
     "PRAGMA temp_store = MEMORY",
 )
+
+#: What holds for every database: JSON as plain as can be, and no keeper's words in an error's text.
+_ALIKE: Final[Mapping[str, Any]] = {
+    "json_serializer": json.JSONEncoder(separators=(",", ":"), allow_nan=False).encode,
+    "hide_parameters": True,
+}
 
 #: Where a pooled connection notes that its next transaction is to begin as a write.
 _WRITES: Final = "burrowbell_writes"
@@ -97,7 +103,7 @@ def engine_for(url: str) -> Engine:
     made = parsed(url)
     if made.get_backend_name() == "sqlite":
         return _sqlite(made)
-    return create_engine(made, json_serializer=_plain_json, pool_pre_ping=True, pool_size=8, max_overflow=8)
+    return create_engine(made, **_ALIKE, pool_pre_ping=True, pool_size=8, max_overflow=8)
 
 
 def _sqlite(url: URL) -> Engine:
@@ -113,8 +119,5 @@ def _sqlite(url: URL) -> Engine:
         url.set(drivername="sqlite+whole"),
         connect_args={"check_same_thread": False, "timeout": BUSY_TIMEOUT_MS / 1000},
         poolclass=StaticPool if file is None else QueuePool,
-        json_serializer=_plain_json,
+        **_ALIKE,
     )
-
-
-_plain_json: Final[Callable[[Any], str]] = json.JSONEncoder(separators=(",", ":"), allow_nan=False).encode

@@ -4,6 +4,7 @@
         StoreUnavailableError      the file, the disk or the server: tell the person, try again later
         StoreTooNewError           the store was written by a newer version: install that one
         NotOnShelfError            no such tag, change or number on this shelf: ask
+        AddressTakenError          another keeper is reached at that address: refuse
         TagTakenError              a living specimen of the shelf has that tag: ask for another
         NotStorableError           a value that the store cannot keep exactly: refuse the message
         StoreNotEmptyError         a restore or a move would write over a store that holds something
@@ -29,6 +30,10 @@ class StoreTooNewError(StoreError):
 
 class NotOnShelfError(StoreError):
     """A tag, change or number that this shelf does not have."""
+
+
+class AddressTakenError(StoreError):
+    """Another keeper is reached at that address already."""
 
 
 class TagTakenError(StoreError):

@@ -10,8 +10,8 @@ from sqlalchemy import Connection, and_, bindparam, delete, exists, insert, sele
 
 from bot.terms import DateOrder, KeeperSettings, Units
 from storage import tables as t
-from storage.dialect import AnyRow, Claim, new_row
-from storage.errors import NotOnShelfError
+from storage.dialect import AnyRow, Claim, InsertUnlessThere, new_row
+from storage.errors import AddressTakenError, NotOnShelfError
 from storage.records import Contact, Keeper, Role
 
 _SETTINGS: Final = tuple(f.name for f in fields(KeeperSettings))
@@ -20,7 +20,7 @@ _K = t.keeper.c
 _INSERT_KEEPER = insert(t.keeper)
 _INSERT_SHELF = insert(t.shelf)
 _INSERT_MEMBERSHIP = insert(t.membership)
-_INSERT_CONTACT = insert(t.contact)
+_INSERT_CONTACT = InsertUnlessThere(t.contact, t.contact.c.keeper_id)
 _INSERT_INVITE = insert(t.invite)
 
 _READ = select(
@@ -149,10 +149,12 @@ class Keepers:
         return _keeper_from(row) if row else None
 
     def link(self, keeper_id: int, front_end: str, address: str) -> None:
-        """Notes that a keeper is reached at an address, which no one has so far."""
-        self._db.execute(
-            _INSERT_CONTACT, {"keeper_id": keeper_id, "front_end": front_end, "address": address}
-        )
+        """Notes where a keeper is reached. Raises :class:`AddressTakenError` where another keeper is."""
+        values = {"keeper_id": keeper_id, "front_end": front_end, "address": address}
+        if _INSERT_CONTACT(self._db, values) is None:
+            holder = self.by_contact(front_end, address)
+            if holder is None or holder.id != keeper_id:
+                raise AddressTakenError("Another keeper is reached at that address.")
 
     def contacts(self, keeper_id: int) -> tuple[Contact, ...]:
         """Where a keeper is reached."""

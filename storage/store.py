@@ -9,7 +9,7 @@ from contextlib import contextmanager, nullcontext
 from typing import Final
 
 from sqlalchemy import Connection, Engine
-from sqlalchemy.exc import DBAPIError, InterfaceError, OperationalError
+from sqlalchemy.exc import InterfaceError, OperationalError, StatementError
 
 from storage.engine import engine_for, parsed, sqlite_file, will_write
 from storage.errors import StoreError, StoreUnavailableError
@@ -122,8 +122,11 @@ def _told_plainly() -> Iterator[None]:
         yield
     except (OperationalError, InterfaceError, sqlite3.OperationalError) as problem:
         raise StoreUnavailableError(_meaning(problem)) from problem
-    except (DBAPIError, sqlite3.DatabaseError) as problem:
-        if any(words in str(problem) for words in ("malformed", "not a database")):
+    except (StatementError, sqlite3.DatabaseError) as problem:
+        refused = getattr(problem, "orig", None)
+        if isinstance(refused, StoreError):  # a value that a column's type does not take
+            raise refused from None
+        if any(words in str(refused or problem) for words in ("malformed", "not a database")):
             raise StoreUnavailableError(_meaning(problem)) from problem
         raise
 

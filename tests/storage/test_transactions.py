@@ -8,9 +8,11 @@ from itertools import islice
 from pathlib import Path
 
 import pytest
-from sqlalchemy import text
+from sqlalchemy import insert, text
+from sqlalchemy.exc import IntegrityError
 
 from storage import Store
+from storage import tables as t
 from storage.errors import StoreError, StoreUnavailableError
 from tests.storage.given import NOW, entry, shelf_in, specimen
 
@@ -217,3 +219,13 @@ def test_a_damaged_file_is_told_plainly(file_url, tmp_path):
         file.write(b"\xa5" * 200_000)
     with pytest.raises(StoreUnavailableError, match="damaged"):
         shelf_in(Store.open(file_url)).all_facts()
+
+
+def test_no_word_of_a_keeper_is_in_an_error_s_text(file_url):
+    """What is told of a statement that failed may end up in a log."""
+    shelf = shelf_in(Store.open(file_url))
+    row = {"shelf_id": shelf.id, "name": "secret place", "key": None}
+    with shelf.store.begin() as work, pytest.raises(IntegrityError) as told:
+        work.connection.execute(insert(t.place), row)
+    assert "secret" not in str(told.value)
+    shelf.store.close()
