@@ -20,6 +20,7 @@ from bot.conversation import (
     log,
     pages,
     reminders,
+    round_said,
     round_talk,
     settings_talk,
     shelf_talk,
@@ -129,7 +130,7 @@ def _written(turn: Turn) -> list[Reply]:
     fault = _fault(turn)
     if fault is not None:
         return [turn.reply(fault)]
-    for attempt in (_edited, round_talk.typed, asks.typed_answer, settings_talk.typed_zone, _instruction):
+    for attempt in (_edited, round_said.typed, asks.typed_answer, settings_talk.typed_zone, _instruction):
         replies = attempt(turn)
         if replies is not None:
             return replies

@@ -1,0 +1,116 @@
+"""Answers to the round in words, read against that round: "all took except 3", "only water today"."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from typing import Final
+
+from bot.conversation.model import Reply
+from bot.conversation.round_board import by_button, items_now, newest_open, place_of
+from bot.conversation.round_talk import later, skip
+from bot.conversation.round_ticks import tick
+from bot.conversation.round_words import Item, is_open
+from bot.conversation.tags import same_place
+from bot.conversation.texts import say
+from bot.conversation.turn import Turn
+from bot.reading.instructions import whom
+from bot.reading.round_answers import RoundAnswer, Said, read_round_answer
+from bot.round.model import TaskKind
+from storage.records import Occurrence
+
+_EVERYTHING: Final = frozenset({TaskKind.FEED.value, TaskKind.WATER.value, TaskKind.CHECK.value})
+
+
+_MEANT: Final[dict[Said, frozenset[str]]] = {
+    Said.DONE: _EVERYTHING,
+    Said.TOOK: frozenset({TaskKind.FEED.value}),
+    Said.REFUSED: frozenset({TaskKind.FEED.value}),
+    Said.WATERED: frozenset({TaskKind.WATER.value}),
+}
+
+
+def typed(turn: Turn) -> list[Reply] | None:
+    """A message read as an answer to the newest open round; ``None`` where it is none."""
+    answer = read_round_answer(turn.incoming.text)
+    if answer is None:
+        return None
+    latest = newest_open(turn)
+    if latest is None:
+        plain = not answer.out and not answer.only and answer.said not in (Said.TOOK, Said.REFUSED)
+        return [turn.reply(say("round.none_open"))] if plain else None
+    if answer.said is Said.LATER:
+        return later(turn, latest, {})
+    if answer.said is Said.SKIP:
+        return skip(turn, latest, {})
+    return _answered(turn, latest, answer)
+
+
+def _answered(turn: Turn, occurrence: Occurrence, answer: RoundAnswer) -> list[Reply] | None:
+    items = [
+        item
+        for item in items_now(turn, occurrence)
+        if by_button(item) and item["task"] in _MEANT[answer.said]
+    ]
+    out, unknown = _meant_by(turn, answer.out, items)
+    only, strange = _meant_by(turn, answer.only, items)
+    if strange:
+        return None
+    if unknown:
+        return [turn.reply(say("round.who_is", words=unknown[0]))]
+    chosen = [item for item in items if item["tag"] not in out and (not answer.only or item["tag"] in only)]
+    if not chosen:
+        return [_nothing_left(turn, occurrence)]
+    refused = [item["tag"] for item in chosen] if answer.said is Said.REFUSED else []
+    return tick(turn, occurrence, chosen, refused=refused, in_place=False)
+
+
+def _nothing_left(turn: Turn, occurrence: Occurrence) -> Reply:
+    if any(is_open(item) for item in items_now(turn, occurrence)):
+        return turn.reply(say("round.nothing_of_that"))
+    turn.work.rounds.close(occurrence.id, turn.incoming.sent_at)
+    return turn.reply(say("round.finished"))
+
+
+def _meant_by(turn: Turn, words: Sequence[str], items: Sequence[Item]) -> tuple[set[str], list[str]]:
+    """The animals of the round that words name, by name, tag, place, or the number a tag ends with."""
+    meant: set[str] = set()
+    unknown: list[str] = []
+    for part in words:
+        tags = _one_meant(turn, part, items)
+        if tags:
+            meant |= set(tags)
+        else:
+            unknown.append(part)
+    return meant, unknown
+
+
+def _one_meant(turn: Turn, part: str, items: Sequence[Item]) -> Collection[str]:
+    there = [
+        item["tag"]
+        for item in items
+        if same_place(place_of(turn, item), part) or _short_place(turn, item, part)
+    ]
+    if there:
+        return there
+    tags = whom(part, turn.shelf.names)
+    if len(tags) > 1:
+        tags = tuple(tag for tag in tags if any(item["tag"] == tag for item in items))
+    if not tags and part.isdecimal():
+        tags = tuple({item["tag"] for item in items if _ends_with(item["tag"], int(part))})
+    return tags if len(tags) == 1 else ()
+
+
+def _ends_with(tag: str, number: int) -> bool:
+    digits = tag[len(tag.rstrip("0123456789")) :]
+    return bool(digits) and int(digits) == number
+
+
+def _short_place(turn: Turn, item: Item, part: str) -> bool:
+    """ "B" for "shelf B"."""
+    words = (place_of(turn, item) or "").split()
+    return (
+        not part.isdecimal()
+        and len(words) > 1
+        and len(words[-1]) <= 2
+        and words[-1].casefold() == part.casefold()
+    )

@@ -1,0 +1,73 @@
+"""What is ticked off in a round goes into the journal as it was listed; the rest of the round is shown."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from typing import Final
+
+from bot.conversation.log import Storing, store
+from bot.conversation.model import Reply
+from bot.conversation.round_board import items_now, shown
+from bot.conversation.round_words import LATER, OPEN, Item
+from bot.conversation.texts import say
+from bot.conversation.turn import Turn
+from bot.reading.model import Reading, ReadingKind
+from bot.round.model import TaskKind
+from bot.terms import Entry, Kind, PreySize
+from storage.records import Occurrence
+
+_ITEM_FIELDS: Final = ("kind", "day", "prey", "count", "size")
+
+
+_KIND_OF: Final = {TaskKind.WATER.value: Kind.WATERED, TaskKind.CHECK.value: Kind.CHECKED}
+
+
+def tick(
+    turn: Turn, occurrence: Occurrence, items: Sequence[Item], *, refused: Collection[str], in_place: bool
+) -> list[Reply]:
+    """Stores what was done, as it was listed."""
+    return store_and_show(turn, occurrence, _entries(turn, items, refused), in_place=in_place)
+
+
+def store_and_show(
+    turn: Turn, occurrence: Occurrence, entries: tuple[Entry, ...], *, in_place: bool
+) -> list[Reply]:
+    """Stores entries that answer the round, and shows what is left of it; closes it where nothing is."""
+    replies: list[Reply] = []
+    if entries:
+        reading = Reading(reading=ReadingKind.ENTRIES, text=turn.incoming.text, entries=entries)
+        replies = store(turn, reading, Storing(origin=turn.origin, brief=True))
+    left = items_now(turn, occurrence)
+    turn.work.rounds.save(occurrence.id, left)
+    if any(item["state"] in (OPEN, LATER) for item in left):
+        reply = shown(turn, occurrence, left, in_place=in_place, brief=not in_place)
+        return [reply, *replies] if in_place else [*replies, reply]
+    turn.work.rounds.close(occurrence.id, turn.incoming.sent_at)
+    return [turn.reply(say("round.finished"), in_place=in_place), *replies]
+
+
+def _entries(turn: Turn, items: Sequence[Item], refused: Collection[str]) -> tuple[Entry, ...]:
+    """One entry for all animals that share it."""
+    groups: dict[Entry, list[str]] = {}
+    for item in items:
+        groups.setdefault(_entry(turn, item, refused), []).append(item["tag"])
+    order = list(turn.shelf.by_tag)
+    return tuple(
+        Entry(
+            **{name: getattr(entry, name) for name in _ITEM_FIELDS},
+            specimens=tuple(sorted(tags, key=order.index)),
+        )
+        for entry, tags in groups.items()
+    )
+
+
+def _entry(turn: Turn, item: Item, refused: Collection[str]) -> Entry:
+    if item["task"] != TaskKind.FEED:
+        return Entry(kind=_KIND_OF[item["task"]], day=turn.today)
+    return Entry(
+        kind=Kind.REFUSED if item["tag"] in refused else Kind.FED,
+        day=turn.today,
+        prey=item.get("prey"),
+        count=item.get("count"),
+        size=PreySize(item["size"]) if item.get("size") else None,
+    )

@@ -1,0 +1,92 @@
+"""The tables of handlers are whole, and a button acts exactly once."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+import bot.conversation
+from bot.conversation.answers import ANSWERS
+from bot.conversation.respond import INSTRUCTIONS, PRESSES, READINGS
+from bot.reading.instructions import Action
+from bot.reading.model import ReadingKind, Topic
+from tests.conversation.given import SETTINGS, at
+from tests.conversation.replay import Player
+
+ROOM = Path(bot.conversation.__file__).parent
+
+
+def test_every_kind_of_reading_topic_and_instruction_has_a_handler():
+    assert set(READINGS) == set(ReadingKind)
+    assert set(ANSWERS) == set(Topic)
+    assert set(INSTRUCTIONS) == set(Action)
+
+
+def test_every_button_that_is_made_has_a_handler_and_every_handler_a_button():
+    made = set()
+    for path in ROOM.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Dict):
+                made |= {
+                    str(value.value)
+                    for key, value in zip(node.keys, node.values, strict=True)
+                    if isinstance(key, ast.Constant) and key.value == "do" and isinstance(value, ast.Constant)
+                }
+    assert made == set(PRESSES)
+
+
+def test_a_button_acts_once_however_often_it_is_pressed(chat):
+    chat.told("GBB ate a fruit fly")
+    chat.press("B2")
+    assert [entry.specimens for entry in chat.entries()] == [("B2",)]
+    assert "already" in chat.press("B2")
+    assert len(chat.entries()) == 1
+
+
+def test_only_the_first_of_several_choices_counts(chat):
+    chat.told("GBB ate a fruit fly")
+    chat.press("B2")
+    assert "already" in chat.press("B1")
+    assert [entry.specimens for entry in chat.entries()] == [("B2",)]
+
+
+def test_button_data_is_short_and_holds_no_name(chat):
+    chat.told("GBB ate a fruit fly")
+    data = [button.data for reply in chat.shown for row in reply.buttons for button in row]
+    assert data
+    for each in data:
+        assert len(each.encode()) <= 64
+        assert set(each) <= set("0123456789:")
+
+
+@pytest.mark.parametrize(
+    "data", ["", ":", "1", "99:0", "0:0", "-1:0", "1:99", "1:-1", "x:y", "1:0:0", "9" * 60 + ":0"]
+)
+def test_a_button_that_nobody_made_does_nothing_and_says_so(chat, data):
+    chat.told("fed Pebble 2 crickets")
+    replies = chat.say(pressed=data)
+    assert len(replies) == 1
+    assert len(chat.entries()) == 1
+
+
+def test_another_keepers_button_does_nothing(store, chat):
+    chat.told("fed Pebble 2 crickets")
+    other = Player(store)
+    with store.begin() as work:
+        other.keeper = work.keepers.create("Another Invented Keeper", SETTINGS, at=at("2026-05-01 12:00"))
+    undo = chat.shown[-1].buttons[0][0].data
+    assert "do not know" in other.say(pressed=undo)[0].text
+    assert len(chat.entries()) == 1
+
+
+def test_undo_by_button_takes_back_its_own_entry_and_undo_in_words_the_latest(chat):
+    chat.told("fed Pebble 2 crickets")
+    chat.told("fed Rust 1 roach")
+    first_undo = chat.shown[-2].buttons[0][0].data
+    chat.say(pressed=first_undo)
+    assert [entry.specimens for entry in chat.entries()] == [("A2",)]
+    chat.told("undo")
+    assert chat.entries() == []
+    assert "nothing to take back" in chat.told("undo") or "Taken back" in chat.shown[-1].text

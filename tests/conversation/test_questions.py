@@ -1,0 +1,90 @@
+"""What is in doubt is asked, outlives a restart, and stores nothing before it is answered."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from bot.conversation import Conversation
+from bot.terms import Kind
+
+
+def test_an_open_question_outlives_a_restart_and_can_be_answered_in_words(chat):
+    chat.told("GBB ate a fruit fly")
+    chat.talk = Conversation()
+    chat.told("GBB 2")
+    assert [entry.specimens for entry in chat.entries()] == [("B2",)]
+
+
+def test_another_message_leaves_the_question_open(chat):
+    chat.told("GBB ate a fruit fly")
+    chat.told("fed Pebble 2 crickets")
+    assert [entry.specimens for entry in chat.entries()] == [("A1",)]
+    chat.told("B2")
+    assert {entry.specimens for entry in chat.entries()} == {("A1",), ("B2",)}
+
+
+def test_a_question_asked_meanwhile_is_answered_and_stores_nothing(chat):
+    chat.told("GBB ate a fruit fly")
+    for asked in ("history of Pebble", "when did Pebble last eat?", "is Delve sealed?", "who is due?"):
+        chat.told(asked)
+    assert chat.entries() == []
+
+
+def test_none_of_the_choices_stores_nothing_and_closes_the_question(chat):
+    chat.told("GBB ate a fruit fly")
+    chat.press("Something else")
+    assert chat.entries() == []
+    chat.told("B2")
+    assert chat.entries() == []
+
+
+def test_cancel_drops_the_open_question(chat):
+    chat.told("GBB ate a fruit fly")
+    chat.told("cancel")
+    chat.told("B2")
+    assert chat.entries() == []
+
+
+def test_a_photo_is_kept_through_a_question(store, chat):
+    chat.told("[photo] GBB molted")
+    chat.press("B2")
+    with store.look() as work:
+        assert [photo.reference for photo in work.photos.of(chat.keeper.shelf_id, "B2")] == ["photo-1"]
+
+
+def test_a_second_meal_on_one_day_told_by_another_message_is_asked_about(chat):
+    chat.told("fed Pebble 2 crickets")
+    assert "Fed again?" in chat.told("fed Pebble 2 crickets")
+    assert len(chat.entries()) == 1
+    chat.told("no")
+    assert len(chat.entries()) == 1
+    chat.told("fed Pebble 2 crickets")
+    chat.told("yes")
+    assert len(chat.entries()) == 2
+
+
+def test_the_doubled_ones_of_a_group_are_left_out_at_a_tap(chat):
+    chat.told("fed Pebble 2 crickets")
+    chat.told("fed shelf A a cricket each")
+    chat.press("All but Pebble (A1)")
+    assert sorted(entry.specimens for entry in chat.entries()) == [("A1",), ("A2",), ("A3",)]
+
+
+def test_a_meal_of_a_sealed_animal_is_never_stored_unasked(chat):
+    chat.told("Delve sealed on 1 May")
+    chat.told("fed Delve a roach")
+    assert [entry.kind for entry in chat.entries()] == [Kind.SEALED]
+    chat.press("Opened and ate")
+    assert {entry.kind for entry in chat.entries()} == {Kind.SEALED, Kind.OPENED, Kind.FED}
+
+
+def test_nothing_is_stored_of_an_animal_after_its_death(chat):
+    chat.told("Duke died yesterday")
+    assert "died" in chat.told("fed Duke a roach")
+    assert [entry.kind for entry in chat.entries()] == [Kind.DIED]
+
+
+def test_the_day_of_a_death_can_be_put_right(chat):
+    chat.told("Duke died")
+    chat.told("that was yesterday")
+    assert [(entry.kind, entry.day) for entry in chat.entries()] == [(Kind.DIED, date(2026, 5, 13))]

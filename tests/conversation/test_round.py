@@ -1,0 +1,130 @@
+"""The round as a conversation: it never asks for what would harm, and ticks what is on record."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from bot.terms import Kind
+from tests.conversation.given import SETTINGS, a_keeper, at, entry_from
+from tests.conversation.replay import Player
+
+GIVEN = (
+    "2026-04-20 fed A1,A2,A3 prey=cricket count=2",
+    "2026-05-01 fed B1,B2,B3 prey=fruit_fly",
+    "2026-05-01 sealed R2",
+    "2026-05-12 molted R1",
+)
+
+
+@pytest.fixture
+def morning(chat) -> Player:
+    with chat.store.begin() as work:
+        change = work.journal.change(
+            chat.keeper.shelf_id, chat.keeper.id, at=at("2026-05-12 12:00"), origin=None
+        )
+        work.journal.log(change, [entry_from(line) for line in GIVEN], zone=SETTINGS.zone)
+    chat.now = "2026-05-14 08:00"
+    chat.shown += chat.play("! round")
+    return chat
+
+
+def test_the_round_of_a_day_is_opened_once(morning):
+    assert len(morning.shown) == 1
+    assert morning.play("! round") == []
+
+
+def test_a_round_never_asks_to_feed_one_that_rests(morning):
+    asked = [line for line in morning.shown[0].text.split("\n") if line.startswith("Feed")]
+    assert asked
+    assert not any("(R1)" in line or "(R2)" in line for line in asked)
+    assert "(R2): Sealed" in morning.shown[0].text
+
+
+def test_all_done_stores_what_was_listed_and_no_meal_of_one_that_rests(morning):
+    morning.press("All done")
+    fed = {
+        tag
+        for entry in morning.entries()
+        if entry.kind is Kind.FED and entry.day == date(2026, 5, 14)
+        for tag in entry.specimens
+    }
+    assert fed
+    assert not fed & {"R1", "R2"}
+    watered = {tag for entry in morning.entries() if entry.kind is Kind.WATERED for tag in entry.specimens}
+    assert {"R1", "R2"} <= watered
+
+
+def test_what_is_logged_in_words_ticks_itself_off(morning):
+    morning.told("fed Pebble 2 crickets")
+    left = morning.told("only water today")
+    assert not any("Pebble" in line for line in left.split("\n") if line.startswith("Feed"))
+    assert any("Rust" in line for line in left.split("\n") if line.startswith("Feed"))
+
+
+def test_one_excepted_gets_no_entry_and_stays_open(morning):
+    left = morning.told("all took except Rust and B3")
+    today = [entry for entry in morning.entries() if entry.day == date(2026, 5, 14)]
+    assert not {tag for entry in today for tag in entry.specimens} & {"A2", "B3"}
+    assert "Rust (A2)" in left.split("Take out")[1]
+
+
+def test_an_undone_round_entry_is_open_again(morning):
+    morning.press("shelf A done")
+    morning.told("undo")
+    left = morning.told("only water today")
+    assert any("Pebble" in line for line in left.split("\n") if line.startswith("Feed"))
+
+
+def test_a_bare_number_that_two_tags_end_with_is_asked_about(morning):
+    before = len(morning.entries())
+    assert "Who is “1”" in morning.told("all done except 1")
+    assert len(morning.entries()) == before
+
+
+def test_an_old_rounds_button_says_that_it_is_over(morning):
+    old = {button.label: button.data for row in morning.shown[0].buttons for button in row}
+    morning.now = "2026-05-15 08:00"
+    morning.shown += morning.play("! round")
+    before = len(morning.entries())
+    assert "over" in morning.say(pressed=old["All done"])[0].text
+    assert len(morning.entries()) == before
+
+
+def test_a_refusal_by_button_is_stored_as_one(morning):
+    morning.press("Some refused")
+    morning.press("Rust (A2)")
+    morning.press("Save (1 refused)")
+    kinds = {
+        entry.kind
+        for entry in morning.entries()
+        if entry.specimens == ("A2",) and entry.day == date(2026, 5, 14)
+    }
+    assert Kind.REFUSED in kinds
+    assert Kind.FED not in kinds
+
+
+def test_later_comes_back_in_the_evening_with_what_is_left_and_only_once(morning):
+    assert "18:00" in morning.told("later")
+    assert "stays open" in morning.told("later")
+    morning.told("fed Pebble 2 crickets")
+    morning.now = "2026-05-14 18:00"
+    replies = morning.play("! reminders")
+    assert len(replies) == 1
+    feed = [line for line in replies[0].text.split("\n") if line.startswith("Feed")]
+    assert any("Rust" in line for line in feed)
+    assert not any("Pebble" in line for line in feed)
+    assert morning.play("! reminders") == []
+
+
+def test_a_round_with_nothing_due_is_not_sent(store):
+    player = Player(store)
+    player.keeper = a_keeper(store, shelf=())
+    assert player.play("! round") == []
+
+
+def test_answers_to_a_round_with_none_open_store_nothing(chat):
+    for text in ("all done", "later", "skip", "only water today", "B done"):
+        chat.told(text)
+    assert chat.entries() == []

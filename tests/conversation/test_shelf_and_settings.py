@@ -1,0 +1,128 @@
+"""Animals added, settings kept, shelves shared."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, time
+from decimal import Decimal
+
+from bot.conversation import Conversation
+from bot.terms import KeeperSettings, Units
+from tests.conversation.given import SETTINGS, a_keeper, at
+from tests.conversation.replay import Player
+
+
+def test_nothing_is_added_before_the_preview_is_confirmed(store, chat):
+    def tags():
+        with store.look() as work:
+            return {one.specimen.tag for one in work.shelves.specimens(chat.keeper.shelf_id)}
+
+    before = tags()
+    chat.told("add animal Zoe, B. hamorii, to shelf A")
+    assert tags() == before
+    chat.press("Add")
+    assert tags() - before == {"A4"}
+    assert "already" in chat.press("Add")
+    chat.told("undo")
+    assert tags() == before
+
+
+def test_an_added_animal_is_known_by_its_name_at_once(chat):
+    chat.told("add animal Zoe, B. hamorii, to shelf A")
+    chat.press("Add")
+    chat.told("fed Zoe a roach")
+    assert [entry.specimens for entry in chat.entries()] == [("A4",)]
+
+
+def test_logging_goes_on_in_the_middle_of_a_guided_step(chat):
+    chat.told("add animal Zoe")
+    chat.told("fed Pebble 2 crickets")
+    assert [entry.specimens for entry in chat.entries()] == [("A1",)]
+    chat.told("B. hamorii")
+    assert "To be added: Zoe, Brachypelma hamorii" in chat.press("A4 · shelf A")
+
+
+def test_the_cautions_of_a_species_are_told_with_its_first_animal_only(chat):
+    first = chat.told("add animal Vex, Pterinochilus murinus, to rack 1") + chat.press("Add")
+    second = chat.told("add animal Hex, Pterinochilus murinus, to rack 1") + chat.press("Add")
+    assert "Strong venom" in first
+    assert "local law" in first
+    assert "Strong venom" not in second
+
+
+def test_settings_said_in_words_are_kept(store, chat):
+    for text in (
+        "use inches",
+        "dates are month first",
+        "round at 7:30",
+        "quiet from 23 to 6",
+        "my time zone is Dublin",
+    ):
+        chat.told(text)
+    with store.look() as work:
+        kept = work.keepers.get(chat.keeper.id).settings
+    assert kept.units is Units.US
+    assert (kept.round_time, kept.quiet_from, kept.quiet_to) == (time(7, 30), time(23), time(6))
+    assert kept.zone == "Europe/Dublin"
+    assert kept.date_order == "mdy"
+
+
+def test_now_is_when_the_message_was_sent_in_the_keepers_zone(store):
+    player = Player(store)
+    player.keeper = a_keeper(store, settings=KeeperSettings(zone="Pacific/Auckland"))
+    player.now = "2026-05-14 19:30"  # in Prague; the next morning in Auckland
+    player.told("fed Pebble 2 crickets")
+    assert player.entries()[0].day == date(2026, 5, 15)
+
+
+def test_a_partner_with_no_animals_talks_of_the_shared_shelf(store, chat):
+    moment = at("2026-05-01 12:00")
+    with store.begin() as work:
+        work.keepers.invite(
+            chat.keeper.shelf_id,
+            role="partner",
+            code_hash="h",
+            by=chat.keeper.id,
+            expires_at=at("2027-01-01 00:00"),
+            at=moment,
+        )
+        partner = work.keepers.redeem(
+            "h", name="Invented Partner", front_end="tests", address="78", settings=SETTINGS, at=moment
+        )
+    other = Player(store)
+    other.keeper = partner
+    other.message = 500
+    other.told("fed Pebble 2 crickets")
+    assert [entry.specimens for entry in chat.entries()] == [("A1",)]
+    assert "Fed again?" in chat.told("fed Pebble 2 crickets")
+
+
+def test_the_size_of_a_lot_goes_down_by_the_ones_that_died(store, chat):
+    chat.told("one of the commune died")
+    with store.look() as work:
+        assert (
+            next(f for f in work.shelves.facts(chat.keeper.shelf_id) if f.specimen.tag == "C1").state.lot_size
+            == 5
+        )
+
+
+def test_lengths_are_told_in_the_keepers_units(chat):
+    chat.told("use inches")
+    assert "2.5 in" in chat.told("measured Clove 6.35 cm")
+    assert chat.entries()[0].span_cm == Decimal("6.35")
+
+
+def test_nothing_is_remembered_outside_of_the_store(chat):
+    """A fresh conversation object knows the animal talked of, the question, the step."""
+    chat.told("when did Pebble last eat?")
+    chat.talk = Conversation()
+    chat.told("and Rust?")
+    chat.talk = Conversation()
+    assert "Rust (A2)" in chat.shown[-1].text
+
+
+def test_a_replaced_settings_object_is_what_the_next_reply_uses(chat):
+    kept = replace(SETTINGS, units=Units.US)
+    with chat.store.begin() as work:
+        work.keepers.save_settings(chat.keeper.id, kept)
+    assert " in" in chat.told("how big is Pebble?")
