@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 from datetime import date, datetime
-from typing import Any, Final
+from typing import Any
 
 from sqlalchemy import Connection, Select, and_, bindparam, exists, insert, or_, select, update
 
@@ -53,7 +53,6 @@ _READ = (
     .join_from(t.entry, t.change, t.change.c.id == t.entry.c.change_id)
     .outerjoin(t.specimen, t.specimen.c.id == t.entry.c.specimen_id)
 )
-_FIELDS_FROM: Final = 7
 _OF_CHANGE = _READ.where(t.entry.c.change_id == bindparam("number")).order_by(t.entry.c.id)
 _ON_SHELF = _READ.where(
     t.entry.c.shelf_id == bindparam("shelf"),
@@ -294,13 +293,15 @@ def _one_for_each(
 def _read(connection: Connection, query: Select[Any], values: dict[str, Any]) -> tuple[JournalEntry, ...]:
     return tuple(
         JournalEntry(
-            id=row.id,
-            change_id=row.change_id,
-            entry=entry_from(row[_FIELDS_FROM:], row.tag),
-            recorded_at=row.recorded_at,
-            zone=row.zone,
-            by=row.keeper_id,
-            live=row.live,
+            id=number,
+            change_id=change_id,
+            entry=entry_from(fields, tag),
+            recorded_at=recorded_at,
+            zone=zone,
+            by=keeper_id,
+            live=live,
         )
-        for row in connection.execute(query, values)
+        for number, change_id, zone, live, recorded_at, keeper_id, tag, *fields in connection.execute(
+            query, values
+        )
     )

@@ -26,6 +26,7 @@ _MOST_COUNTED: Final = 1_000_000_000
 
 #: What is read of an entry, in the order of :data:`ENTRY_FIELDS`.
 ENTRY_COLUMNS: Final = tuple(t.entry.c[name] for name in ENTRY_FIELDS)
+_READERS: Final[Mapping[str, Callable[[str], StrEnum]]] = MappingProxyType({"kind": Kind, **_ENUMS})
 
 
 def as_stored(entry: Entry) -> Entry:
@@ -74,10 +75,8 @@ def entry_row(
 def entry_from(values: Iterable[Any], tag: str | None) -> Entry:
     """The entry of the values of :data:`ENTRY_COLUMNS`."""
     said = {name: value for name, value in zip(ENTRY_FIELDS, values, strict=True) if value is not None}
-    said["kind"] = Kind(said["kind"])
-    for name, enum in _ENUMS.items():
-        if name in said:
-            said[name] = enum(said[name])
+    for name in _READERS.keys() & said.keys():
+        said[name] = _READERS[name](said[name])
     return Entry(specimens=() if tag is None else (tag,), **said)
 
 

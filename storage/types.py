@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import UTC, datetime
 from decimal import Decimal, InvalidOperation
 from typing import Any, Final
@@ -72,9 +73,13 @@ class Thousandths(TypeDecorator[Decimal]):
         """The whole number of thousandths."""
         return None if value is None else _thousandths(value)
 
-    def process_result_value(self, value: int | None, dialect: Dialect) -> Decimal | None:
-        """The decimal."""
-        return None if value is None else _from_thousandths(value)
+    def result_processor(self, dialect: Dialect, coltype: Any) -> Callable[[int | None], Decimal | None]:
+        """What makes the decimal; with no step between, since entries have many amounts, most empty."""
+        return _decimal
+
+
+def _decimal(parts: int | None) -> Decimal | None:
+    return None if parts is None else _from_thousandths(parts)
 
 
 def storable_words(words: str) -> str:
