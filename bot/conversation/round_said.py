@@ -6,18 +6,22 @@ from collections.abc import Collection, Sequence
 from typing import Final
 
 from bot.conversation.model import Reply
-from bot.conversation.round_board import by_button, items_now, newest_open, place_of
+from bot.conversation.round_board import by_button, does, feeds, items_now, newest_open, place_of
 from bot.conversation.round_talk import later, skip
 from bot.conversation.round_ticks import tick
 from bot.conversation.round_words import Item, is_open
 from bot.conversation.tags import same_place
 from bot.conversation.texts import say
-from bot.conversation.turn import Turn
+from bot.conversation.turn import Choice, Turn, rows_of
+from bot.reading import reading_to_store
 from bot.reading.instructions import whom
+from bot.reading.model import ReadingKind
 from bot.reading.round_answers import RoundAnswer, Said, read_round_answer
 from bot.round.model import TaskKind
 from storage.records import Occurrence
 
+#: Without a round these are said of the shelf, and are left to the ordinary reading.
+_OF_THE_SHELF: Final = frozenset({Said.TOOK, Said.FED_ALL, Said.REFUSED})
 _EVERYTHING: Final = frozenset({TaskKind.FEED.value, TaskKind.WATER.value, TaskKind.CHECK.value})
 
 
@@ -36,13 +40,31 @@ def typed(turn: Turn) -> list[Reply] | None:
         return None
     latest = newest_open(turn)
     if latest is None:
-        plain = not answer.out and not answer.only and answer.said not in (Said.TOOK, Said.REFUSED)
+        plain = not answer.out and not answer.only and answer.said not in _OF_THE_SHELF
         return [turn.reply(say("round.none_open"))] if plain else None
     if answer.said is Said.LATER:
         return later(turn, latest, {})
     if answer.said is Said.SKIP:
         return skip(turn, latest, {})
+    if answer.said is Said.FED_ALL:
+        return _round_or_shelf(turn, latest)
     return _answered(turn, latest, answer)
+
+
+def _round_or_shelf(turn: Turn, occurrence: Occurrence) -> list[Reply] | None:
+    """ "Everyone ate": those that the round asked for, or the whole shelf? It is asked."""
+    asked = feeds(items_now(turn, occurrence))
+    if not asked or turn.reading.reading is not ReadingKind.ENTRIES:
+        return None
+    fed = {tag for entry in turn.reading.entries for tag in entry.specimens}
+    choices = [
+        Choice(say("round.those_of_it", n=len(asked)), does(occurrence, "took")),
+        Choice(
+            say("round.whole_shelf", n=len(fed)),
+            {"do": "take", "reading": reading_to_store(turn.reading), "origin": turn.origin},
+        ),
+    ]
+    return [turn.reply(say("round.who_ate"), rows_of(choices, 1), pending={})]
 
 
 def _answered(turn: Turn, occurrence: Occurrence, answer: RoundAnswer) -> list[Reply] | None:

@@ -99,6 +99,10 @@ def _save(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list
     return tick(turn, occurrence, asked, refused=action["refused"], in_place=True)
 
 
+def _took(turn: Turn, occurrence: Occurrence, _action: Mapping[str, Any]) -> list[Reply]:
+    return tick(turn, occurrence, feeds(items_now(turn, occurrence)), refused=(), in_place=False)
+
+
 def _back(turn: Turn, occurrence: Occurrence, _action: Mapping[str, Any]) -> list[Reply]:
     return [shown(turn, occurrence, items_now(turn, occurrence), in_place=True)]
 
@@ -158,6 +162,7 @@ _ACTS: Final[dict[str, Callable[[Turn, Occurrence, Mapping[str, Any]], list[Repl
     "done": _done,
     "some": _some,
     "save": _save,
+    "took": _took,
     "outcome": _outcome,
     "back": _back,
     "skip": skip,

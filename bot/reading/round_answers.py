@@ -15,10 +15,11 @@ from bot.reading.phrasings import bare, compiled, data
 
 
 class Said(StrEnum):
-    """What is said of the round."""
+    """What is said of the round. ``FED_ALL`` ("everyone ate") may as well be said of the whole shelf."""
 
     DONE = "done"
     TOOK = "took"
+    FED_ALL = "fed_all"
     WATERED = "watered"
     REFUSED = "refused"
     LATER = "later"

@@ -83,6 +83,28 @@ def test_a_bare_number_that_two_tags_end_with_is_asked_about(morning):
     assert len(morning.entries()) == before
 
 
+def test_everyone_ate_may_be_the_round_or_the_shelf_and_is_asked(morning):
+    before = len(morning.entries())
+    assert "the whole shelf" in morning.told("everyone ate")
+    assert len(morning.entries()) == before
+    morning.press(next(b.label for row in morning.shown[-1].buttons for b in row if "round" in b.label))
+    fed = {tag for entry in morning.entries()[: len(morning.entries()) - before] for tag in entry.specimens}
+    assert fed
+    assert not fed & {"R1", "R2"}
+
+
+def test_everyone_ate_without_a_round_is_said_of_the_shelf(chat):
+    chat.told("everyone ate")
+    assert len({tag for entry in chat.entries() for tag in entry.specimens}) == 10
+
+
+def test_a_late_round_says_so(chat):
+    with chat.store.begin() as work:
+        keeper = work.keepers.get(chat.keeper.id)
+        replies = chat.talk.round_message(work, keeper, date(2026, 5, 14), at("2026-05-14 15:00"), late=True)
+    assert "late" in replies[0].text.split("\n")[0]
+
+
 def test_an_old_rounds_button_says_that_it_is_over(morning):
     old = {button.label: button.data for row in morning.shown[0].buttons for button in row}
     morning.now = "2026-05-15 08:00"
