@@ -15,6 +15,8 @@ TEXT: Final = 9.5
 _SMALL: Final = 8.0
 _CELL: Final = 1.2
 _BULLET: Final = "•"
+_LEAST_PART, _MOST_PART = 0.55, 0.82
+"""Parts of the width that a picture takes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +120,15 @@ class Flow:
                     self.paper.rule(x + name_room, base, x + width - 5, base, grey=GREY)
             self.y += step
         self.y += 1
+
+    def picture(self, png: bytes, size: tuple[int, int]) -> None:
+        """A picture of that size in pixels in the middle of the page, as large as what is left allows."""
+        ratio = size[1] / size[0]
+        if min(self.room, self.left / ratio) < self.room * _LEAST_PART:
+            self._new_page()
+        width = min(self.room * _MOST_PART, self.left / ratio)
+        self.paper.image(png, MARGIN + (self.room - width) / 2, self.y, width)
+        self.y += width * ratio
 
     # --- tables -----------------------------------------------------------------------------
 
