@@ -23,6 +23,10 @@ Span = tuple[float, float]
 Box = tuple[float, float, float, float]
 """Left, top, right and bottom in pixels."""
 
+_STROKES: Final = "x+|_"
+"""Marks that are strokes and have no inside to fill."""
+_FREE_AT_TOP: Final = 0.06
+"""Part of the height at the top where no value is named: what stands above the plot needs the room."""
 _LABEL_WIDTH: Final = 150.0
 """Pixels that a date label wants for itself."""
 
@@ -82,10 +86,21 @@ class Panel:
     def values(self, *, most: int = 5, whole: bool = False) -> None:
         """Lines at round values, named at the left."""
         places = MaxNLocator(nbins=most, steps=[1, 2, 2.5, 5, 10], integer=whole)
-        inside = [value for value in places.tick_values(*self.y) if self.y[0] <= value <= self.y[1]]
+        low, high = self.y
+        top = high - (high - low) * _FREE_AT_TOP
+        inside = [value for value in places.tick_values(low, high) if low <= value <= top]
         self.rules(horizontal=inside)
         for value in inside:
             self.row_label(value, plain(value, 2))
+
+    def days_axis(self, name: str) -> None:
+        """Upright lines at round numbers of days, told below, and the axis's name after the last."""
+        places = MaxNLocator(nbins=5, steps=[1, 2, 2.5, 5, 10], integer=True)
+        inside = [value for value in places.tick_values(*self.x) if self.x[0] <= value <= self.x[1]]
+        self.rules(vertical=inside)
+        for value in inside:
+            words = f"{plain(value)} {name}" if value == inside[-1] else plain(value)
+            self._name_below(self.px(value), words)
 
     def row_label(
         self, value: float, words: str, *, room: float | None = None, bold: bool = False
@@ -164,8 +179,8 @@ class Panel:
                 markersize=size,
                 color=color,
                 markerfacecolor=color if filled else self.theme.panel,
-                markeredgecolor=color if not filled or marker in "x+|" else self.theme.panel,
-                markeredgewidth=edge if not filled or marker in "x+|" else 1.5,
+                markeredgecolor=color if not filled or marker in _STROKES else self.theme.panel,
+                markeredgewidth=edge if not filled or marker in _STROKES else 1.5,
                 linestyle="none",
                 zorder=4,
                 transform=self._data,
