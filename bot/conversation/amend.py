@@ -35,6 +35,8 @@ def undo_latest(turn: Turn, _amend: Amend | None = None) -> list[Reply]:
     change = _meant(turn)
     if change is None:
         return [turn.reply(say("undo.nothing"))]
+    if change.origin is None:
+        return [turn.reply(say("undo.not_by_word"))]
     return [_undo(turn, change)]
 
 
@@ -109,7 +111,7 @@ def _change_latest(turn: Turn, wanted: Amend) -> list[Reply]:
     change = _meant(turn)
     rows = turn.work.journal.entries_of(change.id) if change else ()
     rows = tuple(row for row in rows if row.live)
-    if change is None or not rows:
+    if change is None or change.origin is None or not rows:
         return [turn.reply(say("amend.nothing"))]
     old = joined([row.entry for row in rows])
     new = changed(old, wanted.changes)
@@ -184,7 +186,7 @@ def pressed_instead(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> l
 
 def edited(turn: Turn, reading: Reading) -> list[Reply] | None:
     """A message that was stored before now reads otherwise. ``None``: nothing is stored of it; it is new."""
-    change = turn.work.journal.change_of(turn.origin) if turn.origin else None
+    change = turn.work.journal.change_of(turn.origin) if turn.incoming.reference else None
     if change is None or change.undone_at is not None:
         return None
     rows = tuple(row for row in turn.work.journal.entries_of(change.id) if row.live)

@@ -21,7 +21,7 @@ from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Choice, Turn, rows_of, undo_row
 from bot.husbandry.species import species_of
 from bot.reading.instructions import Instruction, is_nobody, is_tag
-from bot.reading.newcomer import Newcomer
+from bot.reading.newcomer import Newcomer, newcomer_from
 from bot.terms import Entry, Habit, Sex, Specimen, Stage
 from storage.errors import TagTakenError
 from storage.records import Prompt
@@ -67,6 +67,9 @@ def offer(turn: Turn, entry: Entry) -> Reply:
         draft["species"] = meant[0] if len(meant) == 1 else entry.species
     if entry.span_cm is not None:
         draft["span_cm"] = str(entry.span_cm)
+    stage = newcomer_from(turn.incoming.text).stage
+    if stage is not None:
+        draft["stage"] = stage.value
     return _go_on(turn, draft)
 
 

@@ -171,7 +171,12 @@ def _lines(turn: Turn, entries: Sequence[Entry], *, brief: bool) -> list[str]:
     """All entries told; what comes next for an animal stands under its last one."""
     lines: list[str] = []
     for at, entry in enumerate(entries):
-        later = {tag for following in entries[at + 1 :] for tag in following.specimens}
+        later = {
+            tag
+            for following in entries[at + 1 :]
+            if next_up.same_matter(entry, following)
+            for tag in following.specimens
+        }
         lines += told(turn, entry, with_next=not brief and not later & set(entry.specimens))
     return lines
 
@@ -211,7 +216,7 @@ def told(turn: Turn, entry: Entry, *, with_next: bool = False) -> list[str]:
     if len(animals) > _TOLD_SINGLY:
         return _told_together(turn, entry, animals, with_next=with_next)
     when = when_of(turn, entry)
-    what = wording.told(entry, turn.settings)
+    what = turn.told(entry)
     if not animals:
         who = entry.place or say("log.room") if entry.kind is Kind.CLIMATE else ""
         line = (
@@ -227,7 +232,7 @@ def told(turn: Turn, entry: Entry, *, with_next: bool = False) -> list[str]:
 
 
 def _told_together(turn: Turn, entry: Entry, animals: Sequence[Specimen], *, with_next: bool) -> list[str]:
-    what = wording.told(entry, turn.settings, each=True)
+    what = turn.told(entry, each=True)
     places = {animal.place for animal in animals}
     place = places.pop() if len(places) == 1 else None
     key = say("log.group_at", n=len(animals), place=place) if place else say("log.group", n=len(animals))

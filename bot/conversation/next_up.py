@@ -68,6 +68,11 @@ def _range(what: str, found: Sequence[date], today: date) -> list[str]:
     return [say("next.meals", span=span) if what == "meals" else say("next.waters", span=span)]
 
 
+def same_matter(entry: Entry, later: Entry) -> bool:
+    """Whether what comes next after a later entry says all that it says after this one."""
+    return _AFTER.get(entry.kind) is _AFTER.get(later.kind)
+
+
 # --- one animal -----------------------------------------------------------------------------
 
 

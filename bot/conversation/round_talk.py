@@ -134,7 +134,7 @@ def later(turn: Turn, occurrence: Occurrence, _action: Mapping[str, Any]) -> lis
     moment = _this_evening(turn)
     if moment is None:
         return [turn.reply(say("round.stays"))]
-    change_id = turn.work.journal.change(turn.shelf_id, turn.keeper.id, at=turn.incoming.sent_at, origin=None)
+    change_id = turn.open_change()
     local = moment.astimezone(turn.now.tzinfo)
     turn.work.reminders.add(
         change_id,

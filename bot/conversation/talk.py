@@ -7,8 +7,9 @@ from datetime import date, datetime
 from bot.conversation import reminders, round_talk, settings_talk
 from bot.conversation.model import Incoming, Reply
 from bot.conversation.respond import PRESSES, READINGS, replies_to
+from bot.conversation.shelf_view import ShelfCache
 from bot.conversation.texts import say
-from bot.conversation.turn import ShelfCache, Turn
+from bot.conversation.turn import Turn
 from storage import Work
 from storage.records import Keeper, StoredReminder
 

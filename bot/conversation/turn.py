@@ -13,109 +13,15 @@ from functools import cached_property
 from typing import Any, Final
 from zoneinfo import ZoneInfo
 
+from bot.conversation import wording
 from bot.conversation.model import Button, Incoming, Reply
+from bot.conversation.shelf_view import KnownFacts, Shelf, ShelfCache
 from bot.conversation.texts import say
 from bot.reading import ShelfNames, read
 from bot.reading.model import Reading, ReadingKind
-from bot.round.model import SpecimenFacts
-from bot.terms import KeeperSettings, Specimen
+from bot.terms import Entry, KeeperSettings, Specimen
 from storage import Work
-from storage.records import Keeper, Prompt, StoredSpecimen
-
-
-@dataclass(frozen=True, slots=True)
-class Shelf:
-    """A shelf's animals at one revision, with the index of their names."""
-
-    shelf_id: int
-    revision: int
-    specimens: tuple[Specimen, ...]
-    gone: tuple[StoredSpecimen, ...]
-    names: ShelfNames
-    all_names: ShelfNames
-    by_tag: Mapping[str, Specimen]
-
-    @classmethod
-    def look_up(cls, work: Work, shelf_id: int, revision: int) -> Shelf:
-        """Reads a shelf from the store. ``all_names`` also knows the animals that are gone."""
-        living = tuple(stored.specimen for stored in work.shelves.specimens(shelf_id))
-        tags = {specimen.tag for specimen in living}
-        gone = tuple(
-            stored
-            for stored in work.shelves.specimens(shelf_id, gone=True)
-            if stored.gone_on is not None and stored.specimen.tag not in tags
-        )
-        names = ShelfNames.of(living)
-        # One that is gone counts nobody any more, but is spoken of as the animal it was.
-        everyone = living + tuple(
-            replace(stored.specimen, lot_size=max(1, stored.specimen.lot_size)) for stored in gone
-        )
-        return cls(
-            shelf_id=shelf_id,
-            revision=revision,
-            specimens=living,
-            gone=gone,
-            names=names,
-            all_names=ShelfNames.of(everyone) if gone else names,
-            by_tag={specimen.tag: specimen for specimen in everyone},
-        )
-
-
-class ShelfCache:
-    """The shelves last talked about, by revision; bounded, and safe to lose."""
-
-    _MOST: Final = 64
-
-    def __init__(self) -> None:
-        self._shelves: dict[int, Shelf] = {}
-
-    def get(self, work: Work, shelf_id: int) -> Shelf:
-        """The shelf as it stands now."""
-        revision = work.shelves.revision(shelf_id)
-        shelf = self._shelves.pop(shelf_id, None)
-        if shelf is None or shelf.revision != revision:
-            shelf = Shelf.look_up(work, shelf_id, revision)
-        self._shelves[shelf_id] = shelf
-        while len(self._shelves) > self._MOST:
-            self._shelves.pop(next(iter(self._shelves)))
-        return shelf
-
-
-class KnownFacts:
-    """What the journal adds up to for the living animals of a shelf, read as far as it is asked for."""
-
-    def __init__(self, work: Work, shelf_id: int) -> None:
-        self._work, self._shelf_id = work, shelf_id
-        self._known: dict[str, SpecimenFacts | None] = {}
-        self._all: list[SpecimenFacts] | None = None
-
-    def get(self, tag: str) -> SpecimenFacts | None:
-        """The facts of one animal; ``None`` where no living animal has that tag."""
-        if tag not in self._known:
-            self.fetch((tag,))
-        return self._known[tag]
-
-    def __getitem__(self, tag: str) -> SpecimenFacts:
-        facts = self.get(tag)
-        if facts is None:
-            raise KeyError(tag)
-        return facts
-
-    def fetch(self, tags: Iterable[str]) -> None:
-        """Reads the facts of several animals at once."""
-        wanted = [tag for tag in tags if tag not in self._known]
-        if not wanted or self._all is not None:
-            self._known.update(dict.fromkeys(wanted))
-            return
-        found = {facts.specimen.tag: facts for facts in self._work.shelves.facts(self._shelf_id, tags=wanted)}
-        self._known.update({tag: found.get(tag) for tag in wanted})
-
-    def all(self) -> list[SpecimenFacts]:
-        """The facts of all living animals, in shelf order."""
-        if self._all is None:
-            self._all = list(self._work.shelves.facts(self._shelf_id))
-            self._known = {facts.specimen.tag: facts for facts in self._all}
-        return self._all
+from storage.records import Keeper, Prompt
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,10 +120,16 @@ class Turn:
         specimen = self.shelf.by_tag.get(tag)
         return specimen.called if specimen else tag
 
+    def told(self, entry: Entry, *, each: bool = False) -> str:
+        """What an entry says, without whom and when, another animal in it by its name."""
+        if entry.partner is not None:
+            entry = replace(entry, partner=self.called(entry.partner))
+        return wording.told(entry, self.settings, each=each)
+
     @property
-    def origin(self) -> str | None:
-        """The mark under which the change that this message makes can be found again."""
-        return f"{self.chat}:{self.incoming.reference}" if self.incoming.reference else None
+    def origin(self) -> str:
+        """The mark under which the change that this message or press makes can be found again."""
+        return f"{self.chat}:{self.incoming.reference or self.incoming.pressed or ''}"
 
     def open_change(self) -> int:
         """Opens the change that groups everything the message at hand does. Gives its number."""

@@ -9,7 +9,7 @@ from typing import Final
 from zoneinfo import ZoneInfo
 
 from bot.conversation.texts import has, say, say_of, words
-from bot.terms import Entry, KeeperSettings, Kind, Specimen, Units
+from bot.terms import Entry, KeeperSettings, Kind, SacEvent, Specimen, Units
 
 LONGEST: Final = 4000
 """Characters of one reply: below the 4,096 that a chat message may have."""
@@ -192,12 +192,19 @@ def _details(entry: Entry, settings: KeeperSettings, *, each: bool) -> str:
         return _joined([count, *_bargain(entry)])
     if entry.kind is Kind.SAC:
         event = say_of("sac", entry.event.value) if entry.event else ""
-        return _joined([event, say("amount.young", n=entry.count) if entry.count else ""])
+        return _joined([event, _brood(entry)])
     return _joined([*_measures(entry, settings), *_words(entry)])
 
 
 def _joined(parts: Iterable[str]) -> str:
     return ", ".join(part for part in parts if part)
+
+
+def _brood(entry: Entry) -> str:
+    if not entry.count:
+        return ""
+    hatched = entry.event is SacEvent.HATCHED
+    return say("amount.young", n=entry.count) if hatched else say("amount.eggs", n=entry.count)
 
 
 def _ml(entry: Entry) -> str:

@@ -38,6 +38,7 @@ class Action(StrEnum):
     QUIET = "quiet"
     SETTINGS = "settings"
     HELP = "help"
+    THANKS = "thanks"
     WHY = "why"
     MORE = "more"
     CANCEL = "cancel"
@@ -71,7 +72,7 @@ def read_instruction(text: str, names: ShelfNames) -> Instruction | None:
     asked = text.rstrip().endswith("?")
     words = bare(text)
     if not words:
-        return Instruction(action=Action.HELP) if text.strip() == "?" else None
+        return _nothing_but_courtesy(text)
     for action, pattern in _patterns():
         if asked and action not in _MAY_BE_ASKED:
             continue
@@ -81,6 +82,12 @@ def read_instruction(text: str, names: ShelfNames) -> Instruction | None:
             if instruction is not None:
                 return instruction
     return None
+
+
+def _nothing_but_courtesy(text: str) -> Instruction | None:
+    if text.strip() == "?":
+        return Instruction(action=Action.HELP)
+    return Instruction(action=Action.THANKS) if bare(text, polite=False) else None
 
 
 def is_yes(text: str) -> bool:

@@ -37,6 +37,13 @@ def test_a_change_of_many_entries_is_not_guessed_at(chat):
     assert chat.entries() == before
 
 
+def test_a_word_does_not_take_back_what_no_message_did(store, chat):
+    """An import, or the shelf that was put up, goes by no slip of the thumb."""
+    assert "a word does not take it back" in chat.told("undo")
+    with store.look() as work:
+        assert len(work.shelves.specimens(chat.keeper.shelf_id)) == 10
+
+
 def test_an_undone_amendment_brings_back_what_it_replaced(chat):
     chat.told("fed Pebble 2 crickets")
     chat.told("make it 3")

@@ -47,7 +47,7 @@ def _last_of_all(turn: Turn, question: Question, kinds: tuple[Kind, ...] | None)
     return say(
         "last.found",
         who=who,
-        what=wording.told(row.entry, turn.settings),
+        what=turn.told(row.entry),
         day=wording.day_and_ago(row.entry.day, turn.today),
     )
 
@@ -59,7 +59,7 @@ def _last_line(turn: Turn, question: Question, animal: Specimen, kinds: tuple[Ki
     line = say(
         "last.found",
         who=animal.called,
-        what=wording.told(row.entry, turn.settings),
+        what=turn.told(row.entry),
         day=wording.day_and_ago(row.entry.day, turn.today),
     )
     return " ".join(part for part in (line, _since(turn, question, animal, row)) if part)
@@ -106,7 +106,7 @@ def history(turn: Turn, question: Question) -> list[Reply]:
         return [turn.reply(say("history.empty", who=who))]
     lines = [say("history.of", who=turn.called(tags[0]))] if single and tags else []
     for (day, tag), group in groupby(rows, key=lambda row: (row.entry.day, row.entry.specimens[:1])):
-        what = ", ".join(wording.told(row.entry, turn.settings) for row in group)
+        what = ", ".join(turn.told(row.entry) for row in group)
         who = "" if single or not tag else turn.called(tag[0])
         date = wording.date_of(day, turn.today)
         lines.append(

@@ -105,7 +105,7 @@ def _not_living(turn: Turn, question: Question) -> str:
     last = turn.work.journal.last(turn.shelf_id, animals[0].tag, (Kind.DIED, Kind.LEFT)) if animals else None
     if last is None:
         return say("answer.none_of_species", species=question.species or "")
-    what = wording.told(last.entry, turn.settings)
+    what = turn.told(last.entry)
     day = wording.day_and_ago(last.entry.day, turn.today)
     return say("last.found", who=animals[0].called, what=what, day=day)
 
