@@ -23,6 +23,19 @@ class NextMolt:
     basis: str = ""
 
 
+class PictureKind(StrEnum):
+    """What can be drawn. Life and weight are of one animal, molts of one species; the others are of the
+    shelf, or of an animal or species where one is named."""
+
+    LIFE = "life"
+    SHELF = "shelf"
+    MEALS = "meals"
+    MOLTS = "molts"
+    ACCEPTANCE = "acceptance"
+    CLIMATE = "climate"
+    WEIGHT = "weight"
+
+
 class StretchKind(StrEnum):
     """Stretches of a life in which an animal is left in peace."""
 

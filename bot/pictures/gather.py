@@ -44,6 +44,7 @@ _ENDS: Final[Mapping[StretchKind, frozenset[Kind]]] = MappingProxyType(
         StretchKind.PREMOLT: MOLT_KINDS | {Kind.FED, Kind.DIED, Kind.LEFT},
     }
 )
+MEAL_KINDS: Final = frozenset({Kind.FED, Kind.REFUSED})
 #: Days before a molt that are counted together: common practice, no source.
 _BINS: Final = ((0, 7), (8, 14), (15, 28), (29, 42), (43, 60), (61, 90), (91, None))
 
@@ -130,7 +131,7 @@ def meals_of(who: str, entries: Iterable[Entry], first: date, last: date) -> Mea
     """Meals taken and refused in every month from ``first`` to ``last``; one for each animal offered."""
     counts: Counter[tuple[int, int, Kind]] = Counter()
     for entry in entries:
-        if entry.kind in (Kind.FED, Kind.REFUSED) and first <= entry.day <= last:
+        if entry.kind in MEAL_KINDS and first <= entry.day <= last:
             counts[entry.day.year, entry.day.month, entry.kind] += max(1, len(entry.specimens))
     numbers = range(first.year * 12 + first.month - 1, last.year * 12 + last.month)
     starts = [date(number // 12, number % 12 + 1, 1) for number in numbers]
@@ -183,7 +184,7 @@ def acceptance_of(who: str, specimens: Iterable[Specimen], entries: Sequence[Ent
 
 
 def _days_ahead(entry: Entry, molts: Sequence[date]) -> int | None:
-    if entry.kind not in (Kind.FED, Kind.REFUSED):
+    if entry.kind not in MEAL_KINDS:
         return None
     return next(((molt - entry.day).days for molt in molts if molt >= entry.day), None)
 
