@@ -12,7 +12,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any, Final
 
-from bot.conversation import wording
+from bot.conversation import guided, wording
 from bot.conversation.log import Storing, store
 from bot.conversation.model import Reply
 from bot.conversation.texts import has, say, say_of
@@ -52,7 +52,11 @@ def ask(turn: Turn, reading: Reading, how: Storing | None = None) -> list[Reply]
     if choices:
         rows.append([Choice(say("button.none_of_these"), {"do": "none"})])
     pending = {"reading": reading_to_store(reading), **how.to_store()}
-    return [turn.reply(_sentence(turn, reading.ask, bool(choices)), rows, pending=pending)]
+    sentence = _sentence(turn, reading.ask, bool(choices))
+    waiting = guided.waiting_name(turn)
+    if waiting and waiting.casefold() in reading.text.casefold():
+        sentence = say("add.not_yet", who=waiting)
+    return [turn.reply(sentence, rows, pending=pending)]
 
 
 def _sentence(turn: Turn, doubt: Ask, with_choices: bool) -> str:
@@ -128,6 +132,8 @@ def typed_answer(turn: Turn) -> list[Reply] | None:
     if answered is None:
         return None
     close(turn, prompt)
+    if answered.reading is ReadingKind.UNCLEAR:
+        return [turn.reply(say("ask.none_taken"))]
     return carry_on(turn, answered, Storing.from_store(prompt.pending))
 
 

@@ -207,6 +207,13 @@ def _described(turn: Turn, draft: Draft) -> str:
 _STEPS: Final = {"species": _ask_species, "lot": _ask_lot, "place": _ask_place}
 
 
+def waiting_name(turn: Turn) -> str | None:
+    """The name of the animal that is about to be added but is not on the shelf yet."""
+    step = turn.dialog.get("step") or {}
+    name: str | None = step.get("draft", {}).get("name")
+    return name
+
+
 # --- presses --------------------------------------------------------------------------------
 
 
@@ -316,13 +323,22 @@ def _typed_tag(_turn: Turn, draft: Draft, text: str) -> Draft | None:
 def _typed_name(turn: Turn, draft: Draft, text: str) -> Draft | None:
     if is_nobody(text):
         return {**draft, "name": None}
+    if _tells_something(turn):
+        return None
     fits = len(text) <= _LONGEST_NAME and len(text.split()) <= 4 and text.isprintable()
     known = any(_same(animal.tag, text) for animal in turn.shelf.specimens)
     return {**draft, "name": text} if fits and not known else None
 
 
-def _typed_place(_turn: Turn, draft: Draft, text: str) -> Draft | None:
-    return {**draft, "place": text} if len(text) <= _LONGEST_NAME else None
+def _typed_place(turn: Turn, draft: Draft, text: str) -> Draft | None:
+    fits = len(text) <= _LONGEST_NAME and not _tells_something(turn)
+    return {**draft, "place": text} if fits else None
+
+
+def _tells_something(turn: Turn) -> bool:
+    """Whether the words are the half of an entry, such as a meal of one unknown, rather than a name."""
+    doubt = turn.reading.ask
+    return doubt is not None and doubt.draft is not None and bool(doubt.draft.entries)
 
 
 _TYPED: Final = {"species": _typed_species, "tag": _typed_tag, "name": _typed_name, "place": _typed_place}

@@ -18,6 +18,7 @@ from bot.conversation.model import Button, Incoming, Reply
 from bot.conversation.shelf_view import KnownFacts, Shelf, ShelfCache
 from bot.conversation.texts import say
 from bot.reading import ShelfNames, read
+from bot.reading.instructions import has_pronoun
 from bot.reading.model import Reading, ReadingKind
 from bot.terms import Entry, KeeperSettings, Specimen
 from storage import Work
@@ -107,7 +108,8 @@ class Turn:
 
     def _read(self, names: ShelfNames) -> Reading:
         of = self.dialog.get("of")
-        talked_of = of if of in names.by_tag else None
+        meant = of in names.by_tag and has_pronoun(self.incoming.text)
+        talked_of = of if meant else None
         return read(self.incoming.text, names, now=self.now, settings=self.settings, talked_of=talked_of)
 
     def animals(self, tags: Iterable[str]) -> list[Specimen]:

@@ -18,7 +18,7 @@ from typing import Final
 from bot.reading.names import ShelfNames
 from bot.reading.newcomer import Newcomer, newcomer_from
 from bot.reading.normalise import plain_text
-from bot.reading.phrasings import bare, compiled, data, folded, meaning, word_set
+from bot.reading.phrasings import bare, compiled, data, either, folded, meaning, word_set
 from bot.reading.tokens import tokens_of
 from bot.terms import DateOrder, Stage, Units
 
@@ -106,6 +106,16 @@ def is_follow_up(text: str) -> bool:
     return any(words.startswith(f"{word} ") for word in word_set("follow_ups"))
 
 
+def has_pronoun(text: str) -> bool:
+    """Whether a word of the message stands for the animal just talked of."""
+    return _pronouns().search(folded(text)) is not None
+
+
+@cache
+def _pronouns() -> re.Pattern[str]:
+    return re.compile(either(sorted(word_set("pronouns"))))
+
+
 def is_nobody(text: str) -> bool:
     """Whether the whole message says that there is no name, or that nothing is to be set."""
     return folded(bare(text)) in word_set("nobody")
@@ -173,8 +183,12 @@ def _hours(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruct
     return Instruction(action=action, quiet=(first, last)) if first and last else None
 
 
-def _add(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
+def _add(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
     rest = _slot(found, "rest") or ""
+    name = _slot(found, "newname")
+    if name is not None and not (name.isalpha() and name[0].isupper() and not whom(name, names)):
+        return None
+    rest = name or rest
     if _IS_PURCHASE.search(rest):
         return None
     word = _slot(found, "stage")

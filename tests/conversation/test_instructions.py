@@ -48,6 +48,7 @@ def test_every_action_has_its_phrasings():
     [
         ("add animal Zoe to rack b please", Newcomer(words=("Zoe",), place="rack b")),
         ("new animal Zoe ", Newcomer(words=("Zoe",))),
+        ("new Zoe ", Newcomer(words=("Zoe",))),
         ("add a new tarantula called Zoe", Newcomer(words=("Zoe",))),
         (
             "new sling: B. hamorii, tag A8, 1.5 cm on shelf A",
@@ -126,6 +127,9 @@ def test_settings_and_small_words(text, found):
         "rename Nobody to Somebody",
         "move to shelf B",
         "add water to Pebble",
+        "new Pebble",
+        "new molt",
+        "new substrate",
         "new B. hamorii sling from Brno expo, 20 EUR",
         "is Pebble now on shelf B?",
         "more crickets for Pebble",

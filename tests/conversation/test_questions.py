@@ -15,6 +15,25 @@ def test_an_open_question_outlives_a_restart_and_can_be_answered_in_words(chat):
     assert [entry.specimens for entry in chat.entries()] == [("B2",)]
 
 
+def test_the_animal_just_talked_of_is_meant_by_a_pronoun_only(chat):
+    """Words without name and pronoun are no statement about whoever came up last."""
+    chat.told("how is Pebble?")
+    chat.told("fed T14")
+    assert chat.entries() == []
+    chat.told("cancel")
+    chat.told("she ate 2 crickets")
+    assert [entry.specimens for entry in chat.entries()] == [("A1",)]
+
+
+def test_an_animal_about_to_be_added_is_not_fed_yet(chat):
+    chat.told("new animal Zoe, B. hamorii, to shelf A")
+    assert "not on the shelf yet" in chat.told("fed Zoe a roach")
+    chat.press("Add")
+    assert chat.entries() == []
+    chat.told("fed Zoe a roach")
+    assert [entry.specimens for entry in chat.entries()] == [("A4",)]
+
+
 def test_another_message_leaves_the_question_open(chat):
     chat.told("GBB ate a fruit fly")
     chat.told("fed Pebble 2 crickets")
