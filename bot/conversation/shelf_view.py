@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Final
 
 from bot.reading import ShelfNames
@@ -13,21 +14,18 @@ from storage import Work
 from storage.records import StoredSpecimen
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Shelf:
-    """A shelf's animals at one revision, with the index of their names."""
+    """A shelf's animals at one revision. ``gone`` are those whose tag nobody bears now."""
 
     shelf_id: int
     revision: int
     specimens: tuple[Specimen, ...]
     gone: tuple[StoredSpecimen, ...]
-    names: ShelfNames
-    all_names: ShelfNames
-    by_tag: Mapping[str, Specimen]
 
     @classmethod
     def look_up(cls, work: Work, shelf_id: int, revision: int) -> Shelf:
-        """Reads a shelf from the store. ``all_names`` also knows the animals that are gone."""
+        """Reads a shelf from the store."""
         living = tuple(stored.specimen for stored in work.shelves.specimens(shelf_id))
         tags = {specimen.tag for specimen in living}
         gone = tuple(
@@ -35,20 +33,29 @@ class Shelf:
             for stored in work.shelves.specimens(shelf_id, gone=True)
             if stored.gone_on is not None and stored.specimen.tag not in tags
         )
-        names = ShelfNames.of(living)
-        # One that is gone counts nobody any more, but is spoken of as the animal it was.
-        everyone = living + tuple(
-            replace(stored.specimen, lot_size=max(1, stored.specimen.lot_size)) for stored in gone
+        return cls(shelf_id=shelf_id, revision=revision, specimens=living, gone=gone)
+
+    @cached_property
+    def everyone(self) -> tuple[Specimen, ...]:
+        """The living and the gone. One that is gone counts nobody any more, but is spoken of as it was."""
+        return self.specimens + tuple(
+            replace(stored.specimen, lot_size=max(1, stored.specimen.lot_size)) for stored in self.gone
         )
-        return cls(
-            shelf_id=shelf_id,
-            revision=revision,
-            specimens=living,
-            gone=gone,
-            names=names,
-            all_names=ShelfNames.of(everyone) if gone else names,
-            by_tag={specimen.tag: specimen for specimen in everyone},
-        )
+
+    @cached_property
+    def by_tag(self) -> Mapping[str, Specimen]:
+        """Everyone by tag."""
+        return {specimen.tag: specimen for specimen in self.everyone}
+
+    @cached_property
+    def names(self) -> ShelfNames:
+        """The index of the living animals' names."""
+        return ShelfNames.of(self.specimens)
+
+    @cached_property
+    def all_names(self) -> ShelfNames:
+        """The index that also knows the animals that are gone."""
+        return ShelfNames.of(self.everyone) if self.gone else self.names
 
 
 class ShelfCache:

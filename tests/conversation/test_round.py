@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
-from bot.terms import Kind
+from bot.round.worklist import rest_of
+from bot.terms import Entry, Kind
+from storage import Store
 from tests.conversation.given import SETTINGS, a_keeper, at, entry_from
 from tests.conversation.replay import Player
 
@@ -105,6 +109,13 @@ def test_a_late_round_says_so(chat):
     assert "late" in replies[0].text.split("\n")[0]
 
 
+def test_who_asks_what_is_due_sees_the_open_round_with_its_buttons(morning):
+    morning.told("fed Pebble 2 crickets")
+    said = morning.told("what is due today?")
+    assert "Fed: Pebble (A1)" in said
+    assert any(button.label == "All done" for row in morning.shown[-1].buttons for button in row)
+
+
 def test_an_old_rounds_button_says_that_it_is_over(morning):
     old = {button.label: button.data for row in morning.shown[0].buttons for button in row}
     morning.now = "2026-05-15 08:00"
@@ -150,3 +161,60 @@ def test_answers_to_a_round_with_none_open_store_nothing(chat):
     for text in ("all done", "later", "skip", "only water today", "B done"):
         chat.told(text)
     assert chat.entries() == []
+
+
+# --- by property ----------------------------------------------------------------------------
+
+HAPPENED = st.tuples(
+    st.sampled_from(("A1", "A2", "B1", "B2", "R1", "R2", "C1")),
+    st.sampled_from(
+        (
+            Kind.FED,
+            Kind.REFUSED,
+            Kind.OFFERED,
+            Kind.SEALED,
+            Kind.OPENED,
+            Kind.PREMOLT,
+            Kind.MOLTED,
+            Kind.WATERED,
+        )
+    ),
+    st.integers(min_value=0, max_value=40),
+)
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(st.lists(HAPPENED, max_size=25), st.sets(st.sampled_from(("A1", "B1", "C1")), max_size=2))
+def test_whatever_happened_no_round_asks_or_logs_a_meal_against_rest(happened, held):
+    today = date(2026, 5, 14)
+    store = Store.open("sqlite://")
+    chat = Player(store)
+    chat.settle_in([])
+    try:
+        with store.begin() as work:
+            change = work.journal.change(
+                chat.keeper.shelf_id, chat.keeper.id, at=at("2026-05-13 12:00"), origin=None
+            )
+            entries = [
+                Entry(kind=kind, day=today - timedelta(days=ago), specimens=(tag,))
+                for tag, kind, ago in happened
+            ]
+            work.journal.log(change, entries, zone=SETTINGS.zone)
+            if held:
+                work.holds.set(change, sorted(held), since=today - timedelta(days=3), until=None)
+            facts = work.shelves.facts(chat.keeper.shelf_id)
+        resting = {one.specimen.tag for one in facts if rest_of(one, today) is not None}
+        assert held <= resting
+        chat.now = "2026-05-14 08:00"
+        before = len(chat.entries())
+        chat.shown += chat.play("! round")
+        if chat.shown:
+            fed_lines = [line for line in chat.shown[0].text.split("\n") if line.startswith("Feed")]
+            assert not any(f"({tag})" in line or f" {tag}" in line for tag in resting for line in fed_lines)
+            chat.told("all done")
+        logged = chat.entries()[: len(chat.entries()) - before]
+        fed = {tag for entry in logged if entry.kind is Kind.FED for tag in entry.specimens}
+        assert not fed & resting
+        assert all(entry.day == today for entry in logged)
+    finally:
+        store.close()

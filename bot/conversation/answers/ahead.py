@@ -12,6 +12,7 @@ from bot.conversation.answers.subject import asked_of, empty_shelf, facts_of, na
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.reasons import reason, rest_sentence
+from bot.conversation.round_board import items_now, newest_open, shown
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.husbandry.animal import Animal
@@ -31,12 +32,17 @@ _INTERVALS_NEEDED: Final = 2
 
 
 def due(turn: Turn, question: Question) -> list[Reply]:
-    """What is due today; of named animals, whether to feed them, and why or why not."""
+    """What is due today: the open round with its buttons, if there is one. Of named animals, why (not)."""
     if named(question):
         lines = [_due_line(turn, facts) for facts in facts_of(turn, question)]
         return [fit(turn, "\n".join(lines) or say("answer.not_living"))]
     if not turn.shelf.specimens:
         return [turn.reply(empty_shelf(turn) or "")]
+    opened = newest_open(turn)
+    if opened is not None and opened.day == turn.today:
+        items = items_now(turn, opened)
+        if any(map(round_words.is_open, items)):
+            return [shown(turn, opened, items)]
     work = worklist(turn.facts.all(), turn.today)
     items = round_words.items_of(work, turn.settings)
     return [fit(turn, round_words.round_text(items, turn.shelf.by_tag, turn.today, turn.today))]
