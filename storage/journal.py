@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date, datetime, time
 from typing import Any
 
-from sqlalchemy import Connection, Select, and_, bindparam, exists, insert, or_, select, update
+from sqlalchemy import Connection, Select, and_, bindparam, exists, func, insert, or_, select, update
 
 from bot.terms import Entry, Kind
 from storage import tables as t
@@ -60,8 +60,9 @@ _ON_SHELF = _READ.where(
     or_(t.entry.c.specimen_id.is_(None), ~t.specimen.c.void),
 )
 _OF_SPECIMENS = _READ.where(t.entry.c.specimen_id.in_(bindparam("numbers", expanding=True)), t.entry.c.live)
-_NEWEST_FIRST = (t.entry.c.day.desc(), t.entry.c.time.desc().nulls_last(), t.entry.c.id.desc())
-_OLDEST_FIRST = (t.entry.c.day, t.entry.c.time.nulls_first(), t.entry.c.id)
+#: As :func:`bot.husbandry.state.journal_order` has it: no time stands where midnight does.
+_OLDEST_FIRST = (t.entry.c.day, func.coalesce(t.entry.c.time, time.min), t.entry.c.id)
+_NEWEST_FIRST = tuple(column.desc() for column in _OLDEST_FIRST)
 _LAST = (
     _OF_SPECIMENS.where(t.entry.c.kind.in_(bindparam("kinds", expanding=True)))
     .order_by(*_NEWEST_FIRST)

@@ -6,12 +6,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import zip_longest
 from typing import Any, Final
 
-from sqlalchemy import Connection, Table, func, insert, select, text
+from sqlalchemy import Connection, Table, delete, func, insert, select, text
 
 from storage.dialect import AnyRow
 from storage.errors import CopyFailedError, StoreNotEmptyError
 from storage.store import Store
-from storage.tables import METADATA
+from storage.tables import METADATA, bookmark
 
 #: How many rows are held in memory at a time.
 _SLICE: Final = 2_000
@@ -48,6 +48,8 @@ def copy_rows(source: Store, target: Store) -> Mapping[str, int]:
 
 
 def _refuse_unless_empty(target: Connection) -> None:
+    """A store that was only just made has nothing but a bookmark, which gives way to the source's."""
+    target.execute(delete(bookmark))
     for table in METADATA.sorted_tables:
         if target.execute(select(*table.primary_key).limit(1)).first() is not None:
             raise StoreNotEmptyError("The store to move to is not empty; name a new one.")

@@ -13,6 +13,7 @@ from sqlalchemy.exc import InterfaceError, OperationalError, StatementError
 
 from storage.engine import engine_for, parsed, sqlite_file, will_write
 from storage.errors import StoreError, StoreUnavailableError
+from storage.folding import fold_anew_where_outdated
 from storage.migrate import bring_up_to_date
 from storage.work import Work
 
@@ -51,7 +52,7 @@ class Store:
 
     @classmethod
     def open(cls, url: str) -> Store:
-        """Opens a store and brings its tables up to date; a new one is made where there is none.
+        """Opens a store and brings its tables and states up to date; makes one where there is none.
 
         Raises :class:`~storage.errors.StoreTooNewError` for a store of a later version, other
         :class:`StoreError` for what is no store or cannot be reached.
@@ -60,10 +61,12 @@ class Store:
         try:
             with _told_plainly():
                 bring_up_to_date(engine, engine.url)
+            store = cls(engine, url)
+            fold_anew_where_outdated(store)
         except BaseException:
             engine.dispose()
             raise
-        return cls(engine, url)
+        return store
 
     @property
     def engine(self) -> Engine:

@@ -178,6 +178,13 @@ def test_an_ultimate_molt_counts_though_the_keeper_called_him_mature_before(shel
     assert shelf.facts("A1") == kept
 
 
+def test_midnight_and_no_time_stand_in_the_order_of_recording_in_list_and_fold_alike(shelf):
+    shelf.log(entry("sealed", "A1", time=time(0, 0)))
+    shelf.log(entry("opened", "A1"))
+    assert [one.entry.kind for one in shelf.entries()] == ["opened", "sealed"]
+    assert shelf.facts("A1").state.sealed_since is None
+
+
 def test_part_of_a_lot_may_die_or_leave_and_come_back_by_undo(shelf):
     shelf.log(entry("died", "B1", count=3))
     sold = shelf.log(entry("left", "B1", count=7))
