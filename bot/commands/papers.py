@@ -164,7 +164,12 @@ def _slips(
     on: date | None,
     now: datetime | None,
 ) -> None:
-    """A "do not disturb" slip for everyone who is sealed, in premolt or freshly molted."""
+    """A "do not disturb" slip for everyone who is sealed, in premolt or freshly molted.
+
+    \b
+    Example:
+      burrowbell sheet slips slips.pdf
+    """
     view = shelf_view(db, keeper_name, on, now)
     with _refused_plainly():
         slips = slips_of(view.facts, view.on)

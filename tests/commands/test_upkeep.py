@@ -4,6 +4,7 @@ import sqlite3
 import subprocess
 import sys
 
+import click
 import pytest
 
 from bot.commands import main
@@ -139,12 +140,22 @@ def test_an_invites_code_is_kept_as_a_hash_only(burrowbell, demo_db, tmp_path):
     assert rows == [(hash_of(code), "helper")]
 
 
-@pytest.mark.parametrize("name", COMMANDS)
-def test_every_command_explains_itself_with_a_sentence_and_an_example(burrowbell, name):
-    told = burrowbell(name, "--help")
+def _leaves():
+    """Every command by its words, those under a group by two."""
+    for name in COMMANDS:
+        command = main.get_command(click.Context(main), name)
+        inner = command.commands.values() if isinstance(command, click.Group) else [None]
+        for one in inner:
+            yield (name,) if one is None else (name, one.name)
+
+
+@pytest.mark.parametrize("words", list(_leaves()), ids=" ".join)
+def test_every_command_takes_a_store_and_explains_itself_with_a_sentence_and_an_example(burrowbell, words):
+    told = burrowbell(*words, "--help")
     assert told.status == 0
     assert "Example" in told.out
-    assert f"burrowbell {name}" in told.out
+    assert f"burrowbell {' '.join(words)}" in told.out.split("Example", 1)[1]
+    assert "--db URL" in told.out
 
 
 def test_help_lists_every_command_without_loading_one():
