@@ -11,8 +11,8 @@ from typing import Final
 from bot.pictures.measures import month, short_day
 from bot.terms import DateOrder
 
-_WEEK_STEPS: Final = (1, 2)
-_MONTH_STEPS: Final = (1, 2, 3, 6, 12, 24, 60, 120)
+_WEEK_STEPS: Final = (1, 2, 4)
+_MONTH_STEPS: Final = (1, 2, 3, 6, 12, 24, 60, 120, 240, 600)
 _LONGEST_IN_WEEKS: Final = 75
 """Days up to which weeks are told apart rather than months."""
 

@@ -11,7 +11,7 @@ from typing import Final
 
 from bot.husbandry.journal import MOLT_KINDS, distinct_molts
 from bot.husbandry.species import Species, species_of
-from bot.husbandry.state import journal_order
+from bot.husbandry.state import SpecimenState, advance, journal_order
 from bot.pictures.data import (
     Acceptance,
     AcceptanceBin,
@@ -33,17 +33,12 @@ from bot.pictures.data import (
 from bot.round.meals import feeding_interval
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case
-from bot.terms import Entry, Kind, Specimen
+from bot.terms import Entry, Kind, Specimen, Stage
 
-_BEGINS: Final[Mapping[Kind, StretchKind]] = MappingProxyType(
-    {Kind.SEALED: StretchKind.SEALED, Kind.PREMOLT: StretchKind.PREMOLT}
-)
-_ENDS: Final[Mapping[StretchKind, frozenset[Kind]]] = MappingProxyType(
-    {
-        StretchKind.SEALED: MOLT_KINDS | {Kind.OPENED, Kind.FED, Kind.DIED, Kind.LEFT},
-        StretchKind.PREMOLT: MOLT_KINDS | {Kind.FED, Kind.DIED, Kind.LEFT},
-    }
-)
+#: Where an animal's state tells since when such a stretch lasts.
+_SINCE: Final = MappingProxyType({StretchKind.SEALED: "sealed_since", StretchKind.PREMOLT: "premolt_since"})
+#: The entries that can begin or end one.
+_TURNS: Final = MOLT_KINDS | {Kind.SEALED, Kind.OPENED, Kind.PREMOLT, Kind.FED, Kind.DIED, Kind.LEFT}
 MEAL_KINDS: Final = frozenset({Kind.FED, Kind.REFUSED})
 #: Days before a molt that are counted together: common practice, no source.
 _BINS: Final = ((0, 7), (8, 14), (15, 28), (29, 42), (43, 60), (61, 90), (91, None))
@@ -69,7 +64,7 @@ def life_of(
         taken=_days(own, Kind.FED),
         refused=_days(own, Kind.REFUSED),
         stretches=stretches_in(own),
-        next_molt=next_molt,
+        next_molt=_foreseeable(specimen, next_molt),
     )
 
 
@@ -92,16 +87,28 @@ def span_steps(entries: Sequence[Entry], molts: Sequence[date]) -> tuple[Step, .
 
 
 def stretches_in(entries: Iterable[Entry]) -> tuple[Stretch, ...]:
-    """The sealed and premolt stretches of entries in journal order; what lasts still has no end."""
-    since: dict[StretchKind, date] = {}
+    """The sealed and premolt stretches, as the animal's state had them; what lasts still has no end.
+
+    Entries are in journal order. A stretch ends at the latest when the animal died or left.
+    """
+    state = SpecimenState()
     found: list[Stretch] = []
     for entry in entries:
-        ended = [kind for kind in since if entry.kind in _ENDS[kind]]
-        found += [Stretch(kind=kind, since=since.pop(kind), until=entry.day) for kind in ended]
-        if begun := _BEGINS.get(entry.kind):
-            since.setdefault(begun, entry.day)
-    found += [Stretch(kind=kind, since=day, until=None) for kind, day in since.items()]
-    return tuple(sorted(found, key=lambda stretch: stretch.since))
+        if entry.kind not in _TURNS:
+            continue
+        after = advance(state, entry)
+        found += [
+            Stretch(kind=kind, since=since, until=entry.day)
+            for kind, since in _lasting(state)
+            if getattr(after, _SINCE[kind]) != since
+        ]
+        state = after
+    found += [Stretch(kind=kind, since=since, until=state.gone_on) for kind, since in _lasting(state)]
+    return tuple(sorted(found, key=lambda stretch: (stretch.since, stretch.kind)))
+
+
+def _lasting(state: SpecimenState) -> list[tuple[StretchKind, date]]:
+    return [(kind, since) for kind, name in _SINCE.items() if (since := getattr(state, name)) is not None]
 
 
 def _days(entries: Iterable[Entry], kind: Kind) -> tuple[date, ...]:
@@ -123,8 +130,13 @@ def _row(facts: SpecimenFacts, on: date, next_molt: NextMolt | None) -> ShelfRow
         rest=rest.reason if rest else None,
         rest_days=(on - rest.since).days if rest else None,
         last_molt=facts.state.last_molted,
-        next_molt=next_molt,
+        next_molt=_foreseeable(facts.specimen, next_molt),
     )
+
+
+def _foreseeable(specimen: Specimen, next_molt: NextMolt | None) -> NextMolt | None:
+    """``None`` for a mature male, who does not molt again, and for a lot, where each molts in its turn."""
+    return None if specimen.stage is Stage.MATURE_MALE or specimen.lot_size > 1 else next_molt
 
 
 def meals_of(who: str, entries: Iterable[Entry], first: date, last: date) -> Meals:

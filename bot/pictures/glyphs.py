@@ -9,7 +9,7 @@ from typing import Final
 BOX: Final = "\N{WHITE SQUARE}"
 
 #: Joiners and variation selectors: they change the sign before them and have no shape of their own.
-_SILENT: Final = frozenset({"Cc", "Cf", "Cs", "Co", "Cn"})
+_SILENT: Final = frozenset({"Cc", "Cf", "Cs"})
 _SELECTORS: Final = range(0xFE00, 0xFE10)
 _SKIN_TONES: Final = range(0x1F3FB, 0x1F400)
 
@@ -21,9 +21,9 @@ def shown(text: str, has_glyph: Callable[[int], object]) -> str:
     among them those that turn the direction of the line, are left out; white space becomes a space.
     """
     out: list[str] = []
-    for sign in unicodedata.normalize("NFC", " ".join(text.split())):
-        if _silent(sign):
-            continue
+    spaced = "".join(" " if sign.isspace() else sign for sign in text)
+    heard = "".join(sign for sign in spaced if not _silent(sign))
+    for sign in unicodedata.normalize("NFC", " ".join(heard.split())):
         if has_glyph(ord(sign)):
             out.append(sign)
         elif not out or out[-1] != BOX:
