@@ -121,7 +121,7 @@ def typed_answer(turn: Turn) -> list[Reply] | None:
     if action is not None:
         close(turn, prompt)
         return turn.presses[action["do"]](turn, prompt, action)
-    if "reading" not in prompt.pending or turn.reading.reading in _OWN_MATTER:
+    if "reading" not in prompt.pending or _is_own_matter(turn.reading):
         return None
     doubt = reading_from_store(prompt.pending["reading"]).ask
     answered = (
@@ -135,6 +135,12 @@ def typed_answer(turn: Turn) -> list[Reply] | None:
     if answered.reading is ReadingKind.UNCLEAR:
         return [turn.reply(say("ask.none_taken"))]
     return carry_on(turn, answered, Storing.from_store(prompt.pending))
+
+
+def _is_own_matter(reading: Reading) -> bool:
+    """Whether a message says something by itself. "No, Ink" may be an answer; "undo" is none."""
+    undo = reading.amend is not None and reading.amend.action == "undo"
+    return undo or reading.reading in _OWN_MATTER
 
 
 def _typed_button(text: str, prompt: Prompt) -> Mapping[str, Any] | None:

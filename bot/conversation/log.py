@@ -19,6 +19,7 @@ from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading import reading_to_store
 from bot.reading.model import Reading
 from bot.terms import Entry, Kind, Specimen
+from storage.errors import StoreError
 
 _TOLD_SINGLY: Final = 4
 """Up to this many animals of one entry are told on a line each, more of them together."""
@@ -89,10 +90,7 @@ def store(turn: Turn, reading: Reading, how: Storing, *, in_place: bool = False)
         turn.shelf_id, turn.keeper.id, at=turn.incoming.sent_at, origin=how.origin
     )
     before = _remarks(turn, reading.entries)
-    if how.replaces:
-        turn.work.journal.replace(change_id, how.replaces, reading.entries, zone=turn.settings.zone)
-    else:
-        turn.work.journal.log(change_id, reading.entries, zone=turn.settings.zone)
+    _write(turn, change_id, reading.entries, how.replaces)
     if how.was:
         turn.note_before(change_id, how.was)
     _attach_photos(turn, change_id, how.photos, reading.entries)
@@ -101,6 +99,18 @@ def store(turn: Turn, reading: Reading, how: Storing, *, in_place: bool = False)
     _talk_of(turn, reading.entries)
     echo = _echo(turn, reading, change_id, how, before, in_place=in_place)
     return [echo, *_beside(turn, reading, change_id)]
+
+
+def _write(turn: Turn, change_id: int, entries: Sequence[Entry], replaces: Sequence[int]) -> None:
+    """Puts the entries into the journal; where it refuses them, no empty change is left to be undone."""
+    try:
+        if replaces:
+            turn.work.journal.replace(change_id, replaces, entries, zone=turn.settings.zone)
+        else:
+            turn.work.journal.log(change_id, entries, zone=turn.settings.zone)
+    except StoreError:
+        turn.work.journal.undo(change_id, at=turn.incoming.sent_at)
+        raise
 
 
 def _ask(turn: Turn, doubt: checks.Doubt, how: Storing, *, in_place: bool) -> Reply:

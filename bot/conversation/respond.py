@@ -1,7 +1,7 @@
 """A message or a press comes in, replies go out: which handler answers is looked up in tables.
 
 A typed message is tried, in this order, as: an edit of an earlier one; an answer to the round; an
-answer to the open question; an instruction; and what the ordinary reading makes of it. While a guided
+instruction; an answer to the open question; and what the ordinary reading makes of it. While a guided
 step waits for words, a message that reads as nothing else is the answer to it.
 """
 
@@ -31,7 +31,7 @@ from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.instructions import Action, Instruction, read_instruction
 from bot.reading.model import Reading, ReadingKind
-from storage.errors import NotStorableError, TagTakenError
+from storage.errors import NotOnShelfError, NotStorableError, TagTakenError
 from storage.records import Prompt
 
 _LONGEST: Final = 4096
@@ -66,6 +66,7 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.CANCEL: lambda turn, _wanted: cancel(turn),
     Action.REMINDERS: lambda turn, _wanted: reminders.list_reminders(turn),
     Action.END_REMINDER: reminders.end_by_words,
+    Action.SHELF: lambda turn, _wanted: shelf_talk.list_animals(turn),
     Action.HOLDS: lambda turn, _wanted: holds.list_holds(turn),
     Action.FIRST_AID: helping.first_aid,
 }
@@ -99,6 +100,8 @@ def replies_to(turn: Turn) -> list[Reply]:
         replies = _pressed(turn) if turn.incoming.pressed is not None else _written(turn)
     except NotStorableError:
         replies = [Reply(text=say("bad.amount"))]
+    except NotOnShelfError:
+        replies = [Reply(text=say("bad.tag_changed"))]
     except TagTakenError as taken:
         replies = [Reply(text=say("undo.tag_taken", tag=taken.tag))]
     turn.save_dialog()
@@ -131,7 +134,7 @@ def _written(turn: Turn) -> list[Reply]:
     fault = _fault(turn)
     if fault is not None:
         return [turn.reply(fault)]
-    for attempt in (_edited, round_said.typed, asks.typed_answer, settings_talk.typed_zone, _instruction):
+    for attempt in (_edited, round_said.typed, _instruction, asks.typed_answer, settings_talk.typed_zone):
         replies = attempt(turn)
         if replies is not None:
             return replies

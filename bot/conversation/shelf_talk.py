@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any, Final
 
 from bot.conversation.model import Reply
+from bot.conversation.pages import fit
 from bot.conversation.tags import known_place
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Choice, Turn, rows_of, undo_row
@@ -26,6 +27,18 @@ def alter(turn: Turn, wanted: Instruction) -> list[Reply]:
     if wanted.action is Action.RETIRE:
         return [_retire(turn, wanted.tags[0])]
     return [_alter(turn, wanted.action, wanted.tags[0], wanted.value or "")]
+
+
+def list_animals(turn: Turn) -> list[Reply]:
+    """Everyone on the shelf, place by place."""
+    places: dict[str | None, list[str]] = {}
+    for animal in turn.shelf.specimens:
+        places.setdefault(animal.place, []).append(animal.called)
+    lines = [
+        say("log.line", who=place or say("round.no_place"), what=", ".join(names), when="")
+        for place, names in places.items()
+    ]
+    return [fit(turn, "\n".join(lines) or say("answer.empty_shelf"))]
 
 
 def _which(turn: Turn, wanted: Instruction) -> Reply:

@@ -44,6 +44,7 @@ class Action(StrEnum):
     CANCEL = "cancel"
     REMINDERS = "reminders"
     END_REMINDER = "end_reminder"
+    SHELF = "shelf"
     HOLDS = "holds"
     FIRST_AID = "first_aid"
 
@@ -211,7 +212,16 @@ _UNDERSTAND: Final[Mapping[Action, Understand]] = {
     Action.QUIET: _hours,
 }
 _MAY_BE_ASKED: Final = frozenset(
-    {Action.HELP, Action.WHY, Action.REMINDERS, Action.HOLDS, Action.SETTINGS, Action.FIRST_AID, Action.MORE}
+    {
+        Action.HELP,
+        Action.WHY,
+        Action.SHELF,
+        Action.REMINDERS,
+        Action.HOLDS,
+        Action.SETTINGS,
+        Action.FIRST_AID,
+        Action.MORE,
+    }
 )
 
 _LONGEST_NAME: Final = 60

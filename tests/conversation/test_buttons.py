@@ -71,6 +71,15 @@ def test_a_button_that_nobody_made_does_nothing_and_says_so(chat, data):
     assert len(chat.entries()) == 1
 
 
+def test_a_button_of_an_animal_that_got_another_tag_stores_nothing_and_says_so(chat):
+    chat.told("GBB ate a fruit fly")
+    chat.told("retag B2 to B9")
+    assert "another tag" in chat.press("B2")
+    assert chat.entries() == []
+    assert "Taken back" in chat.told("undo")
+    assert "B2" in chat.told("where is B2?")
+
+
 def test_another_keepers_button_does_nothing(store, chat):
     chat.told("fed Pebble 2 crickets")
     other = Player(store)

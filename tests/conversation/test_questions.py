@@ -25,6 +25,18 @@ def test_the_animal_just_talked_of_is_meant_by_a_pronoun_only(chat):
     assert [entry.specimens for entry in chat.entries()] == [("A1",)]
 
 
+def test_an_instruction_or_an_undo_is_no_answer_to_the_open_question(chat):
+    chat.told("fed Pebble 2 crickets")
+    chat.told("GBB ate a fruit fly")
+    chat.told("rename B2 to Azure")
+    assert [entry.specimens for entry in chat.entries()] == [("A1",)]
+    chat.told("undo")
+    chat.told("undo")
+    assert chat.entries() == []
+    chat.told("B1")
+    assert [entry.specimens for entry in chat.entries()] == [("B1",)]
+
+
 def test_an_animal_about_to_be_added_is_not_fed_yet(chat):
     chat.told("new animal Zoe, B. hamorii, to shelf A")
     assert "not on the shelf yet" in chat.told("fed Zoe a roach")

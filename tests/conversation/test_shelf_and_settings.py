@@ -50,6 +50,12 @@ def test_the_cautions_of_a_species_are_told_with_its_first_animal_only(chat):
     assert "Strong venom" not in second
 
 
+def test_the_animals_are_listed_place_by_place(chat):
+    said = chat.told("list my animals").split("\n")
+    assert said[0] == "shelf A: Pebble (A1), Rust (A2), Clove (A3)."
+    assert len(said) == 3
+
+
 def test_settings_said_in_words_are_kept(store, chat):
     for text in (
         "use inches",
