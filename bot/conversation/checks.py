@@ -188,9 +188,7 @@ def _fed_twice(turn: Turn, reading: Reading, replaced: Collection[int]) -> Doubt
         )
         earlier = [row for row in rows if row.id not in replaced]
         if earlier:
-            row = earlier[0]
-            at = row.entry.time or row.recorded_at.astimezone(turn.now.tzinfo)
-            hits[tag] = wording.clock(at)
+            hits[tag] = _when_and_who(turn, earlier[0])
     if not hits:
         return None
     tags = list(hits)
@@ -198,11 +196,19 @@ def _fed_twice(turn: Turn, reading: Reading, replaced: Collection[int]) -> Doubt
     day = wording.day_of(entry.day, turn.today)
     again = Way(say("checks.fed_again"), reading, word="yes")
     if len(tags) == 1:
-        text = say("checks.fed_already", who=_names(turn, tags), day=day, time=hits[tags[0]])
+        text = say("checks.fed_already", who=_names(turn, tags), day=day, when=hits[tags[0]])
     else:
         text = say("checks.fed_already_many", names=_names(turn, tags), day=day)
     same = _leave_out(turn, reading, Kind.FED, tags, say("checks.same_meal"))
     return Doubt("fed_twice", text, (again, same))
+
+
+def _when_and_who(turn: Turn, row: JournalEntry) -> str:
+    """The clock time of an entry, and who recorded it where that was somebody else."""
+    time = wording.clock(row.entry.time or row.recorded_at.astimezone(turn.now.tzinfo))
+    if row.by == turn.keeper.id:
+        return say("checks.at", time=time)
+    return say("checks.at_by", time=time, name=turn.work.keepers.get(row.by).name)
 
 
 def _male_molt(turn: Turn, reading: Reading, _replaced: Collection[int]) -> Doubt | None:

@@ -173,6 +173,7 @@ def _preview(turn: Turn, draft: Draft, *, in_place: bool) -> Reply:
         else [],
     ]
     if len(draft["tags"]) == 1:
+        lines[0] += " " + say("add.typed_name")
         _await(turn, "name", draft)
     else:
         turn.remember(step=None)

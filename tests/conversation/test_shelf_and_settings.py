@@ -100,7 +100,9 @@ def test_a_partner_with_no_animals_talks_of_the_shared_shelf(store, chat):
     other.message = 500
     other.told("fed Pebble 2 crickets")
     assert [entry.specimens for entry in chat.entries()] == [("A1",)]
-    assert "Fed again?" in chat.told("fed Pebble 2 crickets")
+    said = chat.told("fed Pebble 2 crickets")
+    assert "Fed again?" in said
+    assert "by Invented Partner" in said
 
 
 def test_the_size_of_a_lot_goes_down_by_the_ones_that_died(store, chat):
