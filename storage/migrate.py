@@ -61,13 +61,14 @@ def upgrade(engine: Engine, to: str = "head") -> None:
             with connection.begin():
                 if connection.dialect.name == "postgresql":
                     connection.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": _MIGRATION_LOCK})
-                command.upgrade(_config(connection), to)
+                command.upgrade(config_for(connection), to)
                 _refuse_broken_references(connection)
         finally:
             _tighten_references(connection)
 
 
-def _config(connection: Connection | None = None) -> Config:
+def config_for(connection: Connection | None = None) -> Config:
+    """What Alembic is told: where the steps lie, and on which connection to run them."""
     from alembic.config import Config  # noqa: PLC0415
 
     config = Config()
@@ -83,7 +84,7 @@ def _refuse_unknown(revision: str) -> None:
     from alembic.util import CommandError  # noqa: PLC0415
 
     try:
-        ScriptDirectory.from_config(_config()).get_revision(revision)
+        ScriptDirectory.from_config(config_for()).get_revision(revision)
     except CommandError:
         raise StoreTooNewError(
             "The store was written by a newer version of this program; install that version to open it."

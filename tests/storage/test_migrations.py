@@ -1,8 +1,10 @@
 """Stores of any age are brought to the current tables, with a copy first; newer ones are refused."""
 
+import shutil
 import sqlite3
 import threading
 from contextlib import closing
+from pathlib import Path
 
 import pytest
 from alembic import command
@@ -16,6 +18,7 @@ from storage import Store, migrate
 from storage.engine import engine_for
 from storage.errors import StoreError, StoreTooNewError
 from storage.migrations import HEAD
+from storage.migrations.__main__ import draft
 from storage.tables import METADATA
 from tests.storage.given import NOW, TODAY, entry, shelf_in, specimen
 
@@ -106,9 +109,27 @@ def test_indexes_of_models_and_migrations_have_the_same_conditions(file_url, tmp
 
 
 def test_the_newest_step_is_the_one_the_program_counts_on_and_there_is_one_line_of_steps():
-    script = ScriptDirectory.from_config(migrate._config())
+    script = ScriptDirectory.from_config(migrate.config_for())
     assert script.get_heads() == [HEAD]
     assert all(step.doc for step in script.walk_revisions())
+
+
+def test_a_drafted_step_makes_what_the_tables_have_more_than_the_steps_before(tmp_path, monkeypatch):
+    """Drafted anew from the first step, whatever came after it comes out as one step."""
+    steps = tmp_path / "steps"
+    steps.mkdir()
+    first = next((Path(migrate.__file__).parent / "migrations/versions").glob("0001_*.py"))
+    shutil.copy(first, steps)
+    monkeypatch.setattr(migrate, "_STEPS", (str(steps),))
+    file = draft("Whatever came after the first step")
+    assert file == steps / "0002_whatever_came_after_the_first_step.py"
+    assert "storage" not in file.read_text()
+    engine = engine_for("sqlite://")
+    migrate.upgrade(engine)
+    with engine.connect() as connection:
+        context = MigrationContext.configure(connection, opts={"compare_type": True})
+        assert compare_metadata(context, METADATA) == []
+    engine.dispose()
 
 
 def test_an_empty_file_becomes_a_store_and_no_copy_is_made_of_nothing(file_url, tmp_path):
