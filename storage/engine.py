@@ -103,7 +103,11 @@ def engine_for(url: str) -> Engine:
     made = parsed(url)
     if made.get_backend_name() == "sqlite":
         return _sqlite(made)
-    return create_engine(made, **_ALIKE, pool_pre_ping=True, pool_size=8, max_overflow=8)
+    try:
+        address = made.set(drivername="postgresql+psycopg")
+        return create_engine(address, **_ALIKE, pool_pre_ping=True, pool_size=8, max_overflow=8)
+    except ModuleNotFoundError:
+        raise StoreError("PostgreSQL needs psycopg; install it: pip install 'burrowbell[postgres]'") from None
 
 
 def _sqlite(url: URL) -> Engine:

@@ -33,6 +33,7 @@ _WAITING = Claim(
     .limit(bindparam("most")),
     of=t.inbox,
 )
+_TAKE = Claim(select(_I.id).where(_I.id == bindparam("number"), *_WAITS), of=t.inbox)
 _DONE = update(t.inbox).where(_I.id == bindparam("number"), *_WAITS).values(done_at=bindparam("when"))
 _ASIDE = (
     update(t.inbox)
@@ -78,6 +79,11 @@ class Inbox:
             )
             for row in rows
         )
+
+    def take(self, inboxed_id: int) -> bool:
+        """Whether an update seen waiting before is this worker's to handle: in this transaction, no one
+        else's. False where it was handled meanwhile, or another worker has it in hand."""
+        return bool(_TAKE(self._db, {"number": inboxed_id}))
 
     def done(self, inboxed_id: int, *, at: datetime) -> bool:
         """Marks an update handled. False where it was handled or set aside already."""

@@ -32,7 +32,9 @@ def test_an_update_is_taken_in_once_however_often_it_comes(store):
         (first, _) = (
             work.inbox.waiting(5) if len(work.inbox.waiting(5)) == 2 else (*work.inbox.waiting(5), None)
         )
+        assert work.inbox.take(first.id)
         assert work.inbox.done(first.id, at=NOW)
+        assert not work.inbox.take(first.id)
         assert not work.inbox.done(first.id, at=NOW)
         assert not put(work, 1)
 

@@ -180,6 +180,12 @@ def test_what_cannot_be_opened_is_told_in_one_line(url, complaint):
     assert "\n" not in str(told.value)
 
 
+def test_a_server_without_its_driver_is_told_in_one_line(monkeypatch):
+    monkeypatch.setitem(sys.modules, "psycopg", None)
+    with pytest.raises(StoreError, match=r"pip install 'burrowbell\[postgres\]'"):
+        Store.open("postgresql://localhost/none")
+
+
 def test_a_file_that_is_no_store_is_refused_and_left_as_it_is(tmp_path):
     file = tmp_path / "letter.txt"
     file.write_text("Dear keeper, " * 500)

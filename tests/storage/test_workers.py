@@ -81,6 +81,22 @@ def test_an_update_in_one_worker_s_hand_and_all_behind_it_are_left_to_that_worke
         assert [one.update_id for one in work.inbox.waiting(10)] == [1, 3]
 
 
+def test_an_update_that_two_workers_saw_waiting_is_taken_by_one(stores):
+    with stores[0].begin() as work:
+        work.inbox.put("telegram", 1, chat="a", payload={}, at=NOW)
+        (seen,) = work.inbox.waiting(1)
+    taken = []
+
+    def take(store):
+        with store.begin() as work:
+            if work.inbox.take(seen.id):
+                taken.append(store)
+                work.inbox.done(seen.id, at=NOW)
+
+    at_once(*(lambda store=store: take(store) for store in stores))
+    assert len(taken) == 1
+
+
 def test_two_senders_never_claim_the_same_request(stores):
     with stores[0].begin() as work:
         for number in range(40):
