@@ -8,9 +8,11 @@ from typing import Final
 
 from bot.conversation.answers import ahead, past, present
 from bot.conversation.model import Reply
+from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.instructions import is_follow_up
 from bot.reading.model import Question, Reading, Topic
+from bot.reading.strangers import strangers
 from bot.terms import Kind
 
 ANSWERS: Final[dict[Topic, Callable[[Turn, Question], list[Reply]]]] = {
@@ -32,8 +34,29 @@ ANSWERS: Final[dict[Topic, Callable[[Turn, Question], list[Reply]]]] = {
 }
 
 
+#: Questions that may name an animal; where they name one that nobody here is, that is the answer.
+_OF_ANIMALS: Final = frozenset(
+    {
+        Topic.LAST,
+        Topic.DUE,
+        Topic.HISTORY,
+        Topic.STATUS,
+        Topic.SEALED_NOW,
+        Topic.PREMOLT_NOW,
+        Topic.SIZE,
+        Topic.NEXT_MOLT,
+        Topic.MOLT_INTERVAL,
+        Topic.WHERE,
+    }
+)
+
+
 def answer(turn: Turn, question: Question) -> list[Reply]:
     """The answer to a question; the animal it is about is then the one talked of."""
+    if not (question.specimens or question.species) and question.topic in _OF_ANIMALS:
+        unknown = strangers(turn.incoming.text, turn.shelf.names)
+        if unknown:
+            return [turn.reply(say("answer.stranger", words=unknown[0]))]
     if question.topic is Topic.STATUS and is_follow_up(turn.incoming.text):
         question = _as_before(turn, question)
     if len(question.specimens) == 1:

@@ -1,0 +1,43 @@
+"""Who a question may be about that nobody on the shelf is called. Pure."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Final
+
+from bot.reading.names import ShelfNames
+from bot.reading.normalise import plain_text
+from bot.reading.phrasings import word_set
+from bot.reading.tokens import Token, tokens_of
+from bot.reading.words import lexicon, phrasings
+
+_LANGUAGE: Final = "en"
+
+
+def strangers(text: str, names: ShelfNames) -> list[str]:
+    """The words that stand where a name would and are neither a name of the shelf nor a word of the lexicon.
+
+    As they were written: a word in capitals, or one after "did", "is", "how's" and the like.
+    """
+    plain = plain_text(text)
+    tokens = [token for token in tokens_of(plain) if token.kind != "mark"]
+    return [
+        plain.plain[token.start : token.end]
+        for before, token in zip([None, *tokens], tokens, strict=False)
+        if _may_be_a_name(before, token)
+        and token.key not in _known_words()
+        and token.key not in names.longest
+    ]
+
+
+def _may_be_a_name(before: Token | None, token: Token) -> bool:
+    if before is None or token.kind != "word":
+        return False
+    return token.upper or before.text.replace("'", "") in word_set("before_a_name")
+
+
+@cache
+def _known_words() -> frozenset[str]:
+    said = (phrase for group in lexicon(_LANGUAGE).groups for say in group.say for phrase in phrasings(say))
+    words = frozenset(token.key for phrase in said for token in tokens_of(plain_text(phrase)))
+    return words | word_set("question_words")
