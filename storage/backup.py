@@ -21,6 +21,8 @@ from storage.store import Store
 #: The tables that a copy is counted by, and that tell whether a store holds something.
 _COUNTED: Final = ("keeper", "specimen", "change", "entry", "outbox")
 Counts = Mapping[str, int]
+#: How long a restore waits for a store that is just being closed.
+_PATIENCE_S: Final = 0.5
 
 
 def backup(url: str, target: Path) -> Counts:
@@ -45,8 +47,8 @@ def backup(url: str, target: Path) -> Counts:
 def restore(file: Path, url: str, *, replace: bool = False) -> Counts:
     """Makes a store what a backup is; an older backup is brought to the current tables.
 
-    Nothing that uses the store may run meanwhile. A store that holds something is refused unless
-    ``replace``; it is then copied beside itself first. A store on a server must be empty. Raises
+    A store that is in use is refused, and one that holds something unless ``replace``; it is then
+    copied beside itself first. A store on a server must be empty. Raises
     :class:`~storage.errors.StoreNotEmptyError`, :class:`~storage.errors.CopyFailedError` or other
     :class:`~storage.errors.StoreError`.
     """
@@ -123,9 +125,21 @@ def _file_of(url: URL) -> Path:
     return file
 
 
+def _refuse_in_use(target: Path) -> None:
+    """Whoever has a store open would go on with what they know of it, and write that over the backup."""
+    with closing(sqlite3.connect(target, timeout=_PATIENCE_S, isolation_level=None)) as database:
+        database.execute("PRAGMA locking_mode = EXCLUSIVE")
+        try:
+            database.execute("BEGIN EXCLUSIVE")
+        except sqlite3.OperationalError:
+            raise StoreError("The store is in use; stop whatever uses it, then restore.") from None
+        database.execute("ROLLBACK")
+
+
 def _make_room(url: str, target: Path, *, replace: bool) -> None:
     """Refuses a store that holds something, or copies it beside itself where it is to be replaced."""
     counts = _checked(target, "The file to be restored to is no store; name another.", whole=False)
+    _refuse_in_use(target)
     if not any(counts.values()):
         return
     if not replace:

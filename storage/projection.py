@@ -7,7 +7,7 @@ its live entries in the journal's order. :meth:`Projection.work_out` is that fun
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, time
@@ -235,8 +235,9 @@ class Projection:
 
     def refuse_taken(self, shelf_id: int, keys: Sequence[str], *, besides: Sequence[int] = ()) -> None:
         """Raises :class:`TagTakenError` where a living specimen besides these has one of the tags' keys."""
-        if twice := next((key for key in keys if keys.count(key) > 1), None):
-            raise TagTakenError(twice)
+        for key, times in Counter(keys).items():
+            if times > 1:
+                raise TagTakenError(key)
         chosen = {"shelf": shelf_id, "keys": list(keys), "numbers": list(besides)}
         taken = self._db.execute(_TAG_HOLDERS, chosen).scalar()
         if taken is not None:

@@ -258,6 +258,9 @@ def _as_kept(specimen: Specimen) -> Specimen:
         tag=storable_words(specimen.tag),
         name=storable_words(specimen.name) if specimen.name else None,
         species=storable_words(specimen.species),
+        common=tuple(storable_words(name) for name in specimen.common),
+        aka=tuple(storable_words(name) for name in specimen.aka),
+        place=storable_words(specimen.place) if specimen.place else None,
         span_cm=None if specimen.span_cm is None else exact(specimen.span_cm),
     )
 
@@ -265,4 +268,6 @@ def _as_kept(specimen: Specimen) -> Specimen:
 def _as_json(value: Any) -> Any:
     if isinstance(value, StrEnum):
         return value.value
-    return list(value) if isinstance(value, tuple) else value
+    if isinstance(value, str):
+        return storable_words(value)
+    return [storable_words(name) for name in value] if isinstance(value, tuple | list) else value

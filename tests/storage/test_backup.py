@@ -84,6 +84,16 @@ def test_a_store_that_holds_something_is_not_written_over_unasked(lived_in, file
     assert len(entries_in(f"sqlite:///{tmp_path / 'store.db.replaced'}")) == 6
 
 
+@pytest.mark.parametrize("replace", [True, False])
+def test_a_store_in_use_is_not_restored_to(lived_in, file_url, tmp_path, replace):
+    """As with the bot still running: it has the store open, though it writes nothing just now."""
+    backup(file_url, tmp_path / "copy.db")
+    lived_in.log(entry("molted", "A1"))
+    with pytest.raises(StoreError, match="in use"):
+        restore(tmp_path / "copy.db", file_url, replace=replace)
+    assert len(lived_in.entries()) == 6
+
+
 def test_an_empty_store_may_be_restored_to(lived_in, file_url, tmp_path):
     backup(file_url, tmp_path / "copy.db")
     empty = f"sqlite:///{tmp_path / 'empty.db'}"

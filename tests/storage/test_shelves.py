@@ -172,6 +172,15 @@ def test_a_keeper_sees_their_own_shelf_first_and_others_within_their_period(shel
         assert work.shelves.of(shelf.keeper.id, on=TODAY) == (Membership(shelf_id=shelf.id, role=Role.OWNER),)
 
 
+def test_names_are_rid_of_characters_that_databases_refuse(store):
+    shelf = shelf_in(store)
+    shelf.add(specimen("A\x001", name="An\ud800vil", aka=("\x00",), place="Shelf\x00"))
+    shelf.alter("A1", common=("a\x00b",))
+    (one,) = shelf.specimens()
+    assert (one.specimen.tag, one.specimen.name, one.specimen.place) == ("A1", "An?vil", "Shelf")
+    assert (one.specimen.aka, one.specimen.common) == (("",), ("ab",))
+
+
 def test_an_unknown_shelf_has_no_revision(store):
     with store.look() as work, pytest.raises(NotOnShelfError):
         work.shelves.revision(10_000)
