@@ -8,7 +8,7 @@ from datetime import date
 from enum import StrEnum
 from typing import Any, Final
 
-from sqlalchemy import Connection, bindparam, func, insert, or_, select
+from sqlalchemy import Connection, and_, bindparam, func, insert, or_, select
 
 from bot.round.model import SpecimenFacts
 from bot.terms import Specimen
@@ -16,7 +16,6 @@ from storage import tables as t
 from storage.dialect import new_row
 from storage.errors import NotOnShelfError, StoreError
 from storage.facts import facts_of, identity_of, start_of, state_from
-from storage.holds import Holds
 from storage.keys import key_of
 from storage.projection import Projection
 from storage.records import Membership, Role, StoredSpecimen
@@ -81,12 +80,24 @@ _STANDING = (
 )
 _LIVING = _STANDING.where(t.specimen.c.gone_on.is_(None))
 _GONE = _STANDING.where(t.specimen.c.gone_on.is_not(None))
-_WITH_STATE = _LIVING.add_columns(t.specimen.c.feed_every, t.specimen.c.water_every, t.state.c.facts).join(
-    t.state, t.state.c.specimen_id == t.specimen.c.id
+_WORD = t.hold.alias("word")
+_LATEST_WORD = (
+    select(func.max(_WORD.c.id))
+    .where(_WORD.c.shelf_id == t.specimen.c.shelf_id, _WORD.c.specimen_id == t.specimen.c.id, _WORD.c.live)
+    .scalar_subquery()
 )
-_WITH_STATE_OF = _WITH_STATE.where(t.specimen.c.tag_key.in_(bindparam("keys", expanding=True)))
-
-
+_FACTS = (
+    _LIVING.add_columns(
+        t.specimen.c.feed_every,
+        t.specimen.c.water_every,
+        t.state.c.facts,
+        t.hold.c.on_day,
+        t.hold.c.until_day,
+    )
+    .join(t.state, t.state.c.specimen_id == t.specimen.c.id)
+    .outerjoin(t.hold, and_(t.hold.c.id == _LATEST_WORD, t.hold.c.starts))
+)
+_FACTS_OF = _FACTS.where(t.specimen.c.tag_key.in_(bindparam("keys", expanding=True)))
 _NO_INTERVALS: Final = {"feed_every": None, "water_every": None}
 
 
@@ -116,26 +127,21 @@ class Shelves:
 
     def facts(self, shelf_id: int, *, tags: Collection[str] | None = None) -> tuple[SpecimenFacts, ...]:
         """All that the round needs of the living specimens, in the order of the shelf; of some tags only."""
-        query, values = _WITH_STATE, dict[str, Any](shelf=shelf_id)
+        query, values = _FACTS, dict[str, Any](shelf=shelf_id)
         if tags is not None:
-            query, values = _WITH_STATE_OF, values | {"keys": [key_of(tag) for tag in tags]}
-        rows = self._db.execute(query, values).all()
-        holds = Holds(self._db).current(shelf_id) if rows else {}
-        facts = []
-        for row in rows:
-            hold = holds.get(row.tag)
-            facts.append(
-                SpecimenFacts(
-                    specimen=specimen_from(row).specimen,
-                    state=state_from(row.facts),
-                    held_since=hold.since if hold else None,
-                    held_until=hold.until if hold else None,
-                    added_on=row.added_on,
-                    feed_every=row.feed_every,
-                    water_every=row.water_every,
-                )
+            query, values = _FACTS_OF, values | {"keys": [key_of(tag) for tag in tags]}
+        return tuple(
+            SpecimenFacts(
+                specimen=specimen_from(row).specimen,
+                state=state_from(row.facts),
+                held_since=row.on_day,
+                held_until=row.until_day,
+                added_on=row.added_on,
+                feed_every=row.feed_every,
+                water_every=row.water_every,
             )
-        return tuple(facts)
+            for row in self._db.execute(query, values)
+        )
 
     def places(self, shelf_id: int) -> tuple[str, ...]:
         """The places where someone stands, in the order in which they were first named."""
