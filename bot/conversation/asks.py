@@ -74,7 +74,10 @@ def _label(turn: Turn, doubt: Ask, option: Option) -> str:
 
 
 def _day_label(turn: Turn, value: str) -> str:
-    return wording.day_in_full(date.fromisoformat(value), turn.today)
+    try:
+        return wording.day_in_full(date.fromisoformat(value), turn.today)
+    except ValueError:  # not a single day: "3 weeks"
+        return value
 
 
 def _kind_label(_turn: Turn, value: str) -> str:

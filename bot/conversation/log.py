@@ -204,7 +204,7 @@ def _echo(
     if how.photos:
         lines.append(say("log.photos", n=len(how.photos)))
     if how.amended:
-        lines.insert(0, say("log.amended"))
+        lines.insert(0, say("log.amended") if reading.entries else say("log.only_taken_back"))
     rows = [_buttons(turn, reading.entries, change_id)]
     return fit(turn, "\n".join(lines), rows, change_id=change_id, in_place=in_place)
 

@@ -39,9 +39,19 @@ def test_a_change_of_many_entries_is_not_guessed_at(chat):
 
 def test_a_word_does_not_take_back_what_no_message_did(store, chat):
     """An import, or the shelf that was put up, goes by no slip of the thumb."""
-    assert "a word does not take it back" in chat.told("undo")
+    assert "a word does not undo" in chat.told("undo")
     with store.look() as work:
         assert len(work.shelves.specimens(chat.keeper.shelf_id)) == 10
+
+
+def test_an_amendment_that_leaves_nothing_says_so(chat):
+    chat.told("fed Rust 1 roach")
+    chat.told("fed Pebble 2 crickets")
+    assert "Fed again?" in chat.told("no, Rust")
+    assert "nothing stands in its place" in chat.told("no")
+    assert [entry.specimens for entry in chat.entries()] == [("A2",)]
+    chat.told("undo")
+    assert len(chat.entries()) == 2
 
 
 def test_an_undone_amendment_brings_back_what_it_replaced(chat):
