@@ -145,9 +145,15 @@ class Board:
 
     # --- parts ------------------------------------------------------------------------------
 
-    def head(self, title: str, kind: str = "", *, italic: str = "") -> float:
-        """The title, and under it a line: first its italic part, then the rest. Gives the next free y."""
-        self.write(MARGIN, 76, title, size=TITLE, bold=True, room=WIDTH - 2 * MARGIN)
+    def head(self, title: str, kind: str = "", *, tail: str = "", italic: str = "") -> float:
+        """The title, and under it a line: first its italic part, then the rest. Gives the next free y.
+
+        A title too long is cut, but never the ``tail`` behind it, such as an animal's tag.
+        """
+        room = WIDTH - 2 * MARGIN - (self.width_of(tail, TITLE, bold=True) + 20 if tail else 0)
+        end = self.write(MARGIN, 76, title, size=TITLE, bold=True, room=max(room, WIDTH / 3)).right
+        if tail:
+            self.write(end + 18, 76, tail, size=TITLE, bold=True)
         if not (kind or italic):
             return 110.0
         x = float(MARGIN)

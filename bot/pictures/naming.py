@@ -14,3 +14,8 @@ def kind_of(specimen: Specimen) -> str:
         return say("stage.mature male")
     key = "kind.unsexed" if specimen.sex is Sex.UNKNOWN else "kind.sexed"
     return say(key, stage=say(f"stage.{specimen.stage.value}"), sex=say(f"sex.{specimen.sex.value}"))
+
+
+def name_and_tag(specimen: Specimen) -> tuple[str, str]:
+    """The name and the tag in brackets, apart so that a long name never costs the tag; else the tag alone."""
+    return (specimen.name, f"({specimen.tag})") if specimen.name else (specimen.tag, "")

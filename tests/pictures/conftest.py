@@ -61,8 +61,8 @@ def facts_of(shelf, entries):
     return tuple(facts)
 
 
-@pytest.fixture(scope="session")
-def demo():
+def demo_records():
+    """The demo shelf with its journal and made-up forecasts for three of four animals."""
     shelf = demo_shelf()
     entries = tuple(journal_of(shelf.residents, seed=shelf.seed, end=TODAY))
     facts = facts_of(shelf, entries)
@@ -71,7 +71,12 @@ def demo():
         for place, one in enumerate(facts)
         if place % 4
     }
-    return Demo(ShelfRecords(on=TODAY, facts=facts, entries=entries, next_molts=forecasts))
+    return ShelfRecords(on=TODAY, facts=facts, entries=entries, next_molts=forecasts)
+
+
+@pytest.fixture(scope="session")
+def demo():
+    return Demo(demo_records())
 
 
 #: Names that break layouts, formulas, fonts and directions of writing. Invented.

@@ -9,7 +9,7 @@ from typing import Final
 from bot.pictures import measures
 from bot.pictures.data import Life, StretchKind
 from bot.pictures.frame import Board, Key, Picture, picture
-from bot.pictures.naming import kind_of
+from bot.pictures.naming import kind_of, name_and_tag
 from bot.pictures.panel import Panel, Span
 from bot.pictures.theme import MARGIN, SMALL, WIDTH, Look
 from bot.pictures.words import days, say, some
@@ -33,7 +33,8 @@ def life_chart(life: Life, look: Look) -> Picture:
 
 def _draw(board: Board, life: Life) -> str:
     specimen = life.specimen
-    y = board.head(specimen.called, kind_of(specimen), italic=specimen.species)
+    name, tag = name_and_tag(specimen)
+    y = board.head(name, kind_of(specimen), tail=tag, italic=specimen.species)
     y = board.lines(y, _told(life, board.look), size=SMALL + 2)
     x = _days_shown(life)
     spans = _span_panel(board, life, x, y + 50)

@@ -8,7 +8,7 @@ from typing import Final
 from bot.pictures import measures
 from bot.pictures.data import Weights
 from bot.pictures.frame import Board, Key, Picture, picture
-from bot.pictures.naming import kind_of
+from bot.pictures.naming import kind_of, name_and_tag
 from bot.pictures.theme import MARGIN, SMALL, WIDTH, Look
 from bot.pictures.words import say
 
@@ -29,7 +29,8 @@ def weight_chart(weights: Weights, look: Look) -> Picture:
 def _draw(board: Board, weights: Weights) -> str:
     theme, order = board.theme, board.look.settings.date_order
     specimen = weights.specimen
-    board.head(specimen.called, kind_of(specimen), italic=specimen.species)
+    name, tag = name_and_tag(specimen)
+    board.head(name, kind_of(specimen), tail=tag, italic=specimen.species)
     on, latest = weights.weights[-1]
     told = say("weight.told", weight=measures.GRAMS.told(latest), day=measures.day(on, order))
     board.lines(172, [told], size=SMALL + 2)
