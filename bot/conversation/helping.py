@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Final
 
+from bot.conversation import wording
 from bot.conversation.model import Reply
-from bot.conversation.texts import say
+from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.reading.instructions import Instruction
 from bot.reading.model import Reading
@@ -26,8 +27,27 @@ def first_aid(turn: Turn, _wanted: Instruction) -> list[Reply]:
 
 def keep_trace(turn: Turn, reading: Reading) -> None:
     """Keeps how a message was taken, for "why?"."""
-    steps = list(reading.trace[:_STEPS_KEPT]) or [say("why_read.taken_as", kind=reading.reading.value)]
-    turn.remember(said=turn.incoming.text[:_LONGEST_KEPT], trace=steps)
+    steps = [say_of("why_read.taken_as", reading.reading.value), *_taken(turn, reading), *reading.trace]
+    turn.remember(said=turn.incoming.text[:_LONGEST_KEPT], trace=steps[:_STEPS_KEPT])
+
+
+def _taken(turn: Turn, reading: Reading) -> list[str]:
+    """Who, what and when a reading is about."""
+    lines = [
+        say(
+            "why_read.entry",
+            who=wording.called(turn.animals(entry.specimens), most=4) or say("answer.shelf"),
+            what=turn.told(entry),
+            day=wording.day_in_full(entry.day, turn.today),
+        )
+        for entry in reading.entries
+    ]
+    if reading.question is not None:
+        who = wording.called(turn.animals(reading.question.specimens), most=4)
+        lines.append(
+            say("why_read.about", who=who or reading.question.species or say("why_read.shelf_as_a_whole"))
+        )
+    return lines
 
 
 def why(turn: Turn, _wanted: Instruction) -> list[Reply]:

@@ -2,6 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import date
+
+from bot.conversation.model import Incoming
+from bot.terms import Kind
+from tests.conversation.given import CHAT, at
+
 
 def test_an_edit_that_says_the_same_is_silent(chat):
     chat.told("fed Pebble 2 crickets")
@@ -59,3 +65,43 @@ def test_an_undone_amendment_brings_back_what_it_replaced(chat):
     chat.told("make it 3")
     chat.told("undo")
     assert [entry.count for entry in chat.entries()] == [2]
+
+
+def answering(chat, text, reply_to):
+    """A message that answers another one of the chat."""
+    chat.message += 1
+    incoming = Incoming(sent_at=at(chat.now), text=text, reference=str(chat.message), reply_to=reply_to)
+    with chat.store.begin() as work:
+        return chat.talk.respond(work, work.keepers.get(chat.keeper.id), CHAT, incoming)
+
+
+def test_undo_in_reply_to_an_echo_takes_back_that_entry(chat):
+    chat.told("fed Pebble 2 crickets")
+    with chat.store.begin() as work:
+        work.prompts.shown_as(chat.shown[-1].number, "echo-1")
+    chat.told("fed Rust 1 roach")
+    answering(chat, "undo", "echo-1")
+    assert [entry.specimens for entry in chat.entries()] == [("A2",)]
+
+
+def test_a_change_in_reply_to_ones_own_message_changes_what_that_message_stored(chat):
+    chat.told("fed Pebble 2 crickets")
+    first = str(chat.message)
+    chat.told("fed Rust 2 roaches")
+    answering(chat, "make it 3", first)
+    assert {(entry.specimens, entry.count) for entry in chat.entries()} == {(("A1",), 3), (("A2",), 2)}
+
+
+def test_an_answer_in_reply_to_an_older_question_answers_that_one(chat):
+    chat.told("GBB ate a fruit fly")
+    with chat.store.begin() as work:
+        work.prompts.shown_as(chat.shown[-1].number, "ask-1")
+    chat.told("GBB molted")
+    answering(chat, "B2", "ask-1")
+    assert [(entry.kind, entry.specimens) for entry in chat.entries()] == [(Kind.FED, ("B2",))]
+
+
+def test_a_day_before_the_animal_came_is_stored_and_told(chat):
+    said = chat.told("Pebble molted on 2 January 2025")
+    assert "came onto the shelf" in said
+    assert chat.entries()[0].day == date(2025, 1, 2)

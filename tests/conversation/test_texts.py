@@ -11,6 +11,7 @@ import pytest
 import bot.conversation
 from bot.conversation.texts import blanks_of, sentences
 from bot.husbandry.species import VenomCaution
+from bot.reading.model import ReadingKind
 from bot.round.model import TaskKind
 from bot.round.reasons import REASONS
 from bot.terms import DateOrder, Kind, SacEvent, Units, WaterHow
@@ -102,6 +103,7 @@ def test_every_rest_has_a_sentence_that_says_what_goes_on():
         ("sac", SacEvent),
         ("units", Units),
         ("orders", DateOrder),
+        ("why_read.taken_as", ReadingKind),
         ("round.count", TaskKind),
         ("round.task", TaskKind),
         ("round.done_as", TaskKind),
