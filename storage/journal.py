@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date, datetime, time
 from typing import Any
 
-from sqlalchemy import Connection, Select, and_, bindparam, exists, func, insert, or_, select, update
+from sqlalchemy import Connection, Select, and_, bindparam, exists, func, insert, or_, select, union, update
 
 from bot.terms import Entry, Kind
 from storage import tables as t
@@ -77,8 +77,13 @@ _SUPERSEDED = exists().where(
     _SUPERSEDING.c.undone_at.is_(None),
 )
 _IS_LIVE = and_(_CHANGE_IN_FORCE, ~_SUPERSEDED)
-_SUPERSEDED_BY = select(t.supersession.c.entry_id).where(t.supersession.c.change_id == bindparam("number"))
-_TOUCHED_BY = or_(t.entry.c.change_id == bindparam("number"), t.entry.c.id.in_(_SUPERSEDED_BY))
+#: A union, since PostgreSQL would read all entries through to answer "or".
+_TOUCHED_BY = t.entry.c.id.in_(
+    union(
+        select(t.entry.c.id).where(t.entry.c.change_id == bindparam("number")),
+        select(t.supersession.c.entry_id).where(t.supersession.c.change_id == bindparam("number")),
+    )
+)
 _SETTLE_ENTRIES = update(t.entry).where(_TOUCHED_BY).values(live=_IS_LIVE)
 _SETTLE_SHELF = update(t.entry).where(t.entry.c.shelf_id == bindparam("shelf")).values(live=_IS_LIVE)
 _SUPERSEDE = update(t.entry).where(t.entry.c.id.in_(bindparam("numbers", expanding=True))).values(live=False)

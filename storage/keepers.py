@@ -79,6 +79,12 @@ _DROP_NEW_DIALOGS = delete(t.dialog).where(
         and_(_OLD_DIALOG.c.keeper_id == t.dialog.c.keeper_id, _OLD_DIALOG.c.chat == bindparam("old"))
     ),
 )
+_NEW_CONTACT = t.contact.alias("new_contact")
+_DROP_OLD_CONTACT = delete(t.contact).where(
+    t.contact.c.front_end == bindparam("at"),
+    t.contact.c.address == bindparam("old"),
+    exists().where(_NEW_CONTACT.c.front_end == bindparam("at"), _NEW_CONTACT.c.address == bindparam("new")),
+)
 _MOVE_CONTACT = (
     update(t.contact)
     .where(t.contact.c.front_end == bindparam("at"), t.contact.c.address == bindparam("old"))
@@ -193,8 +199,10 @@ class Keepers:
     def readdress(self, front_end: str, old: str, new: str) -> None:
         """Moves a chat to its new address: contact, dialogs, prompts, and what waits to come in or go out.
 
-        Where the new address has a dialog already, the old one's takes its place.
+        Where the new address has a dialog already, the old one's takes its place; where it is a keeper's
+        contact already, it stays that keeper's. Moving twice does no harm.
         """
+        self._db.execute(_DROP_OLD_CONTACT, {"at": front_end, "old": old, "new": new})
         self._db.execute(_MOVE_CONTACT, {"at": front_end, "old": old, "new": new})
         self._db.execute(_DROP_NEW_DIALOGS, {"old": old, "new": new})
         for move in _MOVES:

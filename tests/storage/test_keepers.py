@@ -184,3 +184,14 @@ def test_a_chat_that_moves_takes_everything_with_it(shelf):
         assert work.prompts.get(number).chat == "-100"
         assert [one.chat for one in work.inbox.waiting(5)] == ["-100"]
         assert [(one.id, one.chat) for one in work.outbox.waiting(NOW, 5)] == [(waiting, "-100")]
+
+
+def test_a_chat_that_moves_to_an_address_known_already_leaves_that_address_to_its_keeper(store):
+    one, other = shelf_in(store).keeper, shelf_in(store, "Birch (invented)").keeper
+    with store.begin() as work:
+        work.keepers.link(one.id, "telegram", "-5")
+        work.keepers.link(other.id, "telegram", "-100")
+        for _ in range(2):
+            work.keepers.readdress("telegram", "-5", "-100")
+            assert work.keepers.by_contact("telegram", "-100").id == other.id
+            assert work.keepers.contacts(one.id) == ()
