@@ -104,8 +104,11 @@ def _rest_or_meal(turn: Turn, _entry: Entry, facts: SpecimenFacts) -> str:
 
 def _offer(turn: Turn, _entry: Entry, facts: SpecimenFacts) -> str:
     rest = rest_of(facts, turn.today)
-    look = say("next.leftovers")
-    return f"{rest_sentence(rest, turn.today, turn.settings)} {look}" if rest else look
+    if rest is None:
+        return say("next.leftovers")
+    sealed = rest.reason is RestReason.SEALED
+    prey_out = say("next.prey_outside") if sealed else say("next.prey_out")
+    return f"{rest_sentence(rest, turn.today, turn.settings)} {prey_out}"
 
 
 def _water(turn: Turn, _entry: Entry, facts: SpecimenFacts) -> str:

@@ -109,6 +109,13 @@ def test_a_meal_of_a_sealed_animal_is_never_stored_unasked(chat):
     assert {entry.kind for entry in chat.entries()} == {Kind.SEALED, Kind.OPENED, Kind.FED}
 
 
+def test_an_offer_to_one_at_rest_tells_to_take_the_prey_out_and_never_to_dig(chat):
+    chat.told("Delve sealed on 1 May")
+    chat.told("Moss molted yesterday")
+    assert "nobody digs" in chat.told("offered Delve a roach")
+    assert "Take live prey out" in chat.told("offered Moss a roach")
+
+
 def test_nothing_is_stored_of_an_animal_after_its_death(chat):
     chat.told("Duke died yesterday")
     assert "died" in chat.told("fed Duke a roach")
