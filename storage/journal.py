@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date, datetime, time
 from typing import Any
 
-from sqlalchemy import Connection, Select, and_, bindparam, exists, func, insert, or_, select, union, update
+from sqlalchemy import Connection, Select, and_, bindparam, func, insert, or_, select, union, update
 
 from bot.terms import Entry, Kind
 from storage import tables as t
@@ -69,14 +69,19 @@ _LAST = (
     .limit(1)
 )
 
-_CHANGE_IN_FORCE = exists().where(t.change.c.id == t.entry.c.change_id, t.change.c.undone_at.is_(None))
 _SUPERSEDING = t.change.alias("superseding")
-_SUPERSEDED = exists().where(
-    t.supersession.c.entry_id == t.entry.c.id,
-    _SUPERSEDING.c.id == t.supersession.c.change_id,
-    _SUPERSEDING.c.undone_at.is_(None),
+#: Single values and no EXISTS: PostgreSQL may answer that by reading all changes there are into memory.
+_CHANGE_IN_FORCE = (
+    select(t.change.c.undone_at.is_(None)).where(t.change.c.id == t.entry.c.change_id).scalar_subquery()
 )
-_IS_LIVE = and_(_CHANGE_IN_FORCE, ~_SUPERSEDED)
+_TIMES_SUPERSEDED = (
+    select(func.count())
+    .select_from(t.supersession)
+    .join(_SUPERSEDING, _SUPERSEDING.c.id == t.supersession.c.change_id)
+    .where(t.supersession.c.entry_id == t.entry.c.id, _SUPERSEDING.c.undone_at.is_(None))
+    .scalar_subquery()
+)
+_IS_LIVE = and_(_CHANGE_IN_FORCE, _TIMES_SUPERSEDED == 0)
 #: A union, since PostgreSQL would read all entries through to answer "or".
 _TOUCHED_BY = t.entry.c.id.in_(
     union(
