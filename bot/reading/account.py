@@ -45,7 +45,9 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, now: datetime) -> Acc
     return account
 
 
-def _tell(account: Account, kind: Kind, frame: Frame, verdict: Verdict, names: ShelfNames, now: datetime) -> None:
+def _tell(
+    account: Account, kind: Kind, frame: Frame, verdict: Verdict, names: ShelfNames, now: datetime
+) -> None:
     filled = fill(kind, frame, verdict.groups)
     draft = Draft(kind, (), now.date(), fields=filled.fields, doubts=filled.doubts)
     if verdict.state == "doubt":
@@ -57,14 +59,18 @@ def _tell(account: Account, kind: Kind, frame: Frame, verdict: Verdict, names: S
         return
     _when(draft, frame, now)
     _leftovers(draft, kind, frame, filled)
-    if kind in FEEDING and _merges(account, draft, frame) or kind not in FEEDING and _repeats(account, draft):
+    if (kind in FEEDING and _merges(account, draft, frame)) or (
+        kind not in FEEDING and _repeats(account, draft)
+    ):
         return
     account.drafts.append(draft)
     if kind is Kind.LEFT and frame.taxa:
         _exchanged(account, draft, frame)
     for meal in frame.meals[1:]:
         if kind in FEEDING and "or" not in frame.flags and meal.prey:
-            more = Draft(kind, draft.tags, draft.day, draft.time, doubts=list(draft.doubts), of_group=draft.of_group)
+            more = Draft(
+                kind, draft.tags, draft.day, draft.time, doubts=list(draft.doubts), of_group=draft.of_group
+            )
             for name in ("prey", "count", "size"):
                 if getattr(meal, name) is not None:
                     more.fields[name] = getattr(meal, name)
@@ -80,11 +86,13 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
 
 
 def _exchanged(account: Account, draft: Draft, frame: Frame) -> None:
-    """"swapped Sunny with Marta for a Nhandu chromatus": what came in return."""
+    """ "swapped Sunny with Marta for a Nhandu chromatus": what came in return."""
     fields: dict[str, Any] = {"species": frame.taxa[0]} if frame.taxa[0] else {}
     if "to" in draft.fields:
         fields["source"] = draft.fields["to"]
-    account.drafts.append(Draft(Kind.ACQUIRED, (), draft.day, draft.time, fields=fields, doubts=list(draft.doubts)))
+    account.drafts.append(
+        Draft(Kind.ACQUIRED, (), draft.day, draft.time, fields=fields, doubts=list(draft.doubts))
+    )
 
 
 # -- animals -------------------------------------------------------------------------------------
@@ -93,7 +101,7 @@ def _exchanged(account: Account, draft: Draft, frame: Frame) -> None:
 def _animals(draft: Draft, kind: Kind, frame: Frame, names: ShelfNames) -> None:
     if kind in OF_NOBODY:
         return
-    refs = [r for r in (frame.subjects if frame.subjects is not None else frame.refs)]
+    refs = list(frame.subjects if frame.subjects is not None else frame.refs)
     if kind is Kind.CLIMATE:
         _climate_place(draft, refs, frame, names)
         return
@@ -121,7 +129,9 @@ def _animals(draft: Draft, kind: Kind, frame: Frame, names: ShelfNames) -> None:
 
 
 def _which(ref: Ref, names: ShelfNames, others: tuple[str, ...] = ()) -> Doubt:
-    return Doubt(About.SPECIMEN, ref.doubt, ref.words, [(t, {"tags": names.in_order((*others, t))}) for t in ref.tags])
+    return Doubt(
+        About.SPECIMEN, ref.doubt, ref.words, [(t, {"tags": names.in_order((*others, t))}) for t in ref.tags]
+    )
 
 
 def _climate_place(draft: Draft, refs: list[Ref], frame: Frame, names: ShelfNames) -> None:
@@ -184,7 +194,12 @@ def _repeats(account: Account, draft: Draft) -> bool:
     if draft.kind in OF_NOBODY:
         return False
     for earlier in account.drafts:
-        if (earlier.kind, earlier.tags, earlier.day, earlier.fields.get("place")) != (draft.kind, draft.tags, draft.day, draft.fields.get("place")):
+        if (earlier.kind, earlier.tags, earlier.day, earlier.fields.get("place")) != (
+            draft.kind,
+            draft.tags,
+            draft.day,
+            draft.fields.get("place"),
+        ):
             continue
         if any(earlier.fields.get(k, v) != v for k, v in draft.fields.items()):
             earlier.doubts.append(Doubt(About.AMOUNT, "two_values"))
@@ -205,7 +220,12 @@ def _merges(account: Account, draft: Draft, frame: Frame) -> bool:
     for earlier in reversed(account.drafts):
         if earlier.kind not in FEEDING:
             continue
-        if earlier.tags == draft.tags and earlier.day == draft.day and not draft.doubts and _compatible(earlier, draft, frame):
+        if (
+            earlier.tags == draft.tags
+            and earlier.day == draft.day
+            and not draft.doubts
+            and _compatible(earlier, draft, frame)
+        ):
             _unite(earlier, draft, frame)
             return True
         if earlier.of_group and draft.tags and set(draft.tags) < set(earlier.tags) and not draft.doubts:
@@ -221,13 +241,17 @@ def _compatible(earlier: Draft, draft: Draft, frame: Frame) -> bool:
     for name in ("prey", "size"):
         if name in earlier.fields and name in draft.fields and earlier.fields[name] != draft.fields[name]:
             return False
-    if earlier.kind is draft.kind and "prey" in draft.fields and "prey" in earlier.fields and not _outcome_only(frame):
-        return False
-    return True
+    both_say_prey = "prey" in draft.fields and "prey" in earlier.fields
+    return earlier.kind is not draft.kind or not both_say_prey or _outcome_only(frame)
 
 
 def _outcome_only(frame: Frame) -> bool:
-    return any(s.group.act in {"outcome", "kick"} for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb"))
+    return any(
+        s.group.act in {"outcome", "kick"}
+        for _, i in frame.verbs
+        for c, s in i.senses.items()
+        if c.startswith("verb")
+    )
 
 
 def _unite(earlier: Draft, draft: Draft, frame: Frame) -> None:

@@ -28,9 +28,12 @@ def amended(message: Message) -> Reading | None:
 def _says_more(message: Message) -> bool:
     """Whether something is said beside the words that take back."""
     spoken = {
-        t for at, (end, senses) in message.cues.items() if any(s.cat in _TAKES_BACK for s in senses) for t in range(at, end)
+        t
+        for at, (end, senses) in message.cues.items()
+        if any(s.cat in _TAKES_BACK for s in senses)
+        for t in range(at, end)
     }
-    items = message.items([range(0, len(message.tokens))])
+    items = message.items([range(len(message.tokens))])
     return any(i.cat in "SDAUNT" or "prey" in i.senses for i in items if i.i not in spoken)
 
 
@@ -45,7 +48,7 @@ def _after_cues(message: Message) -> range | None:
     while at < len(message.tokens) and (message.tokens[at].text in ",:–-.!" or _amends(message, at)):
         at = message.cues[at][0] if _amends(message, at) else at + 1
     rest = range(at, len(message.tokens))
-    if not len(rest) or message.cue_at("remind") is not None or message.cue_at("hold") is not None:
+    if not rest or message.cue_at("remind") is not None or message.cue_at("hold") is not None:
         return None
     return rest
 
@@ -76,23 +79,34 @@ def _change(message: Message, rest: range) -> Reading | None:
         verdict = verdict_on(frame)
         if verdict.state == "told" and frame.verbs:
             changes["kind"] = verdict.kinds[0]
-    return Reading(reading=ReadingKind.AMEND, amend=Amend(action="change", changes=changes)) if changes else None
+    return (
+        Reading(reading=ReadingKind.AMEND, amend=Amend(action="change", changes=changes)) if changes else None
+    )
 
 
 def _in_doubt(message: Message, frames: Sequence[Frame], named: Sequence[Ref]) -> Reading | None:
     for frame in frames:
         for span in frame.days:
-            if span.doubt or span.day is not None and span.day > message.now.date():
-                return Reading(reading=ReadingKind.ASK, ask=Ask(about=About.DAY, doubt=str(span.doubt or "future_day")))
+            if span.doubt or (span.day is not None and span.day > message.now.date()):
+                return Reading(
+                    reading=ReadingKind.ASK, ask=Ask(about=About.DAY, doubt=str(span.doubt or "future_day"))
+                )
         if any(m.doubt for m in frame.meals) or any(n.doubt for n in frame.loose):
             return Reading(reading=ReadingKind.ASK, ask=Ask(about=About.AMOUNT, doubt="how_many"))
     for ref in named:
         if not ref.sure:
             options = tuple(
-                Option(value=t, reading=Reading(reading=ReadingKind.AMEND, amend=Amend(action="change", changes={"specimens": (t,)})))
+                Option(
+                    value=t,
+                    reading=Reading(
+                        reading=ReadingKind.AMEND, amend=Amend(action="change", changes={"specimens": (t,)})
+                    ),
+                )
                 for t in ref.tags
             )
-            ask = Ask(about=About.SPECIMEN, doubt=ref.doubt, words=ref.words, choices=ref.tags, options=options)
+            ask = Ask(
+                about=About.SPECIMEN, doubt=ref.doubt, words=ref.words, choices=ref.tags, options=options
+            )
             return Reading(reading=ReadingKind.ASK, ask=ask)
     return None
 
@@ -100,7 +114,7 @@ def _in_doubt(message: Message, frames: Sequence[Frame], named: Sequence[Ref]) -
 def _food(frames: Sequence[Frame], changes: dict[str, Any]) -> None:
     for frame in frames:
         for meal in frame.meals:
-            if "prey" in changes or "size" in changes and meal.prey is None:
+            if "prey" in changes or ("size" in changes and meal.prey is None):
                 continue
             if meal.prey is not None:
                 changes["prey"] = meal.prey
@@ -126,7 +140,11 @@ def _amounts(frames: Sequence[Frame], changes: dict[str, Any]) -> None:
 
 
 _FIELD: Final = {
-    "length": ("span_cm", 1), "weight": ("weight_g", 1), "volume": ("ml", 1000), "temperature": ("temp_c", 1), "humidity": ("humidity_pct", 1),
+    "length": ("span_cm", 1),
+    "weight": ("weight_g", 1),
+    "volume": ("ml", 1000),
+    "temperature": ("temp_c", 1),
+    "humidity": ("humidity_pct", 1),
 }
 
 

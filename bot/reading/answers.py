@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 from typing import Any, Final
@@ -20,7 +20,9 @@ _log: Final = logging.getLogger(__name__)
 LONGEST_ANSWER: Final = 8
 
 
-def read_answer(text: str, ask: Ask, names: ShelfNames, *, now: datetime, settings: KeeperSettings) -> Reading | None:
+def read_answer(
+    text: str, ask: Ask, names: ShelfNames, *, now: datetime, settings: KeeperSettings
+) -> Reading | None:
     """What the message says once the question is answered by ``text``.
 
     ``None`` where the text is no answer to the question but a new message. "Neither" makes the
@@ -36,7 +38,7 @@ def read_answer(text: str, ask: Ask, names: ShelfNames, *, now: datetime, settin
 class _Answer:
     def __init__(self, message: Message, ask: Ask) -> None:
         self.message, self.ask = message, ask
-        self.items = message.items([range(0, len(message.tokens))])
+        self.items = message.items([range(len(message.tokens))])
 
     def reading(self) -> Reading | None:
         """The reading that the answer makes, if it is one."""
@@ -64,13 +66,29 @@ class _Answer:
         return False
 
     def _picked(self) -> Reading | None:
-        """"The second", "2" where answers are offered in a row, "yes" where there is one."""
+        """ "The second", "2" where answers are offered in a row, "yes" where there is one."""
         options = self.ask.options
-        number = next((s.group.count for _, (_, senses) in self.message.cues.items() for s in senses if s.cat == "ordinal"), None)
-        if number is not None and not any(i.cat in "SDA" for i in self.items) and self.ask.about is not About.DAY:
+        number = next(
+            (
+                s.group.count
+                for _, (_, senses) in self.message.cues.items()
+                for s in senses
+                if s.cat == "ordinal"
+            ),
+            None,
+        )
+        if (
+            number is not None
+            and not any(i.cat in "SDA" for i in self.items)
+            and self.ask.about is not About.DAY
+        ):
             place = number - 1 if number > 0 else len(options) - 1
             return options[place].reading if 0 <= place < len(options) else None
-        if len(options) == 1 and any("yes" in i.senses for i in self.items) and not any(i.cat == "S" for i in self.items):
+        if (
+            len(options) == 1
+            and any("yes" in i.senses for i in self.items)
+            and not any(i.cat == "S" for i in self.items)
+        ):
             return options[0].reading
         if len(options) == 1 and self.items and "no" in self.items[0].senses and len(self.items) == 1:
             return Reading(reading=ReadingKind.UNCLEAR, text=self._text())
@@ -90,7 +108,7 @@ class _Answer:
         for ref in refs:
             tags = [t for t in ref.tags if t in self.ask.choices] if self.ask.choices else list(ref.tags)
             tags = tags or list(ref.tags if ref.sure else ())
-            if not tags or len(tags) > 1 and not (ref.sure and ref.plural):
+            if not tags or (len(tags) > 1 and not (ref.sure and ref.plural)):
                 return None
             chosen += tags
         tags_in_order = self.message.names.in_order(chosen)
@@ -106,7 +124,7 @@ class _Answer:
         if len(spans) != 1 or spans[0].day is None:
             return None
         day = spans[0].day
-        if spans[0].doubt or day > self.message.now.date() and not self._looks_ahead():
+        if spans[0].doubt or (day > self.message.now.date() and not self._looks_ahead()):
             return None
         option = self._option(day.isoformat())
         if option is not None:
@@ -123,7 +141,10 @@ class _Answer:
     def kind(self) -> Reading | None:
         """A word for what happened."""
         kinds = [
-            s.group.kind for i in self.items for c, s in i.senses.items() if c.startswith("verb") and s.group.kind is not None
+            s.group.kind
+            for i in self.items
+            for c, s in i.senses.items()
+            if c.startswith("verb") and s.group.kind is not None
         ]
         if not kinds or any(i.cat == "S" for i in self.items):
             return None
@@ -166,7 +187,9 @@ class _Answer:
     def _more_is_said(self, allowed: frozenset[str]) -> bool:
         """Whether the text tells more than the answer: then it is a new message."""
         return any(
-            i.cat in "DAN" or "prey" in i.senses or any(c.startswith("verb") and not s.group.base for c, s in i.senses.items())
+            i.cat in "DAN"
+            or "prey" in i.senses
+            or any(c.startswith("verb") and not s.group.base for c, s in i.senses.items())
             for i in self.items
         )
 
@@ -194,7 +217,12 @@ def filled(draft: Reading, holes: Sequence[int], changes: Mapping[str, Any]) -> 
 
 
 def _changed(entry: Entry, changes: Mapping[str, Any]) -> Entry:
-    known = {k: v for k, v in changes.items() if k != "count" or entry.kind in FEEDING | {Kind.SAC, Kind.STOCKED, Kind.DIED, Kind.LEFT, Kind.ACQUIRED}}
+    known = {
+        k: v
+        for k, v in changes.items()
+        if k != "count"
+        or entry.kind in FEEDING | {Kind.SAC, Kind.STOCKED, Kind.DIED, Kind.LEFT, Kind.ACQUIRED}
+    }
     return replace(entry, **known)
 
 
@@ -207,7 +235,7 @@ _FIELDS_OF_DIMENSION: Final[Mapping[str, tuple[str, ...]]] = {
     "money": ("price",),
 }
 _FACTORS: Final[Mapping[str, int]] = {"carapace_mm": 10, "ml": 1000}
-_ABOUT: Final[Mapping[About, Any]] = {
+_ABOUT: Final[Mapping[About, Callable[[_Answer], Reading | None]]] = {
     About.SPECIMEN: _Answer.specimen,
     About.DAY: _Answer.day,
     About.KIND: _Answer.kind,

@@ -48,7 +48,7 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
                 continue
             clause.items.append(item)
             continue
-        line = item.text == "\n" or line and sep == SENTENCE and not clause.items
+        line = item.text == "\n" or (line and sep == SENTENCE and not clause.items)
         if clause.items:
             clause.titled = sep == TITLE
             yield clause
@@ -105,15 +105,21 @@ def _begins(items: Sequence[Item], place: int) -> bool:
             ahead += 1
         if ahead >= len(items):
             return False
-        nxt = items[ahead]
-        verb = nxt.senses.get("verb")
-        negated = "neg" in nxt.senses or "undone" in nxt.senses
-        acts = verb is not None and not verb.group.keeper and not verb.group.noun and not verb.group.act == "outcome"
-        return negated and item.cat == "S" or acts and (item.cat == "S" or not verb.group.weak)
+        return _acts(item, items[ahead])
     if "self" in item.senses and place + 1 < len(items):
-        nxt = items[place + 1].senses.get("verb")
-        return nxt is not None and nxt.group.keeper
+        own = items[place + 1].senses.get("verb")
+        return own is not None and own.group.keeper
     return False
+
+
+def _acts(who: Item, does: Item) -> bool:
+    """Whether an animal, or the word that stands for it, does or is denied to do something of its own."""
+    if who.cat == "S" and ("neg" in does.senses or "undone" in does.senses):
+        return True
+    verb = does.senses.get("verb")
+    if verb is None or verb.group.keeper or verb.group.noun or verb.group.act == "outcome":
+        return False
+    return who.cat == "S" or not verb.group.weak
 
 
 def _light(item: Item) -> bool:

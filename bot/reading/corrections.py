@@ -37,7 +37,7 @@ def _after_fix(items: Sequence[Item], at: int) -> int:
 
 
 def _replaced(out: list[Item], items: Sequence[Item], at: int) -> int | None:
-    """Puts what was meant in the place of the last thing of its sort; the item after it, if that can be done."""
+    """Puts what was meant in the place of the last thing of its sort; the next item, if it can be done."""
     if at >= len(items):
         return None
     new = items[at]
@@ -45,7 +45,9 @@ def _replaced(out: list[Item], items: Sequence[Item], at: int) -> int | None:
         return _replaced_animals(out, items, at)
     for sort in (_number, _day, _amount, _prey, _verb):
         if sort(new):
-            place = next((n for n in range(len(out) - 1, -1, -1) if sort(out[n]) or out[n].text == "\n"), None)
+            place = next(
+                (n for n in range(len(out) - 1, -1, -1) if sort(out[n]) or out[n].text == "\n"), None
+            )
             if place is not None and sort(out[place]):
                 if sort is _verb and any(i.cat == "S" for i in items[at:]):
                     return None
@@ -62,7 +64,12 @@ def _replaced(out: list[Item], items: Sequence[Item], at: int) -> int | None:
 
 def _replaced_animals(out: list[Item], items: Sequence[Item], at: int) -> int | None:
     new, end = _list_from(items, at)
-    if end < len(items) and ("verb" in items[end].senses or "neg" in items[end].senses) and not _verb(out[-1]) and any(_verb(i) for i in out):
+    if (
+        end < len(items)
+        and ("verb" in items[end].senses or "neg" in items[end].senses)
+        and not _verb(out[-1])
+        and any(_verb(i) for i in out)
+    ):
         return None
     last = next((n for n in range(len(out) - 1, -1, -1) if out[n].cat == "S"), None)
     if last is None:
@@ -73,7 +80,12 @@ def _replaced_animals(out: list[Item], items: Sequence[Item], at: int) -> int | 
     old = [i for i in out[first : last + 1] if i.cat == "S"]
     _trim(out)
     if len(new) < len(old):
-        doubt = Ref(tuple(t for i in (*new, *old) for t in i.val.tags), sure=False, words=new[0].text, doubt="which_taken_back")
+        doubt = Ref(
+            tuple(t for i in (*new, *old) for t in i.val.tags),
+            sure=False,
+            words=new[0].text,
+            doubt="which_taken_back",
+        )
         new = [Item("S", old[0].i, new[-1].j, new[0].text, val=doubt)]
     out[first : last + 1] = new
     return end
@@ -97,7 +109,7 @@ def _trim(out: list[Item]) -> None:
 
 
 def _drop_prey_between(out: list[Item], place: int, items: Sequence[Item], at: int) -> None:
-    """"2 crickets, sorry, 3 crickets": the prey is said once."""
+    """ "2 crickets, sorry, 3 crickets": the prey is said once."""
     if any(_prey(i) for i in items[at + 1 : at + 4]):
         del out[place + 1 :]
 

@@ -152,7 +152,9 @@ _ANIMALS: Final = frozenset({"tag", "name", "aka"})
 
 
 def _bought(frame: Frame, groups: list[Group], filled: Filled) -> None:
-    species = [s for s in frame.taxa if s] or [r.species for r in frame.refs if r.species and r.how not in _ANIMALS]
+    species = [s for s in frame.taxa if s] or [
+        r.species for r in frame.refs if r.species and r.how not in _ANIMALS
+    ]
     filled.put("species", species[0] if species else None)
     filled.put("span_cm", _value(frame, "length", filled))
     _price(frame, filled)

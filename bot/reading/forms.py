@@ -12,8 +12,46 @@ from bot.terms import Specimen
 
 #: Words of a longer name that alone name nobody.
 _TOO_COMMON: Final = frozenset(
-    "the a an of and old little big small young baby new black white red blue green orange brown pink purple golden"
-    " yellow great my lady lord sir miss mister mr mrs ms dr king queen giant dwarf".split()
+    [
+        "the",
+        "a",
+        "an",
+        "of",
+        "and",
+        "old",
+        "little",
+        "big",
+        "small",
+        "young",
+        "baby",
+        "new",
+        "black",
+        "white",
+        "red",
+        "blue",
+        "green",
+        "orange",
+        "brown",
+        "pink",
+        "purple",
+        "golden",
+        "yellow",
+        "great",
+        "my",
+        "lady",
+        "lord",
+        "sir",
+        "miss",
+        "mister",
+        "mr",
+        "mrs",
+        "ms",
+        "dr",
+        "king",
+        "queen",
+        "giant",
+        "dwarf",
+    ]
 )
 
 

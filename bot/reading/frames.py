@@ -26,25 +26,79 @@ class Meal:
         self.each = False
         self.words = ""
 
-    def empty(self) -> bool:
-        return self.prey is None and self.count is None and self.size is None and not self.ones and not self.doubt
-
 
 #: Categories that are kept as plain marks of a clause.
 FLAGS: Final = (
-    "neg", "undone", "hedge", "future", "habit", "cond", "report", "did", "self", "each", "same", "yes", "no", "or",
-    "still", "nomore", "room", "span", "carapace", "weight", "temp", "humid", "weather", "feeder_food", "rest", "both",
-    "animal", "with", "to", "from", "on", "danger", "fix", "a", "everyone", "all",
+    "neg",
+    "undone",
+    "hedge",
+    "future",
+    "habit",
+    "cond",
+    "report",
+    "did",
+    "self",
+    "each",
+    "same",
+    "yes",
+    "no",
+    "or",
+    "still",
+    "nomore",
+    "room",
+    "span",
+    "carapace",
+    "weight",
+    "temp",
+    "humid",
+    "weather",
+    "feeder_food",
+    "rest",
+    "both",
+    "animal",
+    "with",
+    "to",
+    "from",
+    "on",
+    "danger",
+    "fix",
+    "a",
+    "everyone",
+    "all",
 )
 
 
 class Frame:
-    """One clause taken apart. ``refs`` are its animals in the order said, ``before`` how many came before the verb."""
+    """One clause taken apart: ``refs`` are its animals as said, ``before`` how many came before the verb."""
 
     __slots__ = (
-        "after_to", "amounts", "before", "clause", "days", "excepted", "flags", "from_words", "groups", "loose", "meals", "nouns",
-        "periods", "prons", "refs", "subjects", "to_words", "unknown", "verb_first", "verbs", "kind", "ends_with_ref", "signs",
-        "inherited", "ref_at", "heading", "taxa",
+        "after_to",
+        "amounts",
+        "before",
+        "clause",
+        "days",
+        "ends_with_ref",
+        "excepted",
+        "flags",
+        "from_words",
+        "groups",
+        "heading",
+        "inherited",
+        "kind",
+        "loose",
+        "meals",
+        "nouns",
+        "periods",
+        "prons",
+        "ref_at",
+        "refs",
+        "signs",
+        "subjects",
+        "taxa",
+        "to_words",
+        "unknown",
+        "verb_first",
+        "verbs",
     )
 
     def __init__(self, clause: Clause) -> None:
@@ -83,7 +137,15 @@ class Frame:
     @property
     def idle(self) -> bool:
         """Says nothing that could be stored."""
-        return not (self.refs or self.groups or self.verbs or self.meals or self.loose or self.amounts or self.flags & {"yes", "no", "same"})
+        return not (
+            self.refs
+            or self.groups
+            or self.verbs
+            or self.meals
+            or self.loose
+            or self.amounts
+            or self.flags & {"yes", "no", "same"}
+        )
 
 
 _SAYS: Final = frozenset({"yes", "no", "same", "undone", "neg", "future"})
@@ -96,7 +158,11 @@ def frame_of(clause: Clause) -> Frame:
     for place, item in enumerate(clause.items):
         builder.take(place, item)
     builder.finish()
-    significant = [i for i in clause.items if i.cat in "SAN" or "verb" in i.senses or "prey" in i.senses or "ones" in i.senses]
+    significant = [
+        i
+        for i in clause.items
+        if i.cat in "SAN" or "verb" in i.senses or "prey" in i.senses or "ones" in i.senses
+    ]
     frame.ends_with_ref = bool(significant) and significant[-1].cat == "S"
     frame.verb_first = bool(frame.verbs) and (not frame.ref_at or frame.verbs[0][0] < frame.ref_at[0])
     first_verb = frame.verbs[0][0] if frame.verbs else len(clause.items)
@@ -152,10 +218,14 @@ class _Builder:
         self.number, self.number_at = item.val, place
 
     def _after_prey(self, place: int, item: Item) -> bool:
-        """"crickets x2": a number behind its prey, with no other prey to come."""
+        """ "crickets x2": a number behind its prey, with no other prey to come."""
         meal = self.frame.meals[-1]
         later = self.frame.clause.items[place + 1 :]
-        if meal.count is None and not meal.doubt and not any("prey" in i.senses or "ones" in i.senses for i in later):
+        if (
+            meal.count is None
+            and not meal.doubt
+            and not any("prey" in i.senses or "ones" in i.senses for i in later)
+        ):
             _count(meal, item.val)
             return True
         return False
@@ -214,7 +284,11 @@ class _Builder:
         if self._prey_follows(place):
             return "after"
         prev = self.frame.clause.items[place - 1] if place else None
-        if self.frame.meals and prev is not None and ("prey" in prev.senses or "size" in prev.senses or prev.cat == "N"):
+        if (
+            self.frame.meals
+            and prev is not None
+            and ("prey" in prev.senses or "size" in prev.senses or prev.cat == "N")
+        ):
             return "before"
         return ""
 
@@ -222,7 +296,10 @@ class _Builder:
         for item in self.frame.clause.items[place + 1 : place + 5]:
             if "prey" in item.senses or "ones" in item.senses:
                 return True
-            if not (item.cat == "N" or any(c in item.senses for c in ("size", "prekilled", "a", "of", "noun", "fill", "some"))):
+            if not (
+                item.cat == "N"
+                or any(c in item.senses for c in ("size", "prekilled", "a", "of", "noun", "fill", "some"))
+            ):
                 return False
         return False
 

@@ -47,15 +47,20 @@ class _Description:
         self.group_head = False
 
     def starts(self) -> bool:
-        return self.everyone or self.head is not None or bool(self.filters) or (bool(self.traits) and self.one)
+        return (
+            self.everyone or self.head is not None or bool(self.filters) or (bool(self.traits) and self.one)
+        )
 
 
 def _described(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, int]:
     first = items[at]
     if first.cat == "S":
         senses_before = False
-    elif first.cat == "N" or first.cat == "W":
-        senses_before = any(c in first.senses for c in ("everyone", "all", "both", "the", "group", "trait")) or first.cat == "N"
+    elif first.cat in {"N", "W"}:
+        senses_before = (
+            any(c in first.senses for c in ("everyone", "all", "both", "the", "group", "trait"))
+            or first.cat == "N"
+        )
     else:
         return first, at + 1
     if first.cat != "S" and not senses_before:
@@ -68,7 +73,9 @@ def _described(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item,
     if ref is None:
         return first, at + 1
     things = {c: s for x in items[at:end] for c, s in x.senses.items() if c == "noun"}
-    new = Item("S", first.i, items[end - 1].j, " ".join(x.text for x in items[at:end]), val=ref, senses=things)
+    new = Item(
+        "S", first.i, items[end - 1].j, " ".join(x.text for x in items[at:end]), val=ref, senses=things
+    )
     new.upper, new.owns = first.upper, items[end - 1].owns
     return new, end
 
@@ -116,9 +123,13 @@ def _more_head(items: Sequence[Item], place: int) -> bool:
     if place >= len(items):
         return False
     item = items[place]
-    return item.cat == "W" and ("group" in item.senses or "one" in item.senses and "the" not in item.senses) or (
-        item.cat == "S" and not item.val.plural and item.val.how in {"species", "common", "part", "genus"}
-    ) or (item.cat == "S" and item.val.plural and item.val.how != "place")
+    return (
+        (item.cat == "W" and ("group" in item.senses or ("one" in item.senses and "the" not in item.senses)))
+        or (
+            item.cat == "S" and not item.val.plural and item.val.how in {"species", "common", "part", "genus"}
+        )
+        or (item.cat == "S" and item.val.plural and item.val.how != "place")
+    )
 
 
 def _take(found: _Description, item: Item, items: Sequence[Item], place: int) -> bool:
@@ -166,10 +177,14 @@ def _then_animal(items: Sequence[Item], place: int) -> bool:
     while place < len(items) and seen < 4:
         item = items[place]
         if item.cat == "S":
-            return item.val.how != "tag" and (item.val.plural or not item.val.how == "name" or item.val.lot_part is None) and item.val.how != "place"
+            return (
+                item.val.how != "tag"
+                and (item.val.plural or item.val.how != "name" or item.val.lot_part is None)
+                and item.val.how != "place"
+            )
         if item.cat != "W":
             return False
-        if "group" in item.senses or "one" in item.senses and "prey" not in item.senses:
+        if "group" in item.senses or ("one" in item.senses and "prey" not in item.senses):
             return "group" in item.senses or seen > 0
         if not any(c in item.senses for c in ("of", "the", "trait", "all")):
             return False
@@ -184,9 +199,9 @@ def _place_after(items: Sequence[Item], end: int, found: _Description, names: Sh
     place = end
     while place < len(items) and items[place].cat == "W" and _before_place(items[place], found):
         place += 1
-    if place < len(items) and items[place].cat == "S" and items[place].val.how == "place":
-        if found.everyone or found.all or found.plural or found.both:
-            found_place = items[place].val
+    said = place < len(items) and items[place].cat == "S" and items[place].val.how == "place"
+    if said and (found.everyone or found.all or found.plural or found.both):
+        found_place = items[place].val
     if found_place is None:
         return end
     if found.head is None and not found.filters:
@@ -216,7 +231,11 @@ def _resolved(found: _Description, items: Sequence[Item], at: int, end: int, nam
         return found.head
     head = found.head
     if head is not None and not found.filters and not found.traits and not found.plural and head.sure:
-        return _sized(head.tags, found, head, words, names) if head.how in {"place"} or found.number_of else _same(head, words)
+        return (
+            _sized(head.tags, found, head, words, names)
+            if head.how in {"place"} or found.number_of
+            else _same(head, words)
+        )
     tags = head.tags if head is not None else tuple(s.tag for s in names.specimens)
     for group in found.filters:
         tags = tuple(t for t in tags if _fits(names.by_tag[t], group))
@@ -232,7 +251,9 @@ def _same(head: Ref, words: str) -> Ref:
     return head
 
 
-def _sized(tags: tuple[str, ...], found: _Description, head: Ref | None, words: str, names: ShelfNames) -> Ref:
+def _sized(
+    tags: tuple[str, ...], found: _Description, head: Ref | None, words: str, names: ShelfNames
+) -> Ref:
     species = head.species if head is not None else None
     base = head.base if head is not None else None
     place = head.place if head is not None and not found.filters else None
@@ -241,7 +262,12 @@ def _sized(tags: tuple[str, ...], found: _Description, head: Ref | None, words: 
     if not tags:
         whole.sure, whole.doubt = False, "nobody_fits"
         return whole
-    if found.number is not None and head is not None and len(tags) == 1 and names.by_tag[tags[0]].lot_size > 1:
+    if (
+        found.number is not None
+        and head is not None
+        and len(tags) == 1
+        and names.by_tag[tags[0]].lot_size > 1
+    ):
         whole.lot_part = found.number if found.number_of else None
         return whole
     wanted = 2 if found.both else found.number
@@ -262,7 +288,7 @@ def _fits(specimen: Specimen, group: Group) -> bool:
 
 
 def _stage_fits(specimen: Specimen, stage: str) -> bool:
-    """"All adults" takes in mature males."""
+    """ "All adults" takes in mature males."""
     if stage == Stage.ADULT.value:
         return specimen.stage in {Stage.ADULT, Stage.MATURE_MALE}
     return specimen.stage.value == stage
@@ -298,7 +324,7 @@ def _newcomer(items: Sequence[Item], at: int) -> bool:
     if verb is None or known:
         return known and verb is not None
     for item in items[at:]:
-        if item.cat == "M" and item.text in HARD or "prey" in item.senses:
+        if (item.cat == "M" and item.text in HARD) or "prey" in item.senses:
             return False
         if item.cat == "S":
             return item.val.species is not None and item.val.how not in {"tag", "name", "aka"}
@@ -323,7 +349,11 @@ def _numbered(items: list[Item], names: ShelfNames) -> list[Item]:
             continue
         if item.cat == "M" and item.text == "\n":
             row = None
-        tag = names.numbered[row].get(item.text) if row is not None and item.cat == "N" and row in names.numbered else None
+        tag = (
+            names.numbered[row].get(item.text)
+            if row is not None and item.cat == "N" and row in names.numbered
+            else None
+        )
         if tag is None or not _means_animal(items, place, out):
             out.append(item)
             continue
@@ -344,14 +374,25 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
     """Whether a bare number names an animal of the row, and counts nothing."""
     nxt = items[place + 1] if place + 1 < len(items) else None
     prev = before[-1] if before else None
-    listed = prev is not None and (prev.cat == "S" or prev.text in LIST_MARKS or "and" in prev.senses or "except" in prev.senses or prev.text in HARD or prev.text == ":" or "all" in prev.senses or "but" in prev.senses)
+    listed = prev is not None and (
+        prev.cat == "S"
+        or prev.text in LIST_MARKS
+        or "and" in prev.senses
+        or "except" in prev.senses
+        or prev.text in HARD
+        or prev.text == ":"
+        or "all" in prev.senses
+        or "but" in prev.senses
+    )
     if not listed:
         return False
     if nxt is None or nxt.cat == "M" or "and" in nxt.senses:
         return True
     if any(c in nxt.senses for c in ("prey", "size", "ones", "prekilled", "each", "temp", "dur")):
         return False
-    return "verb" in nxt.senses or any(c in nxt.senses for c in ("neg", "did", "still", "yes", "no", "except", "but"))
+    return "verb" in nxt.senses or any(
+        c in nxt.senses for c in ("neg", "did", "still", "yes", "no", "except", "but")
+    )
 
 
 def _join_row(out: list[Item], item: Item, tag: str, row: tuple[str, ...] | None, names: ShelfNames) -> None:
@@ -359,14 +400,20 @@ def _join_row(out: list[Item], item: Item, tag: str, row: tuple[str, ...] | None
     last = out[-1] if out else None
     new = Item("S", item.i, item.j, item.text, val=Ref((tag,), how="aka", words=item.text))
     if last is not None and last.cat == "S" and last.val.base == row and len(last.val.tags) > 1:
-        new = Item("S", last.i, item.j, f"{last.text} {item.text}", val=Ref((tag,), how="aka", words=f"{last.text} {item.text}"))
+        new = Item(
+            "S",
+            last.i,
+            item.j,
+            f"{last.text} {item.text}",
+            val=Ref((tag,), how="aka", words=f"{last.text} {item.text}"),
+        )
         out[-1] = new
         return
     out.append(new)
 
 
 def _ranges(items: Sequence[Item], names: ShelfNames) -> list[Item]:
-    """"A1–A4", "A1 to A4": all tags of the row from the one to the other."""
+    """ "A1–A4", "A1 to A4": all tags of the row from the one to the other."""
     out: list[Item] = []
     at = 0
     while at < len(items):
@@ -375,7 +422,13 @@ def _ranges(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             tags = _row_between(item, items[at + 2], names)
             if tags:
                 words = f"{item.text} – {items[at + 2].text}"
-                new = Item("S", item.i, items[at + 2].j, words, val=Ref(tags, how="tag", words=words, plural=True, group=True))
+                new = Item(
+                    "S",
+                    item.i,
+                    items[at + 2].j,
+                    words,
+                    val=Ref(tags, how="tag", words=words, plural=True, group=True),
+                )
                 new.upper = item.upper
                 out.append(new)
                 at += 3
@@ -386,7 +439,7 @@ def _ranges(items: Sequence[Item], names: ShelfNames) -> list[Item]:
 
 
 def _spans(item: Item) -> bool:
-    return item.cat == "M" and item.text in "-–" or "to" in item.senses
+    return (item.cat == "M" and item.text in "-–") or "to" in item.senses
 
 
 def _row_between(first: Item, last: Item, names: ShelfNames) -> tuple[str, ...]:
@@ -397,14 +450,18 @@ def _row_between(first: Item, last: Item, names: ShelfNames) -> tuple[str, ...]:
         return ()
     numbers = names.numbered.get(row[:-1], {})
     low, high = int(row[-1]), int(other[-1])
-    return names.in_order(tag for number, tag in numbers.items() if low <= int(number) <= high) if low < high else ()
+    return (
+        names.in_order(tag for number, tag in numbers.items() if low <= int(number) <= high)
+        if low < high
+        else ()
+    )
 
 
 # -- exceptions ---------------------------------------------------------------------------------
 
 
 def _excepted(items: list[Item], names: ShelfNames) -> list[Item]:
-    """"X" items for the animals that an exception takes out of the group before it."""
+    """ "X" items for the animals that an exception takes out of the group before it."""
     out: list[Item] = []
     at = 0
     while at < len(items):
@@ -412,7 +469,9 @@ def _excepted(items: list[Item], names: ShelfNames) -> list[Item]:
         if item.cat == "W" and _excepts(items, at, out):
             refs, end = _list_of(items, at + 1)
             if refs:
-                out.append(Item("X", item.i, items[end - 1].j, " ".join(x.text for x in items[at:end]), val=refs))
+                out.append(
+                    Item("X", item.i, items[end - 1].j, " ".join(x.text for x in items[at:end]), val=refs)
+                )
                 at = end
                 continue
             number = items[at + 1] if at + 1 < len(items) else None
@@ -472,7 +531,12 @@ def _list_of(items: Sequence[Item], at: int) -> tuple[list[Ref], int]:
     while place < len(items) and items[place].cat == "S":
         refs.append(items[place].val)
         place += 1
-        if place + 1 < len(items) and items[place + 1].cat == "S" and _joins(items[place]) and not _acts_after(items, place + 1):
+        if (
+            place + 1 < len(items)
+            and items[place + 1].cat == "S"
+            and _joins(items[place])
+            and not _acts_after(items, place + 1)
+        ):
             place += 1
     return refs, place
 

@@ -102,7 +102,7 @@ def is_no(text: str) -> bool:
 
 
 def is_follow_up(text: str) -> bool:
-    """Whether the message goes on from the question before: "and Ink?"."""
+    """Whether the message goes on from the question before: "and Rust?"."""
     words = folded(bare(text))
     return any(words.startswith(f"{word} ") for word in word_set("follow_ups"))
 

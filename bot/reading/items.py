@@ -22,12 +22,33 @@ class Ref:
     sentence that names the doubt. ``base`` is the row of numbered names that a bare number goes on.
     """
 
-    __slots__ = ("base", "doubt", "group", "how", "lot_part", "place", "plural", "species", "sure", "tags", "words")
+    __slots__ = (
+        "base",
+        "doubt",
+        "group",
+        "how",
+        "lot_part",
+        "place",
+        "plural",
+        "species",
+        "sure",
+        "tags",
+        "words",
+    )
 
     def __init__(
-        self, tags: tuple[str, ...], *, sure: bool = True, how: str = "name", words: str = "", doubt: str = "two_fit",
-        plural: bool = False, species: str | None = None, place: str | None = None,
-        base: tuple[str, ...] | None = None, group: bool = False,
+        self,
+        tags: tuple[str, ...],
+        *,
+        sure: bool = True,
+        how: str = "name",
+        words: str = "",
+        doubt: str = "two_fit",
+        plural: bool = False,
+        species: str | None = None,
+        place: str | None = None,
+        base: tuple[str, ...] | None = None,
+        group: bool = False,
     ) -> None:
         self.tags, self.sure, self.how, self.words, self.doubt = tags, sure, how, words, doubt
         self.plural, self.species, self.place, self.base, self.group = plural, species, place, base, group
@@ -41,19 +62,30 @@ class Item:
     """One part of a message: tokens ``i`` to ``j``, what sort of part it is, and what it holds.
 
     ``cat`` is "S" animals (``val``: Ref), "D" day (a day span), "P" period, "A" amount, "N" number,
-    "W" known word, "T" a species beyond the shelf, "U" unknown word, "M" mark. ``senses`` has the senses of the words by category.
+    "W" known word, "T" a species beyond the shelf, "U" unknown word, "M" mark. ``senses`` has the
+    senses of the words by category.
     """
 
     __slots__ = ("alt", "cat", "i", "j", "owns", "senses", "text", "upper", "val")
 
-    def __init__(self, cat: str, i: int, j: int, text: str, *, val: Any = None, senses: Mapping[str, Sense] | None = None) -> None:
+    def __init__(
+        self,
+        cat: str,
+        i: int,
+        j: int,
+        text: str,
+        *,
+        val: Any = None,
+        senses: Mapping[str, Sense] | None = None,
+    ) -> None:
         self.cat, self.i, self.j, self.text, self.val = cat, i, j, text, val
         self.senses: Mapping[str, Sense] = senses if senses is not None else _NONE
         self.owns = self.upper = False
         self.alt: Alternatives | None = None
 
     def __repr__(self) -> str:
-        return f"{self.cat}:{self.text}{list(self.senses) if self.senses else ''}{self.val if self.cat == 'S' else ''}"
+        senses = list(self.senses) if self.senses else ""
+        return f"{self.cat}:{self.text}{senses}{self.val if self.cat == 'S' else ''}"
 
 
 class Alternatives:
@@ -118,7 +150,7 @@ def _item_at(tokens: Sequence[Token], keys: Sequence[str], at: int, found: Found
     if taxon is not None and (phrase is None or taxon[0] > phrase[0]):
         return Item("T", at, taxon[0], _text(tokens, at, taxon[0]), val=taxon[1])
     number = found.numbers.get(at)
-    if number is not None and (phrase is None or number[0] >= phrase[0] and not _article(phrase)):
+    if number is not None and (phrase is None or (number[0] >= phrase[0] and not _article(phrase))):
         senses = _by_cat(phrase[1]) if phrase and phrase[0] == number[0] else None
         return Item("N", at, number[0], _text(tokens, at, number[0]), val=number[1], senses=senses)
     if phrase is not None and not (phrase[0] > at + 1 and _covers_sure(found, at + 1, phrase[0])):
@@ -138,7 +170,7 @@ def _article(phrase: tuple[int, tuple[Sense, ...]]) -> bool:
 def _covers_sure(found: Found, start: int, end: int) -> bool:
     """Whether a phrase would swallow a name of the shelf, a day or an amount."""
     return any(
-        n in found.names and len(_strong(found.names[n])) > 0 or n in found.amounts or n in found.sure_days
+        (n in found.names and len(_strong(found.names[n])) > 0) or n in found.amounts or n in found.sure_days
         for n in range(start, end)
     )
 
@@ -158,7 +190,10 @@ def _name_wins(name: NameSpan, phrase: tuple[int, tuple[Sense, ...]] | None, fou
 
 
 def _name_item(
-    tokens: Sequence[Token], name: NameSpan, day: tuple[int, Any] | None, phrase: tuple[int, tuple[Sense, ...]] | None
+    tokens: Sequence[Token],
+    name: NameSpan,
+    day: tuple[int, Any] | None,
+    phrase: tuple[int, tuple[Sense, ...]] | None,
 ) -> Item:
     item = Item("S", name.i, name.j, _text(tokens, name.i, name.j), val=name)
     senses = _by_cat(phrase[1]) if phrase and phrase[0] == name.j else _NONE

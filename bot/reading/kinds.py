@@ -22,7 +22,9 @@ class Verdict:
 
     __slots__ = ("groups", "kinds", "state", "why")
 
-    def __init__(self, state: str, kinds: list[Kind] | None = None, groups: list[Group] | None = None, why: str = "") -> None:
+    def __init__(
+        self, state: str, kinds: list[Kind] | None = None, groups: list[Group] | None = None, why: str = ""
+    ) -> None:
         self.state, self.kinds, self.groups, self.why = state, kinds or [], groups or [], why
 
 
@@ -71,7 +73,7 @@ def _told(frame: Frame, at: int, item: Item) -> Iterator[Group]:
 
 def _after_did(frame: Frame, at: int) -> bool:
     items = frame.clause.items[:at]
-    return any("did" in i.senses and i.text in {"did", "does"} or "neg" in i.senses for i in items)
+    return any(("did" in i.senses and i.text in {"did", "does"}) or "neg" in i.senses for i in items)
 
 
 def _borne_out(frame: Frame, at: int, sense: Sense) -> bool:
@@ -90,7 +92,9 @@ def _gets(frame: Frame, at: int) -> bool:
 
 def _pours(frame: Frame, at: int) -> bool:
     volume = any(a.dimension == "volume" for _, a in frame.amounts)
-    return not frame.meals and (volume and "box" not in frame.nouns or bool(frame.nouns & {"water", "dish"}))
+    return not frame.meals and (
+        (volume and "box" not in frame.nouns) or bool(frame.nouns & {"water", "dish"})
+    )
 
 
 def _moves(frame: Frame, at: int) -> bool:
@@ -102,7 +106,12 @@ def _buys(frame: Frame, at: int) -> bool:
     if frame.taxa:
         return True
     own = [r for r in frame.refs if r.how in {"tag", "name", "aka", "group", "place"}]
-    return not own and (any(r.species for r in frame.refs) or bool(frame.groups) or bool(frame.meals) or "animal" in frame.flags)
+    return not own and (
+        any(r.species for r in frame.refs)
+        or bool(frame.groups)
+        or bool(frame.meals)
+        or "animal" in frame.flags
+    )
 
 
 def _parts(frame: Frame, at: int) -> bool:
@@ -163,7 +172,12 @@ def _from_verbs(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict |
     groups: list[Group] = []
     for group, _, at in strong:
         kind = _polar(frame, group, at)
-        if kind is Kind.ACQUIRED and frame.meals and not frame.taxa and not any(r.species for r in frame.refs):
+        if (
+            kind is Kind.ACQUIRED
+            and frame.meals
+            and not frame.taxa
+            and not any(r.species for r in frame.refs)
+        ):
             kind = Kind.STOCKED
         if kind is None:
             return Verdict("nothing", why="negated")
@@ -227,8 +241,13 @@ def _several(kinds: list[Kind], groups: list[Group]) -> Verdict:
 
 #: Kinds that take in another when both are told in one clause.
 _INCLUDES: Final = (
-    (Kind.MATURED, Kind.MOLTED), (Kind.SEXED, Kind.MOLTED), (Kind.REFUSED, Kind.CLEANED), (Kind.PREMOLT, Kind.SEALED),
-    (Kind.DIED, Kind.CHECKED), (Kind.CHECKED, Kind.SEALED), (Kind.PAIRED, Kind.OFFERED),
+    (Kind.MATURED, Kind.MOLTED),
+    (Kind.SEXED, Kind.MOLTED),
+    (Kind.REFUSED, Kind.CLEANED),
+    (Kind.PREMOLT, Kind.SEALED),
+    (Kind.DIED, Kind.CHECKED),
+    (Kind.CHECKED, Kind.SEALED),
+    (Kind.PAIRED, Kind.OFFERED),
 )
 
 
@@ -247,11 +266,16 @@ def _measured(frame: Frame) -> Verdict | None:
 def _without_verb(frame: Frame) -> Verdict:
     if "no" in frame.flags and frame.inherited:
         return Verdict("told", [Kind.REFUSED])
-    if frame.refs and (frame.meals or frame.loose and "each" in frame.flags):
+    if frame.refs and (frame.meals or (frame.loose and "each" in frame.flags)):
         return Verdict("told", [Kind.FED]) if "neg" not in frame.flags else Verdict("told", [Kind.REFUSED])
     dimensions = {a.dimension for _, a in frame.amounts}
     if frame.refs and dimensions & {"length", "weight"}:
         return Verdict("told", [Kind.MEASURED])
-    if frame.refs and "did" in frame.flags and any(g.group.sex for g in frame.groups) and "neg" not in frame.flags:
+    if (
+        frame.refs
+        and "did" in frame.flags
+        and any(g.group.sex for g in frame.groups)
+        and "neg" not in frame.flags
+    ):
         return Verdict("told", [Kind.SEXED])
     return Verdict("unknown")

@@ -55,7 +55,9 @@ def _bounds(draft: Draft, animals: list[Specimen]) -> Doubt | None:
     return None
 
 
-def _other_values(name: str, value: Decimal, least: Decimal, most: Decimal) -> list[tuple[str, dict[str, Decimal]]]:
+def _other_values(
+    name: str, value: Decimal, least: Decimal, most: Decimal
+) -> list[tuple[str, dict[str, Decimal]]]:
     """A tenth is the commonest slip: millimetres told as centimetres, a lost decimal point."""
     tenth = value / 10
     return [(format(tenth.normalize(), "f"), {name: tenth})] if least <= tenth <= most else []
@@ -65,7 +67,12 @@ def _prey_count(draft: Draft, animals: list[Specimen]) -> Doubt | None:
     count = draft.fields.get("count")
     if draft.kind not in FEEDING or count is None:
         return None
-    small = draft.fields.get("size") == "pinhead" or draft.fields.get("prey") in {"fruit fly", "springtail", "isopod", "termite"}
+    small = draft.fields.get("size") == "pinhead" or draft.fields.get("prey") in {
+        "fruit fly",
+        "springtail",
+        "isopod",
+        "termite",
+    }
     most = MOST_SMALL_PREY if small else MOST_PREY
     most *= max((a.lot_size for a in animals), default=1)
     return Doubt(About.AMOUNT, "too_many_prey", str(count)) if count > most or count < 1 else None
@@ -106,13 +113,27 @@ def _not_of_that_sex(draft: Draft, animals: list[Specimen]) -> Doubt | None:
         return None
     known = {a.sex for a in animals}
     wrong = (
-        draft.kind is Kind.MATURED and Sex.FEMALE in known
-        or draft.kind is Kind.SAC and draft.fields.get("event") is SacEvent.LAID and Sex.MALE in known
-        or draft.kind is Kind.SEXED and draft.fields.get("sex") is not None and any(s not in {Sex.UNKNOWN, draft.fields["sex"]} for s in known)
+        (draft.kind is Kind.MATURED and Sex.FEMALE in known)
+        or (draft.kind is Kind.SAC and draft.fields.get("event") is SacEvent.LAID and Sex.MALE in known)
+        or (
+            draft.kind is Kind.SEXED
+            and draft.fields.get("sex") is not None
+            and any(s not in {Sex.UNKNOWN, draft.fields["sex"]} for s in known)
+        )
     )
-    return Doubt(About.SPECIMEN, "not_of_that_sex", choices=[(a.tag, {"tags": (a.tag,)}) for a in animals]) if wrong else None
+    return (
+        Doubt(About.SPECIMEN, "not_of_that_sex", choices=[(a.tag, {"tags": (a.tag,)}) for a in animals])
+        if wrong
+        else None
+    )
 
 
 _CHECKS: Final[tuple[Callable[[Draft, list[Specimen]], Doubt | None], ...]] = (
-    _bounds, _prey_count, _egg_count, _span_of_record, _lot_part, _done_molting, _not_of_that_sex,
+    _bounds,
+    _prey_count,
+    _egg_count,
+    _span_of_record,
+    _lot_part,
+    _done_molting,
+    _not_of_that_sex,
 )

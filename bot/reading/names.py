@@ -75,15 +75,25 @@ class ShelfNames:
                 gathered.setdefault(form.keys, {}).setdefault((form.how, form.plural), []).append(form)
                 _note_number(form, numbered)
                 if form.fuzzy:
-                    words.setdefault(form.keys[-1] if len(form.keys) == 1 else " ".join(form.keys), set()).add(form.tag)
+                    words.setdefault(
+                        form.keys[-1] if len(form.keys) == 1 else " ".join(form.keys), set()
+                    ).add(form.tag)
         for place, tags in places.items():
             for form in place_forms(place, tags[0]):
                 gathered.setdefault(form.keys, {}).setdefault((form.how, form.plural), []).append(form)
         phrases, longest = _frozen(gathered, order, places)
         sorted_words = {w: tuple(sorted(t, key=order.__getitem__)) for w, t in words.items()}
         return cls(
-            tuple(specimens), {s.tag: s for s in specimens}, order, phrases, longest, numbered,
-            {p: tuple(t) for p, t in places.items()}, _neighbours(sorted_words), sorted_words, tuple(sorted(sorted_words)),
+            tuple(specimens),
+            {s.tag: s for s in specimens},
+            order,
+            phrases,
+            longest,
+            numbered,
+            {p: tuple(t) for p, t in places.items()},
+            _neighbours(sorted_words),
+            sorted_words,
+            tuple(sorted(sorted_words)),
         )
 
     def find(self, tokens: Sequence[Token]) -> list[NameSpan]:
@@ -144,8 +154,10 @@ class ShelfNames:
     def _longer(self, word: str) -> list[str]:
         """Names that begin with a word: who types "Dott" may have meant Dottie."""
         at = bisect_left(self.sorted_words, word)
-        out = []
-        while at < len(self.sorted_words) and self.sorted_words[at].startswith(word) and len(out) < _MOST_LONGER:
+        out: list[str] = []
+        while (
+            at < len(self.sorted_words) and self.sorted_words[at].startswith(word) and len(out) < _MOST_LONGER
+        ):
             out.append(self.sorted_words[at])
             at += 1
         return out
@@ -160,7 +172,12 @@ def _fitting(hits: tuple[Hit, ...], tokens: Sequence[Token], spaced: bool) -> tu
 
 def _note_number(form: Form, numbered: dict[tuple[str, ...], dict[str, str]]) -> None:
     """Names that end in a number form a row: "GBB 1", "GBB 2"; so do tags: B1, B2."""
-    if len(form.keys) >= 2 and form.keys[-1].isdigit() and form.how in {"aka", "name", "tag"} and not form.plural:
+    if (
+        len(form.keys) >= 2
+        and form.keys[-1].isdigit()
+        and form.how in {"aka", "name", "tag"}
+        and not form.plural
+    ):
         numbered.setdefault(form.keys[:-1], {}).setdefault(form.keys[-1], form.tag)
 
 
@@ -175,7 +192,11 @@ def _frozen(
         hits = []
         for (how, plural), forms in ways.items():
             place = forms[0].place
-            tags = places[place] if how == "place" and place else sorted({f.tag for f in forms}, key=order.__getitem__)
+            tags = (
+                places[place]
+                if how == "place" and place
+                else sorted({f.tag for f in forms}, key=order.__getitem__)
+            )
             species = {f.species for f in forms}
             hits.append(Hit(how, tuple(tags), plural, species.pop() if len(species) == 1 else None, place))
         hits.sort(key=lambda h: RANKS.index(h.how))
@@ -198,7 +219,9 @@ def _neighbours(words: dict[str, tuple[str, ...]]) -> dict[str, tuple[str, ...]]
 
 def keys_of(phrase: str) -> tuple[str, ...]:
     """The look-up keys of a phrase: words and numbers, folded, without marks and accents."""
-    return tuple(without_accents(t.key) for t in tokens_of(plain_text(phrase)) if t.kind != "mark" or t.text == "#")
+    return tuple(
+        without_accents(t.key) for t in tokens_of(plain_text(phrase)) if t.kind != "mark" or t.text == "#"
+    )
 
 
 def known_word(names: ShelfNames, word: str) -> bool:

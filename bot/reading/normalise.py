@@ -20,7 +20,7 @@ _LINES: Final = dict.fromkeys("\r\x85\u2028\u2029", "\n")
 _OTHERS: Final = {"…": ".", "·": " ", "•": "\n", "×": "x", "⁄": "/", "º": "°"}
 _ONE_FOR_ONE: Final = str.maketrans({**_QUOTES, **_DASHES, **_SPACES, **_LINES, **_OTHERS})
 
-#: Categories whose characters are no part of what was said: controls, format and bidi marks, surrogates, marks of emoji.
+#: Categories of characters that are no part of what was said: controls, bidi marks, parts of emoji.
 _DROPPED: Final = frozenset({"Cc", "Cf", "Cs", "Co", "Cn"})
 _BLANKED: Final = frozenset({"So", "Sk"})
 _KEPT_SYMBOLS: Final = frozenset("°")

@@ -46,7 +46,7 @@ def _animals(message: Message, items: Sequence[Item], part: range, *, always: bo
     if refs or not (always or any("pron" in i.senses for i in items)):
         return refs
     if part.start > 0:
-        before = [i.val for i in message.items([range(0, part.start)]) if i.cat == "S"]
+        before = [i.val for i in message.items([range(part.start)]) if i.cat == "S"]
         if before:
             return before[-1:]
     return [message.talked_of] if message.talked_of is not None else []
@@ -63,33 +63,61 @@ def _reminder(message: Message, part: range, cue: int) -> Reading:
     every = next((p.every_days for p in periods if p.every_days), None)
     for span in (*days, *periods):
         if span.doubt:
-            return _about_day(span, lambda day: Reading(reading=ReadingKind.REMINDER, reminder=_made(message, part, cue, items, refs, day, None, every)))
-    day = next((s.day for s in days if s.day is not None), None) or next((p.until for p in periods if p.until), None)
+            return _about_day(
+                span,
+                lambda day: Reading(
+                    reading=ReadingKind.REMINDER,
+                    reminder=_made(message, part, cue, items, refs, day, None, every),
+                ),
+            )
+    day = next((s.day for s in days if s.day is not None), None) or next(
+        (p.until for p in periods if p.until), None
+    )
     clock = next((s.time for s in (*days, *periods) if s.time is not None), None)
     unsure = next((r for r in refs if not r.sure), None)
     if unsure is not None:
-        return _which(unsure, lambda tags: Reading(reading=ReadingKind.REMINDER, reminder=replace(_made(message, part, cue, items, [], day, clock, every), specimens=tags)))
+        return _which(
+            unsure,
+            lambda tags: Reading(
+                reading=ReadingKind.REMINDER,
+                reminder=replace(_made(message, part, cue, items, [], day, clock, every), specimens=tags),
+            ),
+        )
     if day is not None and day < message.now.date():
         return _asked(About.DAY, "past_day")
     if day is None and every is None:
         if clock is None:
             return _asked(About.DAY, "no_day")
         day = message.now.date() if clock > message.now.time() else message.now.date() + timedelta(days=1)
-    return Reading(reading=ReadingKind.REMINDER, reminder=_made(message, part, cue, items, refs, day, clock, every))
+    return Reading(
+        reading=ReadingKind.REMINDER, reminder=_made(message, part, cue, items, refs, day, clock, every)
+    )
 
 
 def _made(
-    message: Message, part: range, cue: int, items: Sequence[Item], refs: Sequence[Ref], day: date | None, clock: Any, every: int | None
+    message: Message,
+    part: range,
+    cue: int,
+    items: Sequence[Item],
+    refs: Sequence[Ref],
+    day: date | None,
+    clock: Any,
+    every: int | None,
 ) -> Reminder:
     base = message.tokens[part.start].start
     spans = [(message.tokens[cue].start - base, message.tokens[message.cues[cue][0] - 1].end - base)]
-    spans += [(message.tokens[i.i].start - base, message.tokens[i.j - 1].end - base) for i in items if i.cat in "DP"]
+    spans += [
+        (message.tokens[i.i].start - base, message.tokens[i.j - 1].end - base) for i in items if i.cat in "DP"
+    ]
     what = _without(message.words(part.start, part.stop), spans)
     tags = message.names.in_order(t for r in refs for t in r.tags)
     return Reminder(what=what or "look in", specimens=tags, day=day, time=clock, every_days=every)
 
 
-_ENDS: Final = re.compile(r"^[\s,:;.\-–]*(?:(?:and|to|that|about)\s+)?|[\s,:;.!\-–]+$|\s+(?:pls|please|thanks|ta)[.!]*$", re.IGNORECASE)
+_ENDS: Final = re.compile(
+    r"^[\s,:;.\-–]*(?:(?:and|to|that|about)\s+)?|[\s,:;.!\-–]+$|\s+(?:pls|please|thanks|ta)[.!]*$",
+    re.IGNORECASE,
+)
 
 
 def _without(words: str, spans: Sequence[tuple[int, int]]) -> str:
@@ -123,7 +151,12 @@ def _hold(message: Message, part: range, state: str) -> Reading:
         return _asked(About.DAY, "past_day")
     unsure = next((r for r in refs if not r.sure), None)
     if unsure is not None:
-        return _which(unsure, lambda tags: Reading(reading=ReadingKind.HOLD, hold=Hold(specimens=tags, state=state, until=until)))
+        return _which(
+            unsure,
+            lambda tags: Reading(
+                reading=ReadingKind.HOLD, hold=Hold(specimens=tags, state=state, until=until)
+            ),
+        )
     if not refs:
         return _asked(About.SPECIMEN, "nobody_named")
     return _held(message, refs, state, until)
@@ -131,7 +164,10 @@ def _hold(message: Message, part: range, state: str) -> Reading:
 
 def _held(message: Message, refs: Sequence[Ref], state: str, until: date | None) -> Reading:
     tags = message.names.in_order(t for r in refs for t in r.tags)
-    return Reading(reading=ReadingKind.HOLD, hold=Hold(specimens=tags, state=state, until=until if state == "hold" else None))
+    return Reading(
+        reading=ReadingKind.HOLD,
+        hold=Hold(specimens=tags, state=state, until=until if state == "hold" else None),
+    )
 
 
 # -- what has to be asked -------------------------------------------------------------------------

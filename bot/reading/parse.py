@@ -24,14 +24,18 @@ _SENTENCE_MARKS: Final = frozenset(".?!;\n")
 class Message:
     """One message with everything it is read by. ``now`` is in the keeper's zone."""
 
-    def __init__(self, text: str, names: ShelfNames, now: datetime, settings: KeeperSettings, talked_of: str | None) -> None:
+    def __init__(
+        self, text: str, names: ShelfNames, now: datetime, settings: KeeperSettings, talked_of: str | None
+    ) -> None:
         self.text, self.names, self.now, self.settings = text, names, now, settings
         self.lexicon: Lexicon = lexicon(settings.language)
         self.source: PlainText = plain_text(text)
         self.tokens: list[Token] = tokens_of(self.source)
         self.keys = [self.lexicon.key(t) if t.owns else t.key for t in self.tokens]
         known = talked_of is not None and talked_of in names.by_tag
-        self.talked_of = Ref((talked_of,), how="talked", words="") if known and talked_of is not None else None
+        self.talked_of = (
+            Ref((talked_of,), how="talked", words="") if known and talked_of is not None else None
+        )
         self.cues = self._find_cues()
         self._kept: dict[tuple[int, int, Facing], list[Item]] = {}
 
@@ -110,7 +114,9 @@ class Message:
         whole = len(part) == len(self.tokens)
         offset = 0 if whole else self.tokens[part.start].start
         end = self.tokens[part.stop - 1].end
-        text = self.source if whole else PlainText(self.source.plain[offset:end], self.source.folded[offset:end])
+        text = (
+            self.source if whole else PlainText(self.source.plain[offset:end], self.source.folded[offset:end])
+        )
         tokens = self.tokens if whole else tokens_of(text)
         found = found_in(text.plain, tokens, self.names, now=self.now, settings=self.settings, facing=facing)
         items = [i for i in items_of(tokens, found, self.lexicon) if not _inner_hyphen(i, tokens)]

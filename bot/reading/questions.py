@@ -13,8 +13,21 @@ from bot.terms import Kind
 
 #: When the words of several topics are there, the first of these that fits is meant.
 _PRIORITY: Final = (
-    Topic.NOT_EATEN, Topic.REHOUSE_DUE, Topic.MOLT_INTERVAL, Topic.NEXT_MOLT, Topic.SHOPPING, Topic.SPECIES_SUMMARY,
-    Topic.PREMOLT_NOW, Topic.SEALED_NOW, Topic.DUE, Topic.WHERE, Topic.SIZE, Topic.COUNT, Topic.HISTORY, Topic.LAST, Topic.STATUS,
+    Topic.NOT_EATEN,
+    Topic.REHOUSE_DUE,
+    Topic.MOLT_INTERVAL,
+    Topic.NEXT_MOLT,
+    Topic.SHOPPING,
+    Topic.SPECIES_SUMMARY,
+    Topic.PREMOLT_NOW,
+    Topic.SEALED_NOW,
+    Topic.DUE,
+    Topic.WHERE,
+    Topic.SIZE,
+    Topic.COUNT,
+    Topic.HISTORY,
+    Topic.LAST,
+    Topic.STATUS,
 )
 _OF_SPECIES: Final = frozenset({Topic.COUNT, Topic.SPECIES_SUMMARY})
 
@@ -22,7 +35,9 @@ _OF_SPECIES: Final = frozenset({Topic.COUNT, Topic.SPECIES_SUMMARY})
 class Heard:
     """The words of a question: cue phrases, items of the account, animals, and lengths of time."""
 
-    def __init__(self, topics: set[str], items: Sequence[Item], refs: Sequence[Ref], periods: Sequence[Any]) -> None:
+    def __init__(
+        self, topics: set[str], items: Sequence[Item], refs: Sequence[Ref], periods: Sequence[Any]
+    ) -> None:
         self.topics, self.items, self.refs, self.periods = topics, items, refs, periods
 
     def kind(self) -> Kind | None:
@@ -42,7 +57,9 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     marked = message.tokens[sentence.stop - 1].text == "?"
     cues = [(at, s) for at, (_, senses) in message.cues.items() if at in sentence for s in senses]
     first = message.first_word(sentence)
-    opens = first is not None and any(s.cat == "ask" for s in message.lexicon.cues.senses(message.keys[first]))
+    opens = first is not None and any(
+        s.cat == "ask" for s in message.lexicon.cues.senses(message.keys[first])
+    )
     opens = opens or any(s.cat == "ask" and at == first for at, s in cues)
     topics = {s.group.topic for _, s in cues if s.cat == "topic" and s.group.topic}
     starts = any(s.cat == "topic" and at == first and s.group.topic in _OPENING for at, s in cues)
@@ -66,7 +83,11 @@ def question_of(heard: Heard, names: ShelfNames) -> Question | None:
         return Question(topic=topic, species=heard.refs[0].species)
     if topic is Topic.LAST:
         kind = heard.kind()
-        return Question(topic=topic, kind=kind, specimens=tags) if kind is not None else Question(topic=Topic.HISTORY, specimens=tags)
+        return (
+            Question(topic=topic, kind=kind, specimens=tags)
+            if kind is not None
+            else Question(topic=Topic.HISTORY, specimens=tags)
+        )
     if topic is Topic.NOT_EATEN:
         days = next((p.days for p in heard.periods if p.days), None)
         return Question(topic=topic, specimens=tags, days=days)

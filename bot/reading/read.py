@@ -43,11 +43,11 @@ def _reading(message: Message) -> Reading:
     if change is not None:
         return change
     order = order_in(message)
-    everything = range(0, len(message.tokens))
+    everything = range(len(message.tokens))
     if order is None:
         return _beside(message, [everything], None)
     part, reading = order
-    return _beside(message, [range(0, part.start), range(part.stop, everything.stop)], reading)
+    return _beside(message, [range(part.start), range(part.stop, everything.stop)], reading)
 
 
 def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> Reading:
@@ -68,5 +68,9 @@ def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> R
     more: dict[str, Any] = {}
     for second in (order, question):
         if second is not None:
-            more |= {k: getattr(second, k) for k in ("reminder", "hold", "question") if getattr(second, k) is not None}
+            more |= {
+                k: getattr(second, k)
+                for k in ("reminder", "hold", "question")
+                if getattr(second, k) is not None
+            }
     return replace(account, **more)

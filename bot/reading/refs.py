@@ -33,7 +33,14 @@ def ref_of(span: NameSpan, words: str, names: ShelfNames) -> Ref:
         kind_of = many[0].how
         if kind_of in _EXACT and len(tags) == 1:
             return Ref(tags, how=kind_of, words=words)
-        return Ref(tags, how=kind_of, words=words, plural=True, species=_one_species(many), base=_base(span, names, words))
+        return Ref(
+            tags,
+            how=kind_of,
+            words=words,
+            plural=True,
+            species=_one_species(many),
+            base=_base(span, names, words),
+        )
     return Ref(best.tags, how="place", words=words, place=best.place, plural=True, group=True)
 
 
@@ -64,8 +71,14 @@ def _base(span: NameSpan, names: ShelfNames, words: str) -> tuple[str, ...] | No
 
 def settle_names(items: list[Item], names: ShelfNames) -> list[Item]:
     """The items with every name settled: an animal, sure or in doubt, or the other word that it is."""
-    letters = _settled(items, [_Clause(items, k).verdict() if _open(i) and len(i.text) == 1 else "" for k, i in enumerate(items)], names)
-    return _settled(letters, [_Clause(letters, k).verdict() if _open(i) else "" for k, i in enumerate(letters)], names)
+    letters = _settled(
+        items,
+        [_Clause(items, k).verdict() if _open(i) and len(i.text) == 1 else "" for k, i in enumerate(items)],
+        names,
+    )
+    return _settled(
+        letters, [_Clause(letters, k).verdict() if _open(i) else "" for k, i in enumerate(letters)], names
+    )
 
 
 def _open(item: Item) -> bool:
@@ -108,7 +121,7 @@ class _Clause:
         self.next = items[at + 1] if at + 1 < len(items) else None
 
     def verdict(self) -> str:
-        """"name", "doubt", "day" or "word"."""
+        """ "name", "doubt", "day" or "word"."""
         item, span = self.item, self.item.val
         one_word = item.j == item.i + 1
         if not one_word and all(h.how in _EXACT for h in span.hits) and item.alt is None:
@@ -130,13 +143,25 @@ class _Clause:
     def _letter(self) -> str:
         """A place's last letter alone ("fed A"): a capital, or after "on" and "all of"."""
         prev = self.prev
-        if self.next is not None and self.next.cat in {"A", "N"} and self.next.cat == "N" and not self._after({"on", "of", "all", "everyone"}):
+        if (
+            self.next is not None
+            and self.next.cat in {"A", "N"}
+            and self.next.cat == "N"
+            and not self._after({"on", "of", "all", "everyone"})
+        ):
             return "word"
         if self._after({"on", "of"}) or (self._after({"all", "everyone"})):
             return "name"
-        if self.item.upper and (self.next is None or "prey" not in self.next.senses and "size" not in self.next.senses):
-            if prev is None or self._after({"verb", "and", "except", "but", "with", "for", "to"}) or prev.cat in {"M", "S"}:
-                return "name"
+        if (
+            self.item.upper
+            and (self.next is None or ("prey" not in self.next.senses and "size" not in self.next.senses))
+            and (
+                prev is None
+                or self._after({"verb", "and", "except", "but", "with", "for", "to"})
+                or prev.cat in {"M", "S"}
+            )
+        ):
+            return "name"
         if not self.item.upper and self.item.text not in {"a", "i"} and self._after({"verb"}):
             return "name"
         return "word"
@@ -171,7 +196,10 @@ class _Clause:
     def _others(self) -> bool:
         """Whether another, plain name stands in the sentence."""
         return any(
-            n != self.at and self.items[n].cat == "S" and self.items[n].alt is None and len(self.items[n].text) > 1
+            n != self.at
+            and self.items[n].cat == "S"
+            and self.items[n].alt is None
+            and len(self.items[n].text) > 1
             for n in self._sentence()
         )
 
@@ -181,7 +209,9 @@ class _Clause:
     def _is_prey(self, place: int) -> bool:
         item = self.items[place]
         if item.cat == "S" and isinstance(item.val, NameSpan):
-            return item.alt is not None and "prey" in item.alt.senses and _Clause(self.items, place)._counted()
+            return (
+                item.alt is not None and "prey" in item.alt.senses and _Clause(self.items, place)._counted()
+            )
         return "prey" in item.senses
 
     def _listed(self) -> bool:
@@ -210,7 +240,11 @@ class _Clause:
 
     def _verb_after(self) -> bool:
         place = self.at + 1
-        while place < len(self.items) and "fill" in self.items[place].senses and "verb" not in self.items[place].senses:
+        while (
+            place < len(self.items)
+            and "fill" in self.items[place].senses
+            and "verb" not in self.items[place].senses
+        ):
             place += 1
         return place < len(self.items) and "verb" in self.items[place].senses
 
@@ -220,7 +254,9 @@ class _Clause:
         if prev is None:
             return False
         verb = prev.senses.get("verb")
-        return (verb is not None and verb.group.keeper) or any(c in prev.senses for c in ("with", "to", "from"))
+        return (verb is not None and verb.group.keeper) or any(
+            c in prev.senses for c in ("with", "to", "from")
+        )
 
     def _titles(self) -> bool:
         return self.next is not None and self.next.cat == "M" and self.next.text in TITLE_MARKS
@@ -245,7 +281,13 @@ class _Clause:
             return "name"
         if self._after({"did"}):
             return "name"
-        if hedged and self.next is not None and self.next.cat == "W" and self.prev is not None and self.prev.cat == "S":
+        if (
+            hedged
+            and self.next is not None
+            and self.next.cat == "W"
+            and self.prev is not None
+            and self.prev.cat == "S"
+        ):
             return "word"
         return self._day_as_object(others)
 
@@ -264,8 +306,12 @@ class _Clause:
         return "name" if self._other_prey() or self.next is None or self.next.cat == "A" else "doubt"
 
     def _ambiguous_number(self) -> bool:
-        """"fed May 3": three of what?"""
-        return self.next is not None and self.next.cat == "N" and (self.at + 2 >= len(self.items) or _hard(self.items[self.at + 2]))
+        """ "fed May 3": three of what?"""
+        return (
+            self.next is not None
+            and self.next.cat == "N"
+            and (self.at + 2 >= len(self.items) or _hard(self.items[self.at + 2]))
+        )
 
     def _prey_done(self) -> bool:
         return True
@@ -275,7 +321,11 @@ class _Clause:
         first = self.at == 0 or _hard(self.items[self.at - 1])
         if self._acts():
             verb = self.next.senses.get("verb") if self.next is not None else None
-            food = verb is not None and verb.group.kind is not None and verb.group.kind.value in {"fed", "refused", "offered"}
+            food = (
+                verb is not None
+                and verb.group.kind is not None
+                and verb.group.kind.value in {"fed", "refused", "offered"}
+            )
             if self._other_prey():
                 return "name"
             if food or verb is None:
@@ -297,7 +347,7 @@ class _Clause:
         if "weather" in senses and self._climate():
             return "word"
         first = self.at == 0 or _hard(self.items[self.at - 1])
-        if item.upper and not first or self._after({"did"}):
+        if (item.upper and not first) or self._after({"did"}):
             return "name"
         if self._acts() or self._object() or self._listed() or self._titles():
             return "name"
@@ -307,7 +357,8 @@ class _Clause:
 
     def _climate(self) -> bool:
         return any(
-            "room" in self.items[n].senses or self.items[n].cat == "A" and self.items[n].val.dimension == "temperature"
+            "room" in self.items[n].senses
+            or (self.items[n].cat == "A" and self.items[n].val.dimension == "temperature")
             for n in self._sentence()
         )
 

@@ -8,8 +8,7 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import Any
 
-from bot.reading.model import Amend, Ask, Hold, Option, Question, Reading, ReadingKind, Reminder, Topic
-from bot.reading.model import About
+from bot.reading.model import About, Amend, Ask, Hold, Option, Question, Reading, ReadingKind, Reminder, Topic
 from bot.terms import Entry, Kind, PreySize, SacEvent, WaterHow
 from bot.terms.entry import JSON_NAMES
 
@@ -20,7 +19,10 @@ def reading_to_json(reading: Reading) -> dict[str, Any]:
     if reading.reading is ReadingKind.ENTRIES:
         out["entries"] = [e.to_json() for e in reading.entries]
     for name, value in (
-        ("question", reading.question), ("reminder", reading.reminder), ("hold", reading.hold), ("amend", reading.amend),
+        ("question", reading.question),
+        ("reminder", reading.reminder),
+        ("hold", reading.hold),
+        ("amend", reading.amend),
         ("ask", reading.ask),
     ):
         if value is not None:
@@ -38,7 +40,9 @@ def reading_from_json(data: Mapping[str, Any]) -> Reading:
         reminder=_reminder_from(data["reminder"]) if "reminder" in data else None,
         hold=_hold_from(data["hold"]) if "hold" in data else None,
         amend=_amend_from(data["amend"]) if "amend" in data else None,
-        ask=Ask(about=About(data["ask"]["about"]), doubt="", choices=tuple(data["ask"].get("choices", ()))) if "ask" in data else None,
+        ask=Ask(about=About(data["ask"]["about"]), doubt="", choices=tuple(data["ask"].get("choices", ())))
+        if "ask" in data
+        else None,
     )
 
 
@@ -49,7 +53,10 @@ def reading_to_store(reading: Reading) -> dict[str, Any]:
     ask = reading.ask
     if ask is not None:
         out["ask"] |= {
-            "doubt": ask.doubt, "words": ask.words, "holes": list(ask.holes), "choices": list(ask.choices),
+            "doubt": ask.doubt,
+            "words": ask.words,
+            "holes": list(ask.holes),
+            "choices": list(ask.choices),
             "options": [{"value": o.value, "reading": reading_to_store(o.reading)} for o in ask.options],
             "draft": reading_to_store(ask.draft) if ask.draft is not None else None,
         }
@@ -67,13 +74,22 @@ def reading_from_store(data: Mapping[str, Any]) -> Reading:
             doubt=kept["doubt"],
             words=kept["words"],
             choices=tuple(kept["choices"]),
-            options=tuple(Option(value=o["value"], reading=reading_from_store(o["reading"])) for o in kept["options"]),
+            options=tuple(
+                Option(value=o["value"], reading=reading_from_store(o["reading"])) for o in kept["options"]
+            ),
             draft=reading_from_store(kept["draft"]) if kept["draft"] is not None else None,
             holes=tuple(kept["holes"]),
         )
     return Reading(
-        reading=plain.reading, text=plain.text, entries=plain.entries, question=plain.question, reminder=plain.reminder,
-        hold=plain.hold, amend=plain.amend, ask=ask, trace=tuple(data.get("trace", ())),
+        reading=plain.reading,
+        text=plain.text,
+        entries=plain.entries,
+        question=plain.question,
+        reminder=plain.reminder,
+        hold=plain.hold,
+        amend=plain.amend,
+        ask=ask,
+        trace=tuple(data.get("trace", ())),
     )
 
 
@@ -122,7 +138,11 @@ def _ask_json(value: Ask) -> dict[str, Any]:
 
 
 _TO_JSON: dict[str, Any] = {
-    "question": _question_json, "reminder": _reminder_json, "hold": _hold_json, "amend": _amend_json, "ask": _ask_json,
+    "question": _question_json,
+    "reminder": _reminder_json,
+    "hold": _hold_json,
+    "amend": _amend_json,
+    "ask": _ask_json,
 }
 
 
@@ -140,16 +160,21 @@ def _plain(value: Any) -> Any:
 
 def _question_from(data: Mapping[str, Any]) -> Question:
     return Question(
-        topic=Topic(data["topic"]), kind=Kind(data["kind"]) if "kind" in data else None,
-        specimens=tuple(data.get("specimens", ())), species=data.get("species"), days=data.get("days"),
+        topic=Topic(data["topic"]),
+        kind=Kind(data["kind"]) if "kind" in data else None,
+        specimens=tuple(data.get("specimens", ())),
+        species=data.get("species"),
+        days=data.get("days"),
     )
 
 
 def _reminder_from(data: Mapping[str, Any]) -> Reminder:
     return Reminder(
-        what=data["what"], specimens=tuple(data.get("specimens", ())),
+        what=data["what"],
+        specimens=tuple(data.get("specimens", ())),
         day=date.fromisoformat(data["day"]) if "day" in data else None,
-        time=time.fromisoformat(data["time"]) if "time" in data else None, every_days=data.get("every_days"),
+        time=time.fromisoformat(data["time"]) if "time" in data else None,
+        every_days=data.get("every_days"),
     )
 
 
@@ -159,11 +184,26 @@ def _hold_from(data: Mapping[str, Any]) -> Hold:
 
 
 _CHANGED: dict[str, Any] = {
-    "kind": Kind, "day": date.fromisoformat, "time": time.fromisoformat, "specimens": tuple, "size": PreySize, "how": WaterHow,
+    "kind": Kind,
+    "day": date.fromisoformat,
+    "time": time.fromisoformat,
+    "specimens": tuple,
+    "size": PreySize,
+    "how": WaterHow,
     "event": SacEvent,
 }
 _DECIMALS = frozenset(
-    {"ml", "span_cm", "carapace_mm", "weight_g", "volume_l", "substrate_cm", "temp_c", "humidity_pct", "price"}
+    {
+        "ml",
+        "span_cm",
+        "carapace_mm",
+        "weight_g",
+        "volume_l",
+        "substrate_cm",
+        "temp_c",
+        "humidity_pct",
+        "price",
+    }
 )
 
 

@@ -20,9 +20,11 @@ _ORDER: Final = (About.KIND, About.SPECIMEN, About.DAY, About.PREY, About.AMOUNT
 
 def settled(text: str, drafts: Sequence[Draft], **beside: Any) -> Reading:
     """The reading of a message that tells these drafts; ``beside`` holds reminder, hold or question."""
-    place, doubt = _first_doubt(drafts)
+    doubt = _first_doubt(drafts)
     if doubt is None:
-        return Reading(reading=ReadingKind.ENTRIES, text=text, entries=tuple(d.entry() for d in drafts), **beside)
+        return Reading(
+            reading=ReadingKind.ENTRIES, text=text, entries=tuple(d.entry() for d in drafts), **beside
+        )
     holes = [n for n, d in enumerate(drafts) if any(_alike(x, doubt) for x in d.doubts)]
     options = tuple(
         Option(value=value, reading=settled(text, _answered(drafts, holes, doubt, changes), **beside))
@@ -46,20 +48,18 @@ def _with_hole(text: str, drafts: Sequence[Draft], **beside: Any) -> Reading:
     return replace(rest, entries=tuple(d.entry() for d in drafts))
 
 
-def _first_doubt(drafts: Sequence[Draft]) -> tuple[int, Doubt | None]:
-    for about in _ORDER:
-        for place, draft in enumerate(drafts):
-            for doubt in draft.doubts:
-                if doubt.about is about:
-                    return place, doubt
-    return -1, None
+def _first_doubt(drafts: Sequence[Draft]) -> Doubt | None:
+    doubts = [doubt for draft in drafts for doubt in draft.doubts]
+    return next((doubt for about in _ORDER for doubt in doubts if doubt.about is about), None)
 
 
 def _alike(one: Doubt, other: Doubt) -> bool:
     return one is other or (one.about is other.about and one.key == other.key and one.words == other.words)
 
 
-def _answered(drafts: Sequence[Draft], holes: Sequence[int], doubt: Doubt, changes: dict[str, Any]) -> list[Draft]:
+def _answered(
+    drafts: Sequence[Draft], holes: Sequence[int], doubt: Doubt, changes: dict[str, Any]
+) -> list[Draft]:
     out = []
     for place, draft in enumerate(drafts):
         if place in holes:

@@ -33,8 +33,11 @@ def _mended(items: Sequence[Item], place: int, names: ShelfNames) -> Item:
         return item
     tags = names.in_order(t for _, _, found in near for t in found)
     close_tags = {t for _, _, found in close for t in found}
-    clear = len(close_tags) == 1 and len(tags) == 1 and len(item.text) >= SHORTEST and all(
-        len(name) >= SHORTEST and name[0] == item.text[0] for _, name, _ in close
+    clear = (
+        len(close_tags) == 1
+        and len(tags) == 1
+        and len(item.text) >= SHORTEST
+        and all(len(name) >= SHORTEST and name[0] == item.text[0] for _, name, _ in close)
     )
     ref = Ref(tags, how="slip", words=item.text, sure=clear, doubt="slip")
     new = Item("S", item.i, item.j, item.text, val=ref)
@@ -48,6 +51,24 @@ def name_expected(items: Sequence[Item], place: int) -> bool:
     nxt = items[place + 1] if place + 1 < len(items) else None
     if prev is None or prev.cat in {"M", "S", "D"}:
         return True
-    if any(c in prev.senses for c in ("verb", "with", "and", "to", "except", "but", "or", "the", "then", "self", "of", "from", "all", "fill")):
+    if any(
+        c in prev.senses
+        for c in (
+            "verb",
+            "with",
+            "and",
+            "to",
+            "except",
+            "but",
+            "or",
+            "the",
+            "then",
+            "self",
+            "of",
+            "from",
+            "all",
+            "fill",
+        )
+    ):
         return True
-    return nxt is not None and ("verb" in nxt.senses or nxt.cat == "M" and nxt.text in ":–")
+    return nxt is not None and ("verb" in nxt.senses or (nxt.cat == "M" and nxt.text in ":–"))

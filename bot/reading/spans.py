@@ -19,7 +19,13 @@ Facing = Literal["past", "future"]
 
 
 def found_in(
-    plain: str, tokens: Sequence[Token], names: ShelfNames, *, now: datetime, settings: KeeperSettings, facing: Facing
+    plain: str,
+    tokens: Sequence[Token],
+    names: ShelfNames,
+    *,
+    now: datetime,
+    settings: KeeperSettings,
+    facing: Facing,
 ) -> Found:
     """All that is found in a text, each by its first token and with the token after its last."""
     found = Found()
@@ -29,13 +35,19 @@ def found_in(
     days = find_days(plain, now=now, order=settings.date_order, language=language, facing=facing)
     found.sure_days = _placed(starts, tokens, (d for d in days if d.strength == Strength.CERTAIN))
     found.days = _placed(starts, tokens, (d for d in days if d.strength != Strength.CERTAIN))
-    found.periods = _placed(starts, tokens, find_periods(plain, now=now, order=settings.date_order, language=language, facing=facing))
+    found.periods = _placed(
+        starts,
+        tokens,
+        find_periods(plain, now=now, order=settings.date_order, language=language, facing=facing),
+    )
     found.amounts = _placed(starts, tokens, find_amounts(plain, units=settings.units, language=language))
     found.numbers = _placed(starts, tokens, find_numbers(plain, language))
     return found
 
 
-def _placed(starts: Sequence[int], tokens: Sequence[Token], spans: Iterable[Any]) -> dict[int, tuple[int, Any]]:
+def _placed(
+    starts: Sequence[int], tokens: Sequence[Token], spans: Iterable[Any]
+) -> dict[int, tuple[int, Any]]:
     out: dict[int, tuple[int, Any]] = {}
     for span in spans:
         i = bisect_left(starts, span.start)

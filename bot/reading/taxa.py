@@ -38,7 +38,12 @@ class Taxa:
         if key in self.genera and at + 1 < len(tokens):
             epithet = tokens[at + 1]
             free = found is None or found[0] == at + 1
-            if free and epithet.kind == "word" and len(epithet.key) >= _SHORTEST_EPITHET and epithet.gap == " ":
+            if (
+                free
+                and epithet.kind == "word"
+                and len(epithet.key) >= _SHORTEST_EPITHET
+                and epithet.gap == " "
+            ):
                 return at + 2, f"{key.capitalize()} {epithet.key}"
         return found
 
@@ -64,7 +69,7 @@ def taxa() -> Taxa:
     text = (resources.files("bot.reading") / "lexicon" / "taxa.yaml").read_text("utf-8")
     gathered: dict[tuple[str, ...], set[str]] = {}
     genera = set()
-    for row in yaml.load(text, Loader=_LOADER):  # noqa: S506
+    for row in yaml.load(text, Loader=_LOADER):
         species = row["species"]
         keys = keys_of(species)
         genera.add(keys[0])

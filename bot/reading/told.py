@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from itertools import pairwise
 from typing import Final
 
 from bot.reading.account import Account, account_of
 from bot.reading.clauses import clauses_of
 from bot.reading.drafts import Draft
 from bot.reading.frames import Frame, frame_of
-from bot.reading.meaning import doubtful
 from bot.reading.items import Item, Ref
 from bot.reading.meaning import doubtful
 from bot.reading.model import About, Ask, Reading, ReadingKind
@@ -41,7 +41,7 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
 
 
 def _adjoining(parts: Sequence[range]) -> bool:
-    return all(a.stop == b.start for a, b in zip(parts, parts[1:], strict=False))
+    return all(a.stop == b.start for a, b in pairwise(parts))
 
 
 def _notes(message: Message, account: Account) -> list[Draft]:
@@ -63,13 +63,18 @@ def _past(day: date, today: date) -> date:
 
 
 def _sign_in(message: Message, frame: Frame) -> bool:
-    return any(message.lexicon.signs.find(message.tokens, message.keys, at) for at in range(len(message.tokens)))
+    return any(
+        message.lexicon.signs.find(message.tokens, message.keys, at) for at in range(len(message.tokens))
+    )
 
 
 def _nothing(message: Message, account: Account) -> Reading:
     named = [f for f in account.unknown if f.refs and any(r.how != "talked" for r in f.refs)]
     if named and not account.nothing:
-        return Reading(reading=ReadingKind.ASK, ask=Ask(about=About.KIND, doubt="no_kind", words=message.source.plain.strip()))
+        return Reading(
+            reading=ReadingKind.ASK,
+            ask=Ask(about=About.KIND, doubt="no_kind", words=message.source.plain.strip()),
+        )
     return UNCLEAR
 
 
@@ -91,7 +96,9 @@ def _people(message: Message, frame: Frame) -> None:
 
 def _words_after(message: Message, items: Sequence[Item], place: int) -> str:
     taken: list[Item] = []
-    while place < len(items) and (items[place].cat == "U" or items[place].cat == "W" and not _stops(items[place])):
+    while place < len(items) and (
+        items[place].cat == "U" or (items[place].cat == "W" and not _stops(items[place]))
+    ):
         taken.append(items[place])
         place += 1
     if not any(i.cat == "U" for i in taken):

@@ -43,8 +43,15 @@ class _Loom:
             self._unnamed(frame)
 
     def _heading(self, frame: Frame) -> bool:
-        """"Refused:", "Monday:", "Feeding –": holds until the next heading."""
-        if not frame.clause.titled or frame.refs or frame.meals or frame.amounts or frame.loose or frame.prons:
+        """ "Refused:", "Monday:", "Feeding –": holds until the next heading."""
+        if (
+            not frame.clause.titled
+            or frame.refs
+            or frame.meals
+            or frame.amounts
+            or frame.loose
+            or frame.prons
+        ):
             return False
         if frame.clause.sep not in {SENTENCE, START}:
             return False
@@ -86,7 +93,12 @@ class _Loom:
             if prev is not None and prev.verb_first and prev.ends_with_ref and not _leads(frame, following):
                 self._extend(prev, frame.refs)
                 return
-            if self.head_verbs and not _leads(frame, following) and not frame.clause.titled and not self._list_goes_on(frame, following):
+            if (
+                self.head_verbs
+                and not _leads(frame, following)
+                and not frame.clause.titled
+                and not self._list_goes_on(frame, following)
+            ):
                 frame.refs = self.waiting + frame.refs
                 self.waiting = []
                 self._add(frame, verbs=self.head_verbs)
@@ -114,8 +126,15 @@ class _Loom:
         return nxt is not None and nxt.clause.sep in {COMMA, AND} and bool(nxt.refs) and not nxt.verbs
 
     def _joins_list(self, prev: Frame | None, frame: Frame) -> bool:
-        """"fed Ink and Biscuit two crickets each": the prey is for both."""
-        if prev is None or not prev.verb_first or not prev.ends_with_ref or frame.verbs or prev.meals or frame.days:
+        """ "fed Ink and Biscuit two crickets each": the prey is for both."""
+        if (
+            prev is None
+            or not prev.verb_first
+            or not prev.ends_with_ref
+            or frame.verbs
+            or prev.meals
+            or frame.days
+        ):
             return False
         if frame.flags & {"yes", "no", "same"} or not (frame.meals or frame.loose or frame.excepted):
             return False
@@ -163,7 +182,12 @@ class _Loom:
             frame.refs, self.waiting = self.waiting, []
             self._add(frame, verbs=self._borrowed(frame) if not frame.verbs else None)
             return
-        if not frame.verbs and prev is not None and frame.clause.sep != START and not frame.flags & {"yes", "no", "room"}:
+        if (
+            not frame.verbs
+            and prev is not None
+            and frame.clause.sep != START
+            and not frame.flags & {"yes", "no", "room"}
+        ):
             if frame.groups and not frame.meals and not frame.amounts:
                 prev.groups += frame.groups
                 return
@@ -222,12 +246,17 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
 
 
 def _share_prey_back(frames: list[Frame]) -> None:
-    """"Ink 2, Bess 1 cricket": a bare number takes the prey named after it."""
+    """ "Ink 2, Bess 1 cricket": a bare number takes the prey named after it."""
     later: Meal | None = None
     for frame in reversed(frames):
         if frame.meals:
             later = frame.meals[0]
-        elif len(frame.loose) == 1 and later is not None and not frame.amounts and (not frame.verbs or _feeds(frame)):
+        elif (
+            len(frame.loose) == 1
+            and later is not None
+            and not frame.amounts
+            and (not frame.verbs or _feeds(frame))
+        ):
             number = frame.loose[0]
             if number.value is not None and not number.doubt:
                 meal = Meal()

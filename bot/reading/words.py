@@ -96,7 +96,9 @@ CATEGORIES: Final[Mapping[str, str]] = {
 
 
 #: Categories that make a message other than a plain account; looked up apart, over the words of the account.
-CUES: Final = frozenset({"ask", "topic", "remind", "hold", "resume", "undo", "amend", "chat", "ordinal", "neither"})
+CUES: Final = frozenset(
+    {"ask", "topic", "remind", "hold", "resume", "undo", "amend", "chat", "ordinal", "neither"}
+)
 SIGNS: Final = frozenset({"sign"})
 
 
@@ -155,7 +157,9 @@ class Layer:
         """The senses of a single word, none if it is not known."""
         return self.phrases.get((word,), ())
 
-    def find(self, tokens: Sequence[Token], keys: Sequence[str], at: int) -> tuple[int, tuple[Sense, ...]] | None:
+    def find(
+        self, tokens: Sequence[Token], keys: Sequence[str], at: int
+    ) -> tuple[int, tuple[Sense, ...]] | None:
         """The longest phrase that begins at a token: the token after it, and its senses."""
         longest = self.longest.get(keys[at])
         if longest is None:
@@ -226,7 +230,7 @@ def lexicon(language: str) -> Lexicon:
     groups: list[Group] = []
     for file in sorted(folder.iterdir(), key=lambda f: f.name):
         if file.name.endswith(".yaml") and file.name not in _OTHERS_FILES:
-            groups += _groups(file.name, yaml.load(file.read_text("utf-8"), Loader=_LOADER))  # noqa: S506
+            groups += _groups(file.name, yaml.load(file.read_text("utf-8"), Loader=_LOADER))
     return _built(language, groups)
 
 
@@ -249,12 +253,14 @@ def _groups(name: str, data: Any) -> list[Group]:
 
 def _built(language: str, groups: Sequence[Group]) -> Lexicon:
     short_forms: set[str] = set()
-    layers = [
-        _layer([g for g in groups if g.is_ not in CUES | SIGNS], short_forms),
-        _layer([g for g in groups if g.is_ in CUES], short_forms),
-        _layer([g for g in groups if g.is_ in SIGNS], short_forms),
-    ]
-    return Lexicon(language, *layers, frozenset(short_forms), tuple(groups))
+    return Lexicon(
+        language,
+        account=_layer([g for g in groups if g.is_ not in CUES | SIGNS], short_forms),
+        cues=_layer([g for g in groups if g.is_ in CUES], short_forms),
+        signs=_layer([g for g in groups if g.is_ in SIGNS], short_forms),
+        short_forms=frozenset(short_forms),
+        groups=tuple(groups),
+    )
 
 
 def _layer(groups: Sequence[Group], short_forms: set[str]) -> Layer:
