@@ -1,4 +1,4 @@
-"""Taking back and putting right: undo, redo, "no, Saffron", "make it 3", an edited message.
+"""Taking back and putting right: undo, redo, "no, Rust", "make it 3", an edited message.
 
 An undo voids, an amendment supersedes; both can be undone, and nothing is ever deleted.
 """

@@ -60,13 +60,20 @@ def ask(turn: Turn, reading: Reading, how: Storing | None = None) -> list[Reply]
 
 
 def _sentence(turn: Turn, doubt: Ask, with_choices: bool) -> str:
-    words = doubt.words if len(doubt.words) <= _WORDS_SHOWN else doubt.words[:_WORDS_SHOWN] + "…"
+    words = _as_written(turn.incoming.text, doubt.words)
+    words = words if len(words) <= _WORDS_SHOWN else words[:_WORDS_SHOWN] + "…"
     if has("ask.doubt", doubt.doubt):
         sentence = say_of("ask.doubt", doubt.doubt, words=words)
     else:
         sentence = say_of("ask.about", doubt.about.value, words=words)
     how = say("ask.tap_or_type") if with_choices else say_of("ask.type", doubt.about.value)
     return f"{sentence} {how}"
+
+
+def _as_written(text: str, words: str) -> str:
+    """The words as the keeper wrote them, capitals and all, where they stand in the message."""
+    at = text.lower().find(words.lower())
+    return text[at : at + len(words)] if at >= 0 else words
 
 
 def _label(turn: Turn, doubt: Ask, option: Option) -> str:
@@ -141,7 +148,7 @@ def typed_answer(turn: Turn) -> list[Reply] | None:
 
 
 def _is_own_matter(reading: Reading) -> bool:
-    """Whether a message says something by itself. "No, Ink" may be an answer; "undo" is none."""
+    """Whether a message says something by itself. "No, Rust" may be an answer; "undo" is none."""
     undo = reading.amend is not None and reading.amend.action == "undo"
     return undo or reading.reading in _OWN_MATTER
 

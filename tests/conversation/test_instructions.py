@@ -20,12 +20,10 @@ from bot.reading.instructions import (
 )
 from bot.reading.newcomer import Newcomer
 from bot.reading.round_answers import RoundAnswer, Said, read_round_answer
-from bot.terms import DateOrder, Sex, Specimen, Stage, Units
+from bot.terms import DateOrder, Sex, Stage, Units
 from tests.conversation.given import INVENTED_SHELF
 
-NAMES = ShelfNames.of(
-    (*INVENTED_SHELF, Specimen(tag="X1", name="Anvil", species="Grammostola pulchra", place="rack 2"))
-)
+NAMES = ShelfNames.of(INVENTED_SHELF)
 
 
 def said(text: str) -> Instruction | None:

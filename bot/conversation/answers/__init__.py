@@ -67,7 +67,7 @@ def answer(turn: Turn, question: Question) -> list[Reply]:
 
 
 def _as_before(turn: Turn, question: Question) -> Question:
-    """ "And Ink?" asks of Ink what was asked before; without a question before, how she is."""
+    """ "And Rust?" asks of Ink what was asked before; without a question before, how she is."""
     topic, kind, days = turn.dialog.get("asked") or (question.topic, None, None)
     return replace(question, topic=Topic(topic), kind=Kind(kind) if kind else None, days=days)
 

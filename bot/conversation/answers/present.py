@@ -123,7 +123,7 @@ def describe(turn: Turn, facts: SpecimenFacts) -> str:
 
 
 def card(turn: Turn, facts: SpecimenFacts) -> str:
-    """Who an animal is, on one line: ``Ink (A2): Grammostola pulchra, adult female, shelf A``."""
+    """Who an animal is, on one line: ``Pebble (A1): Grammostola pulchra, adult female, shelf A``."""
     specimen, state = facts.specimen, facts.state
     span = state.span_cm or specimen.span_cm
     stage = (state.stage or specimen.stage).value
