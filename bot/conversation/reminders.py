@@ -16,12 +16,13 @@ from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of, undo_row
-from bot.reading.instructions import Instruction
+from bot.reading.instructions import Instruction, snoozed_days
 from bot.reading.model import Reading, Reminder
 from storage.records import Prompt, StoredReminder
 
 _LONGEST_LABEL: Final = 24
 _MOST_LISTED: Final = 20
+_SNOOZED_WITHIN: Final = timedelta(hours=3)
 
 
 def remind_me(turn: Turn, reading: Reading) -> list[Reply]:
@@ -112,15 +113,20 @@ def _every(n: int) -> str:
 
 def pressed_remind_on(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
     """A reminder put to another day by a button."""
-    at = action.get("time")
-    wanted = Reminder(
-        what=action["what"],
-        specimens=tuple(action["tags"]),
-        day=date.fromisoformat(action["day"]),
+    turn.remember(reminded=None)
+    return set_reminder(turn, _again(action))
+
+
+def _again(kept: Mapping[str, Any]) -> Reminder:
+    """A reminder as a button or the dialog keeps it."""
+    at = kept.get("time")
+    return Reminder(
+        what=kept["what"],
+        specimens=tuple(kept["tags"]),
+        day=date.fromisoformat(kept["day"]),
         time=time.fromisoformat(at) if at else None,
-        every_days=action.get("every_days"),
+        every_days=kept.get("every_days"),
     )
-    return set_reminder(turn, wanted)
 
 
 # --- listed and ended -----------------------------------------------------------------------
@@ -180,6 +186,22 @@ def _end(turn: Turn, number: int) -> Reply:
     return turn.reply(say("remind.ended", what=meant.what))
 
 
+# --- put off in words ---------------------------------------------------------------------
+
+
+def typed_snooze(turn: Turn) -> list[Reply] | None:
+    """ "Not today", "next week", soon after a reminder was told; ``None`` for anything else."""
+    told = turn.dialog.get("reminded")
+    days = snoozed_days(turn.incoming.text) if told else None
+    if told is None or days is None:
+        return None
+    if turn.incoming.sent_at - datetime.fromisoformat(told["at"]) > _SNOOZED_WITHIN:
+        return None
+    turn.remember(reminded=None)
+    later = (turn.now.date() + timedelta(days=days)).isoformat()
+    return [*set_reminder(turn, _again({**told, "day": later}))]
+
+
 # --- told -----------------------------------------------------------------------------------
 
 
@@ -196,6 +218,14 @@ def tell(turn: Turn, reminder: StoredReminder) -> list[Reply]:
     )
     if later is not None and reminder.every_days is not None and later.next_at > turn.incoming.sent_at:
         lines.append(say("remind.next", when=_when(turn, later.next_at)))
+    turn.remember(
+        reminded={
+            "what": reminder.what,
+            "tags": list(reminder.tags),
+            "time": reminder.time.isoformat() if reminder.time else None,
+            "at": turn.incoming.sent_at.isoformat(),
+        }
+    )
     return [turn.reply("\n".join(lines), [_put_off(turn, reminder), _stop(reminder)])]
 
 

@@ -1,8 +1,8 @@
 """A message or a press comes in, replies go out: which handler answers is looked up in tables.
 
-A typed message is tried, in this order, as: an edit of an earlier one; an answer to the round; an
-instruction; an answer to the open question; and what the ordinary reading makes of it. While a guided
-step waits for words, a message that reads as nothing else is the answer to it.
+A typed message is tried, in this order, as: an edit of an earlier one; a reminder put off; an answer to
+the round; an instruction; an answer to the open question; and what the ordinary reading makes of it.
+While a guided step waits for words, a message that reads as nothing else is the answer to it.
 """
 
 from __future__ import annotations
@@ -134,7 +134,14 @@ def _written(turn: Turn) -> list[Reply]:
     fault = _fault(turn)
     if fault is not None:
         return [turn.reply(fault)]
-    for attempt in (_edited, round_said.typed, _instruction, asks.typed_answer, settings_talk.typed_zone):
+    for attempt in (
+        _edited,
+        reminders.typed_snooze,
+        round_said.typed,
+        _instruction,
+        asks.typed_answer,
+        settings_talk.typed_zone,
+    ):
         replies = attempt(turn)
         if replies is not None:
             return replies

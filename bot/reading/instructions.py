@@ -107,6 +107,12 @@ def is_follow_up(text: str) -> bool:
     return any(words.startswith(f"{word} ") for word in word_set("follow_ups"))
 
 
+def snoozed_days(text: str) -> int | None:
+    """For how many days a reminder just told is put off; ``None`` where the message says no such thing."""
+    days = meaning("snoozes").get(folded(bare(text)))
+    return int(days) if days is not None else None
+
+
 def has_pronoun(text: str) -> bool:
     """Whether a word of the message stands for the animal just talked of."""
     return _pronouns().search(folded(text)) is not None

@@ -1,0 +1,100 @@
+"""Reminders come when they were asked for, say how they are counted, and are put off and ended in words."""
+
+from __future__ import annotations
+
+from datetime import date, time
+
+import pytest
+
+from bot.conversation.reminders import instant
+from storage.records import StoredReminder
+from tests.conversation.given import CHAT, ZONE, at
+
+
+def open_reminders(chat) -> tuple[StoredReminder, ...]:
+    with chat.store.look() as work:
+        return work.reminders.open(chat.keeper.shelf_id)
+
+
+def test_a_reminder_without_a_time_comes_at_the_time_of_the_round(chat):
+    said = chat.told("remind me in 3 days to check Nib")
+    assert "Sun 17 May at 08:00" in said
+    assert [(r.next_at, r.tags) for r in open_reminders(chat)] == [(at("2026-05-17 08:00"), ("B3",))]
+
+
+def test_a_repeated_reminder_says_that_it_counts_from_its_day(chat):
+    said = chat.told("remind me to mist rack 1 every 3 days")
+    assert "every 3 days" in said
+    assert "Counted from that day, done or not" in said
+
+
+def test_an_undone_reminder_is_not_told(chat):
+    chat.told("remind me in 3 days to check Nib")
+    chat.told("undo")
+    assert open_reminders(chat) == ()
+
+
+def test_a_reminder_is_ended_by_its_number_or_its_words(chat):
+    chat.told("remind me in 3 days to check Nib")
+    chat.told("remind me to mist rack 1 every 3 days")
+    chat.told("stop reminding me to mist")
+    assert [r.what for r in open_reminders(chat)] == ["check Nib"]
+    chat.told("end reminder 1")
+    assert open_reminders(chat) == ()
+
+
+def told(chat) -> None:
+    chat.told("remind me in 3 days to check Nib")
+    chat.now = "2026-05-17 08:00"
+    chat.shown += chat.play("! reminders")
+
+
+@pytest.mark.parametrize(
+    ("answer", "day"), [("not today", "2026-05-18"), ("tomorrow", "2026-05-18"), ("next week", "2026-05-24")]
+)
+def test_a_reminder_just_told_is_put_off_in_words(chat, answer, day):
+    told(chat)
+    chat.told(answer)
+    assert [(r.what, r.next_at) for r in open_reminders(chat)] == [("check Nib", at(f"{day} 08:00"))]
+
+
+def test_words_for_putting_off_mean_nothing_hours_later(chat):
+    told(chat)
+    chat.now = "2026-05-17 20:00"
+    chat.told("tomorrow")
+    assert open_reminders(chat) == ()
+
+
+def test_a_reminder_about_one_at_rest_says_that_it_rests(chat):
+    chat.told("Nib sealed")
+    told(chat)
+    assert "Sealed since" in chat.shown[-1].text
+
+
+@pytest.mark.parametrize(
+    ("day", "wall", "utc"),
+    [
+        # Prague: 29 March 2026 at 02:00 the clock goes to 03:00 (EU summer time, directive 2000/84/EC);
+        # a wall time in the gap is read with the offset before it (RFC 5545, 3.3.5).
+        (date(2026, 3, 29), time(2, 30), "2026-03-29T01:30:00+00:00"),
+        (date(2026, 3, 29), time(8), "2026-03-29T06:00:00+00:00"),
+        # 25 October 2026: 02:30 comes twice, the first is meant.
+        (date(2026, 10, 25), time(2, 30), "2026-10-25T00:30:00+00:00"),
+    ],
+)
+def test_a_wall_time_is_one_instant_on_the_days_the_clock_changes(day, wall, utc):
+    assert instant(day, wall, ZONE).isoformat() == utc
+
+
+def test_a_moment_that_has_passed_is_asked_about(chat):
+    """The reading may hand over a past moment; it is never stored silently for another day."""
+    said = chat.told("remind me today at 7 in the morning to weigh Moss")
+    assert open_reminders(chat) == ()
+    assert "?" in said or "passed" in said
+
+
+def test_a_reminder_is_told_in_the_keepers_own_chat(chat):
+    told(chat)
+    number = chat.shown[-1].number
+    with chat.store.look() as work:
+        assert work.prompts.get(number).chat == CHAT
