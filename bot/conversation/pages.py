@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from bot.conversation.model import Reply
@@ -25,10 +26,15 @@ def fit(
 ) -> Reply:
     """A reply that fits a message; what does not fit waits behind a "more" button."""
     first, *rest = pages(text, page_lines)
-    if rest:
-        turn.remember(more=rest)
-        rows = [*rows, [Choice(say("button.more"), {"do": "more", "pages": rest})]]
-    return turn.reply(first, rows, change_id=change_id, in_place=in_place)
+    reply = turn.reply(first, rows, change_id=change_id, in_place=in_place)
+    return reply if not rest else _with_more(turn, reply, rest)
+
+
+def _with_more(turn: Turn, reply: Reply, rest: list[str]) -> Reply:
+    """The reply with a "more" button, which is a prompt of its own: it uses up none of the others."""
+    turn.remember(more=rest)
+    more = turn.reply("", [[Choice(say("button.more"), {"do": "more", "pages": rest})]])
+    return replace(reply, buttons=reply.buttons + more.buttons, number=reply.number or more.number)
 
 
 def pages(text: str, page_lines: int = _PAGE_LINES) -> list[str]:
@@ -71,6 +77,6 @@ def more(turn: Turn) -> list[Reply]:
 
 def _next_page(turn: Turn, waiting: Sequence[str]) -> Reply:
     first, *rest = waiting
-    turn.remember(more=rest or None)
-    rows = [[Choice(say("button.more"), {"do": "more", "pages": rest})]] if rest else []
-    return turn.reply(first, rows)
+    turn.remember(more=None)
+    reply = turn.reply(first)
+    return _with_more(turn, reply, list(rest)) if rest else reply

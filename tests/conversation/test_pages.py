@@ -49,3 +49,13 @@ def test_a_page_is_never_empty_and_loses_no_line():
     assert all(0 < len(page) <= 4000 for page in found)
     assert "\n".join(found) == text
     assert all(len(page) <= 4000 for page in pages("y" * 30_000))
+
+
+def test_reading_on_uses_up_no_other_button(store):
+    player = Player(store)
+    player.keeper = a_keeper(store, shelf=crowd(200))
+    player.now = "2026-05-14 08:00"
+    player.shown += player.play("! round")
+    player.press("More")
+    player.press("All done")
+    assert len({tag for entry in player.entries() for tag in entry.specimens}) == 200
