@@ -6,17 +6,25 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
+from bot.reading.clauses import SENTENCE, START
 from bot.reading.drafts import Doubt, Draft
 from bot.reading.fields import fill
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
 from bot.reading.kinds import FEEDING, Verdict, verdict_on
+from bot.reading.misgivings import misgivings
 from bot.reading.model import About
 from bot.reading.names import ShelfNames
 from bot.terms import Kind
 
 #: Kinds that are of no animal on the shelf yet, or of none at all.
 OF_NOBODY = frozenset({Kind.ACQUIRED, Kind.STOCKED})
+
+
+#: What lasts from a day on: "sealed since Monday".
+_LASTING = frozenset({Kind.SEALED, Kind.PREMOLT})
+#: Words that make a sentence other than an account of what happened.
+_UNREAL = frozenset({"cond", "report", "danger", "habit"})
 
 
 class Account:
@@ -33,16 +41,29 @@ class Account:
 def account_of(frames: Sequence[Frame], names: ShelfNames, now: datetime) -> Account:
     """What the clauses of a message say happened."""
     account = Account()
+    unreal = False  # whether the sentence is about what might be, or is somebody else's
     for frame in frames:
         verdict = verdict_on(frame)
+        unreal = unreal and frame.clause.sep not in {SENTENCE, START}
         if verdict.state == "nothing":
+            unreal = unreal or verdict.why in _UNREAL
             account.nothing.append(verdict.why)
+        elif unreal and not frame.ref_at:
+            account.nothing.append("unreal")
+        elif _takes_back(frame) and account.drafts:
+            for draft in account.drafts:
+                draft.doubts.append(Doubt(About.KIND, "taken_back"))
         elif verdict.state == "unknown":
             account.unknown.append(frame)
         else:
             for kind in verdict.kinds[:1] if verdict.state == "doubt" else verdict.kinds:
                 _tell(account, kind, frame, verdict, names, now)
     return account
+
+
+def _takes_back(frame: Frame) -> bool:
+    """ "no she didn't": what was said before it did not happen after all."""
+    return not (frame.ref_at or frame.verbs or frame.meals) and {"did", "neg"} <= frame.flags
 
 
 def _tell(
@@ -58,6 +79,7 @@ def _tell(
     if _aside(kind, frame, draft, verdict, account):
         return
     _when(draft, frame, now)
+    draft.doubts += misgivings(draft, frame)
     _leftovers(draft, kind, frame, filled)
     if (kind in FEEDING and _merges(account, draft, frame)) or (
         kind not in FEEDING and _repeats(account, draft)
@@ -82,7 +104,7 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
     if kind is Kind.CHECKED and not draft.tags:
         return True
     noun = bool(verdict.groups) and all(g.noun for g in verdict.groups)
-    return noun and not frame.ref_at and any(d.tags == draft.tags for d in account.drafts)
+    return noun and not frame.ref_at and (bool(account.drafts) or bool(account.nothing))
 
 
 def _exchanged(account: Account, draft: Draft, frame: Frame) -> None:
@@ -115,7 +137,7 @@ def _animals(draft: Draft, kind: Kind, frame: Frame, names: ShelfNames) -> None:
             draft.doubts.append(_which(ref, names))
     sure = [t for r in refs if r.sure for t in r.tags]
     draft.tags = tuple(t for t in names.in_order(sure) if t not in excepted)
-    draft.of_group = any(r.plural or len(r.tags) > 1 for r in refs if r.sure)
+    draft.of_group = len(draft.tags) > 1 or any(r.plural for r in refs if r.sure)
     unsure = [r for r in refs if not r.sure]
     if "or" in frame.flags and len(draft.tags) > 1 and not frame.meals:
         choices = draft.tags
@@ -141,6 +163,8 @@ def _climate_place(draft: Draft, refs: list[Ref], frame: Frame, names: ShelfName
         return
     if "room" in frame.flags:
         return
+    if not frame.ref_at:  # the air of the room is nothing of the animal talked of before
+        return
     draft.tags = names.in_order(t for r in refs if r.sure for t in r.tags)
     for ref in refs:
         if not ref.sure:
@@ -163,6 +187,9 @@ def _pair(draft: Draft, refs: list[Ref], names: ShelfNames) -> None:
 
 
 def _when(draft: Draft, frame: Frame, now: datetime) -> None:
+    since = [p.day for p in frame.periods if str(p.kind) == "since" and p.day is not None]
+    if since and draft.kind in _LASTING and not frame.days:
+        draft.day = since[0]
     if not frame.days:
         return
     days = {(d.day, d.time) for d in frame.days}

@@ -33,7 +33,13 @@ def _after_fix(items: Sequence[Item], at: int) -> int:
     """The first item of what was meant."""
     while at < len(items) and (items[at].text in {",", "–", "-", ".", "(", "*"} or "fix" in items[at].senses):
         at += 1
+    if at + 1 < len(items) and "did" in items[at + 1].senses and _points(items[at]):
+        return at + 2  # "it was", "that was"
     return at
+
+
+def _points(item: Item) -> bool:
+    return "pron" in item.senses or "the" in item.senses or "fill" in item.senses
 
 
 def _replaced(out: list[Item], items: Sequence[Item], at: int) -> int | None:

@@ -209,6 +209,8 @@ class _Builder:
         nxt = self._next(place)
         if nxt is not None and "dur" in nxt.senses:
             return
+        if "both" in item.senses and not self._prey_follows(place):
+            return
         if "verb" in item.senses and self.frame.refs and not self.frame.verbs:
             self._take_w(place, item)
             return

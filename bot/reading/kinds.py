@@ -54,6 +54,8 @@ def verdict_on(frame: Frame) -> Verdict:
 def _told(frame: Frame, at: int, item: Item) -> Iterator[Group]:
     """The senses of a verb that hold here: the strong one, else the first weak one that is borne out."""
     senses = [s for c, s in item.senses.items() if c.startswith("verb")]
+    if at and any(c in frame.clause.items[at - 1].senses for c in ("the", "to")) and not _is_noun(senses):
+        return
     for sense in senses:
         group = sense.group
         if group.base:
@@ -69,6 +71,10 @@ def _told(frame: Frame, at: int, item: Item) -> Iterator[Group]:
         if (group.weak or group.noun) and _borne_out(frame, at, sense):
             yield group
             return
+
+
+def _is_noun(senses: list[Sense]) -> bool:
+    return any(s.group.noun or s.group.base or len(s.words.split()) > 1 for s in senses)
 
 
 def _after_did(frame: Frame, at: int) -> bool:
@@ -215,7 +221,7 @@ def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
         return kind
     if kind is Kind.FED and not group.keeper:
         return Kind.REFUSED
-    return kind if kind is Kind.REFUSED else None
+    return None
 
 
 def _no_longer(frame: Frame) -> bool:
@@ -264,7 +270,7 @@ def _measured(frame: Frame) -> Verdict | None:
 
 
 def _without_verb(frame: Frame) -> Verdict:
-    if "no" in frame.flags and frame.inherited:
+    if "no" in frame.flags and frame.inherited and frame.ref_at:
         return Verdict("told", [Kind.REFUSED])
     if frame.refs and (frame.meals or (frame.loose and "each" in frame.flags)):
         return Verdict("told", [Kind.FED]) if "neg" not in frame.flags else Verdict("told", [Kind.REFUSED])

@@ -150,8 +150,9 @@ class _Clause:
             and not self._after({"on", "of", "all", "everyone"})
         ):
             return "word"
-        if self._after({"on", "of"}) or (self._after({"all", "everyone"})):
-            return "name"
+        if self._after({"on", "of", "all", "everyone"}):
+            article = not self.item.upper and self.item.text == "a" and self._goes_on()
+            return "word" if article else "name"
         if (
             self.item.upper
             and (self.next is None or ("prey" not in self.next.senses and "size" not in self.next.senses))
@@ -165,6 +166,10 @@ class _Clause:
         if not self.item.upper and self.item.text not in {"a", "i"} and self._after({"verb"}):
             return "name"
         return "word"
+
+    def _goes_on(self) -> bool:
+        """Whether more than a mark follows in the clause: "in a 12 litre tub"."""
+        return self.next is not None and self.next.cat not in {"M", "D"} and "and" not in self.next.senses
 
     def _after(self, cats: set[str]) -> bool:
         return self.prev is not None and any(c in self.prev.senses for c in cats)

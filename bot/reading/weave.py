@@ -66,6 +66,9 @@ class _Loom:
             if self.out:
                 self.out[-1].flags |= frame.flags & {"each", "hedge", "cond", "report", "future"}
                 self.out[-1].unknown += frame.unknown
+                self.out[-1].periods += frame.periods
+            return
+        if frame.flags & {"future", "cond", "undone", "report"}:
             return
         if not self.out and not self.waiting:
             self.lead_days = frame.days

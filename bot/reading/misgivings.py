@@ -1,0 +1,138 @@
+"""What makes it doubtful that a clause tells of one event: words left over, a denial, a second value.
+
+A table of checks over a clause and the entry drawn from it. Each gives the doubt to be asked about; the
+likeliest answer is the entry as it was drawn. A wrong entry is worse than a question, so a check may
+well ask where a keeper would have understood.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from itertools import pairwise
+from typing import Final
+
+from bot.reading.drafts import Doubt, Draft
+from bot.reading.frames import Frame
+from bot.reading.items import Item
+from bot.reading.kinds import FEEDING
+from bot.reading.model import About
+from bot.terms import Kind
+
+#: Words not understood that are let pass beside an event; more of them, and it may be another matter.
+MOST_STRANGE_WORDS: Final = 1
+#: Kinds told with the names of people and shops, which are no words of the lexicon.
+_OF_PEOPLE: Final = frozenset({Kind.ACQUIRED, Kind.LEFT, Kind.STOCKED})
+_MOST_STRANGE_OF_PEOPLE: Final = 4
+#: Kinds that a "not" anywhere in the clause turns into something else.
+_DENIABLE: Final = frozenset({Kind.SEALED, Kind.OPENED, Kind.DIED, Kind.MATURED, Kind.LEFT, Kind.REHOUSED})
+#: Kinds that happen to one animal at a time.
+_OF_ONE: Final = frozenset({Kind.DIED, Kind.LEFT, Kind.MATURED, Kind.SEXED, Kind.SAC, Kind.ACQUIRED})
+MOST_AT_ONCE: Final = 4
+
+
+def misgivings(draft: Draft, frame: Frame) -> list[Doubt]:
+    """The doubts that the words of its clause raise about an entry; none where all are accounted for."""
+    if draft.kind is Kind.NOTE:
+        return []
+    found = (check(draft, frame) for check in _CHECKS)
+    return [doubt for doubt in found if doubt is not None]
+
+
+def _kind(draft: Draft, key: str, words: str = "") -> Doubt:
+    return Doubt(About.KIND, key, words, [(draft.kind.value, {"kind": draft.kind})])
+
+
+def _strange_words(draft: Draft, frame: Frame) -> Doubt | None:
+    strange = [i for _, i in frame.unknown if not _named_with(i, frame)]
+    figures = [i.text for i in strange if any(c.isdigit() for c in i.text)]
+    if figures:
+        return Doubt(About.AMOUNT, "number_unexplained", figures[0])
+    most = _MOST_STRANGE_OF_PEOPLE if draft.kind in _OF_PEOPLE else MOST_STRANGE_WORDS
+    return _kind(draft, "strange_words", " ".join(i.text for i in strange)) if len(strange) > most else None
+
+
+def _named_with(item: Item, frame: Frame) -> bool:
+    people = f"{frame.to_words} {frame.from_words}".casefold().split()
+    return item.text.casefold() in people
+
+
+def _strange_after_prey(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "a fruit fly infestation": the prey's word belongs to one that is not understood."""
+    items = frame.clause.items
+    pairs = pairwise(items)
+    strange = [b.text for a, b in pairs if "prey" in a.senses and b.cat == "U"]
+    return _kind(draft, "strange_words", strange[0]) if draft.kind in FEEDING and strange else None
+
+
+def _denied(draft: Draft, frame: Frame) -> Doubt | None:
+    if draft.kind not in _DENIABLE or frame.inherited or draft.kind is Kind.DIED:
+        return None
+    first = frame.verbs[0][0] if frame.verbs else 0
+    later = frame.clause.items[first + 1 :]
+    said = any("neg" in i.senses and "verb" not in i.senses for i in later)
+    turned = draft.kind is Kind.OPENED and "nomore" in frame.flags
+    return _kind(draft, "denied") if said and not turned else None
+
+
+def _ate_another(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "she ate him", "ate her sac": no meal of the keeper's."""
+    if draft.kind is not Kind.FED:
+        return None
+    acts = {s.group.act for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")}
+    if "sac" in acts:
+        return _kind(draft, "ate_another")
+    items = frame.clause.items
+    for place, item in enumerate(items[1:], 1):
+        before = items[place - 1]
+        eats = "verb" in before.senses and not before.senses["verb"].group.keeper
+        if eats and "pron" in item.senses and item.text == "him":
+            return _kind(draft, "ate_another", item.text)
+    return None
+
+
+def _keeper_closed_it(draft: Draft, frame: Frame) -> Doubt | None:
+    closed = draft.kind in {Kind.SEALED, Kind.OPENED} and "lid" in frame.nouns
+    return _kind(draft, "lid") if closed and frame.verb_first else None
+
+
+def _yet_to_come(draft: Draft, frame: Frame) -> Doubt | None:
+    ahead = any(str(period.kind) == "in" for period in frame.periods)
+    return Doubt(About.DAY, "future_day") if ahead and not frame.days else None
+
+
+def _two_values(draft: Draft, frame: Frame) -> Doubt | None:
+    said = Counter(amount.dimension for _, amount in frame.amounts)
+    both_lengths = draft.kind is Kind.MEASURED and {"span", "carapace"} <= frame.flags
+    twice = [d for d, times in said.items() if times > 1 and not (d == "length" and both_lengths)]
+    return Doubt(About.AMOUNT, "two_values") if twice else None
+
+
+def _so_many(draft: Draft, frame: Frame) -> Doubt | None:
+    many = draft.kind in _OF_ONE and draft.of_group and len(draft.tags) > MOST_AT_ONCE
+    return _kind(draft, "so_many") if many else None
+
+
+def _exception_of_nobody(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "all but the third": an exception that names nobody, or a "not" before a name."""
+    items = frame.clause.items
+    excepts = any("except" in i.senses for i in items) and not frame.excepted
+    pairs = list(pairwise(items))
+    but_day = any("but" in a.senses and b.cat == "D" for a, b in pairs)
+    not_one = any("neg" in a.senses and "verb" not in a.senses and b.cat == "S" for a, b in pairs)
+    if draft.kind in {Kind.REFUSED, Kind.OPENED} and not (excepts or but_day):
+        return None
+    return Doubt(About.SPECIMEN, "excepted_whom") if excepts or but_day or not_one else None
+
+
+_CHECKS: Final[tuple[Callable[[Draft, Frame], Doubt | None], ...]] = (
+    _strange_words,
+    _strange_after_prey,
+    _denied,
+    _ate_another,
+    _keeper_closed_it,
+    _yet_to_come,
+    _two_values,
+    _so_many,
+    _exception_of_nobody,
+)
