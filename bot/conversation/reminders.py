@@ -132,19 +132,21 @@ def _again(kept: Mapping[str, Any]) -> Reminder:
 # --- listed and ended -----------------------------------------------------------------------
 
 
-def list_reminders(turn: Turn) -> list[Reply]:
-    """All open reminders, the next one first, each with a button that ends it."""
+def list_reminders(turn: Turn, *, after: str = "", in_place: bool = False) -> list[Reply]:
+    """All open reminders, the next one first, each with a button that ends it; ``after`` comes first."""
     found = turn.work.reminders.open(turn.shelf_id)
     if not found:
-        return [turn.reply(say("remind.none"))]
-    lines = [_line(turn, number, reminder) for number, reminder in enumerate(found, 1)]
+        return [turn.reply("\n".join(filter(None, (after, say("remind.none")))), in_place=in_place)]
+    lines = [after] if after else []
+    lines += [_line(turn, number, reminder) for number, reminder in enumerate(found, 1)]
     choices = [
         Choice(
-            say("remind.end_button", what=_short(reminder.what)), {"do": "end_reminder", "id": reminder.id}
+            say("remind.end_button", what=_short(reminder.what)),
+            {"do": "end_reminder", "id": reminder.id, "listed": True},
         )
         for reminder in found[:_MOST_LISTED]
     ]
-    return [fit(turn, "\n".join(lines), rows_of(choices, 1))]
+    return [fit(turn, "\n".join(lines), rows_of(choices, 1), in_place=in_place)]
 
 
 def _line(turn: Turn, number: int, reminder: StoredReminder) -> str:
@@ -174,8 +176,9 @@ def end_by_words(turn: Turn, wanted: Instruction) -> list[Reply]:
 
 
 def pressed_end(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
-    """The button that ends a reminder."""
-    return [_end(turn, action["id"])]
+    """The button that ends a reminder; a list is shown again, so that its other buttons still act."""
+    ended = _end(turn, action["id"])
+    return list_reminders(turn, after=ended.text, in_place=True) if action.get("listed") else [ended]
 
 
 def _end(turn: Turn, number: int) -> Reply:

@@ -149,6 +149,12 @@ def later(turn: Turn, occurrence: Occurrence, _action: Mapping[str, Any]) -> lis
     return [turn.reply(say("round.comes_back", time=wording.clock(local)))]
 
 
+def _later(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:
+    """The button: the round stays as it is shown, with buttons that still act."""
+    replies = later(turn, occurrence, action)
+    return [shown(turn, occurrence, items_now(turn, occurrence), in_place=True), *replies]
+
+
 def _this_evening(turn: Turn) -> datetime | None:
     evening = instant(turn.now.date(), _EVENING, turn.settings.zone)
     moment = max(evening, turn.incoming.sent_at + _LATER_AFTER)
@@ -166,5 +172,5 @@ _ACTS: Final[dict[str, Callable[[Turn, Occurrence, Mapping[str, Any]], list[Repl
     "outcome": _outcome,
     "back": _back,
     "skip": skip,
-    "later": later,
+    "later": _later,
 }

@@ -51,7 +51,7 @@ def test_a_word_does_not_take_back_what_no_message_did(store, chat):
 
 
 def test_an_amendment_that_leaves_nothing_says_so(chat):
-    chat.told("fed Rust 1 roach")
+    chat.told("fed Rust 2 roaches")
     chat.told("fed Pebble 2 crickets")
     assert "Fed again?" in chat.told("no, Rust")
     assert "nothing stands in its place" in chat.told("no")
@@ -79,7 +79,7 @@ def test_undo_in_reply_to_an_echo_takes_back_that_entry(chat):
     chat.told("fed Pebble 2 crickets")
     with chat.store.begin() as work:
         work.prompts.shown_as(chat.shown[-1].number, "echo-1")
-    chat.told("fed Rust 1 roach")
+    chat.told("fed Rust 2 roaches")
     answering(chat, "undo", "echo-1")
     assert [entry.specimens for entry in chat.entries()] == [("A2",)]
 

@@ -92,7 +92,7 @@ def test_another_keepers_button_does_nothing(store, chat):
 
 def test_undo_by_button_takes_back_its_own_entry_and_undo_in_words_the_latest(chat):
     chat.told("fed Pebble 2 crickets")
-    chat.told("fed Rust 1 roach")
+    chat.told("fed Rust 2 roaches")
     first_undo = chat.shown[-2].buttons[0][0].data
     chat.say(pressed=first_undo)
     assert [entry.specimens for entry in chat.entries()] == [("A2",)]

@@ -43,6 +43,15 @@ def test_a_reminder_is_ended_by_its_number_or_its_words(chat):
     assert open_reminders(chat) == ()
 
 
+def test_ending_one_of_a_list_leaves_the_others_their_buttons(chat):
+    chat.told("remind me in 3 days to check Nib")
+    chat.told("remind me to mist rack 1 every 3 days")
+    chat.told("list my reminders")
+    assert "Ended: check Nib" in chat.press("End: check Nib")
+    chat.press("End: mist rack 1")
+    assert open_reminders(chat) == ()
+
+
 def told(chat) -> None:
     chat.told("remind me in 3 days to check Nib")
     chat.now = "2026-05-17 08:00"

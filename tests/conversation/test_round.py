@@ -151,6 +151,13 @@ def test_later_comes_back_in_the_evening_with_what_is_left_and_only_once(morning
     assert morning.play("! reminders") == []
 
 
+def test_after_later_the_rounds_buttons_still_act(morning):
+    morning.press("Later")
+    before = len(morning.entries())
+    morning.press("All done")
+    assert len(morning.entries()) > before
+
+
 def test_a_round_with_nothing_due_is_not_sent(store):
     player = Player(store)
     player.keeper = a_keeper(store, shelf=())
