@@ -21,6 +21,8 @@ from bot.terms import Kind
 OF_NOBODY = frozenset({Kind.ACQUIRED, Kind.STOCKED})
 
 
+#: What is told of an animal once, so that a "maybe" behind it is taken to heart.
+_FINAL = frozenset({Kind.DIED, Kind.MATURED})
 #: What lasts from a day on: "sealed since Monday".
 _LASTING = frozenset({Kind.SEALED, Kind.PREMOLT})
 #: Words that make a sentence other than an account of what happened.
@@ -50,6 +52,9 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, now: datetime) -> Acc
             account.nothing.append(verdict.why)
         elif unreal and not frame.ref_at:
             account.nothing.append("unreal")
+        elif "hedge" in frame.flags and not frame.ref_at and any(d.kind in _FINAL for d in account.drafts):
+            for draft in account.drafts:
+                draft.doubts.append(Doubt(About.KIND, "hedge"))
         elif _takes_back(frame) and account.drafts:
             for draft in account.drafts:
                 draft.doubts.append(Doubt(About.KIND, "taken_back"))
@@ -63,7 +68,8 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, now: datetime) -> Acc
 
 def _takes_back(frame: Frame) -> bool:
     """ "no she didn't": what was said before it did not happen after all."""
-    return not (frame.ref_at or frame.verbs or frame.meals) and {"did", "neg"} <= frame.flags
+    denies = {"did", "neg"} <= frame.flags and not (frame.verbs or frame.meals)
+    return denies and (not frame.ref_at or "no" in frame.flags)
 
 
 def _tell(
@@ -104,7 +110,7 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
     if kind is Kind.CHECKED and not draft.tags:
         return True
     noun = bool(verdict.groups) and all(g.noun for g in verdict.groups)
-    return noun and not frame.ref_at and (bool(account.drafts) or bool(account.nothing))
+    return noun and not frame.ref_at and bool(account.drafts or account.nothing or account.unknown)
 
 
 def _exchanged(account: Account, draft: Draft, frame: Frame) -> None:

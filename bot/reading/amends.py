@@ -58,7 +58,7 @@ def _amends(message: Message, at: int) -> bool:
 
 
 def _change(message: Message, rest: range) -> Reading | None:
-    items = message.items([rest])
+    items = _affirmed(message, message.items([rest]), rest)
     frames = [frame_of(c) for c in clauses_of(items)]
     named = [i.val for k, i in enumerate(items) if i.cat == "S" and not (k and "neg" in items[k - 1].senses)]
     if named and any(f.verbs for f in frames):
@@ -82,6 +82,18 @@ def _change(message: Message, rest: range) -> Reading | None:
     return (
         Reading(reading=ReadingKind.AMEND, amend=Amend(action="change", changes=changes)) if changes else None
     )
+
+
+def _affirmed(message: Message, items: Sequence[Item], rest: range) -> list[Item]:
+    """The items without those right behind a "not": "2.5 not 25", "not Pit - Pitch"."""
+    before = message.lexicon.account.senses(message.keys[rest.start - 1]) if rest.start else ()
+    first_denied = any(s.cat == "neg" for s in before) and len([i for i in items if i.cat == "S"]) > 1
+    return [
+        item
+        for place, item in enumerate(items)
+        if item.cat not in {"N", "A", "S"}
+        or not (("neg" in items[place - 1].senses) if place else first_denied and item.cat == "S")
+    ]
 
 
 def _in_doubt(message: Message, frames: Sequence[Frame], named: Sequence[Ref]) -> Reading | None:

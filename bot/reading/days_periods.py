@@ -148,7 +148,9 @@ def _every_fixed(heard: Heard, _moment: Moment) -> Period:
 
 
 def _every_weekday(heard: Heard, moment: Moment) -> Period:
-    day = calendar.day_after_today(heard.number("weekday"), moment.today)
+    day = calendar.day_after_today(
+        heard.number("weekday" if "weekday" in heard.values else "weekday_name"), moment.today
+    )
     return Period(heard.start, heard.end, "every", 7, day, rule=heard.rule.name)
 
 

@@ -24,10 +24,16 @@ def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     at = 0
     items = _ranges(items, names)
     while at < len(items):
-        item, at = _described(items, at, names) if not _newcomer(items, at) else (items[at], at + 1)
+        plain = _newcomer(items, at) or _counts_up(out, items[at])
+        item, at = (items[at], at + 1) if plain else _described(items, at, names)
         out.append(item)
     out = _numbered(out, names)
     return _excepted(out, names)
+
+
+def _counts_up(out: Sequence[Item], item: Item) -> bool:
+    """ "the females all ate": "all" behind a group is of that group."""
+    return bool(out) and out[-1].cat == "S" and "all" in item.senses and item.cat == "W"
 
 
 # -- described groups ---------------------------------------------------------------------------

@@ -63,10 +63,10 @@ class Item:
 
     ``cat`` is "S" animals (``val``: Ref), "D" day (a day span), "P" period, "A" amount, "N" number,
     "W" known word, "T" a species beyond the shelf, "U" unknown word, "M" mark. ``senses`` has the
-    senses of the words by category.
+    senses of the words by category. ``counts``: the last word of a name is a number.
     """
 
-    __slots__ = ("alt", "cat", "i", "j", "owns", "senses", "text", "upper", "val")
+    __slots__ = ("alt", "cat", "counts", "i", "j", "owns", "senses", "text", "upper", "val")
 
     def __init__(
         self,
@@ -80,7 +80,7 @@ class Item:
     ) -> None:
         self.cat, self.i, self.j, self.text, self.val = cat, i, j, text, val
         self.senses: Mapping[str, Sense] = senses if senses is not None else _NONE
-        self.owns = self.upper = False
+        self.owns = self.upper = self.counts = False
         self.alt: Alternatives | None = None
 
     def __repr__(self) -> str:
@@ -142,7 +142,10 @@ def _item_at(tokens: Sequence[Token], keys: Sequence[str], at: int, found: Found
     day = found.days.get(at)
     period = found.periods.get(at)
     if name is not None and _name_wins(name, phrase, found):
-        return _name_item(tokens, name, day, phrase)
+        named = _name_item(tokens, name, day, phrase)
+        number = found.numbers.get(name.j - 1)
+        named.counts = number is not None and number[0] == name.j
+        return named
     for cat, span in (("P", period), ("D", day)):
         if span is not None and (phrase is None or span[0] >= phrase[0]):
             return Item(cat, at, span[0], _text(tokens, at, span[0]), val=span[1])
@@ -170,9 +173,16 @@ def _article(phrase: tuple[int, tuple[Sense, ...]]) -> bool:
 def _covers_sure(found: Found, start: int, end: int) -> bool:
     """Whether a phrase would swallow a name of the shelf, a day or an amount."""
     return any(
-        (n in found.names and len(_strong(found.names[n])) > 0) or n in found.amounts or n in found.sure_days
+        (n in found.names and len(_strong(found.names[n])) > 0)
+        or n in found.amounts
+        or (n in found.sure_days and not _named_after(found, n, end))
         for n in range(start, end)
     )
+
+
+def _named_after(found: Found, at: int, end: int) -> bool:
+    """ "looked in on Friday": the phrase's "on" is followed by an animal's name, not by a day."""
+    return at == end - 1 and end in found.names and bool(_strong(found.names[end]))
 
 
 def _strong(name: NameSpan) -> tuple[Hit, ...]:

@@ -132,6 +132,8 @@ class _Clause:
             return "name"
         if one_word and self._counted():
             return "word"
+        if self._may_count():
+            return "doubt"
         if item.alt is None:
             return "name"
         if item.alt.day is not None:
@@ -173,6 +175,14 @@ class _Clause:
 
     def _after(self, cats: set[str]) -> bool:
         return self.prev is not None and any(c in self.prev.senses for c in cats)
+
+    def _may_count(self) -> bool:
+        """ "fed 12 crickets", "Moss 2 flies": the number that is a name may count what follows."""
+        nxt = self.next
+        if nxt is None or not self.item.counts:
+            return False
+        prey = nxt.senses.get("prey")
+        return (prey is not None and prey.group.plural) or "of" in nxt.senses
 
     def _counted(self) -> bool:
         """After an article or a number a word that could be a name is a thing: "a twig", "2 crickets"."""

@@ -79,6 +79,8 @@ class _Loom:
         if frame.days:
             first_day = next((n for n, i in enumerate(frame.clause.items) if i.cat == "D"), 0)
             if not self.out and first_day == 0:
+                if self.lead_days and not self.head_days:
+                    frame.days = [*self.lead_days, *frame.days]
                 self.lead_days = frame.days
             return
         if self.head_days:
@@ -93,8 +95,13 @@ class _Loom:
     def _named(self, frame: Frame, following: Sequence[Frame]) -> None:
         prev = self.out[-1] if self.out and frame.clause.sep in _SOFT and not self.waiting else None
         if frame.bare and not frame.excepted:
+            if prev is not None and prev.verb_first and _another_day(prev, frame):
+                frame.meals = prev.meals
+                self._add(frame, verbs=prev.verbs)
+                return
             if prev is not None and prev.verb_first and prev.ends_with_ref and not _leads(frame, following):
                 self._extend(prev, frame.refs)
+                prev.days = prev.days or frame.days
                 return
             if (
                 self.head_verbs
@@ -194,7 +201,7 @@ class _Loom:
             if frame.groups and not frame.meals and not frame.amounts:
                 prev.groups += frame.groups
                 return
-            if frame.amounts and not frame.meals:
+            if frame.amounts and not frame.meals and not _of_the_air(frame):
                 prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
                 prev.nouns |= frame.nouns
                 prev.flags |= frame.flags
@@ -215,6 +222,16 @@ class _Loom:
         if plain:
             self.subjectless.append(frame)
         self.out.append(frame)
+
+
+def _of_the_air(frame: Frame) -> bool:
+    return any(amount.dimension in {"temperature", "humidity"} for _, amount in frame.amounts)
+
+
+def _another_day(prev: Frame, frame: Frame) -> bool:
+    """ "fed Ink on Monday and Biscuit on Tuesday": each has a day of its own."""
+    days = {(d.day, d.doubt) for d in frame.days}
+    return bool(days) and bool(prev.days) and days != {(d.day, d.doubt) for d in prev.days}
 
 
 def _leads(frame: Frame, following: Sequence[Frame]) -> bool:
