@@ -11,7 +11,7 @@ from bot.conversation import wording, zones
 from bot.conversation.model import Reply
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Choice, Turn, rows_of
-from bot.reading.instructions import Action, Instruction
+from bot.reading.instructions import Instruction
 from bot.reading.phrasings import bare
 from bot.terms import DateOrder, KeeperSettings, Units
 from storage.records import Prompt
@@ -143,8 +143,12 @@ def round_time(turn: Turn, wanted: Instruction) -> list[Reply]:
     """When the morning's round comes."""
     if wanted.at is not None:
         return [_round_time_set(turn, wanted.at, in_place=False)]
+    return [_ask_round_time(turn, in_place=False)]
+
+
+def _ask_round_time(turn: Turn, *, in_place: bool) -> Reply:
     choices = [Choice(wording.clock(at), {"do": "set_round", "time": at.isoformat()}) for at in _ROUND_TIMES]
-    return [turn.reply(say("settings.which_round_time"), rows_of(choices, 4))]
+    return turn.reply(say("settings.which_round_time"), rows_of(choices, 4), in_place=in_place)
 
 
 def pressed_round_time(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
@@ -215,7 +219,7 @@ def _save(turn: Turn, **changes: Any) -> None:
 def pressed_ask(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
     """One of the settings is to be changed: it is asked as on the first day."""
     if action["what"] == "zone":
-        return [_ask_zone(turn)]
+        return [_ask_zone(turn, in_place=True)]
     if action["what"] == "units":
-        return [_ask_units(turn, say("settings.which_units"), in_place=False)]
-    return round_time(turn, Instruction(action=Action.ROUND_TIME))
+        return [_ask_units(turn, say("settings.which_units"), in_place=True)]
+    return [_ask_round_time(turn, in_place=True)]
