@@ -156,10 +156,20 @@ def _plural(keys: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def place_forms(place: str, tag: str) -> Iterator[Form]:
-    """A place by its whole name, with or without the article, and by its last letter or number."""
+    """A place by its whole name, with or without the article, and by its last letter.
+
+    Never by its number alone: "2" of "rack 1 tub 2" counts crickets far more often.
+    """
     keys = keys_of(place)
     if not keys:
         return
     yield Form(keys, "place", tag, place=place)
-    if len(keys) > 1 and len(keys[-1]) <= 2:
+    if len(keys) > 1 and len(keys[-1]) == 1 and keys[-1].isalpha():
         yield Form((keys[-1],), "place", tag, place=place)
+
+
+def region_of(place: str) -> str | None:
+    """The larger place that a place is part of: "rack 1" of "rack 1 tub 2"."""
+    words = place.split()
+    numbered = len(words) == 4 and len(words[1]) <= 2 and len(words[3]) <= 2
+    return " ".join(words[:2]) if numbered else None

@@ -13,7 +13,7 @@ from typing import Final
 
 from rapidfuzz.distance import OSA
 
-from bot.reading.forms import Form, forms_of, place_forms
+from bot.reading.forms import Form, forms_of, place_forms, region_of
 from bot.reading.normalise import fold, plain_text, without_accents
 from bot.reading.tokens import Token, joins_words, tokens_of
 from bot.terms import Specimen
@@ -70,7 +70,8 @@ class ShelfNames:
         places: dict[str, list[str]] = {}
         for specimen in specimens:
             if specimen.place:
-                places.setdefault(specimen.place, []).append(specimen.tag)
+                for place in filter(None, (specimen.place, region_of(specimen.place))):
+                    places.setdefault(place, []).append(specimen.tag)
             for form in forms_of(specimen):
                 gathered.setdefault(form.keys, {}).setdefault((form.how, form.plural), []).append(form)
                 _note_number(form, numbered)

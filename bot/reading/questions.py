@@ -57,20 +57,42 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     marked = message.tokens[sentence.stop - 1].text == "?"
     cues = [(at, s) for at, (_, senses) in message.cues.items() if at in sentence for s in senses]
     first = message.first_word(sentence)
-    opens = first is not None and any(
-        s.cat == "ask" for s in message.lexicon.cues.senses(message.keys[first])
+    items = message.items([sentence])
+    told_of = {n for i in items if i.cat in "SD" for n in range(i.i, i.j)}
+    cues = [(at, s) for at, s in cues if at not in told_of]
+    opens = (
+        first is not None
+        and first not in told_of
+        and any(s.cat == "ask" for s in message.lexicon.cues.senses(message.keys[first]))
     )
     opens = opens or any(s.cat == "ask" and at == first for at, s in cues)
+    if not marked and first is not None and _plans(message, first, items):
+        return None
     topics = {s.group.topic for _, s in cues if s.cat == "topic" and s.group.topic}
     starts = any(s.cat == "topic" and at == first and s.group.topic in _OPENING for at, s in cues)
     if not (marked or opens or starts):
         return None
-    items = message.items([sentence])
     refs = [i.val for i in items if i.cat == "S"]
     if not refs and message.talked_of is not None and any("pron" in i.senses for i in items):
         refs = [message.talked_of]
     asked = question_of(Heard(topics, items, refs, [i.val for i in items if i.cat == "P"]), message.names)
     return Reading(reading=ReadingKind.QUESTION, question=asked) if asked is not None else None
+
+
+def _plans(message: Message, first: int, items: Sequence[Item]) -> bool:
+    """ "will feed Ink tomorrow", "did the water", "do not feed Ink": an opening word that asks nothing.
+
+    What asks turns subject and verb round ("will Ink eat", "did I feed Ink"); what tells does not.
+    """
+    opening = next((i for i in items if i.i <= first < i.j), None)
+    if opening is None or not {"future", "did"} & set(opening.senses) or first + 1 >= len(message.tokens):
+        return False
+    nxt = next((i for i in items if i.i == opening.j), None)
+    if nxt is None or nxt.cat not in "WU":
+        return False
+    if "future" in opening.senses:
+        return any(c.startswith("verb") for c in nxt.senses) or "did" in nxt.senses
+    return "neg" in nxt.senses or "the" in nxt.senses
 
 
 def question_of(heard: Heard, names: ShelfNames) -> Question | None:
