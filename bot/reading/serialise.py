@@ -50,6 +50,8 @@ def reading_to_store(reading: Reading) -> dict[str, Any]:
     """A reading whole, as plain JSON values: doubts, options, draft and trace with it."""
     out = reading_to_json(reading)
     out["trace"] = list(reading.trace)
+    if reading.entries:  # the draft of a question that asks on has entries as well
+        out["entries"] = [entry.to_json() for entry in reading.entries]
     ask = reading.ask
     if ask is not None:
         out["ask"] |= {

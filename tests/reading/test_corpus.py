@@ -1,0 +1,42 @@
+"""The labelled messages: how many are read exactly, and which are read wrongly.
+
+The floors are what the reader reaches; they go up with it and never down. ``contract`` are the reading
+contract's own messages, the others were written by people who did not know the reader.
+"""
+
+from collections import Counter
+
+import pytest
+
+from tests.reading.corpus import FOLDER, Verdict, corpus, judged
+
+#: For each corpus the least share read exactly, and the most messages read wrongly, in per cent.
+FLOORS = {
+    "contract": (97.0, 0.0),
+    "en/contract": (66.0, 4.5),
+    "en/tubs": (69.0, 4.5),
+    "en/attic": (75.0, 1.0),
+}
+
+
+@pytest.mark.parametrize("name", FLOORS)
+def test_messages_are_read_as_a_keeper_means_them(name: str) -> None:
+    messages = corpus(name)
+    verdicts = {m.name: judged(m, reading) for m, reading in messages.readings()}
+    counted = Counter(verdicts.values())
+    exact = 100 * counted[Verdict.EXACT] / len(verdicts)
+    wrong = 100 * counted[Verdict.WRONG] / len(verdicts)
+    least_exact, most_wrong = FLOORS[name]
+    wrong_ones = [n for n, v in verdicts.items() if v is Verdict.WRONG]
+    assert (exact >= least_exact, wrong <= most_wrong) == (True, True), f"{exact=} {wrong=} {wrong_ones=}"
+
+
+@pytest.mark.parametrize("name", FLOORS)
+def test_every_label_is_exact_by_its_own_judge(name: str) -> None:
+    for message in corpus(name).messages:
+        assert judged(message, message.golds[0]) is Verdict.EXACT
+
+
+def test_every_corpus_has_its_floor() -> None:
+    folders = {str(path.parent.relative_to(FOLDER)) for path in FOLDER.glob("**/messages.jsonl")}
+    assert folders <= set(FLOORS), f"no floor for {folders - set(FLOORS)}"

@@ -1,0 +1,56 @@
+"""The lexicon is checked data: every phrase of it is reached by its own example."""
+
+from importlib import resources
+
+import pytest
+
+from bot.reading.normalise import plain_text
+from bot.reading.tokens import tokens_of
+from bot.reading.words import CATEGORIES, CUES, SIGNS, Group, LexiconError, _groups, lexicon, phrasings
+
+LEXICON = lexicon("en")
+
+
+def _layer(group: Group):
+    return LEXICON.cues if group.is_ in CUES else LEXICON.signs if group.is_ in SIGNS else LEXICON.account
+
+
+def _reached(group: Group, phrase: str) -> bool:
+    """Whether the look-up over the example finds the phrase with this group's category at some token."""
+    tokens = tokens_of(plain_text(group.example.replace("{}", phrase)))
+    keys = [LEXICON.key(t) if t.owns else t.key for t in tokens]
+    found = (_layer(group).find(tokens, keys, at) for at in range(len(tokens)))
+    return any(any(s.cat == group.is_ for s in senses) for hit in found if hit for senses in [hit[1]])
+
+
+@pytest.mark.parametrize("group", LEXICON.groups, ids=lambda g: f"{g.is_}: {g.say[0]}")
+def test_every_phrase_is_reached_by_its_example(group: Group) -> None:
+    phrases = [form for say in group.say for form in phrasings(say) if form.strip()]
+    assert [p for p in phrases if not _reached(group, p)] == []
+
+
+def test_every_category_is_used_or_a_cue_for_another_language() -> None:
+    used = {group.is_ for group in LEXICON.groups}
+    assert used <= set(CATEGORIES)
+
+
+def test_a_fault_in_a_lexicon_file_is_told_with_file_group_and_place() -> None:
+    with pytest.raises(LexiconError, match=r"words\.yaml, group 2: is: .*is no category"):
+        _groups("words.yaml", [{"is": "neg", "say": ["not"]}, {"is": "nonsense", "say": ["x"]}])
+
+
+def test_each_language_has_a_folder_of_its_own() -> None:
+    folder = resources.files("bot.reading") / "lexicon"
+    assert (folder / "en").is_dir()
+
+
+@pytest.mark.parametrize(
+    ("phrase", "forms"),
+    [
+        ("(a) dark [patch|spot]", {"dark patch", "dark spot", "a dark patch", "a dark spot"}),
+        ("plain", {"plain"}),
+        ("[x|y] z", {"x z", "y z"}),
+    ],
+)
+def test_a_phrase_is_written_out_in_all_its_forms(phrase: str, forms: set[str]) -> None:
+    assert set(phrasings(phrase)) == forms
