@@ -1,0 +1,56 @@
+"""One specimen with its journal: what the computations that look back over years take in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+
+from bot.husbandry.animal import Animal
+from bot.husbandry.state import SpecimenState, journal_order, state_of
+from bot.terms import Entry, Kind, Specimen
+
+#: Two molts of one animal closer than this many days are one molt written down twice.
+SAME_MOLT_DAYS = 7
+MOLT_KINDS = frozenset({Kind.MOLTED, Kind.MATURED})
+
+
+@dataclass(frozen=True)
+class SpecimenRecord:
+    """A specimen, its live entries in journal order, and the state that they add up to."""
+
+    specimen: Specimen
+    entries: Sequence[Entry]
+    state: SpecimenState
+
+    @classmethod
+    def of(
+        cls, specimen: Specimen, entries: Iterable[Entry], start: SpecimenState | None = None
+    ) -> SpecimenRecord:
+        """The record of entries given in the order of recording; ``start`` is what was so before."""
+        ordered = tuple(sorted(entries, key=journal_order))
+        return cls(specimen, ordered, state_of(ordered, start))
+
+    def until(self, on: date) -> SpecimenRecord:
+        """The record as it stood at the end of a day."""
+        return SpecimenRecord.of(self.specimen, (entry for entry in self.entries if entry.day <= on))
+
+    @cached_property
+    def animal(self) -> Animal:
+        """The specimen with its state and species."""
+        return Animal(self.specimen, self.state)
+
+    @cached_property
+    def molt_days(self) -> tuple[date, ...]:
+        """The days of its molts, the ultimate one too; one written down twice counts once."""
+        return distinct_molts(entry.day for entry in self.entries if entry.kind in MOLT_KINDS)
+
+
+def distinct_molts(days: Iterable[date]) -> tuple[date, ...]:
+    """Molt days in order, without those that repeat the one before."""
+    kept: list[date] = []
+    for day in days:
+        if not kept or (day - kept[-1]).days >= SAME_MOLT_DAYS:
+            kept.append(day)
+    return tuple(kept)
