@@ -33,7 +33,8 @@ MOST_AT_ONCE: Final = 4
 
 def misgivings(draft: Draft, frame: Frame) -> list[Doubt]:
     """The doubts that the words of its clause raise about an entry; none where all are accounted for."""
-    if draft.kind is Kind.NOTE:
+    nobody = any(doubt.about is About.SPECIMEN for doubt in draft.doubts)
+    if draft.kind is Kind.NOTE or nobody:  # whom it is about is asked first; the rest can wait
         return []
     found = (check(draft, frame) for check in _CHECKS)
     return [doubt for doubt in found if doubt is not None]
