@@ -4,10 +4,24 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from datetime import date, time
-from typing import Any
+from decimal import Decimal
+from typing import Any, Final
 
 from bot.reading.model import About
 from bot.terms import FIELDS_OF, Entry, Kind
+
+#: Amounts are kept to the thousandth of their unit, which is finer than any of them is measured.
+_FINEST: Final = Decimal("0.001")
+
+
+def _kept(value: Any) -> Any:
+    return to_thousandths(value) if isinstance(value, Decimal) else value
+
+
+def to_thousandths(amount: Decimal) -> Decimal:
+    """An amount to the thousandth, without trailing zeros: 33 °F is 0.556 °C."""
+    rounded = amount.quantize(_FINEST).normalize()
+    return rounded if rounded != rounded.to_integral_value() else rounded.quantize(Decimal(1))
 
 
 @dataclass(slots=True)
@@ -38,7 +52,7 @@ class Draft:
 
     def entry(self) -> Entry:
         """The entry as it stands, doubts left out of account."""
-        fields = {k: v for k, v in self.fields.items() if k in FIELDS_OF[self.kind]}
+        fields = {k: _kept(v) for k, v in self.fields.items() if k in FIELDS_OF[self.kind]}
         return Entry(kind=self.kind, specimens=self.tags, day=self.day, time=self.time, **fields)
 
     def changed(self, changes: dict[str, Any]) -> Draft:
