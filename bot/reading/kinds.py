@@ -275,6 +275,8 @@ def _without_verb(frame: Frame) -> Verdict:
     if frame.refs and (frame.meals or (frame.loose and "each" in frame.flags)):
         return Verdict("told", [Kind.FED]) if "neg" not in frame.flags else Verdict("told", [Kind.REFUSED])
     dimensions = {a.dimension for _, a in frame.amounts}
+    if frame.refs and "volume" in dimensions and frame.nouns & {"sub", "dish", "water"}:
+        return Verdict("told", [Kind.WATERED])
     if frame.refs and dimensions & {"length", "weight"}:
         return Verdict("told", [Kind.MEASURED])
     if (

@@ -120,12 +120,27 @@ class Message:
         tokens = self.tokens if whole else tokens_of(text)
         found = found_in(text.plain, tokens, self.names, now=self.now, settings=self.settings, facing=facing)
         items = [i for i in items_of(tokens, found, self.lexicon) if not _inner_hyphen(i, tokens)]
-        items = settle_names(mended(items, self.names), self.names)
+        items = settle_names(mended(_without_list_numbers(items), self.names), self.names)
         items = corrected(grouped(items, self.names))
         for item in items:
             item.i += part.start
             item.j += part.start
         return items
+
+
+def _without_list_numbers(items: Sequence[Item]) -> list[Item]:
+    """The items without "1)" and "2." that only number the lines of a list."""
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        opens = not out or out[-1].text == "\n"
+        marks = at + 1 < len(items) and items[at + 1].cat == "M" and items[at + 1].text in {")", "."}
+        if opens and marks and items[at].cat in {"N", "U"} and items[at].text.isdigit():
+            at += 2
+            continue
+        out.append(items[at])
+        at += 1
+    return out
 
 
 def _inner_hyphen(item: Item, tokens: Sequence[Token]) -> bool:

@@ -49,7 +49,7 @@ class Heard:
         return None
 
 
-_OPENING: Final = frozenset({"last", "history", "status", "due"})
+_OPENING: Final = frozenset({"last", "history", "status", "due", "shopping", "next_molt"})
 
 
 def question_in(message: Message, sentence: range) -> Reading | None:

@@ -12,6 +12,8 @@ from typing import Any
 from bot.reading.clauses import AND, COMMA, RUN_ON, SENTENCE, START
 from bot.reading.frames import Frame, Meal
 from bot.reading.items import Item, Ref
+from bot.reading.kinds import FEEDING
+from bot.terms import Kind
 
 _SOFT = frozenset({COMMA, AND, RUN_ON, "title"})
 
@@ -67,6 +69,7 @@ class _Loom:
                 self.out[-1].flags |= frame.flags & {"each", "hedge", "cond", "report", "future"}
                 self.out[-1].unknown += frame.unknown
                 self.out[-1].periods += frame.periods
+                self.out[-1].nouns |= frame.nouns & {"dish", "sub"}
             return
         if frame.flags & {"future", "cond", "undone", "report"}:
             return
@@ -143,7 +146,7 @@ class _Loom:
             or not prev.ends_with_ref
             or frame.verbs
             or prev.meals
-            or frame.days
+            or _another_day(prev, frame)
         ):
             return False
         if frame.flags & {"yes", "no", "same"} or not (frame.meals or frame.loose or frame.excepted):
@@ -169,8 +172,12 @@ class _Loom:
         if self.head_verbs:
             return self.head_verbs
         if self.out and self.out[-1].verbs and frame.clause.sep != START and (frame.meals or frame.loose):
-            return self.out[-1].verbs
+            return None if self._own_meal(frame, self.out[-1]) else self.out[-1].verbs
         return None
+
+    def _own_meal(self, frame: Frame, prev: Frame) -> bool:
+        """ "Ink: refused / Sunny: 2 crickets": a refusal is not carried on to the next one's meal."""
+        return _refuses(prev) and (not prev.meals or frame.clause.sep == SENTENCE)
 
     def _add(self, frame: Frame, *, verbs: list[tuple[int, Item]] | None = None) -> None:
         if verbs is not None:
@@ -243,13 +250,22 @@ def _leads(frame: Frame, following: Sequence[Frame]) -> bool:
     return subject_first and frame.clause.sep == COMMA
 
 
-def _feeds(frame: Frame) -> bool:
-    return any(
-        s.group.kind is not None and s.group.kind.value in {"fed", "refused", "offered"}
+def _kinds(frame: Frame) -> set[Kind]:
+    """The kinds that the verbs of a clause may tell of."""
+    return {
+        s.group.kind
         for _, item in frame.verbs
         for c, s in item.senses.items()
-        if c.startswith("verb")
-    )
+        if c.startswith("verb") and s.group.kind is not None
+    }
+
+
+def _feeds(frame: Frame) -> bool:
+    return bool(_kinds(frame) & FEEDING)
+
+
+def _refuses(frame: Frame) -> bool:
+    return Kind.REFUSED in _kinds(frame) and Kind.FED not in _kinds(frame)
 
 
 def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
