@@ -139,6 +139,7 @@ class Frame:
         """Says nothing that could be stored."""
         return not (
             self.refs
+            or self.excepted
             or self.groups
             or self.verbs
             or self.meals

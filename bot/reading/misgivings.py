@@ -102,6 +102,10 @@ def _yet_to_come(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.DAY, "future_day") if ahead and not frame.days else None
 
 
+def _loose_day(draft: Draft, frame: Frame) -> Doubt | None:
+    return Doubt(About.DAY, "vague_day") if "loose day" in frame.flags else None
+
+
 def _two_values(draft: Draft, frame: Frame) -> Doubt | None:
     said = Counter(amount.dimension for _, amount in frame.amounts)
     both_lengths = draft.kind is Kind.MEASURED and {"span", "carapace"} <= frame.flags
@@ -133,6 +137,7 @@ _CHECKS: Final[tuple[Callable[[Draft, Frame], Doubt | None], ...]] = (
     _ate_another,
     _keeper_closed_it,
     _yet_to_come,
+    _loose_day,
     _two_values,
     _so_many,
     _exception_of_nobody,

@@ -52,6 +52,32 @@ class Heard:
 _OPENING: Final = frozenset({"last", "history", "status", "due", "shopping", "next_molt"})
 
 
+def told_and_asked(message: Message, sentence: range) -> list[range]:
+    """ "Saffron took her roach, whens Ink due?": a sentence cut before the question that it ends with."""
+    for at in list(sentence)[1:]:
+        asks = any(s.cat == "ask" for s in message.cues.get(at, (0, ()))[1])
+        before = range(sentence.start, at)
+        cut = message.tokens[at - 1].text == "," or _joins(message, at - 1)
+        if asks and cut and _tells(message, before) and _names(message, range(at, sentence.stop)):
+            return [before, range(at, sentence.stop)]
+    return [sentence]
+
+
+def _joins(message: Message, at: int) -> bool:
+    return any(s.cat == "and" for s in message.lexicon.account.senses(message.keys[at]))
+
+
+def _tells(message: Message, part: range) -> bool:
+    items = message.items([part])
+    acts = any("verb" in i.senses and not i.senses["verb"].group.base for i in items)
+    asks = any(s.cat == "ask" for at in part for s in message.cues.get(at, (0, ()))[1])
+    return acts and not asks and any(i.cat == "S" for i in items)
+
+
+def _names(message: Message, part: range) -> bool:
+    return any(i.cat == "S" for i in message.items([part]))
+
+
 def question_in(message: Message, sentence: range) -> Reading | None:
     """The question that a sentence asks, ``None`` where it asks none or none that is known."""
     marked = message.tokens[sentence.stop - 1].text == "?"

@@ -13,7 +13,7 @@ from bot.reading.model import Reading, ReadingKind
 from bot.reading.names import ShelfNames
 from bot.reading.orders import order_in
 from bot.reading.parse import Message
-from bot.reading.questions import question_in
+from bot.reading.questions import question_in, told_and_asked
 from bot.reading.told import UNCLEAR, told
 from bot.terms import KeeperSettings
 
@@ -54,7 +54,7 @@ def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> R
     """What is told and asked in the rest of a message, with the order beside it."""
     sentences: list[range] = []
     question: Reading | None = None
-    for sentence in (s for part in rest for s in message.sentences(part)):
+    for sentence in (p for part in rest for s in message.sentences(part) for p in told_and_asked(message, s)):
         asked = question_in(message, sentence)
         if asked is None:
             sentences.append(sentence)

@@ -181,8 +181,7 @@ class _Clause:
         nxt = self.next
         if nxt is None or not self.item.counts:
             return False
-        prey = nxt.senses.get("prey")
-        return (prey is not None and prey.group.plural) or "of" in nxt.senses
+        return "prey" in nxt.senses or "of" in nxt.senses
 
     def _counted(self) -> bool:
         """After an article or a number a word that could be a name is a thing: "a twig", "2 crickets"."""

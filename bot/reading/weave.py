@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from bot.reading.clauses import AND, COMMA, RUN_ON, SENTENCE, START
+from bot.reading.days import Strength
 from bot.reading.frames import Frame, Meal
 from bot.reading.items import Item, Ref
 from bot.reading.kinds import FEEDING
@@ -77,6 +78,8 @@ class _Loom:
             self.lead_days = frame.days
         elif self.out and not self.out[-1].days:
             self.out[-1].days = frame.days
+            if frame.clause.sep == AND and all(d.strength == Strength.WEAK for d in frame.days):
+                self.out[-1].flags.add("loose day")  # "all ate but the third"
 
     def _days(self, frame: Frame) -> None:
         if frame.days:
