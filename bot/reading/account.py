@@ -61,9 +61,17 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, now: datetime) -> Acc
         elif verdict.state == "unknown":
             account.unknown.append(frame)
         else:
-            for kind in verdict.kinds[:1] if verdict.state == "doubt" else verdict.kinds:
+            kinds = verdict.kinds[:1] if verdict.state == "doubt" else verdict.kinds
+            for kind in (*kinds, *_sized_beside(kinds, frame)):
                 _tell(account, kind, frame, verdict, names, now)
     return account
+
+
+def _sized_beside(kinds: Sequence[Kind], frame: Frame) -> tuple[Kind, ...]:
+    """ "molted, 13 cm now": the size told with a molt is a measure of its own."""
+    sized = any(amount.dimension in {"length", "weight"} for _, amount in frame.amounts)
+    molt = set(kinds) <= {Kind.MOLTED, Kind.MATURED}
+    return (Kind.MEASURED,) if sized and molt and frame.refs else ()
 
 
 def _takes_back(frame: Frame) -> bool:

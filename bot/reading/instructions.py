@@ -39,6 +39,7 @@ class Action(StrEnum):
     SETTINGS = "settings"
     HELP = "help"
     THANKS = "thanks"
+    HELLO = "hello"
     WHY = "why"
     MORE = "more"
     CANCEL = "cancel"

@@ -86,4 +86,5 @@ def _cm(found: re.Match[str]) -> Decimal:
 
 def _clean(words: str) -> str:
     found = re.sub(r"^(?:a|an|the|called|named|it is|it's)\s+", "", words.strip(), flags=re.I)
+    found = re.sub(r"\s+(?:to|on|in|at|into|onto)$", "", found, flags=re.I)
     return found.strip(" .'\"")

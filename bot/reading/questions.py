@@ -48,7 +48,18 @@ class Heard:
                     return sense.group.kind
         return None
 
+    def ahead(self) -> bool:
+        """Whether it is about what is yet to happen: "will Ink molt soon"."""
+        return any("future" in item.senses for item in self.items)
 
+
+#: What a question about the future of these is about.
+_TO_COME: Final[dict[Kind | None, Topic]] = {
+    Kind.MOLTED: Topic.NEXT_MOLT,
+    Kind.FED: Topic.DUE,
+    Kind.WATERED: Topic.DUE,
+    Kind.REHOUSED: Topic.REHOUSE_DUE,
+}
 _OPENING: Final = frozenset({"last", "history", "status", "due", "shopping", "next_molt"})
 
 
@@ -156,7 +167,7 @@ def _topic(heard: Heard) -> Topic | None:
         if topic in found:
             return topic
     if heard.refs and heard.kind() is not None:
-        return Topic.LAST
+        return _TO_COME.get(heard.kind(), Topic.LAST) if heard.ahead() else Topic.LAST
     if heard.refs:
         return Topic.STATUS
     return None
