@@ -17,6 +17,7 @@ from bot.commands.options import db_option, debug_option, json_option, print_jso
 from bot.commands.store import all_keepers, default_url
 from bot.settings import PREFIX, Settings, SettingsError, load_settings
 from storage import Store
+from storage.checkup import faults_of
 from storage.engine import parsed, sqlite_file
 from storage.errors import StoreError
 
@@ -77,11 +78,9 @@ def _store(db: str | None) -> tuple[set[str], Check]:
     try:
         with store.look() as work:
             keepers = all_keepers(work)
-            if file is not None:
-                found = work.connection.exec_driver_sql("PRAGMA quick_check").scalar()
-                if found != "ok":
-                    return set(), Check("store", False, f"damaged: {found}; restore the last backup")
         zones = {keeper.settings.zone for keeper in keepers}
+        if faults := faults_of(store):
+            return zones, Check("store", False, " ".join(faults))
         return zones, Check("store", True, f"whole, with {len(keepers)} keeper(s): {file or 'on a server'}")
     except StoreError as problem:
         return set(), Check("store", False, str(problem))

@@ -111,6 +111,14 @@ def test_doctor_finds_a_good_store_well(burrowbell, demo_db):
     assert all(line["ok"] for line in told.lines)
 
 
+def test_doctor_finds_states_that_are_not_what_the_journal_says(burrowbell, demo_db, tmp_path):
+    with sqlite3.connect(tmp_path / "shelf.db") as connection:
+        connection.execute("UPDATE state SET facts = '{}' WHERE specimen_id = 3")
+    told = burrowbell("doctor", "--db", demo_db, "--json")
+    assert told.status == 1
+    assert [line["check"] for line in told.lines if not line["ok"]] == ["store"]
+
+
 def test_doctor_makes_no_store(burrowbell, tmp_path):
     assert burrowbell("doctor", "--db", f"sqlite:///{tmp_path / 'none.db'}").status == 0
     assert not (tmp_path / "none.db").exists()
