@@ -18,6 +18,7 @@ from bot.settings import Settings
 from bot.telegram import menu
 from bot.telegram.admit import Door
 from bot.telegram.api import BotApi
+from bot.telegram.jobs import ClockWatch, Jobs, sweep
 from bot.telegram.outage import LastPoll
 from bot.telegram.pauses import Pauses
 from bot.telegram.poller import Poller, TokenRefusedError, store_updates
@@ -33,7 +34,7 @@ from storage.errors import StoreError
 _log = logging.getLogger(__name__)
 
 STOPPED, FAILED, TOKEN_REFUSED = 0, 1, 2
-_TICK: Final = 5.0
+_LOOK_EVERY: Final = 5.0
 _STUCK_AFTER: Final = 300.0
 _TO_FINISH: Final = 7.0
 
@@ -88,6 +89,7 @@ class _Service:
         self._arrived = asyncio.Event()
         self._api = BotApi(settings.token.get_secret_value(), settings.api_base_url)
         self._sender = Sender(self._api, store, self._threads, now=_now)
+        self._jobs = Jobs(self._tick, self._sweep, now=_now())
         self._poller = Poller(self._api, self._keep, timeout=settings.poll_timeout, on_good=self._good)
 
     async def run(self) -> int:
@@ -119,16 +121,19 @@ class _Service:
             now=_now,
         )
         _log.info("serving", extra={"bot": me.id})
-        async with asyncio.TaskGroup() as loops:
-            for each in self._loops(worker):
-                loops.create_task(each)
+        self._jobs.start()
+        try:
+            async with asyncio.TaskGroup() as loops:
+                for each in self._loops(worker):
+                    loops.create_task(each)
+        finally:
+            self._jobs.stop()
 
     def _loops(self, worker: Worker) -> Sequence[Coroutine[Any, Any, None]]:
         return (
             self._poller.run(),
             self._take_in(worker),
             self._sender.run(),
-            self._tick(),
             self._watch(),
             self._offer_menu(),
         )
@@ -196,19 +201,29 @@ class _Service:
                 await self._arrived.wait()
 
     async def _tick(self) -> None:
-        while True:
-            try:
-                if await self._threads.run(lambda: self._clock.tick(_now())):
-                    self._sender.look_again()
-            except StoreError as fault:
-                _log.error("the clock cannot use the store", extra={"why": str(fault)})
-            # pauses are steady time: a computer's clock that is set changes nothing here
-            await asyncio.sleep(_TICK)
+        try:
+            if await self._threads.run(lambda: self._clock.tick(_now())):
+                self._sender.look_again()
+        except StoreError as fault:
+            _log.error("the clock cannot use the store", extra={"why": str(fault)})
+
+    async def _sweep(self) -> None:
+        try:
+            await self._threads.run(lambda: sweep(self._store, _now()))
+        except StoreError as fault:
+            _log.error("what is done cannot be swept out", extra={"why": str(fault)})
 
     async def _watch(self) -> None:
-        """Ends everything when polling is stuck, so that a supervisor starts it anew."""
+        """Wakes the jobs when the clock was set, and ends everything when polling is stuck.
+
+        A supervisor then starts it anew.
+        """
+        clock = ClockWatch(_now(), time.monotonic())
         while time.monotonic() - self._poller.last_try < self._settings.poll_timeout + _STUCK_AFTER:
-            await asyncio.sleep(_TICK)
+            await asyncio.sleep(_LOOK_EVERY)  # steady time, whatever the computer's clock does
+            if clock.was_set(_now(), time.monotonic()):
+                _log.warning("the computer's clock was set")
+                self._jobs.wake(_now())
         raise RuntimeError("polling is stuck")
 
 

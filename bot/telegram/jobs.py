@@ -1,0 +1,80 @@
+"""What is done again and again while the bot serves: the clock's tick, and sweeping out what is done.
+
+One job each, whatever the number of keepers and animals: who is due stands in the store. A tick that was
+late is made up for once. The scheduler waits by the computer's clock, so when that clock is set, the jobs
+are woken: otherwise a clock set back a day would silence the rounds for a day.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+from datetime import UTC, datetime, timedelta
+from typing import Final
+
+from apscheduler.schedulers.asyncio import AsyncIOScheduler
+from apscheduler.triggers.interval import IntervalTrigger
+
+from storage import Store
+
+#: How often the clock asks the store who is due.
+TICK: Final = timedelta(seconds=5)
+#: What was handled or sent longer ago than this is swept out; Telegram remembers an update for a day.
+KEPT_FOR: Final = timedelta(days=30)
+_SWEEP_EVERY: Final = timedelta(hours=6)
+_AT_ONCE: Final = 1000
+#: A difference between the two clocks that no leap second and no slow disk explains.
+_JUMP: Final = timedelta(seconds=20)
+
+
+class Jobs:
+    """The running jobs. ``tick`` and ``sweep`` are awaited one at a time each."""
+
+    def __init__(
+        self, tick: Callable[[], Awaitable[None]], sweep: Callable[[], Awaitable[None]], *, now: datetime
+    ) -> None:
+        self._scheduler = AsyncIOScheduler(
+            timezone=UTC,
+            job_defaults={"coalesce": True, "max_instances": 1, "misfire_grace_time": None},
+        )
+        for name, do, every in (("tick", tick, TICK), ("sweep", sweep, _SWEEP_EVERY)):
+            trigger = IntervalTrigger(seconds=int(every.total_seconds()), timezone=UTC)
+            self._scheduler.add_job(do, trigger, id=name, next_run_time=now)
+
+    def start(self) -> None:
+        """Runs the jobs on the running loop."""
+        self._scheduler.start()
+
+    def stop(self) -> None:
+        """Starts nothing more."""
+        if self._scheduler.running:
+            self._scheduler.shutdown(wait=False)
+
+    def wake(self, now: datetime) -> None:
+        """Runs every job now, and from now on by the clock as it stands."""
+        for job in self._scheduler.get_jobs():
+            job.modify(next_run_time=now)
+
+
+class ClockWatch:
+    """Notices that the computer's clock was set, by a steady clock that nobody sets."""
+
+    def __init__(self, wall: datetime, steady: float) -> None:
+        self._wall, self._steady = wall, steady
+
+    def was_set(self, wall: datetime, steady: float) -> bool:
+        """Whether the wall clock has moved otherwise than the steady one (seconds) since the last look."""
+        expected = self._wall + timedelta(seconds=steady - self._steady)
+        self._wall, self._steady = wall, steady
+        return abs(wall - expected) > _JUMP
+
+
+def sweep(store: Store, now: datetime) -> int:
+    """Drops what was handled and sent long ago, in small transactions; gives how much."""
+    swept = 0
+    while True:
+        with store.begin() as work:
+            before = now - KEPT_FOR
+            now_swept = work.inbox.sweep(before, limit=_AT_ONCE) + work.outbox.sweep(before, limit=_AT_ONCE)
+        swept += now_swept
+        if now_swept < _AT_ONCE:
+            return swept
