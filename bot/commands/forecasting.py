@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from datetime import date, datetime
 from typing import Any
 
@@ -21,10 +20,7 @@ from bot.commands.options import (
 )
 from bot.commands.store import opened, some_keeper
 from bot.husbandry.forecast import QUANTILES, Forecast, forecasts
-from bot.husbandry.journal import SpecimenRecord
-from bot.husbandry.molts.history import with_room
-from bot.terms import Entry, Kind
-from storage import Work
+from bot.husbandry.records import shelf_records
 
 
 @click.command("forecast")
@@ -53,7 +49,9 @@ def forecast_command(
     """
     with opened(db) as store, store.look() as work:
         keeper = some_keeper(work, keeper_name)
-        records = _records(work, keeper.shelf_id)
+        specimens = [stored.specimen for stored in work.shelves.specimens(keeper.shelf_id)]
+        journal = work.journal.entries(keeper.shelf_id, newest_first=False)
+        records = shelf_records(specimens, (row.entry for row in journal))
     day = on or in_zone(now, keeper.settings.zone).date()
     known = {record.specimen.tag: record.specimen.called for record in records}
     strangers = [tag for tag in tags if tag not in known]
@@ -66,18 +64,6 @@ def forecast_command(
             print_json(_as_json(forecast))
         else:
             click.echo(f"{known[forecast.tag]}: {_as_text(forecast)}")
-
-
-def _records(work: Work, shelf_id: int) -> list[SpecimenRecord]:
-    by_tag: dict[str, list[Entry]] = defaultdict(list)
-    room: list[Entry] = []
-    for row in work.journal.entries(shelf_id, newest_first=False):
-        if row.entry.specimens:
-            by_tag[row.entry.specimens[0]].append(row.entry)
-        elif row.entry.kind is Kind.CLIMATE:
-            room.append(row.entry)
-    specimens = [stored.specimen for stored in work.shelves.specimens(shelf_id)]
-    return [with_room(SpecimenRecord.of(one, by_tag[one.tag]), room) for one in specimens]
 
 
 def _as_json(forecast: Forecast) -> dict[str, Any]:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 from datetime import date, timedelta
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from bot.conversation import next_up, round_words, wording
-from bot.conversation.answers.past import intervals
 from bot.conversation.answers.subject import asked_of, empty_shelf, facts_of, named
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
@@ -21,11 +21,14 @@ from bot.round.meals import feeding_interval, meal_for
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case
 from bot.round.worklist import next_for, rest_of, worklist
-from bot.terms import Specimen, Stage
+from bot.terms import Specimen
+
+if TYPE_CHECKING:
+    from bot.husbandry.forecast import Forecast
 
 _SHOPPING_DAYS: Final = 7
-_INTERVALS_NEEDED: Final = 2
-"""A next molt is told from the animal's own record only with at least this many intervals."""
+_PROBABLY: Final = 0.5
+"""From this probability on, premolt is spoken of though nobody has noted it."""
 
 
 # --- due ------------------------------------------------------------------------------------
@@ -64,29 +67,52 @@ def _due_line(turn: Turn, facts: SpecimenFacts) -> str:
 
 
 def next_molt(turn: Turn, question: Question) -> list[Reply]:
-    """When the next molt may come, from the animal's own record, with what it rests on and a range."""
-    lines = [_molt_line(turn, animal) for animal in asked_of(turn, question)]
+    """When the next molt may come: a range, and what it rests on."""
+    animals = asked_of(turn, question)
+    ahead = _forecasts(turn) if animals else {}
+    lines = [_molt_line(turn, animal, ahead) for animal in animals]
     return [fit(turn, "\n".join(lines) or say("answer.empty_shelf"))]
 
 
-def _molt_line(turn: Turn, animal: Specimen) -> str:
-    facts = turn.facts.get(animal.tag)
-    if facts is None:
+def _forecasts(turn: Turn) -> dict[str, Forecast]:
+    """The forecast of each animal: all of the shelf is looked at, since each learns from the others."""
+    from bot.husbandry.forecast import forecasts  # noqa: PLC0415  numpy costs; most messages need none
+    from bot.husbandry.records import shelf_records  # noqa: PLC0415
+
+    journal = turn.work.journal.entries(turn.shelf_id, newest_first=False)
+    specimens = [facts.specimen for facts in turn.facts.all()]
+    records = shelf_records(specimens, (row.entry for row in journal))
+    return {forecast.tag: forecast for forecast in forecasts(records, turn.today)}
+
+
+def _molt_line(turn: Turn, animal: Specimen, ahead: Mapping[str, Forecast]) -> str:
+    facts, forecast = turn.facts.get(animal.tag), ahead.get(animal.tag)
+    if facts is None or forecast is None:
         return say("answer.not_living")
-    last = facts.state.last_molted
-    if (facts.state.stage or animal.stage) is Stage.MATURE_MALE:
+    if forecast.next_molt is None:
         return say("molt.mature_male", who=animal.called)
-    between = intervals(turn, animal.tag)
-    if last is None:
-        return " ".join((say("molt.none", who=animal.called), _signs(turn, facts))).rstrip()
-    day = wording.day_and_ago(last, turn.today)
-    if len(between) < _INTERVALS_NEEDED:
-        line = say("molt.too_few", who=animal.called, day=day, n=len(between))
-    else:
-        first, latest = last + timedelta(days=min(between)), last + timedelta(days=max(between))
-        span = wording.span_of_days(first, latest, turn.today)
-        line = say("molt.next", who=animal.called, day=day, span=span, n=len(between))
-    return " ".join((line, _signs(turn, facts))).rstrip()
+    earliest, _, middle, _, latest = forecast.next_molt
+    last = forecast.last_molt
+    parts = [
+        say("molt.last", who=animal.called, day=wording.day_and_ago(last, turn.today))
+        if last is not None
+        else say("molt.none", who=animal.called),
+        say(
+            "molt.next",
+            day=wording.day_of(middle, turn.today),
+            span=wording.span_of_days(earliest, latest, turn.today),
+        ),
+        _molt_basis(forecast),
+        _signs(turn, facts) or (say("molt.premolt") if forecast.premolt_probability >= _PROBABLY else ""),
+    ]
+    return " ".join(part for part in parts if part)
+
+
+def _molt_basis(forecast: Forecast) -> str:
+    if forecast.days_apart is None:
+        return say("molt.by_kind")
+    low, high = forecast.days_apart
+    return say("molt.by_own", n=forecast.molts, low=low, high=high)
 
 
 def _signs(turn: Turn, facts: SpecimenFacts) -> str:

@@ -1,0 +1,25 @@
+"""A whole shelf's records, from its specimens and its journal."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+
+from bot.husbandry.journal import SpecimenRecord
+from bot.husbandry.molts.history import with_room
+from bot.terms import Entry, Kind, Specimen
+
+
+def shelf_records(specimens: Sequence[Specimen], entries: Iterable[Entry]) -> list[SpecimenRecord]:
+    """The record of each specimen, in shelf order, with the room's warmth among its own entries.
+
+    ``entries`` are live ones in journal order, each of one specimen or of none.
+    """
+    by_tag: dict[str, list[Entry]] = defaultdict(list)
+    room: list[Entry] = []
+    for entry in entries:
+        if entry.specimens:
+            by_tag[entry.specimens[0]].append(entry)
+        elif entry.kind is Kind.CLIMATE:
+            room.append(entry)
+    return [with_room(SpecimenRecord.of(one, by_tag[one.tag]), room) for one in specimens]
