@@ -112,6 +112,8 @@ def _molt_basis(forecast: Forecast) -> str:
     if forecast.days_apart is None:
         return say("molt.by_kind")
     low, high = forecast.days_apart
+    if low == high:
+        return say("molt.by_own_even", n=forecast.molts, low=low)
     return say("molt.by_own", n=forecast.molts, low=low, high=high)
 
 
