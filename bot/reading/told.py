@@ -119,7 +119,8 @@ def _unknown_names(frame: Frame) -> None:
         prev = items[place - 1] if place else None
         nxt = items[place + 1] if place + 1 < len(items) else None
         verb_before = prev is not None and "verb" in prev.senses and prev.senses["verb"].group.keeper
-        verb_after = place == 0 and nxt is not None and "verb" in nxt.senses
+        opens = all("the" in before.senses for before in items[:place])
+        verb_after = opens and nxt is not None and "verb" in nxt.senses
         if verb_before or verb_after:
             frame.refs.append(Ref((), sure=False, words=item.text, doubt="unknown_name"))
             frame.ref_at.append(place)
