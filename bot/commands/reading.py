@@ -14,7 +14,7 @@ import click
 from bot.commands.errors import Refusal
 from bot.commands.lines import lines_of
 from bot.commands.options import db_option, debug_option, in_zone, input_file, now_option, print_json
-from bot.reading import ShelfNames, read, reading_to_json
+from bot.reading import ShelfNames, explained, read, reading_to_json
 from bot.reading.model import Reading, ReadingKind
 from bot.terms import KeeperSettings, Specimen
 from bot.terms.shelf_file import ShelfFileError, shelf_from_json
@@ -54,7 +54,8 @@ def read_command(*, shelf_file: Path | None, explain: bool, db: str | None, now:
         reading = _read(line, names, now, settings)
         answer = {**reading_to_json(reading), "text": line.text}
         if explain:
-            answer["explain"] = list(reading.trace)
+            moment = in_zone(line.now or now, settings.zone)
+            answer["explain"] = list(explained(line.text, names, now=moment, settings=settings))
         print_json(answer)
 
 

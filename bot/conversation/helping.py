@@ -8,11 +8,14 @@ from bot.conversation import wording
 from bot.conversation.model import Reply
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
+from bot.reading import explained
+from bot.reading.explain import NOT_UNDERSTOOD
 from bot.reading.instructions import Instruction
 from bot.reading.model import Reading
 
 _LONGEST_KEPT: Final = 200
 _STEPS_KEPT: Final = 12
+_WORDS_SHOWN: Final = 30
 
 
 def help_(turn: Turn, _wanted: Instruction) -> list[Reply]:
@@ -27,7 +30,7 @@ def first_aid(turn: Turn, _wanted: Instruction) -> list[Reply]:
 
 def keep_trace(turn: Turn, reading: Reading) -> None:
     """Keeps how a message was taken, for "why?"."""
-    steps = [say_of("why_read.taken_as", reading.reading.value), *_taken(turn, reading), *reading.trace]
+    steps = [say_of("why_read.taken_as", reading.reading.value), *_taken(turn, reading)]
     turn.remember(said=turn.incoming.text[:_LONGEST_KEPT], trace=steps[:_STEPS_KEPT])
 
 
@@ -55,8 +58,12 @@ def why(turn: Turn, _wanted: Instruction) -> list[Reply]:
     trace = turn.dialog.get("trace")
     if not trace:
         return [turn.reply(say("why_read.nothing"))]
-    head = say("why_read.head", text=turn.dialog.get("said", ""))
-    return [turn.reply("\n".join([head, *(say("why_read.step", step=step) for step in trace)]))]
+    said = turn.dialog.get("said", "")
+    words = explained(said, turn.shelf.names, now=turn.now, settings=turn.settings)
+    steps = [say("why_read.step", step=step) for step in (*trace, *words[:_WORDS_SHOWN])]
+    if any(NOT_UNDERSTOOD in word for word in words):
+        steps.append(say("why_read.not_understood"))
+    return [turn.reply("\n".join([say("why_read.head", text=said), *steps]))]
 
 
 def unclear(turn: Turn, _reading: Reading) -> list[Reply]:

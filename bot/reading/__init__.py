@@ -1,12 +1,14 @@
 """Text in, reading out. Pure: it knows words, dates, amounts and the names of a shelf."""
 
 from bot.reading.answers import read_answer
+from bot.reading.explain import explained
 from bot.reading.names import ShelfNames
 from bot.reading.read import read
 from bot.reading.serialise import reading_from_json, reading_from_store, reading_to_json, reading_to_store
 
 __all__ = [
     "ShelfNames",
+    "explained",
     "read",
     "read_answer",
     "reading_from_json",

@@ -37,7 +37,6 @@ class Account:
         self.nothing: list[str] = []
         self.doubts: list[Doubt] = []
         self.unknown: list[Frame] = []
-        self.trace: list[str] = []
 
 
 def account_of(frames: Sequence[Frame], names: ShelfNames, now: datetime) -> Account:

@@ -360,5 +360,5 @@ def _count(meal: Meal, number: Any) -> None:
 
 
 def merged_items(items: Sequence[Item]) -> str:
-    """The words of items, for traces and doubts."""
+    """The words of items, for doubts."""
     return " ".join(i.text for i in items)

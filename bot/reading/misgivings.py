@@ -58,6 +58,15 @@ def _named_with(item: Item, frame: Frame) -> bool:
     return item.text.casefold() in people
 
 
+def _strange_verb(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink splorged a roach": eaten, or thrown out?"""
+    if draft.kind not in FEEDING or frame.verbs:
+        return None
+    behind = [i.text for at, i in frame.unknown if at - 1 in frame.ref_at]
+    choices = [(kind.value, {"kind": kind}) for kind in (Kind.FED, Kind.REFUSED)]
+    return Doubt(About.KIND, "strange_words", behind[0], choices) if behind else None
+
+
 def _strange_after_prey(draft: Draft, frame: Frame) -> Doubt | None:
     """ "a fruit fly infestation": the prey's word belongs to one that is not understood."""
     items = frame.clause.items
@@ -132,6 +141,7 @@ def _exception_of_nobody(draft: Draft, frame: Frame) -> Doubt | None:
 
 _CHECKS: Final[tuple[Callable[[Draft, Frame], Doubt | None], ...]] = (
     _strange_words,
+    _strange_verb,
     _strange_after_prey,
     _denied,
     _ate_another,

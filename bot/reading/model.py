@@ -132,7 +132,7 @@ class Ask:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
-    """What one message says. ``trace`` tells, word by word, how it was taken, for "why?"."""
+    """What one message says."""
 
     reading: ReadingKind
     text: str = ""
@@ -142,4 +142,3 @@ class Reading:
     hold: Hold | None = None
     amend: Amend | None = None
     ask: Ask | None = None
-    trace: tuple[str, ...] = ()

@@ -47,9 +47,8 @@ def reading_from_json(data: Mapping[str, Any]) -> Reading:
 
 
 def reading_to_store(reading: Reading) -> dict[str, Any]:
-    """A reading whole, as plain JSON values: doubts, options, draft and trace with it."""
+    """A reading whole, as plain JSON values: doubts, options and draft with it."""
     out = reading_to_json(reading)
-    out["trace"] = list(reading.trace)
     if reading.entries:  # the draft of a question that asks on has entries as well
         out["entries"] = [entry.to_json() for entry in reading.entries]
     ask = reading.ask
@@ -91,7 +90,6 @@ def reading_from_store(data: Mapping[str, Any]) -> Reading:
         hold=plain.hold,
         amend=plain.amend,
         ask=ask,
-        trace=tuple(data.get("trace", ())),
     )
 
 

@@ -1,4 +1,4 @@
-"""What a message tells: its sentences as an account, with notes, unknown names and the trace of it all."""
+"""What a message tells: its sentences as an account, with notes, and unknown names."""
 
 from __future__ import annotations
 

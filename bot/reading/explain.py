@@ -1,0 +1,79 @@
+"""How the words of a message were taken, one line for each, and which were not understood."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Final
+
+from bot.reading.items import Item, Ref
+from bot.reading.names import ShelfNames
+from bot.reading.parse import Message
+from bot.reading.words import Sense
+from bot.terms import KeeperSettings
+
+#: What stands for a word that is not understood.
+NOT_UNDERSTOOD: Final = "?"
+#: Categories that say nothing by themselves; words of these alone are passed over.
+_SMALL: Final = frozenset({"fill", "a", "the", "and", "of", "on", "to", "did", "self", "chat"})
+
+
+def explained(
+    text: str, names: ShelfNames, *, now: datetime, settings: KeeperSettings, talked_of: str | None = None
+) -> tuple[str, ...]:
+    """Lines such as ``“crix” = cricket`` and ``“splorged” = ?``, in the order of the message."""
+    message = Message(text, names, now, settings, talked_of)
+    if not message.says_anything():
+        return ()
+    items = message.items([range(len(message.tokens))])
+    asked = {n for at, (end, _) in message.cues.items() for n in range(at, end)}
+    known = (item for item in items if item.cat != "U" or item.i not in asked)
+    lines = ((message.words(item.i, item.j), _meaning(item, names)) for item in known)
+    return tuple(f"“{words}” = {meaning}" for words, meaning in lines if meaning)
+
+
+def _meaning(item: Item, names: ShelfNames) -> str:
+    """What a part was taken for; empty for marks and small words."""
+    match item.cat:
+        case "S":
+            return _animals([item.val], names)
+        case "X":
+            return f"not {_animals(item.val, names)}"
+        case "D":
+            return " ".join(str(part) for part in (item.val.day, item.val.time) if part is not None)
+        case "P":
+            return item.val.kind if item.val.days is None else f"{item.val.kind} {item.val.days} d"
+        case "A":
+            return f"{item.val.value.normalize():f} {item.val.currency or _UNITS[item.val.dimension]}"
+        case "N":
+            return NOT_UNDERSTOOD if item.val.value is None else str(item.val.value)
+        case "T" | "U":
+            return item.val or NOT_UNDERSTOOD
+        case "W":
+            return _word(item.senses)
+    return ""
+
+
+_UNITS: Final[Mapping[str, str]] = {
+    "length": "cm",
+    "weight": "g",
+    "volume": "l",
+    "temperature": "°C",
+    "humidity": "% RH",
+    "money": "",
+}
+
+
+def _animals(refs: list[Ref], names: ShelfNames) -> str:
+    tags = [tag for ref in refs for tag in ref.tags]
+    called = ", ".join(names.by_tag[tag].called for tag in tags) or NOT_UNDERSTOOD
+    return called if all(ref.sure for ref in refs) else f"{called}?"
+
+
+def _word(senses: Mapping[str, Sense]) -> str:
+    for category, sense in senses.items():
+        group = sense.group
+        said = group.prey or group.size or group.how or group.event or group.kind
+        if said is not None and (category.startswith("verb") or category in {"prey", "size"}):
+            return str(said)
+    return next((category for category in senses if category not in _SMALL), "")

@@ -1,0 +1,47 @@
+"""How the words of a message were taken."""
+
+from datetime import datetime
+from decimal import Decimal
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from bot.reading import ShelfNames, explained
+from bot.terms import KeeperSettings, Specimen
+
+NOW = datetime(2026, 5, 14, 19, 30, tzinfo=ZoneInfo("Europe/Dublin"))
+#: An invented shelf.
+SHELF = ShelfNames.of(
+    [
+        Specimen(tag="Q1", name="Clove", species="Grammostola rosea", span_cm=Decimal(12)),
+        Specimen(tag="Q2", name="Tansy", species="Tliltocatl vagans"),
+    ]
+)
+
+
+def lines(text: str) -> tuple[str, ...]:
+    return explained(text, SHELF, now=NOW, settings=KeeperSettings(zone="Europe/Dublin"))
+
+
+@pytest.mark.parametrize(
+    ("text", "line"),
+    [
+        ("fed Clove two crix yesterday", "“Clove” = Clove (Q1)"),
+        ("fed Clove two crix yesterday", "“crix” = cricket"),
+        ("fed Clove two crix yesterday", "“two” = 2"),
+        ("fed Clove two crix yesterday", "“yesterday” = 2026-05-13"),
+        ("fed Clove two crix yesterday", "“fed” = fed"),
+        ("Tansy 7 in", "“7 in” = 17.78 cm"),
+        ("Clove splorged a roach", "“splorged” = ?"),
+    ],
+)
+def test_each_word_says_what_it_was_taken_for(text: str, line: str) -> None:
+    assert line in lines(text)
+
+
+def test_marks_and_small_words_are_passed_over() -> None:
+    assert lines("so, the Clove ate!") == ("“the Clove” = Clove (Q1)", "“ate” = fed")
+
+
+def test_nothing_said_is_nothing_explained() -> None:
+    assert lines("🕷️ …") == ()
