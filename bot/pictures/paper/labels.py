@@ -14,6 +14,7 @@ from bot.pictures.paper.qr import draw_qr
 from bot.pictures.words import say
 from bot.terms import Specimen
 
+_EDGE: Final = 0.5
 _PAD: Final = 2.0
 """Millimetres kept free at a label's edges: sheets never lie quite straight in a printer."""
 
@@ -84,9 +85,10 @@ def draw_label(paper: Paper, label: Label, box: tuple[float, float, float, float
     inner = height - 2 * _PAD
     text_left, room = left + _PAD, width - 2 * _PAD
     if label.link:
-        side = min(inner, _LARGEST_QR, width * 0.5)
-        draw_qr(paper, label.link, left + _PAD / 2, top + (height - side) / 2, side)
-        text_left, room = left + _PAD / 2 + side, width - side - 1.5 * _PAD
+        # the code's own quiet zone is its margin
+        side = min(height - 2 * _EDGE, _LARGEST_QR, width * 0.5)
+        draw_qr(paper, label.link, left + _EDGE, top + (height - side) / 2, side)
+        text_left, room = left + _EDGE + side, width - side - _EDGE - _PAD
     bottom = _cautions(
         paper,
         label.cautions,
