@@ -46,8 +46,8 @@ class MoltHistory:
 
     ``who``, ``log_days``, ``expected``, ``design`` and ``ago`` belong to the intervals: the animal, the
     log of its length in days, the log that the priors expect, the columns (1, growth, adult), and how
-    many molts before the current interval it began. Growth is how much shorter than the current one
-    the priors expect it to be, adult how much less grown the animal was; both are 0 for the current one.
+    many molts before the current interval it began. Growth is how much shorter than the current one the
+    priors expect it to be, adult how much less grown the animal was; both are 0 for the current one.
     ``species`` numbers the animals' species. ``waited`` are the days since the last molt, or since the
     journal began where ``has_molt`` is false; ``expects`` is the expected log of the current interval.
     """
