@@ -11,8 +11,10 @@ import click
 from bot.commands.errors import Refusal
 from bot.commands.options import db_option, debug_option, keeper_option, now_option, on_option
 from bot.commands.shelf_view import ShelfView, output_file, shelf_view, write_file
+from bot.husbandry.forecast import forecasts
+from bot.husbandry.records import shelf_records
 from bot.husbandry.species import species_named
-from bot.pictures.data import PictureKind
+from bot.pictures.data import NextMolt, PictureKind
 from bot.pictures.drawing import NothingToShowError, ShelfRecords, draw
 from bot.pictures.theme import Look
 
@@ -51,7 +53,7 @@ def picture_command(
       burrowbell picture molts lp.png "Lasiodora parahybana"
     """
     view = shelf_view(db, keeper_name, on, now)
-    shelf = ShelfRecords(on=view.on, facts=view.facts, entries=view.entries)
+    shelf = ShelfRecords(on=view.on, facts=view.facts, entries=view.entries, next_molts=_next_molts(view))
     try:
         pictures = draw(PictureKind(kind), shelf, Look.of(view.settings, dark=dark), **_about(view, who))
     except NothingToShowError as problem:
@@ -60,6 +62,12 @@ def picture_command(
         place = file if number == 1 else file.with_stem(f"{file.stem}-{number}")
         write_file(place, picture.png)
         click.echo(picture.caption, err=True)
+
+
+def _next_molts(view: ShelfView) -> dict[str, NextMolt]:
+    """The next molt of each animal that will have one, by tag."""
+    ahead = forecasts(shelf_records(view.specimens, view.entries), view.on)
+    return {one.tag: NextMolt.at(one.next_molt, one.basis) for one in ahead if one.next_molt is not None}
 
 
 def _about(view: ShelfView, who: str | None) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
@@ -21,6 +22,19 @@ class NextMolt:
     likely_to: date
     late: date
     basis: str = ""
+
+    @classmethod
+    def at(cls, quantiles: Sequence[date], basis: str = "") -> NextMolt:
+        """From the days at 5, 25, 50, 75 and 95 % of all chance."""
+        early, likely_from, middle, likely_to, late = quantiles
+        return cls(
+            early=early,
+            likely_from=likely_from,
+            middle=middle,
+            likely_to=likely_to,
+            late=late,
+            basis=basis,
+        )
 
 
 class PictureKind(StrEnum):
