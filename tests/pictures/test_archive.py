@@ -1,5 +1,6 @@
 """What every PDF of the room has to be: PDF/A-2u as far as it can be read back without a validator."""
 
+import logging
 from datetime import timedelta
 from io import BytesIO
 
@@ -89,7 +90,7 @@ def test_no_shape_is_missing_from_a_font(demo, name, caplog):
     for specimen, words in zip(demo.records.specimens, HOSTILE, strict=False):
         odd = renamed(odd, specimen.tag, name=words, species=words, place=words)
     PAPERS[name](odd, SETTINGS)
-    assert caplog.records == []
+    assert [record for record in caplog.records if record.levelno >= logging.WARNING] == []
 
 
 def test_a_missing_shape_would_be_seen(caplog, monkeypatch):

@@ -16,6 +16,12 @@ QUIET: Final = 4
 _OVERLAP: Final = 0.02
 
 
+def _code(text: str) -> segno.QRCode:
+    """UTF-8 for all that is not plain letters: readers guess wrongly at one-byte encodings."""
+    encoding = None if text.isascii() else "utf-8"
+    return segno.make_qr(text, error="l", boost_error=True, encoding=encoding)
+
+
 def draw_qr(paper: Paper, text: str, left: float, top: float, side: float) -> None:
     """Draw the code of a text into a square of ``side`` mm, its quiet zone included.
 
@@ -25,7 +31,7 @@ def draw_qr(paper: Paper, text: str, left: float, top: float, side: float) -> No
     if not text:
         raise ValueError("a QR code needs a text")
     try:
-        rows = [list(row) for row in segno.make_qr(text, error="l", boost_error=True).matrix]
+        rows = [list(row) for row in _code(text).matrix]
     except segno.DataOverflowError as problem:
         raise ValueError(f"the text is too long for a QR code: {len(text)} characters") from problem
     module = side / (len(rows) + 2 * QUIET)
