@@ -16,6 +16,9 @@ FLOORS = {
     "en/contract": (77.0, 3.6),
     "en/tubs": (74.0, 3.6),
     "en/attic": (76.0, 0.9),
+    "en/contract_2": (69.0, 3.0),
+    "en/tubs_2": (68.0, 5.9),
+    "en/attic_2": (79.0, 2.6),
 }
 
 
