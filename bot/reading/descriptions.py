@@ -1,0 +1,283 @@
+"""Animals that are described instead of named: "the female juvies on B", "both adults", "the small GBB"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.reading.items import Item, Ref
+from bot.reading.names import ShelfNames
+from bot.reading.words import Group
+from bot.terms import Sex, Specimen, Stage
+
+
+class _Description:
+    """What is gathered of a description before it is known whether it is one."""
+
+    def __init__(self) -> None:
+        self.everyone = self.all = self.both = self.the = False
+        self.number: int | None = None
+        self.number_of = False
+        self.filters: list[Group] = []
+        self.traits: list[str] = []
+        self.head: Ref | None = None
+        self.plural = self.one = False
+        self.group_head = False
+
+    def starts(self) -> bool:
+        return (
+            self.everyone or self.head is not None or bool(self.filters) or (bool(self.traits) and self.one)
+        )
+
+
+def described(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, int]:
+    """The animals described from an item on as one item, or that item as it is; and the place after it."""
+    first = items[at]
+    if first.cat == "S":
+        senses_before = False
+    elif first.cat in {"N", "W"}:
+        senses_before = (
+            any(c in first.senses for c in ("everyone", "all", "both", "the", "group", "trait"))
+            or first.cat == "N"
+        )
+    else:
+        return first, at + 1
+    if first.cat != "S" and not senses_before:
+        return first, at + 1
+    found, end = _gather(items, at)
+    if not found.starts() or _is_said_of(found, items, at, end):
+        return first, at + 1
+    end = _place_after(items, end, found, names)
+    ref = _resolved(found, items, at, end, names)
+    if ref is None:
+        return first, at + 1
+    things = {c: s for x in items[at:end] for c, s in x.senses.items() if c == "noun"}
+    new = Item(
+        "S", first.i, items[end - 1].j, " ".join(x.text for x in items[at:end]), val=ref, senses=things
+    )
+    new.upper, new.owns = first.upper, items[end - 1].owns
+    return new, end
+
+
+def _is_said_of(found: _Description, items: Sequence[Item], at: int, end: int) -> bool:
+    """Whether the words are said of an animal rather than naming one: "is a girl", "male", "1 (adult)"."""
+    prev = items[at - 1] if at else None
+    if found.head is not None:
+        return False
+    if prev is not None and "a" in prev.senses:
+        return True
+    following = items[end] if end < len(items) else None
+    if following is not None and any(c in following.senses for c in ("prey", "size")):
+        return True
+    if not found.filters or found.all or found.both or found.everyone or found.the or found.number_of:
+        return False
+    if found.plural:
+        return found.number is not None
+    return True
+
+
+def _gather(items: Sequence[Item], at: int) -> tuple[_Description, int]:
+    found, place = _Description(), at
+    while place < len(items):
+        item = items[place]
+        if item.cat == "S":
+            if found.head is not None:
+                break
+            found.head = item.val
+            found.plural = found.plural or item.val.plural
+            place += 1
+            if found.head is not None and (item.owns or not _more_head(items, place)):
+                break
+            continue
+        if not _take(found, item, items, place):
+            break
+        place += 1
+        if found.group_head and not _more_head(items, place):
+            break
+    return found, place
+
+
+def _more_head(items: Sequence[Item], place: int) -> bool:
+    """Whether a description goes on: "the GBB slings", "female one"."""
+    if place >= len(items):
+        return False
+    item = items[place]
+    return (
+        (item.cat == "W" and ("group" in item.senses or ("one" in item.senses and "the" not in item.senses)))
+        or (
+            item.cat == "S" and not item.val.plural and item.val.how in {"species", "common", "part", "genus"}
+        )
+        or (item.cat == "S" and item.val.plural and item.val.how != "place")
+    )
+
+
+def _take(found: _Description, item: Item, items: Sequence[Item], place: int) -> bool:
+    if item.cat == "N":
+        return _take_number(found, item, items, place)
+    if item.cat != "W":
+        return False
+    senses = item.senses
+    if found.head is not None and "one" not in senses and "group" not in senses:
+        return False
+    for cat in ("everyone", "all", "both", "the"):
+        if cat in senses and not found.filters:
+            setattr(found, cat, True)
+            return True
+    if "group" in senses:
+        group = senses["group"].group
+        found.filters.append(group)
+        found.plural = found.plural or group.plural
+        found.group_head = True
+        return True
+    if "trait" in senses and _then_animal(items, place + 1):
+        found.traits.append(senses["trait"].group.act or "")
+        return True
+    if "of" in senses and (found.number is not None or found.all or found.both or found.everyone):
+        found.number_of = found.number is not None
+        return True
+    if "one" in senses and (found.filters or found.traits):
+        found.one = True
+        return True
+    return False
+
+
+def _take_number(found: _Description, item: Item, items: Sequence[Item], place: int) -> bool:
+    if found.number is not None or found.filters or found.head is not None or item.val.value is None:
+        return False
+    if not _then_animal(items, place + 1):
+        return False
+    found.number = int(item.val.value)
+    return True
+
+
+def _then_animal(items: Sequence[Item], place: int) -> bool:
+    """Whether a number or trait is followed by words for animals."""
+    seen = 0
+    while place < len(items) and seen < 4:
+        item = items[place]
+        if item.cat == "S":
+            return (
+                item.val.how != "tag"
+                and (item.val.plural or item.val.how != "name" or item.val.lot_part is None)
+                and item.val.how != "place"
+            )
+        if item.cat != "W":
+            return False
+        if "group" in item.senses or ("one" in item.senses and "prey" not in item.senses):
+            return "group" in item.senses or seen > 0
+        if not any(c in item.senses for c in ("of", "the", "trait", "all")):
+            return False
+        place += 1
+        seen += 1
+    return False
+
+
+def _place_after(items: Sequence[Item], end: int, found: _Description, names: ShelfNames) -> int:
+    """Takes "on C", "of D", "shelf B" behind a group in."""
+    found_place = None
+    place = end
+    while place < len(items) and items[place].cat == "W" and _before_place(items[place], found):
+        place += 1
+    said = place < len(items) and items[place].cat == "S" and items[place].val.how == "place"
+    if said and (found.everyone or found.all or found.plural or found.both):
+        found_place = items[place].val
+    if found_place is None:
+        return end
+    if found.head is None and not found.filters:
+        found.head = found_place
+    else:
+        found.head = _meet(found.head, found_place, names)
+    return place + 1
+
+
+def _before_place(item: Item, found: _Description) -> bool:
+    """Small words between a group and its place; "everybody's water on shelf A" has a thing there too."""
+    if any(c in item.senses for c in ("on", "of", "the", "from")):
+        return True
+    return found.everyone and "noun" in item.senses
+
+
+def _meet(head: Ref | None, place: Ref, names: ShelfNames) -> Ref:
+    if head is None:
+        return place
+    tags = tuple(t for t in head.tags if t in set(place.tags))
+    return Ref(tags, how=head.how, words=head.words, plural=True, species=head.species, group=True)
+
+
+def _resolved(found: _Description, items: Sequence[Item], at: int, end: int, names: ShelfNames) -> Ref | None:
+    words = " ".join(x.text for x in items[at:end])
+    if found.head is not None and end == at + 1:
+        return found.head
+    head = found.head
+    if head is not None and not found.filters and not found.traits and not found.plural and head.sure:
+        return (
+            _sized(head.tags, found, head, words, names)
+            if head.how in {"place"} or found.number_of
+            else _same(head, words)
+        )
+    tags = head.tags if head is not None else tuple(s.tag for s in names.specimens)
+    for group in found.filters:
+        tags = tuple(t for t in tags if _fits(names.by_tag[t], group))
+    if found.traits and not found.filters and head is not None and len(tags) > 1:
+        tags = _by_trait(tags, found.traits, names)
+    elif found.traits and head is None and not found.filters:
+        return None
+    return _sized(tags, found, head, words, names)
+
+
+def _same(head: Ref, words: str) -> Ref:
+    head.words = words
+    return head
+
+
+def _sized(
+    tags: tuple[str, ...], found: _Description, head: Ref | None, words: str, names: ShelfNames
+) -> Ref:
+    species = head.species if head is not None else None
+    base = head.base if head is not None else None
+    place = head.place if head is not None and not found.filters else None
+    how = head.how if head is not None and head.how == "place" and not found.filters else "group"
+    whole = Ref(tags, how=how, words=words, plural=True, species=species, place=place, base=base, group=True)
+    if not tags:
+        whole.sure, whole.doubt = False, "nobody_fits"
+        return whole
+    if (
+        found.number is not None
+        and head is not None
+        and len(tags) == 1
+        and names.by_tag[tags[0]].lot_size > 1
+    ):
+        whole.lot_part = found.number if found.number_of else None
+        return whole
+    wanted = 2 if found.both else found.number
+    if wanted is not None and wanted != len(tags):
+        whole.sure, whole.doubt = False, "some_of_several"
+        return whole
+    if not (found.everyone or found.all or found.both or found.plural) and len(tags) > 1:
+        whole.sure, whole.doubt = False, "two_fit"
+    return whole
+
+
+def _fits(specimen: Specimen, group: Group) -> bool:
+    if group.stage is not None and not _stage_fits(specimen, group.stage):
+        return False
+    if group.sex is not None and specimen.sex != Sex(group.sex):
+        return False
+    return group.habit is None or specimen.habit.value == group.habit
+
+
+def _stage_fits(specimen: Specimen, stage: str) -> bool:
+    """ "All adults" takes in mature males."""
+    if stage == Stage.ADULT.value:
+        return specimen.stage in {Stage.ADULT, Stage.MATURE_MALE}
+    return specimen.stage.value == stage
+
+
+def _by_trait(tags: tuple[str, ...], traits: Sequence[str], names: ShelfNames) -> tuple[str, ...]:
+    sized = [(names.by_tag[t].span_cm, t) for t in tags]
+    if any(span is None for span, _ in sized):
+        return tags
+    ordered = sorted((span, t) for span, t in sized if span is not None)
+    chosen = ordered[0] if "small" in traits else ordered[-1]
+    if len([s for s, _ in ordered if s == chosen[0]]) > 1:
+        return tags
+    return (chosen[1],)

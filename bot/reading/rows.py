@@ -1,0 +1,130 @@
+"""Rows of numbered names: "GBBs 1 & 3 moulted, 2 refused", "A1–A4"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.reading.items import Item, Ref
+from bot.reading.names import ShelfNames
+from bot.reading.refs import HARD, LIST_MARKS
+
+
+def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
+    """Bare numbers that go on a row of names: "GBBs 1 & 3 moulted, 2 refused"."""
+    out: list[Item] = []
+    row: tuple[str, ...] | None = None
+    for place, item in enumerate(items):
+        if item.cat == "S":
+            row = _row_of(item, names) or (row if item.val.how in {"tag", "aka", "name"} else None)
+            if item.val.base is not None and item.val.group and item.val.plural:
+                row = item.val.base
+            out.append(item)
+            continue
+        if item.cat == "M" and item.text == "\n":
+            row = None
+        tag = (
+            names.numbered[row].get(item.text)
+            if row is not None and item.cat == "N" and row in names.numbered
+            else None
+        )
+        if tag is None or not _means_animal(items, place, out):
+            out.append(item)
+            continue
+        _join_row(out, item, tag, row, names)
+    return out
+
+
+def _row_of(item: Item, names: ShelfNames) -> tuple[str, ...] | None:
+    if item.val.base is not None:
+        return item.val.base if item.val.base in names.numbered else None
+    keys = tuple(item.text.split())
+    if len(keys) >= 2 and keys[-1].isdigit() and keys[:-1] in names.numbered:
+        return keys[:-1]
+    return None
+
+
+def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> bool:
+    """Whether a bare number names an animal of the row, and counts nothing."""
+    nxt = items[place + 1] if place + 1 < len(items) else None
+    prev = before[-1] if before else None
+    listed = prev is not None and (
+        prev.cat == "S"
+        or prev.text in LIST_MARKS
+        or "and" in prev.senses
+        or "except" in prev.senses
+        or prev.text in HARD
+        or prev.text == ":"
+        or "all" in prev.senses
+        or "but" in prev.senses
+    )
+    if not listed:
+        return False
+    if nxt is None or nxt.cat == "M" or "and" in nxt.senses:
+        return True
+    if any(c in nxt.senses for c in ("prey", "size", "ones", "prekilled", "each", "temp", "dur")):
+        return False
+    return "verb" in nxt.senses or any(
+        c in nxt.senses for c in ("neg", "did", "still", "yes", "no", "except", "but")
+    )
+
+
+def _join_row(out: list[Item], item: Item, tag: str, row: tuple[str, ...] | None, names: ShelfNames) -> None:
+    """Adds a number's animal: the first number of "GBBs 1 & 3" narrows the group down."""
+    last = out[-1] if out else None
+    new = Item("S", item.i, item.j, item.text, val=Ref((tag,), how="aka", words=item.text))
+    if last is not None and last.cat == "S" and last.val.base == row and len(last.val.tags) > 1:
+        new = Item(
+            "S",
+            last.i,
+            item.j,
+            f"{last.text} {item.text}",
+            val=Ref((tag,), how="aka", words=f"{last.text} {item.text}"),
+        )
+        out[-1] = new
+        return
+    out.append(new)
+
+
+def ranges(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "A1–A4", "A1 to A4": all tags of the row from the one to the other."""
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        item = items[at]
+        if item.cat == "S" and at + 2 < len(items) and items[at + 2].cat == "S" and _spans(items[at + 1]):
+            tags = _row_between(item, items[at + 2], names)
+            if tags:
+                words = f"{item.text} – {items[at + 2].text}"
+                new = Item(
+                    "S",
+                    item.i,
+                    items[at + 2].j,
+                    words,
+                    val=Ref(tags, how="tag", words=words, plural=True, group=True),
+                )
+                new.upper = item.upper
+                out.append(new)
+                at += 3
+                continue
+        out.append(item)
+        at += 1
+    return out
+
+
+def _spans(item: Item) -> bool:
+    return (item.cat == "M" and item.text in "-–") or "to" in item.senses
+
+
+def _row_between(first: Item, last: Item, names: ShelfNames) -> tuple[str, ...]:
+    if first.val.how not in {"tag", "aka"} or last.val.how not in {"tag", "aka"}:
+        return ()
+    row, other = tuple(first.text.split()), tuple(last.text.split())
+    if len(row) < 2 or row[:-1] != other[:-1] or not (row[-1].isdigit() and other[-1].isdigit()):
+        return ()
+    numbers = names.numbered.get(row[:-1], {})
+    low, high = int(row[-1]), int(other[-1])
+    return (
+        names.in_order(tag for number, tag in numbers.items() if low <= int(number) <= high)
+        if low < high
+        else ()
+    )
