@@ -20,6 +20,7 @@ from typing import Final
 from bot.reading.amounts_figures import EXACT, figure_value
 from bot.reading.amounts_grammar import AmountGrammar, amount_grammar
 from bot.reading.amounts_words import UnitData
+from bot.reading.scan import Words
 from bot.terms import Units
 
 __all__ = ["AmountSpan", "find_amounts"]
@@ -43,11 +44,12 @@ class AmountSpan:
     high: Decimal | None = None
 
 
-def find_amounts(text: str, *, units: Units, language: str = "en") -> list[AmountSpan]:
+def find_amounts(words: Words, *, units: Units, language: str = "en") -> list[AmountSpan]:
     """All amounts of a plain text, sorted, none overlapping, the longest where two begin alike."""
     grammar = amount_grammar(language)
-    reader = _Reader(text, units, grammar)
-    found = sorted(reader.all(), key=lambda span: (span.start, -span.end))
+    if not words.figures and words.letters.isdisjoint(grammar.any_words):
+        return []
+    found = sorted(_Reader(words, units, grammar).all(), key=lambda span: (span.start, -span.end))
     out: list[AmountSpan] = []
     for span in found:
         if not out or span.start >= out[-1].end:
@@ -70,14 +72,11 @@ _OPENING_QUOTE: Final = re.compile(r"(?:^|[\s(,])\"(?=\w)")
 _CLAUSE_END: Final = re.compile(r"[ ]*(?:$|[\n.,;:!?)\]&+/–-])")
 
 
-_LETTERS: Final = re.compile(r"[^\W\d_]+")
-_FIGURES: Final = re.compile(r"\d+|\.\d|[½¼¾⅓⅔⅛⅜⅝⅞]")
-
-
 def _from(starts: Sequence[int], pattern: re.Pattern[str], text: str) -> Iterator[re.Match[str]]:
-    """Matches of a pattern that begins with a figure, at the places where figures begin."""
+    """Matches of a pattern that begins with a figure, where figures begin; ".5" does at its point."""
     at = 0
-    for start in starts:
+    for place in starts:
+        start = place - 1 if place and text[place - 1] == "." else place
         if start >= at and (match := pattern.match(text, start)):
             at = match.end()
             yield match
@@ -86,29 +85,29 @@ def _from(starts: Sequence[int], pattern: re.Pattern[str], text: str) -> Iterato
 class _Reader:
     """One text with one keeper's units."""
 
-    def __init__(self, text: str, units: Units, grammar: AmountGrammar) -> None:
-        self._text, self._units, self._g = text, units, grammar
+    def __init__(self, words: Words, units: Units, grammar: AmountGrammar) -> None:
+        self._words, self._text, self._units, self._g = words, words.text, units, grammar
 
     def all(self) -> Iterator[AmountSpan]:
         """Amounts in no order, some overlapping."""
-        text, words = self._text, frozenset(_LETTERS.findall(self._text.lower()))
-        starts = [match.start() for match in _FIGURES.finditer(text)]
+        words = self._words.letters
         if not words.isdisjoint(self._g.unit_words):
             yield from self._worded()
         if not words.isdisjoint(self._g.name_words):
             yield from self._named()
-        if starts:
-            yield from self._with_units(starts)
+        if self._words.figures:
+            yield from self._with_units()
             if "x" in words:
                 yield from self._boxes()
-        if not words.isdisjoint(self._g.money_words) or not self._g.money_signs.isdisjoint(text):
+        if not words.isdisjoint(self._g.money_words) or not self._g.money_signs.isdisjoint(self._text):
             yield from self._money()
-        yield from self._sums()
+        if not words.isdisjoint(self._g.sum_words):
+            yield from self._sums()
 
     # --- units
 
-    def _with_units(self, starts: Sequence[int]) -> Iterator[AmountSpan]:
-        for match in _from(starts, self._g.with_unit, self._text):
+    def _with_units(self) -> Iterator[AmountSpan]:
+        for match in _from(self._words.figures, self._g.with_unit, self._text):
             low = self._figure(match["low"])
             if low is None or _CROSSED.search(self._text, 0, match.start()):
                 continue

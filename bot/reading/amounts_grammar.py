@@ -43,6 +43,8 @@ class AmountGrammar:
     name_words: frozenset[str]
     money_words: frozenset[str]
     money_signs: frozenset[str]
+    sum_words: frozenset[str]
+    any_words: frozenset[str]
 
 
 @lru_cache(maxsize=16)
@@ -56,6 +58,10 @@ def amount_grammar(language: str) -> AmountGrammar:
     sums = {say.lower(): (code, v) for code, money in data.money.items() for say, v in money.words.items()}
     worded = _worded(data, language)
     pattern = _Patterns(data, units, before, (*after, *cents, *data.pounds), worded)
+    unit_words = _first_words(_whole_words(units))
+    name_words = _first_words((*data.humidity_before, *data.temperature_before))
+    money_words = _first_words((*before, *after, *cents, *data.pounds))
+    sum_words = _first_words(sums)
     return AmountGrammar(
         data=data,
         worded=worded,
@@ -76,10 +82,12 @@ def amount_grammar(language: str) -> AmountGrammar:
         fluid_next=_next(data.fluid_next),
         not_humidity_next=_next(data.not_humidity_next),
         pounds_are_money=_any_of(data.pounds_are_money),
-        unit_words=_first_words(_whole_words(units)),
-        name_words=_first_words((*data.humidity_before, *data.temperature_before)),
-        money_words=_first_words((*before, *after, *cents, *data.pounds)),
+        unit_words=unit_words,
+        name_words=name_words,
+        money_words=money_words,
         money_signs=frozenset(sign for say in (*before, *after) for sign in say if sign in "$£€¥"),
+        sum_words=sum_words,
+        any_words=unit_words | name_words | money_words | sum_words,
     )
 
 

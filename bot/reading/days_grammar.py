@@ -14,6 +14,7 @@ from functools import lru_cache
 from typing import Final
 
 from bot.reading.days_words import DaysData, RuleData, days_data
+from bot.reading.scan import Words
 
 #: The key under which rules that begin with a figure are filed.
 FIGURE: Final = "#"
@@ -143,34 +144,32 @@ class Grammar:
         if _FIGURES.get(name):
             yield FIGURE
 
-    def moments(self, text: str) -> list[Heard]:
+    def moments(self, words: Words) -> list[Heard]:
         """Days, parts of the day and clock times: the longest at each place, none overlapping."""
-        return self._find(text, self._moments)
+        return self._find(words, self._moments)
 
-    def periods(self, text: str) -> list[Heard]:
+    def periods(self, words: Words) -> list[Heard]:
         """Lengths of time and repetitions: the longest at each place, none overlapping."""
-        return self._find(text, self._periods)
+        return self._find(words, self._periods)
 
-    def _find(self, text: str, shelves: Mapping[str, _Shelf]) -> list[Heard]:
+    def _find(self, words: Words, shelves: Mapping[str, _Shelf]) -> list[Heard]:
         out: list[Heard] = []
-        at = 0
-        for word in _WORD.finditer(text):
-            start = word.start()
-            if start < at:
-                continue
-            if text[start].isdigit():
-                shelf = shelves.get(FIGURE) if _FREE_FIGURE.match(text, start) else None
-            else:
-                shelf = shelves.get(word.group().lower())
-            if shelf and shelf.gate.match(text, start) and (heard := self._longest(text, start, shelf.rules)):
+        at, text, figures = 0, words.text, shelves.get(FIGURE)
+        for start, word in words.at:
+            shelf = shelves.get(word)
+            if shelf is None:
+                if not (figures and word[0].isdigit() and _FREE_FIGURE.match(text, start)):
+                    continue
+                shelf = figures
+            if start >= at and shelf.gate.match(text, start) and (heard := self._longest(text, start, shelf)):
                 out.append(heard)
                 at = heard.end
         return out
 
-    def _longest(self, text: str, start: int, rules: Sequence[Rule]) -> Heard | None:
+    def _longest(self, text: str, start: int, shelf: _Shelf) -> Heard | None:
         best: re.Match[str] | None = None
         by: Rule | None = None
-        for rule in rules:
+        for rule in shelf.rules:
             match = rule.pattern.match(text, start)
             if match and (best is None or match.end() > best.end()) and _stands_free(text, match, rule):
                 best, by = match, rule

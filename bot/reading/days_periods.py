@@ -17,6 +17,7 @@ from bot.reading import days_calendar as calendar
 from bot.reading.days_grammar import Heard, grammar
 from bot.reading.days_meaning import UNIT_DAYS, Facing, Moment, day_before_now, minutes_on, shifted
 from bot.reading.days_spans import DaySpan, find_days
+from bot.reading.scan import Words
 from bot.terms import DateOrder
 
 #: A month in a rhythm or a pause, where days must be counted (common practice, no source; doubted for that).
@@ -65,22 +66,24 @@ class _Length:
 
 
 def find_periods(
-    text: str, *, now: datetime, order: DateOrder, language: str = "en", facing: Facing = "past"
+    words: Words, *, now: datetime, order: DateOrder, language: str = "en", facing: Facing = "past"
 ) -> list[Period]:
     """All lengths of time and repetitions of a plain text, sorted, none overlapping.
 
     ``now`` is aware, in the keeper's zone. ``facing`` says nothing here: "until" looks ahead and "since"
     back, whatever the message tells.
     """
-    heard = grammar(language).periods(text)
-    moment = Moment(now, order, facing)
+    heard = grammar(language).periods(words)
+    if not heard:
+        return []
+    text, moment = words.text, Moment(now, order, facing)
     days: dict[Facing, list[DaySpan]] = {}
     out: list[Period] = []
     for match in heard:
         if match.rule.means in _WITH_DAY:
             looks: Facing = "future" if match.rule.means == "until" else "past"
             if looks not in days:
-                days[looks] = find_days(text, now=now, order=order, language=language, facing=looks)
+                days[looks] = find_days(words, now=now, order=order, language=language, facing=looks)
             period = _with_day(match, days[looks], text)
         else:
             period = _MEANINGS[match.rule.means](match, moment)
@@ -148,9 +151,7 @@ def _every_fixed(heard: Heard, _moment: Moment) -> Period:
 
 
 def _every_weekday(heard: Heard, moment: Moment) -> Period:
-    day = calendar.day_after_today(
-        heard.number("weekday" if "weekday" in heard.values else "weekday_name"), moment.today
-    )
+    day = calendar.day_after_today(heard.number("weekday"), moment.today)
     return Period(heard.start, heard.end, "every", 7, day, rule=heard.rule.name)
 
 

@@ -26,6 +26,7 @@ from bot.reading.days_clock import Clock, Settled, has_begun, settle_future, set
 from bot.reading.days_grammar import Grammar, Heard, grammar
 from bot.reading.days_meaning import MEANINGS, DayFound, Facing, Moment
 from bot.reading.days_words import Strength
+from bot.reading.scan import Words
 from bot.terms import DateOrder
 
 __all__ = ["DaySpan", "find_days"]
@@ -55,12 +56,15 @@ class DaySpan:
 
 
 def find_days(
-    text: str, *, now: datetime, order: DateOrder, language: str = "en", facing: Facing = "past"
+    words: Words, *, now: datetime, order: DateOrder, language: str = "en", facing: Facing = "past"
 ) -> list[DaySpan]:
     """Days and times of a plain text, sorted, none overlapping; ``now`` is aware, of the keeper's zone."""
     rules = grammar(language)
-    moment = Moment(now, order, facing)
-    groups = _groups(rules.moments(text), text, rules)
+    heard = rules.moments(words)
+    if not heard:
+        return []
+    text, moment = words.text, Moment(now, order, facing)
+    groups = _groups(heard, text, rules)
     spans = [span for group in groups if (span := _span(group, text, moment)) is not None]
     return _two_days_said(spans, text, rules)
 

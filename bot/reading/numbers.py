@@ -15,6 +15,8 @@ from typing import Any, Final
 import yaml
 from pydantic import BaseModel, ConfigDict, Field
 
+from bot.reading.scan import Words, first_words
+
 _LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 #: No count of animals is longer than this many figures.
 _LONGEST: Final = 7
@@ -79,9 +81,9 @@ def numbers_data(language: str) -> NumbersData:
     return NumbersData.model_validate(raw)
 
 
-def find_numbers(text: str, language: str = "en") -> list[NumberSpan]:
+def find_numbers(words: Words, language: str = "en") -> list[NumberSpan]:
     """All whole numbers of a plain text, sorted, none overlapping; ranges are one span."""
-    return _grammar(language).find(text)
+    return _grammar(language).find(words)
 
 
 def _either(words: Sequence[str]) -> str:
@@ -117,38 +119,59 @@ class _Numbers:
             """,
             re.IGNORECASE | re.VERBOSE,
         )
+        begin = (*self._phrases, *self._words, *data.ordinals, *data.articles, *data.times)
+        self._firsts = frozenset(first_words(begin))
+        self._times_letters = frozenset(say[0] for say in data.times)
+        self._about_words = frozenset(first_words(data.about))
+        self._about_signs = frozenset(say for say in data.about if not say[0].isalpha())
         self._range = re.compile(rf"[ ]{{0,2}}(?:{_either(data.range)})[ ]{{0,2}}", re.IGNORECASE)
         self._about = re.compile(rf"(?:{_either(data.about)})[ ]{{0,2}}$", re.IGNORECASE)
 
-    def find(self, text: str) -> list[NumberSpan]:
+    def find(self, words: Words) -> list[NumberSpan]:
         """All numbers, ranges joined."""
         out: list[NumberSpan] = []
-        for span in self._single(text):
+        text = words.text
+        for span in self._single(words):
             if out and self._is_range(out[-1], span, text):
                 out[-1] = replace(out[-1], end=span.end, high=span.value)
             else:
                 out.append(span)
+        if words.letters.isdisjoint(self._about_words) and self._about_signs.isdisjoint(text):
+            return out
         return [self._rounded(span, text) for span in out]
 
-    def _single(self, text: str) -> Iterator[NumberSpan]:
-        for match in self._pattern.finditer(text):
-            start, end = match.span()
-            kind = match.lastgroup
-            said = match.group().lower()
-            if match["phrase"]:
-                phrase = self._phrases[" ".join(said.split())]
-                yield NumberSpan(start, end, phrase.value, approx=phrase.approx)
-            elif match["words"]:
-                yield from self._from_words(said, start, end)
-            elif match["ordword"]:
-                yield NumberSpan(start, end, self._data.ordinals[said], ordinal=True)
-            elif match["low"]:
-                yield from self._from_range(match)
-            elif kind == "article":
-                yield NumberSpan(start, end, 1, article=True)
-            else:
-                value = int(match["figures"].replace(self._data.thousands, ""))
-                yield NumberSpan(start, end, value, ordinal=match["ending"] is not None)
+    def _single(self, words: Words) -> Iterator[NumberSpan]:
+        at, text = 0, words.text
+        for place, word in words.at:
+            if place < at or not (word in self._firsts or word[0].isdigit() or self._times_glued(word)):
+                continue
+            match = self._pattern.match(text, place)
+            if match:
+                at = match.end()
+                yield from self._meant(match)
+
+    def _times_glued(self, word: str) -> bool:
+        """ "x2"."""
+        return word[0] in self._times_letters and word[-1].isdigit()
+
+    def _meant(self, match: re.Match[str]) -> Iterator[NumberSpan]:
+        start, end = match.span()
+        said = match.group().lower()
+        kind = match.lastgroup
+        if kind == "article":
+            yield NumberSpan(start, end, 1, article=True)
+        elif kind in {"figures", "ending"}:
+            value = int(match["figures"].replace(self._data.thousands, ""))
+            yield NumberSpan(start, end, value, ordinal=kind == "ending")
+        elif kind == "words":
+            yield from self._from_words(said, start, end)
+        elif kind == "phrase":
+            phrase = self._phrases[" ".join(said.split())]
+            yield NumberSpan(start, end, phrase.value, approx=phrase.approx)
+        elif kind == "ordword":
+            yield NumberSpan(start, end, self._data.ordinals[said], ordinal=True)
+        else:
+            yield from self._from_range(match)
 
     def _from_words(self, said: str, start: int, end: int) -> Iterator[NumberSpan]:
         """One number where the words make one, else each word by itself ("two three")."""

@@ -37,6 +37,7 @@ class Message:
             Ref((talked_of,), how="talked", words="") if known and talked_of is not None else None
         )
         self.cues = self._find_cues()
+        self._cue_places = self._places_of_cues()
         self._kept: dict[tuple[int, int, Facing], list[Item]] = {}
 
     def _find_cues(self) -> dict[int, tuple[int, tuple[Sense, ...]]]:
@@ -48,18 +49,30 @@ class Message:
                 out[at] = found
         return out
 
+    def _places_of_cues(self) -> dict[str, list[int]]:
+        """Where cue phrases of each sort begin, in order."""
+        out: dict[str, list[int]] = {}
+        for at, (_, senses) in self.cues.items():
+            for sense in senses:
+                out.setdefault(sense.cat, []).append(at)
+        return out
+
     def says_anything(self) -> bool:
         """Whether there is a word or a number at all."""
         return any(t.kind != "mark" for t in self.tokens)
 
     def cue_at(self, cat: str, part: range | None = None) -> int | None:
         """The first token of a cue of this sort, unless the account has a longer phrase there."""
-        for at, (end, senses) in self.cues.items():
-            if (part is None or at in part) and any(s.cat == cat for s in senses):
+        for at in self._cue_places.get(cat, ()):
+            if part is None or at in part:
                 account = self.lexicon.account.find(self.tokens, self.keys, at)
-                if account is None or account[0] <= end:
+                if account is None or account[0] <= self.cues[at][0]:
                     return at
         return None
+
+    def cues_in(self, cat: str, part: range) -> list[int]:
+        """Where cues of this sort begin within a stretch of tokens."""
+        return [at for at in self._cue_places.get(cat, ()) if at in part]
 
     def light(self, at: int) -> bool:
         """Whether a token only carries on: a mark, "so", "ok", "please"."""

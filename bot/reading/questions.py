@@ -65,11 +65,10 @@ _OPENING: Final = frozenset({"last", "history", "status", "due", "shopping", "ne
 
 def told_and_asked(message: Message, sentence: range) -> list[range]:
     """ "Saffron took her roach, whens Ink due?": a sentence cut before the question that it ends with."""
-    for at in list(sentence)[1:]:
-        asks = any(s.cat == "ask" for s in message.cues.get(at, (0, ()))[1])
+    for at in message.cues_in("ask", sentence[1:]):
         before = range(sentence.start, at)
         cut = message.tokens[at - 1].text == "," or _joins(message, at - 1)
-        if asks and cut and _tells(message, before) and _names(message, range(at, sentence.stop)):
+        if cut and _tells(message, before) and _names(message, range(at, sentence.stop)):
             return [before, range(at, sentence.stop)]
     return [sentence]
 
@@ -81,8 +80,7 @@ def _joins(message: Message, at: int) -> bool:
 def _tells(message: Message, part: range) -> bool:
     items = message.items([part])
     acts = any("verb" in i.senses and not i.senses["verb"].group.base for i in items)
-    asks = any(s.cat == "ask" for at in part for s in message.cues.get(at, (0, ()))[1])
-    return acts and not asks and any(i.cat == "S" for i in items)
+    return acts and not message.cues_in("ask", part) and any(i.cat == "S" for i in items)
 
 
 def _names(message: Message, part: range) -> bool:
@@ -92,16 +90,14 @@ def _names(message: Message, part: range) -> bool:
 def question_in(message: Message, sentence: range) -> Reading | None:
     """The question that a sentence asks, ``None`` where it asks none or none that is known."""
     marked = message.tokens[sentence.stop - 1].text == "?"
-    cues = [(at, s) for at, (_, senses) in message.cues.items() if at in sentence for s in senses]
     first = message.first_word(sentence)
+    if not (marked or _may_ask(message, first, sentence)):
+        return None
     items = message.items([sentence])
     told_of = {n for i in items if i.cat in "SD" for n in range(i.i, i.j)}
+    cues = [(at, s) for at, (_, senses) in message.cues.items() if at in sentence for s in senses]
     cues = [(at, s) for at, s in cues if at not in told_of]
-    opens = (
-        first is not None
-        and first not in told_of
-        and any(s.cat == "ask" for s in message.lexicon.cues.senses(message.keys[first]))
-    )
+    opens = first is not None and first not in told_of and _asks(message, first)
     opens = opens or any(s.cat == "ask" and at == first for at, s in cues)
     if not marked and first is not None and _plans(message, first, items):
         return None
@@ -114,6 +110,17 @@ def question_in(message: Message, sentence: range) -> Reading | None:
         refs = [message.talked_of]
     asked = question_of(Heard(topics, items, refs, [i.val for i in items if i.cat == "P"]), message.names)
     return Reading(reading=ReadingKind.QUESTION, question=asked) if asked is not None else None
+
+
+def _may_ask(message: Message, first: int | None, sentence: range) -> bool:
+    """Whether a sentence with no question mark may be a question, before it is taken apart."""
+    if first is None:
+        return False
+    return _asks(message, first) or any(message.cues_in(cat, sentence) for cat in ("ask", "topic"))
+
+
+def _asks(message: Message, first: int) -> bool:
+    return any(s.cat == "ask" for s in message.lexicon.cues.senses(message.keys[first]))
 
 
 def _plans(message: Message, first: int, items: Sequence[Item]) -> bool:

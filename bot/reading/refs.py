@@ -71,14 +71,14 @@ def _base(span: NameSpan, names: ShelfNames, words: str) -> tuple[str, ...] | No
 
 def settle_names(items: list[Item], names: ShelfNames) -> list[Item]:
     """The items with every name settled: an animal, sure or in doubt, or the other word that it is."""
-    letters = _settled(
-        items,
-        [_Clause(items, k).verdict() if _open(i) and len(i.text) == 1 else "" for k, i in enumerate(items)],
-        names,
-    )
-    return _settled(
-        letters, [_Clause(letters, k).verdict() if _open(i) else "" for k, i in enumerate(letters)], names
-    )
+    for short in (True, False):  # a lone letter first: the others are judged by what it is
+        verdicts = [
+            _Clause(items, k).verdict() if _open(i) and (not short or len(i.text) == 1) else ""
+            for k, i in enumerate(items)
+        ]
+        if any(verdicts):
+            items = _settled(items, verdicts, names)
+    return items
 
 
 def _open(item: Item) -> bool:

@@ -12,6 +12,7 @@ from bot.reading.days import Strength, find_days, find_periods
 from bot.reading.items import Found
 from bot.reading.names import ShelfNames
 from bot.reading.numbers import find_numbers
+from bot.reading.scan import Words
 from bot.reading.tokens import Token
 from bot.terms import KeeperSettings
 
@@ -31,17 +32,17 @@ def found_in(
     found = Found()
     starts = [t.start for t in tokens]
     found.names = {span.i: span for span in names.find(tokens)}
-    language = settings.language
-    days = find_days(plain, now=now, order=settings.date_order, language=language, facing=facing)
+    language, words = settings.language, Words(plain)
+    days = find_days(words, now=now, order=settings.date_order, language=language, facing=facing)
     found.sure_days = _placed(starts, tokens, (d for d in days if d.strength == Strength.CERTAIN))
     found.days = _placed(starts, tokens, (d for d in days if d.strength != Strength.CERTAIN))
     found.periods = _placed(
         starts,
         tokens,
-        find_periods(plain, now=now, order=settings.date_order, language=language, facing=facing),
+        find_periods(words, now=now, order=settings.date_order, language=language, facing=facing),
     )
-    found.amounts = _placed(starts, tokens, find_amounts(plain, units=settings.units, language=language))
-    found.numbers = _placed(starts, tokens, find_numbers(plain, language))
+    found.amounts = _placed(starts, tokens, find_amounts(words, units=settings.units, language=language))
+    found.numbers = _placed(starts, tokens, find_numbers(words, language))
     return found
 
 

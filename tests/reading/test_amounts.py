@@ -8,11 +8,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.reading.amounts import AmountSpan, find_amounts
+from bot.reading.scan import Words
 from bot.terms import Units
 
 
 def amounts(text: str, units: Units = Units.METRIC) -> list[AmountSpan]:
-    return find_amounts(text, units=units)
+    return find_amounts(Words(text), units=units)
 
 
 def only(text: str, units: Units = Units.METRIC) -> AmountSpan:

@@ -8,6 +8,7 @@ from pydantic import ValidationError
 from bot.reading.days_grammar import grammar
 from bot.reading.days_meaning import MEANINGS
 from bot.reading.days_words import RuleData, days_data
+from bot.reading.scan import Words
 
 LANGUAGES = ["en"]
 RULES = [(language, rule) for language in LANGUAGES for rule in days_data(language).rules]
@@ -16,7 +17,8 @@ RULES = [(language, rule) for language in LANGUAGES for rule in days_data(langua
 @pytest.mark.parametrize(("language", "rule"), RULES, ids=[f"{lang}: {rule.name}" for lang, rule in RULES])
 def test_every_rule_is_reached_by_its_example(language, rule):
     rules = grammar(language)
-    found = rules.periods(rule.example) if rule.kind == "period" else rules.moments(rule.example)
+    words = Words(rule.example)
+    found = rules.periods(words) if rule.kind == "period" else rules.moments(words)
     assert rule.name in {heard.rule.name for heard in found}
 
 

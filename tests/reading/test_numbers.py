@@ -5,10 +5,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.reading.numbers import find_numbers
+from bot.reading.scan import Words
 
 
 def values(text: str) -> list[tuple[int | None, int | None]]:
-    return [(span.value, span.high) for span in find_numbers(text) if not span.article]
+    return [(span.value, span.high) for span in find_numbers(Words(text)) if not span.article]
 
 
 @pytest.mark.parametrize(
@@ -69,18 +70,21 @@ def test_tags_decimals_fractions_dates_and_prices_are_no_whole_numbers(text):
 
 
 def test_a_bare_article_is_one_and_says_so():
-    (span,) = find_numbers("a cricket")
+    (span,) = find_numbers(Words("a cricket"))
     assert (span.value, span.article, span.doubt) == (1, True, None)
 
 
 def test_a_couple_and_about_are_not_sure():
     for text, value in (("a couple of crickets", 2), ("about 5 crickets", 5), ("a few crickets", None)):
-        (span,) = find_numbers(text)
+        (span,) = find_numbers(Words(text))
         assert (span.value, span.doubt) == (value, "approx")
 
 
 def test_ordinals_say_so():
-    assert [(s.value, s.ordinal) for s in find_numbers("3rd molt, first meal")] == [(3, True), (1, True)]
+    assert [(s.value, s.ordinal) for s in find_numbers(Words("3rd molt, first meal"))] == [
+        (3, True),
+        (1, True),
+    ]
 
 
 _ONES = (
@@ -139,6 +143,6 @@ _PIECES = (*"0123456789 .,-–/x#aT½'°%\n", "two", " and ", "hundred", " or ",
 @given(st.lists(st.sampled_from(_PIECES), max_size=40).map("".join))
 def test_spans_are_in_order_apart_and_within_the_text(text):
     last = 0
-    for span in find_numbers(text):
+    for span in find_numbers(Words(text)):
         assert last <= span.start < span.end <= len(text)
         last = span.end
