@@ -1,26 +1,22 @@
 """A grammar of days: the rules of a language, made ready once, and what they find in a text.
 
-Each rule becomes one pattern, filed under the words it can begin with. A text is walked word by word,
-and only where a word can begin a rule are patterns tried, behind one gate for all of them; the longest
-match wins, then the first rule.
+Each rule becomes one pattern, filed under the two words it can begin with. A text is walked word by
+word, and only where a word and the next can begin a rule is its pattern tried; the longest match wins,
+then the first rule.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
+from bot.reading.days_sayings import Node, Opening, Slot, first_key, openings, parsed, second_key
 from bot.reading.days_words import DaysData, RuleData, days_data
 from bot.reading.scan import Words
 
-#: The key under which rules that begin with a figure are filed.
-FIGURE: Final = "#"
-
-_NAME: Final = re.compile(r"\(\?P<\w+>")
-_WORD: Final = re.compile(r"\w+")
 _SPACE: Final = "[ ]{1,3}"
 #: A figure is no date where it goes on something: "B-3", "#12", "0.1.0", "12:30" from its middle on, a price.
 _FREE_FIGURE: Final = re.compile(r"(?<![\w#/:$£€])(?<!\w[.,/-])\d")
@@ -53,14 +49,6 @@ class Rule:
 
 
 @dataclass(frozen=True, slots=True)
-class _Shelf:
-    """Rules that begin alike, and one pattern that matches where any of them does."""
-
-    gate: re.Pattern[str]
-    rules: tuple[Rule, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class Heard:
     """A rule's match: its place, and the values of its slots (numbers, or words of the lists)."""
 
@@ -74,6 +62,34 @@ class Heard:
         return int(self.values[slot])
 
 
+class _Filed:
+    """Rules by the two words they can begin with."""
+
+    def __init__(self) -> None:
+        self.firsts: dict[str, list[tuple[frozenset[str] | None, int]]] = {}
+        self._rules: list[Rule] = []
+        self._seconds: set[str] = set()
+        self._found: dict[tuple[str, str | None], tuple[Rule, ...]] = {}
+
+    def add(self, rule: Rule, begins: Sequence[Opening]) -> None:
+        """File a rule; earlier ones win where two match alike."""
+        for opening in begins:
+            self._seconds.update(opening.seconds or ())
+            for first in opening.firsts:
+                self.firsts.setdefault(first, []).append((opening.seconds, len(self._rules)))
+        self._rules.append(rule)
+
+    def beginning(self, first: str, following: str | None) -> tuple[Rule, ...]:
+        """The rules that can begin with a key and the word after it, in their order."""
+        second = second_key(following) if following else None
+        key = first, second if second in self._seconds else None
+        found = self._found.get(key)
+        if found is None:
+            fits = {n for seconds, n in self.firsts[first] if seconds is None or key[1] in seconds}
+            found = self._found[key] = tuple(self._rules[n] for n in sorted(fits))
+        return found
+
+
 class Grammar:
     """All rules of a language."""
 
@@ -82,34 +98,27 @@ class Grammar:
             name: {word.lower(): value for value, words in values.items() for word in words}
             for name, values in data.words.items()
         }
-        self._moments = self._shelf([r for r in data.rules if r.kind != "period"], data)
-        self._periods = self._shelf([r for r in data.rules if r.kind == "period"], data)
+        self._slots: dict[str, Slot] = {}
+        self._moments = self._filed([r for r in data.rules if r.kind != "period"], data)
+        self._periods = self._filed([r for r in data.rules if r.kind == "period"], data)
         self.glue = _joining(data.glue, r"^[ ]{0,3},?[ ]{0,3}(?:(?:%s)[ ]{0,3})?$")
         self.either = _joining(data.either, r"^[ ]{1,3}(?:%s)[ ]{1,3}$")
 
-    def _shelf(self, rules: Sequence[RuleData], data: DaysData) -> Mapping[str, _Shelf]:
-        """Rules by the words they can begin with."""
-        ready: dict[str, list[Rule]] = {}
-        gates: dict[str, list[str]] = {}
+    def _filed(self, rules: Sequence[RuleData], data: DaysData) -> _Filed:
+        filed = _Filed()
         for rule in rules:
             not_next = _following(data.lists[rule.unless_next]) if rule.unless_next else None
             not_before = frozenset(data.lists[rule.unless_before]) if rule.unless_before else frozenset()
             for say in rule.say:
-                nodes = _parse(say)
-                body = self._regex(nodes)
-                pattern = re.compile(body + _AFTER, re.IGNORECASE)
-                for first in set(self._firsts(nodes)):
-                    ready.setdefault(first, []).append(Rule(rule, pattern, not_next, not_before))
-                    gates.setdefault(first, []).append(_NAME.sub("(?:", body))
-        return {
-            first: _Shelf(re.compile(f"(?:{'|'.join(gates[first])}){_AFTER}", re.IGNORECASE), tuple(filed))
-            for first, filed in ready.items()
-        }
+                nodes = parsed(say)
+                pattern = re.compile(self._regex(nodes) + _AFTER, re.IGNORECASE)
+                filed.add(Rule(rule, pattern, not_next, not_before), openings(nodes, self._words_of))
+        return filed
 
-    def _regex(self, nodes: Sequence[_Node]) -> str:
+    def _regex(self, nodes: Sequence[Node]) -> str:
         return "".join(self._regex_of(node) for node in nodes)
 
-    def _regex_of(self, node: _Node) -> str:
+    def _regex_of(self, node: Node) -> str:
         if node.kind == "text":
             return _SPACE.join(map(re.escape, node.text.split(" ")))
         if node.kind == "slot":
@@ -124,25 +133,12 @@ class Grammar:
         figures = _FIGURES.get(name)
         return "|".join([*choices, *([figures] if figures else [])])
 
-    def _firsts(self, nodes: Sequence[_Node]) -> Iterator[str]:
-        for node in nodes:
-            if node.kind == "text" and (word := _WORD.search(node.text)):
-                yield FIGURE if word.group()[0].isdigit() else word.group().lower()
-                return
-            if node.kind == "slot":
-                yield from self._slot_firsts(_list_of(node.text))
-                return
-            for branch in node.branches:
-                yield from self._firsts(branch)
-            if node.kind == "either":
-                return
-
-    def _slot_firsts(self, name: str) -> Iterator[str]:
-        for word in self._lists.get(name, ()):
-            first = _WORD.search(word)
-            yield FIGURE if first is None or first.group()[0].isdigit() else first.group()
-        if _FIGURES.get(name):
-            yield FIGURE
+    def _words_of(self, slot: str) -> Slot:
+        name = _list_of(slot)
+        if name not in self._slots:
+            figures = bool(_FIGURES.get(name))
+            self._slots[name] = Slot(name, self._lists.get(name, ()), figures=figures)
+        return self._slots[name]
 
     def moments(self, words: Words) -> list[Heard]:
         """Days, parts of the day and clock times: the longest at each place, none overlapping."""
@@ -152,24 +148,25 @@ class Grammar:
         """Lengths of time and repetitions: the longest at each place, none overlapping."""
         return self._find(words, self._periods)
 
-    def _find(self, words: Words, shelves: Mapping[str, _Shelf]) -> list[Heard]:
+    def _find(self, words: Words, filed: _Filed) -> list[Heard]:
         out: list[Heard] = []
-        at, text, figures = 0, words.text, shelves.get(FIGURE)
-        for start, word in words.at:
-            shelf = shelves.get(word)
-            if shelf is None:
-                if not (figures and word[0].isdigit() and _FREE_FIGURE.match(text, start)):
-                    continue
-                shelf = figures
-            if start >= at and shelf.gate.match(text, start) and (heard := self._longest(text, start, shelf)):
+        at, text, last = 0, words.text, len(words.at) - 1
+        for n, (start, word) in enumerate(words.at):
+            first = word if word[0].isalpha() else first_key(word)
+            if start < at or first not in filed.firsts:
+                continue
+            if word[0].isdigit() and not _FREE_FIGURE.match(text, start):
+                continue
+            rules = filed.beginning(first, words.at[n + 1][1] if n < last else None)
+            if rules and (heard := self._longest(text, start, rules)):
                 out.append(heard)
                 at = heard.end
         return out
 
-    def _longest(self, text: str, start: int, shelf: _Shelf) -> Heard | None:
+    def _longest(self, text: str, start: int, rules: Sequence[Rule]) -> Heard | None:
         best: re.Match[str] | None = None
         by: Rule | None = None
-        for rule in shelf.rules:
+        for rule in rules:
             match = rule.pattern.match(text, start)
             if match and (best is None or match.end() > best.end()) and _stands_free(text, match, rule):
                 best, by = match, rule
@@ -192,37 +189,6 @@ class Grammar:
 def grammar(language: str) -> Grammar:
     """The grammar of a language, made once."""
     return Grammar(days_data(language))
-
-
-@dataclass(frozen=True, slots=True)
-class _Node:
-    kind: str
-    text: str = ""
-    branches: tuple[tuple[_Node, ...], ...] = ()
-
-
-_PARTS: Final = re.compile(r"\{(\w+)\}|([\[(|\])])|([^\[\](){}|]+)")
-
-
-def _parse(say: str) -> tuple[_Node, ...]:
-    """The tree of a rule's words. Brackets must match; a file that has them wrong is refused."""
-    stack: list[tuple[str, list[list[_Node]]]] = [("", [[]])]
-    for slot, mark, text in _PARTS.findall(say):
-        here = stack[-1][1]
-        if slot:
-            here[-1].append(_Node("slot", slot))
-        elif text:
-            here[-1].append(_Node("text", text))
-        elif mark in "[(":
-            stack.append(("optional" if mark == "[" else "either", [[]]))
-        elif mark == "|":
-            here.append([])
-        else:
-            kind, branches = stack.pop()
-            stack[-1][1][-1].append(_Node(kind, branches=tuple(map(tuple, branches))))
-    if len(stack) != 1:
-        raise ValueError(f"brackets of {say!r} do not match")
-    return tuple(stack[0][1][0])
 
 
 def _list_of(slot: str) -> str:
