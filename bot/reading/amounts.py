@@ -96,7 +96,8 @@ class _Reader:
         if not words.isdisjoint(self._g.name_words):
             yield from self._named()
         if self._words.figures:
-            yield from self._with_units()
+            if not (words.isdisjoint(self._g.short_unit_words) and self._g.unit_signs.isdisjoint(self._text)):
+                yield from self._with_units()
             if "x" in words:
                 yield from self._boxes()
         if not words.isdisjoint(self._g.money_words) or not self._g.money_signs.isdisjoint(self._text):
@@ -119,11 +120,20 @@ class _Reader:
                     yield from self._temperature_beside(match.start())
 
     def _worded(self) -> Iterator[AmountSpan]:
-        for match in self._g.worded_unit.finditer(self._text):
+        for match in self._from_words():
             low = self._g.worded[" ".join(match["low"].lower().split())]
             span = self._amount(match, self._and_more(match, low), None)
             if span is not None:
                 yield span
+
+    def _from_words(self) -> Iterator[re.Match[str]]:
+        at = 0
+        for place, word in self._words.at:
+            if place >= at and word in self._g.worded_firsts:
+                match = self._g.worded_unit.match(self._text, place)
+                if match:
+                    at = match.end()
+                    yield match
 
     def _and_more(self, match: re.Match[str], value: Decimal) -> Decimal:
         for said in (match["plus"], match["more"]):

@@ -11,6 +11,7 @@ from functools import lru_cache
 from bot.reading.amounts_figures import figure_pattern
 from bot.reading.amounts_words import AmountsData, UnitData, amounts_data
 from bot.reading.numbers import numbers_data
+from bot.reading.scan import first_words
 
 #: A figure is no amount where it goes on a tag, a decimal, a range or a date.
 _FREE = r"(?<![\w#])(?<!\d[.,:/-])(?<!\w-)(?<!\d–)"
@@ -40,6 +41,9 @@ class AmountGrammar:
     not_humidity_next: re.Pattern[str]
     pounds_are_money: re.Pattern[str]
     unit_words: frozenset[str]
+    short_unit_words: frozenset[str]
+    unit_signs: frozenset[str]
+    worded_firsts: frozenset[str]
     name_words: frozenset[str]
     money_words: frozenset[str]
     money_signs: frozenset[str]
@@ -58,10 +62,10 @@ def amount_grammar(language: str) -> AmountGrammar:
     sums = {say.lower(): (code, v) for code, money in data.money.items() for say, v in money.words.items()}
     worded = _worded(data, language)
     pattern = _Patterns(data, units, before, (*after, *cents, *data.pounds), worded)
-    unit_words = _first_words(_whole_words(units))
-    name_words = _first_words((*data.humidity_before, *data.temperature_before))
-    money_words = _first_words((*before, *after, *cents, *data.pounds))
-    sum_words = _first_words(sums)
+    unit_words = _telling_words(_whole_words(units))
+    name_words = _telling_words((*data.humidity_before, *data.temperature_before))
+    money_words = _telling_words((*before, *after, *cents, *data.pounds))
+    sum_words = _telling_words(sums)
     return AmountGrammar(
         data=data,
         worded=worded,
@@ -83,9 +87,12 @@ def amount_grammar(language: str) -> AmountGrammar:
         not_humidity_next=_next(data.not_humidity_next),
         pounds_are_money=_any_of(data.pounds_are_money),
         unit_words=unit_words,
+        short_unit_words=_telling_words(units) | unit_words,
+        unit_signs=frozenset(say[0] for say in units if not say[0].isalpha()),
+        worded_firsts=frozenset(first_words(worded)),
         name_words=name_words,
         money_words=money_words,
-        money_signs=frozenset(sign for say in (*before, *after) for sign in say if sign in "$£€¥"),
+        money_signs=frozenset(sign for say in (*before, *after) for sign in say if sign in _MONEY_SIGNS),
         sum_words=sum_words,
         any_words=unit_words | name_words | money_words | sum_words,
     )
@@ -157,6 +164,7 @@ class _Patterns:
 _SIDE = r"[ ]?(?:\"|''|in|cm|mm)?[ ]?x[ ]?"
 _LETTERS = re.compile(r"[^\W\d_]+")
 _NEVER = re.compile(r"(?!)")
+_MONEY_SIGNS = frozenset("$£€¥")
 
 
 def _compiled(pattern: str) -> re.Pattern[str]:
@@ -198,9 +206,10 @@ def _closed(say: str) -> str:
     return "".join(say.split())
 
 
-def _first_words(words: Iterable[str]) -> frozenset[str]:
-    """The words by which a text shows that it may hold one of these."""
-    return frozenset(match.group() for word in words if (match := _LETTERS.search(word)))
+def _telling_words(words: Iterable[str]) -> frozenset[str]:
+    """The words by which a text shows that it may hold one of these; signs of money show themselves."""
+    lettered = (word for word in words if _MONEY_SIGNS.isdisjoint(word))
+    return frozenset(max(runs, key=len) for word in lettered if (runs := _LETTERS.findall(word)))
 
 
 def _next(words: Sequence[str]) -> re.Pattern[str]:

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.names import ShelfNames
 from bot.reading.words import Group
 from bot.terms import Sex, Specimen, Stage
+
+#: Senses of the words that a description can begin with; a number and a name do as well.
+_BEGIN: Final = frozenset({"everyone", "all", "both", "the", "group", "trait"})
 
 
 class _Description:
@@ -32,16 +36,7 @@ class _Description:
 def described(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, int]:
     """The animals described from an item on as one item, or that item as it is; and the place after it."""
     first = items[at]
-    if first.cat == "S":
-        senses_before = False
-    elif first.cat in {"N", "W"}:
-        senses_before = (
-            any(c in first.senses for c in ("everyone", "all", "both", "the", "group", "trait"))
-            or first.cat == "N"
-        )
-    else:
-        return first, at + 1
-    if first.cat != "S" and not senses_before:
+    if first.cat not in {"S", "N"} and (first.cat != "W" or _BEGIN.isdisjoint(first.senses)):
         return first, at + 1
     found, end = _gather(items, at)
     if not found.starts() or _is_said_of(found, items, at, end):

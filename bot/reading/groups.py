@@ -21,8 +21,9 @@ def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     out: list[Item] = []
     at = 0
     items = ranges(items, names)
+    bought = next((place for place, item in enumerate(items) if _buys(item)), len(items))
     while at < len(items):
-        plain = _newcomer(items, at) or _counts_up(out, items[at])
+        plain = (at > bought and _newcomer(items, at)) or _counts_up(out, items[at])
         item, at = (items[at], at + 1) if plain else described(items, at, names)
         out.append(item)
     out = numbered(out, names)
@@ -31,7 +32,11 @@ def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
 
 def _counts_up(out: Sequence[Item], item: Item) -> bool:
     """ "the females all ate": "all" behind a group is of that group."""
-    return bool(out) and out[-1].cat == "S" and "all" in item.senses and item.cat == "W"
+    return "all" in item.senses and item.cat == "W" and bool(out) and out[-1].cat == "S"
+
+
+def _buys(item: Item) -> bool:
+    return any(s.group.act in {"buy", "new"} for c, s in item.senses.items() if c.startswith("verb"))
 
 
 def _newcomer(items: Sequence[Item], at: int) -> bool:
@@ -45,7 +50,7 @@ def _newcomer(items: Sequence[Item], at: int) -> bool:
             verb = None
             break
         known = known or item.cat in {"S", "T"}
-        if any(s.group.act in {"buy", "new"} for c, s in item.senses.items() if c.startswith("verb")):
+        if _buys(item):
             verb = item
     if verb is None or known:
         return known and verb is not None

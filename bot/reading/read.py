@@ -73,4 +73,4 @@ def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> R
                 for k in ("reminder", "hold", "question")
                 if getattr(second, k) is not None
             }
-    return replace(account, **more)
+    return replace(account, **more) if more else account
