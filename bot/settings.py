@@ -10,16 +10,25 @@ from __future__ import annotations
 import os
 import re
 from pathlib import Path
-from typing import Annotated, Any, Final
+from typing import Annotated, Any, Final, Literal, Self
 
 from platformdirs import user_data_path
-from pydantic import AnyHttpUrl, Field, SecretStr, TypeAdapter, ValidationError, field_validator
+from pydantic import (
+    AnyHttpUrl,
+    Field,
+    SecretStr,
+    TypeAdapter,
+    ValidationError,
+    field_validator,
+    model_validator,
+)
 from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
 
 PREFIX: Final = "BURROWBELL_"
 _TOKEN: Final = re.compile(r"\d{3,}:[A-Za-z0-9_-]{30,}")
 #: What the sample file has where the person's own values belong.
 _PLACEHOLDER: Final = re.compile(r"(?i)put[-_ ]|your|change[-_ ]?me|example|placeholder|xxx|<|>")
+_LAST_PORT: Final = 65535
 _LOG_LEVELS: Final = ("DEBUG", "INFO", "WARNING", "ERROR")
 
 
@@ -38,6 +47,10 @@ class Settings(BaseSettings):
     ``keepers`` are the Telegram user ids that are answered without an invite. ``api_base_url`` is
     the Bot API's address without the token: Telegram's own, a local server's, a stand-in's.
     ``poll_timeout`` is how long one poll waits at most, in seconds.
+
+    ``receives`` tells how updates come: this process polls for them, Telegram delivers them to
+    ``webhook_url`` and so to ``webhook_listen``, or other processes take them in and this one works
+    and sends. ``watch_listen`` is where figures and health are shown, nowhere if it is empty.
     """
 
     model_config = SettingsConfigDict(
@@ -49,6 +62,10 @@ class Settings(BaseSettings):
     database_url: str = Field(default_factory=default_database_url)
     api_base_url: str = "https://api.telegram.org"
     poll_timeout: int = Field(default=50, ge=1, le=50)
+    receives: Literal["poll", "webhook", "nothing"] = "poll"
+    webhook_url: str = ""
+    webhook_listen: str = "127.0.0.1:8080"
+    watch_listen: str = "127.0.0.1:8090"
     log_level: str = "INFO"
 
     @field_validator("token", mode="after")
@@ -85,6 +102,30 @@ class Settings(BaseSettings):
         TypeAdapter(AnyHttpUrl).validate_python(value)
         return value.rstrip("/")
 
+    @field_validator("webhook_url")
+    @classmethod
+    def _delivered_safely(cls, value: str) -> str:
+        if value and not value.startswith("https://"):
+            raise ValueError("Telegram delivers to addresses that begin with https:// only")
+        return value.rstrip("/")
+
+    @field_validator("webhook_listen", "watch_listen")
+    @classmethod
+    def _listened_at(cls, value: str) -> str:
+        if value:
+            address_of(value)
+        return value
+
+    @model_validator(mode="after")
+    def _webhook_whole(self) -> Self:
+        if self.receives == "webhook" and not self.webhook_url:
+            raise ValueError(f"{PREFIX}WEBHOOK_URL is missing: the https address that Telegram delivers to")
+        if self.receives == "nothing" and self.database_url.startswith("sqlite"):
+            raise ValueError(
+                f"{PREFIX}RECEIVES: with a SQLite file one process does all; write poll or webhook"
+            )
+        return self
+
     @field_validator("log_level", mode="before")
     @classmethod
     def _level(cls, value: Any) -> str:
@@ -92,6 +133,14 @@ class Settings(BaseSettings):
         if level not in _LOG_LEVELS:
             raise ValueError(f"choose one of {', '.join(_LOG_LEVELS)}")
         return level
+
+
+def address_of(listen: str) -> tuple[str, int]:
+    """Host and port of "127.0.0.1:8080". Raises ``ValueError`` with what to write instead."""
+    host, _, port = listen.rpartition(":")
+    if not host or not port.isdecimal() or not 0 <= int(port) <= _LAST_PORT:
+        raise ValueError("write HOST:PORT, as 127.0.0.1:8080")
+    return host.strip("[]"), int(port)
 
 
 def load_settings(**instead: Any) -> Settings:
@@ -115,6 +164,8 @@ def _secrets_folder() -> Path | None:
 
 
 def _told(fault: Any) -> str:
+    if not fault["loc"]:  # of several settings together: the message names them
+        return str(fault["msg"]).removeprefix("Value error, ")
     name = PREFIX + str(fault["loc"][0]).upper()
     if fault["type"] == "missing" or fault["type"] == "too_short":
         return f"{name} is missing: set it in the environment or in .env"

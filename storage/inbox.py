@@ -42,6 +42,7 @@ _ASIDE = (
 )
 
 
+_OLDEST = select(_I.at).where(*_WAITS).order_by(_I.id).limit(1)
 _SWEPT = select(_I.id).where(_I.done_at < bindparam("before")).order_by(_I.id).limit(bindparam("most"))
 _SWEEP = delete(t.inbox).where(_I.id.in_(_SWEPT))
 
@@ -79,6 +80,11 @@ class Inbox:
             )
             for row in rows
         )
+
+    def oldest(self) -> datetime | None:
+        """When the update came that has waited longest."""
+        at: datetime | None = self._db.execute(_OLDEST).scalar()
+        return at
 
     def take(self, inboxed_id: int) -> bool:
         """Whether an update seen waiting before is this worker's to handle: in this transaction, no one

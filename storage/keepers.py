@@ -42,6 +42,15 @@ _DUE = Claim(
     .limit(bindparam("most")),
     of=t.keeper,
 )
+_TAKE_ROUND = Claim(
+    select(_K.id).where(
+        _K.id == bindparam("number"),
+        ~_K.paused,
+        _K.next_round_at.is_not(None),
+        _K.next_round_at <= bindparam("now"),
+    ),
+    of=t.keeper,
+)
 _ALL = _READ.where(~_K.paused, _K.id > bindparam("after")).order_by(_K.id).limit(bindparam("most"))
 _CONTACTS = (
     select(t.contact.c.front_end, t.contact.c.address)
@@ -187,6 +196,10 @@ class Keepers:
     def due_for_round(self, now: datetime, limit: int) -> tuple[Keeper, ...]:
         """Keepers whose next round is due, the latest due first in line; those paused are left out."""
         return tuple(_keeper_from(row) for row in _DUE(self._db, {"now": now, "most": limit}))
+
+    def take_round(self, keeper_id: int, now: datetime) -> bool:
+        """Whether a round that is due is this worker's to make: in this transaction, no one else's."""
+        return bool(_TAKE_ROUND(self._db, {"number": keeper_id, "now": now}))
 
     def active(self, *, after: int = 0, limit: int) -> tuple[Keeper, ...]:
         """Keepers who have not stopped the bot, by number, some at a time: those after a number."""

@@ -56,6 +56,12 @@ _BEHIND_IT = (
 )
 
 
+_OLDEST = (
+    select(_O.not_before)
+    .where(*_WAITS, _O.not_before <= bindparam("now"))
+    .order_by(_O.not_before, _O.id)
+    .limit(1)
+)
 _SWEPT = (
     select(_O.id)
     .where((_O.sent_at < bindparam("before")) | (_O.failed_at < bindparam("before")))
@@ -99,6 +105,11 @@ class Outbox:
     def waiting(self, now: datetime, limit: int) -> tuple[Outgoing, ...]:
         """Requests whose time has come, the longest due first."""
         return tuple(_outgoing_from(row) for row in self._db.execute(_WAITING, {"now": now, "most": limit}))
+
+    def oldest(self, now: datetime) -> datetime | None:
+        """When the request was due that has waited longest."""
+        at: datetime | None = self._db.execute(_OLDEST, {"now": now}).scalar()
+        return at
 
     def claim(self, now: datetime, limit: int, *, lease: timedelta = CLAIM) -> tuple[Outgoing, ...]:
         """Takes requests for one of several senders: the first of each chat, nobody else's.

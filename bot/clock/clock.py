@@ -13,7 +13,7 @@ Rules:
 from __future__ import annotations
 
 import logging
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime, time, timedelta
 from threading import Event
 from typing import Final, Protocol
@@ -64,8 +64,11 @@ class Posts(Protocol):
 class Clock:
     """Rounds and reminders when their time has come. ``now`` and ``at`` are aware instants."""
 
-    def __init__(self, store: Store, speaks: Speaks, posts: Posts) -> None:
-        self._store, self._speaks, self._posts = store, speaks, posts
+    def __init__(
+        self, store: Store, speaks: Speaks, posts: Posts, on_round: Callable[[float], None] | None = None
+    ) -> None:
+        """``on_round`` is told of each round how many seconds after its wall time it was made."""
+        self._store, self._speaks, self._posts, self._on_round = store, speaks, posts, on_round
         self._last_tick: datetime | None = None
         self._stopping = Event()
 
@@ -108,10 +111,10 @@ class Clock:
         return False
 
     def _open_round(self, work: Work, keeper_id: int, now: datetime) -> bool:
-        keeper = work.keepers.get(keeper_id)
-        due_at, settings = keeper.next_round_at, keeper.settings
-        if keeper.paused or due_at is None or due_at > now:
+        if not work.keepers.take_round(keeper_id, now):
             return False  # another worker was faster, or the keeper changed the time meanwhile
+        keeper = work.keepers.get(keeper_id)
+        due_at, settings = keeper.next_round_at or now, keeper.settings
         if is_quiet(now, settings.quiet_from, settings.quiet_to, settings.zone):
             work.keepers.set_next_round(keeper_id, _after_quiet(keeper, now))
             return False
@@ -121,6 +124,8 @@ class Clock:
             return False
         day = local_day(now, settings.zone, settings.day_starts)
         replies = self._speaks.round_message(work, keeper, day, now, late=now - due_at > _LATE_AFTER)
+        if self._on_round is not None:
+            self._on_round((now - due_at).total_seconds())
         key = f"round:{keeper_id}:{day}"
         return self._posts.nudge(work, keeper_id=keeper_id, chat=chat, replies=replies, key=key, at=now)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date, datetime
 
 from bot.conversation import reminders, round_talk, settings_talk
@@ -21,12 +22,17 @@ class Conversation:
     chat within the front end, and with a message's reference the change that the message made.
     """
 
-    def __init__(self) -> None:
-        self._cache = ShelfCache()
+    def __init__(self, on_reading: Callable[[str], None] | None = None) -> None:
+        """``on_reading`` is told how each typed message was read: "entries", "ask", "unclear" …"""
+        self._cache, self._on_reading = ShelfCache(), on_reading
 
     def respond(self, work: Work, keeper: Keeper, chat: str, incoming: Incoming) -> list[Reply]:
         """The replies to a message or a button press; "now" is when it was sent."""
-        return replies_to(self._turn(work, keeper, chat, incoming))
+        turn = self._turn(work, keeper, chat, incoming)
+        replies = replies_to(turn)
+        if self._on_reading is not None and turn.was_read is not None:
+            self._on_reading(turn.was_read.value)
+        return replies
 
     def greet(self, work: Work, keeper: Keeper, chat: str, at: datetime) -> list[Reply]:
         """The first words: who this is, what to take care of, and the settings, in two taps."""

@@ -106,6 +106,11 @@ class Turn:
             about |= {tag for entry in wider.ask.draft.entries for tag in entry.specimens}
         return wider if about & gone else reading
 
+    @property
+    def was_read(self) -> ReadingKind | None:
+        """How the message was read; ``None`` where it did not come to that."""
+        return self.reading.reading if "reading" in self.__dict__ else None
+
     def _read(self, names: ShelfNames) -> Reading:
         of = self.dialog.get("of")
         meant = of in names.by_tag and has_pronoun(self.incoming.text)

@@ -28,6 +28,7 @@ _log = logging.getLogger(__name__)
 
 _SLACK: Final = 15.0
 """Seconds beyond the time asked for, after which a poll is given up."""
+_ASK_AGAIN: Final = 1.0
 _LARGEST_NUMBER: Final = 2**63 - 1
 
 
@@ -51,9 +52,11 @@ class Poller:
         keep: Callable[[Sequence[Any]], Awaitable[int | None]],
         *,
         timeout: int,
+        may_poll: Callable[[], Awaitable[bool]],
         on_good: Callable[[], Awaitable[None]],
     ) -> None:
-        self._ask, self._keep, self._on_good = ask, keep, on_good
+        """``may_poll`` is asked before each poll: of several processes one polls."""
+        self._ask, self._keep, self._on_good, self._may_poll = ask, keep, on_good, may_poll
         self._timeout = timeout
         self._offset: int | None = None
         self._pauses = Pauses()
@@ -63,12 +66,16 @@ class Poller:
     async def run(self) -> None:
         """Polls until cancelled. Raises :class:`TokenRefusedError`."""
         while True:
+            if not await self._may_poll():
+                self.last_try = time.monotonic()
+                await asyncio.sleep(_ASK_AGAIN)
+                continue
             try:
                 moved = await self._once()
             except (InvalidToken, EndPointNotFound) as refused:
                 raise TokenRefusedError from refused
             except RetryAfter as told:
-                wait = _seconds(told.retry_after)
+                wait = seconds_of(told.retry_after)
                 self.last_try = time.monotonic() + wait
                 await asyncio.sleep(wait)
             except (TelegramError, TimeoutError, StoreUnavailableError) as fault:
@@ -125,5 +132,6 @@ def _plain(update: Mapping[str, Any]) -> dict[str, Any]:
     return plain
 
 
-def _seconds(value: Any) -> float:
+def seconds_of(value: Any) -> float:
+    """A wait that Telegram asked for, which the library gives as a number or a timedelta."""
     return value.total_seconds() if hasattr(value, "total_seconds") else float(value)

@@ -24,6 +24,7 @@ from bot.telegram.pauses import Pauses
 from bot.telegram.redaction import kind_of
 from bot.telegram.threads import Threads
 from bot.telegram.verdict import ANSWER_LOST, Then, Verdict, verdict
+from bot.watch import Figures
 from storage import Store
 from storage.errors import StoreError
 from storage.records import Outgoing
@@ -47,10 +48,14 @@ class Sender:
         threads: Threads,
         *,
         now: Callable[[], datetime],
+        may_send: Callable[[], bool] = lambda: True,
+        figures: Figures | None = None,
         pace: Pace | None = None,
     ) -> None:
+        """``may_send`` is asked in a thread, before the outbox is read: one process sends for all."""
         self._api, self._store, self._threads, self._now = api, store, threads, now
-        self._pace = pace or Pace()
+        self._may_send, self._sends = may_send, False
+        self._figures, self._pace = figures or Figures(), pace or Pace()
         self._waiting: dict[int, Outgoing] = {}
         self._on_the_way: dict[asyncio.Task[None], Outgoing] = {}
         self._wake = asyncio.Event()
@@ -60,8 +65,9 @@ class Sender:
 
     def offer(self, rows: Iterable[Outgoing]) -> None:
         """Takes what was just put into the outbox, so that it need not be looked for."""
-        self._waiting.update((row.id, row) for row in rows)
-        self._wake.set()
+        if self._sends:
+            self._waiting.update((row.id, row) for row in rows)
+            self._wake.set()
 
     def look_again(self) -> None:
         """Something was put into the outbox by others."""
@@ -95,6 +101,8 @@ class Sender:
         except StoreError as fault:
             _log.error("the outbox cannot be read", extra={"why": str(fault)})
             return
+        if not self._sends:
+            self._waiting.clear()
         # what arrived while the outbox was read stands there as it was before, and so does its chat
         arrived = {number for number, moment in self._arrivals.items() if moment >= self._looked}
         self._arrivals = {number: self._arrivals[number] for number in arrived}
@@ -105,6 +113,9 @@ class Sender:
                 self._waiting[row.id] = row
 
     def _read(self) -> tuple[Outgoing, ...]:
+        self._sends = self._may_send()
+        if not self._sends:
+            return ()
         with self._store.look() as work:
             return work.outbox.waiting(self._now(), _FETCHED)
 
@@ -158,6 +169,7 @@ class Sender:
             result = await self._request(row)
         except TelegramError as error:
             met = verdict(error, tries=row.tries, lost=row.why == ANSWER_LOST, edits=row.method == _EDIT)
+            self._figures.send_error(met.then.name.lower())
             if met.then is Then.ANEW:
                 await self._send(_instead(row))
             else:
@@ -168,6 +180,7 @@ class Sender:
             await self._note(row, Verdict(then=Then.GIVE_UP, why=kind_of(slip)))
         else:
             self._pauses.reset()
+            self._figures.sent(row.method)
             await self._mark_sent(row, result)
 
     async def _request(self, row: Outgoing) -> Any:

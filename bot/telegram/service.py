@@ -11,25 +11,29 @@ from datetime import UTC, datetime
 from functools import partial
 from typing import Any, Final, Protocol
 
-from telegram.error import EndPointNotFound, InvalidToken, RetryAfter, TelegramError
+from telegram.error import RetryAfter, TelegramError
 
 from bot import conversation
-from bot.settings import Settings
+from bot.settings import Settings, address_of
 from bot.telegram import menu
 from bot.telegram.admit import Door
 from bot.telegram.api import BotApi
+from bot.telegram.intake import Intake
 from bot.telegram.jobs import ClockWatch, Jobs, sweep
 from bot.telegram.outage import LastPoll
 from bot.telegram.pauses import Pauses
-from bot.telegram.poller import Poller, TokenRefusedError, store_updates
+from bot.telegram.poller import TokenRefusedError, store_updates
 from bot.telegram.post import Post
 from bot.telegram.redaction import kind_of, log_safely
 from bot.telegram.sender import Sender
 from bot.telegram.threads import Threads
-from bot.telegram.translate import Me
+from bot.telegram.wellbeing import Wellbeing
 from bot.telegram.worker import Plans, Worker
+from bot.watch import Figures, WatchPage
 from storage import Store
+from storage.bell import INBOX, rings
 from storage.errors import StoreError
+from storage.rights import SoleRight
 
 _log = logging.getLogger(__name__)
 
@@ -49,7 +53,7 @@ class Ticks(Plans, Protocol):
         """Makes a tick end soon."""
 
 
-MakesClock = Callable[[Store, Any, Post], Ticks]
+MakesClock = Callable[[Store, Any, Post, Callable[[float], None]], Ticks]
 
 
 def serve(
@@ -63,7 +67,7 @@ def serve(
     """
     log_safely(token=settings.token.get_secret_value(), level=settings.log_level)
     try:
-        return asyncio.run(_Service(settings, store, clock, talks or conversation.Conversation).run())
+        return asyncio.run(_Service(settings, store, clock, talks).run())
     except TokenRefusedError:
         _log.critical("Telegram does not know the token; put the right one into BURROWBELL_TOKEN")
         return TOKEN_REFUSED
@@ -79,18 +83,42 @@ def _now() -> datetime:
 class _Service:
     """The parts, and the loops that run them."""
 
-    def __init__(self, settings: Settings, store: Store, clock: MakesClock, talks: Callable[[], Any]) -> None:
+    def __init__(
+        self, settings: Settings, store: Store, clock: MakesClock, talks: Callable[[], Any] | None
+    ) -> None:
         self._settings, self._store = settings, store
-        self._post, self._threads = Post(), Threads()
-        self._talks = talks
+        self._post, self._threads, self._figures = Post(), Threads(), Figures()
+        self._talks = talks or partial(conversation.Conversation, on_reading=self._figures.reading)
         # a conversation of its own: it is not made to be used from two threads at once
-        self._clock = clock(store, talks(), self._post)
+        self._clock = clock(store, self._talks(), self._post, self._figures.round_made)
         self._last_poll = LastPoll(store, self._post)
         self._arrived = asyncio.Event()
         self._api = BotApi(settings.token.get_secret_value(), settings.api_base_url)
-        self._sender = Sender(self._api, store, self._threads, now=_now)
+        self._rights = {name: SoleRight(store, name) for name in ("sending", "polling")}
+        self._sender = Sender(
+            self._api,
+            store,
+            self._threads,
+            now=_now,
+            may_send=self._rights["sending"].held,
+            figures=self._figures,
+        )
         self._jobs = Jobs(self._tick, self._sweep, now=_now())
-        self._poller = Poller(self._api, self._keep, timeout=settings.poll_timeout, on_good=self._good)
+        self._intake = Intake(
+            settings,
+            self._api,
+            self._keep,
+            threads=self._threads,
+            polls=self._rights["polling"],
+            on_good=self._good,
+        )
+        self._wellbeing = Wellbeing(store, now=_now)
+        self._figures.watch_queues(self._wellbeing.queue_ages)
+        self._page = (
+            WatchPage(address_of(settings.watch_listen), self._figures, self._wellbeing)
+            if settings.watch_listen
+            else None
+        )
 
     async def run(self) -> int:
         """Runs until stopped, or until one of the loops ends with an error, which is raised."""
@@ -99,6 +127,8 @@ class _Service:
         loop.set_exception_handler(_log_stray)
         for number in (signal.SIGTERM, signal.SIGINT):
             loop.add_signal_handler(number, stop.set)
+        if self._page is not None:
+            self._page.start()
         async with self._api:
             running = asyncio.create_task(self._run_loops())
             stopping = asyncio.create_task(stop.wait())
@@ -111,7 +141,7 @@ class _Service:
         return STOPPED
 
     async def _run_loops(self) -> None:
-        me = await self._introduce()
+        me = await self._intake.introduce()
         worker = Worker(
             self._store,
             me=me,
@@ -119,6 +149,7 @@ class _Service:
             talks=self._talks(),
             plans=self._clock,
             now=_now,
+            figures=self._figures,
         )
         _log.info("serving", extra={"bot": me.id})
         self._jobs.start()
@@ -131,8 +162,9 @@ class _Service:
 
     def _loops(self, worker: Worker) -> Sequence[Coroutine[Any, Any, None]]:
         return (
-            self._poller.run(),
+            self._intake.run(),
             self._take_in(worker),
+            self._hear_the_bell(),
             self._sender.run(),
             self._watch(),
             self._offer_menu(),
@@ -147,24 +179,12 @@ class _Service:
                 await self._sender.finish()
         except TimeoutError:
             _log.warning("stopped before everything on its way had arrived; it will be sent again")
+        await asyncio.gather(*(self._threads.run(right.release) for right in self._rights.values()))
         self._threads.close()
+        if self._page is not None:
+            self._page.stop()
 
     # --- the loops
-
-    async def _introduce(self) -> Me:
-        """Who the bot is; waits for the network if it has to."""
-        pauses = Pauses()
-        while True:
-            try:
-                # with a webhook set no update could be fetched; what waits is kept in any case
-                await self._api("deleteWebhook", {"drop_pending_updates": False})
-                return await self._api.me()
-            except (InvalidToken, EndPointNotFound) as refused:
-                raise TokenRefusedError from refused
-            except TelegramError as fault:
-                pause = pauses.grow()
-                _log.warning("Telegram is out of reach", extra={"why": kind_of(fault), "pause_s": pause})
-                await asyncio.sleep(pause)
 
     async def _offer_menu(self) -> None:
         try:
@@ -177,7 +197,23 @@ class _Service:
         self._arrived.set()
         return last
 
+    async def _hear_the_bell(self) -> None:
+        """Hears at once what other processes put down; without a bell it is found a little later."""
+        pauses = Pauses()
+        while True:
+            try:
+                async for channel in rings(self._store.url):
+                    pauses.reset()
+                    if channel == INBOX:
+                        self._arrived.set()
+                    else:
+                        self._sender.look_again()
+            except OSError as fault:
+                _log.warning("other processes cannot be heard", extra={"why": kind_of(fault)})
+            await asyncio.sleep(pauses.grow())
+
     async def _good(self) -> None:
+        self._wellbeing.heard()
         try:
             if await self._threads.run(lambda: self._last_poll.note(_now())):
                 self._sender.look_again()
@@ -198,14 +234,25 @@ class _Service:
                 continue
             pauses.reset()
             if not rows:
+                await self._something_arrives()
+
+    async def _something_arrives(self) -> None:
+        try:
+            async with asyncio.timeout(_LOOK_EVERY):  # what another worker left behind rings no bell
                 await self._arrived.wait()
+        except TimeoutError:
+            return
 
     async def _tick(self) -> None:
         try:
-            if await self._threads.run(lambda: self._clock.tick(_now())):
+            if await self._threads.run(self._tick_once):
                 self._sender.look_again()
         except StoreError as fault:
             _log.error("the clock cannot use the store", extra={"why": str(fault)})
+
+    def _tick_once(self) -> int:
+        with self._figures.timed("tick"):
+            return self._clock.tick(_now())
 
     async def _sweep(self) -> None:
         try:
@@ -219,7 +266,8 @@ class _Service:
         A supervisor then starts it anew.
         """
         clock = ClockWatch(_now(), time.monotonic())
-        while time.monotonic() - self._poller.last_try < self._settings.poll_timeout + _STUCK_AFTER:
+        while self._intake.silent_for() < self._settings.poll_timeout + _STUCK_AFTER:
+            self._wellbeing.beat()
             await asyncio.sleep(_LOOK_EVERY)  # steady time, whatever the computer's clock does
             if clock.was_set(_now(), time.monotonic()):
                 _log.warning("the computer's clock was set")

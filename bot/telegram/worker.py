@@ -1,8 +1,8 @@
 """Handles what waits in the inbox: each update in one transaction with its replies and its mark as done.
 
-Rules: in order within a chat, in turn between chats. What cannot be read is set aside, kept, and
-never tried again; so is what the conversation trips over, and then the keeper is told that nothing
-was stored. While the store itself cannot be used, the update waits.
+Rules: in order within a chat, in turn between chats; of several workers one has an update in hand. What
+cannot be read is set aside, kept, and never tried again; so is what the conversation trips over, and then
+the keeper is told that nothing was stored. While the store itself cannot be used, the update waits.
 """
 
 from __future__ import annotations
@@ -30,6 +30,7 @@ from bot.telegram.translate import (
     UnreadableUpdateError,
     translate,
 )
+from bot.watch import Figures
 from storage import Store, Work
 from storage.errors import StoreUnavailableError
 from storage.records import Inboxed, Keeper, Outgoing, Role
@@ -62,10 +63,19 @@ class Worker:
     """Takes what waits, in turn. Blocking: meant for a thread of its own."""
 
     def __init__(
-        self, store: Store, *, me: Me, door: Door, talks: Talks, plans: Plans, now: Callable[[], datetime]
+        self,
+        store: Store,
+        *,
+        me: Me,
+        door: Door,
+        talks: Talks,
+        plans: Plans,
+        now: Callable[[], datetime],
+        figures: Figures | None = None,
     ) -> None:
         self._store, self._me, self._door = store, me, door
         self._talks, self._plans, self._now = talks, plans, now
+        self._figures = figures or Figures()
 
     def waiting(self) -> tuple[Inboxed, ...]:
         """The oldest waiting update of each chat."""
@@ -78,17 +88,22 @@ class Worker:
         Raises :class:`StoreUnavailableError` where the store cannot be used: then nothing happened.
         """
         try:
-            with self._store.begin() as work:
+            with self._figures.timed("take in"), self._store.begin() as work:
+                if not work.inbox.take(row.id):
+                    return []  # another worker has it in hand, or had
                 sent = self._take_in(work, row)
                 work.inbox.done(row.id, at=self._now())
-                return sent
+            self._figures.update("handled")
+            return sent
         except StoreUnavailableError:
             raise
         except UnreadableUpdateError as why:
             _log.warning("an update cannot be read", extra={"update": row.update_id, "why": str(why)})
+            self._figures.update("unreadable")
             return self._set_aside(row, f"unreadable: {why}", say=False)
         except Exception as slip:
             _log.exception("an update could not be handled", extra={"update": row.update_id})
+            self._figures.update("set_aside")
             return self._set_aside(row, kind_of(slip), say=True)
 
     def _set_aside(self, row: Inboxed, why: str, *, say: bool) -> list[Outgoing]:

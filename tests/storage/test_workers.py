@@ -131,6 +131,24 @@ def test_a_keeper_due_for_a_round_is_in_one_worker_s_hand_at_a_time(stores):
     assert sorted(opened) == [keeper.id for keeper in keepers]
 
 
+def test_a_round_that_several_workers_saw_due_is_taken_by_one_of_them(stores):
+    keeper = shelf_in(stores[0]).keeper
+    with stores[0].begin() as work:
+        work.keepers.set_next_round(keeper.id, NOW)
+    taken = []
+
+    def make(store):
+        with store.begin() as work:
+            if work.keepers.take_round(keeper.id, NOW):
+                taken.append(store)
+                work.keepers.set_next_round(keeper.id, NOW + timedelta(days=1))
+
+    at_once(*(lambda store=store: make(store) for store in stores))
+    assert len(taken) == 1
+    with stores[0].begin() as work:
+        assert not work.keepers.take_round(keeper.id, NOW)
+
+
 def test_workers_who_write_to_one_shelf_lose_no_update_of_its_states(stores):
     first = shelf_in(stores[0])
     first.add(specimen("A1"), specimen("A2"))

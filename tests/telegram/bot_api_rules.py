@@ -27,6 +27,15 @@ _COMMON = {
 METHODS: dict[str, tuple[dict[str, str], dict[str, str]]] = {
     "getMe": ({}, {}),
     "deleteWebhook": ({}, {"drop_pending_updates": BOOLEAN}),
+    "setWebhook": (
+        {"url": TEXT},
+        {
+            "secret_token": TEXT,
+            "max_connections": INTEGER,
+            "allowed_updates": OBJECT,
+            "drop_pending_updates": BOOLEAN,
+        },
+    ),
     "getUpdates": (
         {},
         {"offset": INTEGER, "limit": INTEGER, "timeout": INTEGER, "allowed_updates": OBJECT},

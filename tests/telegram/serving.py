@@ -37,6 +37,7 @@ class Serving:
             "BURROWBELL_DATABASE_URL": self.url,
             "BURROWBELL_API_BASE_URL": self.api.url,
             "BURROWBELL_POLL_TIMEOUT": "2",
+            "BURROWBELL_WATCH_LISTEN": "",
             "KILL_FLAG": str(self.flag),
         } | more
         with self.log.open("a") as log:

@@ -18,9 +18,10 @@ import time
 from collections import defaultdict, deque
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from http import HTTPStatus
 from typing import Any, Self
 
-from aiohttp import web
+from aiohttp import ClientSession, web
 
 from tests.telegram import updates as make
 from tests.telegram.bot_api_rules import METHODS, BadRequestError, check
@@ -84,6 +85,7 @@ class StandIn:
         self.chats: dict[int, list[Shown]] = defaultdict(list)
         self.answered: list[str] = []
         self.commands: list[dict[str, str]] = []
+        self.webhook: dict[str, Any] = {}
         self.blocked: set[int] = set()
         self.migrated: dict[int, int] = {}
         self.confirmed = 0
@@ -202,6 +204,15 @@ class StandIn:
         """How many updates have not been confirmed yet."""
         return len(self._updates)
 
+    async def deliver(self, address: str) -> None:
+        """Brings what waits to a webhook's own address, in order, each until it is taken."""
+        async with ClientSession() as session:
+            while self._updates:
+                headers = {"X-Telegram-Bot-Api-Secret-Token": self.webhook.get("secret_token", "")}
+                async with session.post(address, json=self._updates[0], headers=headers) as answer:
+                    if answer.status == HTTPStatus.OK:
+                        self.confirmed = self._updates.popleft()["update_id"]
+
     # --- the server
 
     async def _handle(self, request: web.Request) -> web.StreamResponse:
@@ -247,6 +258,12 @@ class StandIn:
     async def _do_deleteWebhook(self, values: dict[str, Any]) -> Any:  # noqa: N802
         if values.get("drop_pending_updates"):
             self._updates.clear()
+        return True
+
+    async def _do_setWebhook(self, values: dict[str, Any]) -> Any:  # noqa: N802
+        if not values["url"].startswith("https://"):
+            raise BadRequestError("Bad Request: bad webhook: An HTTPS URL must be provided for webhook")
+        self.webhook, self._allowed = values, values.get("allowed_updates", self._allowed)
         return True
 
     async def _do_setMyCommands(self, values: dict[str, Any]) -> Any:  # noqa: N802

@@ -18,6 +18,7 @@ class Script:
     def __init__(self, *answers):
         self.answers, self.asked, self.kept = list(answers), [], []
         self.refusals = 0
+        self.ours: list[bool] = []
 
     async def ask(self, method, params, *, timeout):
         assert method == "getUpdates"
@@ -38,10 +39,13 @@ class Script:
         return max((u["update_id"] for u in updates if "update_id" in u), default=None)
 
     async def run(self, polls):
+        async def may():
+            return self.ours.pop(0) if self.ours else True
+
         async def good():
             pass
 
-        poller = Poller(self.ask, self.keep, timeout=5, on_good=good)
+        poller = Poller(self.ask, self.keep, timeout=5, may_poll=may, on_good=good)
         running = asyncio.create_task(poller.run())
         while len(self.asked) < polls and not running.done():
             await asyncio.sleep(0.005)
@@ -68,6 +72,14 @@ async def test_the_offset_follows_the_highest_number_kept():
     await script.run(4)
     assert script.offsets() == [None, 7, 7, 10]
     assert script.asked[0]["allowed_updates"] == list(ALLOWED_UPDATES)
+
+
+async def test_while_another_process_polls_it_does_not(monkeypatch):
+    monkeypatch.setattr("bot.telegram.poller._ASK_AGAIN", 0.01)
+    script = Script(updates(5), [])
+    script.ours = [True, False, False, True]
+    await script.run(2)
+    assert (script.offsets()[:2], script.ours) == ([None, 6], [])
 
 
 async def test_what_could_not_be_kept_is_asked_for_again():
