@@ -21,6 +21,7 @@ COMMANDS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
         "serve": ("serving", "Answer on Telegram."),
         "round": ("rounds", "Show what is to be done on a day, and who is left in peace."),
         "forecast": ("forecasting", "Show each specimen's next molt, growth and rehousing."),
+        "evidence": ("evidence", "Tell what your own records say of a species, and on how much it rests."),
         "read": ("reading", "Show how each line of standard input would be read; stores nothing."),
         "import": ("importing", "Take in specimens or a journal from CSV, all or nothing."),
         "export": ("exporting", "Write the whole shelf to CSV files."),

@@ -9,6 +9,7 @@ from decimal import Decimal
 from typing import Final
 
 from bot.conversation import next_up, wording
+from bot.conversation.answers.evidence import evidence_lines
 from bot.conversation.answers.subject import asked_of, empty_shelf, facts_of, named
 from bot.conversation.caution import caution_lines
 from bot.conversation.model import Reply
@@ -281,6 +282,7 @@ def species_summary(turn: Turn, question: Question) -> list[Reply]:
             span=wording.length(profile.female_span_cm, units),
         )
     )
-    lines += caution_lines(profile)
     lines.append(say("species.basis", basis=profile.basis))
+    lines += caution_lines(profile)
+    lines += evidence_lines(turn, profile.scientific_name)
     return [fit(turn, "\n".join(lines))]
