@@ -74,7 +74,7 @@ def test_what_the_image_is_built_from_is_there():
         if line.startswith("COPY ") and "--from" not in line
         for part in line.split()[1:-1]
     ]
-    allowed = (root / ".dockerignore").read_text().splitlines()
+    allowed = (DEPLOY / "Containerfile.dockerignore").read_text().splitlines()
     assert copied
     assert all((root / part).exists() and f"!{part}" in allowed for part in copied)
 
