@@ -15,13 +15,12 @@ from decimal import Decimal, InvalidOperation
 from enum import StrEnum
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any, Final, Generic, TypeVar
+from typing import Any, Final
 
+from bot.commands.sheets import FORMULA, Fault, Row
 from bot.terms import FIELDS_OF, Entry, Kind, PreySize, SacEvent, Sex, Specimen, WaterHow
 from bot.terms.entry import JSON_NAMES
 from bot.terms.shelf_file import ShelfFileError, specimen_from_json, specimen_to_json
-
-T = TypeVar("T")
 
 SPECIMEN_COLUMNS: Final = (
     *("tag", "name", "species", "common", "aka", "sex", "stage", "span_cm", "habit", "place", "lot_size"),
@@ -31,26 +30,15 @@ _FIELDS: Final = tuple(dict.fromkeys(name for names in FIELDS_OF.values() for na
 JOURNAL_COLUMNS: Final = ("tag", "day", "time", "kind", *(JSON_NAMES.get(name, name) for name in _FIELDS))
 _PYTHON_NAMES: Final = MappingProxyType({JSON_NAMES.get(name, name): name for name in _FIELDS})
 
+#: Columns with numbers in them, which may be written with a decimal comma.
+NUMBERS: Final = frozenset(
+    {
+        *("span_cm", "lot_size", "count", "ml", "carapace_mm", "weight_g", "volume_l", "substrate_cm"),
+        *("temp_c", "humidity_pct", "price"),
+    }
+)
 _LISTS: Final = frozenset({"common", "aka"})
-_FORMULA: Final = re.compile(r"'*[=+\-@\t\r]")
 _NOT_EXACT: Final = "is not a plain number"
-
-
-@dataclass(frozen=True, slots=True)
-class Fault:
-    """Why a row cannot be taken: rows are numbered as a spreadsheet shows them, the header being 1."""
-
-    row: int
-    column: str
-    problem: str
-
-
-@dataclass(frozen=True, slots=True)
-class Row(Generic[T]):
-    """What one row of a file says."""
-
-    number: int
-    value: T
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +81,7 @@ def _cell(value: Any) -> str:
     if value is None:
         return ""
     if isinstance(value, str):
-        return f"'{value}" if _FORMULA.match(value) else value
+        return f"'{value}" if FORMULA.match(value) else value
     if isinstance(value, time):
         return value.strftime("%H:%M")
     if value is True:
@@ -104,50 +92,6 @@ def _cell(value: Any) -> str:
 
 
 # --- reading --------------------------------------------------------------------------------
-
-
-def read_csv(path: Path, columns: Sequence[str]) -> tuple[list[Row[dict[str, str]]], list[Fault]]:
-    """The rows of a file as text by column, empty cells left out, and what is wrong with their shape.
-
-    A byte order mark is skipped. Raises ``UnicodeDecodeError`` for what is not UTF-8.
-    """
-    with path.open(encoding="utf-8-sig", newline="") as file:
-        lines = csv.reader(file, strict=True)
-        rows: list[Row[dict[str, str]]] = []
-        faults: list[Fault] = []
-        header: list[str] | None = None
-        try:
-            for number, cells in enumerate(lines, 1):
-                if header is None:
-                    header = [cell.strip() for cell in cells]
-                    faults += _header_faults(header, columns)
-                elif len(cells) == len(header):
-                    rows.append(Row(number, _said(header, cells)))
-                elif cells:
-                    faults.append(Fault(number, "", f"has {len(cells)} cells, the header {len(header)}"))
-        except csv.Error as error:
-            faults.append(Fault(lines.line_num, "", f"is not CSV: {error}"))
-    if header is None:
-        faults.append(
-            Fault(1, "", f"the file is empty; its first row names the columns: {', '.join(columns)}")
-        )
-    return rows, faults
-
-
-def _said(header: Sequence[str], cells: Sequence[str]) -> dict[str, str]:
-    return {
-        column: cell[1:] if cell.startswith("'") and _FORMULA.match(cell) else cell
-        for column, cell in zip(header, cells, strict=True)
-        if cell.strip()
-    }
-
-
-def _header_faults(header: Sequence[str], columns: Sequence[str]) -> Iterator[Fault]:
-    for column in dict.fromkeys(header):
-        if column not in columns:
-            yield Fault(1, column, f"there is no such column; known are {', '.join(columns)}")
-        elif header.count(column) > 1:
-            yield Fault(1, column, "the column is there twice")
 
 
 def specimen_of(row: Row[dict[str, str]]) -> Row[Arrival] | Fault:

@@ -11,16 +11,16 @@ from hypothesis import strategies as st
 
 from bot.commands.csv_cells import (
     JOURNAL_COLUMNS,
+    NUMBERS,
     SPECIMEN_COLUMNS,
     Arrival,
-    Row,
     entry_of,
     journal_row,
-    read_csv,
     specimen_of,
     specimen_row,
     write_csv,
 )
+from bot.commands.sheets import Row, read_table
 from bot.terms import FIELDS_OF, Entry, Habit, Kind, PreySize, SacEvent, Sex, Specimen, Stage, WaterHow
 from storage import Store
 
@@ -60,7 +60,7 @@ def entries(draw):
 def test_entries_come_back_from_csv_as_they_went_in(tmp_path_factory, written):
     path = tmp_path_factory.mktemp("csv") / "journal.csv"
     write_csv(path, JOURNAL_COLUMNS, [journal_row(entry) for entry in written])
-    rows, faults = read_csv(path, JOURNAL_COLUMNS)
+    rows, faults = read_table(path, JOURNAL_COLUMNS, numbers=NUMBERS)
     assert faults == []
     assert [entry_of(row) for row in rows] == [Row(number, entry) for number, entry in enumerate(written, 2)]
 
@@ -91,7 +91,7 @@ _parts = _texts.filter(lambda text: "|" not in text)
 def test_specimens_come_back_from_csv_as_they_went_in(tmp_path_factory, arrival):
     path = tmp_path_factory.mktemp("csv") / "specimens.csv"
     write_csv(path, SPECIMEN_COLUMNS, [specimen_row(arrival)])
-    rows, faults = read_csv(path, SPECIMEN_COLUMNS)
+    rows, faults = read_table(path, SPECIMEN_COLUMNS, numbers=NUMBERS)
     assert (faults, [specimen_of(row) for row in rows]) == ([], [Row(2, arrival)])
 
 

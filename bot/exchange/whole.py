@@ -1,0 +1,98 @@
+"""A whole shelf as one JSON object, and back: specimens, journal, and what no CSV can say.
+
+``format`` and ``version`` come first, so that any reader knows what it has; keys in a fixed order and
+values as the reading contract writes them, so that the same shelf is the same file.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any, Final
+
+from bot.terms import Entry, Specimen
+from bot.terms.shelf_file import ShelfFileError, specimen_from_json, specimen_to_json
+
+FORMAT: Final = "burrowbell shelf"
+VERSION: Final = 1
+
+
+class NotAShelfError(ValueError):
+    """The text is no shelf that this version can read; the message says what and where."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WholeShelf:
+    """Specimens with the day each came, where known; entries in journal order; the rest as plain JSON.
+
+    ``settings``, ``reminders`` and ``holds`` are written for reading and moving on, not taken in again.
+    """
+
+    specimens: tuple[tuple[Specimen, date | None], ...]
+    entries: tuple[Entry, ...]
+    settings: Mapping[str, Any]
+    reminders: Sequence[Mapping[str, Any]] = ()
+    holds: Sequence[Mapping[str, Any]] = ()
+
+
+def to_json(shelf: WholeShelf) -> str:
+    """The file's text."""
+    whole = {
+        "format": FORMAT,
+        "version": VERSION,
+        "settings": dict(shelf.settings),
+        "specimens": [_card(specimen, on) for specimen, on in shelf.specimens],
+        "journal": [entry.to_json() for entry in shelf.entries],
+        "reminders": list(map(dict, shelf.reminders)),
+        "holds": list(map(dict, shelf.holds)),
+    }
+    return json.dumps(whole, ensure_ascii=False, indent=1) + "\n"
+
+
+def _card(specimen: Specimen, on: date | None) -> dict[str, Any]:
+    came = {"added_on": on.isoformat()} if on else {}
+    return specimen_to_json(specimen) | came
+
+
+def from_json(text: str) -> WholeShelf:
+    """The shelf of a file's text. Raises :class:`NotAShelfError`."""
+    try:
+        whole = json.loads(text)
+    except (ValueError, RecursionError) as problem:
+        raise NotAShelfError(f"is not JSON: {problem}") from problem
+    if not isinstance(whole, dict) or whole.get("format") != FORMAT:
+        raise NotAShelfError(f'is no shelf; it must begin with "format": "{FORMAT}"')
+    if whole.get("version") != VERSION:
+        raise NotAShelfError(f"is of version {whole.get('version')!r}; this program reads version {VERSION}")
+    return WholeShelf(
+        specimens=tuple(_specimen(n, row) for n, row in enumerate(_rows(whole, "specimens"), start=1)),
+        entries=tuple(_entry(n, row) for n, row in enumerate(_rows(whole, "journal"), start=1)),
+        settings=whole.get("settings") or {},
+        reminders=whole.get("reminders") or (),
+        holds=whole.get("holds") or (),
+    )
+
+
+def _rows(whole: Mapping[str, Any], part: str) -> list[dict[str, Any]]:
+    rows = whole.get(part, [])
+    if not isinstance(rows, list) or not all(isinstance(row, dict) for row in rows):
+        raise NotAShelfError(f"{part} must be a list of objects")
+    return rows
+
+
+def _specimen(number: int, row: Mapping[str, Any]) -> tuple[Specimen, date | None]:
+    card = dict(row)
+    came = card.pop("added_on", None)
+    try:
+        return specimen_from_json(card, f"specimens {number}"), date.fromisoformat(came) if came else None
+    except (ShelfFileError, TypeError, ValueError) as problem:
+        raise NotAShelfError(f"specimens {number}: {problem}") from problem
+
+
+def _entry(number: int, row: Mapping[str, Any]) -> Entry:
+    try:
+        return Entry.from_json(row)
+    except (KeyError, TypeError, ValueError, ArithmeticError) as problem:
+        raise NotAShelfError(f"journal {number}: {problem}") from problem

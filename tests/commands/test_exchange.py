@@ -1,0 +1,108 @@
+"""A whole shelf out and in again: JSON, workbooks, and tables with decimal commas."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from icalendar import Calendar
+from openpyxl import Workbook
+
+NOW = "2026-05-14T19:30"
+
+
+def test_a_shelf_that_leaves_as_json_and_comes_back_leaves_the_same(burrowbell, demo_db, tmp_path):
+    empty = f"sqlite:///{tmp_path / 'new.db'}"
+    burrowbell("chat", "--db", empty, "--now", NOW, input="help\n")
+    assert burrowbell("export", tmp_path / "one", "--db", demo_db, "--now", NOW).status == 0
+    taken = burrowbell("import", tmp_path / "one" / "shelf.json", "--db", empty, "--now", NOW)
+    assert (taken.status, taken.out) == (0, "")
+    assert burrowbell("export", tmp_path / "two", "--db", empty, "--now", NOW).status == 0
+    for name in ("specimens.csv", "journal.csv", "darwin-core.zip"):
+        assert (tmp_path / "one" / name).read_bytes() == (tmp_path / "two" / name).read_bytes(), name
+    again = burrowbell("import", tmp_path / "one" / "shelf.json", "--db", empty, "--now", NOW)
+    assert "0 rows taken in" in again.err
+
+
+def test_what_is_due_leaves_as_a_calendar(burrowbell, demo_db, tmp_path):
+    burrowbell("export", tmp_path, "--db", demo_db, "--now", NOW)
+    events = Calendar.from_ical((tmp_path / "due.ics").read_bytes()).walk("VEVENT")
+    assert {event["uid"].split("-")[0] for event in events} >= {"feed", "water"}
+    assert all(event["dtstart"].dt >= date(2026, 5, 14) for event in events)
+    day = burrowbell("round", "--db", demo_db, "--now", NOW, "--json").lines
+    resting = {line["tag"] for line in day if line["task"] == "rest"}
+    meals = [event for event in events if event["uid"].startswith("feed")]
+    fed_today = {e["uid"].split("-")[1].split("@")[0] for e in meals if e["dtstart"].dt == date(2026, 5, 14)}
+    assert resting
+    assert not resting & fed_today
+
+
+def workbook(path, rows):
+    book = Workbook()
+    for row in rows:
+        book.active.append(row)
+    book.save(path)
+    return path
+
+
+def test_a_workbook_is_taken_in_with_its_dates_and_numbers(burrowbell, demo_db, tmp_path):
+    file = workbook(
+        tmp_path / "journal.xlsx",
+        [
+            ["tag", "day", "kind", "span_cm", "prey", "count"],
+            ["K1", date(2026, 5, 1), "measured", 12.5, None, None],
+            ["K1", "2026-05-02", "fed", None, "cricket", 2],
+            [None, None, None, None, None, None],
+        ],
+    )
+    taken = burrowbell("import", file, "--db", demo_db, "--now", NOW)
+    assert (taken.status, taken.out) == (0, "")
+    assert "2 rows taken in" in taken.err
+
+
+@pytest.mark.parametrize(
+    ("rows", "row", "column"),
+    [
+        ([["tag", "day", "kind"], ["K1", "3/5/2026", "fed"]], 2, "day"),
+        ([["tag", "day", "kind"], ["K1", "2026-05-01", "fed"], ["Q9", "2026-05-01", "fed"]], 3, "tag"),
+        ([["tag", "day", "kind", "count"], ["K1", "2026-05-01", "fed", 2.5]], 2, "count"),
+        ([["tag", "day", "kind"], ["K1", "2026-06-01", "fed"]], 2, "day"),
+    ],
+)
+def test_a_fault_in_a_workbook_is_told_by_row_and_column_and_nothing_is_stored(
+    burrowbell, demo_db, tmp_path, rows, row, column
+):
+    file = workbook(tmp_path / "journal.xlsx", rows)
+    refused = burrowbell("import", file, "--db", demo_db, "--now", NOW, "--json")
+    assert refused.status == 2
+    assert [(line["row"], line["column"]) for line in refused.lines] == [(row, column)]
+
+
+def test_what_only_ends_in_xlsx_is_told_to_be_none(burrowbell, demo_db, tmp_path):
+    (tmp_path / "journal.xlsx").write_bytes(b"tag,day,kind\r\n")
+    refused = burrowbell("import", tmp_path / "journal.xlsx", "--db", demo_db, "--now", NOW)
+    assert (refused.status, "no workbook" in refused.out) == (2, True)
+
+
+def test_semicolons_bring_decimal_commas_in_numbers_and_leave_words_alone(burrowbell, demo_db, tmp_path):
+    (tmp_path / "journal.csv").write_text(
+        "\ufefftag;day;kind;span_cm;note\r\nK1;2026-05-01;measured;12,5;\r\nK1;2026-05-01;note;;3,5\r\n",
+        encoding="utf-8",
+    )
+    assert burrowbell("import", tmp_path / "journal.csv", "--db", demo_db, "--now", NOW).status == 0
+    burrowbell("export", tmp_path / "out", "--db", demo_db, "--now", NOW)
+    journal = (tmp_path / "out" / "journal.csv").read_text(encoding="utf-8")
+    assert "K1,2026-05-01,,measured,,,,,,,12.5," in journal
+    assert '"3,5"' in journal
+
+
+def test_a_comma_in_a_number_between_commas_is_not_guessed(burrowbell, demo_db, tmp_path):
+    (tmp_path / "journal.csv").write_text('tag,day,kind,span_cm\r\nK1,2026-05-01,measured,"12,5"\r\n')
+    refused = burrowbell("import", tmp_path / "journal.csv", "--db", demo_db, "--now", NOW, "--json")
+    assert [(line["row"], line["column"]) for line in refused.lines] == [(2, "span_cm")]
+
+
+def test_a_broken_shelf_file_is_refused_in_one_line(burrowbell, demo_db, tmp_path):
+    (tmp_path / "shelf.json").write_text('{"format": "burrowbell shelf", "version": 2}')
+    refused = burrowbell("import", tmp_path / "shelf.json", "--db", demo_db, "--now", NOW)
+    assert (refused.status, "is of version 2" in refused.out) == (2, True)
