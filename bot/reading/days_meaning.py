@@ -84,8 +84,11 @@ def _offset(heard: Heard, moment: Moment, _part: str | None) -> DayFound:
     return DayFound(moment.today + timedelta(days=heard.rule.days or 0))
 
 
-def _last_night(_heard: Heard, moment: Moment, _part: str | None) -> DayFound:
+def _last_night(heard: Heard, moment: Moment, _part: str | None) -> DayFound:
     yesterday = moment.today - _DAY
+    if heard.rule.which == "either":
+        # the night that began yesterday and ended today ("letzte Nacht") has two dates
+        return DayFound(yesterday, "two_days_fit", (yesterday, moment.today), "night")
     if moment.now.hour < NIGHT_ENDS:
         # in the small hours it may be the night that still lasts, or the one before
         return DayFound(yesterday, "two_days_fit", (yesterday, yesterday - _DAY), "night")
@@ -179,7 +182,7 @@ def _weekday(heard: Heard, moment: Moment, part: str | None) -> DayFound:
 def _past_weekday(weekday: int, which: str, moment: Moment, part: str | None) -> DayFound:
     today = moment.today
     before = calendar.day_before_today(weekday, today)
-    if which in {"next", "week_on"}:
+    if which in {"next", "week_on", "coming"}:
         coming = calendar.day_after_today(weekday, today)
         return DayFound(coming, "future_day", (before,))
     if weekday != today.weekday() or which == "last":
@@ -205,7 +208,7 @@ def _coming_weekday(weekday: int, which: str, moment: Moment) -> DayFound:
         later = coming + 7 * _DAY
         guess = calendar.in_week(weekday, today, 1)
         return DayFound(guess, "two_days_fit", (coming, later) if guess == coming else (later, coming))
-    if same and which != "next":
+    if same and which not in {"next", "coming"}:
         return DayFound(coming, "same_weekday", (coming, today))
     return DayFound(coming)
 

@@ -117,11 +117,23 @@ def _unknown_names(frame: Frame) -> None:
     items = frame.clause.items
     for place, item in frame.unknown:
         prev = items[place - 1] if place else None
-        nxt = items[place + 1] if place + 1 < len(items) else None
         verb_before = prev is not None and "verb" in prev.senses and prev.senses["verb"].group.keeper
         opens = all("the" in before.senses for before in items[:place])
-        verb_after = opens and nxt is not None and "verb" in nxt.senses
-        if verb_before or verb_after:
+        if verb_before or (opens and _acts_next(items, place)):
             frame.refs.append(Ref((), sure=False, words=item.text, doubt="unknown_name"))
             frame.ref_at.append(place)
             return
+
+
+#: What may stand between who did it and what they did: "Twig has finally died".
+_BETWEEN: Final = frozenset({"did", "neg", "fill", "still", "hedge"})
+
+
+def _acts_next(items: Sequence[Item], place: int) -> bool:
+    """Whether a verb follows a word, at most behind the small words that belong to it."""
+    for item in items[place + 1 :]:
+        if "verb" in item.senses:
+            return True
+        if item.cat == "M" or _BETWEEN.isdisjoint(item.senses):
+            return False
+    return False

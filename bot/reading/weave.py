@@ -17,6 +17,8 @@ from bot.reading.kinds import FEEDING
 from bot.terms import Kind
 
 _SOFT = frozenset({COMMA, AND, RUN_ON, "title"})
+#: What a heading's words turn round or make doubtful holds for all below it: "not fed: Ink, Mole".
+_OF_A_HEADING = frozenset({"neg", "undone", "hedge", "future", "cond", "report"})
 
 
 class _Loom:
@@ -25,6 +27,7 @@ class _Loom:
         self.running: list[Ref] | None = [talked_of] if talked_of is not None else None
         self.waiting: list[Ref] = []
         self.head_verbs: list[tuple[int, Item]] = []
+        self.head_flags: set[str] = set()
         self.head_days: list[Any] = []
         self.lead_days: list[Any] = []
         self.subjectless: list[Frame] = []
@@ -61,7 +64,7 @@ class _Loom:
         if frame.days:
             self.head_days = frame.days
         if frame.verbs:
-            self.head_verbs = frame.verbs
+            self.head_verbs, self.head_flags = frame.verbs, frame.flags & _OF_A_HEADING
         return bool(frame.days or frame.verbs)
 
     def _idle(self, frame: Frame) -> None:
@@ -185,6 +188,8 @@ class _Loom:
     def _add(self, frame: Frame, *, verbs: list[tuple[int, Item]] | None = None) -> None:
         if verbs is not None:
             frame.verbs, frame.inherited = verbs, True
+            if verbs is self.head_verbs:
+                frame.flags |= self.head_flags
         frame.subjects = frame.refs
         if self.subjectless and frame.refs:
             for other in self.subjectless:

@@ -19,6 +19,8 @@ FLOORS = {
     "en/contract_2": (69.0, 3.0),
     "en/tubs_2": (68.0, 5.9),
     "en/attic_2": (79.0, 2.6),
+    "de/regal": (100.0, 0.0),
+    "es/estante": (100.0, 0.0),
 }
 
 

@@ -10,7 +10,7 @@ from bot.reading.days_meaning import MEANINGS
 from bot.reading.days_words import RuleData, days_data
 from bot.reading.scan import Words
 
-LANGUAGES = ["en"]
+LANGUAGES = ["en", "de", "es"]
 RULES = [(language, rule) for language in LANGUAGES for rule in days_data(language).rules]
 
 

@@ -6,27 +6,42 @@ import pytest
 
 from bot.reading.normalise import plain_text
 from bot.reading.tokens import tokens_of
-from bot.reading.words import CATEGORIES, CUES, SIGNS, Group, LexiconError, _groups, lexicon, phrasings
+from bot.reading.words import (
+    CATEGORIES,
+    CUES,
+    SIGNS,
+    Group,
+    Lexicon,
+    LexiconError,
+    _groups,
+    lexicon,
+    phrasings,
+)
 
+LANGUAGES = ("en", "de", "es")
 LEXICON = lexicon("en")
 
 
-def _layer(group: Group):
-    return LEXICON.cues if group.is_ in CUES else LEXICON.signs if group.is_ in SIGNS else LEXICON.account
+def _layer(group: Group, words: Lexicon):
+    return words.cues if group.is_ in CUES else words.signs if group.is_ in SIGNS else words.account
 
 
-def _reached(group: Group, phrase: str) -> bool:
+def _reached(group: Group, phrase: str, words: Lexicon) -> bool:
     """Whether the look-up over the example finds the phrase with this group's category at some token."""
     tokens = tokens_of(plain_text(group.example.replace("{}", phrase)))
-    keys = [LEXICON.key(t) if t.owns else t.key for t in tokens]
-    found = (_layer(group).find(tokens, keys, at) for at in range(len(tokens)))
+    keys = [words.key(t) if t.owns else t.key for t in tokens]
+    found = (_layer(group, words).find(tokens, keys, at) for at in range(len(tokens)))
     return any(any(s.cat == group.is_ for s in senses) for hit in found if hit for senses in [hit[1]])
 
 
-@pytest.mark.parametrize("group", LEXICON.groups, ids=lambda g: f"{g.is_}: {g.say[0]}")
-def test_every_phrase_is_reached_by_its_example(group: Group) -> None:
+@pytest.mark.parametrize(
+    ("language", "group"),
+    [(language, group) for language in LANGUAGES for group in lexicon(language).groups],
+    ids=lambda part: part if isinstance(part, str) else f"{part.is_}: {part.say[0]}",
+)
+def test_every_phrase_is_reached_by_its_example(language: str, group: Group) -> None:
     phrases = [form for say in group.say for form in phrasings(say) if form.strip()]
-    assert [p for p in phrases if not _reached(group, p)] == []
+    assert [p for p in phrases if not _reached(group, p, lexicon(language))] == []
 
 
 def test_every_category_is_used_or_a_cue_for_another_language() -> None:
