@@ -56,6 +56,8 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.ZONE: settings_talk.zone,
     Action.UNITS: settings_talk.units_and_dates,
     Action.DATE_ORDER: settings_talk.units_and_dates,
+    Action.LANGUAGE: settings_talk.language,
+    Action.DAY_STARTS: settings_talk.day_starts,
     Action.ROUND_TIME: settings_talk.round_time,
     Action.QUIET: settings_talk.quiet,
     Action.SETTINGS: settings_talk.settings,

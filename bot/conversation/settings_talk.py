@@ -17,6 +17,8 @@ from bot.terms import DateOrder, KeeperSettings, Units
 from storage.records import Prompt
 
 _MOST_CITIES: Final = 12
+#: A day may start so late for people who are up at night; later would put an evening into the day before.
+_LATEST_START: Final = time(12)
 
 #: What is offered in one tap: units with the date order that usually goes with them.
 _WAYS: Final = (
@@ -136,6 +138,18 @@ def _units_text(turn: Turn) -> str:
     )
 
 
+def language(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """In which language the keeper writes; replies stay as they are."""
+    if wanted.value is None:
+        return [turn.reply(say("settings.language_how"))]
+    _save(turn, language=wanted.value)
+    return [turn.reply(_language_text(turn))]
+
+
+def _language_text(turn: Turn) -> str:
+    return say("settings.language_set", language=say_of("languages", turn.settings.language))
+
+
 # --- hours ----------------------------------------------------------------------------------
 
 
@@ -171,6 +185,20 @@ def _is_quiet(settings: KeeperSettings, at: time) -> bool:
     return at >= start or at < end
 
 
+def day_starts(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """From which hour on what is logged is of the new day."""
+    if wanted.at is None:
+        return [turn.reply(say("settings.day_how"))]
+    if wanted.at > _LATEST_START:
+        return [turn.reply(say("settings.day_too_late", time=wording.clock(_LATEST_START)))]
+    _save(turn, day_starts=wanted.at)
+    return [turn.reply(_day_text(turn.settings))]
+
+
+def _day_text(settings: KeeperSettings) -> str:
+    return say("settings.day_set", time=wording.clock(settings.day_starts))
+
+
 def quiet(turn: Turn, wanted: Instruction) -> list[Reply]:
     """Between which hours the bot sends nothing of its own accord."""
     if wanted.quiet is None:
@@ -198,6 +226,8 @@ def settings(turn: Turn, _wanted: Instruction) -> list[Reply]:
         _units_text(turn),
         say("settings.round_set", time=wording.clock(turn.settings.round_time)),
         _quiet_text(turn.settings),
+        _day_text(turn.settings),
+        _language_text(turn),
         say("settings.in_words"),
     ]
     rows = [

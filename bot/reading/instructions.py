@@ -34,6 +34,8 @@ class Action(StrEnum):
     ZONE = "zone"
     UNITS = "units"
     DATE_ORDER = "date_order"
+    LANGUAGE = "language"
+    DAY_STARTS = "day_starts"
     ROUND_TIME = "round_time"
     QUIET = "quiet"
     SETTINGS = "settings"
@@ -179,6 +181,14 @@ def _settings(action: Action, found: re.Match[str], _names: ShelfNames) -> Instr
     return Instruction(action=action, order=DateOrder(order)) if order else None
 
 
+def _language(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
+    said = _slot(found, "language")
+    if said is None:
+        return Instruction(action=action)
+    language = meaning("languages").get(folded(said))
+    return Instruction(action=action, value=language) if language else None
+
+
 def _hours(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
     at, start, end = _slot(found, "at"), _slot(found, "from"), _slot(found, "to")
     if at is not None:
@@ -215,6 +225,8 @@ _UNDERSTAND: Final[Mapping[Action, Understand]] = {
     Action.RETIRE: _of_animal,
     Action.UNITS: _settings,
     Action.DATE_ORDER: _settings,
+    Action.LANGUAGE: _language,
+    Action.DAY_STARTS: _hours,
     Action.ROUND_TIME: _hours,
     Action.QUIET: _hours,
 }
