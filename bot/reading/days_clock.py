@@ -20,6 +20,8 @@ BEGINS: Final = {"morning": 0, "afternoon": 11, "evening": 15, "night": 15}
 #: In a plan a bare hour from this one on is of the morning, below it of the afternoon
 #: (common practice, no source).
 _FIRST_MORNING_HOUR: Final = 7
+#: A time that passed less long ago than this is asked about (common practice, no source).
+_JUST_GONE: Final = timedelta(hours=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,9 +112,15 @@ def settle_future(clock: Clock, part: str | None, day: date | None, now: datetim
     ahead = [t for t in times if t > wall]
     if ahead:
         return Settled(today, ahead[0])
-    if day is None:
+    if day is None and not _just_gone(times, now):
         return Settled(today + _DAY, _waking(times))
     return Settled(today, times[-1], "earlier_than_now", (today + _DAY,))
+
+
+def _just_gone(times: tuple[time, ...], now: datetime) -> bool:
+    """Whether the one time that is meant passed so lately that today may be meant."""
+    gone = datetime.combine(now.date(), times[-1])
+    return len(times) == 1 and now.replace(tzinfo=None) - gone < _JUST_GONE
 
 
 def _waking(times: tuple[time, ...]) -> time:

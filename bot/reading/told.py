@@ -31,6 +31,7 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
     for frame in frames:
         _people(message, frame)
         _unknown_names(frame)
+        _unknown_tags(message, frame)
     account = account_of(woven(frames, message.talked_of), message.names, message.now)
     drafts = account.drafts or _notes(message, account)
     if not drafts:
@@ -121,6 +122,24 @@ def _unknown_names(frame: Frame) -> None:
         opens = all("the" in before.senses for before in items[:place])
         if verb_before or (opens and _acts_next(items, place)):
             frame.refs.append(Ref((), sure=False, words=item.text, doubt="unknown_name"))
+            frame.ref_at.append(place)
+            return
+
+
+_LONGEST_LETTERS: Final = 2
+
+
+def _unknown_tags(message: Message, frame: Frame) -> None:
+    """ "fed T14": letters with figures glued on are a tag, and here one that nobody bears."""
+    if frame.refs or not frame.verbs:
+        return
+    items = frame.clause.items
+    for place, (letters, figures) in enumerate(pairwise(items)):
+        glued = letters.j == figures.i and message.tokens[figures.i].gap == ""
+        short = letters.text.isalpha() and len(letters.text) <= _LONGEST_LETTERS
+        if glued and short and letters.cat in "WU" and figures.text.isdigit():
+            words = message.words(letters.i, figures.j)
+            frame.refs.append(Ref((), sure=False, words=words, doubt="unknown_name"))
             frame.ref_at.append(place)
             return
 
