@@ -7,6 +7,7 @@ from collections.abc import Iterator
 import pytest
 
 from storage import Store
+from tests.commands.conftest import _demo_file, burrowbell, demo_db  # noqa: F401  the command line, too
 from tests.faults.house import House
 from tests.storage import postgres
 

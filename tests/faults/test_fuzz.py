@@ -1,0 +1,186 @@
+"""Whatever comes in: nothing raises, nothing takes over a second, nothing is stored that no message said.
+
+A short run each time; BURROWBELL_FUZZ=N makes each of them N times as long.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import time
+from contextlib import suppress
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from bot.commands.csv_cells import JOURNAL_COLUMNS, NUMBERS, SPECIMEN_COLUMNS, entry_of, specimen_of
+from bot.commands.sheets import read_table
+from bot.exchange.whole import NotAShelfError, from_json
+from bot.reading import ShelfNames, read
+from bot.telegram.deep_link import what_is_asked
+from bot.telegram.poller import store_updates
+from bot.telegram.translate import Me, UnreadableUpdateError, translate
+from bot.terms import DateOrder, KeeperSettings, Units
+from storage import Store
+from tests.faults.house import SHELF, House
+
+TIMES = int(os.environ.get("BURROWBELL_FUZZ", "1"))
+NAMES = ShelfNames.of(SHELF)
+NOW = datetime(2026, 3, 4, 9, 0, tzinfo=ZoneInfo("Europe/Berlin"))
+fuzzed = settings(
+    max_examples=60 * TIMES, deadline=1000, suppress_health_check=list(HealthCheck), print_blob=True
+)
+
+_words = st.sampled_from(
+    [
+        *[
+            "fed",
+            "Rosie",
+            "Sunny",
+            "T12",
+            "T112",
+            "2",
+            "crickets",
+            "yesterday",
+            "not",
+            "no",
+            "and",
+            "but",
+            "all",
+            "except",
+            "rack",
+            "A",
+            "undo",
+            "why?",
+        ],
+        *[
+            "molted",
+            "sealed",
+            "remind",
+            "me",
+            "in",
+            "3",
+            "days",
+            "at",
+            "8",
+            "hold",
+            "until",
+            "5",
+            "cm",
+            "12",
+            "g",
+            "£",
+            "½",
+            "3/4/26",
+            "29",
+            "feb",
+            "%",
+            ",",
+            ".",
+            ":",
+            ";",
+            "-",
+        ],
+        *["gefüttert", "gestern", "comió", "🕷", "\u202e", "\x00"],
+        "\n",
+    ]
+)
+texts = st.lists(_words, max_size=14).map(" ".join) | st.text(max_size=400)
+chosen = st.builds(
+    KeeperSettings,
+    zone=st.sampled_from(["Europe/Berlin", "Pacific/Chatham", "America/Santiago", "UTC"]),
+    units=st.sampled_from(Units),
+    date_order=st.sampled_from(DateOrder),
+    language=st.sampled_from(["en", "de", "es"]),
+)
+plain = st.recursive(
+    st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=20),
+    lambda inner: st.lists(inner, max_size=4) | st.dictionaries(st.text(max_size=12), inner, max_size=4),
+    max_leaves=12,
+)
+
+
+@fuzzed
+@given(texts, chosen)
+def test_reading_survives_anything(text, keeper):
+    now = NOW.astimezone(ZoneInfo(keeper.zone))
+    reading = read(text, NAMES, now=now, settings=keeper)
+    assert all(entry.day <= now.date() for entry in reading.entries)
+    assert {tag for entry in reading.entries for tag in entry.specimens} <= set(NAMES.by_tag)
+
+
+@fuzzed
+@given(st.lists(texts, min_size=1, max_size=4))
+def test_a_conversation_survives_anything_and_each_message_is_answered(messages):
+    store = Store.open("sqlite://")
+    try:
+        house = House(store, now="2026-03-04T09:00")
+        for text in messages:
+            assert house.says(text)
+    finally:
+        store.close()
+
+
+@pytest.fixture(scope="module")
+def house():
+    store = Store.open("sqlite://")
+    yield House(store, now="2026-03-04T09:00")
+    store.close()
+
+
+@fuzzed
+@given(data=st.text(max_size=64) | st.integers().map(str))
+def test_a_press_with_any_data_stores_nothing(house, data):
+    assert house.presses_data(data)
+    assert house.entries() == []
+
+
+@fuzzed
+@given(st.text(max_size=80) | st.binary(max_size=48).map(lambda raw: raw.decode("latin-1")))
+def test_a_deep_link_with_any_payload_is_one_of_ours_or_nothing(payload):
+    began = time.monotonic()
+    what_is_asked(payload)
+    assert time.monotonic() - began < 1
+
+
+parts = ["message", "edited_message", "callback_query", "my_chat_member"]
+updates = st.dictionaries(st.sampled_from([*parts, "update_id", "channel_post"]), plain, max_size=4) | plain
+
+
+@fuzzed
+@given(updates)
+def test_any_update_is_translated_or_called_unreadable(update):
+    given_ = update if isinstance(update, dict) else {}
+    with suppress(UnreadableUpdateError):
+        translate(given_, received_at=NOW, me=Me(id=1, username="bell"))
+
+
+@fuzzed
+@given(st.lists(updates, max_size=3))
+def test_any_updates_can_be_kept(house, given_updates):
+    store_updates(house.store, given_updates, NOW)
+
+
+@fuzzed
+@given(st.binary(max_size=300) | st.text(max_size=300).map(str.encode), st.sampled_from([".csv", ".xlsx"]))
+def test_any_file_is_a_table_or_refused_with_faults(tmp_path_factory, content, suffix):
+    path = tmp_path_factory.getbasetemp() / f"fuzz{suffix}"
+    path.write_bytes(content)
+    for columns, take in ((JOURNAL_COLUMNS, entry_of), (SPECIMEN_COLUMNS, specimen_of)):
+        try:
+            rows, faults = read_table(path, columns, numbers=NUMBERS)
+        except UnicodeDecodeError:
+            continue
+        assert rows or faults or not content.strip() or b"\n" not in content.strip()
+        for row in rows:
+            take(row)
+
+
+@fuzzed
+@given(plain.map(json.dumps) | st.text(max_size=200))
+def test_any_text_is_a_shelf_or_refused(text):
+    with suppress(NotAShelfError):
+        from_json(text)
