@@ -34,60 +34,9 @@ fuzzed = settings(
     max_examples=60 * TIMES, deadline=1000, suppress_health_check=list(HealthCheck), print_blob=True
 )
 
-_words = st.sampled_from(
-    [
-        *[
-            "fed",
-            "Rosie",
-            "Sunny",
-            "T12",
-            "T112",
-            "2",
-            "crickets",
-            "yesterday",
-            "not",
-            "no",
-            "and",
-            "but",
-            "all",
-            "except",
-            "rack",
-            "A",
-            "undo",
-            "why?",
-        ],
-        *[
-            "molted",
-            "sealed",
-            "remind",
-            "me",
-            "in",
-            "3",
-            "days",
-            "at",
-            "8",
-            "hold",
-            "until",
-            "5",
-            "cm",
-            "12",
-            "g",
-            "£",
-            "½",
-            "3/4/26",
-            "29",
-            "feb",
-            "%",
-            ",",
-            ".",
-            ":",
-            ";",
-            "-",
-        ],
-        *["gefüttert", "gestern", "comió", "🕷", "\u202e", "\x00"],
-        "\n",
-    ]
-)
+_SAID = """fed Rosie Sunny T12 T112 2 crickets yesterday not no and but all except rack A undo why? molted
+sealed remind me in 3 days at 8 hold until 5 cm 12 g £ ½ 3/4/26 29 feb % , . : ; - gefüttert gestern comió 🕷"""
+_words = st.sampled_from([*_SAID.split(), "\n", "\u202e", "\u0000"])
 texts = st.lists(_words, max_size=14).map(" ".join) | st.text(max_size=400)
 chosen = st.builds(
     KeeperSettings,
