@@ -35,7 +35,7 @@ fuzzed = settings(
 )
 
 _SAID = """fed Rosie Sunny T12 T112 2 crickets yesterday not no and but all except rack A undo why? molted
-sealed remind me in 3 days at 8 hold until 5 cm 12 g £ ½ 3/4/26 29 feb % , . : ; - gefüttert gestern comió 🕷"""
+sealed remind me in 3 days at 8 hold until 5 cm 12 g £ ½ 3/4/26 29 feb % , . : ; - gestern comió 🕷"""
 _words = st.sampled_from([*_SAID.split(), "\n", "\u202e", "\u0000"])
 texts = st.lists(_words, max_size=14).map(" ".join) | st.text(max_size=400)
 chosen = st.builds(
