@@ -12,6 +12,8 @@ from bot.reading.items import Item, Ref
 from bot.reading.model import About, Ask, Hold, Option, Reading, ReadingKind, Reminder
 from bot.reading.parse import Message
 
+#: Bare verbs that are said of animals as well, but at a message's beginning are the keeper's work.
+_BARE: Final = frozenset({"feed"})
 _CLAUSE_ENDS: Final = frozenset(",;.!?\n")
 
 
@@ -26,7 +28,30 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
         if at is not None:
             part = _stretch(message, at)
             return part, _hold(message, part, state)
-    return None
+    return _unbidden(message)
+
+
+def _unbidden(message: Message) -> tuple[range, Reading] | None:
+    """ "mist D every 3 days", "check the sac on 3 June at 8": work to come, with nobody asked to remind."""
+    first = message.first_word(range(len(message.tokens)))
+    if first is None or not _is_work(message, first):
+        return None
+    part = _stretch(message, first)
+    if part.start != 0 or message.tokens[-1].text == "?":
+        return None
+    items = message.items([part], "future")
+    today = message.now.date()
+    ahead = any(
+        i.val.day is not None and i.val.day > today and not i.val.doubt for i in items if i.cat == "D"
+    )
+    again = any(i.val.every_days and not i.val.doubt for i in items if i.cat == "P")
+    return (part, _reminder(message, part, None)) if ahead or again else None
+
+
+def _is_work(message: Message, at: int) -> bool:
+    """Whether a bare verb of the keeper's work stands there: "check", "mist", "feed"."""
+    senses = message.lexicon.account.senses(message.keys[at])
+    return any(s.cat == "verb" and s.group.base and (s.group.keeper or s.words in _BARE) for s in senses)
 
 
 def _stretch(message: Message, at: int) -> range:
@@ -55,7 +80,7 @@ def _animals(message: Message, items: Sequence[Item], part: range, *, always: bo
 # -- reminders ------------------------------------------------------------------------------------
 
 
-def _reminder(message: Message, part: range, cue: int) -> Reading:
+def _reminder(message: Message, part: range, cue: int | None) -> Reading:
     items = message.items([part], "future")
     refs = _animals(message, items, part, always=False)
     days = [i.val for i in items if i.cat == "D"]
@@ -97,7 +122,7 @@ def _reminder(message: Message, part: range, cue: int) -> Reading:
 def _made(
     message: Message,
     part: range,
-    cue: int,
+    cue: int | None,
     items: Sequence[Item],
     refs: Sequence[Ref],
     day: date | None,
@@ -105,7 +130,10 @@ def _made(
     every: int | None,
 ) -> Reminder:
     base = message.tokens[part.start].start
-    spans = [(message.tokens[cue].start - base, message.tokens[message.cues[cue][0] - 1].end - base)]
+    spans = []
+    if cue is not None:
+        end = message.cues[cue][0] - 1
+        spans.append((message.tokens[cue].start - base, message.tokens[end].end - base))
     spans += [
         (message.tokens[i.i].start - base, message.tokens[i.j - 1].end - base) for i in items if i.cat in "DP"
     ]
