@@ -11,7 +11,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import Any, Final
 from zoneinfo import ZoneInfo
 
-from bot.conversation import next_up, wording
+from bot.conversation import next_up, schedules, wording
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say
@@ -28,7 +28,7 @@ _SNOOZED_WITHIN: Final = timedelta(hours=3)
 def remind_me(turn: Turn, reading: Reading) -> list[Reply]:
     """The message asks for a reminder."""
     assert reading.reminder is not None
-    return set_reminder(turn, reading.reminder)
+    return schedules.own_schedule(turn, reading.reminder) or set_reminder(turn, reading.reminder)
 
 
 def set_reminder(turn: Turn, wanted: Reminder, *, change_id: int | None = None) -> list[Reply]:

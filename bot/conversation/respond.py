@@ -20,8 +20,10 @@ from bot.conversation import (
     log,
     pages,
     reminders,
+    reminders_done,
     round_said,
     round_talk,
+    schedules,
     settings_talk,
     shelf_talk,
 )
@@ -55,6 +57,7 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.RETIRE: shelf_talk.alter,
     Action.ZONE: settings_talk.zone,
     Action.UNITS: settings_talk.units_and_dates,
+    Action.BY_THE_RULE: schedules.by_the_rule,
     Action.DATE_ORDER: settings_talk.units_and_dates,
     Action.LANGUAGE: settings_talk.language,
     Action.DAY_STARTS: settings_talk.day_starts,
@@ -190,7 +193,11 @@ def _read(turn: Turn) -> list[Reply]:
         if step is not None:
             return step
     helping.keep_trace(turn, reading)
-    return READINGS[reading.reading](turn, reading)
+    ticked = reminders_done.ticked_off(turn)
+    if ticked is None:
+        return READINGS[reading.reading](turn, reading)
+    told = READINGS[reading.reading](turn, reading) if reading.reading is ReadingKind.ENTRIES else []
+    return [*told, turn.reply(ticked)]
 
 
 def cancel(turn: Turn) -> list[Reply]:

@@ -31,6 +31,7 @@ class Action(StrEnum):
     RETAG = "retag"
     MOVE = "move"
     RETIRE = "retire"
+    BY_THE_RULE = "by_the_rule"
     ZONE = "zone"
     UNITS = "units"
     DATE_ORDER = "date_order"
@@ -189,6 +190,19 @@ def _language(action: Action, found: re.Match[str], _names: ShelfNames) -> Instr
     return Instruction(action=action, value=language) if language else None
 
 
+def _by_the_rule(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    tags, work = (
+        whom(_slot(found, "who") or "", names),
+        meaning("works").get(folded(_slot(found, "work") or "")),
+    )
+    return Instruction(action=action, tags=tags, value=work) if tags and work else None
+
+
+def scheduled_work(text: str) -> str | None:
+    """The work that a message begins with, where a schedule can be set for it: "feed", "water"."""
+    return meaning("works").get(folded(bare(text)).partition(" ")[0])
+
+
 def _hours(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
     at, start, end = _slot(found, "at"), _slot(found, "from"), _slot(found, "to")
     if at is not None:
@@ -223,6 +237,7 @@ _UNDERSTAND: Final[Mapping[Action, Understand]] = {
     Action.RETAG: _of_animal,
     Action.MOVE: _of_animal,
     Action.RETIRE: _of_animal,
+    Action.BY_THE_RULE: _by_the_rule,
     Action.UNITS: _settings,
     Action.DATE_ORDER: _settings,
     Action.LANGUAGE: _language,

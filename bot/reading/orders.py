@@ -40,12 +40,17 @@ def _unbidden(message: Message) -> tuple[range, Reading] | None:
     if part.start != 0 or message.tokens[-1].text == "?":
         return None
     items = message.items([part], "future")
-    today = message.now.date()
-    ahead = any(
-        i.val.day is not None and i.val.day > today and not i.val.doubt for i in items if i.cat == "D"
-    )
+    ahead = any(_is_ahead(i.val, message) for i in items if i.cat == "D")
     again = any(i.val.every_days and not i.val.doubt for i in items if i.cat == "P")
     return (part, _reminder(message, part, None)) if ahead or again else None
+
+
+def _is_ahead(span: Any, message: Message) -> bool:
+    """Whether a day is surely to come, or a time of today."""
+    if span.day is None or span.doubt:
+        return False
+    today, later = message.now.date(), span.time is not None and span.time > message.now.time()
+    return bool(span.day > today or (span.day == today and later))
 
 
 def _is_work(message: Message, at: int) -> bool:

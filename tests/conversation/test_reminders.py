@@ -107,3 +107,48 @@ def test_a_reminder_is_told_in_the_keepers_own_chat(chat):
     number = chat.shown[-1].number
     with chat.store.look() as work:
         assert work.prompts.get(number).chat == CHAT
+
+
+def test_work_to_come_is_a_reminder_also_where_nobody_is_asked_to_remind(chat):
+    assert "I will remind you Wed 3 Jun at 08:00: check the sac." in chat.told("check the sac on 3 June at 8")
+    assert "every 3 days, first Sun 17 May" in chat.told("mist shelf A every 3 days")
+    assert "tomorrow (Fri 15 May)" in chat.told("feed Pebble tomorrow")
+    assert "I will remind" not in chat.told("fed Pebble yesterday")
+    assert "I will remind" not in chat.told("feed Pebble?")
+
+
+def test_what_is_done_before_its_reminder_is_stored_and_ticked_off(chat):
+    chat.told("mist shelf A tomorrow")
+    told = chat.told("misted shelf A")
+    assert "watered (misted)" in told
+    assert "Ticked off: mist shelf A, tomorrow (Fri 15 May) at 08:00." in told
+    assert chat.told("reminders") == "No reminders are open."
+
+
+def test_a_repeated_reminder_that_is_done_goes_on_to_its_next_day(chat):
+    chat.told("weigh Pebble every 3 days")
+    assert "Ticked off" not in chat.told("Pebble weighs 20 g")
+    chat.now = "2026-05-16 20:00"
+    assert "Next: Wed 20 May at 08:00." in chat.told("weighed Pebble")
+
+
+def test_a_keepers_own_schedule_stands_above_the_rule_until_it_is_taken_back(chat):
+    chat.told("fed Pebble 1 cricket")
+    by_the_rule = chat.told("when is Pebble due?")
+    assert "fed every 20 days from now on. Next meal about Wed 3 Jun." in chat.told(
+        "feed Pebble every 20 days"
+    )
+    assert chat.told("when is Pebble due?") != by_the_rule
+    assert "by the rule of thumb" in chat.told("feed Pebble as usual")
+    assert chat.told("when is Pebble due?") == by_the_rule
+    chat.told("undo")
+    assert chat.told("when is Pebble due?") != by_the_rule
+
+
+def test_a_schedule_is_for_several_at_once_and_rest_stands_above_it(chat):
+    assert "fed every 5 days" in chat.told("feed shelf A every 5 days")
+    chat.told("Pebble sealed")
+    told = chat.told("feed Pebble every day")
+    assert "fed every day" in told
+    assert "Sealed since today" in told
+    assert "Next meal" not in told

@@ -119,6 +119,18 @@ def test_an_animal_that_is_gone_is_never_asked_for_again_and_its_records_stay(an
     assert ("T12", "fed", "2026-03-04") in house.told_of()
 
 
+def test_what_is_told_as_done_ticks_off_the_reminder_that_is_due_and_says_which(any_home):
+    """source: home-assistant/core#128565"""
+    house = any_home(now="2026-03-04T09:00")
+    house.says("remind me on 9 March at 10 to clean box 4")
+    house.says("remind me today at 10 to clean box 4")
+    assert house.says("cleaned box 4") == "Ticked off: clean box 4, today at 10:00."
+    assert house.entries() == []
+    letters = [x[:11] for x in house.waits("2026-03-10T11:00") if "clean box 4" in x]
+    assert letters == ["03-09 10:00"]
+    assert "Ticked off" not in house.says("cleaned box 5")
+
+
 def test_the_right_one_of_two_reminders_is_told_of(any_home):
     """source: home-assistant/core#128565"""
     house = any_home(now="2026-03-04T09:00")
