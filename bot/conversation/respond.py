@@ -19,6 +19,8 @@ from bot.conversation import (
     holds,
     log,
     pages,
+    pictured,
+    quick,
     reminders,
     reminders_done,
     round_said,
@@ -27,7 +29,7 @@ from bot.conversation import (
     settings_talk,
     shelf_talk,
 )
-from bot.conversation.answers import answer_reading
+from bot.conversation.answers import answer_reading, present
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
@@ -75,6 +77,7 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.SHELF: lambda turn, _wanted: shelf_talk.list_animals(turn),
     Action.HOLDS: lambda turn, _wanted: holds.list_holds(turn),
     Action.FIRST_AID: helping.first_aid,
+    Action.PICTURE: pictured.picture,
 }
 
 PRESSES: Final[Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Reply]]]] = {
@@ -97,6 +100,9 @@ PRESSES: Final[Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Rep
     "end_reminder": reminders.pressed_end,
     "noted": reminders.pressed_noted,
     "round": round_talk.pressed,
+    "quick": present.pressed_quick,
+    "photo": quick.pressed_photo,
+    "picture": pictured.pressed,
 }
 
 

@@ -51,6 +51,7 @@ class Action(StrEnum):
     SHELF = "shelf"
     HOLDS = "holds"
     FIRST_AID = "first_aid"
+    PICTURE = "picture"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -203,6 +204,13 @@ def scheduled_work(text: str) -> str | None:
     return meaning("works").get(folded(bare(text)).partition(" ")[0])
 
 
+def _picture(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    said, about = _slot(found, "who"), _slot(found, "chart")
+    tags = whom(said, names) if said else ()
+    kind = meaning("charts").get(folded(about)) if about else None
+    return Instruction(action=action, tags=tags, value=kind) if bool(tags) == bool(said) else None
+
+
 def _hours(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
     at, start, end = _slot(found, "at"), _slot(found, "from"), _slot(found, "to")
     if at is not None:
@@ -238,6 +246,7 @@ _UNDERSTAND: Final[Mapping[Action, Understand]] = {
     Action.MOVE: _of_animal,
     Action.RETIRE: _of_animal,
     Action.BY_THE_RULE: _by_the_rule,
+    Action.PICTURE: _picture,
     Action.UNITS: _settings,
     Action.DATE_ORDER: _settings,
     Action.LANGUAGE: _language,

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date
 from decimal import Decimal
-from typing import Final
+from typing import Any, Final
 
-from bot.conversation import next_up, wording
+from bot.conversation import next_up, quick, wording
 from bot.conversation.answers.evidence import evidence_lines
 from bot.conversation.answers.subject import asked_of, empty_shelf, facts_of, named
 from bot.conversation.caution import caution_lines
@@ -21,6 +21,7 @@ from bot.reading.model import Question
 from bot.round.model import SpecimenFacts
 from bot.round.worklist import next_for, rest_of
 from bot.terms import Kind, Sex
+from storage.records import Prompt
 
 _STATUS_IN_FULL: Final = 3
 """Up to this many animals are described in full, more on a line each."""
@@ -96,9 +97,19 @@ def status(turn: Turn, question: Question) -> list[Reply]:
         return [turn.reply(_not_living(turn, question))]
     if len(found) == 1:
         turn.remember(of=found[0].specimen.tag)
+        return [fit(turn, describe(turn, found[0]), quick.rows(found[0]))]
     if len(found) <= _STATUS_IN_FULL:
         return [fit(turn, "\n\n".join(describe(turn, facts) for facts in found))]
     return [fit(turn, "\n".join(_short_status(turn, facts) for facts in found))]
+
+
+def pressed_quick(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """Logs what was tapped under an animal's card, and shows the card as it is then, with its buttons."""
+    logged = quick.log_it(turn, action)
+    facts = turn.facts.get(action["tag"])
+    if facts is None:
+        return logged
+    return [fit(turn, describe(turn, facts), quick.rows(facts), in_place=True), *logged]
 
 
 def _not_living(turn: Turn, question: Question) -> str:

@@ -1,0 +1,94 @@
+"""A chart in the chat: "chart of Ink", "picture of the shelf", "weight chart of C1".
+
+Drawn in the worker's thread, so that the loop which talks to Telegram never waits. The file lies in the
+system's folder for what is passing, under a name that tells nothing, until it is old; should it be gone when
+it is to be sent, the words beside it have said what it shows.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import tempfile
+import time
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+from bot.conversation.model import Reply
+from bot.conversation.texts import say
+from bot.conversation.turn import Choice, Turn
+from bot.reading.instructions import Instruction
+from storage.records import Prompt
+
+if TYPE_CHECKING:
+    from bot.pictures.drawing import ShelfRecords
+
+_KEPT_FOR_S: Final = 2 * 24 * 3600
+_OWNER_ONLY: Final = 0o700
+
+
+def picture(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """The picture that a message asks for; what it shows in words where none can be drawn."""
+    if len(wanted.tags) > 1:
+        return [turn.reply(say("picture.which"))]
+    return _drawn(turn, wanted.value or ("life" if wanted.tags else "shelf"), wanted.tags[:1])
+
+
+def button(tag: str) -> Choice:
+    """The button that draws an animal's life."""
+    return Choice(say("picture.button"), {"do": "picture", "kind": "life", "tag": tag})
+
+
+def pressed(turn: Turn, _prompt: Prompt, action: dict[str, Any] | Any) -> list[Reply]:
+    """A picture was asked for by a button."""
+    return _drawn(turn, action["kind"], (action["tag"],))
+
+
+def _drawn(turn: Turn, kind: str, tags: tuple[str, ...]) -> list[Reply]:
+    from bot.pictures.data import PictureKind  # noqa: PLC0415  drawing costs a second once; few messages need it
+    from bot.pictures.drawing import NothingToShowError, draw  # noqa: PLC0415
+    from bot.pictures.theme import Look  # noqa: PLC0415
+
+    about: dict[str, Any] = {}
+    if tags and kind == PictureKind.MOLTS.value:
+        about = {"species": turn.animals(tags)[0].species}
+    elif tags:
+        about = {"animal": turn.animals(tags)[0]}
+    try:
+        drawn = draw(PictureKind(kind), _records(turn), Look.of(turn.settings, dark=False), **about)
+    except NothingToShowError as nothing:
+        return [turn.reply(say("picture.none", why=str(nothing)))]
+    folder = _folder()
+    return [Reply(text=one.caption, pictures=(_kept(folder, one.png),)) for one in drawn]
+
+
+def _records(turn: Turn) -> ShelfRecords:
+    from bot.husbandry.forecast import forecasts  # noqa: PLC0415
+    from bot.husbandry.records import shelf_records  # noqa: PLC0415
+    from bot.pictures.data import NextMolt  # noqa: PLC0415
+    from bot.pictures.drawing import ShelfRecords  # noqa: PLC0415
+
+    facts = turn.facts.all()
+    rows = turn.work.journal.entries(turn.shelf_id, until=turn.today, newest_first=False)
+    entries = [row.entry for row in rows]
+    ahead = forecasts(shelf_records([one.specimen for one in facts], entries), turn.today)
+    molts = {one.tag: NextMolt.at(one.next_molt, one.basis) for one in ahead if one.next_molt is not None}
+    return ShelfRecords(on=turn.today, facts=facts, entries=entries, next_molts=molts)
+
+
+def _folder() -> Path:
+    """Where pictures lie until they are old; nobody else may look in."""
+    owner = os.getuid() if hasattr(os, "getuid") else "pictures"
+    folder = Path(tempfile.gettempdir()) / f"burrowbell-{owner}"
+    folder.mkdir(mode=_OWNER_ONLY, exist_ok=True)
+    oldest = time.time() - _KEPT_FOR_S
+    for file in folder.glob("*.png"):
+        if file.stat().st_mtime < oldest:
+            file.unlink(missing_ok=True)
+    return folder
+
+
+def _kept(folder: Path, png: bytes) -> Path:
+    file = folder / f"{hashlib.sha256(png).hexdigest()[:24]}.png"
+    file.write_bytes(png)
+    return file

@@ -1,0 +1,79 @@
+"""Charts in the chat, and one tap under an animal's card."""
+
+from __future__ import annotations
+
+import pytest
+from PIL import Image
+
+
+@pytest.fixture
+def pictures(monkeypatch, tmp_path):
+    """Where pictures go."""
+    monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
+    return tmp_path
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["chart of Pebble", "picture of the shelf", "show me Pebble", "meals chart", "draw A1", "shelf chart"],
+)
+def test_a_chart_comes_as_a_picture_with_what_it_shows_in_words(chat, pictures, text):
+    chat.told("fed Pebble 2 crickets")
+    said = chat.told(text)
+    (path,) = chat.shown[-1].pictures
+    assert said
+    with Image.open(path) as image:
+        assert image.format == "PNG"
+        assert min(image.size) > 400
+    assert path.parent.stat().st_mode & 0o077 == 0
+    assert "Pebble" not in path.name
+
+
+def test_where_there_is_nothing_to_draw_that_is_said(chat, pictures):
+    assert chat.told("weight chart of Pebble").startswith("No picture: ")
+    assert not chat.shown[-1].pictures
+
+
+def test_of_two_who_fit_nobody_is_drawn(chat, pictures):
+    assert "More than one fits" in chat.told("chart of GBB")
+
+
+def test_a_chart_can_be_asked_for_under_the_card(chat, pictures):
+    chat.told("how is Pebble?")
+    chat.press("Chart")
+    assert chat.shown[-1].pictures
+
+
+def test_one_tap_logs_for_today_and_the_card_comes_back_with_its_buttons(chat):
+    chat.told("how is Pebble?")
+    chat.now = "2026-05-15 09:00"
+    chat.press("Took it")
+    card, logged = chat.shown[-2:]
+    assert card.edits_pressed
+    assert [button.label for row in card.buttons for button in row][:2] == ["Took it", "Refused"]
+    assert "ate" in logged.text
+    chat.press("Watered")
+    assert [(e.kind.value, e.day.isoformat()) for e in chat.entries()] == [
+        ("watered", "2026-05-15"),
+        ("fed", "2026-05-15"),
+    ]
+
+
+def test_a_sealed_animals_card_offers_no_food(chat):
+    chat.told("Pebble sealed")
+    chat.told("how is Pebble?")
+    labels = {button.label for row in chat.shown[-1].buttons for button in row}
+    assert "Took it" not in labels
+    assert "Opened" in labels
+
+
+def test_a_tap_meets_the_same_doubts_as_words(chat):
+    chat.told("fed Pebble 1 cricket")
+    chat.told("how is Pebble?")
+    assert "Fed again?" in chat.press("Took it")
+    assert len(chat.entries()) == 1
+
+
+def test_a_photo_is_asked_for_by_name(chat):
+    chat.told("how is Pebble?")
+    assert "“Pebble (A1)”" in chat.press("Photo")
