@@ -23,7 +23,7 @@ def help_(turn: Turn, _wanted: Instruction) -> list[Reply]:
     return [turn.reply(say("help.text"))]
 
 
-def first_aid(turn: Turn, _wanted: Instruction) -> list[Reply]:
+def first_aid(turn: Turn, _wanted: Instruction | None = None) -> list[Reply]:
     """What to do until a professional takes over; the bot decides nothing."""
     return [turn.reply(say("first_aid.text"))]
 

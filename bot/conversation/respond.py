@@ -3,6 +3,9 @@
 A typed message is tried, in this order, as: an edit of an earlier one; a reminder put off; an answer to
 the round; an instruction; an answer to the open question; and what the ordinary reading makes of it.
 While a guided step waits for words, a message that reads as nothing else is the answer to it.
+
+Where somebody may be hurt, first aid comes before all else, and what the message says beside it is
+taken in as ever.
 """
 
 from __future__ import annotations
@@ -33,8 +36,9 @@ from bot.conversation.answers import answer_reading, present
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
+from bot.reading.harm import tells_of_harm
 from bot.reading.instructions import Action, Instruction, read_instruction
-from bot.reading.model import Reading, ReadingKind
+from bot.reading.model import About, Reading, ReadingKind
 from storage.errors import NotOnShelfError, NotStorableError, TagTakenError
 from storage.records import Prompt
 
@@ -146,6 +150,8 @@ def _written(turn: Turn) -> list[Reply]:
     fault = _fault(turn)
     if fault is not None:
         return [turn.reply(fault)]
+    if tells_of_harm(turn.incoming.text, turn.shelf.all_names):
+        return [*helping.first_aid(turn), *_beside_harm(turn)]
     for attempt in (
         _edited,
         reminders.typed_snooze,
@@ -158,6 +164,20 @@ def _written(turn: Turn) -> list[Reply]:
         if replies is not None:
             return replies
     return _read(turn)
+
+
+def _beside_harm(turn: Turn) -> list[Reply]:
+    """What a message about an injury says of the shelf too; who is hurt is not asked what the rest means."""
+    for attempt in (_edited, round_said.typed):
+        replies = attempt(turn)
+        if replies is not None:
+            return replies
+    reading = turn.reading
+    unread = reading.reading is ReadingKind.UNCLEAR or (reading.ask and reading.ask.about is About.KIND)
+    if unread or (reading.ask and not (reading.ask.draft or reading.ask.options)):
+        return []
+    helping.keep_trace(turn, reading)
+    return READINGS[reading.reading](turn, reading)
 
 
 def _fault(turn: Turn) -> str | None:

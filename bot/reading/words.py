@@ -235,7 +235,9 @@ def lexicon(language: str) -> Lexicon:
 
 
 #: Files of the folder that have a shape of their own.
-_OTHERS_FILES: Final = frozenset({"days.yaml", "amounts.yaml", "numbers.yaml", "instructions.yaml"})
+_OTHERS_FILES: Final = frozenset(
+    {"days.yaml", "amounts.yaml", "numbers.yaml", "instructions.yaml", "harm.yaml"}
+)
 _LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
