@@ -8,6 +8,7 @@ from typing import Any
 
 from bot.reading.clauses import SENTENCE, START
 from bot.reading.drafts import Doubt, Draft
+from bot.reading.exchanges import CameFor
 from bot.reading.fields import fill
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
@@ -25,6 +26,8 @@ OF_NOBODY = frozenset({Kind.ACQUIRED, Kind.STOCKED})
 _FINAL = frozenset({Kind.DIED, Kind.MATURED})
 #: What lasts from a day on: "sealed since Monday".
 _LASTING = frozenset({Kind.SEALED, Kind.PREMOLT})
+#: What became of a meal; of nothing, where no meal was told before.
+_OF_A_MEAL = frozenset({"escape", "who_escaped", "gone"})
 #: Words that make a sentence other than an account of what happened.
 _UNREAL = frozenset({"cond", "report", "danger", "habit"})
 
@@ -43,13 +46,17 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, now: datetime) -> Acc
     """What the clauses of a message say happened."""
     account = Account()
     unreal = False  # whether the sentence is about what might be, or is somebody else's
+    elsewhere = False  # whether it is about an animal that is not of the shelf, whatever it is called
     for frame in frames:
         verdict = verdict_on(frame)
-        unreal = unreal and frame.clause.sep not in {SENTENCE, START}
+        goes_on = frame.clause.sep not in {SENTENCE, START}
+        unreal, elsewhere = unreal and goes_on, elsewhere and goes_on
+        _left_out(account, verdict, frame)
         if verdict.state == "nothing":
             unreal = unreal or verdict.why in _UNREAL
+            elsewhere = elsewhere or verdict.why == "danger"
             account.nothing.append(verdict.why)
-        elif unreal and not frame.ref_at:
+        elif elsewhere or (unreal and not frame.ref_at):
             account.nothing.append("unreal")
         elif "hedge" in frame.flags and not frame.ref_at and any(d.kind in _FINAL for d in account.drafts):
             for draft in account.drafts:
@@ -59,6 +66,8 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, now: datetime) -> Acc
                 draft.doubts.append(Doubt(About.KIND, "taken_back"))
         elif verdict.state == "unknown":
             account.unknown.append(frame)
+            if frame.excepted and account.drafts:  # whatever it says, it is not true of all of them
+                account.drafts[-1].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))
         else:
             kinds = verdict.kinds[:1] if verdict.state == "doubt" else verdict.kinds
             for kind in (*kinds, *_sized_beside(kinds, frame)):
@@ -71,6 +80,17 @@ def _sized_beside(kinds: Sequence[Kind], frame: Frame) -> tuple[Kind, ...]:
     sized = any(amount.dimension in {"length", "weight"} for _, amount in frame.amounts)
     molt = set(kinds) <= {Kind.MOLTED, Kind.MATURED}
     return (Kind.MEASURED,) if sized and molt and frame.refs else ()
+
+
+def _left_out(account: Account, verdict: Verdict, frame: Frame) -> None:
+    """ "fed all of C, skipped Mole": whoever did not get it is taken out of those who did."""
+    tags = {t for r in frame.refs if r.sure for t in r.tags}
+    groups = [s.group for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")]
+    skipped = any(g.act == "skip" for g in groups)
+    for draft in account.drafts:
+        same = skipped or (verdict.state == "nothing" and any(g.kind is draft.kind for g in groups))
+        if same and draft.of_group and tags and tags < set(draft.tags):
+            draft.tags = tuple(t for t in draft.tags if t not in tags)
 
 
 def _takes_back(frame: Frame) -> bool:
@@ -99,8 +119,8 @@ def _tell(
     ):
         return
     account.drafts.append(draft)
-    if kind is Kind.LEFT and frame.taxa:
-        _exchanged(account, draft, frame)
+    if kind is Kind.LEFT and frame.came is not None:
+        _exchanged(account, draft, frame.came)
     for meal in frame.meals[1:]:
         if kind in FEEDING and "or" not in frame.flags and meal.prey:
             more = Draft(
@@ -116,13 +136,17 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
     """Words that only look like an entry: a molt as the proof of a sex, a "fine" about nobody."""
     if kind is Kind.CHECKED and not draft.tags:
         return True
+    fed = any(d.kind in FEEDING for d in account.drafts)
+    if not fed and any(g.act in _OF_A_MEAL for g in verdict.groups):
+        return True
     noun = bool(verdict.groups) and all(g.noun for g in verdict.groups)
     return noun and not frame.ref_at and bool(account.drafts or account.nothing or account.unknown)
 
 
-def _exchanged(account: Account, draft: Draft, frame: Frame) -> None:
+def _exchanged(account: Account, draft: Draft, came: CameFor) -> None:
     """ "swapped Sunny with Marta for a Nhandu chromatus": what came in return."""
-    fields: dict[str, Any] = {"species": frame.taxa[0]} if frame.taxa[0] else {}
+    said = {"species": came.species, "count": came.number}
+    fields: dict[str, Any] = {k: v for k, v in said.items() if v is not None}
     if "to" in draft.fields:
         fields["source"] = draft.fields["to"]
     account.drafts.append(
@@ -268,6 +292,10 @@ def _merges(account: Account, draft: Draft, frame: Frame) -> bool:
         ):
             _unite(earlier, draft, frame)
             return True
+        if _but_for(earlier, draft, frame):
+            earlier.tags = draft.tags
+            _unite(earlier, draft, frame)
+            return True
         if earlier.of_group and draft.tags and set(draft.tags) < set(earlier.tags) and not draft.doubts:
             earlier.tags = tuple(t for t in earlier.tags if t not in draft.tags)
             for name in ("prey", "count", "size", "prekilled"):
@@ -275,6 +303,13 @@ def _merges(account: Account, draft: Draft, frame: Frame) -> bool:
                     draft.fields.setdefault(name, earlier.fields[name])
             return False
     return False
+
+
+def _but_for(earlier: Draft, draft: Draft, frame: Frame) -> bool:
+    """ "fed rack 2, everybody took except Gus": of the same group, and now without those excepted."""
+    excepted = {t for r in frame.excepted if r.sure for t in r.tags}
+    same = bool(excepted) and set(earlier.tags) == {*draft.tags, *excepted} and earlier.day == draft.day
+    return same and not draft.doubts and _compatible(earlier, draft, frame)
 
 
 def _compatible(earlier: Draft, draft: Draft, frame: Frame) -> bool:

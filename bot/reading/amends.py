@@ -21,8 +21,19 @@ def amended(message: Message) -> Reading | None:
         return Reading(reading=ReadingKind.AMEND, amend=Amend(action="undo"))
     rest = _after_cues(message)
     if rest is None:
+        rest = _before_regret(message)
+    return _change(message, rest) if rest is not None else None
+
+
+def _before_regret(message: Message) -> range | None:
+    """ "Sunny, not Ink, sorry": what stands before the regret at the end, where something is denied."""
+    last = max((t for t in range(len(message.tokens)) if message.tokens[t].kind != "mark"), default=0)
+    at = next((t for t in range(1, last + 1) if _amends(message, t) and message.cues[t][0] > last), None)
+    if at is None or _amends(message, 0):
         return None
-    return _change(message, rest)
+    items = message.items([range(at)])
+    denied = any(i.cat == "X" or _denied(items, n, opens=False) for n, i in enumerate(items))
+    return range(at) if denied else None
 
 
 def _says_more(message: Message) -> bool:
@@ -74,6 +85,9 @@ def _change(message: Message, rest: range) -> Reading | None:
     if named:
         changes["specimens"] = message.names.in_order(t for r in named for t in r.tags)
     _food(frames, changes)
+    sizes = {i.senses["size"].group.size for i in items if "size" in i.senses}
+    if len(sizes) == 1 and not any(f.meals for f in frames):
+        changes["size"] = sizes.pop()
     _amounts(frames, changes)
     for frame in frames:
         verdict = verdict_on(frame)
@@ -87,13 +101,28 @@ def _change(message: Message, rest: range) -> Reading | None:
 def _affirmed(message: Message, items: Sequence[Item], rest: range) -> list[Item]:
     """The items without those right behind a "not": "2.5 not 25", "not Pit - Pitch"."""
     before = message.lexicon.account.senses(message.keys[rest.start - 1]) if rest.start else ()
-    first_denied = any(s.cat == "neg" for s in before) and len([i for i in items if i.cat == "S"]) > 1
-    return [
-        item
-        for place, item in enumerate(items)
-        if item.cat not in {"N", "A", "S"}
-        or not (("neg" in items[place - 1].senses) if place else first_denied and item.cat == "S")
-    ]
+    denies = any(s.cat == "neg" for s in before)
+    return [item for place, item in enumerate(items) if not _denied(items, place, opens=denies)]
+
+
+def _denied(items: Sequence[Item], place: int, *, opens: bool) -> bool:
+    """Whether a "not" stands right before an item, and another of its sort is affirmed."""
+    sort = _sort(items[place])
+    if not sort:
+        return False
+    before = place - 1
+    while before >= 0 and "a" in items[before].senses:
+        before -= 1
+    if before < 0:
+        return opens and any(n != place and _sort(i) == sort for n, i in enumerate(items))
+    return "neg" in items[before].senses and "verb" not in items[before].senses
+
+
+def _sort(item: Item) -> str:
+    """What may be put in another's place: an animal, a number, an amount, a day, a feeder, a size."""
+    if item.cat in {"N", "A", "S", "D"}:
+        return item.cat
+    return next((c for c in ("prey", "size") if c in item.senses), "")
 
 
 def _in_doubt(message: Message, frames: Sequence[Frame], named: Sequence[Ref]) -> Reading | None:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from bot.reading.items import Item
-from bot.reading.refs import HARD, TITLE_MARKS
+from bot.reading.refs import HARD, TICKS, TITLE_MARKS
 
 #: How a clause is parted from the one before it.
 START, SENTENCE, COMMA, AND, TITLE, RUN_ON = "start", "sentence", "comma", "and", "title", "run-on"
@@ -85,7 +85,7 @@ def _run_on(clause: Clause) -> Iterator[Clause]:
     current.line = clause.line
     animals = verb = False
     for place, item in enumerate(clause.items):
-        if animals and verb and _begins(clause.items, place):
+        if (animals and verb and _begins(clause.items, place)) or _next_in_a_row(clause.items, place):
             yield current
             current = Clause(RUN_ON)
             animals = verb = False
@@ -110,6 +110,28 @@ def _begins(items: Sequence[Item], place: int) -> bool:
         own = items[place + 1].senses.get("verb")
         return own is not None and own.group.keeper
     return False
+
+
+def _next_in_a_row(items: Sequence[Item], place: int) -> bool:
+    """ "Dash 2 roaches Penny 2 crickets": with no mark between, the next animal with its own meal."""
+    if not 2 <= place < len(items) - 1 or items[place].cat != "S":
+        return False
+    listed = any(i.cat == "S" for i in items[:place]) and _of_a_meal(items[place - 1])
+    return listed and _of_a_meal(items[place + 1])
+
+
+def _of_a_meal(item: Item) -> bool:
+    return (
+        item.cat == "N"
+        or item.text in TICKS
+        or any(c in item.senses for c in ("prey", "size"))
+        or _none(item)
+    )
+
+
+def _none(item: Item) -> bool:
+    verb = item.senses.get("verb")
+    return verb is not None and verb.group.act == "none"
 
 
 def _acts(who: Item, does: Item) -> bool:

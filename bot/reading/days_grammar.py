@@ -46,6 +46,7 @@ class Rule:
     pattern: re.Pattern[str]
     not_next: re.Pattern[str] | None
     not_before: frozenset[str]
+    opens_after: frozenset[str] | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,10 +110,13 @@ class Grammar:
         for rule in rules:
             not_next = _following(data.lists[rule.unless_next]) if rule.unless_next else None
             not_before = frozenset(data.lists[rule.unless_before]) if rule.unless_before else frozenset()
+            opens_after = frozenset(data.lists[rule.opens]) if rule.opens else None
             for say in rule.say:
                 nodes = parsed(say)
                 pattern = re.compile(self._regex(nodes) + _AFTER, re.IGNORECASE)
-                filed.add(Rule(rule, pattern, not_next, not_before), openings(nodes, self._words_of))
+                filed.add(
+                    Rule(rule, pattern, not_next, not_before, opens_after), openings(nodes, self._words_of)
+                )
         return filed
 
     def _regex(self, nodes: Sequence[Node]) -> str:
@@ -217,4 +221,14 @@ def word_before(text: str, start: int) -> str:
 def _stands_free(text: str, match: re.Match[str], rule: Rule) -> bool:
     if rule.not_next is not None and rule.not_next.match(text, match.end()):
         return False
+    if rule.opens_after is not None and not _opens(text, match, rule.opens_after):
+        return False
     return not (rule.not_before and word_before(text, match.start()) in rule.not_before)
+
+
+def _opens(text: str, match: re.Match[str], after: frozenset[str]) -> bool:
+    """Whether a match stands behind one of some words, or begins a line that goes on."""
+    start, end = match.span()
+    line = text[text.rfind("\n", 0, start) + 1 : start]
+    goes_on = text[end : end + _LOOK_BACK].strip(" -:") != ""
+    return (goes_on and not line.strip(" -*#(")) or word_before(text, start) in after

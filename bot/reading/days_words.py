@@ -46,6 +46,7 @@ class RuleData(BaseModel):
     alone: bool = True
     unless_next: str | None = None
     unless_before: str | None = None
+    opens: str | None = None
 
     @field_validator("strength", mode="before")
     @classmethod

@@ -16,18 +16,19 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
     while at < len(items):
         item = items[at]
         if item.cat == "W" and _excepts(items, at, out):
-            refs, end = _list_of(items, at + 1)
+            first = at + 2 if at + 1 < len(items) and "the" in items[at + 1].senses else at + 1
+            refs, end = _list_of(items, first)
             if refs:
                 out.append(
                     Item("X", item.i, items[end - 1].j, " ".join(x.text for x in items[at:end]), val=refs)
                 )
                 at = end
                 continue
-            number = items[at + 1] if at + 1 < len(items) else None
+            number = items[first] if first < len(items) else None
             if "except" in item.senses and number is not None and number.cat in {"N", "U"}:
                 ref = Ref((), sure=False, words=number.text, doubt="unknown_name")
                 out.append(Item("X", item.i, number.j, number.text, val=[ref]))
-                at += 2
+                at = first + 1
                 continue
         out.append(item)
         at += 1

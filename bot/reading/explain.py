@@ -15,7 +15,9 @@ from bot.terms import KeeperSettings
 #: What stands for a word that is not understood.
 NOT_UNDERSTOOD: Final = "?"
 #: Categories that say nothing by themselves; words of these alone are passed over.
-_SMALL: Final = frozenset({"fill", "a", "the", "and", "of", "on", "to", "did", "self", "chat"})
+_SMALL: Final = frozenset(
+    {"fill", "a", "the", "and", "of", "on", "to", "did", "self", "chat", "so", "for", "away", "elided"}
+)
 
 
 def explained(

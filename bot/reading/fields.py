@@ -144,7 +144,11 @@ def _price(frame: Frame, filled: Filled) -> None:
     if money is None:
         return
     filled.used_amounts += 1
-    filled.put("price", money[1].value)
+    count = filled.fields.get("count")
+    each = "each" in frame.flags
+    if each and count is None:
+        filled.doubts.append(Doubt(About.AMOUNT, "number_unexplained"))
+    filled.put("price", money[1].value * (count if each and count else 1))
     filled.put("currency", money[1].currency)
 
 
@@ -157,7 +161,6 @@ def _bought(frame: Frame, groups: list[Group], filled: Filled) -> None:
     ]
     filled.put("species", species[0] if species else None)
     filled.put("span_cm", _value(frame, "length", filled))
-    _price(frame, filled)
     if frame.from_words:
         filled.put("source", frame.from_words)
     if frame.loose and not frame.loose[0].doubt:
@@ -165,6 +168,7 @@ def _bought(frame: Frame, groups: list[Group], filled: Filled) -> None:
         filled.used_loose += 1
     elif "a" in frame.flags:
         filled.put("count", 1)
+    _price(frame, filled)
 
 
 def _left(frame: Frame, groups: list[Group], filled: Filled) -> None:

@@ -14,6 +14,17 @@ from bot.terms import Specimen
 _TOO_COMMON: Final = frozenset(
     [
         "the",
+        "one",
+        "two",
+        "three",
+        "four",
+        "five",
+        "six",
+        "seven",
+        "eight",
+        "nine",
+        "ten",
+        "twelve",
         "a",
         "an",
         "of",

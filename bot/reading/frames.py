@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from bot.reading.clauses import Clause
+from bot.reading.exchanges import CameFor
 from bot.reading.items import Item, Ref
 from bot.reading.words import Sense
 from bot.terms import PreySize
@@ -30,6 +31,7 @@ class Meal:
 #: Categories that are kept as plain marks of a clause.
 FLAGS: Final = (
     "neg",
+    "elided",
     "undone",
     "hedge",
     "future",
@@ -62,6 +64,7 @@ FLAGS: Final = (
     "on",
     "danger",
     "fix",
+    "away",
     "a",
     "everyone",
     "all",
@@ -75,6 +78,7 @@ class Frame:
         "after_to",
         "amounts",
         "before",
+        "came",
         "clause",
         "days",
         "ends_with_ref",
@@ -105,6 +109,7 @@ class Frame:
         self.clause = clause
         self.refs: list[Ref] = []
         self.taxa: list[str | None] = []
+        self.came: CameFor | None = None
         self.ref_at: list[int] = []
         self.excepted: list[Ref] = []
         self.verbs: list[tuple[int, Item]] = []
@@ -149,7 +154,9 @@ class Frame:
         )
 
 
-_SAYS: Final = frozenset({"yes", "no", "same", "undone", "neg", "future"})
+_SAYS: Final = frozenset(
+    {"yes", "no", "same", "undone", "neg", "future", "danger", "cond", "report", "habit"}
+)
 
 
 def frame_of(clause: Clause) -> Frame:
@@ -192,6 +199,10 @@ class _Builder:
 
     def _take_t(self, place: int, item: Item) -> None:
         self.frame.taxa.append(item.val)
+        self._spill()
+
+    def _take_e(self, place: int, item: Item) -> None:
+        self.frame.came = item.val
         self._spill()
 
     def _take_x(self, place: int, item: Item) -> None:

@@ -141,7 +141,8 @@ def _item_at(tokens: Sequence[Token], keys: Sequence[str], at: int, found: Found
     name = found.names.get(at)
     day = found.days.get(at)
     period = found.periods.get(at)
-    if name is not None and _name_wins(name, phrase, found):
+    taxon = taxa().find(tokens, at)
+    if name is not None and _name_wins(name, phrase, found) and not (taxon and taxon[0] > name.j):
         named = _name_item(tokens, name, day, phrase)
         number = found.numbers.get(name.j - 1)
         named.counts = number is not None and number[0] == name.j
@@ -149,7 +150,6 @@ def _item_at(tokens: Sequence[Token], keys: Sequence[str], at: int, found: Found
     for cat, span in (("P", period), ("D", day)):
         if span is not None and (phrase is None or span[0] >= phrase[0]):
             return Item(cat, at, span[0], _text(tokens, at, span[0]), val=span[1])
-    taxon = taxa().find(tokens, at)
     if taxon is not None and (phrase is None or taxon[0] > phrase[0]):
         return Item("T", at, taxon[0], _text(tokens, at, taxon[0]), val=taxon[1])
     number = found.numbers.get(at)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from typing import Final
 
+from bot.reading.clauses import START, TITLE
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.words import Group, Sense
@@ -40,12 +41,28 @@ def verdict_on(frame: Frame) -> Verdict:
         unknown = [g for g, _, _ in found if g.act == "unknown"]
         if not unknown or len(found) == len(unknown):
             return Verdict("nothing", why="undone")
-    if any(g.act == "skip" for g, _, _ in found):
+    if any(g.act == "dropped" for g, _, _ in found):
+        return Verdict("doubt", [Kind.REFUSED, Kind.FED], why="two_kinds")
+    rest = [f for f in found if f[0].act != "skip"]
+    if len(rest) < len(found) and (not rest or any(g.kind in FEEDING for g, _, _ in rest)):
         return Verdict("nothing", why="skip")
+    found = rest
+    if found and any(i.text == "✗" for i in frame.clause.items):
+        return _crossed(frame, found)
     verdict = _measured(frame) or _from_verbs(frame, found) or _without_verb(frame)
     if verdict.state == "told" and "hedge" in flags and not either and verdict.kinds != [Kind.PREMOLT]:
         return Verdict("doubt", verdict.kinds, verdict.groups, why="hedge")
     return verdict
+
+
+def _crossed(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict:
+    """A verb with a cross: "ate ✗" was refused; "fed Ink ✗" may be either; "watered Ink ✗" was not done."""
+    kinds = {g.kind for g, _, _ in found}
+    if kinds == {Kind.REFUSED} or (kinds == {Kind.FED} and (frame.inherited or not found[0][0].keeper)):
+        return Verdict("told", [Kind.REFUSED], [g for g, _, _ in found])
+    if kinds <= FEEDING:
+        return Verdict("doubt", [Kind.REFUSED, Kind.FED], why="two_kinds")
+    return Verdict("nothing", why="undone")
 
 
 # -- verbs ---------------------------------------------------------------------------------------
@@ -96,6 +113,36 @@ def _gets(frame: Frame, at: int) -> bool:
     return bool(frame.meals) and bool(frame.refs)
 
 
+def _takes(frame: Frame, at: int) -> bool:
+    """ "Ink took": eaten, where nothing else is said that could have been taken."""
+    after = frame.clause.items[at + 1 :] if not frame.inherited else []
+    return _eats(frame, at) or all(i.cat in "DPMX" or "fill" in i.senses for i in after)
+
+
+def _kicks(frame: Frame, at: int) -> bool:
+    """ "Ink chucked the locust out": the animal does it, and it goes away from her."""
+    before = frame.clause.items[:at]
+    hers = not frame.ref_at or any(i.cat == "S" or "pron" in i.senses for i in before)
+    away = any("away" in i.senses for i in frame.clause.items[at + 1 :])
+    return bool(frame.meals) and hers and away and not any("self" in i.senses for i in before)
+
+
+def _puts(frame: Frame, at: int) -> bool:
+    """ "threw a locust in with Ink": the keeper does it; where she stands before the verb, who did what?"""
+    before = frame.clause.items[at - 1] if at else None
+    hers = before is not None and (before.cat == "S" or bool(before.senses.get("pron")))
+    return bool(frame.meals) and (frame.inherited or not hers)
+
+
+def _backs(frame: Frame, at: int) -> bool:
+    return "body" not in frame.nouns and not frame.meals
+
+
+def _escapes(frame: Frame, at: int) -> bool:
+    before = frame.clause.items[:at]
+    return not frame.ref_at and not any("pron" in i.senses and i.senses["pron"].group.sex for i in before)
+
+
 def _pours(frame: Frame, at: int) -> bool:
     volume = any(a.dimension == "volume" for _, a in frame.amounts)
     return not frame.meals and (
@@ -142,7 +189,14 @@ _WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "get": _gets,
     "have": lambda f, at: bool(f.meals),
     "give": lambda f, at: bool(f.meals),
-    "put": lambda f, at: bool(f.meals),
+    "put": _puts,
+    "take": _takes,
+    "back": _backs,
+    "skip": lambda f, at: True,
+    "dropped": lambda f, at: True,
+    "none": lambda f, at: at > 0 and f.clause.items[at - 1].cat == "S" and f.clause.sep not in {START, TITLE},
+    "escape": _escapes,
+    "who_escaped": _escapes,
     "try": lambda f, at: bool(f.meals),
     "pour": _pours,
     "slip": _moldy,
@@ -158,7 +212,7 @@ _WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "lose": _loses,
     "part": _parts,
     "meet": lambda f, at: len(f.refs) > 1,
-    "kick": lambda f, at: bool(f.meals),
+    "kick": _kicks,
     "outcome": lambda f, at: True,
     "molted": _noun_molt,
     "sign": lambda f, at: True,
@@ -270,6 +324,8 @@ def _measured(frame: Frame) -> Verdict | None:
 
 
 def _without_verb(frame: Frame) -> Verdict:
+    if frame.refs and frame.flags & {"took", "declined"}:
+        return Verdict("told", [Kind.REFUSED if "declined" in frame.flags else Kind.FED])
     if "no" in frame.flags and frame.inherited and frame.ref_at:
         return Verdict("told", [Kind.REFUSED])
     if frame.refs and (frame.meals or (frame.loose and "each" in frame.flags)):

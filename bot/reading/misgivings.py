@@ -111,6 +111,12 @@ def _yet_to_come(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.DAY, "future_day") if ahead and not frame.days else None
 
 
+def _again_and_again(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "a roach each tuesday": once, or every week?"""
+    repeated = any(str(period.kind) == "every" for period in frame.periods)
+    return Doubt(About.DAY, "vague_day") if repeated and not frame.days else None
+
+
 def _loose_day(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.DAY, "vague_day") if "loose day" in frame.flags else None
 
@@ -147,6 +153,7 @@ _CHECKS: Final[tuple[Callable[[Draft, Frame], Doubt | None], ...]] = (
     _ate_another,
     _keeper_closed_it,
     _yet_to_come,
+    _again_and_again,
     _loose_day,
     _two_values,
     _so_many,

@@ -18,12 +18,14 @@ _DASHES: Final = dict.fromkeys("‐‑‒–—―−﹣－", "–") | {"‐": "
 _SPACES: Final = dict.fromkeys("\t\v\f\u00a0\u2002\u2003\u2007\u2009\u200a\u202f\u3000", " ")
 _LINES: Final = dict.fromkeys("\r\x85\u2028\u2029", "\n")
 _OTHERS: Final = {"…": ".", "·": " ", "•": "\n", "×": "x", "⁄": "/", "º": "°"}
-_ONE_FOR_ONE: Final = str.maketrans({**_QUOTES, **_DASHES, **_SPACES, **_LINES, **_OTHERS})
+#: Ticks and crosses say "it did" and "it did not"; they are kept, as one sign each.
+_TICKS: Final = dict.fromkeys("✅✔☑👍", "✓") | dict.fromkeys("❌✘✖❎👎🚫", "✗")
+_ONE_FOR_ONE: Final = str.maketrans({**_QUOTES, **_DASHES, **_SPACES, **_LINES, **_OTHERS, **_TICKS})
 
 #: Categories of characters that are no part of what was said: controls, bidi marks, parts of emoji.
 _DROPPED: Final = frozenset({"Cc", "Cf", "Cs", "Co", "Cn"})
 _BLANKED: Final = frozenset({"So", "Sk"})
-_KEPT_SYMBOLS: Final = frozenset("°")
+_KEPT_SYMBOLS: Final = frozenset("°✓✗")
 
 
 @dataclass(frozen=True, slots=True)

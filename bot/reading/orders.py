@@ -64,10 +64,30 @@ def _stretch(message: Message, at: int) -> range:
     start = at
     while start > 0 and message.tokens[start - 1].text not in _CLAUSE_ENDS:
         start -= 1
+    start = _after_what_happened(message, start, at)
     end = at
     while end < len(message.tokens) and not message.ends_sentence(end):
         end += 1
+    if end < len(message.tokens) and "." in message.tokens[end - 1].text:
+        end += 1  # "until 1.6."
     return range(start, end)
+
+
+def _after_what_happened(message: Message, start: int, at: int) -> int:
+    """ "Ink molted so no feeding for 10 days": the order begins behind what is told before it."""
+    joints = (t for t in range(at - 1, start, -1) if _joint(message, t))
+    told = (t for t in joints if _tells(message, range(start, t)))
+    return next(told, start)
+
+
+def _joint(message: Message, at: int) -> bool:
+    senses = message.lexicon.account.senses(message.keys[at])
+    return any(s.cat in {"so", "and", "then"} for s in senses)
+
+
+def _tells(message: Message, part: range) -> bool:
+    verbs = [i.senses["verb"] for i in message.items([part]) if "verb" in i.senses]
+    return any(not (verb.group.base or verb.group.weak) for verb in verbs)
 
 
 def _animals(message: Message, items: Sequence[Item], part: range, *, always: bool) -> list[Ref]:
@@ -176,6 +196,8 @@ def _hold(message: Message, part: range, state: str) -> Reading:
     for item in items:
         if item.cat == "P":
             until = item.val.until or until
+            if item.val.kind == "until" and until is None and item is items[-1]:
+                return _asked(About.DAY, "vague_day")
         elif item.cat == "D":
             until = item.val.day or until
         if item.cat in "PD" and item.val.doubt:

@@ -7,10 +7,12 @@ from datetime import datetime
 from typing import Final
 
 from bot.reading.corrections import corrected
+from bot.reading.exchanges import exchanged
 from bot.reading.groups import grouped
 from bot.reading.items import Item, Ref, items_of
 from bot.reading.names import ShelfNames
 from bot.reading.normalise import PlainText, plain_text
+from bot.reading.others import told_apart
 from bot.reading.refs import settle_names
 from bot.reading.slips import mended
 from bot.reading.spans import Facing, found_in
@@ -132,9 +134,9 @@ class Message:
         )
         tokens = self.tokens if whole else tokens_of(text)
         found = found_in(text.plain, tokens, self.names, now=self.now, settings=self.settings, facing=facing)
-        items = [i for i in items_of(tokens, found, self.lexicon) if not _inner_hyphen(i, tokens)]
+        items = [i for i in items_of(tokens, found, self.lexicon) if not _inner_mark(i, tokens)]
         items = settle_names(mended(_without_list_numbers(items), self.names), self.names)
-        items = corrected(grouped(items, self.names))
+        items = told_apart(corrected(grouped(exchanged(items), self.names)), self.names)
         for item in items:
             item.i += part.start
             item.j += part.start
@@ -156,9 +158,11 @@ def _without_list_numbers(items: Sequence[Item]) -> list[Item]:
     return out
 
 
-def _inner_hyphen(item: Item, tokens: Sequence[Token]) -> bool:
-    """A hyphen within a word; one between digits and a word may stand for "to": "A1-A4"."""
+def _inner_mark(item: Item, tokens: Sequence[Token]) -> bool:
+    """The stroke of "w/", and a hyphen within a word; one between digits may stand for "to": "A1-A4"."""
     at = item.i
+    if item.text == "/" and at and tokens[at - 1].key == "w":
+        return True
     if item.cat != "M" or item.text != "-" or tokens[at].gap:
         return False
     between = 0 < at < len(tokens) - 1 and tokens[at - 1].kind == "number" and tokens[at + 1].kind == "word"

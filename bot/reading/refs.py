@@ -16,6 +16,8 @@ from bot.reading.names import Hit, NameSpan, ShelfNames
 HARD: Final = frozenset("\n;.!?")
 LIST_MARKS: Final = frozenset(",+&/")
 TITLE_MARKS: Final = frozenset(":–-")
+#: Signs that say of whatever stands before them that it did, or did not.
+TICKS: Final = frozenset("✓✗")
 
 _EXACT: Final = frozenset({"tag", "name", "aka"})
 
@@ -95,8 +97,10 @@ def _settled(items: Sequence[Item], verdicts: Sequence[str], names: ShelfNames) 
         if not verdict:
             out.append(item)
             continue
-        if verdict in {"name", "doubt"}:
+        if verdict in {"name", "doubt", "count"}:
             ref = ref_of(item.val, item.text, names)
+            if verdict == "count":
+                _or_its_row(ref, item.text, names)
             if verdict == "doubt" and ref.sure:
                 ref.sure, ref.doubt = False, "name_or_word"
             new = Item("S", item.i, item.j, item.text, val=ref)
@@ -112,6 +116,15 @@ def _settled(items: Sequence[Item], verdicts: Sequence[str], names: ShelfNames) 
     return out
 
 
+def _or_its_row(ref: Ref, words: str, names: ShelfNames) -> None:
+    """ "Moss 2 flies": Moss 2, or another Moss and two flies."""
+    base = tuple(words.split()[:-1])
+    others = {t for hit in names.phrases.get(base, ()) for t in hit.tags if hit.how in _EXACT}
+    row = names.in_order({*ref.tags, *names.numbered.get(base, {}).values(), *others})
+    if len(row) > 1:
+        ref.tags, ref.sure = row, False
+
+
 class _Clause:
     """A name's surroundings within its sentence, asked a few questions."""
 
@@ -124,6 +137,8 @@ class _Clause:
         """ "name", "doubt", "day" or "word"."""
         item, span = self.item, self.item.val
         one_word = item.j == item.i + 1
+        if not one_word and span.spaced and self._may_count():
+            return "count"
         if not one_word and all(h.how in _EXACT for h in span.hits) and item.alt is None:
             return "name"
         if len(item.text) == 1:
@@ -134,13 +149,15 @@ class _Clause:
             return "word"
         if self._may_count():
             return "doubt"
-        if item.alt is None:
+        return self._by_what_else()
+
+    def _by_what_else(self) -> str:
+        alt = self.item.alt
+        if alt is None:
             return "name"
-        if item.alt.day is not None:
+        if alt.day is not None:
             return self._or_day()
-        if "prey" in item.alt.senses:
-            return self._or_prey()
-        return self._or_word()
+        return self._or_prey() if "prey" in alt.senses else self._or_word()
 
     def _letter(self) -> str:
         """A place's last letter alone ("fed A"): a capital, or after "on" and "all of"."""
@@ -181,7 +198,7 @@ class _Clause:
         nxt = self.next
         if nxt is None or not self.item.counts:
             return False
-        return "prey" in nxt.senses or "of" in nxt.senses
+        return any(c in nxt.senses for c in ("prey", "of", "size", "prekilled"))
 
     def _counted(self) -> bool:
         """After an article or a number a word that could be a name is a thing: "a twig", "2 crickets"."""
@@ -238,6 +255,24 @@ class _Clause:
                     return True
         return False
 
+    def _list_acts(self) -> bool:
+        """Whether a list of nothing but months and weekdays is fed or does something: "April and May ate"."""
+        first = last = self.at
+        while first >= 2 and self.items[first - 2].cat == "S" and self._joint(first - 1):
+            first -= 2
+        while last + 2 < len(self.items) and self.items[last + 2].cat == "S" and self._joint(last + 1):
+            last += 2
+        if _Clause(self.items, first)._object():
+            return True
+        following = self.items[last + 1] if last + 1 < len(self.items) else None
+        if following is None or following.cat in {"A", "N"} or "prey" in following.senses:
+            return True
+        return "verb" in following.senses and _Clause(self.items, last)._acts()
+
+    def _joint(self, place: int) -> bool:
+        between = self.items[place]
+        return between.text in LIST_MARKS or "and" in between.senses or "or" in between.senses
+
     def _acts(self) -> bool:
         """Whether what follows says what an animal did: "Friday ate", "May has shed"."""
         nxt = self.next
@@ -282,7 +317,7 @@ class _Clause:
             return "day"
         others = self._others()
         if self._listed():
-            return "name"
+            return "name" if others or self._list_acts() else "doubt"
         if self._titles():
             return "day" if others else "name"
         hedged = self.item.alt is not None and "hedge" in self.item.alt.senses
@@ -360,14 +395,23 @@ class _Clause:
         senses = item.alt.senses if item.alt is not None else {}
         if "weather" in senses and self._climate():
             return "word"
+        beside = (i for i in (self.prev, self.next) if i is not None)
+        twin = next((i for i in beside if i.text.split()[:1] == [item.text]), None)
+        if twin is not None:  # "will Will molt"
+            return "doubt" if twin.upper == item.upper else "name" if item.upper else "word"
         first = self.at == 0 or _hard(self.items[self.at - 1])
-        if (item.upper and not first) or self._after({"did"}):
+        if (item.upper and not first) or self._after({"did"}) or self._against_another():
             return "name"
         if self._acts() or self._object() or self._listed() or self._titles():
             return "name"
         if any(h.how not in _EXACT for h in item.val.hits):
             return "name"
         return "name" if item.upper and not self._others() else "word"
+
+    def _against_another(self) -> bool:
+        """ "Sunny, not Saffron"."""
+        rest = [i for i in self.items[self.at + 1 : self.at + 4] if i.cat != "M"]
+        return len(rest) > 1 and "neg" in rest[0].senses and rest[1].cat == "S"
 
     def _climate(self) -> bool:
         return any(

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from bot.reading.items import Item, Ref
 from bot.reading.names import ShelfNames
-from bot.reading.refs import HARD, LIST_MARKS
+from bot.reading.refs import HARD, LIST_MARKS, TICKS
 
 
 def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
@@ -56,6 +56,7 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
         or prev.text == ":"
         or "all" in prev.senses
         or "but" in prev.senses
+        or prev.text in TICKS
     )
     if not listed:
         return False

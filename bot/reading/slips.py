@@ -11,6 +11,7 @@ from typing import Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.names import ShelfNames
+from bot.terms import Kind
 
 #: A slip in a shorter name is never mended unasked.
 SHORTEST: Final = 5
@@ -25,7 +26,7 @@ def mended(items: list[Item], names: ShelfNames) -> list[Item]:
 
 def _mended(items: Sequence[Item], place: int, names: ShelfNames) -> Item:
     item = items[place]
-    if len(item.text) < 3 or not name_expected(items, place):
+    if len(item.text) < 3 or not name_expected(items, place) or _a_person(items, place):
         return item
     near = names.near_names(item.text)
     close = [found for found in near if found[0] <= 1]
@@ -43,6 +44,15 @@ def _mended(items: Sequence[Item], place: int, names: ShelfNames) -> Item:
     new = Item("S", item.i, item.j, item.text, val=ref)
     new.upper, new.owns = item.upper, item.owns
     return new
+
+
+def _a_person(items: Sequence[Item], place: int) -> bool:
+    """ "traded Gus to Amy": whoever an animal goes to is not of the shelf."""
+    prev = items[place - 1] if place else None
+    if prev is None or not any(c in prev.senses for c in ("to", "with")):
+        return False
+    goes = any(s.group.kind is Kind.LEFT for i in items[:place] for s in i.senses.values())
+    return goes and any(i.cat == "S" for i in items[:place])
 
 
 def name_expected(items: Sequence[Item], place: int) -> bool:

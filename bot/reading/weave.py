@@ -14,6 +14,7 @@ from bot.reading.days import Strength
 from bot.reading.frames import Frame, Meal
 from bot.reading.items import Item, Ref
 from bot.reading.kinds import FEEDING
+from bot.reading.refs import TICKS
 from bot.terms import Kind
 
 _SOFT = frozenset({COMMA, AND, RUN_ON, "title"})
@@ -68,6 +69,9 @@ class _Loom:
         return bool(frame.days or frame.verbs)
 
     def _idle(self, frame: Frame) -> None:
+        if "danger" in frame.flags:
+            self.out.append(frame)
+            return
         if not frame.days:
             if self.out:
                 self.out[-1].flags |= frame.flags & {"each", "hedge", "cond", "report", "future"}
@@ -128,14 +132,18 @@ class _Loom:
             assert prev is not None
             self._extend(prev, frame.refs)
             prev.meals, prev.flags, prev.loose = frame.meals, prev.flags | frame.flags, frame.loose
+            prev.periods += frame.periods
             prev.excepted += frame.excepted
             prev.ends_with_ref = frame.ends_with_ref
             return
         if self.waiting:
-            frame.refs = self.waiting + frame.refs
-            frame.before += len(self.waiting)
+            if not _among(frame.refs, self.waiting):  # "Ink and Saffron: Ink took a cricket"
+                frame.refs = self.waiting + frame.refs
+                frame.before += len(self.waiting)
             self.waiting = []
         verbs = None
+        if prev is not None and _denies_alone(frame) and (_took(prev)):
+            frame.flags.add("declined")
         if not frame.verbs:
             verbs = self._borrowed(frame)
         self._add(frame, verbs=verbs)
@@ -268,6 +276,23 @@ def _kinds(frame: Frame) -> set[Kind]:
     }
 
 
+def _among(refs: Sequence[Ref], others: Sequence[Ref]) -> bool:
+    """Whether the animals are some, but not all, of others."""
+    tags = {t for r in refs for t in r.tags if r.sure}
+    listed = {t for r in others for t in r.tags if r.sure and r.how != "place"}
+    return bool(tags) and tags < listed
+
+
+def _denies_alone(frame: Frame) -> bool:
+    """ "Sunny didn't", with nothing more."""
+    said = frame.verbs or frame.meals or frame.loose or frame.amounts or frame.unknown
+    return "elided" in frame.flags and not said
+
+
+def _took(frame: Frame) -> bool:
+    return not _refuses(frame) and (_feeds(frame) or bool(frame.meals and not frame.verbs))
+
+
 def _feeds(frame: Frame) -> bool:
     return bool(_kinds(frame) & FEEDING)
 
@@ -286,7 +311,22 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
         leftover.refs = leftover.subjects = loom.waiting
         loom.out.append(leftover)
     _share_prey_back(loom.out)
+    _ticked_off(loom.out)
     return loom.out
+
+
+def _ticked_off(frames: list[Frame]) -> None:
+    """ "Ink ✓, Sunny ✗": took it and did not, where it is feeding that the message is about."""
+    signs = [{i.text for i in f.clause.items} & TICKS for f in frames]
+    other = any(f.verbs and not _feeds(f) for f in frames)
+    feeding = any("✗" in sign for sign in signs) or any(
+        f.meals or _feeds(f) or "food" in f.nouns for f in frames
+    )
+    if other or not feeding:
+        return
+    for frame, sign in zip(frames, signs, strict=True):
+        if frame.ref_at and not frame.verbs and len(sign) == 1:
+            frame.flags.add("took" if "✓" in sign else "declined")
 
 
 def _share_prey_back(frames: list[Frame]) -> None:

@@ -1,7 +1,8 @@
 """The labelled messages: how many are read exactly, and which are read wrongly.
 
 The floors are what the reader reaches; they go up with it and never down. ``contract`` are the reading
-contract's own messages, the others were written by people who did not know the reader.
+contract's own messages, ``siblings`` were written beside the words they try, the others by people who did not
+know the reader.
 """
 
 from collections import Counter
@@ -12,13 +13,14 @@ from tests.reading.corpus import FOLDER, Verdict, corpus, judged
 
 #: For each corpus the least share read exactly, and the most messages read wrongly, in per cent.
 FLOORS = {
-    "contract": (97.0, 0.0),
-    "en/contract": (77.0, 3.6),
-    "en/tubs": (74.0, 3.6),
-    "en/attic": (76.0, 0.9),
-    "en/contract_2": (69.0, 3.0),
-    "en/tubs_2": (68.0, 5.9),
-    "en/attic_2": (79.0, 2.6),
+    "contract": (100.0, 0.0),
+    "en/contract": (80.3, 0.0),
+    "en/tubs": (78.7, 0.0),
+    "en/attic": (77.6, 0.0),
+    "en/contract_2": (73.0, 0.0),
+    "en/tubs_2": (77.4, 0.0),
+    "en/attic_2": (81.3, 0.0),
+    "en/siblings": (94.1, 0.0),
     "de/regal": (100.0, 0.0),
     "es/estante": (100.0, 0.0),
 }

@@ -1,0 +1,69 @@
+"""Animals that come for one that goes: "traded Gus to Amy for two A. avics".
+
+What stands behind "for" after an animal was given away is no animal of the shelf, though one of its
+species may live there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final, NamedTuple
+
+from bot.reading.items import Item
+from bot.reading.refs import HARD
+from bot.terms import Kind
+
+_EXACT: Final = frozenset({"tag", "name", "aka"})
+#: What may stand between "for" and the species: "for two small A. avic slings".
+_BETWEEN: Final = frozenset({"size", "trait", "group"})
+
+
+class CameFor(NamedTuple):
+    """What came in return: its species, where it was said which, and how many."""
+
+    species: str | None
+    number: int | None
+
+
+def exchanged(items: Sequence[Item]) -> list[Item]:
+    """The items with what came in return for an animal as one "E" item each."""
+    out: list[Item] = []
+    at = 0
+    gone = False
+    while at < len(items):
+        item = items[at]
+        gone = (gone and not (item.cat == "M" and item.text in HARD)) or _gives_away(item)
+        found = _came(items, at) if gone and "for" in item.senses else None
+        if found is None:
+            out.append(item)
+            at += 1
+            continue
+        came, end = found
+        words = " ".join(i.text for i in items[at:end])
+        out.append(Item("E", item.i, items[end - 1].j, words, val=came))
+        at = end
+    return out
+
+
+def _gives_away(item: Item) -> bool:
+    return any(c.startswith("verb") and s.group.kind is Kind.LEFT for c, s in item.senses.items())
+
+
+def _came(items: Sequence[Item], at: int) -> tuple[CameFor, int] | None:
+    """What is named behind "for", and the place after it; ``None`` where no species is named there."""
+    count: int | None = None
+    for place in range(at + 1, len(items)):
+        item = items[place]
+        if item.cat == "T" or (item.cat == "S" and item.val.species and item.val.how not in _EXACT):
+            species = item.val if item.cat == "T" else item.val.species
+            end = place + 1
+            while end < len(items) and items[end].cat == "W" and "group" in items[end].senses:
+                end += 1
+            return CameFor(species, count), end
+        if item.cat == "N" and count is None and item.val.value is not None:
+            count = int(item.val.value)
+        elif "a" in item.senses and count is None:
+            count = 1
+        elif _BETWEEN.isdisjoint(item.senses):
+            return None
+    return None
