@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Final
 
 from bot.reading.clauses import START, TITLE
@@ -71,7 +71,8 @@ def _crossed(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict:
 def _told(frame: Frame, at: int, item: Item) -> Iterator[Group]:
     """The senses of a verb that hold here: the strong one, else the first weak one that is borne out."""
     senses = [s for c, s in item.senses.items() if c.startswith("verb")]
-    if at and any(c in frame.clause.items[at - 1].senses for c in ("the", "to")) and not _is_noun(senses):
+    before = _before(frame, at)
+    if before and any(c in before[-1].senses for c in ("the", "to")) and not _is_noun(senses):
         return
     for sense in senses:
         group = sense.group
@@ -90,12 +91,23 @@ def _told(frame: Frame, at: int, item: Item) -> Iterator[Group]:
             return
 
 
+def _before(frame: Frame, at: int) -> Sequence[Item]:
+    """What stands before a verb in its own clause; nothing where it is another clause's verb."""
+    return () if frame.inherited else frame.clause.items[:at]
+
+
+def _none(frame: Frame, at: int) -> bool:
+    """ "…, Monday none": behind its animal, and not all that is said."""
+    before = _before(frame, at)
+    return bool(before) and before[-1].cat == "S" and frame.clause.sep not in {START, TITLE}
+
+
 def _is_noun(senses: list[Sense]) -> bool:
     return any(s.group.noun or s.group.base or len(s.words.split()) > 1 for s in senses)
 
 
 def _after_did(frame: Frame, at: int) -> bool:
-    items = frame.clause.items[:at]
+    items = _before(frame, at)
     return any(("did" in i.senses and i.text in {"did", "does"}) or "neg" in i.senses for i in items)
 
 
@@ -121,7 +133,7 @@ def _takes(frame: Frame, at: int) -> bool:
 
 def _kicks(frame: Frame, at: int) -> bool:
     """ "Ink chucked the locust out": the animal does it, and it goes away from her."""
-    before = frame.clause.items[:at]
+    before = _before(frame, at)
     hers = not frame.ref_at or any(i.cat == "S" or "pron" in i.senses for i in before)
     away = any("away" in i.senses for i in frame.clause.items[at + 1 :])
     return bool(frame.meals) and hers and away and not any("self" in i.senses for i in before)
@@ -129,8 +141,8 @@ def _kicks(frame: Frame, at: int) -> bool:
 
 def _puts(frame: Frame, at: int) -> bool:
     """ "threw a locust in with Ink": the keeper does it; where she stands before the verb, who did what?"""
-    before = frame.clause.items[at - 1] if at else None
-    hers = before is not None and (before.cat == "S" or bool(before.senses.get("pron")))
+    before = _before(frame, at)
+    hers = bool(before) and (before[-1].cat == "S" or "pron" in before[-1].senses)
     return bool(frame.meals) and (frame.inherited or not hers)
 
 
@@ -139,7 +151,7 @@ def _backs(frame: Frame, at: int) -> bool:
 
 
 def _escapes(frame: Frame, at: int) -> bool:
-    before = frame.clause.items[:at]
+    before = _before(frame, at)
     return not frame.ref_at and not any("pron" in i.senses and i.senses["pron"].group.sex for i in before)
 
 
@@ -194,7 +206,7 @@ _WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "back": _backs,
     "skip": lambda f, at: True,
     "dropped": lambda f, at: True,
-    "none": lambda f, at: at > 0 and f.clause.items[at - 1].cat == "S" and f.clause.sep not in {START, TITLE},
+    "none": _none,
     "escape": _escapes,
     "who_escaped": _escapes,
     "try": lambda f, at: bool(f.meals),
@@ -265,7 +277,7 @@ def _of_sac(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict | Non
 def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
     """A verb's kind, turned round where it is denied; ``None`` where it then tells nothing."""
     kind = group.kind
-    before = frame.clause.items[:at] if not frame.inherited else []
+    before = _before(frame, at)
     denied = any("neg" in i.senses and "verb" not in i.senses for i in before)
     if kind is Kind.SEALED and ("nomore" in frame.flags and (denied or _no_longer(frame))):
         return Kind.OPENED
