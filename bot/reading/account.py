@@ -29,7 +29,7 @@ _LASTING = frozenset({Kind.SEALED, Kind.PREMOLT})
 #: What became of a meal; of nothing, where no meal was told before.
 _OF_A_MEAL = frozenset({"escape", "who_escaped", "gone"})
 #: Words that make a sentence other than an account of what happened.
-_UNREAL = frozenset({"cond", "report", "danger", "habit"})
+_UNREAL = frozenset({"cond", "report", "danger", "stranger", "habit"})
 
 
 class Account:
@@ -54,7 +54,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, now: datetime) -> Acc
         _left_out(account, verdict, frame)
         if verdict.state == "nothing":
             unreal = unreal or verdict.why in _UNREAL
-            elsewhere = elsewhere or verdict.why == "danger"
+            elsewhere = elsewhere or verdict.why == "stranger"
             account.nothing.append(verdict.why)
         elif elsewhere or (unreal and not frame.ref_at):
             account.nothing.append("unreal")

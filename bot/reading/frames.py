@@ -63,6 +63,7 @@ FLAGS: Final = (
     "from",
     "on",
     "danger",
+    "stranger",
     "fix",
     "away",
     "a",
@@ -155,7 +156,7 @@ class Frame:
 
 
 _SAYS: Final = frozenset(
-    {"yes", "no", "same", "undone", "neg", "future", "danger", "cond", "report", "habit"}
+    {"yes", "no", "same", "undone", "neg", "future", "danger", "stranger", "cond", "report", "habit"}
 )
 
 

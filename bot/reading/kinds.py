@@ -32,7 +32,7 @@ class Verdict:
 def verdict_on(frame: Frame) -> Verdict:
     """The kind that a clause tells of."""
     flags = frame.flags
-    for flag in ("cond", "report", "habit", "danger"):
+    for flag in ("cond", "report", "habit", "danger", "stranger"):
         if flag in flags:
             return Verdict("nothing", why=flag)
     found = [(group, item, at) for at, item in frame.verbs for group in _told(frame, at, item)]

@@ -69,7 +69,7 @@ class _Loom:
         return bool(frame.days or frame.verbs)
 
     def _idle(self, frame: Frame) -> None:
-        if "danger" in frame.flags:
+        if "stranger" in frame.flags:
             self.out.append(frame)
             return
         if not frame.days:

@@ -90,6 +90,7 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "undo": "takes the last entry back",
     "amend": "says that the last entry is wrong",
     "chat": "chatter",
+    "stranger": "an animal that is none of the shelf, whatever it is called",
     "danger": "shows that words are not about one event of one animal",
     "ordinal": "picks one of the answers offered",
     "neither": "takes none of the answers offered",
