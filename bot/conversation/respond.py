@@ -32,7 +32,7 @@ from bot.conversation import (
     settings_talk,
     shelf_talk,
 )
-from bot.conversation.answers import answer_reading, present
+from bot.conversation.answers import answer_reading, concern, present
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
@@ -82,6 +82,7 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.HOLDS: lambda turn, _wanted: holds.list_holds(turn),
     Action.FIRST_AID: helping.first_aid,
     Action.PICTURE: pictured.picture,
+    Action.CONCERN: concern.worries,
 }
 
 PRESSES: Final[Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Reply]]]] = {

@@ -52,6 +52,7 @@ class Action(StrEnum):
     HOLDS = "holds"
     FIRST_AID = "first_aid"
     PICTURE = "picture"
+    CONCERN = "concern"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -211,6 +212,12 @@ def _picture(action: Action, found: re.Match[str], names: ShelfNames) -> Instruc
     return Instruction(action=action, tags=tags, value=kind) if bool(tags) == bool(said) else None
 
 
+def _concern(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    said = _slot(found, "who")
+    tags = whom(said, names) if said else ()
+    return Instruction(action=action, tags=tags) if bool(tags) == bool(said) else None
+
+
 def _hours(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
     at, start, end = _slot(found, "at"), _slot(found, "from"), _slot(found, "to")
     if at is not None:
@@ -247,6 +254,7 @@ _UNDERSTAND: Final[Mapping[Action, Understand]] = {
     Action.RETIRE: _of_animal,
     Action.BY_THE_RULE: _by_the_rule,
     Action.PICTURE: _picture,
+    Action.CONCERN: _concern,
     Action.UNITS: _settings,
     Action.DATE_ORDER: _settings,
     Action.LANGUAGE: _language,
@@ -263,6 +271,7 @@ _MAY_BE_ASKED: Final = frozenset(
         Action.HOLDS,
         Action.SETTINGS,
         Action.FIRST_AID,
+        Action.CONCERN,
         Action.MORE,
     }
 )

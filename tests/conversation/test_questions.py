@@ -126,3 +126,18 @@ def test_the_day_of_a_death_can_be_put_right(chat):
     chat.told("Duke died")
     chat.told("that was yesterday")
     assert [(entry.kind, entry.day) for entry in chat.entries()] == [(Kind.DIED, date(2026, 5, 13))]
+
+
+def test_what_stands_out_is_told_calmly_with_the_signs_that_call_for_a_vet(chat):
+    chat.told("Pebble weighs 30 g")
+    chat.now = "2026-06-14 19:30"
+    chat.told("Pebble weighs 22 g")
+    told = chat.told("anything to worry about?")
+    assert "Pebble (A1): lost 27% since" in told
+    assert "vet who sees invertebrates" in told
+    assert "Lost 27% since" in chat.told("how is Pebble?")
+    assert "dig" not in told
+
+
+def test_where_nothing_stands_out_that_is_said(chat):
+    assert chat.told("any concerns?") == "Nothing stands out in the records. Go by what you see."

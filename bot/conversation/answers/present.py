@@ -9,6 +9,7 @@ from decimal import Decimal
 from typing import Any, Final
 
 from bot.conversation import next_up, quick, wording
+from bot.conversation.answers.concern import concern_lines
 from bot.conversation.answers.evidence import evidence_lines
 from bot.conversation.answers.subject import asked_of, empty_shelf, facts_of, named
 from bot.conversation.caution import caution_lines
@@ -97,7 +98,8 @@ def status(turn: Turn, question: Question) -> list[Reply]:
         return [turn.reply(_not_living(turn, question))]
     if len(found) == 1:
         turn.remember(of=found[0].specimen.tag)
-        return [fit(turn, describe(turn, found[0]), quick.rows(found[0]))]
+        lines = [describe(turn, found[0]), *concern_lines(turn, found[0].specimen)]
+        return [fit(turn, "\n".join(lines), quick.rows(found[0]))]
     if len(found) <= _STATUS_IN_FULL:
         return [fit(turn, "\n\n".join(describe(turn, facts) for facts in found))]
     return [fit(turn, "\n".join(_short_status(turn, facts) for facts in found))]

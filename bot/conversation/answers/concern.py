@@ -1,0 +1,64 @@
+"""What to look at twice, in words: on the card of one animal, and for the whole shelf when asked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from bot.conversation import wording
+from bot.conversation.model import Reply
+from bot.conversation.pages import fit
+from bot.conversation.texts import say, say_of
+from bot.conversation.turn import Turn
+from bot.husbandry.concern import Concern, concerns
+from bot.reading.instructions import Instruction
+from bot.terms import Specimen
+
+
+def worries(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """What to look at, of the animals named or of the whole shelf."""
+    animals = turn.animals(wanted.tags) if wanted.tags else list(turn.shelf.specimens)
+    lines = _lines(turn, animals, named=len(animals) > 1 or not wanted.tags)
+    return [fit(turn, "\n".join(lines) or say("concern.none"))]
+
+
+def concern_lines(turn: Turn, animal: Specimen) -> list[str]:
+    """What to look at of one animal, without its name."""
+    return _lines(turn, [animal], named=False)
+
+
+def _lines(turn: Turn, animals: Sequence[Specimen], *, named: bool) -> list[str]:
+    from bot.husbandry.records import shelf_records  # noqa: PLC0415  numpy costs; few messages need it
+
+    tags = [animal.tag for animal in animals]
+    rows = turn.work.journal.entries(turn.shelf_id, tags=tags if len(tags) == 1 else None, newest_first=False)
+    found = concerns(shelf_records(animals, (row.entry for row in rows)), turn.today)
+    whose: dict[str, list[str]] = {}
+    for concern in found:
+        whose.setdefault(_sentence(turn, concern), []).append(turn.called(concern.tag))
+    lines = [_line(told, who, named=named) for told, who in whose.items()]
+    if any(concern.serious for concern in found):
+        lines.append(say("concern.vet"))
+    return lines
+
+
+def _sentence(turn: Turn, concern: Concern) -> str:
+    return say_of("concerns", concern.key, **{k: _told(turn, k, v) for k, v in concern.facts.items()})
+
+
+def _line(told: str, who: Sequence[str], *, named: bool) -> str:
+    if named:
+        return say("concern.of", who=wording.listed(list(who), most=6), what=told)
+    return told[:1].upper() + told[1:]
+
+
+def _told(turn: Turn, key: str, value: Any) -> str:
+    if isinstance(value, date):
+        return wording.day_of(value, turn.today)
+    if key == "temp_c":
+        return wording.temperature(value, turn.settings.units)
+    if key == "part":
+        return f"{value:.0%}"
+    return f"{value.normalize():f}" if isinstance(value, Decimal) else str(value)
