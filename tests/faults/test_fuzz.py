@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import os
+import sys
 import time
 from contextlib import suppress
 from datetime import datetime
@@ -30,9 +31,23 @@ from tests.faults.house import SHELF, House
 TIMES = int(os.environ.get("BURROWBELL_FUZZ", "1"))
 NAMES = ShelfNames.of(SHELF)
 NOW = datetime(2026, 3, 4, 9, 0, tzinfo=ZoneInfo("Europe/Berlin"))
-fuzzed = settings(
-    max_examples=60 * TIMES, deadline=1000, suppress_health_check=list(HealthCheck), print_blob=True
-)
+fuzzed = settings(max_examples=60 * TIMES, suppress_health_check=list(HealthCheck), print_blob=True)
+
+
+class _Loud:
+    """In place of a log: a fault that would only be logged is raised."""
+
+    def exception(self, *_said):
+        raise  # noqa: PLE0704  the fault that is being handled
+
+
+@pytest.fixture(autouse=True, scope="module")
+def no_fault_is_swallowed():
+    patch = pytest.MonkeyPatch()
+    patch.setattr(sys.modules["bot.reading.read"], "_log", _Loud())
+    yield
+    patch.undo()
+
 
 _SAID = """fed Rosie Sunny T12 T112 2 crickets yesterday not no and but all except rack A undo why? molted
 sealed remind me in 3 days at 8 hold until 5 cm 12 g £ ½ 3/4/26 29 feb % , . : ; - gestern comió 🕷"""
@@ -56,7 +71,9 @@ plain = st.recursive(
 @given(texts, chosen)
 def test_reading_survives_anything(text, keeper):
     now = NOW.astimezone(ZoneInfo(keeper.zone))
+    began = time.process_time()
     reading = read(text, NAMES, now=now, settings=keeper)
+    assert time.process_time() - began < 1
     assert all(entry.day <= now.date() for entry in reading.entries)
     assert {tag for entry in reading.entries for tag in entry.specimens} <= set(NAMES.by_tag)
 
@@ -90,9 +107,9 @@ def test_a_press_with_any_data_stores_nothing(house, data):
 @fuzzed
 @given(st.text(max_size=80) | st.binary(max_size=48).map(lambda raw: raw.decode("latin-1")))
 def test_a_deep_link_with_any_payload_is_one_of_ours_or_nothing(payload):
-    began = time.monotonic()
+    began = time.process_time()
     what_is_asked(payload)
-    assert time.monotonic() - began < 1
+    assert time.process_time() - began < 1
 
 
 parts = ["message", "edited_message", "callback_query", "my_chat_member"]
