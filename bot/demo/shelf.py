@@ -5,16 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from importlib import resources
 from itertools import islice
 from random import Random
 from typing import Any, Final
 
-import yaml
-
 from bot.demo.animals import Resident, Scene
 from bot.husbandry.species import all_species, species_of
 from bot.terms import KeeperSettings, Sex, Specimen, Stage
+from bot.terms.data_file import data_of
 from bot.terms.shelf_file import settings_from_json, specimen_from_json
 
 
@@ -30,8 +28,7 @@ class DemoShelf:
 
 def demo_shelf() -> DemoShelf:
     """The shelf of the demo. Raises ``ValueError`` on a broken file."""
-    text = resources.files(__package__).joinpath("shelf.yaml").read_text(encoding="utf-8")
-    data = yaml.safe_load(text)
+    data = data_of(__package__, "shelf.yaml")
     return DemoShelf(
         keeper=data["keeper"],
         settings=settings_from_json(data["settings"]),

@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from decimal import Decimal
 from functools import lru_cache
-from importlib import resources
-from typing import Any, Final, Literal
+from typing import Any, Literal
 
-import yaml
 from pydantic import BaseModel, ConfigDict, ValidationError
 
-_LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+from bot.terms.data_file import data_of
 
 Dimension = Literal["length", "weight", "volume", "temperature", "humidity", "money"]
 
@@ -77,8 +75,7 @@ class AmountsFileError(ValueError):
 @lru_cache(maxsize=16)
 def amounts_data(language: str) -> AmountsData:
     """The units and currencies of a language. Raises :class:`AmountsFileError`."""
-    file = resources.files("bot") / "reading" / "lexicon" / language / "amounts.yaml"
-    raw: Any = yaml.load(file.read_text("utf-8"), Loader=_LOADER)
+    raw: Any = data_of("bot.reading", "lexicon", language, "amounts.yaml")
     try:
         return AmountsData.model_validate(raw)
     except ValidationError as error:

@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from enum import IntEnum
 from functools import lru_cache
-from importlib import resources
-from typing import Any, Final, Literal
+from typing import Any, Literal
 
-import yaml
 from pydantic import BaseModel, ConfigDict, ValidationError, field_validator
 
-_LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+from bot.terms.data_file import data_of
 
 
 class Strength(IntEnum):
@@ -73,8 +71,7 @@ class DaysFileError(ValueError):
 @lru_cache(maxsize=16)
 def days_data(language: str) -> DaysData:
     """The words and rules of a language. Raises :class:`DaysFileError`."""
-    file = resources.files("bot") / "reading" / "lexicon" / language / "days.yaml"
-    raw: Any = yaml.load(file.read_text("utf-8"), Loader=_LOADER)
+    raw: Any = data_of("bot.reading", "lexicon", language, "days.yaml")
     try:
         return DaysData.model_validate(raw)
     except ValidationError as error:

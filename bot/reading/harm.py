@@ -9,15 +9,13 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from functools import cache
-from importlib.resources import files
 from typing import Any, Final
-
-import yaml
 
 from bot.reading.names import ShelfNames
 from bot.reading.normalise import plain_text
 from bot.reading.phrasings import bare, compiled, folded
 from bot.reading.tokens import tokens_of
+from bot.terms.data_file import data_of
 
 _WORD: Final = re.compile(r"[^\W\d_]+")
 _KEPT_ANIMAL: Final = "tarantula"
@@ -59,8 +57,7 @@ def _with_animals_masked(text: str, names: ShelfNames) -> str:
 
 @cache
 def _data() -> Mapping[str, Any]:
-    text = files("bot.reading").joinpath("lexicon/en/harm.yaml").read_text(encoding="utf-8")
-    found: Mapping[str, Any] = yaml.safe_load(text)
+    found: Mapping[str, Any] = data_of("bot.reading", "lexicon", "en", "harm.yaml")
     return found
 
 

@@ -9,15 +9,13 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from importlib import resources
 from typing import Any, Final
 
-import yaml
 from pydantic import BaseModel, ConfigDict, Field
 
 from bot.reading.scan import Words, first_words
+from bot.terms.data_file import data_of
 
-_LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 #: No count of animals is longer than this many figures.
 _LONGEST: Final = 7
 
@@ -76,8 +74,7 @@ class NumbersData(BaseModel):
 @lru_cache(maxsize=16)
 def numbers_data(language: str) -> NumbersData:
     """The number words of a language."""
-    file = resources.files("bot") / "reading" / "lexicon" / language / "numbers.yaml"
-    raw: Any = yaml.load(file.read_text("utf-8"), Loader=_LOADER)
+    raw: Any = data_of("bot.reading", "lexicon", language, "numbers.yaml")
     return NumbersData.model_validate(raw)
 
 

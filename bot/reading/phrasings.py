@@ -9,12 +9,10 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from functools import cache
-from importlib.resources import files
 from typing import Any, Final
 
-import yaml
-
 from bot.reading.normalise import plain_text
+from bot.terms.data_file import data_of
 
 _PIECE: Final = re.compile(r"\{(\w+)\}|\[([^\]]*)\]|\(([^)]*)\)|([^\s\[\](){}]+)")
 
@@ -22,8 +20,7 @@ _PIECE: Final = re.compile(r"\{(\w+)\}|\[([^\]]*)\]|\(([^)]*)\)|([^\s\[\](){}]+)
 @cache
 def data() -> Mapping[str, Any]:
     """The file of phrasings and words."""
-    text = files("bot.reading").joinpath("lexicon/en/instructions.yaml").read_text(encoding="utf-8")
-    found: Mapping[str, Any] = yaml.safe_load(text)
+    found: Mapping[str, Any] = data_of("bot.reading", "lexicon", "en", "instructions.yaml")
     return found
 
 

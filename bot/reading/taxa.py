@@ -5,15 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib import resources
 from typing import Final
-
-import yaml
 
 from bot.reading.forms import keys_of
 from bot.reading.tokens import Token, joins_words
+from bot.terms.data_file import data_of
 
-_LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _SHORTEST_EPITHET: Final = 4
 
 
@@ -66,10 +63,9 @@ class Taxa:
 @lru_cache(maxsize=1)
 def taxa() -> Taxa:
     """All species of the list."""
-    text = (resources.files("bot.reading") / "lexicon" / "taxa.yaml").read_text("utf-8")
     gathered: dict[tuple[str, ...], set[str]] = {}
     genera = set()
-    for row in yaml.load(text, Loader=_LOADER):
+    for row in data_of("bot.reading", "lexicon", "taxa.yaml"):
         species = row["species"]
         keys = keys_of(species)
         genera.add(keys[0])

@@ -16,12 +16,12 @@ from importlib import resources
 from itertools import product
 from typing import Any, Final
 
-import yaml
 from pydantic import BaseModel, ConfigDict, ValidationError, field_validator
 
 from bot.reading.normalise import plain_text
 from bot.reading.tokens import Token, joins_words, tokens_of
 from bot.terms import Kind, PreySize, SacEvent, WaterHow
+from bot.terms.data_file import data_of
 
 #: What a group of words may be, and what that is to the grammar.
 CATEGORIES: Final[Mapping[str, str]] = {
@@ -236,7 +236,7 @@ def lexicon(language: str) -> Lexicon:
     groups: list[Group] = []
     for file in sorted(folder.iterdir(), key=lambda f: f.name):
         if file.name.endswith(".yaml") and file.name not in _OTHERS_FILES:
-            groups += _groups(file.name, yaml.load(file.read_text("utf-8"), Loader=_LOADER))
+            groups += _groups(file.name, data_of("bot.reading", "lexicon", language, file.name))
     return _built(language, groups)
 
 
@@ -244,7 +244,6 @@ def lexicon(language: str) -> Lexicon:
 _OTHERS_FILES: Final = frozenset(
     {"days.yaml", "amounts.yaml", "numbers.yaml", "instructions.yaml", "harm.yaml"}
 )
-_LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
 def _groups(name: str, data: Any) -> list[Group]:

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
 from itertools import count
 from typing import Any
 
-import yaml
+from bot.terms.data_file import data_of
 
 Pair = tuple[float, float]
 
@@ -43,8 +42,7 @@ class LabelSheet:
 @cache
 def label_sheets() -> Mapping[str, LabelSheet]:
     """Every sheet by its key, in the order of the file."""
-    text = resources.files(__package__).joinpath("label_sheets.yaml").read_text(encoding="utf-8")
-    return {key: _sheet(key, row) for key, row in yaml.safe_load(text).items()}
+    return {key: _sheet(key, row) for key, row in data_of(__package__, "label_sheets.yaml").items()}
 
 
 def _sheet(key: str, row: Mapping[str, Any]) -> LabelSheet:

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cache
-from importlib.resources import files
-from typing import Any, Final
+from typing import Final
 
-import yaml
+from bot.terms.data_file import sentences_of
 
 _LANGUAGE: Final = "en"
 
@@ -15,21 +14,7 @@ _LANGUAGE: Final = "en"
 @cache
 def sentences(language: str = _LANGUAGE) -> Mapping[str, str | tuple[str, ...]]:
     """All texts of a language by dotted key; lists of words come as tuples."""
-    text = files(__package__).joinpath(f"{language}.yaml").read_text(encoding="utf-8")
-    flat: dict[str, str | tuple[str, ...]] = {}
-    _flatten(yaml.safe_load(text), "", flat)
-    return flat
-
-
-def _flatten(node: Mapping[str, Any], prefix: str, into: dict[str, str | tuple[str, ...]]) -> None:
-    for key, value in node.items():
-        name = f"{prefix}{key}"
-        if isinstance(value, Mapping):
-            _flatten(value, f"{name}.", into)
-        elif isinstance(value, list):
-            into[name] = tuple(str(word) for word in value)
-        else:
-            into[name] = " ".join(str(value).split())
+    return sentences_of(__package__, f"{language}.yaml")
 
 
 def say(key: str, **blanks: object) -> str:
