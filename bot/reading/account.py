@@ -95,6 +95,8 @@ def _left_out(account: Account, verdict: Verdict, frame: Frame) -> None:
 
 def _takes_back(frame: Frame) -> bool:
     """ "no she didn't": what was said before it did not happen after all."""
+    if all("no" in item.senses for item in frame.clause.items):
+        return True
     denies = {"did", "neg"} <= frame.flags and not (frame.verbs or frame.meals)
     return denies and (not frame.ref_at or "no" in frame.flags)
 
@@ -298,8 +300,9 @@ def _merges(account: Account, draft: Draft, frame: Frame) -> bool:
             return True
         if earlier.of_group and draft.tags and set(draft.tags) < set(earlier.tags) and not draft.doubts:
             earlier.tags = tuple(t for t in earlier.tags if t not in draft.tags)
+            own_prey = "prey" in draft.fields
             for name in ("prey", "count", "size", "prekilled"):
-                if name in earlier.fields and not ("prey" in draft.fields and name != "prey"):
+                if name in earlier.fields and not own_prey:
                     draft.fields.setdefault(name, earlier.fields[name])
             return False
     return False

@@ -20,7 +20,7 @@ from bot.reading.scan import Words
 _SPACE: Final = "[ ]{1,3}"
 #: A figure is no date where it goes on something: "B-3", "#12", "0.1.0", "12:30" from its middle on, a price.
 _FREE_FIGURE: Final = re.compile(r"(?<![\w#/:$£€])(?<!\w[.,/-])\d")
-_AFTER: Final = r"(?!\w)(?!['’]\w)"
+_AFTER: Final = r"(?!\w)(?!['’]\w)(?![.,]\d)"
 
 #: Lists that figures fill too, and what the figures look like.
 _FIGURES: Final[Mapping[str, str]] = {

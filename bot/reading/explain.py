@@ -16,7 +16,23 @@ from bot.terms import KeeperSettings
 NOT_UNDERSTOOD: Final = "?"
 #: Categories that say nothing by themselves; words of these alone are passed over.
 _SMALL: Final = frozenset(
-    {"fill", "a", "the", "and", "of", "on", "to", "did", "self", "chat", "so", "for", "away", "elided"}
+    {
+        "fill",
+        "a",
+        "the",
+        "and",
+        "of",
+        "on",
+        "to",
+        "did",
+        "self",
+        "chat",
+        "so",
+        "for",
+        "when",
+        "away",
+        "elided",
+    }
 )
 
 

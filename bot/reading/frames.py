@@ -220,8 +220,8 @@ class _Builder:
 
     def _take_n(self, place: int, item: Item) -> None:
         nxt = self._next(place)
-        if nxt is not None and "dur" in nxt.senses:
-            return
+        if item.val.ordinal or (nxt is not None and "dur" in nxt.senses):
+            return  # "her third today" counts no prey
         if "both" in item.senses and not self._prey_follows(place):
             return
         if "verb" in item.senses and self.frame.refs and not self.frame.verbs:
@@ -254,7 +254,7 @@ class _Builder:
     def _take_w(self, place: int, item: Item) -> None:
         senses, frame = item.senses, self.frame
         for cat in senses:
-            if cat in _FLAG_SET:
+            if cat in _FLAG_SET and not (cat == "report" and self._given_to(place)):
                 frame.flags.add(cat)
         if self._meal_word(place, item):
             return
@@ -266,6 +266,14 @@ class _Builder:
             frame.groups.append(senses["group"])
         if "pron" in senses:
             frame.prons.append(senses["pron"])
+
+    def _given_to(self, place: int) -> bool:
+        """ "gave Ink to my neighbour": whom it goes to tells nothing."""
+        items = self.frame.clause.items
+        at = place - 1
+        while at >= 0 and any(c in items[at].senses for c in ("self", "a", "the", "pron")):
+            at -= 1
+        return at >= 0 and any(c in items[at].senses for c in ("to", "from"))
 
     def _meal_word(self, place: int, item: Item) -> bool:
         senses = item.senses

@@ -106,10 +106,11 @@ Spans = Mapping[int, tuple[int, Any]]
 class Found:
     """Everything found in a message before it is put in order."""
 
-    __slots__ = ("amounts", "days", "names", "numbers", "periods", "sure_days")
+    __slots__ = ("amounts", "days", "names", "numbers", "periods", "strange_tags", "sure_days")
 
     def __init__(self) -> None:
         self.names: dict[int, NameSpan] = {}
+        self.strange_tags: dict[int, int] = {}
         self.amounts: dict[int, tuple[int, Any]] = {}
         self.sure_days: dict[int, tuple[int, Any]] = {}
         self.days: dict[int, tuple[int, Any]] = {}
@@ -133,10 +134,9 @@ def items_of(tokens: Sequence[Token], found: Found, lexicon: Lexicon) -> list[It
 
 
 def _item_at(tokens: Sequence[Token], keys: Sequence[str], at: int, found: Found, lexicon: Lexicon) -> Item:
-    for cat, spans in (("A", found.amounts), ("D", found.sure_days)):
-        span = spans.get(at)
-        if span is not None:
-            return Item(cat, at, span[0], _text(tokens, at, span[0]), val=span[1])
+    sure = _sure_item(tokens, at, found)
+    if sure is not None:
+        return sure
     phrase = lexicon.account.find(tokens, keys, at)
     name = found.names.get(at)
     day = found.days.get(at)
@@ -164,6 +164,19 @@ def _item_at(tokens: Sequence[Token], keys: Sequence[str], at: int, found: Found
     if token.kind == "mark":
         return Item("M", at, at + 1, token.text)
     return Item("U", at, at + 1, token.text)
+
+
+def _sure_item(tokens: Sequence[Token], at: int, found: Found) -> Item | None:
+    """A tag that nobody bears, an amount or a date, which are nothing else."""
+    if at in found.strange_tags:
+        end = found.strange_tags[at]
+        words = _text(tokens, at, end)
+        return Item("S", at, end, words, val=Ref((), sure=False, words=words, doubt="unknown_name"))
+    for cat, spans in (("A", found.amounts), ("D", found.sure_days)):
+        span = spans.get(at)
+        if span is not None:
+            return Item(cat, at, span[0], _text(tokens, at, span[0]), val=span[1])
+    return None
 
 
 def _article(phrase: tuple[int, tuple[Sense, ...]]) -> bool:

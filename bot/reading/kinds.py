@@ -193,6 +193,10 @@ def _moldy(frame: Frame, at: int) -> bool:
 
 
 def _noun_molt(frame: Frame, at: int) -> bool:
+    """ "a molt from Ink"; "since her molt" only says when something else was."""
+    before = [i for i in _before(frame, at) if "the" not in i.senses and "pron" not in i.senses][-2:]
+    if any("when" in i.senses or (i.cat == "P" and i.val.kind in {"since", "until"}) for i in before):
+        return False
     return not frame.flags & {"neg", "no"}
 
 
@@ -216,6 +220,9 @@ _WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "open": lambda f, at: "mouth" in f.nouns,
     "measured": lambda f, at: any(a.dimension in {"length", "weight"} for _, a in f.amounts),
     "move": _moves,
+    "new_home": lambda f, at: (
+        bool(f.refs) and "box" in f.nouns and any(a.dimension == "volume" for _, a in f.amounts)
+    ),
     "remove": lambda f, at: "waste" in f.nouns,
     "sex": lambda f, at: any(g.group.sex for g in f.groups),
     "buy": _buys,
@@ -340,6 +347,8 @@ def _without_verb(frame: Frame) -> Verdict:
         return Verdict("told", [Kind.REFUSED if "declined" in frame.flags else Kind.FED])
     if "no" in frame.flags and frame.inherited and frame.ref_at:
         return Verdict("told", [Kind.REFUSED])
+    if frame.meals and not frame.ref_at and any(a.dimension == "money" for _, a in frame.amounts):
+        return Verdict("told", [Kind.STOCKED])
     if frame.refs and (frame.meals or (frame.loose and "each" in frame.flags)):
         return Verdict("told", [Kind.FED]) if "neg" not in frame.flags else Verdict("told", [Kind.REFUSED])
     dimensions = {a.dimension for _, a in frame.amounts}

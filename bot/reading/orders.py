@@ -27,6 +27,8 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
         at = message.cue_at(cat)
         if at is not None:
             part = _stretch(message, at)
+            if _tells_of_none(message, at, part):
+                continue
             return part, _hold(message, part, state)
     return _unbidden(message)
 
@@ -71,6 +73,13 @@ def _stretch(message: Message, at: int) -> range:
     if end < len(message.tokens) and "." in message.tokens[end - 1].text:
         end += 1  # "until 1.6."
     return range(start, end)
+
+
+def _tells_of_none(message: Message, at: int, part: range) -> bool:
+    """ "twig no food again": "no food" with no word of until when tells, and asks for nothing."""
+    senses = message.lexicon.account.senses(message.keys[at])
+    short = message.cues[at][0] - at == len(("no", "food")) and any(s.cat == "no" for s in senses)
+    return short and not any(i.cat in "PD" for i in message.items([part], "future"))
 
 
 def _after_what_happened(message: Message, start: int, at: int) -> int:

@@ -15,9 +15,16 @@ from bot.reading.refs import HARD
 def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """The items with "the other one" settled, and "everyone" kept to the group that is spoken of."""
     out: list[Item] = []
-    for item in items:
+    at = 0
+    while at < len(items):
+        item = items[at]
+        at += 1
         if item.cat == "W" and "other" in item.senses:
             out.append(_other(item, out, names))
+            continue
+        if item.cat == "W" and "rest" in item.senses:
+            rest, at = _rest(items, at - 1, out, names)
+            out.append(rest)
             continue
         if item.cat == "S" and _everyone(item.val, names):
             group = _group_spoken_of(out)
@@ -61,6 +68,34 @@ def _meant(item: Item, tags: tuple[str, ...], *, sure: bool) -> Item:
     new = Item("S", item.i, item.j, item.text, val=Ref(tags, how="group", words=item.text, sure=sure))
     new.owns = item.owns
     return new
+
+
+# -- the rest -------------------------------------------------------------------------------------
+
+
+def _rest(items: Sequence[Item], at: int, before: Sequence[Item], names: ShelfNames) -> tuple[Item, int]:
+    """ "Ink refused, the rest of A took": those of a group that were not named, and the place after them."""
+    item, end = items[at], at + 1
+    while end < len(items) and any(c in items[end].senses for c in ("of", "on", "the")):
+        end += 1
+    group: Ref | None = None
+    if end < len(items) and items[end].cat == "S" and _is_group(items[end].val):
+        group, end = items[end].val, end + 1
+    else:
+        end = at + 1
+        group = next((i.val for i in reversed(before) if i.cat == "S" and _is_group(i.val)), None)
+    named = {
+        t for i in before if i.cat == "S" and i.val is not group and not _is_group(i.val) for t in i.val.tags
+    }
+    tags = tuple(t for t in group.tags if t not in named) if group is not None else ()
+    sure = group is not None and 0 < len(tags) < len(group.tags)
+    ref = Ref(tags, how="group", words=item.text, sure=sure, doubt="some_of_several", plural=True, group=True)
+    new = Item("S", item.i, items[end - 1].j, item.text, val=ref)
+    return new, end
+
+
+def _is_group(ref: Ref) -> bool:
+    return ref.sure and len(ref.tags) > 1 and (ref.how == "place" or ref.group or ref.plural)
 
 
 # -- everybody of a group -------------------------------------------------------------------------

@@ -87,7 +87,20 @@ class Message:
 
     def first_word(self, part: range) -> int | None:
         """The first token that is not light."""
-        return next((t for t in part if not self.light(t)), None)
+        at = part.start
+        while at < part.stop:
+            end = self._only_polite(at)
+            if end is None and not self.light(at):
+                return at
+            at = end or at + 1
+        return None
+
+    def _only_polite(self, at: int) -> int | None:
+        """Where a phrase such as "can you log" ends, which only begins like a question."""
+        found = self.lexicon.account.find(self.tokens, self.keys, at)
+        if found is None or found[0] == at + 1 or not all(s.cat == "fill" for s in found[1]):
+            return None
+        return found[0] if found[0] > self.cues.get(at, (0, ()))[0] else None
 
     def words(self, i: int, j: int) -> str:
         """The plain text of tokens ``i`` to ``j`` (exclusive)."""

@@ -351,8 +351,28 @@ class _Clause:
                 return "name" if not self._ambiguous_number() else "doubt"
             return "doubt"
         if others:
-            return "day"
+            return self._or_day_of_a_meal()
         return "name" if self._other_prey() or self.next is None or self.next.cat == "A" else "doubt"
+
+    def _or_day_of_a_meal(self) -> str:
+        """ "Anvil 1 locust, Mole refused, Friday 1 cricket": one more of the list, or a day's heading."""
+        nxt, prev = self.next, self.prev
+        meal = (
+            nxt is not None
+            and (nxt.cat == "N" or bool({"prey", "a"} & set(nxt.senses)))
+            and self._is_prey_soon()
+        )
+        if not meal or prev is None or prev.text not in {",", "\n"}:
+            return "day"
+        rows = [n for n in self._sentence() if n < self.at and self._opens_row(n)]
+        return "name" if len(rows) > 1 else "doubt" if rows else "day"
+
+    def _is_prey_soon(self) -> bool:
+        return any(self._is_prey(n) for n in range(self.at + 1, min(self.at + 4, len(self.items))))
+
+    def _opens_row(self, place: int) -> bool:
+        before = self.items[place - 1] if place else None
+        return self.items[place].cat == "S" and (before is None or before.text in {",", "\n", ":"})
 
     def _ambiguous_number(self) -> bool:
         """ "fed May 3": three of what?"""

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
+from itertools import pairwise
 from typing import Any, Literal
 
 from bot.reading.amounts import find_amounts
 from bot.reading.days import Strength, find_days, find_periods
 from bot.reading.items import Found
-from bot.reading.names import ShelfNames
+from bot.reading.names import NameSpan, ShelfNames
 from bot.reading.numbers import find_numbers
 from bot.reading.scan import Words
 from bot.reading.tokens import Token
@@ -32,6 +33,7 @@ def found_in(
     found = Found()
     starts = [t.start for t in tokens]
     found.names = {span.i: span for span in names.find(tokens)}
+    found.strange_tags = dict(_strange_tags(tokens, names, found.names))
     language, words = settings.language, Words(plain)
     days = find_days(words, now=now, order=settings.date_order, language=language, facing=facing)
     found.sure_days = _placed(starts, tokens, (d for d in days if d.strength == Strength.CERTAIN))
@@ -44,6 +46,17 @@ def found_in(
     found.amounts = _placed(starts, tokens, find_amounts(words, units=settings.units, language=language))
     found.numbers = _placed(starts, tokens, find_numbers(words, language))
     return found
+
+
+def _strange_tags(
+    tokens: Sequence[Token], names: ShelfNames, known: Mapping[int, NameSpan]
+) -> Iterator[tuple[int, int]]:
+    """ "C7" where the shelf has C1 to C4: a tag that nobody bears, with the token after it."""
+    for at, (letters, number) in enumerate(pairwise(tokens)):
+        glued = number.kind == "number" and not number.gap and letters.kind == "word" and letters.upper
+        tag = glued and (letters.key,) in names.numbered and number.text.isdigit()
+        if tag and (at not in known or known[at].j == at + 1):
+            yield at, at + 2
 
 
 def _placed(

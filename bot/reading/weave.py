@@ -32,6 +32,7 @@ class _Loom:
         self.head_days: list[Any] = []
         self.lead_days: list[Any] = []
         self.subjectless: list[Frame] = []
+        self.head_meal: Meal | None = None
 
     # -- one frame after the other --
 
@@ -51,6 +52,9 @@ class _Loom:
 
     def _heading(self, frame: Frame) -> bool:
         """ "Refused:", "Monday:", "Feeding –": holds until the next heading."""
+        if _names_prey(frame):
+            self.head_meal = frame.meals[0]
+            return True
         if (
             not frame.clause.titled
             or frame.refs
@@ -106,6 +110,8 @@ class _Loom:
     # -- frames with animals --
 
     def _named(self, frame: Frame, following: Sequence[Frame]) -> None:
+        if self.head_meal is not None and not frame.verbs:
+            _of_that_prey(frame, self.head_meal)
         prev = self.out[-1] if self.out and frame.clause.sep in _SOFT and not self.waiting else None
         if frame.bare and not frame.excepted:
             if prev is not None and prev.verb_first and _another_day(prev, frame):
@@ -114,6 +120,7 @@ class _Loom:
                 return
             if prev is not None and prev.verb_first and prev.ends_with_ref and not _leads(frame, following):
                 self._extend(prev, frame.refs)
+                prev.to_words = prev.to_words or frame.to_words
                 prev.days = prev.days or frame.days
                 return
             if (
@@ -186,7 +193,8 @@ class _Loom:
         if self.head_verbs:
             return self.head_verbs
         if self.out and self.out[-1].verbs and frame.clause.sep != START and (frame.meals or frame.loose):
-            return None if self._own_meal(frame, self.out[-1]) else self.out[-1].verbs
+            own = self._own_meal(frame, self.out[-1]) or (frame.meals and not _feeds(self.out[-1]))
+            return None if own else self.out[-1].verbs
         return None
 
     def _own_meal(self, frame: Frame, prev: Frame) -> bool:
@@ -211,6 +219,9 @@ class _Loom:
 
     def _unnamed(self, frame: Frame) -> None:
         prev = self.out[-1] if self.out else None
+        if prev is not None and _says_no(frame) and prev.meals and not prev.verbs:
+            prev.flags.add("declined")  # "Mole – locust, no"
+            return
         if self.waiting:
             frame.refs, self.waiting = self.waiting, []
             self._add(frame, verbs=self._borrowed(frame) if not frame.verbs else None)
@@ -238,8 +249,11 @@ class _Loom:
                 prev.nouns |= frame.nouns
                 return
         if not frame.verbs and (frame.meals or "yes" in frame.flags):
-            frame.verbs = self.head_verbs or (prev.verbs if prev is not None else [])
-            frame.inherited = True
+            verbs = self.head_verbs or (prev.verbs if prev is not None else [])
+            if frame.meals and verbs and prev is not None and verbs is prev.verbs and not _feeds(prev):
+                frame.flags.add("hedge")  # "Mole sealed, 1 cricket": hers, or what is left over?
+            else:
+                frame.verbs, frame.inherited = verbs, True
         plain = not frame.prons and self.running is None
         frame.refs = frame.subjects = list(self.running or [])
         if plain:
@@ -289,6 +303,10 @@ def _denies_alone(frame: Frame) -> bool:
     return "elided" in frame.flags and not said
 
 
+def _says_no(frame: Frame) -> bool:
+    return bool(frame.clause.items) and all("no" in i.senses for i in frame.clause.items)
+
+
 def _took(frame: Frame) -> bool:
     return not _refuses(frame) and (_feeds(frame) or bool(frame.meals and not frame.verbs))
 
@@ -329,20 +347,30 @@ def _ticked_off(frames: list[Frame]) -> None:
             frame.flags.add("took" if "✓" in sign else "declined")
 
 
+def _names_prey(frame: Frame) -> bool:
+    """ "Crickets:" above a list of animals with their numbers."""
+    only = len(frame.meals) == 1 and not (
+        frame.refs or frame.verbs or frame.loose or frame.amounts or frame.days
+    )
+    return frame.clause.titled and only and frame.meals[0].count is None and not frame.meals[0].doubt
+
+
+def _of_that_prey(frame: Frame, of: Meal) -> None:
+    """A bare number counts the prey that is named elsewhere."""
+    if len(frame.loose) != 1 or frame.meals or frame.amounts:
+        return
+    number = frame.loose[0]
+    if number.value is not None and not number.doubt:
+        meal = Meal()
+        meal.prey, meal.size, meal.count = of.prey, of.size, int(number.value)
+        frame.meals, frame.loose = [meal], []
+
+
 def _share_prey_back(frames: list[Frame]) -> None:
     """ "Ink 2, Bess 1 cricket": a bare number takes the prey named after it."""
     later: Meal | None = None
     for frame in reversed(frames):
         if frame.meals:
             later = frame.meals[0]
-        elif (
-            len(frame.loose) == 1
-            and later is not None
-            and not frame.amounts
-            and (not frame.verbs or _feeds(frame))
-        ):
-            number = frame.loose[0]
-            if number.value is not None and not number.doubt:
-                meal = Meal()
-                meal.prey, meal.size, meal.count = later.prey, later.size, int(number.value)
-                frame.meals, frame.loose = [meal], []
+        elif later is not None and (not frame.verbs or _feeds(frame)):
+            _of_that_prey(frame, later)

@@ -51,6 +51,7 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "for": "says what came in return",
     "away": "from where it was",
     "other": "the second of two just named",
+    "when": "says by another event when it was",
     "of": "part of",
     "the": "article",
     "a": "article for one",
