@@ -12,9 +12,9 @@ from bot.reading.exchanges import CameFor
 from bot.reading.fields import fill
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
-from bot.reading.kinds import FEEDING, Verdict, verdict_on
+from bot.reading.kinds import Verdict, verdict_on
 from bot.reading.misgivings import misgivings
-from bot.reading.model import About
+from bot.reading.model import FEEDING, About
 from bot.reading.names import ShelfNames
 from bot.terms import Kind
 
@@ -113,6 +113,8 @@ def _tell(
     _animals(draft, kind, frame, names)
     if _aside(kind, frame, draft, verdict, account):
         return
+    if any(g.act == "unknown" for g in verdict.groups):  # "will check tomorrow" dates the look, not the meal
+        frame.days = [d for d in frame.days if d.day is None or d.day <= now.date()]
     _when(draft, frame, now)
     draft.doubts += misgivings(draft, frame)
     _leftovers(draft, kind, frame, filled)

@@ -8,8 +8,7 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Any, Final
 
-from bot.reading.kinds import FEEDING
-from bot.reading.model import About, Ask, Option, Reading, ReadingKind
+from bot.reading.model import FEEDING, About, Ask, Option, Reading, ReadingKind
 from bot.reading.names import ShelfNames
 from bot.reading.parse import Message
 from bot.terms import Entry, KeeperSettings, Kind

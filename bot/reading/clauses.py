@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from bot.reading.items import Item
-from bot.reading.refs import HARD, TICKS, TITLE_MARKS
+from bot.reading.marks import HARD, TICKS, TITLE_MARKS
 
 #: How a clause is parted from the one before it.
 START, SENTENCE, COMMA, AND, TITLE, RUN_ON = "start", "sentence", "comma", "and", "title", "run-on"

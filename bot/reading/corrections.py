@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.items import Item, Ref
-from bot.reading.refs import HARD
+from bot.reading.marks import HARD
 
 #: Marks and small words that may stand around a correction.
 _AROUND: Final = frozenset({"fix", "fill", "a", "the", "it", "self"})

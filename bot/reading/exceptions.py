@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bot.reading.items import Item, Ref
+from bot.reading.marks import HARD, LIST_MARKS
 from bot.reading.names import ShelfNames
-from bot.reading.refs import HARD, LIST_MARKS
 
 
 def excepted(items: list[Item], names: ShelfNames) -> list[Item]:

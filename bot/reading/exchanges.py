@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from bot.reading.items import Item
-from bot.reading.refs import HARD
+from bot.reading.marks import HARD
 from bot.terms import Kind
 
 _EXACT: Final = frozenset({"tag", "name", "aka"})

@@ -2,31 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any, Final
 
 from bot.reading.clauses import Clause
 from bot.reading.exchanges import CameFor
 from bot.reading.items import Item, Ref
+from bot.reading.meals import ONE, Meal, count, vague
 from bot.reading.words import Sense
-from bot.terms import PreySize
-
-
-class Meal:
-    """Prey of one sort: ``count`` for each animal, ``doubt`` where the number was not said for sure."""
-
-    __slots__ = ("count", "doubt", "each", "ones", "prekilled", "prey", "size", "words")
-
-    def __init__(self) -> None:
-        self.prey: str | None = None
-        self.count: int | None = None
-        self.size: PreySize | None = None
-        self.prekilled = False
-        self.ones = False
-        self.doubt = ""
-        self.each = False
-        self.words = ""
-
 
 #: Categories that are kept as plain marks of a clause.
 FLAGS: Final = (
@@ -241,7 +223,7 @@ class _Builder:
             and not meal.doubt
             and not any("prey" in i.senses or "ones" in i.senses for i in later)
         ):
-            _count(meal, item.val)
+            count(meal, item.val)
             return True
         return False
 
@@ -293,8 +275,8 @@ class _Builder:
             return True
         if ("a" in senses or "some" in senses) and self._prey_follows(place):
             if "a" in senses and self.number is None:
-                self.number = _One
-            elif "some" in senses and _vague(item.text):
+                self.number = ONE
+            elif "some" in senses and vague(item.text):
                 self.meal.doubt = item.text
             return True
         return False
@@ -336,7 +318,7 @@ class _Builder:
 
     def _close_meal(self, item: Item) -> None:
         if self.number is not None:
-            _count(self.meal, self.number)
+            count(self.meal, self.number)
         self.meal.words = item.text
         self.frame.meals.append(self.meal)
         self.meal, self.number = Meal(), None
@@ -346,7 +328,7 @@ class _Builder:
         return items[place + 1] if place + 1 < len(items) else None
 
     def _spill(self) -> None:
-        if self.number is not None and self.number is not _One:
+        if self.number is not None and self.number is not ONE:
             self.frame.loose.append(self.number)
         self.number = None
 
@@ -356,29 +338,4 @@ class _Builder:
             self.frame.meals.append(self.meal)
 
 
-class _OneCount:
-    value = 1
-    doubt = ""
-    low = high = 1
-
-
-_One: Final = _OneCount()
 _FLAG_SET: Final = frozenset(FLAGS)
-
-
-def _vague(text: str) -> bool:
-    return text not in {"some", "any"}
-
-
-def _count(meal: Meal, number: Any) -> None:
-    if number.doubt:
-        meal.doubt = str(number.doubt)
-    elif number.value is not None and number.value == int(number.value):
-        meal.count = int(number.value)
-    else:
-        meal.doubt = "part"
-
-
-def merged_items(items: Sequence[Item]) -> str:
-    """The words of items, for doubts."""
-    return " ".join(i.text for i in items)

@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from bot.reading.descriptions import described
 from bot.reading.exceptions import excepted
 from bot.reading.items import Item
+from bot.reading.marks import HARD
 from bot.reading.names import ShelfNames
-from bot.reading.refs import HARD
 from bot.reading.rows import numbered, ranges
 
 

@@ -66,7 +66,7 @@ class Item:
     senses of the words by category. ``counts``: the last word of a name is a number.
     """
 
-    __slots__ = ("alt", "cat", "counts", "i", "j", "owns", "senses", "text", "upper", "val")
+    __slots__ = ("alt", "cat", "counts", "i", "j", "number", "owns", "senses", "text", "upper", "val")
 
     def __init__(
         self,
@@ -82,6 +82,7 @@ class Item:
         self.senses: Mapping[str, Sense] = senses if senses is not None else _NONE
         self.owns = self.upper = self.counts = False
         self.alt: Alternatives | None = None
+        self.number: Any = None
 
     def __repr__(self) -> str:
         senses = list(self.senses) if self.senses else ""
@@ -146,6 +147,8 @@ def _item_at(tokens: Sequence[Token], keys: Sequence[str], at: int, found: Found
         named = _name_item(tokens, name, day, phrase)
         number = found.numbers.get(name.j - 1)
         named.counts = number is not None and number[0] == name.j
+        if number is not None and named.counts and name.j == name.i + 1:
+            named.number = number[1]
         return named
     for cat, span in (("P", period), ("D", day)):
         if span is not None and (phrase is None or span[0] >= phrase[0]):

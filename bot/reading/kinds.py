@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator
 from typing import Final
 
-from bot.reading.clauses import START, TITLE
+from bot.reading.borne_out import WEAK, words_before
 from bot.reading.frames import Frame
 from bot.reading.items import Item
+from bot.reading.model import FEEDING
 from bot.reading.words import Group, Sense
 from bot.terms import Kind, SacEvent
-
-FEEDING: Final = frozenset({Kind.FED, Kind.REFUSED, Kind.OFFERED})
 
 
 class Verdict:
@@ -71,7 +70,7 @@ def _crossed(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict:
 def _told(frame: Frame, at: int, item: Item) -> Iterator[Group]:
     """The senses of a verb that hold here: the strong one, else the first weak one that is borne out."""
     senses = [s for c, s in item.senses.items() if c.startswith("verb")]
-    before = _before(frame, at)
+    before = words_before(frame, at)
     if before and any(c in before[-1].senses for c in ("the", "to")) and not _is_noun(senses):
         return
     for sense in senses:
@@ -91,153 +90,19 @@ def _told(frame: Frame, at: int, item: Item) -> Iterator[Group]:
             return
 
 
-def _before(frame: Frame, at: int) -> Sequence[Item]:
-    """What stands before a verb in its own clause; nothing where it is another clause's verb."""
-    return () if frame.inherited else frame.clause.items[:at]
-
-
-def _none(frame: Frame, at: int) -> bool:
-    """ "…, Monday none": behind its animal, and not all that is said."""
-    before = _before(frame, at)
-    return bool(before) and before[-1].cat == "S" and frame.clause.sep not in {START, TITLE}
-
-
 def _is_noun(senses: list[Sense]) -> bool:
     return any(s.group.noun or s.group.base or len(s.words.split()) > 1 for s in senses)
 
 
 def _after_did(frame: Frame, at: int) -> bool:
-    items = _before(frame, at)
+    items = words_before(frame, at)
     return any(("did" in i.senses and i.text in {"did", "does"}) or "neg" in i.senses for i in items)
 
 
 def _borne_out(frame: Frame, at: int, sense: Sense) -> bool:
     group = sense.group
-    test = _WEAK.get(group.act or (group.kind.value if group.kind else ""))
+    test = WEAK.get(group.act or (group.kind.value if group.kind else ""))
     return test(frame, at) if test is not None else group.noun
-
-
-def _eats(frame: Frame, at: int) -> bool:
-    return bool(frame.meals) or "food" in frame.nouns or bool(frame.loose)
-
-
-def _gets(frame: Frame, at: int) -> bool:
-    return bool(frame.meals) and bool(frame.refs)
-
-
-def _takes(frame: Frame, at: int) -> bool:
-    """ "Ink took": eaten, where nothing else is said that could have been taken."""
-    after = frame.clause.items[at + 1 :] if not frame.inherited else []
-    return _eats(frame, at) or all(i.cat in "DPMX" or "fill" in i.senses for i in after)
-
-
-def _kicks(frame: Frame, at: int) -> bool:
-    """ "Ink chucked the locust out": the animal does it, and it goes away from her."""
-    before = _before(frame, at)
-    hers = not frame.ref_at or any(i.cat == "S" or "pron" in i.senses for i in before)
-    away = any("away" in i.senses for i in frame.clause.items[at + 1 :])
-    return bool(frame.meals) and hers and away and not any("self" in i.senses for i in before)
-
-
-def _puts(frame: Frame, at: int) -> bool:
-    """ "threw a locust in with Ink": the keeper does it; where she stands before the verb, who did what?"""
-    before = _before(frame, at)
-    hers = bool(before) and (before[-1].cat == "S" or "pron" in before[-1].senses)
-    return bool(frame.meals) and (frame.inherited or not hers)
-
-
-def _backs(frame: Frame, at: int) -> bool:
-    return "body" not in frame.nouns and not frame.meals
-
-
-def _escapes(frame: Frame, at: int) -> bool:
-    before = _before(frame, at)
-    return not frame.ref_at and not any("pron" in i.senses and i.senses["pron"].group.sex for i in before)
-
-
-def _pours(frame: Frame, at: int) -> bool:
-    volume = any(a.dimension == "volume" for _, a in frame.amounts)
-    return not frame.meals and (
-        (volume and "box" not in frame.nouns) or bool(frame.nouns & {"water", "dish"})
-    )
-
-
-def _moves(frame: Frame, at: int) -> bool:
-    volume = any(a.dimension == "volume" for _, a in frame.amounts)
-    return volume or "box" in frame.nouns
-
-
-def _buys(frame: Frame, at: int) -> bool:
-    if frame.taxa:
-        return True
-    own = [r for r in frame.refs if r.how in {"tag", "name", "aka", "group", "place"}]
-    return not own and (
-        any(r.species for r in frame.refs)
-        or bool(frame.groups)
-        or bool(frame.meals)
-        or "animal" in frame.flags
-    )
-
-
-def _parts(frame: Frame, at: int) -> bool:
-    money = any(a.dimension == "money" for _, a in frame.amounts)
-    return not frame.meals and bool(frame.refs) and (money or bool(frame.flags & {"to", "with"}))
-
-
-def _loses(frame: Frame, at: int) -> bool:
-    return bool(frame.refs) and "body" not in frame.nouns and not frame.meals
-
-
-def _moldy(frame: Frame, at: int) -> bool:
-    return bool(frame.refs) and len(frame.verbs) == 1
-
-
-def _noun_molt(frame: Frame, at: int) -> bool:
-    """ "a molt from Ink"; "since her molt" only says when something else was."""
-    before = [i for i in _before(frame, at) if "the" not in i.senses and "pron" not in i.senses][-2:]
-    if any("when" in i.senses or (i.cat == "P" and i.val.kind in {"since", "until"}) for i in before):
-        return False
-    return not frame.flags & {"neg", "no"}
-
-
-_WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
-    "fed": _eats,
-    "get": _gets,
-    "have": lambda f, at: bool(f.meals),
-    "give": lambda f, at: bool(f.meals),
-    "put": _puts,
-    "take": _takes,
-    "back": _backs,
-    "skip": lambda f, at: True,
-    "dropped": lambda f, at: True,
-    "none": _none,
-    "escape": _escapes,
-    "who_escaped": _escapes,
-    "try": lambda f, at: bool(f.meals),
-    "pour": _pours,
-    "slip": _moldy,
-    "close": lambda f, at: "mouth" in f.nouns,
-    "open": lambda f, at: "mouth" in f.nouns,
-    "measured": lambda f, at: any(a.dimension in {"length", "weight"} for _, a in f.amounts),
-    "move": _moves,
-    "new_home": lambda f, at: (
-        bool(f.refs) and "box" in f.nouns and any(a.dimension == "volume" for _, a in f.amounts)
-    ),
-    "remove": lambda f, at: "waste" in f.nouns,
-    "sex": lambda f, at: any(g.group.sex for g in f.groups),
-    "buy": _buys,
-    "arrive": _buys,
-    "new": _buys,
-    "lose": _loses,
-    "part": _parts,
-    "meet": lambda f, at: len(f.refs) > 1,
-    "kick": _kicks,
-    "outcome": lambda f, at: True,
-    "molted": _noun_molt,
-    "sign": lambda f, at: True,
-    "sac": lambda f, at: False,
-    "premolt": lambda f, at: True,
-}
 
 
 def _from_verbs(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict | None:
@@ -284,7 +149,7 @@ def _of_sac(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict | Non
 def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
     """A verb's kind, turned round where it is denied; ``None`` where it then tells nothing."""
     kind = group.kind
-    before = _before(frame, at)
+    before = words_before(frame, at)
     denied = any("neg" in i.senses and "verb" not in i.senses for i in before)
     if kind is Kind.SEALED and ("nomore" in frame.flags and (denied or _no_longer(frame))):
         return Kind.OPENED
@@ -342,11 +207,19 @@ def _measured(frame: Frame) -> Verdict | None:
     return None
 
 
+def _thrown(frame: Frame) -> bool:
+    """A verb of putting or throwing of which it is not clear who did it."""
+    acts = {s.group.act for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")}
+    return bool(acts & {"kick", "put"}) and not frame.inherited
+
+
 def _without_verb(frame: Frame) -> Verdict:
     if frame.refs and frame.flags & {"took", "declined"}:
         return Verdict("told", [Kind.REFUSED if "declined" in frame.flags else Kind.FED])
     if "no" in frame.flags and frame.inherited and frame.ref_at:
         return Verdict("told", [Kind.REFUSED])
+    if frame.meals and _thrown(frame):
+        return Verdict("doubt", [Kind.REFUSED, Kind.OFFERED], why="two_kinds")
     if frame.meals and not frame.ref_at and any(a.dimension == "money" for _, a in frame.amounts):
         return Verdict("told", [Kind.STOCKED])
     if frame.refs and (frame.meals or (frame.loose and "each" in frame.flags)):

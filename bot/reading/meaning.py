@@ -11,8 +11,7 @@ from decimal import Decimal
 from typing import Final
 
 from bot.reading.drafts import Doubt, Draft
-from bot.reading.kinds import FEEDING
-from bot.reading.model import About
+from bot.reading.model import FEEDING, About
 from bot.reading.names import ShelfNames
 from bot.terms import Kind, SacEvent, Sex, Specimen, Stage
 

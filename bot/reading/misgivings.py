@@ -15,8 +15,7 @@ from typing import Final
 from bot.reading.drafts import Doubt, Draft
 from bot.reading.frames import Frame
 from bot.reading.items import Item
-from bot.reading.kinds import FEEDING
-from bot.reading.model import About
+from bot.reading.model import FEEDING, About
 from bot.terms import Kind
 
 #: Words not understood that are let pass beside an event; more of them, and it may be another matter.

@@ -11,9 +11,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, time
 from enum import StrEnum
-from typing import Any
+from typing import Any, Final
 
 from bot.terms import Entry, Kind
+
+#: The kinds that tell of a meal.
+FEEDING: Final = frozenset({Kind.FED, Kind.REFUSED, Kind.OFFERED})
 
 
 class ReadingKind(StrEnum):

@@ -22,6 +22,8 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
     at = message.cue_at("remind")
     if at is not None:
         part = _stretch(message, at)
+        if at and any(s.cat == "neg" for s in message.lexicon.account.senses(message.keys[at - 1])):
+            return part, _hold(message, part, "hold")
         return part, _reminder(message, part, at)
     for cat, state in (("resume", "resume"), ("hold", "hold")):
         at = message.cue_at(cat)

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bot.reading.items import Item, Ref
+from bot.reading.marks import HARD
 from bot.reading.names import ShelfNames
-from bot.reading.refs import HARD
 
 
 def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bot.reading.items import Item, Ref
+from bot.reading.marks import HARD, LIST_MARKS, TICKS
 from bot.reading.names import ShelfNames
-from bot.reading.refs import HARD, LIST_MARKS, TICKS
 
 
 def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
@@ -60,7 +60,7 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
     )
     if not listed:
         return False
-    if nxt is None or nxt.cat == "M" or "and" in nxt.senses:
+    if nxt is None or nxt.cat in {"M", "N"} or "and" in nxt.senses:
         return True
     if any(c in nxt.senses for c in ("prey", "size", "ones", "prekilled", "each", "temp", "dur")):
         return False

@@ -11,11 +11,25 @@ from typing import Any
 
 from bot.reading.clauses import AND, COMMA, RUN_ON, SENTENCE, START
 from bot.reading.days import Strength
-from bot.reading.frames import Frame, Meal
+from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
-from bot.reading.kinds import FEEDING
-from bot.reading.refs import TICKS
-from bot.terms import Kind
+from bot.reading.meals import Meal
+from bot.reading.neighbours import (
+    among,
+    another_day,
+    denies_alone,
+    feeds,
+    leads,
+    names_prey,
+    of_that_prey,
+    of_the_air,
+    only_no,
+    refuses,
+    says_no,
+    share_prey_back,
+    ticked_off,
+    took,
+)
 
 _SOFT = frozenset({COMMA, AND, RUN_ON, "title"})
 #: What a heading's words turn round or make doubtful holds for all below it: "not fed: Ink, Mole".
@@ -52,7 +66,7 @@ class _Loom:
 
     def _heading(self, frame: Frame) -> bool:
         """ "Refused:", "Monday:", "Feeding –": holds until the next heading."""
-        if _names_prey(frame):
+        if names_prey(frame):
             self.head_meal = frame.meals[0]
             return True
         if (
@@ -111,30 +125,13 @@ class _Loom:
 
     def _named(self, frame: Frame, following: Sequence[Frame]) -> None:
         if self.head_meal is not None and not frame.verbs:
-            _of_that_prey(frame, self.head_meal)
+            of_that_prey(frame, self.head_meal, self.head_meal.size)
         prev = self.out[-1] if self.out and frame.clause.sep in _SOFT and not self.waiting else None
         if frame.bare and not frame.excepted:
-            if prev is not None and prev.verb_first and _another_day(prev, frame):
-                frame.meals = prev.meals
-                self._add(frame, verbs=prev.verbs)
-                return
-            if prev is not None and prev.verb_first and prev.ends_with_ref and not _leads(frame, following):
-                self._extend(prev, frame.refs)
-                prev.to_words = prev.to_words or frame.to_words
-                prev.days = prev.days or frame.days
-                return
-            if (
-                self.head_verbs
-                and not _leads(frame, following)
-                and not frame.clause.titled
-                and not self._list_goes_on(frame, following)
-            ):
-                frame.refs = self.waiting + frame.refs
-                self.waiting = []
-                self._add(frame, verbs=self.head_verbs)
-                return
-            self.waiting += frame.refs
+            self._bare(frame, prev, following)
             return
+        if frame.excepted and not frame.refs and frame.verbs and self.running:
+            frame.refs = list(self.running)  # "fed A, all but Ink ate"
         if self._joins_list(prev, frame):
             assert prev is not None
             self._extend(prev, frame.refs)
@@ -143,13 +140,42 @@ class _Loom:
             prev.excepted += frame.excepted
             prev.ends_with_ref = frame.ends_with_ref
             return
+        self._told(frame, prev)
+
+    def _bare(self, frame: Frame, prev: Frame | None, following: Sequence[Frame]) -> None:
+        """Names and nothing more: they go on a list, stand under a heading, or wait for more."""
+        if prev is not None and prev.verb_first and another_day(prev, frame):
+            frame.meals = prev.meals
+            self._add(frame, verbs=prev.verbs)
+            return
+        if prev is not None and prev.verb_first and prev.ends_with_ref and not leads(frame, following):
+            self._extend(prev, frame.refs)
+            prev.to_words = prev.to_words or frame.to_words
+            prev.days = prev.days or frame.days
+            return
+        if (
+            self.head_verbs
+            and not leads(frame, following)
+            and not frame.clause.titled
+            and not self._list_goes_on(frame, following)
+        ):
+            frame.refs = self.waiting + frame.refs
+            self.waiting = []
+            self._add(frame, verbs=self.head_verbs)
+            return
+        self.waiting += frame.refs
+
+    def _told(self, frame: Frame, prev: Frame | None) -> None:
+        """A clause with animals of its own that says something of them."""
         if self.waiting:
-            if not _among(frame.refs, self.waiting):  # "Ink and Saffron: Ink took a cricket"
+            if not among(frame.refs, self.waiting):  # "Ink and Saffron: Ink took a cricket"
                 frame.refs = self.waiting + frame.refs
                 frame.before += len(self.waiting)
             self.waiting = []
         verbs = None
-        if prev is not None and _denies_alone(frame) and (_took(prev)):
+        if prev is not None and prev.meals and not frame.verbs:
+            of_that_prey(frame, prev.meals[0])  # "Ink 2 crickets, Bess 1"
+        if prev is not None and (denies_alone(frame) or only_no(frame)) and took(prev):
             frame.flags.add("declined")
         if not frame.verbs:
             verbs = self._borrowed(frame)
@@ -167,7 +193,7 @@ class _Loom:
             or not prev.ends_with_ref
             or frame.verbs
             or prev.meals
-            or _another_day(prev, frame)
+            or another_day(prev, frame)
         ):
             return False
         if frame.flags & {"yes", "no", "same"} or not (frame.meals or frame.loose or frame.excepted):
@@ -193,13 +219,13 @@ class _Loom:
         if self.head_verbs:
             return self.head_verbs
         if self.out and self.out[-1].verbs and frame.clause.sep != START and (frame.meals or frame.loose):
-            own = self._own_meal(frame, self.out[-1]) or (frame.meals and not _feeds(self.out[-1]))
+            own = self._own_meal(frame, self.out[-1]) or (frame.meals and not feeds(self.out[-1]))
             return None if own else self.out[-1].verbs
         return None
 
     def _own_meal(self, frame: Frame, prev: Frame) -> bool:
         """ "Ink: refused / Sunny: 2 crickets": a refusal is not carried on to the next one's meal."""
-        return _refuses(prev) and (not prev.meals or frame.clause.sep == SENTENCE)
+        return refuses(prev) and (not prev.meals or frame.clause.sep == SENTENCE)
 
     def _add(self, frame: Frame, *, verbs: list[tuple[int, Item]] | None = None) -> None:
         if verbs is not None:
@@ -219,7 +245,7 @@ class _Loom:
 
     def _unnamed(self, frame: Frame) -> None:
         prev = self.out[-1] if self.out else None
-        if prev is not None and _says_no(frame) and prev.meals and not prev.verbs:
+        if prev is not None and says_no(frame) and prev.meals and not prev.verbs:
             prev.flags.add("declined")  # "Mole – locust, no"
             return
         if self.waiting:
@@ -235,12 +261,12 @@ class _Loom:
             if frame.groups and not frame.meals and not frame.amounts:
                 prev.groups += frame.groups
                 return
-            if frame.amounts and not frame.meals and not _of_the_air(frame):
+            if frame.amounts and not frame.meals and not of_the_air(frame):
                 prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
                 prev.nouns |= frame.nouns
                 prev.flags |= frame.flags
                 return
-            if frame.meals and not prev.meals and not frame.flags & {"neg", "no"} and _feeds(prev):
+            if frame.meals and not prev.meals and not frame.flags & {"neg", "no"} and feeds(prev):
                 prev.meals, prev.flags = frame.meals, prev.flags | frame.flags
                 return
             if frame.loose and not frame.meals:
@@ -250,7 +276,7 @@ class _Loom:
                 return
         if not frame.verbs and (frame.meals or "yes" in frame.flags):
             verbs = self.head_verbs or (prev.verbs if prev is not None else [])
-            if frame.meals and verbs and prev is not None and verbs is prev.verbs and not _feeds(prev):
+            if frame.meals and verbs and prev is not None and verbs is prev.verbs and not feeds(prev):
                 frame.flags.add("hedge")  # "Mole sealed, 1 cricket": hers, or what is left over?
             else:
                 frame.verbs, frame.inherited = verbs, True
@@ -259,64 +285,6 @@ class _Loom:
         if plain:
             self.subjectless.append(frame)
         self.out.append(frame)
-
-
-def _of_the_air(frame: Frame) -> bool:
-    return any(amount.dimension in {"temperature", "humidity"} for _, amount in frame.amounts)
-
-
-def _another_day(prev: Frame, frame: Frame) -> bool:
-    """ "fed Ink on Monday and Biscuit on Tuesday": each has a day of its own."""
-    days = {(d.day, d.doubt) for d in frame.days}
-    return bool(days) and bool(prev.days) and days != {(d.day, d.doubt) for d in prev.days}
-
-
-def _leads(frame: Frame, following: Sequence[Frame]) -> bool:
-    """Whether a bare name belongs to the next clause: "…, Biscuit and Sunny refused"."""
-    nxt = following[0] if following else None
-    if nxt is None or not nxt.refs or nxt.clause.sep != AND:
-        return False
-    subject_first = bool(nxt.verbs) and not nxt.verb_first
-    return subject_first and frame.clause.sep == COMMA
-
-
-def _kinds(frame: Frame) -> set[Kind]:
-    """The kinds that the verbs of a clause may tell of."""
-    return {
-        s.group.kind
-        for _, item in frame.verbs
-        for c, s in item.senses.items()
-        if c.startswith("verb") and s.group.kind is not None
-    }
-
-
-def _among(refs: Sequence[Ref], others: Sequence[Ref]) -> bool:
-    """Whether the animals are some, but not all, of others."""
-    tags = {t for r in refs for t in r.tags if r.sure}
-    listed = {t for r in others for t in r.tags if r.sure and r.how != "place"}
-    return bool(tags) and tags < listed
-
-
-def _denies_alone(frame: Frame) -> bool:
-    """ "Sunny didn't", with nothing more."""
-    said = frame.verbs or frame.meals or frame.loose or frame.amounts or frame.unknown
-    return "elided" in frame.flags and not said
-
-
-def _says_no(frame: Frame) -> bool:
-    return bool(frame.clause.items) and all("no" in i.senses for i in frame.clause.items)
-
-
-def _took(frame: Frame) -> bool:
-    return not _refuses(frame) and (_feeds(frame) or bool(frame.meals and not frame.verbs))
-
-
-def _feeds(frame: Frame) -> bool:
-    return bool(_kinds(frame) & FEEDING)
-
-
-def _refuses(frame: Frame) -> bool:
-    return Kind.REFUSED in _kinds(frame) and Kind.FED not in _kinds(frame)
 
 
 def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
@@ -328,49 +296,6 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
         leftover = Frame(frames[-1].clause)
         leftover.refs = leftover.subjects = loom.waiting
         loom.out.append(leftover)
-    _share_prey_back(loom.out)
-    _ticked_off(loom.out)
+    share_prey_back(loom.out)
+    ticked_off(loom.out)
     return loom.out
-
-
-def _ticked_off(frames: list[Frame]) -> None:
-    """ "Ink ✓, Sunny ✗": took it and did not, where it is feeding that the message is about."""
-    signs = [{i.text for i in f.clause.items} & TICKS for f in frames]
-    other = any(f.verbs and not _feeds(f) for f in frames)
-    feeding = any("✗" in sign for sign in signs) or any(
-        f.meals or _feeds(f) or "food" in f.nouns for f in frames
-    )
-    if other or not feeding:
-        return
-    for frame, sign in zip(frames, signs, strict=True):
-        if frame.ref_at and not frame.verbs and len(sign) == 1:
-            frame.flags.add("took" if "✓" in sign else "declined")
-
-
-def _names_prey(frame: Frame) -> bool:
-    """ "Crickets:" above a list of animals with their numbers."""
-    only = len(frame.meals) == 1 and not (
-        frame.refs or frame.verbs or frame.loose or frame.amounts or frame.days
-    )
-    return frame.clause.titled and only and frame.meals[0].count is None and not frame.meals[0].doubt
-
-
-def _of_that_prey(frame: Frame, of: Meal) -> None:
-    """A bare number counts the prey that is named elsewhere."""
-    if len(frame.loose) != 1 or frame.meals or frame.amounts:
-        return
-    number = frame.loose[0]
-    if number.value is not None and not number.doubt:
-        meal = Meal()
-        meal.prey, meal.size, meal.count = of.prey, of.size, int(number.value)
-        frame.meals, frame.loose = [meal], []
-
-
-def _share_prey_back(frames: list[Frame]) -> None:
-    """ "Ink 2, Bess 1 cricket": a bare number takes the prey named after it."""
-    later: Meal | None = None
-    for frame in reversed(frames):
-        if frame.meals:
-            later = frame.meals[0]
-        elif later is not None and (not frame.verbs or _feeds(frame)):
-            _of_that_prey(frame, later)

@@ -14,13 +14,14 @@ from tests.reading.corpus import FOLDER, Verdict, corpus, judged
 #: For each corpus the least share read exactly, and the most messages read wrongly, in per cent.
 FLOORS = {
     "contract": (100.0, 0.0),
-    "en/contract": (81.2, 0.0),
+    "en/contract": (82.1, 0.0),
     "en/tubs": (79.6, 0.0),
     "en/attic": (77.6, 0.0),
-    "en/contract_2": (75.0, 0.0),
+    "en/contract_2": (76.0, 0.0),
     "en/tubs_2": (77.4, 0.0),
     "en/attic_2": (83.0, 0.0),
     "en/ledger": (94.5, 0.0),
+    "en/racks": (92.1, 0.0),
     "en/siblings": (96.5, 0.0),
     "de/regal": (100.0, 0.0),
     "es/estante": (100.0, 0.0),

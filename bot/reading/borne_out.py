@@ -1,0 +1,149 @@
+"""Verbs that tell of something only together with what else is said: "took", "moved", "got"."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Final
+
+from bot.reading.clauses import START, TITLE
+from bot.reading.frames import Frame
+from bot.reading.items import Item
+
+
+def words_before(frame: Frame, at: int) -> Sequence[Item]:
+    """What stands before a verb in its own clause; nothing where it is another clause's verb."""
+    return () if frame.inherited else frame.clause.items[:at]
+
+
+def _none(frame: Frame, at: int) -> bool:
+    """ "…, Monday none": behind its animal, and not all that is said."""
+    before = words_before(frame, at)
+    return bool(before) and before[-1].cat == "S" and frame.clause.sep not in {START, TITLE}
+
+
+def _eats(frame: Frame, at: int) -> bool:
+    return bool(frame.meals) or "food" in frame.nouns or bool(frame.loose)
+
+
+def _gets(frame: Frame, at: int) -> bool:
+    return bool(frame.meals) and bool(frame.refs)
+
+
+def _takes(frame: Frame, at: int) -> bool:
+    """ "Ink took": eaten, where nothing else is said that could have been taken."""
+    after = frame.clause.items[at + 1 :] if not frame.inherited else []
+    return _eats(frame, at) or all(i.cat in "DPMX" or "fill" in i.senses for i in after)
+
+
+def _kicks(frame: Frame, at: int) -> bool:
+    """ "Ink chucked the locust out": the animal does it, and it goes away from her."""
+    before = words_before(frame, at)
+    hers = not frame.ref_at or any(i.cat == "S" or "pron" in i.senses for i in before)
+    away = any("away" in i.senses for i in frame.clause.items[at + 1 :])
+    return bool(frame.meals) and hers and away and not any("self" in i.senses for i in before)
+
+
+def _puts(frame: Frame, at: int) -> bool:
+    """ "threw a locust in with Ink": the keeper does it; where she stands before the verb, who did what?"""
+    before = words_before(frame, at)
+    hers = bool(before) and (before[-1].cat == "S" or "pron" in before[-1].senses)
+    waste = (
+        not frame.ref_at and not frame.flags & {"on", "with", "to"} and any(m.prekilled for m in frame.meals)
+    )
+    return bool(frame.meals) and (frame.inherited or not hers) and not waste
+
+
+def _backs(frame: Frame, at: int) -> bool:
+    return "body" not in frame.nouns and not frame.meals
+
+
+def _escapes(frame: Frame, at: int) -> bool:
+    before = words_before(frame, at)
+    return not frame.ref_at and not any("pron" in i.senses and i.senses["pron"].group.sex for i in before)
+
+
+def _pours(frame: Frame, at: int) -> bool:
+    volume = any(a.dimension == "volume" for _, a in frame.amounts)
+    return not frame.meals and (
+        (volume and "box" not in frame.nouns) or bool(frame.nouns & {"water", "dish"})
+    )
+
+
+def _moves(frame: Frame, at: int) -> bool:
+    volume = any(a.dimension == "volume" for _, a in frame.amounts)
+    return volume or "box" in frame.nouns
+
+
+def _buys(frame: Frame, at: int) -> bool:
+    if frame.taxa:
+        return True
+    own = [r for r in frame.refs if r.how in {"tag", "name", "aka", "group", "place"}]
+    return not own and (
+        any(r.species for r in frame.refs)
+        or bool(frame.groups)
+        or bool(frame.meals)
+        or "animal" in frame.flags
+    )
+
+
+def _parts(frame: Frame, at: int) -> bool:
+    money = any(a.dimension == "money" for _, a in frame.amounts)
+    return not frame.meals and bool(frame.refs) and (money or bool(frame.flags & {"to", "with"}))
+
+
+def _loses(frame: Frame, at: int) -> bool:
+    return bool(frame.refs) and "body" not in frame.nouns and not frame.meals
+
+
+def _moldy(frame: Frame, at: int) -> bool:
+    return bool(frame.refs) and len(frame.verbs) == 1
+
+
+def _noun_molt(frame: Frame, at: int) -> bool:
+    """ "a molt from Ink"; "since her molt" only says when something else was."""
+    before = [i for i in words_before(frame, at) if "the" not in i.senses and "pron" not in i.senses][-2:]
+    if before and "from" in before[-1].senses:
+        return False
+    if any("when" in i.senses or (i.cat == "P" and i.val.kind in {"since", "until"}) for i in before):
+        return False
+    return not frame.flags & {"neg", "no"}
+
+
+WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
+    "fed": _eats,
+    "get": _gets,
+    "have": lambda f, at: bool(f.meals),
+    "give": lambda f, at: bool(f.meals),
+    "put": _puts,
+    "take": _takes,
+    "back": _backs,
+    "skip": lambda f, at: True,
+    "dropped": lambda f, at: True,
+    "none": _none,
+    "escape": _escapes,
+    "who_escaped": _escapes,
+    "try": lambda f, at: bool(f.meals),
+    "pour": _pours,
+    "slip": _moldy,
+    "close": lambda f, at: "mouth" in f.nouns,
+    "open": lambda f, at: "mouth" in f.nouns,
+    "measured": lambda f, at: any(a.dimension in {"length", "weight"} for _, a in f.amounts),
+    "move": _moves,
+    "new_home": lambda f, at: (
+        bool(f.refs) and "box" in f.nouns and any(a.dimension == "volume" for _, a in f.amounts)
+    ),
+    "remove": lambda f, at: "waste" in f.nouns,
+    "sex": lambda f, at: any(g.group.sex for g in f.groups),
+    "buy": _buys,
+    "arrive": _buys,
+    "new": _buys,
+    "lose": _loses,
+    "part": _parts,
+    "meet": lambda f, at: len(f.refs) > 1,
+    "kick": _kicks,
+    "outcome": lambda f, at: True,
+    "molted": _noun_molt,
+    "sign": lambda f, at: True,
+    "sac": lambda f, at: False,
+    "premolt": lambda f, at: True,
+}

@@ -1,0 +1,49 @@
+"""Prey of a clause while it is taken apart: what, how many, how big."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from bot.terms import PreySize
+
+
+class Meal:
+    """Prey of one sort: ``count`` for each animal, ``doubt`` where the number was not said for sure."""
+
+    __slots__ = ("count", "doubt", "each", "ones", "prekilled", "prey", "size", "words")
+
+    def __init__(self) -> None:
+        self.prey: str | None = None
+        self.count: int | None = None
+        self.size: PreySize | None = None
+        self.prekilled = False
+        self.ones = False
+        self.doubt = ""
+        self.each = False
+        self.words = ""
+
+
+class _One:
+    """The one of "a cricket", as a number that was found."""
+
+    value = 1
+    doubt = ""
+    low = high = 1
+
+
+ONE: Final = _One()
+
+
+def vague(text: str) -> bool:
+    """Whether a word such as "a few" leaves the number open."""
+    return text not in {"some", "any"}
+
+
+def count(meal: Meal, number: Any) -> None:
+    """Sets how many a number says, or the doubt about it."""
+    if number.doubt:
+        meal.doubt = str(number.doubt)
+    elif number.value is not None and number.value == int(number.value):
+        meal.count = int(number.value)
+    else:
+        meal.doubt = "part"

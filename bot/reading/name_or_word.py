@@ -1,0 +1,162 @@
+"""Whether a word that is a name of the shelf is meant as a name, a day, a number, prey or another word."""
+
+from __future__ import annotations
+
+from bot.reading.surroundings import EXACT, Surroundings, is_hard
+
+
+class Standing(Surroundings):
+    """What a name's word stands for where it stands."""
+
+    def verdict(self) -> str:
+        """ "name", "doubt", "day" or "word"."""
+        item, span = self.item, self.item.val
+        one_word = item.j == item.i + 1
+        if not one_word and span.spaced and self._may_count():
+            return "count"
+        if not one_word and all(h.how in EXACT for h in span.hits) and item.alt is None:
+            return "name"
+        if len(item.text) == 1:
+            return self._letter()
+        if item.owns and (item.alt is None or item.alt.day is None or "verb" not in item.alt.senses):
+            return "name"
+        if one_word and self._counted():
+            return "word"
+        if self._may_count():
+            return "number" if item.number is not None and self._counts_for_another() else "doubt"
+        return self._by_what_else()
+
+    def _by_what_else(self) -> str:
+        alt = self.item.alt
+        if alt is None:
+            return "name"
+        if alt.day is not None:
+            return self._or_day()
+        return self._or_prey() if "prey" in alt.senses else self._or_word()
+
+    def _letter(self) -> str:
+        """A place's last letter alone ("fed A"): a capital, or after "on" and "all of"."""
+        prev = self.prev
+        if (
+            self.next is not None
+            and self.next.cat in {"A", "N"}
+            and self.next.cat == "N"
+            and not self._after({"on", "of", "all", "everyone"})
+        ):
+            return "word"
+        if self._after({"on", "of", "all", "everyone"}):
+            article = not self.item.upper and self.item.text == "a" and self._goes_on()
+            return "word" if article else "name"
+        if (
+            self.item.upper
+            and (self.next is None or ("prey" not in self.next.senses and "size" not in self.next.senses))
+            and (
+                prev is None
+                or self._after({"verb", "and", "except", "but", "with", "for", "to"})
+                or prev.cat in {"M", "S"}
+            )
+        ):
+            return "name"
+        if not self.item.upper and self.item.text not in {"a", "i"} and self._after({"verb"}):
+            return "name"
+        return "word"
+
+    def _or_day(self) -> str:
+        if self.prev is not None and any(c in self.prev.senses for c in ("on", "the")) and not self._acts():
+            return "day"
+        others = self._others()
+        if self._listed():
+            return "name" if others or self._list_acts() else "doubt"
+        if self._titles():
+            return "day" if others else "name"
+        hedged = self.item.alt is not None and "hedge" in self.item.alt.senses
+        if self._acts():
+            verb = self.next.senses.get("verb") if self.next is not None else None
+            if hedged and others and self.prev is not None and self.prev.cat == "S":
+                return "word"
+            if verb is not None and verb.group.keeper and others:
+                return "day"
+            return "name"
+        if self._after({"did"}):
+            return "name"
+        if (
+            hedged
+            and self.next is not None
+            and self.next.cat == "W"
+            and self.prev is not None
+            and self.prev.cat == "S"
+        ):
+            return "word"
+        return self._day_as_object(others)
+
+    def _day_as_object(self, others: bool) -> str:
+        if self._eater_before():
+            return "day"
+        if self._object():
+            prev = self.prev
+            if prev is not None and "with" in prev.senses:
+                return "name"
+            if others:
+                return "day" if self._prey_done() else "name"
+            if self._other_prey() or "verb" not in (prev.senses if prev else {}):
+                return "name" if not self._ambiguous_number() else "doubt"
+            return "doubt"
+        if others:
+            return self._or_day_of_a_meal()
+        return "name" if self._other_prey() or self.next is None or self.next.cat == "A" else "doubt"
+
+    def _or_day_of_a_meal(self) -> str:
+        """ "Anvil 1 locust, Mole refused, Friday 1 cricket": one more of the list, or a day's heading."""
+        nxt, prev = self.next, self.prev
+        meal = (
+            nxt is not None
+            and (nxt.cat == "N" or bool({"prey", "a"} & set(nxt.senses)))
+            and self._is_prey_soon()
+        )
+        if not meal or prev is None or prev.text not in {",", "\n"}:
+            return "day"
+        rows = [n for n in self._sentence() if n < self.at and self._opens_row(n)]
+        return "name" if len(rows) > 1 else "doubt" if rows else "day"
+
+    def _or_prey(self) -> str:
+        item = self.item
+        first = self.at == 0 or is_hard(self.items[self.at - 1])
+        if self._acts():
+            verb = self.next.senses.get("verb") if self.next is not None else None
+            food = (
+                verb is not None
+                and verb.group.kind is not None
+                and verb.group.kind.value in {"fed", "refused", "offered"}
+            )
+            if self._other_prey():
+                return "name"
+            if food or verb is None:
+                return "name" if item.upper and not first else "doubt"
+            return "name"
+        if self._titles() or self._listed() or (self._opens_clause() and self._meal_follows()):
+            return "name" if item.upper or self._other_prey() else "doubt"
+        if self._object() and not (self.prev is not None and "from" in self.prev.senses):
+            if self._other_prey():
+                return "name"
+            return "word" if self._others() else "doubt"
+        if item.upper and not first and not self._others():
+            return "name"
+        return "word"
+
+    def _or_word(self) -> str:
+        item = self.item
+        senses = item.alt.senses if item.alt is not None else {}
+        if "weather" in senses and self._climate():
+            return "word"
+        beside = (i for i in (self.prev, self.next) if i is not None)
+        twin = next((i for i in beside if i.text.split()[:1] == [item.text]), None)
+        if twin is not None:  # "will Will molt"
+            return "doubt" if twin.upper == item.upper else "name" if item.upper else "word"
+        first = self.at == 0 or is_hard(self.items[self.at - 1])
+        if (item.upper and not first) or self._after({"did"}) or self._against_another():
+            return "name"
+        if self._acts() or self._object() or self._listed() or self._titles():
+            return "name"
+        if any(h.how not in EXACT for h in item.val.hits):
+            return "name"
+        return "name" if item.upper and not self._others() else "word"

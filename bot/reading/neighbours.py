@@ -1,0 +1,126 @@
+"""What one clause takes from its neighbours: prey, counts, outcomes; and what tells that it may."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.reading.clauses import AND, COMMA
+from bot.reading.frames import Frame
+from bot.reading.items import Ref
+from bot.reading.marks import TICKS
+from bot.reading.meals import Meal
+from bot.reading.model import FEEDING
+from bot.terms import Kind, PreySize
+
+
+def of_the_air(frame: Frame) -> bool:
+    """Whether a clause tells of warmth or humidity."""
+    return any(amount.dimension in {"temperature", "humidity"} for _, amount in frame.amounts)
+
+
+def another_day(prev: Frame, frame: Frame) -> bool:
+    """ "fed Ink on Monday and Biscuit on Tuesday": each has a day of its own."""
+    days = {(d.day, d.doubt) for d in frame.days}
+    return bool(days) and bool(prev.days) and days != {(d.day, d.doubt) for d in prev.days}
+
+
+def leads(frame: Frame, following: Sequence[Frame]) -> bool:
+    """Whether a bare name belongs to the next clause: "…, Biscuit and Sunny refused"."""
+    nxt = following[0] if following else None
+    if nxt is None or not nxt.refs or nxt.clause.sep != AND:
+        return False
+    subject_first = bool(nxt.verbs) and not nxt.verb_first
+    return subject_first and frame.clause.sep == COMMA
+
+
+def kinds(frame: Frame) -> set[Kind]:
+    """The kinds that the verbs of a clause may tell of."""
+    return {
+        s.group.kind
+        for _, item in frame.verbs
+        for c, s in item.senses.items()
+        if c.startswith("verb") and s.group.kind is not None
+    }
+
+
+def among(refs: Sequence[Ref], others: Sequence[Ref]) -> bool:
+    """Whether the animals are some, but not all, of others."""
+    tags = {t for r in refs for t in r.tags if r.sure}
+    listed = {t for r in others for t in r.tags if r.sure and r.how != "place"}
+    return bool(tags) and tags < listed
+
+
+def denies_alone(frame: Frame) -> bool:
+    """ "Sunny didn't", with nothing more."""
+    said = frame.verbs or frame.meals or frame.loose or frame.amounts or frame.unknown
+    return "elided" in frame.flags and not said
+
+
+def only_no(frame: Frame) -> bool:
+    """ "…, Monday no"."""
+    said = frame.verbs or frame.meals or frame.loose or frame.amounts or frame.unknown
+    return bool(frame.clause.items) and "no" in frame.clause.items[-1].senses and not said
+
+
+def says_no(frame: Frame) -> bool:
+    """Nothing but a "no"."""
+    return bool(frame.clause.items) and all("no" in i.senses for i in frame.clause.items)
+
+
+def took(frame: Frame) -> bool:
+    """Whether a clause tells of a meal that was not refused."""
+    return not refuses(frame) and (feeds(frame) or bool(frame.meals and not frame.verbs))
+
+
+def feeds(frame: Frame) -> bool:
+    """Whether a verb of the clause tells of a meal."""
+    return bool(kinds(frame) & FEEDING)
+
+
+def refuses(frame: Frame) -> bool:
+    """Whether a verb of the clause tells of a refusal."""
+    return Kind.REFUSED in kinds(frame) and Kind.FED not in kinds(frame)
+
+
+def names_prey(frame: Frame) -> bool:
+    """ "Crickets:" above a list of animals with their numbers."""
+    only = len(frame.meals) == 1 and not (
+        frame.refs or frame.verbs or frame.loose or frame.amounts or frame.days
+    )
+    return frame.clause.titled and only and frame.meals[0].count is None and not frame.meals[0].doubt
+
+
+def of_that_prey(frame: Frame, of: Meal, size: PreySize | None = None) -> None:
+    """A bare number counts the prey that is named elsewhere; ``size`` where its own is not said."""
+    if len(frame.loose) != 1 or frame.meals or frame.amounts:
+        return
+    number = frame.loose[0]
+    if number.value is not None and not number.doubt:
+        meal = Meal()
+        own = [i.senses["size"].group.size for i in frame.clause.items if "size" in i.senses]
+        meal.prey, meal.size, meal.count = of.prey, own[0] if own else size, int(number.value)
+        frame.meals, frame.loose = [meal], []
+
+
+def share_prey_back(frames: list[Frame]) -> None:
+    """ "Ink 2, Bess 1 cricket": a bare number takes the prey named after it."""
+    later: Meal | None = None
+    for frame in reversed(frames):
+        if frame.meals:
+            later = frame.meals[0]
+        elif later is not None and (not frame.verbs or feeds(frame)):
+            of_that_prey(frame, later, later.size)
+
+
+def ticked_off(frames: list[Frame]) -> None:
+    """ "Ink ✓, Sunny ✗": took it and did not, where it is feeding that the message is about."""
+    signs = [{i.text for i in f.clause.items} & TICKS for f in frames]
+    other = any(f.verbs and not feeds(f) for f in frames)
+    feeding = any("✗" in sign for sign in signs) or any(
+        f.meals or feeds(f) or "food" in f.nouns for f in frames
+    )
+    if other or not feeding:
+        return
+    for frame, sign in zip(frames, signs, strict=True):
+        if frame.ref_at and not frame.verbs and len(sign) == 1:
+            frame.flags.add("took" if "✓" in sign else "declined")

@@ -1,0 +1,207 @@
+"""What stands around a word that is a name of the shelf, and may be another word as well."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from bot.reading.items import Item
+from bot.reading.marks import HARD, LIST_MARKS, TICKS, TITLE_MARKS
+from bot.reading.model import FEEDING
+from bot.reading.names import NameSpan
+
+#: Ways of naming that mean the very animal.
+EXACT: Final = frozenset({"tag", "name", "aka"})
+
+
+class Surroundings:
+    """A name's surroundings within its sentence, asked a few questions."""
+
+    def __init__(self, items: Sequence[Item], at: int) -> None:
+        self.items, self.at, self.item = items, at, items[at]
+        self.prev = items[at - 1] if at else None
+        self.next = items[at + 1] if at + 1 < len(items) else None
+
+    def _goes_on(self) -> bool:
+        """Whether more than a mark follows in the clause: "in a 12 litre tub"."""
+        return self.next is not None and self.next.cat not in {"M", "D"} and "and" not in self.next.senses
+
+    def _after(self, cats: set[str]) -> bool:
+        return self.prev is not None and any(c in self.prev.senses for c in cats)
+
+    def _may_count(self) -> bool:
+        """ "fed 12 crickets", "Moss 2 flies": the number that is a name may count what follows."""
+        nxt = self.next
+        if nxt is None or not self.item.counts:
+            return False
+        return any(c in nxt.senses for c in ("prey", "of", "size", "prekilled"))
+
+    def _counts_for_another(self) -> bool:
+        """ "Nine ate nine crickets": who ate them is said already, and that they were eaten."""
+        before = [self.items[n] for n in self._sentence() if n < self.at]
+        acts = self._after({"verb"}) and not self.prev.senses["verb"].group.keeper if self.prev else False
+        return acts and any(i.cat == "S" for i in before)
+
+    def _counted(self) -> bool:
+        """After an article or a number a word that could be a name is a thing: "a twig", "2 crickets"."""
+        prev = self.prev
+        if prev is None or prev.cat == "S":
+            return False
+        exact = all(h.how in EXACT and not h.plural for h in self.item.val.hits)
+        if not exact:
+            return False
+        article = "a" in prev.senses or "some" in prev.senses
+        if article:
+            return True
+        prey = self.item.alt is not None and "prey" in self.item.alt.senses
+        return prey and (prev.cat == "N" or "size" in prev.senses or "prekilled" in prev.senses)
+
+    def _sentence(self) -> range:
+        start, end = self.at, self.at
+        while start > 0 and not is_hard(self.items[start - 1]):
+            start -= 1
+        while end + 1 < len(self.items) and not is_hard(self.items[end + 1]):
+            end += 1
+        return range(start, end + 1)
+
+    def _others(self) -> bool:
+        """Whether another, plain name stands in the sentence."""
+        return any(
+            n != self.at
+            and self.items[n].cat == "S"
+            and self.items[n].alt is None
+            and len(self.items[n].text) > 1
+            for n in self._sentence()
+        )
+
+    def _other_prey(self) -> bool:
+        return any(n != self.at and self._is_prey(n) for n in self._sentence())
+
+    def _is_prey(self, place: int) -> bool:
+        item = self.items[place]
+        if item.cat == "S" and isinstance(item.val, NameSpan):
+            return (
+                item.alt is not None
+                and "prey" in item.alt.senses
+                and Surroundings(self.items, place)._counted()
+            )
+        return "prey" in item.senses
+
+    def _listed(self) -> bool:
+        """Whether it stands in a list with another name: "Ink, Friday and Mole"."""
+        for step in (-1, 1):
+            mark, other = self.at + step, self.at + 2 * step
+            if 0 <= other < len(self.items) and self.items[other].cat == "S":
+                between = self.items[mark]
+                if between.text in LIST_MARKS or "and" in between.senses or "or" in between.senses:
+                    return True
+        return False
+
+    def _list_acts(self) -> bool:
+        """Whether a list of nothing but months and weekdays is fed or does something: "April and May ate"."""
+        first = last = self.at
+        while first >= 2 and self.items[first - 2].cat == "S" and self._joint(first - 1):
+            first -= 2
+        while last + 2 < len(self.items) and self.items[last + 2].cat == "S" and self._joint(last + 1):
+            last += 2
+        if Surroundings(self.items, first)._object():
+            return True
+        following = self.items[last + 1] if last + 1 < len(self.items) else None
+        if following is None or following.cat in {"A", "N"} or "prey" in following.senses:
+            return True
+        return "verb" in following.senses and Surroundings(self.items, last)._acts()
+
+    def _joint(self, place: int) -> bool:
+        between = self.items[place]
+        return between.text in LIST_MARKS or "and" in between.senses or "or" in between.senses
+
+    def _acts(self) -> bool:
+        """Whether what follows says what an animal did: "Friday ate", "May has shed"."""
+        nxt = self.next
+        if nxt is None or nxt.cat == "M":
+            return False
+        if nxt.text in TICKS or self._answered():
+            return True
+        verb = nxt.senses.get("verb")
+        if verb is not None:
+            return not verb.group.base and not verb.group.noun
+        return any(c in nxt.senses for c in ("neg", "did", "still", "undone")) or (
+            "fill" in nxt.senses and self._verb_after()
+        )
+
+    def _answered(self) -> bool:
+        """ "Monday no": a yes or no, and nothing behind it."""
+        after = self.items[self.at + 2] if self.at + 2 < len(self.items) else None
+        alone = after is None or after.cat == "M"
+        return alone and self.next is not None and bool({"yes", "no"} & set(self.next.senses))
+
+    def _verb_after(self) -> bool:
+        place = self.at + 1
+        while (
+            place < len(self.items)
+            and "fill" in self.items[place].senses
+            and "verb" not in self.items[place].senses
+        ):
+            place += 1
+        return place < len(self.items) and "verb" in self.items[place].senses
+
+    def _object(self) -> bool:
+        """Whether a verb of the keeper or a preposition asks for an animal here."""
+        prev = self.prev
+        if prev is None:
+            return False
+        verb = prev.senses.get("verb")
+        return (verb is not None and verb.group.keeper) or any(
+            c in prev.senses for c in ("with", "to", "from")
+        )
+
+    def _titles(self) -> bool:
+        return self.next is not None and self.next.cat == "M" and self.next.text in TITLE_MARKS
+
+    def _eater_before(self) -> bool:
+        """ "Will ate Monday": no animal of the shelf is what another one ate."""
+        verb = self.prev.senses.get("verb") if self.prev is not None else None
+        eats = verb is not None and not verb.group.keeper and verb.group.kind in FEEDING
+        return eats and any(self.items[n].cat == "S" for n in self._sentence() if n < self.at)
+
+    def _is_prey_soon(self) -> bool:
+        return any(self._is_prey(n) for n in range(self.at + 1, min(self.at + 4, len(self.items))))
+
+    def _opens_row(self, place: int) -> bool:
+        before = self.items[place - 1] if place else None
+        return self.items[place].cat == "S" and (before is None or before.text in {",", "\n", ":"})
+
+    def _ambiguous_number(self) -> bool:
+        """ "fed May 3": three of what?"""
+        return (
+            self.next is not None
+            and self.next.cat == "N"
+            and (self.at + 2 >= len(self.items) or is_hard(self.items[self.at + 2]))
+        )
+
+    def _prey_done(self) -> bool:
+        return True
+
+    def _opens_clause(self) -> bool:
+        return self.prev is None or self.prev.cat == "M"
+
+    def _meal_follows(self) -> bool:
+        """ "Roach 2 crickets": a number and another prey right behind."""
+        return self.next is not None and self.next.cat == "N" and self._is_prey_soon()
+
+    def _against_another(self) -> bool:
+        """ "Sunny, not Saffron"."""
+        rest = [i for i in self.items[self.at + 1 : self.at + 4] if i.cat != "M"]
+        return len(rest) > 1 and "neg" in rest[0].senses and rest[1].cat == "S"
+
+    def _climate(self) -> bool:
+        return any(
+            "room" in self.items[n].senses
+            or (self.items[n].cat == "A" and self.items[n].val.dimension == "temperature")
+            for n in self._sentence()
+        )
+
+
+def is_hard(item: Item) -> bool:
+    """Whether a mark ends a sentence here."""
+    return item.cat == "M" and item.text in HARD
