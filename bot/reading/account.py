@@ -180,7 +180,7 @@ def _animals(draft: Draft, kind: Kind, frame: Frame, names: ShelfNames) -> None:
     draft.tags = tuple(t for t in names.in_order(sure) if t not in excepted)
     draft.of_group = len(draft.tags) > 1 or any(r.plural for r in refs if r.sure)
     unsure = [r for r in refs if not r.sure]
-    if "or" in frame.flags and len(draft.tags) > 1 and not frame.meals:
+    if ("which" in frame.flags or ("or" in frame.flags and not frame.meals)) and len(draft.tags) > 1:
         choices = draft.tags
         draft.tags = ()
         draft.doubts.append(Doubt(About.SPECIMEN, "either", choices=[(t, {"tags": (t,)}) for t in choices]))

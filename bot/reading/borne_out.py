@@ -53,6 +53,17 @@ def _puts(frame: Frame, at: int) -> bool:
     return bool(frame.meals) and (frame.inherited or not hers) and not waste
 
 
+def _alone(frame: Frame, at: int) -> bool:
+    """An animal, the verb, and nothing that it could be done to: "K3 laid", "topped off rack 1"."""
+    after = frame.clause.items[at + 1 :] if not frame.inherited else []
+    said = frame.refs and not (frame.meals or frame.amounts or frame.loose)
+    return bool(said) and all(i.cat in "SDPMX" or "fill" in i.senses for i in after)
+
+
+def _opens(frame: Frame, at: int) -> bool:
+    return "mouth" in frame.nouns or (_alone(frame, at) and not frame.verb_first)
+
+
 def _backs(frame: Frame, at: int) -> bool:
     return "body" not in frame.nouns and not frame.meals
 
@@ -126,7 +137,9 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "pour": _pours,
     "slip": _moldy,
     "close": lambda f, at: "mouth" in f.nouns,
-    "open": lambda f, at: "mouth" in f.nouns,
+    "open": _opens,
+    "laid": lambda f, at: _alone(f, at) and "eggs" not in f.nouns,
+    "top": lambda f, at: _pours(f, at) or _alone(f, at),
     "measured": lambda f, at: any(a.dimension in {"length", "weight"} for _, a in f.amounts),
     "move": _moves,
     "new_home": lambda f, at: (

@@ -247,7 +247,7 @@ def _sized(
     if wanted is not None and wanted != len(tags):
         whole.sure, whole.doubt = False, "some_of_several"
         return whole
-    if not (found.everyone or found.all or found.both or found.plural) and len(tags) > 1:
+    if not (found.everyone or found.all or found.both or found.plural or wanted) and len(tags) > 1:
         whole.sure, whole.doubt = False, "two_fit"
     return whole
 

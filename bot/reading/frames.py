@@ -16,6 +16,7 @@ FLAGS: Final = (
     "elided",
     "undone",
     "hedge",
+    "which",
     "future",
     "habit",
     "cond",

@@ -60,7 +60,7 @@ _TO_COME: Final[dict[Kind | None, Topic]] = {
     Kind.WATERED: Topic.DUE,
     Kind.REHOUSED: Topic.REHOUSE_DUE,
 }
-_OPENING: Final = frozenset({"last", "history", "status", "due", "shopping", "next_molt"})
+_OPENING: Final = frozenset({"last", "history", "status", "due", "shopping", "next_molt", "species_summary"})
 
 
 def told_and_asked(message: Message, sentence: range) -> list[range]:
@@ -103,7 +103,8 @@ def question_in(message: Message, sentence: range) -> Reading | None:
         return None
     topics = {s.group.topic for _, s in cues if s.cat == "topic" and s.group.topic}
     starts = any(s.cat == "topic" and at == first and s.group.topic in _OPENING for at, s in cues)
-    if not (marked or opens or starts):
+    habit = any("habit" in i.senses for i in items)
+    if not (marked or opens or (starts and not habit)):
         return None
     refs = [i.val for i in items if i.cat == "S"]
     if not refs and message.talked_of is not None and any("pron" in i.senses for i in items):
@@ -136,7 +137,7 @@ def _plans(message: Message, first: int, items: Sequence[Item]) -> bool:
         return False
     if "future" in opening.senses:
         return any(c.startswith("verb") for c in nxt.senses) or "did" in nxt.senses
-    return "neg" in nxt.senses or "the" in nxt.senses
+    return any(c in nxt.senses for c in ("neg", "the", "undone", "future"))
 
 
 def question_of(heard: Heard, names: ShelfNames) -> Question | None:
@@ -173,6 +174,8 @@ def _topic(heard: Heard) -> Topic | None:
     for topic in _PRIORITY:
         if topic in found:
             return topic
+    if heard.refs and heard.kind() is Kind.MEASURED:
+        return Topic.SIZE
     if heard.refs and heard.kind() is not None:
         return _TO_COME.get(heard.kind(), Topic.LAST) if heard.ahead() else Topic.LAST
     if heard.refs:

@@ -38,7 +38,13 @@ class Surroundings:
 
     def _counts_for_another(self) -> bool:
         """ "Nine ate nine crickets": who ate them is said already, and that they were eaten."""
-        before = [self.items[n] for n in self._sentence() if n < self.at]
+        sentence = self._sentence()
+        if any(n > self.at and self.items[n].text == self.item.text for n in sentence):
+            return True  # "ten crickets for Ten"
+        verb = self.prev.senses.get("verb") if self.prev is not None else None
+        if verb is not None and verb.group.act == "buy":
+            return True
+        before = [self.items[n] for n in sentence if n < self.at]
         acts = self._after({"verb"}) and not self.prev.senses["verb"].group.keeper if self.prev else False
         return acts and any(i.cat == "S" for i in before)
 

@@ -92,7 +92,7 @@ class _Loom:
             return
         if not frame.days:
             if self.out:
-                self.out[-1].flags |= frame.flags & {"each", "hedge", "cond", "report", "future"}
+                self.out[-1].flags |= frame.flags & {"each", "hedge", "which", "cond", "report", "future"}
                 self.out[-1].unknown += frame.unknown
                 self.out[-1].periods += frame.periods
                 self.out[-1].nouns |= frame.nouns & {"dish", "sub"}
@@ -243,6 +243,26 @@ class _Loom:
 
     # -- frames without animals --
 
+    def _adds_to(self, prev: Frame, frame: Frame) -> bool:
+        """Whether a clause without verb and animal only adds to the one before, which then has it."""
+        if frame.verbs or frame.clause.sep == START or frame.flags & {"yes", "no", "room"}:
+            return False
+        if frame.groups and not frame.meals and not frame.amounts:
+            prev.groups += frame.groups
+        elif frame.amounts and not frame.meals and not of_the_air(frame):
+            prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
+            prev.nouns |= frame.nouns
+            prev.flags |= frame.flags
+        elif frame.meals and not prev.meals and not frame.flags & {"neg", "no"} and feeds(prev):
+            prev.meals, prev.flags = frame.meals, prev.flags | frame.flags
+        elif frame.loose and not frame.meals:
+            prev.loose += frame.loose
+            prev.flags |= frame.flags
+            prev.nouns |= frame.nouns
+        else:
+            return False
+        return True
+
     def _unnamed(self, frame: Frame) -> None:
         prev = self.out[-1] if self.out else None
         if prev is not None and says_no(frame) and prev.meals and not prev.verbs:
@@ -250,30 +270,12 @@ class _Loom:
             return
         if self.waiting:
             frame.refs, self.waiting = self.waiting, []
+            if prev is not None and (denies_alone(frame) or only_no(frame)) and took(prev):
+                frame.flags.add("declined")
             self._add(frame, verbs=self._borrowed(frame) if not frame.verbs else None)
             return
-        if (
-            not frame.verbs
-            and prev is not None
-            and frame.clause.sep != START
-            and not frame.flags & {"yes", "no", "room"}
-        ):
-            if frame.groups and not frame.meals and not frame.amounts:
-                prev.groups += frame.groups
-                return
-            if frame.amounts and not frame.meals and not of_the_air(frame):
-                prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
-                prev.nouns |= frame.nouns
-                prev.flags |= frame.flags
-                return
-            if frame.meals and not prev.meals and not frame.flags & {"neg", "no"} and feeds(prev):
-                prev.meals, prev.flags = frame.meals, prev.flags | frame.flags
-                return
-            if frame.loose and not frame.meals:
-                prev.loose += frame.loose
-                prev.flags |= frame.flags
-                prev.nouns |= frame.nouns
-                return
+        if prev is not None and self._adds_to(prev, frame):
+            return
         if not frame.verbs and (frame.meals or "yes" in frame.flags):
             verbs = self.head_verbs or (prev.verbs if prev is not None else [])
             if frame.meals and verbs and prev is not None and verbs is prev.verbs and not feeds(prev):

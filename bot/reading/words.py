@@ -35,6 +35,7 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "elided": "a denial that may stand for the whole of what was just said",
     "undone": "not done, or not yet",
     "hedge": "not known for sure",
+    "which": "it is not known which of them",
     "future": "yet to come, or meant to",
     "habit": "as a rule, not once",
     "cond": "only if",
