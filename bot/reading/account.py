@@ -16,6 +16,7 @@ from bot.reading.kinds import Verdict, verdict_on
 from bot.reading.misgivings import misgivings
 from bot.reading.model import FEEDING, About
 from bot.reading.names import ShelfNames
+from bot.reading.surroundings import EXACT
 from bot.terms import Kind
 
 #: Kinds that are of no animal on the shelf yet, or of none at all.
@@ -52,6 +53,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, now: datetime) -> Acc
         goes_on = frame.clause.sep not in {SENTENCE, START}
         unreal, elsewhere = unreal and goes_on, elsewhere and goes_on
         _left_out(account, verdict, frame)
+        _left_over(account, frame)
         if verdict.state == "nothing":
             unreal = unreal or verdict.why in _UNREAL
             elsewhere = elsewhere or verdict.why == "stranger"
@@ -91,6 +93,15 @@ def _left_out(account: Account, verdict: Verdict, frame: Frame) -> None:
         same = skipped or (verdict.state == "nothing" and any(g.kind is draft.kind for g in groups))
         if same and draft.of_group and tags and tags < set(draft.tags):
             draft.tags = tuple(t for t in draft.tags if t not in tags)
+
+
+def _left_over(account: Account, frame: Frame) -> None:
+    """ "three crickets, two left this morning": how many were eaten is asked."""
+    counted = frame.loose or any(meal.count is not None for meal in frame.meals)
+    if "leftover" in frame.flags and counted and not frame.ref_at:
+        for draft in account.drafts[-1:]:
+            if draft.kind in FEEDING:
+                draft.doubts.append(Doubt(About.AMOUNT, "part"))
 
 
 def _takes_back(frame: Frame) -> bool:
@@ -140,6 +151,9 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
     """Words that only look like an entry: a molt as the proof of a sex, a "fine" about nobody."""
     if kind is Kind.CHECKED and not draft.tags:
         return True
+    described = kind is Kind.MEASURED and all(r.how not in EXACT for r in frame.refs)
+    if described and any(d.kind is Kind.ACQUIRED for d in account.drafts):
+        return True  # "bought a sling, P. vittata, 3 cm": the newcomer's size
     fed = any(d.kind in FEEDING for d in account.drafts)
     if not fed and any(g.act in _OF_A_MEAL for g in verdict.groups):
         return True

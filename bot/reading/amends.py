@@ -12,6 +12,8 @@ from bot.reading.kinds import verdict_on
 from bot.reading.model import About, Amend, Ask, Option, Reading, ReadingKind
 from bot.reading.parse import Message
 
+#: Words that a correction of who it was does not need: "no eggs from Pit yet" is none.
+_NO_CORRECTION: Final = frozenset({"noun", "undone", "from", "still", "future", "cond"})
 _TAKES_BACK: Final = frozenset({"undo", "amend", "chat"})
 
 
@@ -75,6 +77,8 @@ def _change(message: Message, rest: range) -> Reading | None:
     if named and any(f.verbs for f in frames):
         ask = Ask(about=About.KIND, doubt="new_or_change", words=message.source.plain.strip())
         return Reading(reading=ReadingKind.ASK, ask=ask)
+    if named and any(i.cat == "W" and _NO_CORRECTION & set(i.senses) for i in items):
+        return None
     doubt = _in_doubt(message, frames, named)
     if doubt is not None:
         return doubt
@@ -126,6 +130,8 @@ def _sort(item: Item) -> str:
 
 
 def _in_doubt(message: Message, frames: Sequence[Frame], named: Sequence[Ref]) -> Reading | None:
+    if len({n.value for frame in frames for n in frame.loose}) > 1:
+        return Reading(reading=ReadingKind.ASK, ask=Ask(about=About.AMOUNT, doubt="two_values"))
     for frame in frames:
         for span in frame.days:
             if span.doubt or (span.day is not None and span.day > message.now.date()):

@@ -17,6 +17,7 @@ FLAGS: Final = (
     "undone",
     "hedge",
     "which",
+    "leftover",
     "future",
     "habit",
     "cond",
@@ -175,6 +176,10 @@ class _Builder:
             handler(place, item)
 
     def _take_s(self, place: int, item: Item) -> None:
+        before = self.frame.clause.items[place - 1] if place else None
+        if before is not None and "from" in before.senses and self.frame.refs:
+            self.frame.flags.add("robbed")  # "OBT 3 took the cricket from OBT 2": that one did nothing
+            return
         self.frame.refs.append(item.val)
         self.frame.ref_at.append(place)
         if "noun" in item.senses:

@@ -31,8 +31,9 @@ class Verdict:
 def verdict_on(frame: Frame) -> Verdict:
     """The kind that a clause tells of."""
     flags = frame.flags
+    of_the_air = _measured(frame) is not None  # "the hygrometer says 71 %" is no hearsay
     for flag in ("cond", "report", "habit", "danger", "stranger"):
-        if flag in flags:
+        if flag in flags and not (flag == "report" and of_the_air):
             return Verdict("nothing", why=flag)
     found = [(group, item, at) for at, item in frame.verbs for group in _told(frame, at, item)]
     either = "or" in flags and (len(frame.refs) > 1 or len(frame.meals) > 1)

@@ -95,7 +95,8 @@ def _ate_another(draft: Draft, frame: Frame) -> Doubt | None:
     for place, item in enumerate(items[1:], 1):
         before = items[place - 1]
         eats = "verb" in before.senses and not before.senses["verb"].group.keeper
-        if eats and "pron" in item.senses and item.text == "him":
+        one = item.cat == "S" and len(item.val.tags) == 1 and place > 1 and items[place - 2].cat == "S"
+        if eats and (one or ("pron" in item.senses and item.text == "him")):
             return _kind(draft, "ate_another", item.text)
     return None
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bot.reading.marks import TICKS
 from bot.reading.surroundings import EXACT, Surroundings, is_hard
 
 
@@ -121,6 +122,8 @@ class Standing(Surroundings):
     def _or_prey(self) -> str:
         item = self.item
         first = self.at == 0 or is_hard(self.items[self.at - 1])
+        if self.next is not None and self.next.text in TICKS and item.upper:
+            return "name"
         if self._acts():
             verb = self.next.senses.get("verb") if self.next is not None else None
             food = (

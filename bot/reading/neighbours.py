@@ -102,6 +102,16 @@ def of_that_prey(frame: Frame, of: Meal, size: PreySize | None = None) -> None:
         frame.meals, frame.loose = [meal], []
 
 
+def as_said_again(meal: Meal, frame: Frame) -> Meal:
+    """The meal before, for "same for Biscuit"; one of it for "one for Biscuit"."""
+    count = next((i.senses["same"].group.count for i in frame.clause.items if "same" in i.senses), None)
+    if count is None:
+        return meal
+    again = Meal()
+    again.prey, again.size, again.prekilled, again.count = meal.prey, meal.size, meal.prekilled, count
+    return again
+
+
 def share_prey_back(frames: list[Frame]) -> None:
     """ "Ink 2, Bess 1 cricket": a bare number takes the prey named after it."""
     later: Meal | None = None

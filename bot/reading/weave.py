@@ -17,6 +17,7 @@ from bot.reading.meals import Meal
 from bot.reading.neighbours import (
     among,
     another_day,
+    as_said_again,
     denies_alone,
     feeds,
     leads,
@@ -212,7 +213,7 @@ class _Loom:
     def _borrowed(self, frame: Frame) -> list[tuple[int, Item]] | None:
         if "same" in frame.flags and self.out:
             if not frame.meals:
-                frame.meals = self.out[-1].meals
+                frame.meals = [as_said_again(meal, frame) for meal in self.out[-1].meals]
             return self.out[-1].verbs
         if frame.amounts and not frame.meals:
             return None

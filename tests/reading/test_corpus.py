@@ -21,6 +21,7 @@ FLOORS = {
     "en/tubs_2": (82.3, 0.0),
     "en/attic_2": (85.5, 0.0),
     "en/ledger": (94.5, 0.0),
+    "en/loft": (91.1, 0.0),
     "en/racks": (92.1, 0.0),
     "en/siblings": (96.5, 0.0),
     "de/regal": (100.0, 0.0),
