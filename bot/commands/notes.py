@@ -35,6 +35,7 @@ _NO_DAY: Final = {
     "no_day": "no date stands above it; begin the line with one",
     "no_year": "of which year? write it behind the date, or call with --year",
     "no_such_day": "there is no such day; correct the date",
+    "either_order": "day and month may stand either way round, as another date shows; write 2025-03-12",
     "future_day": "that day lies in the future; correct the date or its year",
     "days_out_of_order": "the date lies before the one above; write the year behind it",
     "date_or_not": "is that a date, a name or an amount? write the date as 2025-03-12",

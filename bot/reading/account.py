@@ -16,6 +16,7 @@ from bot.reading.kinds import Verdict, verdict_on
 from bot.reading.misgivings import misgivings
 from bot.reading.model import FEEDING, About
 from bot.reading.names import ShelfNames
+from bot.reading.outcomes import merges
 from bot.reading.surroundings import EXACT
 from bot.terms import Kind
 
@@ -129,7 +130,7 @@ def _tell(
     _when(draft, frame, now)
     draft.doubts += misgivings(draft, frame)
     _leftovers(draft, kind, frame, filled)
-    if (kind in FEEDING and _merges(account, draft, frame)) or (
+    if (kind in FEEDING and merges(account.drafts, draft, frame)) or (
         kind not in FEEDING and _repeats(account, draft)
     ):
         return
@@ -292,65 +293,3 @@ def _repeats(account: Account, draft: Draft) -> bool:
         earlier.doubts += [d for d in draft.doubts if (d.about, d.key, d.words) not in known]
         return True
     return False
-
-
-# -- outcomes ------------------------------------------------------------------------------------
-
-
-def _merges(account: Account, draft: Draft, frame: Frame) -> bool:
-    """Draws a word on a feeding's outcome together with the feeding: "offered …, she took it"."""
-    for earlier in reversed(account.drafts):
-        if earlier.kind not in FEEDING:
-            continue
-        if (
-            earlier.tags == draft.tags
-            and earlier.day == draft.day
-            and not draft.doubts
-            and _compatible(earlier, draft, frame)
-        ):
-            _unite(earlier, draft, frame)
-            return True
-        if _but_for(earlier, draft, frame):
-            earlier.tags = draft.tags
-            _unite(earlier, draft, frame)
-            return True
-        if earlier.of_group and draft.tags and set(draft.tags) < set(earlier.tags) and not draft.doubts:
-            earlier.tags = tuple(t for t in earlier.tags if t not in draft.tags)
-            own_prey = "prey" in draft.fields
-            for name in ("prey", "count", "size", "prekilled"):
-                if name in earlier.fields and not own_prey:
-                    draft.fields.setdefault(name, earlier.fields[name])
-            return False
-    return False
-
-
-def _but_for(earlier: Draft, draft: Draft, frame: Frame) -> bool:
-    """ "fed rack 2, everybody took except Gus": of the same group, and now without those excepted."""
-    excepted = {t for r in frame.excepted if r.sure for t in r.tags}
-    same = bool(excepted) and set(earlier.tags) == {*draft.tags, *excepted} and earlier.day == draft.day
-    return same and not draft.doubts and _compatible(earlier, draft, frame)
-
-
-def _compatible(earlier: Draft, draft: Draft, frame: Frame) -> bool:
-    for name in ("prey", "size"):
-        if name in earlier.fields and name in draft.fields and earlier.fields[name] != draft.fields[name]:
-            return False
-    both_say_prey = "prey" in draft.fields and "prey" in earlier.fields
-    return earlier.kind is not draft.kind or not both_say_prey or _outcome_only(frame)
-
-
-def _outcome_only(frame: Frame) -> bool:
-    return any(
-        s.group.act in {"outcome", "kick"}
-        for _, i in frame.verbs
-        for c, s in i.senses.items()
-        if c.startswith("verb")
-    )
-
-
-def _unite(earlier: Draft, draft: Draft, frame: Frame) -> None:
-    if draft.kind is not earlier.kind and not (earlier.kind is Kind.REFUSED and draft.kind is Kind.FED):
-        earlier.kind = draft.kind
-    elif draft.kind is Kind.FED:
-        earlier.kind = Kind.FED
-    earlier.fields.update(draft.fields)

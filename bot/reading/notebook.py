@@ -25,6 +25,7 @@ from bot.terms import DateOrder, KeeperSettings
 _A_NEW_YEAR: Final = timedelta(days=183)
 #: Two-digit years up to this many ahead of today's are of this century.
 _CENTURY: Final = 100
+_MONTHS: Final = 12
 _LATEST_MINUTE: Final = time(23, 59)
 _MARKS: Final = re.compile(r"^[\s*#=>•·\-–—]+|[\s=]+$")
 _AFTER: Final = re.compile(r"^[\s:;,.\-–—|)]*")
@@ -110,8 +111,10 @@ class _Notebook:
         self._named = _named_date(language)
         self._last: date | None = None
         self._doubt = "no_day"
+        self._mixed = self._either_way = False
 
     def notes(self, text: str) -> Iterator[Note]:
+        self._mixed = any(map(self._turned_round, text.splitlines()))
         for number, raw in enumerate(text.splitlines(), start=1):
             if raw.lstrip().startswith("#") or not raw.strip():
                 continue
@@ -139,6 +142,7 @@ class _Notebook:
         if weekday and (gap := _WEEKDAY_END.match(line[weekday.end() :])):
             start = weekday.end() + gap.end()
         numeric = _NUMERIC.match(line, start)
+        self._either_way = False
         if numeric and (parts := self._ordered(numeric)):
             return parts, numeric.end()
         named = self._named.match(line, start)
@@ -157,8 +161,15 @@ class _Notebook:
         numbers = (int(first), int(second))
         if self._order is DateOrder.YMD and third is not None:
             return self._whole_year(first), numbers[1], int(third)
+        self._either_way = max(numbers) <= _MONTHS and numbers[0] != numbers[1]
         day, month = numbers if self._order is DateOrder.DMY else reversed(numbers)
         return self._whole_year(third), month, day
+
+    def _turned_round(self, raw: str) -> bool:
+        """Whether a line begins with a date that fits the other order alone: "5/13" of DMY."""
+        match = _NUMERIC.match(_MARKS.sub("", raw))
+        parts = self._ordered(match) if match else None
+        return parts is not None and parts[1] > _MONTHS >= parts[2] and self._order is not DateOrder.YMD
 
     def _whole_year(self, said: str | None) -> int | None:
         if said is None:
@@ -186,6 +197,9 @@ class _Notebook:
     def _settle(self, year: int | None, month: int, day: int) -> None:
         """The day a date stands for; where that is in doubt, so are all notes up to the next date."""
         self._doubt = ""
+        if self._mixed and self._either_way:
+            self._doubt = "either_order"
+            return
         if year is None:
             year = self._carried(month, day)
         if year is None:

@@ -52,6 +52,24 @@ def test_the_order_of_day_and_month_is_the_keepers():
     assert days("25/3/12 fed Ink", order=DateOrder.YMD) == [("fed Ink", "2025-03-12")]
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "3/12/2025 fed Ink\n5/13/2025 fed Mole",  # 5/13 is no day of DMY: the writer puts the month first
+        "13/5/2025 fed Mole\n5/13/2025 Mole ate\n3/12/2025 fed Ink",
+    ],
+)
+def test_a_date_that_fits_the_other_order_alone_makes_all_that_fit_both_a_question(text):
+    doubts = {n.text: n.doubt for n in notes_in(text, today=date(2026, 5, 14), order=DateOrder.DMY)}
+    assert doubts["fed Ink"] == "either_order"
+
+
+def test_dates_that_fit_one_order_alone_are_taken_though_others_are_asked_about():
+    text = "13/5/2025 fed Mole\n5/13/2025 fed Ink\n7/7/2025 fed May"
+    found = {n.text: n.day for n in notes_in(text, today=date(2026, 5, 14), order=DateOrder.DMY)}
+    assert found == {"fed Mole": date(2025, 5, 13), "fed Ink": None, "fed May": date(2025, 7, 7)}
+
+
 def test_a_date_alone_is_that_of_the_lines_below_it():
     text = "3 Nov 2025\nfed Ink\n\n- watered Mole\n== 5 Nov ==\nMole molted"
     assert days(text) == [
