@@ -18,7 +18,7 @@ from bot.reading.model import FEEDING, About
 from bot.reading.names import ShelfNames
 from bot.reading.outcomes import merges
 from bot.reading.surroundings import EXACT
-from bot.terms import Kind
+from bot.terms import Kind, Sex
 
 #: Kinds that are of no animal on the shelf yet, or of none at all.
 OF_NOBODY = frozenset({Kind.ACQUIRED, Kind.STOCKED})
@@ -232,6 +232,8 @@ def _pair(draft: Draft, refs: list[Ref], names: ShelfNames) -> None:
         if not ref.sure:
             draft.doubts.append(_which(ref, names))
     tags = [t for r in refs if r.sure for t in r.tags]
+    if len(refs) == 1:  # "the Besses paired": whichever way the shelf stands
+        tags.sort(key=lambda t: (names.by_tag[t].sex is not Sex.FEMALE, t))
     if len(tags) == 2:
         draft.tags = (tags[0],)
         draft.fields["partner"] = tags[1]

@@ -32,6 +32,8 @@ def _gets(frame: Frame, at: int) -> bool:
 def _takes(frame: Frame, at: int) -> bool:
     """ "Ink took": eaten, where nothing else is said that could have been taken."""
     after = frame.clause.items[at + 1 :] if not frame.inherited else []
+    if any({"away", "from"} <= set(i.senses) for i in after):  # "took a cricket out of her tub"
+        return False
     return _eats(frame, at) or all(i.cat in "DPMX" or "fill" in i.senses for i in after)
 
 

@@ -17,7 +17,7 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
         item = items[at]
         if item.cat == "W" and _excepts(items, at, out):
             first = at + 2 if at + 1 < len(items) and "the" in items[at + 1].senses else at + 1
-            refs, end = _list_of(items, first)
+            refs, end = _list_of(items, first, whole=not _verb_since(out))
             if refs:
                 out.append(
                     Item("X", item.i, items[end - 1].j, " ".join(x.text for x in items[at:end]), val=refs)
@@ -74,8 +74,8 @@ def _verb_since(before: Sequence[Item]) -> bool:
     return False
 
 
-def _list_of(items: Sequence[Item], at: int) -> tuple[list[Ref], int]:
-    """The names of a list, and the place after it."""
+def _list_of(items: Sequence[Item], at: int, *, whole: bool = False) -> tuple[list[Ref], int]:
+    """The names of a list, and the place after it. ``whole``: its last name belongs to no verb behind it."""
     refs: list[Ref] = []
     place = at
     while place < len(items) and items[place].cat == "S":
@@ -85,7 +85,7 @@ def _list_of(items: Sequence[Item], at: int) -> tuple[list[Ref], int]:
             place + 1 < len(items)
             and items[place + 1].cat == "S"
             and _joins(items[place])
-            and not _acts_after(items, place + 1)
+            and (whole or not _acts_after(items, place + 1))
         ):
             place += 1
     return refs, place

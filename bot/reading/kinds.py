@@ -211,7 +211,7 @@ def _measured(frame: Frame) -> Verdict | None:
 def _thrown(frame: Frame) -> bool:
     """A verb of putting or throwing of which it is not clear who did it."""
     acts = {s.group.act for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")}
-    return bool(acts & {"kick", "put"}) and not frame.inherited
+    return bool(acts & {"kick", "put", "take"}) and not frame.inherited
 
 
 def _without_verb(frame: Frame) -> Verdict:

@@ -21,7 +21,7 @@ class Standing(Surroundings):
             return self._letter()
         if item.owns and (item.alt is None or item.alt.day is None or "verb" not in item.alt.senses):
             return "name"
-        if one_word and self._counted():
+        if one_word and (self._counted() or self._only_a_part()):
             return "word"
         if self._may_count():
             return "number" if item.number is not None and self._counts_for_another() else "doubt"

@@ -24,6 +24,18 @@ def another_day(prev: Frame, frame: Frame) -> bool:
     return bool(days) and bool(prev.days) and days != {(d.day, d.doubt) for d in prev.days}
 
 
+def hands_out(frame: Frame) -> bool:
+    """ "roaches to Biscuit": the meal first, then to whom it goes."""
+    first = next((i for i in frame.clause.items if i.cat == "S" or "prey" in i.senses), None)
+    return (
+        first is not None
+        and first.cat != "S"
+        and not frame.verbs
+        and bool(frame.refs)
+        and "to" in frame.flags
+    )
+
+
 def leads(frame: Frame, following: Sequence[Frame]) -> bool:
     """Whether a bare name belongs to the next clause: "…, Biscuit and Sunny refused"."""
     nxt = following[0] if following else None

@@ -84,7 +84,7 @@ def _tells(message: Message, part: range) -> bool:
 
 
 def _names(message: Message, part: range) -> bool:
-    return any(i.cat == "S" for i in message.items([part]))
+    return any(i.cat == "S" or "pron" in i.senses for i in message.items([part]))
 
 
 def question_in(message: Message, sentence: range) -> Reading | None:
@@ -107,8 +107,11 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     if not (marked or opens or (starts and not habit)):
         return None
     refs = [i.val for i in items if i.cat == "S"]
-    if not refs and message.talked_of is not None and any("pron" in i.senses for i in items):
-        refs = [message.talked_of]
+    if not refs and any("pron" in i.senses for i in items):
+        told_before = message.items([range(sentence.start)]) if sentence.start else []
+        refs = [i.val for i in told_before if i.cat == "S"][-1:]
+        if not refs and message.talked_of is not None:
+            refs = [message.talked_of]
     asked = question_of(Heard(topics, items, refs, [i.val for i in items if i.cat == "P"]), message.names)
     return Reading(reading=ReadingKind.QUESTION, question=asked) if asked is not None else None
 
@@ -137,7 +140,7 @@ def _plans(message: Message, first: int, items: Sequence[Item]) -> bool:
         return False
     if "future" in opening.senses:
         return any(c.startswith("verb") for c in nxt.senses) or "did" in nxt.senses
-    return any(c in nxt.senses for c in ("neg", "the", "undone", "future"))
+    return any(c in nxt.senses for c in ("neg", "the", "a", "undone", "future"))
 
 
 def question_of(heard: Heard, names: ShelfNames) -> Question | None:

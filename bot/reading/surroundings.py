@@ -9,6 +9,7 @@ from bot.reading.items import Item
 from bot.reading.marks import HARD, LIST_MARKS, TICKS, TITLE_MARKS
 from bot.reading.model import FEEDING
 from bot.reading.names import NameSpan
+from bot.reading.slips import name_expected
 
 #: Ways of naming that mean the very animal.
 EXACT: Final = frozenset({"tag", "name", "aka"})
@@ -25,6 +26,11 @@ class Surroundings:
     def _goes_on(self) -> bool:
         """Whether more than a mark follows in the clause: "in a 12 litre tub"."""
         return self.next is not None and self.next.cat not in {"M", "D"} and "and" not in self.next.senses
+
+    def _only_a_part(self) -> bool:
+        """A word of a longer name where no name is expected: "straight off the tongs"."""
+        parts = all(h.how == "part" for h in self.item.val.hits)
+        return parts and not name_expected(self.items, self.at)
 
     def _after(self, cats: set[str]) -> bool:
         return self.prev is not None and any(c in self.prev.senses for c in cats)

@@ -20,6 +20,7 @@ from bot.reading.neighbours import (
     as_said_again,
     denies_alone,
     feeds,
+    hands_out,
     leads,
     names_prey,
     of_that_prey,
@@ -149,7 +150,8 @@ class _Loom:
             frame.meals = prev.meals
             self._add(frame, verbs=prev.verbs)
             return
-        if prev is not None and prev.verb_first and prev.ends_with_ref and not leads(frame, following):
+        begun = prev is not None and (prev.verb_first or hands_out(prev))
+        if prev is not None and begun and prev.ends_with_ref and not leads(frame, following):
             self._extend(prev, frame.refs)
             prev.to_words = prev.to_words or frame.to_words
             prev.days = prev.days or frame.days

@@ -15,7 +15,7 @@ from tests.reading.corpus import FOLDER, Verdict, corpus, judged
 FLOORS = {
     "contract": (100.0, 0.0),
     "en/contract": (83.9, 0.0),
-    "en/tubs": (84.0, 0.0),
+    "en/tubs": (84.9, 0.0),
     "en/attic": (81.2, 0.0),
     "en/contract_2": (80.0, 0.0),
     "en/tubs_2": (82.3, 0.0),
@@ -23,6 +23,7 @@ FLOORS = {
     "en/ledger": (94.5, 0.0),
     "en/loft": (91.1, 0.0),
     "en/racks": (92.1, 0.0),
+    "en/round": (91.8, 0.0),
     "en/siblings": (96.5, 0.0),
     "de/regal": (100.0, 0.0),
     "es/estante": (100.0, 0.0),
