@@ -126,8 +126,12 @@ def _climate(frame: Frame, groups: list[Group], filled: Filled) -> None:
     filled.put("temp_c", _value(frame, "temperature", filled))
     humidity = _value(frame, "humidity", filled)
     if humidity is None and "humid" in frame.flags and frame.loose:
-        humidity = Decimal(frame.loose[0].value)
+        said = frame.loose[0]
         filled.used_loose += 1
+        if said.value is None or said.doubt:
+            filled.doubts.append(Doubt(About.AMOUNT, "range"))
+        else:
+            humidity = Decimal(said.value)
     filled.put("humidity_pct", humidity)
 
 
