@@ -69,6 +69,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, now: datetime) -> Acc
                 draft.doubts.append(Doubt(About.KIND, "taken_back"))
         elif verdict.state == "unknown":
             account.unknown.append(frame)
+            _still_there(account, frame)
             if frame.excepted and account.drafts:  # whatever it says, it is not true of all of them
                 account.drafts[-1].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))
         else:
@@ -94,6 +95,14 @@ def _left_out(account: Account, verdict: Verdict, frame: Frame) -> None:
         same = skipped or (verdict.state == "nothing" and any(g.kind is draft.kind for g in groups))
         if same and draft.of_group and tags and tags < set(draft.tags):
             draft.tags = tuple(t for t in draft.tags if t not in tags)
+
+
+def _still_there(account: Account, frame: Frame) -> None:
+    """ "…, Mole's is still sitting there": said of a meal just told, in words that are not understood."""
+    tags = {t for r in frame.refs if r.sure for t in r.tags}
+    for draft in account.drafts:
+        if "still" in frame.flags and frame.ref_at and draft.kind in FEEDING and tags & set(draft.tags):
+            draft.doubts.append(Doubt(About.KIND, "taken_back"))
 
 
 def _left_over(account: Account, frame: Frame) -> None:

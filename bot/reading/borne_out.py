@@ -66,6 +66,13 @@ def _opens(frame: Frame, at: int) -> bool:
     return "mouth" in frame.nouns or (_alone(frame, at) and not frame.verb_first)
 
 
+def _leaves(frame: Frame, at: int) -> bool:
+    """ "Ink … but left the roach": the animal leaves it; "left a roach in with Ink" is the keeper."""
+    before = words_before(frame, at)
+    hers = bool(before) and before[-1].cat == "S" if frame.ref_at else frame.clause.sep != START
+    return bool(frame.meals) and hers and not frame.flags & {"with", "on", "self"}
+
+
 def _backs(frame: Frame, at: int) -> bool:
     return "body" not in frame.nouns and not frame.meals
 
@@ -141,6 +148,7 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "close": lambda f, at: "mouth" in f.nouns,
     "open": _opens,
     "laid": lambda f, at: _alone(f, at) and "eggs" not in f.nouns,
+    "leaves": _leaves,
     "top": lambda f, at: _pours(f, at) or _alone(f, at),
     "measured": lambda f, at: any(a.dimension in {"length", "weight"} for _, a in f.amounts),
     "move": _moves,

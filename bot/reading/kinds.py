@@ -129,6 +129,8 @@ def _from_verbs(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict |
         if kind not in kinds:
             kinds.append(kind)
             groups.append(group)
+    if set(kinds) <= FEEDING and len(kinds) > 1 and "fix" in frame.flags:
+        return Verdict("doubt", kinds, groups, why="taken_back")
     if set(kinds) <= FEEDING and len(kinds) > 1:
         return Verdict("told", [_outcome(kinds, groups)], groups)
     if len(kinds) > 1:

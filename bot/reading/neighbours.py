@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from bot.reading.clauses import AND, COMMA
 from bot.reading.frames import Frame
@@ -122,6 +123,14 @@ def as_said_again(meal: Meal, frame: Frame) -> Meal:
     again = Meal()
     again.prey, again.size, again.prekilled, again.count = meal.prey, meal.size, meal.prekilled, count
     return again
+
+
+def share_verbs_back(frames: Sequence[Frame]) -> None:
+    """ "250 crickets and 50 locusts delivered": both were."""
+    for frame, nxt in pairwise(frames):
+        alike = frame.meals and nxt.meals and not (frame.ref_at or nxt.ref_at)
+        if alike and nxt.verbs and not frame.verbs and nxt.clause.sep == AND:
+            frame.verbs, frame.inherited = nxt.verbs, True
 
 
 def share_prey_back(frames: list[Frame]) -> None:

@@ -29,6 +29,7 @@ from bot.reading.neighbours import (
     refuses,
     says_no,
     share_prey_back,
+    share_verbs_back,
     ticked_off,
     took,
 )
@@ -301,6 +302,7 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
         leftover = Frame(frames[-1].clause)
         leftover.refs = leftover.subjects = loom.waiting
         loom.out.append(leftover)
+    share_verbs_back(loom.out)
     share_prey_back(loom.out)
     ticked_off(loom.out)
     return loom.out

@@ -1,8 +1,9 @@
 """The labelled messages: how many are read exactly, and which are read wrongly.
 
 The floors are what the reader reaches; they go up with it and never down. ``contract`` are the reading
-contract's own messages, ``siblings`` were written beside the words they try, the others by people who did not
-know the reader.
+contract's own messages, ``siblings`` were written beside the words they try; ``ledger``, ``racks``, ``loft``,
+``round`` and ``evening`` were labelled before the reader was tried on them, by somebody who knew it; the others were
+written by people who did not.
 """
 
 from collections import Counter
@@ -20,10 +21,11 @@ FLOORS = {
     "en/contract_2": (80.0, 0.0),
     "en/tubs_2": (82.3, 0.0),
     "en/attic_2": (85.5, 0.0),
+    "en/evening": (97.5, 0.0),
     "en/ledger": (94.5, 0.0),
     "en/loft": (91.1, 0.0),
     "en/racks": (92.1, 0.0),
-    "en/round": (91.8, 0.0),
+    "en/round": (93.2, 0.0),
     "en/siblings": (96.5, 0.0),
     "de/regal": (100.0, 0.0),
     "es/estante": (100.0, 0.0),
