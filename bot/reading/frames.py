@@ -49,7 +49,6 @@ FLAGS: Final = (
     "danger",
     "stranger",
     "fix",
-    "away",
     "a",
     "everyone",
     "all",
@@ -178,8 +177,7 @@ class _Builder:
     def _take_s(self, place: int, item: Item) -> None:
         before = self.frame.clause.items[place - 1] if place else None
         if before is not None and "from" in before.senses and self.frame.refs:
-            self.frame.flags.add("robbed")  # "OBT 3 took the cricket from OBT 2": that one did nothing
-            return
+            return  # "OBT 3 took the cricket from OBT 2": that one did nothing
         self.frame.refs.append(item.val)
         self.frame.ref_at.append(place)
         if "noun" in item.senses:
