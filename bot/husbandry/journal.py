@@ -33,7 +33,9 @@ class SpecimenRecord:
         return cls(specimen, ordered, state_of(ordered, start))
 
     def until(self, on: date) -> SpecimenRecord:
-        """The record as it stood at the end of a day."""
+        """The record as it stood at the end of a day; itself, where nothing was entered since."""
+        if not self.entries or self.entries[-1].day <= on:
+            return self
         return SpecimenRecord.of(self.specimen, (entry for entry in self.entries if entry.day <= on))
 
     @cached_property

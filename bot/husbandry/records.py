@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 
 from bot.husbandry.journal import SpecimenRecord
-from bot.husbandry.molts.history import with_room
+from bot.husbandry.molts.history import felt_by
 from bot.terms import Entry, Kind, Specimen
 
 
@@ -22,4 +22,4 @@ def shelf_records(specimens: Sequence[Specimen], entries: Iterable[Entry]) -> li
             by_tag[entry.specimens[0]].append(entry)
         elif entry.kind is Kind.CLIMATE:
             room.append(entry)
-    return [with_room(SpecimenRecord.of(one, by_tag[one.tag]), room) for one in specimens]
+    return [SpecimenRecord.of(one, [*by_tag[one.tag], *felt_by(one, room)]) for one in specimens]

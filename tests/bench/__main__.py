@@ -14,12 +14,12 @@ import click
 
 from tests.bench.timing import Line, table
 
-PARTS = ("start", "reading", "message", "shelf", "rounds")
+PARTS = ("start", "reading", "message", "shelf", "rounds", "molts")
 
 
 def _lines_of(part: str, years: int) -> Iterator[Line]:
     measure: Callable[..., Iterator[Line]] = importlib.import_module(f"tests.bench.{part}_cost").lines
-    return measure(years=years) if part == "shelf" else measure()
+    return measure(years=years) if part in {"shelf", "molts"} else measure()
 
 
 @click.command()

@@ -254,23 +254,28 @@ def tenths(scores: Scores) -> list[tuple[int, float, float]]:
     ]
 
 
+def all_laws(animals: int = 50, dates: int = 20, seed: int = 1) -> tuple[dict[str, Scores], Scores]:
+    """The scores of each law's shelf, and of all together."""
+    apart, everything = {}, Scores()
+    for number, law in enumerate(LAWS):
+        scores = apart[law] = Scores()
+        score_shelf(shelf(law, animals, seed * 100 + number), dates, scores)
+        for name in ("inside90", "inside50", "n"):
+            setattr(everything, name, getattr(everything, name) + getattr(scores, name))
+        everything.pinball += scores.pinball
+        everything.premolt += scores.premolt
+    return apart, everything
+
+
 def main() -> None:
     parser = argparse.ArgumentParser()
     parser.add_argument("--animals", type=int, default=50)
     parser.add_argument("--dates", type=int, default=20)
     parser.add_argument("--seed", type=int, default=1)
     options = parser.parse_args()
-    everything = Scores()
-    for number, law in enumerate(LAWS):
-        animals = shelf(law, options.animals, options.seed * 100 + number)
-        scores = Scores()
-        score_shelf(animals, options.dates, scores)
-        for name in ("inside90", "inside50", "n"):
-            setattr(everything, name, getattr(everything, name) + getattr(scores, name))
-        everything.pinball += scores.pinball
-        everything.premolt += scores.premolt
+    apart, everything = all_laws(options.animals, options.dates, options.seed)
+    for law, scores in (*apart.items(), ("all", everything)):
         print(law, {k: round(float(v), 3) for k, v in report(scores).items()})
-    print("all", {k: round(float(v), 3) for k, v in report(everything).items()})
     for row in tenths(everything):
         print("premolt", [round(x, 2) for x in row])
 

@@ -17,7 +17,7 @@ from bot.husbandry.journal import MOLT_KINDS, SpecimenRecord, distinct_molts
 from bot.husbandry.molts import priors
 from bot.husbandry.normal import Floats
 from bot.husbandry.species import Pace
-from bot.terms import Entry, Kind
+from bot.terms import Entry, Kind, Specimen
 
 Ints = NDArray[np.int64]
 
@@ -87,11 +87,9 @@ def past_of(record: SpecimenRecord) -> Past:
     return Past(days, first, tuple(offers), tuple(temps), *(span or (None, None)))
 
 
-def with_room(record: SpecimenRecord, room: Sequence[Entry]) -> SpecimenRecord:
-    """The record with the climate entries of its place and of the whole room put among its own."""
-    place = record.specimen.place
-    extra = [entry for entry in room if entry.place is None or entry.place == place]
-    return SpecimenRecord.of(record.specimen, (*record.entries, *extra)) if extra else record
+def felt_by(specimen: Specimen, room: Sequence[Entry]) -> list[Entry]:
+    """The climate entries of an animal's place and of the whole room, which belong among its own."""
+    return [entry for entry in room if entry.place is None or entry.place == specimen.place]
 
 
 def history_of(records: Sequence[SpecimenRecord], pasts: Sequence[Past], on: date) -> MoltHistory:
