@@ -67,3 +67,45 @@ def test_every_dependency_has_a_lower_bound_and_an_exact_version():
     names = {re.split(r"[\[<>=! ]", requirement)[0].lower().replace("_", "-") for requirement in wanted}
     assert names - pinned == set()
     assert [requirement for requirement in wanted if ">=" not in requirement] == []
+
+
+def _canonical(name):
+    return re.sub(r"[-_.]+", "-", name).lower()
+
+
+def test_the_exact_versions_satisfy_each_other_and_leave_nothing_unpinned():
+    """A package updated by hand, or one that another needs and nobody pinned, fails here first."""
+    import tomllib
+    from importlib import metadata
+
+    from packaging.requirements import Requirement
+
+    pins = dict(
+        line.split("==")
+        for line in (ROOT / "constraints.txt").read_text("utf-8").splitlines()
+        if "==" in line and not line.startswith("#")
+    )
+    pinned = {_canonical(name): version for name, version in pins.items()}
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    open_ends = [Requirement(r) for r in (*project["dependencies"], *project["optional-dependencies"]["dev"])]
+    seen, faults = set(), []
+    while open_ends:
+        wanted = open_ends.pop()
+        name = _canonical(wanted.name)
+        if name not in pinned:
+            faults.append(f"{name} is not pinned")
+            continue
+        if not wanted.specifier.contains(pinned[name], prereleases=True):
+            faults.append(f"{name}=={pinned[name]} is not {wanted.specifier}")
+        if (name, tuple(sorted(wanted.extras))) in seen:
+            continue
+        seen.add((name, tuple(sorted(wanted.extras))))
+        for line in metadata.requires(name) or ():
+            needed = Requirement(line)
+            if any(_applies(needed, extra) for extra in ("", *wanted.extras)):
+                open_ends.append(needed)
+    assert sorted(set(faults)) == []
+
+
+def _applies(needed, extra):
+    return needed.marker is None or needed.marker.evaluate({"extra": extra})
