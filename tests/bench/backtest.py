@@ -38,6 +38,7 @@ class Simulated:
     premolts: list[int]
     entries: list[Entry] = field(default_factory=list)
     begins: int = 0
+    found: dict[int, int] = field(default_factory=dict)  # when the keeper noted each molt
 
 
 def lognormal(rng: random.Random, mean: float, _day: float) -> float:
@@ -139,7 +140,8 @@ def _journal(animal: Simulated, first_span: float, spans: dict[int, float], rng:
         note(Kind.MEASURED, animal.begins, span_cm=Decimal(f"{first_span * rng.gauss(1, 0.05):.1f}"))
     for molt, premolt in zip(animal.molts, animal.premolts, strict=True):
         if rng.random() > 0.04:
-            note(Kind.MOLTED, molt + rng.choice([0, 0, 0, 1, 2]))
+            animal.found[molt] = molt + rng.choice([0, 0, 0, 1, 2])
+            note(Kind.MOLTED, animal.found[molt])
         if measures and rng.random() < 0.3:
             note(Kind.MEASURED, molt + 5, span_cm=Decimal(f"{spans[molt] * rng.gauss(1, 0.05):.1f}"))
         if (
@@ -224,7 +226,9 @@ def _score_one(animal: Simulated, record: SpecimenRecord, outlook, today: int, s
         scores.pinball.append((pinball(days, truth), 0.5 * abs(truth - last), 0.5 * abs(truth - mean)))
     part = outlook.waited / max(1.0, outlook.waited + outlook.days[2])
     rule = min(1.0, max(0.0, (part - 0.6) / 0.4))
-    scores.premolt.append((outlook.premolt, rule, animal.premolts[number] <= today))
+    # one that molted last night and was not found yet looks as it did the day before, to anybody
+    unfound = number > 0 and animal.found.get(animal.molts[number - 1], 0) > today
+    scores.premolt.append((outlook.premolt, rule, unfound or animal.premolts[number] <= today))
 
 
 def report(scores: Scores) -> dict[str, float]:
@@ -252,6 +256,12 @@ def tenths(scores: Scores) -> list[tuple[int, float, float]]:
         for k in range(10)
         if (tenth == k).any()
     ]
+
+
+def calibration_error(scores: Scores) -> float:
+    """How far what was said lies from how often it was so, a mean over the tenths by their size."""
+    found = tenths(scores)
+    return sum(many * abs(said - was) for many, said, was in found) / sum(many for many, _, _ in found)
 
 
 def all_laws(animals: int = 50, dates: int = 20, seed: int = 1) -> tuple[dict[str, Scores], Scores]:

@@ -8,7 +8,7 @@ from bot.demo.shelf import crowd
 from bot.demo.simulator import journal_of
 from bot.husbandry.forecast import forecasts
 from bot.husbandry.records import shelf_records
-from tests.bench.backtest import all_laws, report, tenths
+from tests.bench.backtest import all_laws, calibration_error, report, tenths
 from tests.bench.messages import NOW
 from tests.bench.timing import Line, seconds, shown
 
@@ -22,6 +22,13 @@ def lines(*, years: int) -> Iterator[Line]:
         yield from _quality(law, report(scores), judged=scores is everything)
     for many, said, was in tenths(everything):
         yield Line(what=f"  premolt said at {said:.0%}", figure=f"{was:.0%} were", beside=f"{many} forecasts")
+    off = calibration_error(everything)
+    yield Line(
+        what="  premolt said against so, over all tenths",
+        figure=f"{off:.1%} off",
+        limit="<= 2%",
+        kept=off <= 0.02,
+    )
     residents = crowd(_ANIMALS, seed=3)
     journal = journal_of(residents, seed=3, end=NOW.date(), days=365 * years)
     records = shelf_records([resident.specimen for resident in residents], journal)

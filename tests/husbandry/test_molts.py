@@ -2,14 +2,17 @@
 
 from datetime import date, timedelta
 from decimal import Decimal
+from math import exp, log
 
 import pytest
 
 from bot.husbandry.forecast import forecasts
 from bot.husbandry.journal import SpecimenRecord, distinct_molts
 from bot.husbandry.molts import outlooks
+from bot.husbandry.molts.history import past_of
+from bot.husbandry.molts.signs import signs_of
 from bot.terms import Entry, Habit, Kind, Sex, Specimen, Stage
-from tests.bench.backtest import LAWS, Scores, report, score_shelf, shelf
+from tests.bench.backtest import LAWS, START, Scores, calibration_error, report, score_shelf, shelf
 
 TODAY = date(2026, 5, 14)
 #: An invented animal.
@@ -123,4 +126,41 @@ def test_ranges_hold_what_they_promise_on_lives_whose_law_is_unknown(law: str) -
     assert 0.38 <= found["cover50"] <= 0.63
     assert found["below_last"] > 0.15
     assert found["below_mean"] > 0.10
-    assert found["brier"] < found["brier_base_rate"]
+    assert found["brier"] < found["brier_days_only"] < found["brier_base_rate"]
+    assert calibration_error(scores) < 0.06
+
+
+@pytest.mark.parametrize("law", LAWS)
+def test_how_long_premolt_lasts_is_learned_from_meals_and_refusals(law: str) -> None:
+    on = START + timedelta(days=1800)
+    lives = shelf(law, 40, 11)
+    records = [SpecimenRecord.of(x.specimen, [e for e in x.entries if e.day <= on]) for x in lives]
+    learned = signs_of(records, [past_of(r) for r in records], on.toordinal()).part
+    parts = [
+        log((end - begun) / (end - start))
+        for life in lives
+        for start, end, begun in zip(life.molts, life.molts[1:], life.premolts[1:], strict=False)
+    ]
+    assert learned == pytest.approx(exp(sum(parts) / len(parts)), rel=0.15)
+
+
+def signs(*records: SpecimenRecord):
+    return signs_of(records, [past_of(r) for r in records], TODAY.toordinal())
+
+
+def test_each_further_refusal_of_a_run_says_less_of_premolt_than_the_one_before() -> None:
+    odds = signs(record(molts=(100,), fed=(90, 80), refused=(70, 60, 50))).log_odds[0, :5]
+    assert odds[0] < 0
+    assert odds[1] < 0
+    assert odds[2] > odds[3] > odds[4] > 0
+
+
+def sealing(ago) -> list[Entry]:
+    return [Entry(kind=Kind.SEALED, day=TODAY - timedelta(days=d), specimens=("C1",)) for d in ago]
+
+
+def test_a_shelf_that_also_seals_between_molts_trusts_a_seal_less() -> None:
+    late = signs(record(molts=REGULAR, more=sealing((605, 505, 405, 305, 205, 3)))).log_odds[0].max()
+    early = signs(record(molts=REGULAR, more=sealing((670, 570, 470, 370, 270, 3)))).log_odds[0].max()
+    alone = signs(record(molts=(100,), more=sealing((3,)))).log_odds[0].max()
+    assert late > alone > early >= 0

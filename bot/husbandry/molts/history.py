@@ -29,13 +29,15 @@ OFFERS_LOOKED_AT: Final = 14
 class Past:
     """One animal's journal boiled down; days are ordinals of the proleptic Gregorian calendar.
 
-    ``offers`` are days with whether the food was refused; ``temps`` are days with °C.
+    ``offers`` are days with whether the food was refused; ``temps`` are days with °C; ``signs`` are days
+    with a seal, or with premolt noted.
     """
 
     molts: tuple[int, ...]
     first: int
     offers: tuple[tuple[int, bool], ...]
     temps: tuple[tuple[int, float], ...]
+    signs: tuple[tuple[int, Kind], ...]
     span_day: int | None
     span_cm: float | None
 
@@ -69,6 +71,7 @@ def past_of(record: SpecimenRecord) -> Past:
     molts: list[date] = []
     offers: list[tuple[int, bool]] = []
     temps: list[tuple[int, float]] = []
+    signs: list[tuple[int, Kind]] = []
     span: tuple[int, float] | None = None
     for entry in record.entries:
         kind = entry.kind
@@ -80,11 +83,13 @@ def past_of(record: SpecimenRecord) -> Past:
             temps.append((entry.day.toordinal(), float(entry.temp_c)))
         elif kind is Kind.MEASURED and entry.span_cm is not None:
             span = (entry.day.toordinal(), float(entry.span_cm))
+        elif kind is Kind.SEALED or kind is Kind.PREMOLT:
+            signs.append((entry.day.toordinal(), kind))
     first = record.entries[0].day.toordinal() if record.entries else date.max.toordinal()
     if span is None and record.animal.measured_span_cm is not None:
         span = (date.max.toordinal(), record.animal.measured_span_cm)
     days = tuple(day.toordinal() for day in distinct_molts(molts))
-    return Past(days, first, tuple(offers), tuple(temps), *(span or (None, None)))
+    return Past(days, first, tuple(offers), tuple(temps), tuple(signs), *(span or (None, None)))
 
 
 def felt_by(specimen: Specimen, room: Sequence[Entry]) -> list[Entry]:

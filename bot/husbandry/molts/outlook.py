@@ -53,7 +53,7 @@ def outlooks(records: Sequence[SpecimenRecord], on: date) -> list[Outlook]:
     model = fit(history)
     days, weights = _points(history, model)
     signs = signs_of(records, pasts, on.toordinal())
-    days, weights, premolt = _seen(days, weights, signs, np.exp(model.mean))
+    days, weights, premolt = _seen(days, weights, signs, np.exp(model.mean), history.waited)
     quantiles = _quantiles(days, weights)
     return [
         _outlook(past, quantiles[i], premolt[i], history.waited[i], model.own[i])
@@ -118,7 +118,9 @@ def _without_molt(waited: Floats, mean: Floats, spread: Floats) -> tuple[Floats,
     return np.maximum(days, 0.5), weights
 
 
-def _seen(days: Floats, weights: Floats, signs: Signs, interval: Floats) -> tuple[Floats, Floats, Floats]:
+def _seen(
+    days: Floats, weights: Floats, signs: Signs, interval: Floats, waited: Floats
+) -> tuple[Floats, Floats, Floats]:
     """Weights after what was seen in this cycle, in order of days, and the probability of premolt."""
     order = np.argsort(days, axis=1)
     days = np.take_along_axis(days, order, axis=1)
@@ -127,13 +129,14 @@ def _seen(days: Floats, weights: Floats, signs: Signs, interval: Floats) -> tupl
     premolt = np.zeros((len(_LENGTHS), len(days)))
     log_likelihood = np.zeros_like(joint)
     begun = []
+    whole = np.maximum(waited[:, None] + days, interval[:, None])
     for number, z in enumerate(_LENGTHS):
-        length = interval * signs.part * np.exp(PREMOLT_PART_SD * z)
-        begun.append(days < length[:, None])
+        length = whole * signs.part * np.exp(PREMOLT_PART_SD * z)
+        begun.append(days < length)
         for column in range(signs.ago.shape[1]):
             odds = signs.log_odds[:, column]
             if odds.any():
-                in_it = days + signs.ago[:, column, None] < length[:, None]
+                in_it = days + signs.ago[:, column, None] < length
                 log_likelihood[number] += np.where(in_it, odds[:, None], 0.0)
     log_likelihood -= log_likelihood.max(axis=(0, 2), keepdims=True)
     joint = np.exp(log_likelihood) * weights
