@@ -7,6 +7,7 @@ typed goes to the draft asked for last.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from datetime import date, datetime, timedelta
 from decimal import Decimal
@@ -20,7 +21,7 @@ from bot.conversation.tags import known_place, next_tags, place_of_tag
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Choice, Turn, rows_of, undo_row
 from bot.husbandry.species import species_of
-from bot.reading.instructions import Instruction, is_nobody, is_tag
+from bot.reading.instructions import Instruction, is_nobody, is_tag, sounds_like_instruction
 from bot.reading.newcomer import Newcomer, newcomer_from
 from bot.terms import Entry, Habit, Sex, Specimen, Stage
 from storage.errors import TagTakenError
@@ -32,6 +33,8 @@ _PLACES_OFFERED: Final = 8
 _LONGEST_NAME: Final = 40
 _MOST_AT_ONCE: Final = 50
 _TYPED_WITHIN: Final = timedelta(hours=1)
+#: "D9": typed where a name may be, it is meant as the tag.
+_LOOKS_LIKE_TAG: Final = re.compile(r"[A-Za-z]{1,3}[0-9]{1,3}")
 
 
 # --- where it begins ------------------------------------------------------------------------
@@ -181,6 +184,14 @@ def _preview(turn: Turn, draft: Draft, *, in_place: bool) -> Reply:
     return turn.reply("\n".join(lines), [*rows, cancel], pending={}, in_place=in_place)
 
 
+def _where(turn: Turn, place: str | None) -> str:
+    """The place as shown before anything is added: one that the shelf does not have yet is told apart."""
+    if not place:
+        return ""
+    known = place in turn.work.shelves.places(turn.shelf_id)
+    return say("add.at", place=place) if known else say("add.at_new", place=place)
+
+
 def _same(one: str | None, other: str) -> bool:
     return one is not None and one.casefold() == other.casefold()
 
@@ -196,7 +207,7 @@ def _described(turn: Turn, draft: Draft) -> str:
         draft.get("name") or "",
         draft["species"] or say("species.unknown"),
         say("add.tags", tags=", ".join(draft["tags"])),
-        draft["place"] or "",
+        _where(turn, draft["place"]),
         say("answer.lot", n=draft["count"]) if lot else "",
         draft.get("stage") or "",
         draft.get("sex") or "",
@@ -324,8 +335,10 @@ def _typed_tag(_turn: Turn, draft: Draft, text: str) -> Draft | None:
 def _typed_name(turn: Turn, draft: Draft, text: str) -> Draft | None:
     if is_nobody(text):
         return {**draft, "name": None}
-    if _tells_something(turn):
+    if _tells_something(turn) or sounds_like_instruction(text):
         return None
+    if _LOOKS_LIKE_TAG.fullmatch(text):
+        return {**draft, "tag": text}
     fits = len(text) <= _LONGEST_NAME and len(text.split()) <= 4 and text.isprintable()
     known = any(_same(animal.tag, text) for animal in turn.shelf.specimens)
     return {**draft, "name": text} if fits and not known else None

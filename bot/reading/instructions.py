@@ -91,6 +91,15 @@ def read_instruction(text: str, names: ShelfNames) -> Instruction | None:
     return None
 
 
+def sounds_like_instruction(text: str) -> bool:
+    """Whether words have the form of an instruction about an animal, be it one that is not of the shelf."""
+    words = bare(text)
+    return any(
+        _UNDERSTAND.get(action) is _of_animal and pattern.fullmatch(words) is not None
+        for action, pattern in _patterns()
+    )
+
+
 def _nothing_but_courtesy(text: str) -> Instruction | None:
     if text.strip() == "?":
         return Instruction(action=Action.HELP)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
+from itertools import pairwise
 from typing import Final
 
 from bot.reading.names import ShelfNames
@@ -17,11 +18,17 @@ _LANGUAGE: Final = "en"
 def strangers(text: str, names: ShelfNames) -> list[str]:
     """The words that stand where a name would and are neither a name of the shelf nor a word of the lexicon.
 
-    As they were written: a word in capitals, or one after "did", "is", "how's" and the like.
+    As they were written: a word in capitals, or one after "did", "is", "how's" and the like; a tag that
+    nobody bears ("B2").
     """
     plain = plain_text(text)
     tokens = [token for token in tokens_of(plain) if token.kind != "mark"]
-    return [
+    tags = [
+        plain.plain[letters.start : figures.end]
+        for letters, figures in pairwise(tokens)
+        if _is_tag(letters, figures) and figures.text not in names.numbered.get((letters.key,), {})
+    ]
+    return tags + [
         plain.plain[token.start : token.end]
         for before, token in zip([None, *tokens], tokens, strict=False)
         if _may_be_a_name(before, token)
@@ -34,6 +41,15 @@ def _may_be_a_name(before: Token | None, token: Token) -> bool:
     if before is None or token.kind != "word":
         return False
     return token.upper or before.text.replace("'", "") in word_set("before_a_name")
+
+
+#: "B2", "GBB1": more letters with figures behind them are a word with a number.
+_LONGEST_LETTERS: Final = 3
+
+
+def _is_tag(letters: Token, figures: Token) -> bool:
+    glued = letters.end == figures.start and figures.text.isdigit()
+    return glued and letters.kind == "word" and letters.upper and len(letters.text) <= _LONGEST_LETTERS
 
 
 @cache

@@ -141,3 +141,9 @@ def test_what_stands_out_is_told_calmly_with_the_signs_that_call_for_a_vet(chat)
 
 def test_where_nothing_stands_out_that_is_said(chat):
     assert chat.told("any concerns?") == "Nothing stands out in the records. Go by what you see."
+
+
+def test_a_question_about_a_tag_that_nobody_bears_is_not_answered_with_another_animal(chat):
+    chat.told("Pebble molted")
+    assert "Nobody here is called “D2”" in chat.told("when did D2 last molt?")
+    assert "Pebble" in chat.told("when did A1 last molt?")

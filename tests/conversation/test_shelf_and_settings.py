@@ -134,3 +134,19 @@ def test_a_replaced_settings_object_is_what_the_next_reply_uses(chat):
     with chat.store.begin() as work:
         work.keepers.save_settings(chat.keeper.id, kept)
     assert " in" in chat.told("how big is Pebble?")
+
+
+def test_a_tag_typed_where_a_name_may_be_is_its_tag(chat):
+    chat.told("add animal B. hamorii to rack 1")
+    assert "tag D9" in chat.told("D9")
+
+
+def test_an_instruction_about_nobody_does_not_become_the_name_of_a_newcomer(chat):
+    chat.told("add animal B. hamorii to rack 1")
+    assert "To be added" not in chat.told("rename Roja to Flama")
+    assert "Flame" in chat.told("Flame")
+
+
+def test_a_place_that_the_shelf_does_not_have_yet_is_told_apart_before_it_is_made(chat):
+    assert "new place “rack 9”" in chat.told("add animal Vex, B. hamorii, to rack 9")
+    assert "new place" not in chat.told("add animal Hex, B. hamorii, to shelf A")

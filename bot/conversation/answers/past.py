@@ -136,7 +136,11 @@ def not_eaten(turn: Turn, question: Question) -> list[Reply]:
     if resting:
         lines.append(say("not_eaten.resting", n=len(resting)))
         lines += [
-            " ".join((_hungry_line(turn, facts), next_up.rest_line(turn, facts.specimen.tag)))
+            say(
+                "not_eaten.at_rest",
+                line=_hungry_line(turn, facts),
+                rest=next_up.rest_line(turn, facts.specimen.tag),
+            )
             for facts in resting
         ]
     return [fit(turn, "\n".join(lines))]
