@@ -31,8 +31,11 @@ Draft = dict[str, Any]
 
 _PLACES_OFFERED: Final = 8
 _LONGEST_NAME: Final = 40
+_MOST_WORDS: Final = 4
 _MOST_AT_ONCE: Final = 50
 _TYPED_WITHIN: Final = timedelta(hours=1)
+#: Marks of a sentence, a sum or a question, which no name has.
+_NO_NAME: Final = frozenset("?!=:;,")
 #: "D9": typed where a name may be, it is meant as the tag.
 _LOOKS_LIKE_TAG: Final = re.compile(r"[A-Za-z]{1,3}[0-9]{1,3}")
 
@@ -339,7 +342,8 @@ def _typed_name(turn: Turn, draft: Draft, text: str) -> Draft | None:
         return None
     if _LOOKS_LIKE_TAG.fullmatch(text):
         return {**draft, "tag": text}
-    fits = len(text) <= _LONGEST_NAME and len(text.split()) <= 4 and text.isprintable()
+    short = len(text) <= _LONGEST_NAME and len(text.split()) <= _MOST_WORDS
+    fits = short and text.isprintable() and _NO_NAME.isdisjoint(text)
     known = any(_same(animal.tag, text) for animal in turn.shelf.specimens)
     return {**draft, "name": text} if fits and not known else None
 

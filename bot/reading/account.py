@@ -106,11 +106,12 @@ def _still_there(account: Account, frame: Frame) -> None:
 
 
 def _left_over(account: Account, frame: Frame) -> None:
-    """ "three crickets, two left this morning": how many were eaten is asked."""
-    counted = frame.loose or any(meal.count is not None for meal in frame.meals)
-    if "leftover" in frame.flags and counted and not frame.ref_at:
+    """ "three crickets, two left this morning", "…, Ink left one": how many were eaten is asked."""
+    counted = frame.loose or any(meal.count is not None or meal.ones for meal in frame.meals)
+    tags = {t for r in frame.refs if r.sure for t in r.tags}
+    if "leftover" in frame.flags and counted:
         for draft in account.drafts[-1:]:
-            if draft.kind in FEEDING:
+            if draft.kind in FEEDING and (not frame.ref_at or tags & set(draft.tags)):
                 draft.doubts.append(Doubt(About.AMOUNT, "part"))
 
 
@@ -195,6 +196,7 @@ def _animals(draft: Draft, kind: Kind, frame: Frame, names: ShelfNames) -> None:
     if kind is Kind.PAIRED:
         _pair(draft, refs, names)
         return
+    refs = _of_places(refs, names)
     refs = [r for r in refs if r.how != "place" or len(refs) == 1 or not any(o.how != "place" for o in refs)]
     excepted = {t for r in frame.excepted if r.sure for t in r.tags}
     for ref in frame.excepted:
@@ -213,6 +215,14 @@ def _animals(draft: Draft, kind: Kind, frame: Frame, names: ShelfNames) -> None:
         draft.doubts.append(_which(ref, names, draft.tags))
     if not draft.tags and not unsure:
         draft.doubts.append(Doubt(About.SPECIMEN, "nobody_named"))
+
+
+def _of_places(refs: list[Ref], names: ShelfNames) -> list[Ref]:
+    """ "all fed on the top board", "watered all, top board": everybody of the places named."""
+    if not any(r.how == "place" and r.sure for r in refs):
+        return refs
+    everybody = len(names.specimens)
+    return [r for r in refs if r.how != "group" or not r.sure or len(r.tags) < everybody]
 
 
 def _which(ref: Ref, names: ShelfNames, others: tuple[str, ...] = ()) -> Doubt:
@@ -280,7 +290,8 @@ def _when(draft: Draft, frame: Frame, now: datetime) -> None:
 def _leftovers(draft: Draft, kind: Kind, frame: Frame, filled: Any) -> None:
     left = len(frame.loose) - filled.used_loose
     if left > 0 and kind not in {Kind.NOTE, Kind.CHECKED}:
-        draft.doubts.append(Doubt(About.AMOUNT, "number_unexplained"))
+        words = next((str(n.value) for n in reversed(frame.loose) if n.value is not None), "")
+        draft.doubts.append(Doubt(About.AMOUNT, "number_unexplained", words))
 
 
 def _repeats(account: Account, draft: Draft) -> bool:

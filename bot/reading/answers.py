@@ -101,7 +101,7 @@ class _Answer:
     def specimen(self) -> Reading | None:
         """A tag, a name, a description that fits one of the choices."""
         refs = [i.val for i in self.items if i.cat == "S"]
-        if not refs or self._more_is_said(frozenset()):
+        if not refs or self._more_is_said():
             return None
         chosen: list[str] = []
         for ref in refs:
@@ -183,12 +183,10 @@ class _Answer:
         option = self._option(preys[0])
         return option.reading if option is not None else self._filled({"prey": preys[0]})
 
-    def _more_is_said(self, allowed: frozenset[str]) -> bool:
-        """Whether the text tells more than the answer: then it is a new message."""
+    def _more_is_said(self) -> bool:
+        """Whether more than the answer is told or wanted, "feed Ink again": then it is a new message."""
         return any(
-            i.cat in "DAN"
-            or "prey" in i.senses
-            or any(c.startswith("verb") and not s.group.base for c, s in i.senses.items())
+            i.cat in "DAN" or "prey" in i.senses or any(c.startswith("verb") for c in i.senses)
             for i in self.items
         )
 

@@ -48,7 +48,7 @@ def _adjoining(parts: Sequence[range]) -> bool:
 def _notes(message: Message, account: Account) -> list[Draft]:
     """What was seen at an animal and fits no kind, in the keeper's words."""
     for frame in account.unknown:
-        refs = [r for r in frame.refs if r.sure and r.how != "talked"]
+        refs = [r for r in frame.refs if r.sure and r.how != "talked" and len(r.tags) == 1]
         if not refs or not _sign_in(message, frame):
             continue
         tags = message.names.in_order(t for r in refs for t in r.tags)

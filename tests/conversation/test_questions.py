@@ -147,3 +147,9 @@ def test_a_question_about_a_tag_that_nobody_bears_is_not_answered_with_another_a
     chat.told("Pebble molted")
     assert "Nobody here is called “D2”" in chat.told("when did D2 last molt?")
     assert "Pebble" in chat.told("when did A1 last molt?")
+
+
+def test_an_order_that_names_an_animal_is_no_answer_to_the_question_open_before(chat):
+    chat.told("GBB ate a fruit fly")
+    chat.told("feed B2 again")
+    assert chat.entries() == []

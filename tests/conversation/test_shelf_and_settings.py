@@ -6,6 +6,8 @@ from dataclasses import replace
 from datetime import date, time
 from decimal import Decimal
 
+import pytest
+
 from bot.conversation import Conversation
 from bot.terms import KeeperSettings, Units
 from tests.conversation.given import SETTINGS, a_keeper, at
@@ -150,3 +152,9 @@ def test_an_instruction_about_nobody_does_not_become_the_name_of_a_newcomer(chat
 def test_a_place_that_the_shelf_does_not_have_yet_is_told_apart_before_it_is_made(chat):
     assert "new place “rack 9”" in chat.told("add animal Vex, B. hamorii, to rack 9")
     assert "new place" not in chat.told("add animal Hex, B. hamorii, to shelf A")
+
+
+@pytest.mark.parametrize("words", ["how old is Bluebell?", "Blau = female", "Blau: female"])
+def test_a_question_or_a_statement_does_not_become_the_name_of_a_newcomer(chat, words):
+    chat.told("add animal B. hamorii to rack 1")
+    assert f"To be added: {words}" not in chat.told(words)
