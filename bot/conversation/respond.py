@@ -32,7 +32,7 @@ from bot.conversation import (
     settings_talk,
     shelf_talk,
 )
-from bot.conversation.answers import answer_reading, concern, present
+from bot.conversation.answers import answer_reading, asked_on, concern, present
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
@@ -216,9 +216,10 @@ def _instruction(turn: Turn) -> list[Reply] | None:
 def _read(turn: Turn) -> list[Reply]:
     reading = turn.reading
     if reading.reading in (ReadingKind.ASK, ReadingKind.UNCLEAR):
-        step = guided.typed(turn)
-        if step is not None:
-            return step
+        for attempt in (guided.typed, asked_on):
+            replies = attempt(turn)
+            if replies is not None:
+                return replies
     helping.keep_trace(turn, reading)
     ticked = reminders_done.ticked_off(turn)
     if ticked is None:

@@ -122,6 +122,11 @@ def is_follow_up(text: str) -> bool:
     return any(words.startswith(f"{word} ") for word in word_set("follow_ups"))
 
 
+def is_the_others(text: str) -> bool:
+    """Whether the message asks the question before of all the others: "and the others?"."""
+    return folded(bare(text)) in word_set("the_others")
+
+
 def snoozed_days(text: str) -> int | None:
     """For how many days a reminder just told is put off; ``None`` where the message says no such thing."""
     days = meaning("snoozes").get(folded(bare(text)))

@@ -63,13 +63,18 @@ class About(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Question:
-    """The keeper wants to know something. ``species`` is a scientific name."""
+    """The keeper wants to know something. ``species`` is a scientific name.
+
+    ``since`` and ``until`` are the first and last local day that it is about, where it names any.
+    """
 
     topic: Topic
     kind: Kind | None = None
     specimens: tuple[str, ...] = ()
     species: str | None = None
     days: int | None = None
+    since: date | None = None
+    until: date | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

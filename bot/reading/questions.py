@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any, Final
+from collections.abc import Callable, Sequence
+from typing import Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.model import Question, Reading, ReadingKind, Topic
 from bot.reading.names import ShelfNames
 from bot.reading.parse import Message
+from bot.reading.stretches import Stretch, stretch_in
 from bot.terms import Kind
 
 #: When the words of several topics are there, the first of these that fits is meant.
@@ -33,18 +34,28 @@ _OF_SPECIES: Final = frozenset({Topic.COUNT, Topic.SPECIES_SUMMARY})
 
 
 class Heard:
-    """The words of a question: cue phrases, items of the account, animals, and lengths of time."""
+    """The words of a question: cue phrases, items of the account, animals, and the time it is about."""
 
     def __init__(
-        self, topics: set[str], items: Sequence[Item], refs: Sequence[Ref], periods: Sequence[Any]
+        self,
+        topics: set[str],
+        items: Sequence[Item],
+        refs: Sequence[Ref],
+        stretch: Stretch | None,
+        *,
+        latest: bool,
     ) -> None:
-        self.topics, self.items, self.refs, self.periods = topics, items, refs, periods
+        self.topics, self.items, self.refs, self.stretch = topics, items, refs, stretch
+        self.latest = latest
+        self.periods = [i.val for i in items if i.cat == "P"]
 
-    def kind(self) -> Kind | None:
-        """What the question asks about having happened."""
+    def kind(self, *, weak: bool = True) -> Kind | None:
+        """What the question asks about having happened; ``weak`` verbs are "have", "got" and the like."""
         for item in self.items:
+            helps = "did" in item.senses or "fill" in item.senses
             for cat, sense in item.senses.items():
-                if cat.startswith("verb") and sense.group.kind is not None:
+                vague = helps or sense.group.weak
+                if cat.startswith("verb") and sense.group.kind is not None and (weak or not vague):
                     return sense.group.kind
         return None
 
@@ -53,6 +64,8 @@ class Heard:
         return any("future" in item.senses for item in self.items)
 
 
+#: Words that ask for one event, whatever else is said of the time: "her last molt, was it in May".
+_LATEST: Final = frozenset({"last", "latest", "most recent"})
 #: What a question about the future of these is about.
 _TO_COME: Final[dict[Kind | None, Topic]] = {
     Kind.MOLTED: Topic.NEXT_MOLT,
@@ -112,7 +125,10 @@ def question_in(message: Message, sentence: range) -> Reading | None:
         refs = [i.val for i in told_before if i.cat == "S"][-1:]
         if not refs and message.talked_of is not None:
             refs = [message.talked_of]
-    asked = question_of(Heard(topics, items, refs, [i.val for i in items if i.cat == "P"]), message.names)
+    stretch = stretch_in(items, message.settings.language, message.now.date())
+    periods = {n for i in items if i.cat == "P" for n in range(i.i, i.j)}
+    latest = any(s.cat == "topic" and s.words in _LATEST for at, s in cues if at not in periods)
+    asked = question_of(Heard(topics, items, refs, stretch, latest=latest), message.names)
     return Reading(reading=ReadingKind.QUESTION, question=asked) if asked is not None else None
 
 
@@ -151,13 +167,14 @@ def question_of(heard: Heard, names: ShelfNames) -> Question | None:
     tags = names.in_order(t for r in heard.refs for t in r.tags)
     if topic in _OF_SPECIES and len(heard.refs) == 1 and heard.refs[0].species:
         return Question(topic=topic, species=heard.refs[0].species)
-    if topic is Topic.LAST:
-        kind = heard.kind()
-        return (
-            Question(topic=topic, kind=kind, specimens=tags)
-            if kind is not None
-            else Question(topic=Topic.HISTORY, specimens=tags)
-        )
+    kind = heard.kind()
+    if topic is Topic.LAST and kind is not None and (heard.stretch is None or heard.latest):
+        return Question(topic=topic, kind=kind, specimens=tags)
+    if topic in {Topic.LAST, Topic.HISTORY}:
+        since, until = heard.stretch or (None, None)
+        return Question(topic=Topic.HISTORY, kind=kind, specimens=tags, since=since, until=until)
+    if topic is Topic.DUE and Topic.MOLT_INTERVAL.value in heard.topics:  # "how often does Ink eat"
+        return Question(topic=topic, kind=kind, specimens=tags)
     if topic is Topic.NOT_EATEN:
         days = next((p.days for p in heard.periods if p.days), None)
         return Question(topic=topic, specimens=tags, days=days)
@@ -165,25 +182,70 @@ def question_of(heard: Heard, names: ShelfNames) -> Question | None:
 
 
 def _topic(heard: Heard) -> Topic | None:
-    found = {Topic(t) for t in heard.topics}
-    if Topic.NOT_EATEN in found and _single(heard):
-        found = (found - {Topic.NOT_EATEN}) | {Topic.LAST}
-    if Topic.SPECIES_SUMMARY in found and not (len(heard.refs) == 1 and heard.refs[0].species):
-        found = (found - {Topic.SPECIES_SUMMARY}) | {Topic.HISTORY if _single(heard) else Topic.STATUS}
-    if Topic.COUNT in found and any("prey" in i.senses for i in heard.items) and Topic.SHOPPING not in found:
-        found = (found - {Topic.COUNT}) | {Topic.HISTORY}
+    found = _as_meant({Topic(t) for t in heard.topics}, heard)
     if Topic.LAST in found and heard.kind() is not None and Topic.NEXT_MOLT not in found:
         return Topic.LAST
-    for topic in _PRIORITY:
-        if topic in found:
-            return topic
-    if heard.refs and heard.kind() is Kind.MEASURED:
-        return Topic.SIZE
-    if heard.refs and heard.kind() is not None:
-        return _TO_COME.get(heard.kind(), Topic.LAST) if heard.ahead() else Topic.LAST
-    if heard.refs:
+    return next((topic for topic in _PRIORITY if topic in found), None) or _without_topic(heard)
+
+
+def _as_meant(found: set[Topic], heard: Heard) -> set[Topic]:
+    """The topics with those turned whose words mean another beside what happened and to whom."""
+    for topic, turned in _TURNED:
+        if topic in found and (meant := turned(heard, found)) is not None:
+            found = (found - {topic}) | {meant}
+    return found
+
+
+def _without_topic(heard: Heard) -> Topic | None:
+    """ "did Ink eat", "will she molt": what the verb alone asks."""
+    kind = heard.kind()
+    if not heard.refs:
+        return Topic.HISTORY if kind is not None and heard.stretch is not None else None
+    if kind is None:
         return Topic.STATUS
-    return None
+    if kind is Kind.MEASURED:
+        return Topic.SIZE
+    return _TO_COME.get(kind, Topic.LAST) if heard.ahead() else Topic.LAST
+
+
+def _summary(heard: Heard, _found: set[Topic]) -> Topic | None:
+    if len(heard.refs) == 1 and heard.refs[0].species:
+        return None
+    return Topic.HISTORY if _single(heard) else Topic.STATUS
+
+
+def _rhythm(heard: Heard, _found: set[Topic]) -> Topic | None:
+    """ "how often" asks for days between molts, unless it names something else."""
+    kind = heard.kind()
+    if kind in _OF_MOLTS:
+        return None
+    return Topic.DUE if kind in _ROUTINE else Topic.HISTORY
+
+
+_TURNED: Final[tuple[tuple[Topic, Callable[[Heard, set[Topic]], Topic | None]], ...]] = (
+    (Topic.NOT_EATEN, lambda heard, _found: Topic.LAST if _single(heard) else None),
+    (Topic.SPECIES_SUMMARY, _summary),
+    (
+        Topic.COUNT,
+        lambda heard, found: Topic.HISTORY if Topic.SHOPPING not in found and _counts_events(heard) else None,
+    ),
+    (Topic.MOLT_INTERVAL, _rhythm),
+    # "how much does Ink eat"
+    (Topic.SIZE, lambda heard, _found: Topic.HISTORY if heard.kind() is Kind.FED else None),
+)
+
+
+_OF_MOLTS: Final = frozenset({None, Kind.MOLTED, Kind.MATURED})
+_OF_OWNING: Final = frozenset({Kind.ACQUIRED, Kind.LEFT, Kind.DIED})
+_ROUTINE: Final = frozenset({Kind.FED, Kind.WATERED})
+
+
+def _counts_events(heard: Heard) -> bool:
+    """ "how many crickets did Ink eat", "how many times did she refuse": what happened, not the animals."""
+    kind = heard.kind(weak=False)
+    about_them = bool(heard.refs) and kind not in _OF_OWNING
+    happened = kind is not None and (about_them or heard.stretch is not None)
+    return happened or any("prey" in i.senses for i in heard.items)
 
 
 def _single(heard: Heard) -> bool:

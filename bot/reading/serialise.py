@@ -51,6 +51,10 @@ def reading_to_store(reading: Reading) -> dict[str, Any]:
     out = reading_to_json(reading)
     if reading.entries:  # the draft of a question that asks on has entries as well
         out["entries"] = [entry.to_json() for entry in reading.entries]
+    asked = reading.question
+    if asked is not None:  # what the contract has no words for
+        more = {"kind": asked.kind, "since": asked.since, "until": asked.until}
+        out["question"] |= {k: _plain(v) for k, v in more.items() if v is not None}
     ask = reading.ask
     if ask is not None:
         out["ask"] |= {
@@ -95,7 +99,7 @@ def reading_from_store(data: Mapping[str, Any]) -> Reading:
 
 def _question_json(value: Question) -> dict[str, Any]:
     out: dict[str, Any] = {"topic": value.topic.value}
-    if value.kind is not None:
+    if value.kind is not None and value.topic is Topic.LAST:
         out["kind"] = value.kind.value
     if value.specimens:
         out["specimens"] = list(value.specimens)
@@ -165,6 +169,8 @@ def _question_from(data: Mapping[str, Any]) -> Question:
         specimens=tuple(data.get("specimens", ())),
         species=data.get("species"),
         days=data.get("days"),
+        since=date.fromisoformat(data["since"]) if "since" in data else None,
+        until=date.fromisoformat(data["until"]) if "until" in data else None,
     )
 
 

@@ -245,7 +245,7 @@ def lexicon(language: str) -> Lexicon:
 
 #: Files of the folder that have a shape of their own.
 _OTHERS_FILES: Final = frozenset(
-    {"days.yaml", "amounts.yaml", "numbers.yaml", "instructions.yaml", "harm.yaml"}
+    {"days.yaml", "amounts.yaml", "numbers.yaml", "instructions.yaml", "harm.yaml", "stretches.yaml"}
 )
 
 

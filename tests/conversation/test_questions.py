@@ -153,3 +153,37 @@ def test_an_order_that_names_an_animal_is_no_answer_to_the_question_open_before(
     chat.told("GBB ate a fruit fly")
     chat.told("feed B2 again")
     assert chat.entries() == []
+
+
+def test_what_happened_in_a_stretch_is_counted_and_asked_on(chat):
+    for text in (
+        "Pebble ate 2 crickets on 2 May",
+        "Pebble ate 3 crickets on 9 May",
+        "Pebble refused on 11 May",
+        "Rust ate a roach on 10 May",
+        "Pebble ate 4 crickets on 20 April",
+    ):
+        chat.told(text)
+    said = chat.told("what did Pebble eat in May?")
+    assert "ate 2 times, 5 crickets in all. Refused once." in said
+    assert "ate 3 times, 9 crickets in all" in chat.told("and since April?")
+    assert "ate once, 1 roach in all" in chat.told("and Rust?")
+    everybody = chat.told("who ate this month?")
+    assert "Pebble (A1): 2 times" in everybody
+    assert "Rust (A2): ate 1 roach" in everybody
+    assert "nobody on record" in chat.told("who molted this month?")
+
+
+def test_the_others_are_those_whom_the_question_before_was_not_about(chat):
+    chat.told("Rust molted on 3 May")
+    assert "Pebble" in chat.told("when did Pebble last molt?")
+    others = chat.told("and the others?")
+    assert "Rust (A2)" in others
+    assert "Pebble" not in others
+
+
+def test_how_often_an_animal_eats_is_not_answered_with_its_molts(chat):
+    assert "As a rule every" in chat.told("how often do I feed Pebble?")
+    assert "between molts" in chat.told("how often does Pebble molt?") or "molts" in chat.told(
+        "how often does Pebble molt?"
+    )

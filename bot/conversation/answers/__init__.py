@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Final
+from typing import Any, Final
 
 from bot.conversation.answers import ahead, past, present
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
-from bot.reading.instructions import is_follow_up
-from bot.reading.model import Question, Reading, Topic
+from bot.reading import reading_from_store, reading_to_store
+from bot.reading.instructions import is_follow_up, is_the_others
+from bot.reading.model import Question, Reading, ReadingKind, Topic
 from bot.reading.strangers import strangers
-from bot.terms import Kind
+from bot.reading.stretches import stretch_alone
 
 ANSWERS: Final[dict[Topic, Callable[[Turn, Question], list[Reply]]]] = {
     Topic.LAST: past.last,
@@ -61,15 +62,46 @@ def answer(turn: Turn, question: Question) -> list[Reply]:
         question = _as_before(turn, question)
     if len(question.specimens) == 1:
         turn.remember(of=question.specimens[0])
-    kind = question.kind.value if question.kind else None
-    turn.remember(asked=[question.topic.value, kind, question.days])
+    turn.remember(asked=_to_dialog(question))
     return ANSWERS[question.topic](turn, question)
+
+
+def asked_on(turn: Turn) -> list[Reply] | None:
+    """ "Since March?", "and the others?" asked after a question; ``None`` where it is neither."""
+    before = _from_dialog(turn)
+    if before is None:
+        return None
+    if is_the_others(turn.incoming.text):
+        rest = tuple(a.tag for a in turn.shelf.specimens if a.tag not in before.specimens)
+        return answer(turn, replace(before, specimens=rest, species=None)) if before.specimens else None
+    stretch = stretch_alone(turn.incoming.text, turn.shelf.names, now=turn.now, settings=turn.settings)
+    if stretch is None:
+        return None
+    topic = Topic.HISTORY if before.topic is Topic.LAST else before.topic
+    return answer(turn, replace(before, topic=topic, since=stretch.first, until=stretch.last))
 
 
 def _as_before(turn: Turn, question: Question) -> Question:
     """ "And Rust?" asks of Ink what was asked before; without a question before, how she is."""
-    topic, kind, days = turn.dialog.get("asked") or (question.topic, None, None)
-    return replace(question, topic=Topic(topic), kind=Kind(kind) if kind else None, days=days)
+    before = _from_dialog(turn)
+    if before is None:
+        return question
+    return replace(before, specimens=question.specimens, species=question.species)
+
+
+def _to_dialog(question: Question) -> dict[str, Any]:
+    kept: dict[str, Any] = reading_to_store(Reading(reading=ReadingKind.QUESTION, question=question))[
+        "question"
+    ]
+    return kept
+
+
+def _from_dialog(turn: Turn) -> Question | None:
+    """The question answered last in this conversation."""
+    asked = turn.dialog.get("asked")
+    if not isinstance(asked, dict):
+        return None
+    return reading_from_store({"reading": ReadingKind.QUESTION.value, "question": asked}).question
 
 
 def answer_reading(turn: Turn, reading: Reading) -> list[Reply]:

@@ -21,7 +21,7 @@ from bot.round.meals import feeding_interval, meal_for
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case
 from bot.round.worklist import next_for, rest_of, worklist
-from bot.terms import Specimen
+from bot.terms import Kind, Specimen
 
 if TYPE_CHECKING:
     from bot.husbandry.forecast import Forecast
@@ -37,7 +37,7 @@ _PROBABLY: Final = 0.5
 def due(turn: Turn, question: Question) -> list[Reply]:
     """What is due today: the open round with its buttons, if there is one. Of named animals, why (not)."""
     if named(question):
-        lines = [_due_line(turn, facts) for facts in facts_of(turn, question)]
+        lines = [_due_line(turn, facts, question) for facts in facts_of(turn, question)]
         return [fit(turn, "\n".join(lines) or say("answer.not_living"))]
     if not turn.shelf.specimens:
         return [turn.reply(empty_shelf(turn) or "")]
@@ -51,7 +51,16 @@ def due(turn: Turn, question: Question) -> list[Reply]:
     return [fit(turn, round_words.round_text(items, turn.shelf.by_tag, turn.today, turn.today))]
 
 
-def _due_line(turn: Turn, facts: SpecimenFacts) -> str:
+def _due_line(turn: Turn, facts: SpecimenFacts, question: Question) -> str:
+    """Whether an animal is due, why, and when; asked "how often", its rhythm too."""
+    line = _due_now(turn, facts)
+    if question.kind is not Kind.FED:
+        return line
+    every = wording.days(feeding_interval(Case(facts, turn.today)).days)
+    return f"{line} {say('due.rhythm', days=every)}"
+
+
+def _due_now(turn: Turn, facts: SpecimenFacts) -> str:
     plan, who = next_for(facts, turn.today), facts.specimen.called
     if plan.rest is not None:
         return say("due.rests", who=who, why=rest_sentence(plan.rest, turn.today, turn.settings))

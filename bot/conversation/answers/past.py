@@ -8,6 +8,7 @@ from typing import Final
 
 from bot.conversation import next_up, wording
 from bot.conversation.answers.subject import asked_of, facts_of, named
+from bot.conversation.answers.tally import tally
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import has, say, say_of
@@ -97,14 +98,31 @@ def _what(kind: Kind | None) -> str:
 
 
 def history(turn: Turn, question: Question) -> list[Reply]:
-    """The journal of the animals asked about, newest first, a line for each day and animal."""
+    """The journal of the animals asked about, newest first, a line for each day and animal.
+
+    One kind of thing is counted instead.
+    """
+    if question.kind is not None:
+        return tally(turn, question)
     tags = tuple(animal.tag for animal in asked_of(turn, question)) if named(question) else None
-    rows = turn.work.journal.entries(turn.shelf_id, tags=tags, limit=_HISTORY_MOST)
+    rows = turn.work.journal.entries(
+        turn.shelf_id, tags=tags, since=question.since, until=question.until, limit=_HISTORY_MOST
+    )
     single = tags is not None and len(tags) == 1
+    who = wording.called(asked_of(turn, question), most=4) if tags else say("answer.shelf")
+    within = (
+        wording.span_of_days(question.since, question.until, turn.today)
+        if question.since is not None and question.until is not None
+        else None
+    )
     if not rows:
-        who = wording.called(asked_of(turn, question), most=4) if tags else say("answer.shelf")
-        return [turn.reply(say("history.empty", who=who))]
-    lines = [say("history.of", who=turn.called(tags[0]))] if single and tags else []
+        empty = say("history.empty_within", who=who, span=within) if within else say("history.empty", who=who)
+        return [turn.reply(empty)]
+    lines = []
+    if within:
+        lines = [say("history.within", who=who, span=within)]
+    elif single:
+        lines = [say("history.of", who=who)]
     for (day, tag), group in groupby(rows, key=lambda row: (row.entry.day, row.entry.specimens[:1])):
         what = ", ".join(turn.told(row.entry) for row in group)
         who = "" if single or not tag else turn.called(tag[0])

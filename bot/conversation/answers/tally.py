@@ -1,0 +1,132 @@
+"""What happened in a stretch of time, counted: "what did Ink eat in October", "who refused this week"."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from datetime import date
+from typing import Final
+
+from bot.conversation import wording
+from bot.conversation.answers.subject import asked_of, named
+from bot.conversation.model import Reply
+from bot.conversation.pages import fit
+from bot.conversation.texts import say, say_of
+from bot.conversation.turn import Turn
+from bot.reading.model import Question
+from bot.terms import Kind, Specimen
+from storage.records import JournalEntry
+
+_PAGE: Final = 15
+#: What counts as the thing asked for: an ultimate molt is a molt.
+_ALIKE: Final = {Kind.MOLTED: (Kind.MOLTED, Kind.MATURED)}
+
+
+def tally(turn: Turn, question: Question) -> list[Reply]:
+    """How often a kind of thing happened, with the dates; of the whole shelf, to whom."""
+    assert question.kind is not None
+    if not named(question):
+        return [_of_everybody(turn, question, question.kind)]
+    blocks = [_of_one(turn, question, question.kind, animal) for animal in asked_of(turn, question)]
+    return [fit(turn, "\n".join(blocks) or say("answer.not_living"), page_lines=_PAGE)]
+
+
+def _rows(turn: Turn, question: Question, kind: Kind, tag: str | None = None) -> tuple[JournalEntry, ...]:
+    return turn.work.journal.entries(
+        turn.shelf_id,
+        tags=[tag] if tag else None,
+        kinds=_ALIKE.get(kind, (kind,)),
+        since=question.since,
+        until=question.until,
+    )
+
+
+# --- one animal ------------------------------------------------------------------------------
+
+
+def _of_one(turn: Turn, question: Question, kind: Kind, animal: Specimen) -> str:
+    rows = _rows(turn, question, kind, animal.tag)
+    span = _span(turn, question, rows)
+    if not rows:
+        return say("tally.never", who=animal.called, span=span, what=say_of("thing", kind.value))
+    times = _times(len(rows))
+    what = _sum_of(rows)
+    parts = [
+        say("tally.one", who=animal.called, span=span, told=say_of("told", kind.value), times=times)
+        if not what
+        else say(
+            "tally.one_with",
+            who=animal.called,
+            span=span,
+            told=say_of("told", kind.value),
+            times=times,
+            what=what,
+        )
+    ]
+    refused = len(_rows(turn, question, Kind.REFUSED, animal.tag)) if kind is Kind.FED else 0
+    if refused:
+        parts.append(say("tally.refused", times=_times(refused)))
+    dates = [
+        say("history.line", day=wording.date_of(row.entry.day, turn.today), what=turn.told(row.entry))
+        for row in rows
+    ]
+    return "\n".join([" ".join(parts), *dates])
+
+
+def _sum_of(rows: Sequence[JournalEntry]) -> str:
+    """The prey of all meals together, by kind and size; nothing where a meal's count was not said."""
+    eaten: Counter[tuple[str, str | None]] = Counter()
+    for row in rows:
+        entry = row.entry
+        if entry.kind is not Kind.FED or entry.prey is None or entry.count is None:
+            return ""
+        eaten[entry.prey, entry.size] += entry.count
+    return wording.listed([wording.meal(prey, n, size) for (prey, size), n in eaten.most_common()])
+
+
+def _times(n: int) -> str:
+    return say("tally.once") if n == 1 else say("tally.times", n=n)
+
+
+# --- everybody -------------------------------------------------------------------------------
+
+
+def _of_everybody(turn: Turn, question: Question, kind: Kind) -> Reply:
+    rows = _rows(turn, question, kind)
+    told = say_of("told", kind.value)
+    head = told[:1].upper() + told[1:]
+    span = _span(turn, question, rows)
+    own: dict[str, list[JournalEntry]] = {}
+    for row in rows:
+        for tag in row.entry.specimens:
+            own.setdefault(tag, []).append(row)
+    if not own:
+        return turn.reply(say("tally.nobody", told=head, span=span))
+    one_day = question.since is not None and question.since == question.until
+    lines = [say("tally.everybody", told=head, span=span, n=len(own))]
+    lines += [
+        _line_of(turn, tag, own[tag], one_day=one_day) for tag in turn.shelf.names.in_order(own) if tag in own
+    ]
+    return fit(turn, "\n".join(lines), page_lines=2 * _PAGE)
+
+
+def _line_of(turn: Turn, tag: str, rows: Sequence[JournalEntry], *, one_day: bool) -> str:
+    """The latest, and how often; rows are newest first."""
+    entry, who = rows[0].entry, turn.called(tag)
+    what = turn.told(entry)
+    if one_day:
+        return say("tally.line_today", who=who, what=what)
+    day = wording.day_of(entry.day, turn.today)
+    if len(rows) > 1:
+        return say("tally.line_of_several", who=who, times=_times(len(rows)), day=day)
+    if what == say_of("told", entry.kind.value):
+        return say("tally.line_alone", who=who, day=day)
+    return say("tally.line", who=who, what=what, day=day)
+
+
+def _span(turn: Turn, question: Question, rows: Sequence[JournalEntry]) -> str:
+    """The time asked about in words; where none was said, since the first of its kind on record."""
+    if question.since is not None and question.until is not None:
+        return wording.span_of_days(question.since, question.until, turn.today)
+    first: date | None = rows[-1].entry.day if rows else None
+    return say("tally.ever") if first is None else say("tally.since", day=wording.date_of(first, turn.today))

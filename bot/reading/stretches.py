@@ -1,0 +1,127 @@
+"""The stretch of time that a question is about: "in October", "since March", "this week", "in 2025"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from datetime import date, datetime, timedelta
+from functools import cache
+from typing import Final, NamedTuple
+
+from bot.reading.days_words import days_data
+from bot.reading.items import Item
+from bot.reading.names import ShelfNames
+from bot.reading.parse import Message
+from bot.terms import KeeperSettings
+from bot.terms.data_file import data_of
+
+_YEAR: Final = re.compile(r"(?<!\d)(?:19|20)\d\d(?!\d)")
+#: Words that only lead to the stretch: "and in May", "what about last week".
+_SMALL: Final = frozenset({"and", "fill", "on", "for", "ask"})
+_WORD: Final = re.compile(r"[^\W\d_]+")
+
+
+class Stretch(NamedTuple):
+    """Local days, both inclusive."""
+
+    first: date
+    last: date
+
+
+def stretch_in(items: Sequence[Item], language: str, today: date) -> Stretch | None:
+    """The stretch that the words of a question name; none that lies ahead, none that is a guess."""
+    return next(_stretches(items, language, today), None)
+
+
+def stretch_alone(text: str, names: ShelfNames, *, now: datetime, settings: KeeperSettings) -> Stretch | None:
+    """The stretch that is all a message says: "and since March?", "last week?"."""
+    message = Message(text, names, now, settings, None)
+    items = message.items([range(len(message.tokens))])
+    said = [item for item in items if item.cat != "M" and not _SMALL & set(item.senses)]
+    alone = said and all(item.cat in {"D", "P"} or _YEAR.fullmatch(item.text) for item in said)
+    return stretch_in(items, settings.language, now.date()) if alone else None
+
+
+def _stretches(items: Sequence[Item], language: str, today: date) -> Iterator[Stretch]:
+    for place, item in enumerate(items):
+        found = None
+        if item.cat == "D":
+            found = _named(item.text, language, today) or _of_day(item)
+        elif item.cat == "P":
+            found = _of_period(item, today)
+        elif item.cat == "N" and _YEAR.fullmatch(item.text) and place:
+            found = _year(int(item.text))
+        if found is not None and found.first <= today:
+            yield Stretch(found.first, min(found.last, today))
+
+
+def _of_day(item: Item) -> Stretch | None:
+    span = item.val
+    return Stretch(span.day, span.day) if span.day is not None and not span.doubt else None
+
+
+def _of_period(item: Item, today: date) -> Stretch | None:
+    period = item.val
+    if period.kind == "since" and period.day is not None:
+        return Stretch(period.day, today)
+    if period.kind == "for" and period.days:
+        return Stretch(today - timedelta(days=period.days), today)
+    return None
+
+
+# -- whole weeks, months and years ----------------------------------------------------------------
+
+
+def _named(words: str, language: str, today: date) -> Stretch | None:
+    for phrase, (unit, back) in _phrases(language).items():
+        if phrase in words:
+            return _UNITS[unit](today, back)
+    month = next((_months(language)[w] for w in _WORD.findall(words) if w in _months(language)), None)
+    if month is None or any(c.isdigit() for c in _YEAR.sub("", words)):
+        return None
+    said = _YEAR.search(words)
+    year = int(said.group()) if said else today.year - (month > today.month)
+    return _month(year, month)
+
+
+@cache
+def _phrases(language: str) -> Mapping[str, tuple[str, int]]:
+    data = data_of("bot.reading", "lexicon", language, "stretches.yaml")
+    return {
+        phrase: (unit, back)
+        for unit, said in data.items()
+        for back, which in enumerate(("this", "last"))
+        for phrase in said[which]
+    }
+
+
+@cache
+def _months(language: str) -> Mapping[str, int]:
+    names = days_data(language).words["month"]
+    return {word.rstrip("."): int(number) for number, words in names.items() for word in words}
+
+
+def _week_of(today: date, back: int) -> Stretch:
+    monday = today - timedelta(days=today.weekday() + 7 * back)
+    return Stretch(monday, monday + timedelta(days=6))
+
+
+def _month_of(today: date, back: int) -> Stretch:
+    year, month = divmod(today.year * 12 + today.month - 1 - back, 12)
+    return _month(year, month + 1)
+
+
+def _month(year: int, month: int) -> Stretch:
+    following = date(year + month // 12, month % 12 + 1, 1)
+    return Stretch(date(year, month, 1), following - timedelta(days=1))
+
+
+def _year(year: int) -> Stretch:
+    return Stretch(date(year, 1, 1), date(year, 12, 31))
+
+
+_UNITS: Final[Mapping[str, Callable[[date, int], Stretch]]] = {
+    "week": _week_of,
+    "month": _month_of,
+    "year": lambda today, back: _year(today.year - back),
+}
