@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.model import Question, Reading, ReadingKind, Topic
 from bot.reading.names import ShelfNames
 from bot.reading.parse import Message
-from bot.reading.stretches import Stretch, stretch_in
+from bot.reading.stretches import Stretch, stretch_ahead, stretch_in
 from bot.terms import Kind
 
 #: When the words of several topics are there, the first of these that fits is meant.
@@ -129,7 +130,16 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     periods = {n for i in items if i.cat == "P" for n in range(i.i, i.j)}
     latest = any(s.cat == "topic" and s.words in _LATEST for at, s in cues if at not in periods)
     asked = question_of(Heard(topics, items, refs, stretch, latest=latest), message.names)
+    if asked is not None and asked.topic is Topic.DUE:
+        asked = _due_when(message, sentence, asked)
     return Reading(reading=ReadingKind.QUESTION, question=asked) if asked is not None else None
+
+
+def _due_when(message: Message, sentence: range, asked: Question) -> Question:
+    """ "Who is due tomorrow": the days to come that are asked about."""
+    items = message.items([sentence], "future")
+    ahead = stretch_ahead(items, message.settings.language, message.now.date())
+    return replace(asked, since=ahead.first, until=ahead.last) if ahead is not None else asked
 
 
 def _may_ask(message: Message, first: int | None, sentence: range) -> bool:

@@ -33,6 +33,22 @@ def stretch_in(items: Sequence[Item], language: str, today: date) -> Stretch | N
     return next(_stretches(items, language, today), None)
 
 
+def stretch_ahead(items: Sequence[Item], language: str, today: date) -> Stretch | None:
+    """The days to come that the words of a question name: "tomorrow", "next week", "in the next 3 days".
+
+    The items must have been read facing the future.
+    """
+    for item in items:
+        found = None
+        if item.cat == "D":
+            found = _named(item.text, language, today) or _of_day(item)
+        elif item.cat == "P" and item.val.kind in {"for", "in"} and item.val.days:
+            found = Stretch(today, today + timedelta(days=item.val.days))
+        if found is not None and found.last > today:
+            return Stretch(max(found.first, today), found.last)
+    return None
+
+
 def stretch_alone(text: str, names: ShelfNames, *, now: datetime, settings: KeeperSettings) -> Stretch | None:
     """The stretch that is all a message says: "and since March?", "last week?"."""
     message = Message(text, names, now, settings, None)
@@ -84,14 +100,17 @@ def _named(words: str, language: str, today: date) -> Stretch | None:
     return _month(year, month)
 
 
+_BACK: Final[Mapping[str, int]] = {"this": 0, "last": 1, "next": -1}
+
+
 @cache
 def _phrases(language: str) -> Mapping[str, tuple[str, int]]:
     data = data_of("bot.reading", "lexicon", language, "stretches.yaml")
     return {
         phrase: (unit, back)
         for unit, said in data.items()
-        for back, which in enumerate(("this", "last"))
-        for phrase in said[which]
+        for which, back in _BACK.items()
+        for phrase in said.get(which, ())
     }
 
 

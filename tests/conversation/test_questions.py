@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 from bot.conversation import Conversation
@@ -187,3 +188,10 @@ def test_how_often_an_animal_eats_is_not_answered_with_its_molts(chat):
     assert "between molts" in chat.told("how often does Pebble molt?") or "molts" in chat.told(
         "how often does Pebble molt?"
     )
+
+
+def test_what_is_due_on_a_day_to_come_is_told_for_that_day(chat):
+    chat.told("Pebble ate 2 crickets on 10 May")
+    due_on = re.search(r"Next meal about \w+ (\d+ \w+)", chat.told("is Pebble due?"))[1]
+    assert "feed Pebble (A1)" in chat.told(f"who is due on {due_on}?").split("Due before")[0]
+    assert "Pebble" not in chat.told("who is due tomorrow?").split("Due before")[0]

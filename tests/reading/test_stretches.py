@@ -66,7 +66,21 @@ def test_a_message_that_says_more_is_no_stretch_alone(text):
     assert stretch_alone(text, NAMES, now=NOW, settings=KeeperSettings(zone=ZONE)) is None
 
 
-@pytest.mark.parametrize("text", ["is Moth due tomorrow?", "who is due next week?"])
-def test_a_stretch_that_lies_ahead_is_none_of_the_past(text):
+@pytest.mark.parametrize(
+    ("text", "first", "last"),
+    [
+        ("is Moth due tomorrow?", "2026-05-15", "2026-05-15"),
+        ("who do I feed on Saturday?", "2026-05-16", "2026-05-16"),
+        ("what is due this week?", "2026-05-14", "2026-05-17"),
+        ("who is due next week?", "2026-05-18", "2026-05-24"),
+        ("what is due in the next 3 days?", "2026-05-14", "2026-05-17"),
+    ],
+)
+def test_what_is_due_looks_ahead(text, first, last):
     asked = read(text, NAMES, now=NOW, settings=KeeperSettings(zone=ZONE)).question
-    assert asked is None or asked.since is None
+    assert (str(asked.since), str(asked.until)) == (first, last)
+
+
+def test_a_stretch_that_lies_ahead_is_none_of_the_past():
+    asked = read("what did Moth eat in 2027?", NAMES, now=NOW, settings=KeeperSettings(zone=ZONE)).question
+    assert asked.since is None

@@ -41,6 +41,8 @@ def due(turn: Turn, question: Question) -> list[Reply]:
         return [fit(turn, "\n".join(lines) or say("answer.not_living"))]
     if not turn.shelf.specimens:
         return [turn.reply(empty_shelf(turn) or "")]
+    if question.since is not None and question.until is not None and question.until > turn.today:
+        return [_due_ahead(turn, question.since, question.until)]
     opened = newest_open(turn)
     if opened is not None and opened.day == turn.today:
         items = items_now(turn, opened)
@@ -49,6 +51,45 @@ def due(turn: Turn, question: Question) -> list[Reply]:
     work = worklist(turn.facts.all(), turn.today)
     items = round_words.items_of(work, turn.settings)
     return [fit(turn, round_words.round_text(items, turn.shelf.by_tag, turn.today, turn.today))]
+
+
+def _due_ahead(turn: Turn, first: date, last: date) -> Reply:
+    """Whose next meal and water fall on each of the days to come; each animal's next one only."""
+    meals: dict[date, list[Specimen]] = {}
+    waters: dict[date, list[Specimen]] = {}
+    before = set()
+    for facts in turn.facts.all():
+        plan = next_for(facts, turn.today)
+        for day, found in ((plan.feed_on, meals), (plan.water_on, waters)):
+            if day is not None and day < first:
+                before.add(facts.specimen.tag)
+            elif day is not None and day <= last:
+                found.setdefault(day, []).append(facts.specimen)
+    lines = [
+        say("due.ahead_day", day=wording.day_in_full(day, turn.today), what=_of_day(meals, waters, day))
+        for day in sorted({*meals, *waters})
+    ]
+    span = wording.span_of_days(first, last, turn.today)
+    if not lines:
+        lines = [say("due.ahead_nothing", span=span)]
+    elif first < last:
+        lines.insert(0, say("due.ahead", span=span))
+    if before:
+        lines.append(say("due.ahead_before", n=len(before)))
+    return fit(turn, "\n".join(map(_capital, lines)))
+
+
+def _of_day(meals: Mapping[date, list[Specimen]], waters: Mapping[date, list[Specimen]], day: date) -> str:
+    parts = []
+    if day in meals:
+        parts.append(say("due.ahead_feed", names=wording.called(meals[day])))
+    if day in waters:
+        parts.append(say("due.ahead_water", names=wording.called(waters[day])))
+    return "; ".join(parts)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _due_line(turn: Turn, facts: SpecimenFacts, question: Question) -> str:
