@@ -322,12 +322,14 @@ def test_while_many_rounds_are_made_others_get_at_the_store_in_between(tmp_path)
 
     writer = Thread(target=write_now_and_then)
     writer.start()
+    began = monotonic()
     assert home.clock.tick(local("2026-03-04T08:00")) == 150
+    took = monotonic() - began
     over.set()
     writer.join()
     home.store.close()
     assert len(waits) > 2
-    assert max(waits) < 0.5
+    assert max(waits) < took / 2
 
 
 def test_a_tick_that_is_told_to_stop_ends_before_the_next_keeper(home):

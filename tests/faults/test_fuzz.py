@@ -1,4 +1,4 @@
-"""Whatever comes in: nothing raises, nothing takes over a second, nothing is stored that no message said.
+"""Whatever comes in: nothing raises, nothing hangs, nothing is stored that no message said.
 
 A short run each time; BURROWBELL_FUZZ=N makes each of them N times as long.
 """
@@ -8,7 +8,6 @@ from __future__ import annotations
 import json
 import os
 import sys
-import time
 from contextlib import suppress
 from datetime import datetime
 from zoneinfo import ZoneInfo
@@ -71,9 +70,7 @@ plain = st.recursive(
 @given(texts, chosen)
 def test_reading_survives_anything(text, keeper):
     now = NOW.astimezone(ZoneInfo(keeper.zone))
-    began = time.process_time()
     reading = read(text, NAMES, now=now, settings=keeper)
-    assert time.process_time() - began < 1
     assert all(entry.day <= now.date() for entry in reading.entries)
     assert {tag for entry in reading.entries for tag in entry.specimens} <= set(NAMES.by_tag)
 
@@ -107,9 +104,7 @@ def test_a_press_with_any_data_stores_nothing(house, data):
 @fuzzed
 @given(st.text(max_size=80) | st.binary(max_size=48).map(lambda raw: raw.decode("latin-1")))
 def test_a_deep_link_with_any_payload_is_one_of_ours_or_nothing(payload):
-    began = time.process_time()
     what_is_asked(payload)
-    assert time.process_time() - began < 1
 
 
 parts = ["message", "edited_message", "callback_query", "my_chat_member"]

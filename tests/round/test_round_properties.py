@@ -1,6 +1,5 @@
 """What holds of every round, whatever the journals say."""
 
-import time
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
@@ -125,13 +124,3 @@ def test_a_logged_meal_clears_the_feeding_of_the_day(one):
     assert TaskKind.FEED not in tasks_of(fed)
     assert TaskKind.REMOVE not in tasks_of(fed)
     assert TaskKind.WATER not in tasks_of(watered)
-
-
-def test_the_round_of_a_thousand_animals_takes_well_under_a_second():
-    one = SpecimenFacts(
-        specimen=Specimen(tag="C1", species="Grammostola rosea"),
-        state=state_of([Entry(kind=Kind.FED, day=START), Entry(kind=Kind.MOLTED, day=day(60))]),
-    )
-    began = time.perf_counter()
-    worklist([one] * 1000, ON)
-    assert time.perf_counter() - began < 0.5

