@@ -100,7 +100,11 @@ class Hold:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StoredReminder:
-    """A reminder that is open. ``day`` and ``time`` are the wall time asked for, in ``zone``."""
+    """A reminder that is open. ``day`` and ``time`` are the wall time asked for, in ``zone``.
+
+    ``repeats`` is an RFC 5545 rule that begins on ``day``; ``from_done``: it is counted from when the thing
+    was done, and from its day only as long as nothing is heard of it.
+    """
 
     id: int
     shelf_id: int
@@ -111,7 +115,8 @@ class StoredReminder:
     next_at: datetime
     day: date | None
     time: time | None
-    every_days: int | None
+    repeats: str | None
+    from_done: bool
     zone: str
 
 

@@ -46,6 +46,11 @@ _TAGS = (
     .order_by(t.specimen.c.position, t.specimen.c.id)
 )
 _MOVED = update(t.reminder).where(t.reminder.c.id == bindparam("number")).values(next_at=bindparam("then"))
+_BEGINS_ANEW = (
+    update(t.reminder)
+    .where(t.reminder.c.id == bindparam("number"))
+    .values(next_at=bindparam("then"), day=bindparam("from_day"))
+)
 _END = update(t.reminder).where(t.reminder.c.id == bindparam("number")).values(ended=True)
 
 
@@ -64,8 +69,9 @@ class Reminders:
         next_at: dt.datetime,
         day: dt.date | None,
         time: dt.time | None,
-        every_days: int | None,
+        repeats: str | None,
         zone: str,
+        from_done: bool = False,
     ) -> int:
         """Keeps a reminder of the change's keeper; undone with its change. Gives its number."""
         change = self._db.execute(_CHANGE, {"number": change_id}).first()
@@ -80,7 +86,8 @@ class Reminders:
             "next_at": next_at,
             "day": day,
             "time": time,
-            "every_days": every_days,
+            "repeats": repeats,
+            "from_done": from_done,
             "zone": zone,
             "live": True,
             "ended": False,
@@ -103,6 +110,10 @@ class Reminders:
         """Sets when a reminder is to be told next."""
         self._db.execute(_MOVED, {"number": reminder_id, "then": next_at})
 
+    def begins_anew(self, reminder_id: int, day: dt.date, next_at: dt.datetime) -> None:
+        """Counts a repeated reminder from another day on; it is to be told next at ``next_at``."""
+        self._db.execute(_BEGINS_ANEW, {"number": reminder_id, "from_day": day, "then": next_at})
+
     def end(self, reminder_id: int) -> None:
         """Closes a reminder: it was told, or is not wanted any more."""
         self._db.execute(_END, {"number": reminder_id})
@@ -123,7 +134,8 @@ class Reminders:
                 next_at=row.next_at,
                 day=row.day,
                 time=row.time,
-                every_days=row.every_days,
+                repeats=row.repeats,
+                from_done=row.from_done,
                 zone=row.zone,
             )
             for row in rows

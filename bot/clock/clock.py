@@ -18,7 +18,7 @@ from datetime import date, datetime, time, timedelta
 from threading import Event
 from typing import Final, Protocol
 
-from bot.clock.walltime import end_of_quiet, is_quiet, local_day, next_on_grid, next_wall_time
+from bot.clock.walltime import end_of_quiet, is_quiet, local_day, next_by_rule, next_wall_time
 from bot.conversation.model import Reply
 from storage import Store, Work
 from storage.records import Contact, Keeper, StoredReminder
@@ -176,11 +176,14 @@ class Clock:
         return self._posts.nudge(work, keeper_id=keeper.id, chat=chat, replies=replies, key=key, at=now)
 
     def _move_on(self, work: Work, reminder: StoredReminder, now: datetime, *, at: time) -> None:
-        if reminder.every_days is None:
-            work.reminders.end(reminder.id)
-            return
         first = reminder.day or local_day(reminder.next_at, reminder.zone)
-        work.reminders.moved(reminder.id, next_on_grid(now, first, reminder.every_days, at, reminder.zone))
+        following = (
+            next_by_rule(now, first, reminder.repeats, at, reminder.zone) if reminder.repeats else None
+        )
+        if following is None:
+            work.reminders.end(reminder.id)
+        else:
+            work.reminders.moved(reminder.id, following)
 
 
 def _after_quiet(keeper: Keeper, now: datetime) -> datetime:

@@ -10,6 +10,8 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
+from bot.terms.recurrence import next_day
+
 _DAY = timedelta(days=1)
 #: From the day before (a zone may have jumped over the date line) to well past any gap of a whole day.
 _DAYS_TO_TRY = range(-1, 5)
@@ -54,11 +56,13 @@ def end_of_quiet(at: datetime, quiet_from: time, quiet_to: time, zone: str) -> d
     return moment
 
 
-def next_on_grid(after: datetime, first: date, every_days: int, wall: time, zone: str) -> datetime:
-    """The first instant later than ``after`` on the days ``first``, ``first + every_days``, … at ``wall``."""
-    gone = (after.astimezone(ZoneInfo(zone)).date() - first).days
-    steps = max(0, (gone - 1) // every_days)
-    day = first + timedelta(days=steps * every_days)
-    while (instant := instant_of(day, wall, zone)) <= after:
-        day += timedelta(days=every_days)
-    return instant
+def next_by_rule(after: datetime, first: date, rule: str, wall: time, zone: str) -> datetime | None:
+    """The first instant later than ``after`` at ``wall`` on a day of a rule that begins on ``first``.
+
+    ``rule`` is an RFC 5545 rule over local days. ``None`` where it has no more days.
+    """
+    # two days back: a zone may have jumped over the date line, and the last day's wall time may lie ahead
+    day = next_day(rule, first, after.astimezone(ZoneInfo(zone)).date() - 2 * _DAY)
+    while day is not None and (instant := instant_of(day, wall, zone)) <= after:
+        day = next_day(rule, first, day)
+    return instant if day is not None else None

@@ -46,7 +46,8 @@ def _reminders(work: Work, keeper: Keeper) -> Iterator[dict[str, Any]]:
             "what": reminder.what,
             "specimens": list(reminder.tags),
             "next_at": reminder.next_at.astimezone(UTC).isoformat(),
-            "every_days": reminder.every_days,
+            "repeats": reminder.repeats,
+            "from_done": reminder.from_done,
             "zone": reminder.zone,
         }
 
@@ -71,7 +72,7 @@ def due_feed(work: Work, keeper: Keeper, now: datetime) -> bytes:
                 at=reminder.next_at,
                 zone=reminder.zone,
                 summary=reminder.what,
-                every_days=reminder.every_days,
+                repeats=reminder.repeats,
             )
             for reminder in work.reminders.open(keeper.shelf_id)
         ],

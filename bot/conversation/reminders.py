@@ -14,10 +14,12 @@ from zoneinfo import ZoneInfo
 from bot.conversation import next_up, schedules, wording
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
+from bot.conversation.recurrence_words import spoken
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of, undo_row
 from bot.reading.instructions import Instruction, snoozed_days
 from bot.reading.model import Reading, Reminder
+from bot.terms.recurrence import first_day, next_day
 from storage.records import Prompt, StoredReminder
 
 _LONGEST_LABEL: Final = 24
@@ -33,6 +35,8 @@ def remind_me(turn: Turn, reading: Reading) -> list[Reply]:
 
 def set_reminder(turn: Turn, wanted: Reminder, *, change_id: int | None = None) -> list[Reply]:
     """Stores a reminder and says when it comes; asks where that moment has passed or was not said."""
+    if wanted.rule is not None and first_day(wanted.rule, turn.now.date()) is None:
+        return [turn.reply(say("remind.never"))]
     day = _first_day(turn, wanted)
     if day is None:
         return [turn.reply(say("remind.when", what=wanted.what))]
@@ -48,7 +52,8 @@ def set_reminder(turn: Turn, wanted: Reminder, *, change_id: int | None = None) 
         next_at=moment,
         day=day,
         time=wanted.time,
-        every_days=wanted.every_days,
+        repeats=wanted.repeats,
+        from_done=wanted.from_done,
         zone=turn.settings.zone,
     )
     text = _echo(turn, wanted, moment)
@@ -57,7 +62,17 @@ def set_reminder(turn: Turn, wanted: Reminder, *, change_id: int | None = None) 
 
 
 def _first_day(turn: Turn, wanted: Reminder) -> date | None:
-    """The first day: the one said, the end of the first interval, or today or tomorrow by the clock time."""
+    """The first day: the one said, the end of the first interval, or today or tomorrow by the clock time.
+
+    Of a rule by the calendar the first of its days whose wall time is yet to come.
+    """
+    if wanted.rule is not None:
+        today = turn.now.date()
+        day = first_day(wanted.rule, max(wanted.day or today, today))
+        at = wanted.time or turn.settings.round_time
+        if day is not None and instant(day, at, turn.settings.zone) <= turn.incoming.sent_at:
+            day = next_day(wanted.rule, day, day)
+        return day
     if wanted.day is not None:
         return wanted.day
     if wanted.every_days is not None:
@@ -82,6 +97,7 @@ def _has_passed(turn: Turn, wanted: Reminder, day: date) -> Reply:
         "day": tomorrow.isoformat(),
         "time": wanted.time.isoformat() if wanted.time else None,
         "every_days": wanted.every_days,
+        "from_done": wanted.from_done,
         "word": "yes",
     }
     rows = [
@@ -102,13 +118,14 @@ def _when(turn: Turn, moment: datetime) -> str:
 
 def _echo(turn: Turn, wanted: Reminder, moment: datetime) -> str:
     when = _when(turn, moment)
-    if wanted.every_days is None:
+    if wanted.repeats is None:
         return say("remind.set", what=wanted.what, when=when)
-    return say("remind.set_every", what=wanted.what, when=when, days=_every(wanted.every_days))
-
-
-def _every(n: int) -> str:
-    return say("remind.every_day") if n == 1 else say("remind.every_days", n=n)
+    days = spoken(wanted.repeats)
+    if wanted.from_done:
+        return say("remind.set_from_done", what=wanted.what, when=when, days=days)
+    if wanted.rule is not None:
+        return say("remind.set_by_calendar", what=wanted.what, when=when, days=days)
+    return say("remind.set_every", what=wanted.what, when=when, days=days)
 
 
 def pressed_remind_on(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
@@ -126,6 +143,7 @@ def _again(kept: Mapping[str, Any]) -> Reminder:
         day=date.fromisoformat(kept["day"]),
         time=time.fromisoformat(at) if at else None,
         every_days=kept.get("every_days"),
+        from_done=kept.get("from_done", False),
     )
 
 
@@ -151,10 +169,10 @@ def list_reminders(turn: Turn, *, after: str = "", in_place: bool = False) -> li
 
 def _line(turn: Turn, number: int, reminder: StoredReminder) -> str:
     when = _when(turn, reminder.next_at)
-    if reminder.every_days is None:
+    if reminder.repeats is None:
         return say("remind.line", number=number, what=reminder.what, when=when)
     return say(
-        "remind.line_every", number=number, what=reminder.what, when=when, days=_every(reminder.every_days)
+        "remind.line_every", number=number, what=reminder.what, when=when, days=spoken(reminder.repeats)
     )
 
 
@@ -219,7 +237,7 @@ def tell(turn: Turn, reminder: StoredReminder) -> list[Reply]:
     later = next(
         (found for found in turn.work.reminders.open(turn.shelf_id) if found.id == reminder.id), None
     )
-    if later is not None and reminder.every_days is not None and later.next_at > turn.incoming.sent_at:
+    if later is not None and reminder.repeats is not None and later.next_at > turn.incoming.sent_at:
         lines.append(say("remind.next", when=_when(turn, later.next_at)))
     turn.remember(
         reminded={
@@ -241,17 +259,42 @@ def _put_off(turn: Turn, reminder: StoredReminder) -> list[Choice]:
         "tags": list(reminder.tags),
         "time": reminder.time.isoformat() if reminder.time else None,
     }
-    return [Choice(say("button.done"), {"do": "noted"})] + [
+    return [Choice(say("button.done"), {"do": "noted", "id": reminder.id})] + [
         Choice(label, {**action, "day": (today + timedelta(days=n)).isoformat()}) for label, n in days
     ]
 
 
 def _stop(reminder: StoredReminder) -> list[Choice]:
-    if reminder.every_days is None:
+    if reminder.repeats is None:
         return []
     return [Choice(say("remind.stop"), {"do": "end_reminder", "id": reminder.id})]
 
 
-def pressed_noted(turn: Turn, _prompt: Prompt, _action: Mapping[str, Any]) -> list[Reply]:
-    """The keeper says that the thing reminded of is done."""
-    return [turn.reply(say("remind.noted"))]
+def pressed_noted(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """The keeper says that the thing reminded of is done; one counted from then begins anew."""
+    meant = next((r for r in turn.work.reminders.open(turn.shelf_id) if r.id == action.get("id")), None)
+    if meant is None or not meant.from_done:
+        return [turn.reply(say("remind.noted"))]
+    following = done_now(turn, meant)
+    return [turn.reply(say("remind.noted_next", when=_when(turn, following)))]
+
+
+def done_now(turn: Turn, reminder: StoredReminder) -> datetime:
+    """Moves a repeated reminder on, now that the thing is done; when it comes next.
+
+    Counted from done, it begins anew today; else the next of its days is passed over.
+    """
+    assert reminder.repeats is not None
+    at = reminder.time or turn.settings.round_time
+    today = turn.now.date()
+    if reminder.from_done:
+        day = next_day(reminder.repeats, today, today) or today
+        following = instant(day, at, reminder.zone)
+        turn.work.reminders.begins_anew(reminder.id, today, following)
+        return following
+    told_on = reminder.next_at.astimezone(ZoneInfo(reminder.zone)).date()
+    following = instant(
+        next_day(reminder.repeats, reminder.day or told_on, told_on) or told_on, at, reminder.zone
+    )
+    turn.work.reminders.moved(reminder.id, following)
+    return following

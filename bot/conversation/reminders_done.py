@@ -10,7 +10,7 @@ import re
 from datetime import datetime, timedelta
 from typing import Final
 
-from bot.conversation import wording
+from bot.conversation import reminders, wording
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.words import lexicon
@@ -57,11 +57,10 @@ def _kinds(word: str, turn: Turn) -> set[str]:
 
 def _tick(turn: Turn, reminder: StoredReminder) -> str:
     when = _moment(turn, reminder.next_at)
-    if reminder.every_days is None:
+    if reminder.repeats is None:
         turn.work.reminders.end(reminder.id)
         return say("remind.ticked", what=reminder.what, when=when)
-    following = reminder.next_at + timedelta(days=reminder.every_days)
-    turn.work.reminders.moved(reminder.id, following)
+    following = reminders.done_now(turn, reminder)
     return say("remind.ticked_every", what=reminder.what, when=when, next=_moment(turn, following))
 
 

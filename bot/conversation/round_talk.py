@@ -143,7 +143,7 @@ def later(turn: Turn, occurrence: Occurrence, _action: Mapping[str, Any]) -> lis
         next_at=moment,
         day=local.date(),
         time=local.time(),
-        every_days=None,
+        repeats=None,
         zone=turn.settings.zone,
     )
     return [turn.reply(say("round.comes_back", time=wording.clock(local)))]

@@ -32,18 +32,18 @@ class DueDay:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DueMoment:
-    """A reminder at a wall time of a zone, repeated every so many days where that is said."""
+    """A reminder at a wall time of a zone, repeated by an RFC 5545 rule where that is said."""
 
     number: int
     at: datetime
     zone: str
     summary: str
-    every_days: int | None = None
+    repeats: str | None = None
 
 
 def feed(days: Sequence[DueDay], moments: Sequence[DueMoment], *, now: datetime, name: str) -> bytes:
     """The file. ``now`` is an aware instant; it is the stamp of every event (RFC 5545 §3.8.7.2)."""
-    from icalendar import Calendar  # noqa: PLC0415  half a second, needed by few commands
+    from icalendar import Calendar, vRecur  # noqa: PLC0415  half a second, needed by few commands
 
     calendar = Calendar()
     calendar.add("prodid", "-//Burrowbell//shelf//EN")
@@ -62,8 +62,8 @@ def feed(days: Sequence[DueDay], moments: Sequence[DueMoment], *, now: datetime,
         start = moment.at.astimezone(ZoneInfo(moment.zone))
         event.add("dtstart", start)
         event.add("dtend", start + _MOMENT)
-        if moment.every_days is not None:
-            event.add("rrule", {"freq": "daily", "interval": moment.every_days})
+        if moment.repeats is not None:
+            event.add("rrule", vRecur.from_ical(moment.repeats))
         calendar.add_component(event)
     calendar.add_missing_timezones()
     return bytes(calendar.to_ical())

@@ -14,6 +14,7 @@ from enum import StrEnum
 from typing import Any, Final
 
 from bot.terms import Entry, Kind
+from bot.terms.recurrence import every
 
 #: The kinds that tell of a meal.
 FEEDING: Final = frozenset({Kind.FED, Kind.REFUSED, Kind.OFFERED})
@@ -79,13 +80,24 @@ class Question:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reminder:
-    """The keeper wants to be told later: on ``day``, at ``time``, or ``every_days``."""
+    """The keeper wants to be told later: on ``day``, at ``time``, or again and again.
+
+    ``every_days`` counts days, ``rule`` is an RFC 5545 rule that follows the calendar. ``from_done``: it is
+    counted from when it was done, not from its day.
+    """
 
     what: str
     specimens: tuple[str, ...] = ()
     day: date | None = None
     time: time | None = None
     every_days: int | None = None
+    rule: str | None = None
+    from_done: bool = False
+
+    @property
+    def repeats(self) -> str | None:
+        """The rule it comes by, one that counts days too."""
+        return self.rule or (every(self.every_days) if self.every_days is not None else None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

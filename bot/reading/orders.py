@@ -8,9 +8,12 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any, Final
 
+from bot.reading.days import find_days
 from bot.reading.items import Item, Ref
 from bot.reading.model import About, Ask, Hold, Option, Reading, ReadingKind, Reminder
 from bot.reading.parse import Message
+from bot.reading.recurrences import counts_from_done, repeats_in
+from bot.reading.scan import Words
 
 #: Bare verbs that are said of animals as well, but at a message's beginning are the keeper's work.
 _BARE: Final = frozenset({"feed"})
@@ -38,15 +41,35 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
 def _unbidden(message: Message) -> tuple[range, Reading] | None:
     """ "mist D every 3 days", "check the sac on 3 June at 8": work to come, with nobody asked to remind."""
     first = message.first_word(range(len(message.tokens)))
-    if first is None or not _is_work(message, first):
+    if first is None or message.tokens[-1].text == "?":
         return None
     part = _stretch(message, first)
-    if part.start != 0 or message.tokens[-1].text == "?":
+    if part.start != 0:
         return None
+    if not _is_work(message, first):
+        return (
+            (part, _reminder(message, part, None)) if _comes_by_the_calendar(message, first, part) else None
+        )
     items = message.items([part], "future")
     ahead = any(_is_ahead(i.val, message) for i in items if i.cat == "D")
     again = any(i.val.every_days and not i.val.doubt for i in items if i.cat == "P")
+    again = again or repeats_in(message.words(part.start, part.stop), message.settings.language) is not None
     return (part, _reminder(message, part, None)) if ahead or again else None
+
+
+def _comes_by_the_calendar(message: Message, first: int, part: range) -> bool:
+    """ "renew the permit every year on 3 June": work in whatever words, if nobody of the shelf does it."""
+    if repeats_in(message.words(part.start, part.stop), message.settings.language) is None:
+        return False
+    items = message.items([part])
+    opens = next((i for i in items if i.i <= first < i.j), None)
+    verbs = [s.group for i in items for c, s in i.senses.items() if c.startswith("verb")]
+    told = any(not (group.base or group.weak or group.noun) for group in verbs)
+    return opens is not None and opens.cat in "UW" and not told and _NOT_WORK.isdisjoint(opens.senses)
+
+
+#: Words that begin an account or a wish rather than a piece of work: "I feed them …", "every Monday …".
+_NOT_WORK: Final = frozenset({"self", "pron", "all", "neg", "did", "future", "on", "and", "but"})
 
 
 def _is_ahead(span: Any, message: Message) -> bool:
@@ -116,43 +139,90 @@ def _animals(message: Message, items: Sequence[Item], part: range, *, always: bo
 # -- reminders ------------------------------------------------------------------------------------
 
 
+class _Rhythm:
+    """How a reminder comes again, and the places of the words that say so within its part's text."""
+
+    def __init__(self, message: Message, part: range) -> None:
+        text, language = message.words(part.start, part.stop), message.settings.language
+        found, done = repeats_in(text, language), counts_from_done(text, language)
+        self._base = message.tokens[part.start].start
+        self._tokens = message.tokens
+        self.rule = found.rule if found is not None else None
+        self.from_done = done is not None
+        self.every: int | None = None
+        self.places = [found[:2] for found in (found,) if found is not None]
+        if done is not None:
+            self.places.append(done)
+
+    @property
+    def once(self) -> bool:
+        return self.rule is None and self.every is None
+
+    def other_than_it(self, items: Sequence[Item]) -> list[Item]:
+        """The items without the days and numbers that belong to the rhythm."""
+        return [i for i in items if not any(self._within(i, start, end) for start, end in self.places)]
+
+    def _within(self, item: Item, start: int, end: int) -> bool:
+        first = self._tokens[item.i].start - self._base
+        return start <= first < end
+
+
 def _reminder(message: Message, part: range, cue: int | None) -> Reading:
-    items = message.items([part], "future")
+    rhythm = _Rhythm(message, part)
+    items = rhythm.other_than_it(message.items([part], "future"))
     refs = _animals(message, items, part, always=False)
     days = [i.val for i in items if i.cat == "D"]
     periods = [i.val for i in items if i.cat == "P"]
-    every = next((p.every_days for p in periods if p.every_days), None)
+    rhythm.every = next((p.every_days for p in periods if p.every_days), None)
     for span in (*days, *periods):
         if span.doubt:
             return _about_day(
                 span,
                 lambda day: Reading(
                     reading=ReadingKind.REMINDER,
-                    reminder=_made(message, part, cue, items, refs, day, None, every),
+                    reminder=_made(message, part, cue, items, refs, day, None, rhythm),
                 ),
             )
     day = next((s.day for s in days if s.day is not None), None) or next(
         (p.until for p in periods if p.until), None
     )
     clock = next((s.time for s in (*days, *periods) if s.time is not None), None)
+    if rhythm.rule is not None and day == message.now.date():
+        day, clock = (
+            None,
+            _of_any_day(message, items),
+        )  # a time alone is read as today's; the rule says the day
     unsure = next((r for r in refs if not r.sure), None)
     if unsure is not None:
         return _which(
             unsure,
             lambda tags: Reading(
                 reading=ReadingKind.REMINDER,
-                reminder=replace(_made(message, part, cue, items, [], day, clock, every), specimens=tags),
+                reminder=replace(_made(message, part, cue, items, [], day, clock, rhythm), specimens=tags),
             ),
         )
     if day is not None and day < message.now.date():
         return _asked(About.DAY, "past_day")
-    if day is None and every is None:
+    if day is None and rhythm.once:
         if clock is None:
             return _asked(About.DAY, "no_day")
         day = message.now.date() if clock > message.now.time() else message.now.date() + timedelta(days=1)
     return Reading(
-        reading=ReadingKind.REMINDER, reminder=_made(message, part, cue, items, refs, day, clock, every)
+        reading=ReadingKind.REMINDER, reminder=_made(message, part, cue, items, refs, day, clock, rhythm)
     )
+
+
+def _of_any_day(message: Message, items: Sequence[Item]) -> Any:
+    """The wall time of a reminder that comes on other days than this one."""
+    words = " ".join(i.text for i in items if i.cat == "D")
+    spans = find_days(
+        Words(words),
+        now=message.now.replace(hour=23, minute=59),
+        order=message.settings.date_order,
+        language=message.settings.language,
+        facing="future",
+    )
+    return next((s.time for s in spans if s.time is not None), None)
 
 
 def _made(
@@ -163,10 +233,10 @@ def _made(
     refs: Sequence[Ref],
     day: date | None,
     clock: Any,
-    every: int | None,
+    rhythm: _Rhythm,
 ) -> Reminder:
     base = message.tokens[part.start].start
-    spans = []
+    spans = list(rhythm.places)
     if cue is not None:
         end = message.cues[cue][0] - 1
         spans.append((message.tokens[cue].start - base, message.tokens[end].end - base))
@@ -175,7 +245,15 @@ def _made(
     ]
     what = _without(message.words(part.start, part.stop), spans)
     tags = message.names.in_order(t for r in refs for t in r.tags)
-    return Reminder(what=what or "look in", specimens=tags, day=day, time=clock, every_days=every)
+    return Reminder(
+        what=what or "look in",
+        specimens=tags,
+        day=day,
+        time=clock,
+        every_days=rhythm.every,
+        rule=rhythm.rule,
+        from_done=rhythm.from_done and not rhythm.once,
+    )
 
 
 _ENDS: Final = re.compile(

@@ -120,6 +120,10 @@ def _reminder_json(value: Reminder) -> dict[str, Any]:
         out["time"] = value.time.strftime("%H:%M")
     if value.every_days is not None:
         out["every_days"] = value.every_days
+    if value.rule is not None:
+        out["rule"] = value.rule
+    if value.from_done:
+        out["from_done"] = True
     return out
 
 
@@ -181,6 +185,8 @@ def _reminder_from(data: Mapping[str, Any]) -> Reminder:
         day=date.fromisoformat(data["day"]) if "day" in data else None,
         time=time.fromisoformat(data["time"]) if "time" in data else None,
         every_days=data.get("every_days"),
+        rule=data.get("rule"),
+        from_done=data.get("from_done", False),
     )
 
 

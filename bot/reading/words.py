@@ -245,7 +245,15 @@ def lexicon(language: str) -> Lexicon:
 
 #: Files of the folder that have a shape of their own.
 _OTHERS_FILES: Final = frozenset(
-    {"days.yaml", "amounts.yaml", "numbers.yaml", "instructions.yaml", "harm.yaml", "stretches.yaml"}
+    {
+        "days.yaml",
+        "amounts.yaml",
+        "numbers.yaml",
+        "instructions.yaml",
+        "harm.yaml",
+        "stretches.yaml",
+        "recurrences.yaml",
+    }
 )
 
 

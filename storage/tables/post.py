@@ -16,6 +16,7 @@ from sqlalchemy import (
     String,
     Time,
     UniqueConstraint,
+    false,
 )
 from sqlmodel import Field
 
@@ -139,7 +140,8 @@ class ReminderRow(Stored, table=True):
     next_at: dt.datetime = of(Instant)
     day: dt.date | None = maybe(Date)
     time: dt.time | None = maybe(Time)
-    every_days: int | None = maybe(Integer)
+    repeats: str | None = maybe(String)
+    from_done: bool = of(Boolean, server_default=false())
     zone: str = of(String)
     live: bool = of(Boolean)
     ended: bool = of(Boolean)

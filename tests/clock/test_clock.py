@@ -79,7 +79,7 @@ class Home:
             work.keepers.save_settings(keeper_id, KeeperSettings(**chosen))
             self.clock.plan(work, work.keepers.get(keeper_id), at)
 
-    def remind(self, keeper_id, what, at, *, every_days=None):
+    def remind(self, keeper_id, what, at, *, repeats=None):
         with self.store.begin() as work:
             keeper = work.keepers.get(keeper_id)
             zone = keeper.settings.zone
@@ -87,7 +87,7 @@ class Home:
             wall = at.astimezone(ZoneInfo(zone))
             work.reminders.add(
                 change, what=what, tags=(), next_at=at, day=wall.date(), time=wall.time(),
-                every_days=every_days, zone=zone,
+                repeats=repeats, zone=zone,
             )  # fmt: skip
 
     def run(self, since, until, step=timedelta(minutes=7)):
@@ -241,7 +241,7 @@ def test_a_reminder_set_for_a_time_at_which_the_bot_was_down_comes_late_and_is_c
 
 def test_a_repeated_reminder_keeps_its_days_and_its_wall_time(home):
     keeper = home.keeper(local("2026-03-20T12:00"), quiet_from=time(3), quiet_to=time(3))
-    home.remind(keeper, "mist D", local("2026-03-21T09:30"), every_days=3)
+    home.remind(keeper, "mist D", local("2026-03-21T09:30"), repeats="FREQ=DAILY;INTERVAL=3")
     letters = home.run(local("2026-03-20T12:00"), local("2026-04-01T12:00"), step=timedelta(minutes=30))
     shown = [f"{at.astimezone(ZoneInfo(BERLIN)):%m-%d %H:%M}" for _, at, text in letters if text == "mist D"]
     assert shown == ["03-21 09:30", "03-24 09:30", "03-27 09:30", "03-30 09:30"]
@@ -249,7 +249,7 @@ def test_a_repeated_reminder_keeps_its_days_and_its_wall_time(home):
 
 def test_days_of_a_repeated_reminder_missed_while_down_bring_one_message(home):
     keeper = home.keeper(local("2026-03-04T12:00"))
-    home.remind(keeper, "mist D", local("2026-03-04T13:00"), every_days=1)
+    home.remind(keeper, "mist D", local("2026-03-04T13:00"), repeats="FREQ=DAILY;INTERVAL=1")
     told = home.told(local("2026-03-09T13:30"), local("2026-03-10T13:15"), step=timedelta(minutes=10))
     assert [line for line in told if "mist" in line] == ["03-09 13:30 mist D", "03-10 13:00 mist D"]
 

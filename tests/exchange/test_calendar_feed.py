@@ -44,7 +44,7 @@ def test_a_repeated_reminder_keeps_its_wall_time_over_a_clock_change():
         at=datetime(2026, 3, 27, 8, 0, tzinfo=london).astimezone(UTC),
         zone="Europe/London",
         summary="mist D",
-        every_days=3,
+        repeats="FREQ=DAILY;INTERVAL=3",
     )
     calendar = read(feed([], [moment], now=NOW, name="Shelf"))
     events = recurring_ical_events.of(calendar).between(date(2026, 3, 27), date(2026, 4, 6))

@@ -54,6 +54,9 @@ ROWS_OF_THE_FIRST_STEP = (
     "INSERT INTO state VALUES (1, 1, '{}', NULL, NULL)",
     "INSERT INTO entry (id, shelf_id, change_id, specimen_id, live, kind, day, zone, prekilled) "
     "VALUES (1, 1, 1, 1, 1, 'fed', '2026-05-14', 'UTC', 0)",
+    "INSERT INTO reminder (id, shelf_id, keeper_id, change_id, what, next_at, day, time, every_days, zone, "
+    "live, ended) VALUES (1, 1, 1, 1, 'mist D', '2026-05-15 08:00:00.000000', '2026-05-15', "
+    "'08:00:00.000000', 3, 'UTC', 1, 0)",
 )
 
 
@@ -189,6 +192,9 @@ def test_a_store_of_the_first_step_with_rows_in_it_is_brought_up_to_date(file_ur
         work.journal.rebuild(keeper.shelf_id)
         assert work.shelves.facts(keeper.shelf_id)[0].state.last_fed == TODAY
         assert work.bookmarks.get("clock") == {}
+        (reminder,) = work.reminders.open(keeper.shelf_id)
+        assert (reminder.what, reminder.repeats) == ("mist D", "FREQ=DAILY;INTERVAL=3")
+        assert not reminder.from_done
     store.close()
     assert (tmp_path / f"store.db.before-{HEAD}-was-0001").exists()
 

@@ -28,7 +28,14 @@ def lived_in(store):
         work.keepers.invite(shelf.id, role="helper", code_hash="h", by=keeper.id, expires_at=NOW, at=NOW)
         work.holds.set(changed, ["A1"], since=TODAY, until=None)
         work.reminders.add(
-            changed, what="look", tags=["A1"], next_at=NOW, day=TODAY, time=None, every_days=3, zone="UTC"
+            changed,
+            what="look",
+            tags=["A1"],
+            next_at=NOW,
+            day=TODAY,
+            time=None,
+            repeats="FREQ=DAILY;INTERVAL=3",
+            zone="UTC",
         )
         work.photos.add(changed, "A1", reference="r", path=None, at=NOW, size=(3, 4))
         work.rounds.open_(keeper.id, shelf.id, TODAY, due_at=NOW, tasks=[{"tag": "A1"}], at=NOW)

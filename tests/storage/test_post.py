@@ -190,7 +190,7 @@ def remind(shelf):
     def made(*tags, at=NOW, **more):
         with shelf.store.begin() as work:
             change = work.journal.change(shelf.id, shelf.keeper.id, at=NOW, origin=None)
-            wanted = {"day": TODAY, "time": time(9, 0), "every_days": None} | more
+            wanted = {"day": TODAY, "time": time(9, 0), "repeats": None} | more
             return change, work.reminders.add(
                 change, what="feed her", tags=tags, next_at=at, zone="Europe/Berlin", **wanted
             )
@@ -204,13 +204,13 @@ def due(shelf, now=NOW, limit=10):
 
 
 def test_a_reminder_is_told_when_its_time_has_come_then_moved_or_closed(shelf, remind):
-    _, number = remind("A2", "A1", at=NOW + MINUTE, every_days=10)
+    _, number = remind("A2", "A1", at=NOW + MINUTE, repeats="FREQ=DAILY;INTERVAL=10")
     assert due(shelf) == []
     assert due(shelf, NOW + MINUTE) == [number]
     with shelf.store.begin() as work:
         (open_,) = work.reminders.open(shelf.id)
         assert (open_.what, open_.tags, open_.next_at) == ("feed her", ("A1", "A2"), NOW + MINUTE)
-        assert (open_.day, open_.time, open_.every_days) == (TODAY, time(9, 0), 10)
+        assert (open_.day, open_.time, open_.repeats) == (TODAY, time(9, 0), "FREQ=DAILY;INTERVAL=10")
         assert (open_.zone, open_.keeper_id) == ("Europe/Berlin", shelf.keeper.id)
         work.reminders.moved(number, NOW + timedelta(days=10))
     assert due(shelf, NOW + MINUTE) == []

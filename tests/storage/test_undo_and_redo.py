@@ -55,7 +55,7 @@ def hold_and_remind(work, change, shelf):
     work.holds.set(change, ["A1"], since=TODAY, until=None)
     work.holds.end(change, ["A2"], on=TODAY)
     work.reminders.add(
-        change, what="look", tags=["A1"], next_at=NOW, day=TODAY, time=None, every_days=None, zone="UTC"
+        change, what="look", tags=["A1"], next_at=NOW, day=TODAY, time=None, repeats=None, zone="UTC"
     )
     work.photos.add(change, "A1", reference="abc", path=None, at=NOW)
 
