@@ -167,7 +167,7 @@ class Clock:
         if is_quiet(now, settings.quiet_from, settings.quiet_to, settings.zone):
             work.reminders.moved(reminder.id, _after_quiet(keeper, now))
             return False
-        self._move_on(work, reminder, now, at=reminder.time or settings.round_time)
+        move_on(work, reminder, now, at=reminder.time or settings.round_time)
         chat = self._posts.home(work.keepers.contacts(keeper.id))
         if chat is None:
             return False
@@ -175,15 +175,15 @@ class Clock:
         key = f"reminder:{reminder.id}:{reminder.next_at:%Y-%m-%dT%H:%M:%S}"
         return self._posts.nudge(work, keeper_id=keeper.id, chat=chat, replies=replies, key=key, at=now)
 
-    def _move_on(self, work: Work, reminder: StoredReminder, now: datetime, *, at: time) -> None:
-        first = reminder.day or local_day(reminder.next_at, reminder.zone)
-        following = (
-            next_by_rule(now, first, reminder.repeats, at, reminder.zone) if reminder.repeats else None
-        )
-        if following is None:
-            work.reminders.end(reminder.id)
-        else:
-            work.reminders.moved(reminder.id, following)
+
+def move_on(work: Work, reminder: StoredReminder, now: datetime, *, at: time) -> None:
+    """Sets when a reminder told now is told next, at the wall time ``at``; closes one without a next."""
+    first = reminder.day or local_day(reminder.next_at, reminder.zone)
+    following = next_by_rule(now, first, reminder.repeats, at, reminder.zone) if reminder.repeats else None
+    if following is None:
+        work.reminders.end(reminder.id)
+    else:
+        work.reminders.moved(reminder.id, following)
 
 
 def _after_quiet(keeper: Keeper, now: datetime) -> datetime:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from bot.terms.recurrence import next_day
+from bot.terms.recurrence import days_after
 
 _DAY = timedelta(days=1)
 #: From the day before (a zone may have jumped over the date line) to well past any gap of a whole day.
@@ -62,7 +62,5 @@ def next_by_rule(after: datetime, first: date, rule: str, wall: time, zone: str)
     ``rule`` is an RFC 5545 rule over local days. ``None`` where it has no more days.
     """
     # two days back: a zone may have jumped over the date line, and the last day's wall time may lie ahead
-    day = next_day(rule, first, after.astimezone(ZoneInfo(zone)).date() - 2 * _DAY)
-    while day is not None and (instant := instant_of(day, wall, zone)) <= after:
-        day = next_day(rule, first, day)
-    return instant if day is not None else None
+    days = days_after(rule, first, after.astimezone(ZoneInfo(zone)).date() - 2 * _DAY)
+    return next((moment for day in days if (moment := instant_of(day, wall, zone)) > after), None)

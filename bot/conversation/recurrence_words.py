@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 from bot.conversation import wording
 from bot.conversation.texts import say, words
-from bot.terms.recurrence import days_of, parts_of
-
-_WEEKDAYS: Final = ("MO", "TU", "WE", "TH", "FR", "SA", "SU")
+from bot.terms.recurrence import WEEKDAYS, days_of, parts_of
 
 
 def spoken(rule: str) -> str:
@@ -21,8 +17,7 @@ def spoken(rule: str) -> str:
 
 
 def _weekly(parts: dict[str, str]) -> str:
-    names = words("calendar.weekdays")
-    days = wording.listed([names[_WEEKDAYS.index(day)] for day in parts["BYDAY"].split(",")])
+    days = wording.listed([_weekday(day) for day in parts["BYDAY"].split(",")])
     return (
         say("remind.weekly", days=days)
         if parts.get("INTERVAL", "1") == "1"
@@ -34,11 +29,15 @@ def _monthly(parts: dict[str, str]) -> str:
     if "BYDAY" in parts:
         nth, day = int(parts["BYDAY"][:-2]), parts["BYDAY"][-2:]
         named = words("remind.nths")[nth - 1] if nth > 0 else say("remind.last")
-        return say("remind.monthly_nth", nth=named, weekday=words("calendar.weekdays")[_WEEKDAYS.index(day)])
+        return say("remind.monthly_nth", nth=named, weekday=_weekday(day))
     days = [int(day) for day in parts["BYMONTHDAY"].split(",")]
     if days == [-1]:
         return say("remind.monthly_last")
     return say("remind.monthly", days=wording.listed([words("remind.ordinals")[day - 1] for day in days]))
+
+
+def _weekday(day: str) -> str:
+    return words("calendar.weekdays")[WEEKDAYS.index(day)]
 
 
 def _yearly(parts: dict[str, str]) -> str:

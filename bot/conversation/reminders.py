@@ -35,9 +35,9 @@ def remind_me(turn: Turn, reading: Reading) -> list[Reply]:
 
 def set_reminder(turn: Turn, wanted: Reminder, *, change_id: int | None = None) -> list[Reply]:
     """Stores a reminder and says when it comes; asks where that moment has passed or was not said."""
-    if wanted.rule is not None and first_day(wanted.rule, turn.now.date()) is None:
-        return [turn.reply(say("remind.never"))]
     day = _first_day(turn, wanted)
+    if day is None and wanted.rule is not None:
+        return [turn.reply(say("remind.never"))]
     if day is None:
         return [turn.reply(say("remind.when", what=wanted.what))]
     moment = instant(day, wanted.time or turn.settings.round_time, turn.settings.zone)

@@ -24,12 +24,13 @@ def data() -> Mapping[str, Any]:
     return found
 
 
-def compiled(phrase: str) -> re.Pattern[str]:
-    """A phrasing, ready to be matched with a whole message."""
+def compiled(phrase: str, slots: Mapping[str, Sequence[str]] | None = None) -> re.Pattern[str]:
+    """A phrasing, ready to be matched with a whole message. ``slots``: those that take certain words only."""
+    chosen = {"stage": synonyms("stages")} if slots is None else slots
     parts = []
     for slot, needed, optional, word in _PIECE.findall(phrase):
-        if slot == "stage":
-            parts.append(f"(?P<stage>{either(synonyms('stages'))})")
+        if slot in chosen:
+            parts.append(f"(?P<{slot}>{either(chosen[slot])})")
         elif slot:
             parts.append(rf"(?P<{slot}>(?<!\w)\S(?:.*?\S)?(?!\w))")
         elif needed:

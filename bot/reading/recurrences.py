@@ -10,15 +10,15 @@ from itertools import product
 from typing import Any, Final, NamedTuple
 
 from bot.reading.days_words import days_data
+from bot.reading.phrasings import compiled, either
 from bot.terms.data_file import data_of
+from bot.terms.recurrence import WEEKDAYS
 
-_PIECE: Final = re.compile(r"\{(\w+?)(2?)\}|\[([^\]]*)\]|\((\[[^\]]*\]|[^)]*)\)|([^\s\[\](){}]+)")
-_WEEKDAYS: Final = ("MO", "TU", "WE", "TH", "FR", "SA", "SU")
 _NTHS: Final = 5
 
 
 class Repeats(NamedTuple):
-    """Words about a repetition found in a text, ``text[start:end]``; a rule, or how it is counted."""
+    """A repetition by the calendar found in a text at ``text[start:end]``, and its rule."""
 
     start: int
     end: int
@@ -26,18 +26,19 @@ class Repeats(NamedTuple):
 
 
 def repeats_in(text: str, language: str) -> Repeats | None:
-    """The first repetition by the calendar in a plain text."""
-    for rule, pattern in _rules(language):
-        found = pattern.search(text)
-        if found is not None:
-            return Repeats(found.start(), found.end(), _filled(rule, found, language))
-    return None
+    """The repetition by the calendar in a plain text: the longest, and of two alike the rule listed first."""
+    if not _any_of("mention", language).search(text):
+        return None
+    matches = [(rule, found) for rule, pattern in _rules(language) if (found := pattern.search(text))]
+    if not matches:
+        return None
+    rule, found = max(matches, key=lambda match: len(match[1][0]))
+    return Repeats(found.start(), found.end(), _filled(rule, found, language))
 
 
 def counts_from_done(text: str, language: str) -> tuple[int, int] | None:
     """The place of the words by which a repetition counts from when the thing was done."""
-    pattern = _from_done(language)
-    found = pattern.search(text) if pattern is not None else None
+    found = _any_of("from_done", language).search(text)
     return found.span() if found is not None else None
 
 
@@ -53,50 +54,30 @@ def _data(language: str) -> Mapping[str, Any]:
     """The file of a language; a language without one has no repetitions by the calendar."""
     file = files("bot.reading") / "lexicon" / language / "recurrences.yaml"
     if not file.is_file():
-        return {"last": [], "from_done": [], "rules": []}
+        return {"last": [], "mention": [], "from_done": [], "rules": []}
     found: Mapping[str, Any] = data_of("bot.reading", "lexicon", language, "recurrences.yaml")
     return found
 
 
 @cache
 def _rules(language: str) -> tuple[tuple[str, re.Pattern[str]], ...]:
-    rows = _data(language)["rules"]
-    return tuple((row["rule"], _pattern(say, language)) for row in rows for say in row["say"])
+    said = {slot: sorted(words, key=len, reverse=True) for slot, words in _values(language).items()}
+    slots = said | {f"{slot}2": words for slot, words in said.items()}
+    return tuple(
+        (row["rule"], compiled(say, slots)) for row in _data(language)["rules"] for say in row["say"]
+    )
 
 
 @cache
-def _from_done(language: str) -> re.Pattern[str] | None:
-    said = _data(language)["from_done"]
-    return re.compile(rf"(?<!\w)(?:{_either(said)})(?!\w)", re.IGNORECASE) if said else None
+def _any_of(key: str, language: str) -> re.Pattern[str]:
+    """Any of the words of a list; nothing where it has none."""
+    said = sorted(_data(language)[key], key=len, reverse=True)
+    return re.compile(either(said) or "(?!)", re.IGNORECASE)
 
 
 def examples(language: str) -> dict[str, str]:
     """For each rule a message that must reach it."""
     return {row["rule"]: row["example"] for row in _data(language)["rules"]}
-
-
-def _pattern(phrase: str, language: str) -> re.Pattern[str]:
-    parts = []
-    for slot, second, either, optional, word in _PIECE.findall(phrase):
-        if slot:
-            parts.append(f"(?P<{slot}{second}>{_either(_values(language)[slot])})")
-        elif either:
-            parts.append(f"(?:{_either(either.split('|'))})")
-        elif optional:
-            parts.append(f"(?:(?:{_either(optional.strip('[]').split('|'))})[ ])?")
-            continue
-        else:
-            parts.append(re.escape(word))
-        parts.append("[ ]")
-    if parts and parts[-1] == "[ ]":
-        parts.pop()
-    return re.compile(rf"(?<!\w){''.join(parts)}(?!\w)", re.IGNORECASE)
-
-
-def _either(words: object) -> str:
-    assert isinstance(words, dict | list)
-    said = sorted(words, key=len, reverse=True)
-    return "|".join(r"[ ]{1,2}".join(map(re.escape, word.split())) for word in said)
 
 
 @cache
@@ -110,7 +91,7 @@ def _values(language: str) -> dict[str, dict[str, str]]:
         | dict.fromkeys(_data(language)["last"], "-1"),
         "day": days,
         "weekday": {
-            word: _WEEKDAYS[int(number)] for number, word in _each(words["weekday"], words["weekday_plural"])
+            word: WEEKDAYS[int(number)] for number, word in _each(words["weekday"], words["weekday_plural"])
         },
         "month": {word: str(number) for number, word in _each(words["month"])},
     }

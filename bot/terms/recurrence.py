@@ -6,9 +6,12 @@ eight o'clock. A day that a month does not have is skipped (§3.3.10: the 31st i
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
 from typing import Final
 
+#: The weekdays as rules name them, Monday first.
+WEEKDAYS: Final = ("MO", "TU", "WE", "TH", "FR", "SA", "SU")
 _DAILY: Final = "FREQ=DAILY;INTERVAL="
 #: A rule with no day within so many years has none at all ("30 February").
 _FURTHEST: Final = timedelta(days=366 * 9)
@@ -31,18 +34,24 @@ def parts_of(rule: str) -> dict[str, str]:
     return dict(part.split("=", 1) for part in rule.split(";"))
 
 
-def next_day(rule: str, first: date, after: date) -> date | None:
-    """The first day of a rule later than ``after``; the rule begins on ``first``. ``None``: there is none.
+def days_after(rule: str, first: date, after: date) -> Iterator[date]:
+    """The days of a rule later than ``after``, in order, for some years; the rule begins on ``first``.
 
     Raises ``ValueError`` for what is no rule.
     """
     from dateutil.rrule import rrulestr  # noqa: PLC0415  a third of the time it takes to start
 
-    begins = datetime.combine(first, time(0))
-    limit = datetime.combine(max(first, after) + _FURTHEST, time(0))
-    found = rrulestr(rule, dtstart=begins).xafter(datetime.combine(after, time(0)), count=1)
-    day = next(iter(found), None)
-    return None if day is None or day > limit else day.date()
+    steps = days_of(rule)
+    if steps is not None and after > first:
+        first += (after - first) // timedelta(days=steps) * timedelta(days=steps)  # none of the days gone by
+    limit = max(first, after) + _FURTHEST
+    found = rrulestr(f"{rule};UNTIL={limit:%Y%m%d}", dtstart=datetime.combine(first, time(0)))
+    return (day.date() for day in found.xafter(datetime.combine(after, time(0))))
+
+
+def next_day(rule: str, first: date, after: date) -> date | None:
+    """The first of ``days_after``. ``None``: there is none."""
+    return next(days_after(rule, first, after), None)
 
 
 def first_day(rule: str, not_before: date) -> date | None:

@@ -26,6 +26,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
+from bot.clock.clock import move_on
 from bot.conversation import Conversation
 from bot.conversation.model import Incoming, Photo, Reply
 from bot.terms import Entry
@@ -131,7 +132,7 @@ class Player:
             if what == "reminders":
                 replies = []
                 for due in work.reminders.due(moment, 10):
-                    work.reminders.end(due.id)
+                    move_on(work, due, moment, at=due.time or keeper.settings.round_time)
                     replies += self.talk.remind(work, keeper, due, moment)
                 return replies
             return self.talk.round_message(work, keeper, date.fromisoformat(self.now[:10]), moment)

@@ -152,3 +152,47 @@ def test_a_schedule_is_for_several_at_once_and_rest_stands_above_it(chat):
     assert "fed every day" in told
     assert "Sealed since today" in told
     assert "Next meal" not in told
+
+
+def test_a_reminder_by_the_calendar_says_its_days_and_is_listed_with_them(chat):
+    said = chat.told("weigh shelf A on the first Sunday")
+    assert "on the first Sun of each month, first Sun 7 Jun at 08:00: weigh shelf A. By the calendar" in said
+    assert "on the first Sun of each month, next Sun 7 Jun" in chat.told("my reminders")
+
+
+def test_a_day_that_never_comes_is_not_stored(chat):
+    assert "no such day" in chat.told("renew the permit every year on 30 February")
+    assert open_reminders(chat) == ()
+
+
+def reminded_of_the_scale(chat, words):
+    chat.told(f"check the scale {words}")
+    chat.now = "2026-05-20 10:00"
+
+
+def test_done_begins_a_count_from_done_anew_and_says_when_it_comes_next(chat):
+    reminded_of_the_scale(chat, "every 5 days, counted from when it is done")
+    chat.shown += chat.play("! reminders")
+    assert "Next: Mon 25 May at 08:00" in chat.press("Done")
+    assert [(r.day, r.next_at) for r in open_reminders(chat)] == [(date(2026, 5, 20), at("2026-05-25 08:00"))]
+
+
+def test_done_leaves_a_count_by_its_own_days_as_it_is(chat):
+    reminded_of_the_scale(chat, "every 5 days")
+    chat.shown += chat.play("! reminders")
+    chat.press("Done")
+    assert [(r.day, r.next_at) for r in open_reminders(chat)] == [(date(2026, 5, 19), at("2026-05-24 08:00"))]
+
+
+@pytest.mark.parametrize(
+    ("words", "following"),
+    [
+        ("every 7 days, counted from when it is done", "2026-05-28 08:00"),
+        ("every Thursday", "2026-05-28 08:00"),
+    ],
+)
+def test_what_is_done_a_day_early_is_ticked_off_for_that_day(chat, words, following):
+    chat.told(f"check the scale {words}")
+    chat.now = "2026-05-21 07:00"
+    assert "Ticked off" in chat.told("checked the scale")
+    assert [r.next_at for r in open_reminders(chat)] == [at(following)]

@@ -1,0 +1,217 @@
+"""Reminders that a message asks for: once, every so many days, or by the calendar; of work to come."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from typing import Any, Final
+
+from bot.reading.days import find_days
+from bot.reading.items import Item, Ref
+from bot.reading.model import About, Reading, ReadingKind, Reminder
+from bot.reading.order_parts import about_day, animals, asked, which
+from bot.reading.parse import Message
+from bot.reading.recurrences import counts_from_done, repeats_in
+from bot.reading.scan import Words
+
+#: Bare verbs that are said of animals as well, but at a message's beginning are the keeper's work.
+_BARE: Final = frozenset({"feed"})
+
+
+def may_be_work(message: Message, first: int) -> bool:
+    """Whether a message that begins so could be work to come: most are not, and are not looked at further."""
+    return _is_work(message, first) or repeats_in(message.source.plain, message.settings.language) is not None
+
+
+def unbidden(message: Message, first: int, part: range) -> Reading | None:
+    """ "mist D every 3 days", "check the sac on 3 June at 8": work to come, with nobody asked to remind.
+
+    ``first`` is the message's first word, ``part`` the order that it would begin.
+    """
+    language = message.settings.language
+    by_calendar = repeats_in(message.words(part.start, part.stop), language) is not None
+    if _is_work(message, first):
+        meant = by_calendar or _is_to_come(message, part)
+    else:
+        meant = by_calendar and _is_work_in_other_words(message, first, part)
+    return reminder(message, part, None) if meant else None
+
+
+def _is_to_come(message: Message, part: range) -> bool:
+    """Whether a day ahead or an interval is said."""
+    items = message.items([part], "future")
+    return any(_is_ahead(i.val, message) for i in items if i.cat == "D") or any(
+        i.val.every_days and not i.val.doubt for i in items if i.cat == "P"
+    )
+
+
+def _is_work_in_other_words(message: Message, first: int, part: range) -> bool:
+    """ "renew the permit every year on 3 June": work in whatever words, if nobody of the shelf does it."""
+    items = message.items([part])
+    opens = next((i for i in items if i.i <= first < i.j), None)
+    verbs = [s.group for i in items for c, s in i.senses.items() if c.startswith("verb")]
+    told = any(not (group.base or group.weak or group.noun) for group in verbs)
+    return opens is not None and opens.cat in "UW" and not told and _NOT_WORK.isdisjoint(opens.senses)
+
+
+#: Words that begin an account or a wish rather than a piece of work: "I feed them …", "every Monday …".
+_NOT_WORK: Final = frozenset({"self", "pron", "all", "neg", "did", "future", "on", "and", "but"})
+
+
+def _is_ahead(span: Any, message: Message) -> bool:
+    """Whether a day is surely to come, or a time of today."""
+    if span.day is None or span.doubt:
+        return False
+    today, later = message.now.date(), span.time is not None and span.time > message.now.time()
+    return bool(span.day > today or (span.day == today and later))
+
+
+def _is_work(message: Message, at: int) -> bool:
+    """Whether a bare verb of the keeper's work stands there: "check", "mist", "feed"."""
+    senses = message.lexicon.account.senses(message.keys[at])
+    return any(s.cat == "verb" and s.group.base and (s.group.keeper or s.words in _BARE) for s in senses)
+
+
+@dataclass(frozen=True, slots=True)
+class _Rhythm:
+    """How a reminder comes again; ``places`` are those of the words that say so in its part's text."""
+
+    rule: str | None
+    from_done: bool
+    places: tuple[tuple[int, int], ...]
+    every: int | None = None
+
+    @property
+    def once(self) -> bool:
+        return self.rule is None and self.every is None
+
+
+def _rhythm(message: Message, part: range) -> _Rhythm:
+    """The rhythm but for an interval in days, which is one of the part's items."""
+    text, language = message.words(part.start, part.stop), message.settings.language
+    found, done = repeats_in(text, language), counts_from_done(text, language)
+    places = ((found.start, found.end) if found is not None else None, done)
+    return _Rhythm(
+        rule=found.rule if found is not None else None,
+        from_done=done is not None,
+        places=tuple(place for place in places if place is not None),
+    )
+
+
+def _beside(rhythm: _Rhythm, message: Message, part: range) -> list[Item]:
+    """The part's items without the days and numbers that belong to the rhythm."""
+    base = message.tokens[part.start].start
+    return [
+        item
+        for item in message.items([part], "future")
+        if not any(start <= message.tokens[item.i].start - base < end for start, end in rhythm.places)
+    ]
+
+
+def reminder(message: Message, part: range, cue: int | None) -> Reading:
+    """The reminder that a part of the message asks for; ``cue`` is the place of "remind me", if it stands."""
+    rhythm = _rhythm(message, part)
+    items = _beside(rhythm, message, part)
+    refs = animals(message, items, part, always=False)
+    days = [i.val for i in items if i.cat == "D"]
+    periods = [i.val for i in items if i.cat == "P"]
+    rhythm = replace(rhythm, every=next((p.every_days for p in periods if p.every_days), None))
+    for span in (*days, *periods):
+        if span.doubt:
+            return about_day(
+                span,
+                lambda day: Reading(
+                    reading=ReadingKind.REMINDER,
+                    reminder=_made(message, part, cue, items, refs, day, None, rhythm),
+                ),
+            )
+    day = next((s.day for s in days if s.day is not None), None) or next(
+        (p.until for p in periods if p.until), None
+    )
+    clock = next((s.time for s in (*days, *periods) if s.time is not None), None)
+    if rhythm.rule is not None and day == message.now.date():
+        # a time alone is read as today's; the rule says the day
+        day, clock = None, _of_any_day(message, items)
+    unsure = next((r for r in refs if not r.sure), None)
+    if unsure is not None:
+        return which(
+            unsure,
+            lambda tags: Reading(
+                reading=ReadingKind.REMINDER,
+                reminder=replace(_made(message, part, cue, items, [], day, clock, rhythm), specimens=tags),
+            ),
+        )
+    if day is not None and day < message.now.date():
+        return asked(About.DAY, "past_day")
+    if day is None and rhythm.once:
+        if clock is None:
+            return asked(About.DAY, "no_day")
+        day = message.now.date() if clock > message.now.time() else message.now.date() + timedelta(days=1)
+    return Reading(
+        reading=ReadingKind.REMINDER, reminder=_made(message, part, cue, items, refs, day, clock, rhythm)
+    )
+
+
+def _of_any_day(message: Message, items: Sequence[Item]) -> Any:
+    """The wall time of a reminder that comes on other days than this one."""
+    words = " ".join(i.text for i in items if i.cat == "D")
+    spans = find_days(
+        Words(words),
+        now=message.now.replace(hour=23, minute=59),
+        order=message.settings.date_order,
+        language=message.settings.language,
+        facing="future",
+    )
+    return next((s.time for s in spans if s.time is not None), None)
+
+
+def _made(
+    message: Message,
+    part: range,
+    cue: int | None,
+    items: Sequence[Item],
+    refs: Sequence[Ref],
+    day: date | None,
+    clock: Any,
+    rhythm: _Rhythm,
+) -> Reminder:
+    base = message.tokens[part.start].start
+    spans = list(rhythm.places)
+    if cue is not None:
+        end = message.cues[cue][0] - 1
+        spans.append((message.tokens[cue].start - base, message.tokens[end].end - base))
+    spans += [
+        (message.tokens[i.i].start - base, message.tokens[i.j - 1].end - base) for i in items if i.cat in "DP"
+    ]
+    what = _without(message.words(part.start, part.stop), spans)
+    tags = message.names.in_order(t for r in refs for t in r.tags)
+    return Reminder(
+        what=what or "look in",
+        specimens=tags,
+        day=day,
+        time=clock,
+        every_days=rhythm.every,
+        rule=rhythm.rule,
+        from_done=rhythm.from_done and not rhythm.once,
+    )
+
+
+_ENDS: Final = re.compile(
+    r"^[\s,:;.\-–]*(?:(?:and|to|that|about)\s+)?|[\s,:;.!\-–]+$|\s+(?:pls|please|thanks|ta)[.!]*$",
+    re.IGNORECASE,
+)
+
+
+def _without(words: str, spans: Sequence[tuple[int, int]]) -> str:
+    """The words of a request without its cue and its day."""
+    out, at = [], 0
+    for start, end in sorted(spans):
+        out.append(words[at:start])
+        at = max(at, end)
+    out.append(words[at:])
+    left, last = " ".join(" ".join(out).split()), None
+    while last != left:
+        last, left = left, _ENDS.sub("", left)
+    return left
