@@ -108,7 +108,7 @@ async def _memory_of_serve() -> float:
                 for number in range(30):
                     api.says(f"room at {20 + number % 8} °C and 60 %")
                     await asyncio.sleep(0.05)
-                await api.until(lambda: len(api.texts()) >= 30, 60)
+                await api.until(lambda: len(api.texts()) >= 30)
                 return _resident_mb(serving.process.pid)
             finally:
                 await serving.stop()

@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 
 from storage import Store
-from tests.telegram.stand_in import StandIn
+from tests.telegram.stand_in import PATIENCE, StandIn
 
 ROOT = Path(__file__).parents[2]
 #: ``serve`` with a small conversation of the tests.
@@ -45,9 +45,9 @@ class Serving:
                 sys.executable, *self.command, cwd=ROOT, env=environment, stdout=log, stderr=log
             )
 
-    async def ends(self, seconds: float = 15.0) -> int:
+    async def ends(self) -> int:
         """Waits until it has ended; its exit status."""
-        return await asyncio.wait_for(self.process.wait(), seconds)
+        return await asyncio.wait_for(self.process.wait(), PATIENCE)
 
     async def stop(self, number: int = signal.SIGTERM) -> int:
         """Asks it to end; its exit status."""

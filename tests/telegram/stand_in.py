@@ -28,6 +28,8 @@ from tests.telegram.bot_api_rules import METHODS, BadRequestError, check
 
 TOKEN = "4242:stand-in-token-of-the-tests-0123456789"
 _KEPT_OPEN = 0.01
+# For how many seconds a test waits before it gives up: long, since a busy machine is no fault.
+PATIENCE = 120.0
 
 
 @dataclass(frozen=True)
@@ -180,14 +182,14 @@ class StandIn:
         """How many requests of a method came."""
         return sum(name == method for name, _ in self.requests)
 
-    async def until(self, wish: Callable[[], Any], seconds: float = 10.0) -> Any:
-        """Waits until a wish comes true; what it gave. Fails with what was seen after some seconds."""
-        ends = time.monotonic() + seconds
+    async def until(self, wish: Callable[[], Any]) -> Any:
+        """Waits until a wish comes true; what it gave. Fails with what was seen when patience ends."""
+        ends = time.monotonic() + PATIENCE
         while not (found := wish()):
             left = ends - time.monotonic()
             if left <= 0:
                 seen = {chat: [s.text for s in shown] for chat, shown in self.chats.items()}
-                raise AssertionError(f"not seen in {seconds} s; seen {seen}, refused {self.refused}")
+                raise AssertionError(f"not seen in {PATIENCE:.0f} s; seen {seen}, refused {self.refused}")
             self._changed.clear()
             try:
                 await asyncio.wait_for(self._changed.wait(), min(left, 0.05))

@@ -115,7 +115,7 @@ async def test_who_wrote_is_answered_before_all_who_are_nudged():
         at.post(7, text("stored"))
         await at.api.until(at.api.texts)
         assert at.api.count("sendMessage") <= before + 4
-        await at.api.until(lambda: not at.left(), 20)
+        await at.api.until(lambda: not at.left())
 
 
 async def test_one_chat_gets_about_one_message_a_second_after_a_short_burst():

@@ -17,7 +17,7 @@ async def test_killed_at_any_instant_an_entry_is_there_once_and_its_reply_comes(
     assert await serving.ends() == -signal.SIGKILL
     assert serving.flag.exists()
     await serving.start(KILL_AT=point)
-    await api.until(lambda: "stored fed Ink" in api.texts(), 15)
+    await api.until(lambda: "stored fed Ink" in api.texts())
     api.says("and then")
     await api.until(lambda: api.texts()[-1] == "stored and then")
     assert await serving.stop() == 0
@@ -43,14 +43,14 @@ async def test_killed_at_random_while_telegram_is_faulty_nothing_is_lost_or_doub
             api.fails(method, *faults)
             lost += faults.count(LOST_AFTER_DELIVERY)
         seen = api.count("sendMessage")
-        await api.until(lambda seen=seen: api.count("sendMessage") > seen + chance.randrange(5), 15)
+        await api.until(lambda seen=seen: api.count("sendMessage") > seen + chance.randrange(5))
         await serving.kill()
     await serving.start()
 
     def all_answered():
         return all(f"stored {text}" in api.texts(user) for user, texts in said.items() for text in texts)
 
-    await api.until(all_answered, 40)
+    await api.until(all_answered)
     assert await serving.stop() == 0
     notes = serving.notes()
     for user, texts in said.items():

@@ -63,7 +63,7 @@ class Chat:
 
     async def new(self) -> list[Shown]:
         shown = self.api.seen()
-        await self.api.until(lambda: len(shown) > self.seen, 20)
+        await self.api.until(lambda: len(shown) > self.seen)
         await asyncio.sleep(0.15)
         new, self.seen = shown[self.seen :], len(shown)
         return new
@@ -168,7 +168,7 @@ async def test_killed_in_the_middle_of_a_busy_minute_every_entry_is_there_once(a
     await api.until(lambda: api.count("sendMessage") > 2)
     await serving.kill()
     await serving.start()
-    await api.until(lambda: all(any(f"{n} crickets" in t for t in api.texts()) for n in range(2, 8)), 30)
+    await api.until(lambda: all(any(f"{n} crickets" in t for t in api.texts()) for n in range(2, 8)))
     assert await serving.stop() == 0
     store = Store.open(serving.url)
     with store.look() as work:

@@ -60,12 +60,12 @@ async def test_whichever_process_is_killed_nothing_is_lost_nothing_stored_twice_
     await api.until(lambda: api.count("sendMessage") > len(WRITERS))
     await one.kill()
     everyone_writes(api, MESSAGES, 2 * MESSAGES)
-    await api.until(lambda: answered(api, 2 * MESSAGES), seconds=60)
+    await api.until(lambda: answered(api, 2 * MESSAGES))
     await one.start()
     await asyncio.sleep(0.5)
     await two.kill()
     everyone_writes(api, 2 * MESSAGES, 3 * MESSAGES)
-    await api.until(lambda: answered(api, 3 * MESSAGES), seconds=60)
+    await api.until(lambda: answered(api, 3 * MESSAGES))
     assert await one.stop() == 0
     assert sorted(one.notes()) == sorted(f"fed Ink {n}" for n in range(3 * MESSAGES) for _ in WRITERS)
     for user in WRITERS:
@@ -80,6 +80,6 @@ async def test_a_process_that_only_works_answers_what_another_takes_in(api, pair
     assert api.count("getUpdates") == 0
     await taker.start()
     api.says("fed Ink")
-    await api.until(lambda: "stored fed Ink" in api.texts(), seconds=20)
+    await api.until(lambda: "stored fed Ink" in api.texts())
     assert [await worker.stop(), await taker.stop()] == [0, 0]
     assert taker.notes() == ["fed Ink"]
