@@ -53,31 +53,33 @@ def _meant(turn: Turn) -> Change | None:
     return turn.work.journal.latest_change(turn.shelf_id, turn.keeper.id)
 
 
-def pressed_undo(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
-    """Takes back the change that the button stands under, whatever came after it."""
+def pressed_undo(turn: Turn, prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """Takes back the change that the button stands under, whatever came after it; its message says so."""
     change = turn.work.journal.get_change(action["change"])
-    return [_undo(turn, change)]
+    return [_undo(turn, change, in_place=prompt.change_id == change.id)]
 
 
-def _undo(turn: Turn, change: Change) -> Reply:
+def _undo(turn: Turn, change: Change, *, in_place: bool = False) -> Reply:
     lines = _summary(turn, change)
     if not turn.work.journal.undo(change.id, at=turn.incoming.sent_at):
-        return turn.reply(say("undo.already", what=lines))
+        return turn.reply(say("undo.already", what=lines), in_place=in_place)
     turn.refresh()
     before = dict(map(tuple, turn.dialog.get("before", []))).get(change.id)
     if before:
         lines = f"{lines}\n{say('undo.so_again', what=before)}"
     again = Choice(say("button.redo"), {"do": "redo", "change": change.id})
-    return turn.reply(say("undo.done", what=lines), [[again]])
+    return turn.reply(say("undo.done", what=lines), [[again]], change_id=change.id, in_place=in_place)
 
 
-def pressed_redo(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
-    """Puts back what was taken back."""
+def pressed_redo(turn: Turn, prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """Puts back what was taken back; the message that said it was taken back now says this."""
     change = turn.work.journal.get_change(action["change"])
+    in_place = prompt.change_id == change.id
     if not turn.work.journal.redo(change.id, at=turn.incoming.sent_at):
-        return [turn.reply(say("undo.redone_already", what=_summary(turn, change)))]
+        return [turn.reply(say("undo.redone_already", what=_summary(turn, change)), in_place=in_place)]
     turn.refresh()
-    return [turn.reply(say("undo.redone", what=_summary(turn, change)), [undo_row(change.id)])]
+    text = say("undo.redone", what=_summary(turn, change))
+    return [turn.reply(text, [undo_row(change.id)], change_id=change.id, in_place=in_place)]
 
 
 def _summary(turn: Turn, change: Change) -> str:

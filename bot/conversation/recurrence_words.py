@@ -8,7 +8,7 @@ from bot.terms.recurrence import WEEKDAYS, days_of, parts_of
 
 
 def spoken(rule: str) -> str:
-    """``every 3 days``, ``on the first Sun of each month``, ``every year on 3 Jun``."""
+    """``every 3 days``, ``on the first Sunday of each month``, ``every year on 3 Jun``."""
     days = days_of(rule)
     if days is not None:
         return say("remind.every_day") if days == 1 else say("remind.every_days", n=days)
@@ -37,7 +37,7 @@ def _monthly(parts: dict[str, str]) -> str:
 
 
 def _weekday(day: str) -> str:
-    return words("calendar.weekdays")[WEEKDAYS.index(day)]
+    return words("calendar.weekdays_in_full")[WEEKDAYS.index(day)]
 
 
 def _yearly(parts: dict[str, str]) -> str:

@@ -100,3 +100,23 @@ def test_undo_by_button_takes_back_its_own_entry_and_undo_in_words_the_latest(ch
     assert chat.entries() == []
     chat.told("undo")
     assert chat.entries() == []
+
+
+def test_undo_and_redo_by_button_change_the_message_that_said_it_was_stored(chat):
+    chat.told("fed Pebble 2 crickets")
+    [taken_back] = chat.say(pressed=chat.shown[-1].buttons[0][0].data)
+    assert taken_back.text.startswith("Taken back")
+    assert taken_back.edits_pressed
+    [again] = chat.say(pressed=taken_back.buttons[0][0].data)
+    assert again.edits_pressed
+    assert [entry.specimens for entry in chat.entries()] == [("A1",)]
+    [once_more] = chat.say(pressed=again.buttons[0][0].data)
+    assert once_more.edits_pressed
+    assert chat.entries() == []
+
+
+def test_an_undo_under_a_message_about_something_else_too_leaves_that_message_standing(chat):
+    chat.told("fed Pebble 2 crickets")
+    [kept] = chat.play("~ qwertz")
+    [taken_back] = chat.say(pressed=kept.buttons[0][0].data)
+    assert not taken_back.edits_pressed

@@ -156,8 +156,9 @@ def test_a_schedule_is_for_several_at_once_and_rest_stands_above_it(chat):
 
 def test_a_reminder_by_the_calendar_says_its_days_and_is_listed_with_them(chat):
     said = chat.told("weigh shelf A on the first Sunday")
-    assert "on the first Sun of each month, first Sun 7 Jun at 08:00: weigh shelf A. By the calendar" in said
-    assert "on the first Sun of each month, next Sun 7 Jun" in chat.told("my reminders")
+    weekday = "on the first Sunday of each month"
+    assert f"{weekday}, first Sun 7 Jun at 08:00: weigh shelf A. By the calendar" in said
+    assert f"{weekday}, next Sun 7 Jun" in chat.told("my reminders")
 
 
 def test_a_day_that_never_comes_is_not_stored(chat):

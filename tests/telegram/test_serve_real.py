@@ -97,8 +97,8 @@ async def test_a_message_is_logged_echoed_corrected_by_an_edit_and_taken_back(ap
     api.edits(number, "fed Ink three crickets")
     (amended,) = await chat.new()
     assert "3 crickets" in amended.text
-    api.presses(amended, "Undo")
-    (taken_back,) = await chat.new()
+    taken_back = await chat.presses(amended, "Undo")
+    assert taken_back.text.startswith("Taken back")
     assert "3 crickets" in taken_back.text
     assert await serving.stop() == 0
     store = Store.open(serving.url)
