@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import groupby
 from typing import Final
 
 from bot.conversation import wording
 from bot.conversation.model import Reply
-from bot.conversation.texts import say, say_of
+from bot.conversation.texts import say, say_of, words
 from bot.conversation.turn import Turn
 from bot.reading import explained
 from bot.reading.explain import NOT_UNDERSTOOD
 from bot.reading.instructions import Instruction
 from bot.reading.model import Reading
+from bot.terms import Specimen
 
 _LONGEST_KEPT: Final = 200
 _STEPS_KEPT: Final = 12
@@ -19,8 +22,26 @@ _WORDS_SHOWN: Final = 30
 
 
 def help_(turn: Turn, _wanted: Instruction) -> list[Reply]:
-    """What can be said, in a few lines."""
-    return [turn.reply(say("help.text"))]
+    """What can be said, in a few lines, with the keeper's own animals in the examples."""
+    return [turn.reply(say("help.text", **_cast(turn.shelf.specimens)))]
+
+
+def _cast(shelf: Sequence[Specimen]) -> dict[str, str]:
+    """Who plays in the examples; invented animals while the shelf has too few."""
+    called = [animal.name or animal.tag for animal in shelf]
+    first, second, third = called[:3] if len(called) > 2 else words("help.invented")
+    place, but = _a_place_but_one(shelf) or (say("help.everyone"), second)
+    tag = shelf[0].tag if shelf else say("help.invented_tag")
+    return {"first": first, "second": second, "third": third, "tag": tag, "place": place, "but": but}
+
+
+def _a_place_but_one(shelf: Sequence[Specimen]) -> tuple[str, str] | None:
+    """The first place where more than one animal stands, and the last of those."""
+    for place, standing in groupby(shelf, key=lambda animal: animal.place):
+        *others, last = standing
+        if place and others:
+            return place, last.name or last.tag
+    return None
 
 
 def first_aid(turn: Turn, _wanted: Instruction | None = None) -> list[Reply]:
