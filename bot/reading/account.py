@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
@@ -70,8 +71,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, now: datetime) -> Acc
         elif verdict.state == "unknown":
             account.unknown.append(frame)
             _still_there(account, frame)
-            if frame.excepted and account.drafts:  # whatever it says, it is not true of all of them
-                account.drafts[-1].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))
+            _untold(account, frame)
         else:
             kinds = verdict.kinds[:1] if verdict.state == "doubt" else verdict.kinds
             for kind in (*kinds, *_sized_beside(kinds, frame)):
@@ -115,6 +115,16 @@ def _left_over(account: Account, frame: Frame) -> None:
                 draft.doubts.append(Doubt(About.AMOUNT, "part"))
 
 
+def _untold(account: Account, frame: Frame) -> None:
+    """Animals of whom a clause tells nothing that is understood, behind something told of others."""
+    if not account.drafts:
+        return
+    if frame.ref_at and all(i.cat == "S" for i in frame.clause.items):  # "fed A1, A2 (premolt), A3"
+        account.drafts[-1].doubts.append(Doubt(About.KIND, "no_kind"))
+    if frame.excepted:  # whatever it says, it is not true of all of them
+        account.drafts[-1].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))
+
+
 def _takes_back(frame: Frame) -> bool:
     """ "no she didn't": what was said before it did not happen after all."""
     if all("no" in item.senses for item in frame.clause.items):
@@ -145,6 +155,7 @@ def _tell(
     ):
         return
     account.drafts.append(draft)
+    account.drafts += _on_each_day(draft, frame, now)
     if kind is Kind.LEFT and frame.came is not None:
         _exchanged(account, draft, frame.came)
     for meal in frame.meals[1:]:
@@ -162,6 +173,9 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
     """Words that only look like an entry: a molt as the proof of a sex, a "fine" about nobody."""
     if kind is Kind.CHECKED and not draft.tags:
         return True
+    after_pairing = bool(account.drafts) and account.drafts[-1].kind is Kind.PAIRED and not frame.ref_at
+    if kind is Kind.REFUSED and after_pairing and not frame.meals:
+        return True  # "put Twig in with Lantern, no luck"
     described = kind is Kind.MEASURED and all(r.how not in EXACT for r in frame.refs)
     if described and any(d.kind is Kind.ACQUIRED for d in account.drafts):
         return True  # "bought a sling, P. vittata, 3 cm": the newcomer's size
@@ -195,6 +209,8 @@ def _animals(draft: Draft, kind: Kind, frame: Frame, names: ShelfNames) -> None:
         return
     if kind is Kind.PAIRED:
         _pair(draft, refs, names)
+        if "put together" in frame.flags:
+            _of_both_sexes(draft, names)
         return
     refs = _of_places(refs, names)
     refs = [r for r in refs if r.how != "place" or len(refs) == 1 or not any(o.how != "place" for o in refs)]
@@ -260,6 +276,14 @@ def _pair(draft: Draft, refs: list[Ref], names: ShelfNames) -> None:
         draft.doubts.append(Doubt(About.SPECIMEN, "which_pair"))
 
 
+def _of_both_sexes(draft: Draft, names: ShelfNames) -> None:
+    """ "put Twig in with Lantern": surely a pairing only of a male and a female."""
+    partner = draft.fields.get("partner")
+    both = {names.by_tag[t].sex for t in (*draft.tags, *((partner,) if partner else ()))}
+    if both != {Sex.MALE, Sex.FEMALE}:
+        draft.doubts.append(Doubt(About.KIND, "paired", choices=[(draft.kind.value, {"kind": draft.kind})]))
+
+
 # -- day, leftovers ------------------------------------------------------------------------------
 
 
@@ -270,10 +294,10 @@ def _when(draft: Draft, frame: Frame, now: datetime) -> None:
     if not frame.days:
         return
     days = {(d.day, d.time) for d in frame.days}
-    if len({d for d, _ in days if d is not None}) > 1:
+    if len({d for d, _ in days if d is not None}) > 1 and "days listed" not in frame.flags:
         draft.doubts.append(Doubt(About.DAY, "two_days"))
         return
-    for span in frame.days:
+    for span in frame.days[:1] if "days listed" in frame.flags else frame.days:
         if span.day is not None:
             draft.day = span.day
         if span.time is not None:
@@ -285,6 +309,17 @@ def _when(draft: Draft, frame: Frame, now: datetime) -> None:
     if draft.day > now.date():
         draft.doubts.append(Doubt(About.DAY, "future_day"))
         draft.day = now.date()
+
+
+def _on_each_day(draft: Draft, frame: Frame, now: datetime) -> list[Draft]:
+    """ "fed Twig on Monday and Tuesday": the same once more, on each of the further days."""
+    if "days listed" not in frame.flags or draft.doubts:
+        return []
+    more = frame.days[1:]
+    if any(d.doubt or d.day is None or d.day > now.date() for d in more):
+        draft.doubts.append(Doubt(About.DAY, "two_days"))
+        return []
+    return [replace(draft, day=d.day, time=d.time, fields=dict(draft.fields), doubts=[]) for d in more]
 
 
 def _leftovers(draft: Draft, kind: Kind, frame: Frame, filled: Any) -> None:

@@ -22,7 +22,15 @@ def _none(frame: Frame, at: int) -> bool:
 
 
 def _eats(frame: Frame, at: int) -> bool:
+    if not frame.inherited and _whom(frame.clause.items[at + 1 : at + 3]):  # "caught her"
+        return False
     return bool(frame.meals) or "food" in frame.nouns or bool(frame.loose)
+
+
+def _whom(after: Sequence[Item]) -> bool:
+    """Whether an animal, and no meal of hers, is what the verb was done to."""
+    pron = after[0].senses.get("pron") if after else None
+    return pron is not None and pron.group.sex is not None and (len(after) == 1 or after[1].cat in "MDP")
 
 
 def _gets(frame: Frame, at: int) -> bool:

@@ -42,7 +42,7 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
     clause = Clause(START)
     line = False
     for place, item in enumerate(items):
-        sep = _separator(item, items, place)
+        sep = _separator(item, items, place) or _aside(items, place)
         if sep is None:
             if item.cat == "M" and item.text in _OPEN_CLOSE | {"-"}:
                 continue
@@ -53,11 +53,23 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
             clause.titled = sep == TITLE
             yield clause
             clause = Clause(sep)
+            if item.text == "(":
+                clause.items = [_of_whom(items[place - 1])]
         elif sep in {SENTENCE} or clause.sep == AND:
             clause.sep = sep if clause.sep != START else START
         clause.line = line
     if clause.items:
         yield clause
+
+
+def _aside(items: Sequence[Item], place: int) -> str | None:
+    """ "all of A but Ink (premolt)": what is said of the one that is excepted is a clause of its own."""
+    excepts = items[place].text == "(" and place > 0 and items[place - 1].cat == "X"
+    return COMMA if excepts and len(items[place - 1].val) == 1 else None
+
+
+def _of_whom(excepted: Item) -> Item:
+    return Item("S", excepted.j - 1, excepted.j, excepted.val[0].words, val=excepted.val[0])
 
 
 def _separator(item: Item, items: Sequence[Item], place: int) -> str | None:

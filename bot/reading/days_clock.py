@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import Final
 
+Times = tuple[time, ...]
+
 _NOON: Final = 12
 _DAY: Final = timedelta(days=1)
 #: Until this hour a night belongs to the evening before (the reading contract).
@@ -17,9 +19,10 @@ NIGHT_ENDS: Final = 4
 _SMALL_HOURS: Final = 5
 #: Hours at which a part of the day begins, with room for those who say it early (common practice, no source).
 BEGINS: Final = {"morning": 0, "afternoon": 11, "evening": 15, "night": 15}
-#: In a plan a bare hour from this one on is of the morning, below it of the afternoon
-#: (common practice, no source).
+#: In a plan for another day a bare hour from this one on is of the morning (common practice, no source) …
 _FIRST_MORNING_HOUR: Final = 7
+#: … one of these may be of either half and is asked about, one below is of the afternoon.
+_EITHER_HALF: Final = frozenset({5, 6})
 #: A time that passed less long ago than this is asked about (common practice, no source).
 _JUST_GONE: Final = timedelta(hours=1)
 
@@ -62,12 +65,13 @@ class Clock:
 
 @dataclass(frozen=True, slots=True)
 class Settled:
-    """A day with its wall time, or the doubt about it and the days to choose from, best guess first."""
+    """A day with its wall time, or the doubt about it and the days or times to offer, best guess first."""
 
     day: date
     time: time | None
     doubt: str | None = None
     options: tuple[date, ...] = ()
+    times: Times = ()
 
 
 def settle_past(clock: Clock, part: str | None, day: date | None, now: datetime) -> Settled | None:
@@ -108,12 +112,12 @@ def settle_future(clock: Clock, part: str | None, day: date | None, now: datetim
         return None
     today, wall = now.date(), now.time()
     if day is not None and day != today:
-        return Settled(day, _waking(times))
+        return _planned(day, times)
     ahead = [t for t in times if t > wall]
     if ahead:
         return Settled(today, ahead[0])
     if day is None and not _just_gone(times, now):
-        return Settled(today + _DAY, _waking(times))
+        return _planned(today + _DAY, times)
     return Settled(today, times[-1], "earlier_than_now", (today + _DAY,))
 
 
@@ -123,9 +127,11 @@ def _just_gone(times: tuple[time, ...], now: datetime) -> bool:
     return len(times) == 1 and now.replace(tzinfo=None) - gone < _JUST_GONE
 
 
-def _waking(times: tuple[time, ...]) -> time:
-    """Of two halves of the day, the one in which people plan things."""
-    return times[0] if len(times) == 1 or times[0].hour >= _FIRST_MORNING_HOUR else times[-1]
+def _planned(day: date, times: tuple[time, ...]) -> Settled:
+    """Of two halves of the day, the one in which people plan things; asked where it may be either."""
+    if len(times) > 1 and times[0].hour in _EITHER_HALF:
+        return Settled(day, None, "which_half", (day,), times)
+    return Settled(day, times[0] if len(times) == 1 or times[0].hour >= _FIRST_MORNING_HOUR else times[-1])
 
 
 def has_begun(part: str, now: datetime) -> bool:

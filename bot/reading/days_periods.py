@@ -196,6 +196,19 @@ def _since_month(heard: Heard, moment: Moment) -> Period:
     )
 
 
+def _until_month(heard: Heard, moment: Moment) -> Period:
+    """ "until September" is until its first day; a month that is also a name ("May") is asked about."""
+    month = heard.number("month")
+    first = calendar.upcoming(month, 1, moment.today)
+    sure = heard.rule.which in {"sure", "start"}
+    this = month == moment.today.month
+    doubt = None if sure and not this else "vague_day"
+    options = (first,) if first else ()
+    return Period(
+        heard.start, heard.end, "until", None, first, None, doubt, options if doubt else (), heard.rule.name
+    )
+
+
 def _back(heard: Heard, moment: Moment) -> Period | None:
     length = _length(heard)
     day = day_before_now(heard.number("n"), str(heard.values["unit"]), moment)
@@ -216,6 +229,7 @@ _MEANINGS: Final[Mapping[str, _Meaning]] = MappingProxyType(
         "in": _ahead,
         "for": _ahead,
         "since_month": _since_month,
+        "until_month": _until_month,
         "back": _back,
     }
 )

@@ -12,17 +12,18 @@ A grammar finds the words (:mod:`bot.reading.days_grammar`); here neighbours are
   half of the day is open, and the time is left out.
 
 Doubts: ``future_day``, ``past_day``, ``impossible_day``, ``same_weekday``, ``vague_day``,
-``two_days_fit``, ``later_than_now``, ``earlier_than_now``, ``weekday_differs``.
+``two_days_fit``, ``later_than_now``, ``earlier_than_now``, ``weekday_differs``, ``which_half``.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from typing import Final
 
-from bot.reading.days_clock import Clock, Settled, has_begun, settle_future, settle_past
+from bot.reading.days_clock import Clock, Settled, Times, has_begun, settle_future, settle_past
 from bot.reading.days_grammar import Grammar, Heard, grammar
 from bot.reading.days_meaning import MEANINGS, DayFound, Facing, Moment
 from bot.reading.days_words import Strength
@@ -41,8 +42,9 @@ class DaySpan:
 
     ``day`` is the local date; with a ``doubt`` it is only the best guess (``None`` where there is
     none) and ``options`` are the dates to offer, best guess first. ``time`` is a wall time, given only
-    where a clock time was said. ``strength`` tells how surely the words are a day at all, ``rule``
-    how they were taken.
+    where a clock time was said; ``times`` are those to offer where its half of the day is in doubt. The
+    day is ``implied`` where only a time or a part of the day was said. ``strength`` tells how surely the
+    words are a day at all, ``rule`` how they were taken.
     """
 
     start: int
@@ -53,6 +55,8 @@ class DaySpan:
     options: tuple[date, ...] = ()
     strength: Strength = Strength.CERTAIN
     rule: str = ""
+    times: Times = ()
+    implied: bool = False
 
 
 def find_days(
@@ -104,7 +108,7 @@ def _is_dated(group: Sequence[Heard]) -> bool:
 def _span(group: Sequence[Heard], text: str, moment: Moment) -> DaySpan | None:
     part = _part_of(group)
     found = _day_of(group, part, moment)
-    clock = next((clock_of(p) for p in group if p.rule.kind == "clock"), None)
+    clock = next((clock_of(p, text) for p in group if p.rule.kind == "clock"), None)
     has_day = any(p.rule.kind == "day" for p in group)
     if has_day and found is None:
         return None
@@ -123,6 +127,8 @@ def _span(group: Sequence[Heard], text: str, moment: Moment) -> DaySpan | None:
         settled.options,
         _strength(group, text),
         rule,
+        settled.times,
+        implied=not has_day,
     )
     return _on_the_right_side(span, moment)
 
@@ -157,6 +163,7 @@ class _Moment:
     time: time | None
     doubt: str | None
     options: tuple[date, ...]
+    times: Times = ()
 
 
 def _settle(
@@ -172,7 +179,7 @@ def _settle(
     settled: Settled | None = settle(clock, part, said.day, moment.now)
     if settled is None:
         return None
-    return _Moment(settled.day, settled.time, settled.doubt, settled.options)
+    return _Moment(settled.day, settled.time, settled.doubt, settled.options, settled.times)
 
 
 def _without_clock(said: DayFound, part: str | None, moment: Moment, has_day: bool) -> _Moment:
@@ -196,8 +203,12 @@ def _on_the_right_side(span: DaySpan, moment: Moment) -> DaySpan:
     return span
 
 
-def clock_of(heard: Heard) -> Clock:
-    """The clock time of a clock rule's match."""
+#: "06:59": an hour with a nought before it is of the 24-hour clock (ISO 8601).
+_NOUGHT: Final = re.compile(r"(?<!\d)0\d[:.h]\d\d")
+
+
+def clock_of(heard: Heard, text: str) -> Clock:
+    """The clock time of a clock rule's match in a text."""
     values, means = heard.values, heard.rule.means
     if means == "clock_fixed":
         return Clock(heard.rule.days or 0, 0, full=True)
@@ -211,7 +222,8 @@ def clock_of(heard: Heard) -> Clock:
         past = heard.number("n")
         return _counted_from(hour, past if heard.rule.which == "past" else -past)
     half = values.get("ampm")
-    full = half is None and (hour > 12 or hour == 0 or _on_24_hours(heard))
+    nought = _NOUGHT.search(text, heard.start, heard.end) is not None
+    full = half is None and (hour > 12 or hour == 0 or nought or _on_24_hours(heard))
     return Clock(hour, int(values.get("minute", 0)), str(half) if half else None, full)
 
 

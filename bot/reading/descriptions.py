@@ -92,10 +92,13 @@ def _gather(items: Sequence[Item], at: int) -> tuple[_Description, int]:
 
 
 def _more_head(items: Sequence[Item], place: int) -> bool:
-    """Whether a description goes on: "the GBB slings", "female one"."""
+    """Whether a description goes on: "the GBB slings", "female one"; not "confirmed Dottie female"."""
     if place >= len(items):
         return False
-    item = items[place]
+    item, before = items[place], items[place - 1]
+    named = before.cat == "S" and before.val.how in {"tag", "name"} and not before.val.plural
+    if named and "group" in item.senses and not item.senses["group"].group.plural:
+        return False
     return (
         (item.cat == "W" and ("group" in item.senses or ("one" in item.senses and "the" not in item.senses)))
         or (
@@ -247,6 +250,8 @@ def _sized(
     if wanted is not None and wanted != len(tags):
         whole.sure, whole.doubt = False, "some_of_several"
         return whole
+    if found.plural and found.group_head and head is not None and len(tags) == 1 < len(head.tags):
+        whole.sure, whole.doubt, whole.tags = False, "some_of_several", head.tags  # "the Bess girls"
     if not (found.everyone or found.all or found.both or found.plural or wanted) and len(tags) > 1:
         whole.sure, whole.doubt = False, "two_fit"
     return whole

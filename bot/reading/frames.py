@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any, Final
 
 from bot.reading.clauses import Clause
@@ -210,6 +211,8 @@ class _Builder:
             return  # "her third today" counts no prey
         if "both" in item.senses and not self._prey_follows(place):
             return
+        if "ones" in item.senses and self.meal.size is not None and self._meal_word(place, item):
+            return  # "a small one"
         if "verb" in item.senses and self.frame.refs and not self.frame.verbs:
             self._take_w(place, item)
             return
@@ -244,7 +247,7 @@ class _Builder:
                 frame.flags.add(cat)
         if self._meal_word(place, item):
             return
-        if "verb" in senses and not ("prekilled" in senses and self._prey_follows(place)):
+        if "verb" in senses and not self._no_verb(place, senses):
             frame.verbs.append((place, item))
         if "noun" in senses:
             frame.nouns.add(senses["noun"].group.part or "")
@@ -252,6 +255,12 @@ class _Builder:
             frame.groups.append(senses["group"])
         if "pron" in senses:
             frame.prons.append(senses["pron"])
+
+    def _no_verb(self, place: int, senses: Mapping[str, Sense]) -> bool:
+        """ "2 dead crickets"; "from Barry at the show", where "at" is no slip for "ate"."""
+        if self._prey_follows(place):
+            return "prekilled" in senses
+        return "on" in senses and senses["verb"].group.weak and not self.frame.refs
 
     def _given_to(self, place: int) -> bool:
         """ "gave Ink to my neighbour": whom it goes to tells nothing."""
@@ -316,8 +325,7 @@ class _Builder:
         self.meal.prey = sense.group.prey
         if sense.group.size is not None:
             self.meal.size = sense.group.size
-        if self.number is None and self.meal.doubt == "" and not sense.group.plural:
-            self.meal.count = None
+        self.meal.single = not sense.group.plural
         self._close_meal(item)
 
     def _close_meal(self, item: Item) -> None:
@@ -338,6 +346,9 @@ class _Builder:
 
     def finish(self) -> None:
         self._spill()
+        for meal in self.frame.meals if "each" in self.frame.flags else ():
+            if meal.count is None and meal.single and not meal.doubt:
+                meal.count = 1  # "Ink and Bess, cricket each"
         if self.meal.size is not None and not self.frame.meals:
             self.frame.meals.append(self.meal)
 

@@ -14,6 +14,7 @@ from bot.reading.items import Item
 from bot.reading.marks import HARD
 from bot.reading.names import ShelfNames
 from bot.reading.rows import numbered, ranges
+from bot.terms import Kind
 
 
 def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
@@ -23,8 +24,12 @@ def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     items = ranges(items, names)
     bought = next((place for place, item in enumerate(items) if _buys(item)), len(items))
     while at < len(items):
-        plain = (at > bought and _newcomer(items, at)) or _counts_up(out, items[at])
+        plain = (
+            (at > bought and _newcomer(items, at)) or _counts_up(out, items[at]) or _hatched(out, items[at])
+        )
         item, at = (items[at], at + 1) if plain else described(items, at, names)
+        if item.cat == "S" and _of_a_portion(out) and len(item.val.tags) > 1:
+            item.val.sure, item.val.doubt = False, "some_of_several"
         out.append(item)
     out = numbered(out, names)
     return excepted(out, names)
@@ -33,6 +38,20 @@ def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
 def _counts_up(out: Sequence[Item], item: Item) -> bool:
     """ "the females all ate": "all" behind a group is of that group."""
     return "all" in item.senses and item.cat == "W" and bool(out) and out[-1].cat == "S"
+
+
+def _of_a_portion(before: Sequence[Item]) -> bool:
+    """ "some of the slings", "most of B"."""
+    last = [i for i in before[-2:] if "the" not in i.senses]
+    return bool(last) and "portion" in last[-1].senses
+
+
+def _hatched(before: Sequence[Item], item: Item) -> bool:
+    """ "her sac hatched, 120 slings": those are none of the shelf yet."""
+    group = item.senses.get("group")
+    if group is None or group.group.stage != "sling" or not group.group.plural:
+        return False
+    return any(s.group.kind is Kind.SAC for i in before for c, s in i.senses.items() if c.startswith("verb"))
 
 
 def _buys(item: Item) -> bool:

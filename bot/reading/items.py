@@ -139,7 +139,7 @@ def _item_at(tokens: Sequence[Token], keys: Sequence[str], at: int, found: Found
     if sure is not None:
         return sure
     phrase = lexicon.account.find(tokens, keys, at)
-    name = found.names.get(at)
+    name = _name_at(found, at)
     day = found.days.get(at)
     period = found.periods.get(at)
     taxon = taxa().find(tokens, at)
@@ -156,7 +156,8 @@ def _item_at(tokens: Sequence[Token], keys: Sequence[str], at: int, found: Found
     if taxon is not None and (phrase is None or taxon[0] > phrase[0]):
         return Item("T", at, taxon[0], _text(tokens, at, taxon[0]), val=taxon[1])
     number = found.numbers.get(at)
-    if number is not None and (phrase is None or (number[0] >= phrase[0] and not _article(phrase))):
+    article = phrase is not None and _article(phrase) and number is not None and number[0] == phrase[0]
+    if number is not None and (phrase is None or (number[0] >= phrase[0] and not article)):
         senses = _by_cat(phrase[1]) if phrase and phrase[0] == number[0] else None
         return Item("N", at, number[0], _text(tokens, at, number[0]), val=number[1], senses=senses)
     if phrase is not None and not (phrase[0] > at + 1 and _covers_sure(found, at + 1, phrase[0])):
@@ -180,6 +181,13 @@ def _sure_item(tokens: Sequence[Token], at: int, found: Found) -> Item | None:
         if span is not None:
             return Item(cat, at, span[0], _text(tokens, at, span[0]), val=span[1])
     return None
+
+
+def _name_at(found: Found, at: int) -> NameSpan | None:
+    """ "a dozen" is nobody of shelf A."""
+    name = found.names.get(at)
+    longer = name is not None and found.numbers.get(at, (0,))[0] > name.j
+    return None if longer and name is not None and name.hits[0].how == "place" else name
 
 
 def _article(phrase: tuple[int, tuple[Sense, ...]]) -> bool:

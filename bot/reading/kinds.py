@@ -158,11 +158,19 @@ def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
         return Kind.OPENED
     if kind in {Kind.SEALED, Kind.PREMOLT} and "still" in frame.flags and not denied:
         return Kind.CHECKED
+    if kind is Kind.FED and not frame.inherited and _none_of_it(frame, at):
+        return None if group.keeper else Kind.REFUSED
     if not denied:
         return kind
     if kind is Kind.FED and not group.keeper:
         return Kind.REFUSED
     return None
+
+
+def _none_of_it(frame: Frame, at: int) -> bool:
+    """ "ate none", "ate nothing": the denial right behind the verb."""
+    behind = frame.clause.items[at + 1 : at + 2]
+    return any("neg" in i.senses and "did" not in i.senses for i in behind)
 
 
 def _no_longer(frame: Frame) -> bool:
@@ -216,15 +224,36 @@ def _thrown(frame: Frame) -> bool:
     return bool(acts & {"kick", "put", "take"}) and not frame.inherited
 
 
+def _put_together(frame: Frame) -> bool:
+    """ "put Twig in with Lantern": a pairing, as none of them lives with another."""
+    acts = {s.group.act for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")}
+    two = len(frame.refs) > 1 and all(len(r.tags) == 1 for r in frame.refs)
+    return "put" in acts and "with" in frame.flags and two and not frame.meals and not frame.inherited
+
+
+def _by_what_is_there(frame: Frame) -> Verdict | None:
+    """The kind of a clause that no verb tells, by the things it names."""
+    if _put_together(frame):
+        frame.flags.add("put together")
+        return Verdict("told", [Kind.PAIRED])
+    if frame.refs and "waste" in frame.nouns and "from" in frame.flags and not frame.verbs:
+        return Verdict("told", [Kind.CLEANED])  # "boluses out of T07"
+    still_in = bool(frame.refs) and "still" in frame.flags  # "the worm is still in with Captain"
+    if frame.meals and (still_in or _thrown(frame)):
+        return Verdict("doubt", [Kind.REFUSED, Kind.OFFERED], why="two_kinds")
+    if frame.meals and not frame.ref_at and any(a.dimension == "money" for _, a in frame.amounts):
+        return Verdict("told", [Kind.STOCKED])
+    return None
+
+
 def _without_verb(frame: Frame) -> Verdict:
     if frame.refs and frame.flags & {"took", "declined"}:
         return Verdict("told", [Kind.REFUSED if "declined" in frame.flags else Kind.FED])
     if "no" in frame.flags and frame.inherited and frame.ref_at:
         return Verdict("told", [Kind.REFUSED])
-    if frame.meals and _thrown(frame):
-        return Verdict("doubt", [Kind.REFUSED, Kind.OFFERED], why="two_kinds")
-    if frame.meals and not frame.ref_at and any(a.dimension == "money" for _, a in frame.amounts):
-        return Verdict("told", [Kind.STOCKED])
+    there = _by_what_is_there(frame)
+    if there is not None:
+        return there
     if frame.refs and (frame.meals or (frame.loose and "each" in frame.flags)):
         return Verdict("told", [Kind.FED]) if "neg" not in frame.flags else Verdict("told", [Kind.REFUSED])
     dimensions = {a.dimension for _, a in frame.amounts}

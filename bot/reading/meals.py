@@ -10,14 +10,14 @@ from bot.terms import PreySize
 class Meal:
     """Prey of one sort: ``count`` for each animal, ``doubt`` where the number was not said for sure."""
 
-    __slots__ = ("count", "doubt", "each", "ones", "prekilled", "prey", "size", "words")
+    __slots__ = ("count", "doubt", "each", "ones", "prekilled", "prey", "single", "size", "words")
 
     def __init__(self) -> None:
         self.prey: str | None = None
         self.count: int | None = None
         self.size: PreySize | None = None
         self.prekilled = False
-        self.ones = False
+        self.ones = self.single = False
         self.doubt = ""
         self.each = False
         self.words = ""

@@ -74,6 +74,14 @@ def _strange_after_prey(draft: Draft, frame: Frame) -> Doubt | None:
     return _kind(draft, "strange_words", strange[0]) if draft.kind in FEEDING and strange else None
 
 
+def _strange_prey(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "ate 2 criks": a number and a word that is no feeder."""
+    pairs = pairwise(frame.clause.items)
+    strange = [b.text for a, b in pairs if a.cat == "N" and b.cat == "U" and b.text.isalpha()]
+    said = draft.kind in FEEDING and "prey" not in draft.fields
+    return Doubt(About.PREY, "strange_prey", strange[0]) if said and strange and len(strange[0]) > 2 else None
+
+
 def _denied(draft: Draft, frame: Frame) -> Doubt | None:
     if draft.kind not in _DENIABLE or frame.inherited or draft.kind is Kind.DIED:
         return None
@@ -102,6 +110,8 @@ def _ate_another(draft: Draft, frame: Frame) -> Doubt | None:
 
 
 def _keeper_closed_it(draft: Draft, frame: Frame) -> Doubt | None:
+    if draft.kind is Kind.SEALED and "dish" in frame.nouns and "mouth" not in frame.nouns:
+        return _kind(draft, "no_mouth")  # "webbed over her water dish"
     closed = draft.kind in {Kind.SEALED, Kind.OPENED} and "lid" in frame.nouns
     return _kind(draft, "lid") if closed and frame.verb_first else None
 
@@ -149,6 +159,7 @@ _CHECKS: Final[tuple[Callable[[Draft, Frame], Doubt | None], ...]] = (
     _strange_words,
     _strange_verb,
     _strange_after_prey,
+    _strange_prey,
     _denied,
     _ate_another,
     _keeper_closed_it,

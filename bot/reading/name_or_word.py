@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.reading.marks import TICKS
+from bot.reading.model import FEEDING
 from bot.reading.surroundings import EXACT, Surroundings, is_hard
 
 
@@ -63,11 +64,12 @@ class Standing(Surroundings):
         return "word"
 
     def _or_day(self) -> str:
-        if self.prev is not None and any(c in self.prev.senses for c in ("on", "the")) and not self._acts():
-            return "day"
+        again = self._said_before() and self.item.alt is not None and self.item.alt.day_end > self.item.j
+        if again or (self._after({"on", "the"}) and not self._acts()):
+            return "day"  # "May molted May 5", "on Friday"
         others = self._others()
         if self._listed():
-            return "name" if others or self._list_acts() else "doubt"
+            return "name" if others or self._after({"except"}) or self._list_acts() else "doubt"
         if self._titles():
             return "day" if others else "name"
         hedged = self.item.alt is not None and "hedge" in self.item.alt.senses
@@ -78,7 +80,7 @@ class Standing(Surroundings):
             if verb is not None and verb.group.keeper and others:
                 return "day"
             return "name"
-        if self._after({"did"}):
+        if self._after({"did", "except"}):
             return "name"
         if (
             hedged
@@ -94,9 +96,11 @@ class Standing(Surroundings):
         if self._eater_before():
             return "day"
         if self._object():
-            prev = self.prev
+            prev, nxt = self.prev, self.next
             if prev is not None and "with" in prev.senses:
                 return "name"
+            if nxt is not None and "on" in nxt.senses and not others and self._moved():
+                return "name"  # "moved Friday into a bigger tub"
             if others:
                 return "day" if self._prey_done() else "name"
             if self._other_prey() or "verb" not in (prev.senses if prev else {}):
@@ -104,11 +108,14 @@ class Standing(Surroundings):
             return "doubt"
         if others:
             return self._or_day_of_a_meal()
-        return "name" if self._other_prey() or self.next is None or self.next.cat == "A" else "doubt"
+        alone = not self._named_before() and (self._other_prey() or self.next is None)
+        return "name" if alone or (self.next is not None and self.next.cat == "A") else "doubt"
 
     def _or_day_of_a_meal(self) -> str:
         """ "Anvil 1 locust, Mole refused, Friday 1 cricket": one more of the list, or a day's heading."""
         nxt, prev = self.next, self.prev
+        if nxt is not None and nxt.cat == "U" and prev is not None and prev.cat == "M":
+            return "doubt"  # "Anvil ate, Friday hid"
         meal = (
             nxt is not None
             and (nxt.cat == "N" or bool({"prey", "a"} & set(nxt.senses)))
@@ -125,17 +132,9 @@ class Standing(Surroundings):
         if self.next is not None and self.next.text in TICKS and item.upper:
             return "name"
         if self._acts():
-            verb = self.next.senses.get("verb") if self.next is not None else None
-            food = (
-                verb is not None
-                and verb.group.kind is not None
-                and verb.group.kind.value in {"fed", "refused", "offered"}
-            )
-            if self._other_prey():
-                return "name"
-            if food or verb is None:
-                return "name" if item.upper and not first else "doubt"
-            return "name"
+            return self._actor_or_prey(first)
+        if self.prev is not None and self.prev.cat == "S" and not item.upper:
+            return "word"  # "A5 & A6 cricket, A7 none"
         if self._titles() or self._listed() or (self._opens_clause() and self._meal_follows()):
             return "name" if item.upper or self._other_prey() else "doubt"
         if self._object() and not (self.prev is not None and "from" in self.prev.senses):
@@ -145,6 +144,14 @@ class Standing(Surroundings):
         if item.upper and not first and not self._others():
             return "name"
         return "word"
+
+    def _actor_or_prey(self, first: bool) -> str:
+        """ "Cricket ate", "cricket refused": the animal, or what it was given."""
+        verb = self.next.senses.get("verb") if self.next is not None else None
+        food = verb is not None and verb.group.kind in FEEDING
+        if self._other_prey() or not (food or verb is None):
+            return "name"
+        return "name" if self.item.upper and not first else "doubt"
 
     def _or_word(self) -> str:
         item = self.item

@@ -25,6 +25,16 @@ def another_day(prev: Frame, frame: Frame) -> bool:
     return bool(days) and bool(prev.days) and days != {(d.day, d.doubt) for d in prev.days}
 
 
+def lists_days(prev: Frame, frame: Frame) -> bool:
+    """ "fed Ink on Monday and Tuesday": a day right behind a day."""
+    small = ("on", "the")
+    only = len(frame.days) == 1 and all(
+        i.cat == "D" or any(c in i.senses for c in small) for i in frame.clause.items
+    )
+    ends = bool(prev.verbs) and prev.clause.items[-1].cat == "D" and bool(prev.days)
+    return only and ends and frame.clause.sep in {AND, COMMA} and another_day(prev, frame)
+
+
 def hands_out(frame: Frame) -> bool:
     """ "roaches to Biscuit": the meal first, then to whom it goes."""
     first = next((i for i in frame.clause.items if i.cat == "S" or "prey" in i.senses), None)
@@ -69,6 +79,12 @@ def denies_alone(frame: Frame) -> bool:
     return "elided" in frame.flags and not said
 
 
+def affirms_alone(frame: Frame) -> bool:
+    """ "…, Sunny did", with nothing more."""
+    said = frame.verbs or frame.meals or frame.loose or frame.amounts or frame.unknown or "neg" in frame.flags
+    return bool(frame.ref_at) and frame.clause.items[-1].text in {"did", "has"} and not said
+
+
 def only_no(frame: Frame) -> bool:
     """ "…, Monday no"."""
     said = frame.verbs or frame.meals or frame.loose or frame.amounts or frame.unknown
@@ -81,8 +97,9 @@ def says_no(frame: Frame) -> bool:
 
 
 def took(frame: Frame) -> bool:
-    """Whether a clause tells of a meal that was not refused."""
-    return not refuses(frame) and (feeds(frame) or bool(frame.meals and not frame.verbs))
+    """Whether a clause tells of a meal not refused, or goes on after such a one: "…, Bess didn't either"."""
+    told = feeds(frame) or bool(frame.meals and not frame.verbs)
+    return "declined" in frame.flags or (told and not refuses(frame))
 
 
 def feeds(frame: Frame) -> bool:

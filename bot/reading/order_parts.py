@@ -28,8 +28,9 @@ def asked(about: About, doubt: str) -> Reading:
 
 
 def about_day(span: Any, made: Any) -> Reading:
-    """Which of the days of a doubtful span is meant; ``made`` gives the reading for each."""
-    options = tuple(Option(value=d.isoformat(), reading=made(d)) for d in span.options)
+    """Which day of a doubtful span is meant, or which half of it; ``made`` reads a day and a time."""
+    times = tuple(Option(value=f"{t:%H:%M}", reading=made(span.day, t)) for t in getattr(span, "times", ()))
+    options = times or tuple(Option(value=d.isoformat(), reading=made(d, None)) for d in span.options)
     return Reading(reading=ReadingKind.ASK, ask=Ask(about=About.DAY, doubt=str(span.doubt), options=options))
 
 

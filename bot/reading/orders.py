@@ -12,6 +12,8 @@ from bot.reading.order_parts import about_day, animals, asked, which
 from bot.reading.parse import Message
 from bot.reading.reminders import may_be_work, reminder, unbidden
 
+_FEED: Final = frozenset({"feed"})
+_AGAIN: Final = frozenset({"again"})
 _CLAUSE_ENDS: Final = frozenset(",;.!?\n")
 
 
@@ -34,8 +36,17 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
     if first is None or message.tokens[-1].text == "?" or not may_be_work(message, first):
         return None
     part = _stretch(message, first)
+    if part.start == 0 and _feeds_again(message, part):
+        return part, _hold(message, part, "resume")
     found = unbidden(message, first, part) if part.start == 0 else None
     return (part, found) if found is not None else None
+
+
+def _feeds_again(message: Message, part: range) -> bool:
+    """ "feed Ink again": an animal, and "again" behind it."""
+    items = [i for i in message.items([part]) if i.cat != "M"]
+    feeds = bool(items) and items[0].text in _FEED
+    return feeds and len(items) == 3 and items[1].cat == "S" and items[2].text in _AGAIN
 
 
 def _stretch(message: Message, at: int) -> range:
@@ -91,7 +102,7 @@ def _hold(message: Message, part: range, state: str) -> Reading:
         elif item.cat == "D":
             until = item.val.day or until
         if item.cat in "PD" and item.val.doubt:
-            return about_day(item.val, lambda day: _held(message, refs, state, day))
+            return about_day(item.val, lambda day, _clock: _held(message, refs, state, day))
     if until is not None and until <= message.now.date() and state == "hold":
         return asked(About.DAY, "past_day")
     unsure = next((r for r in refs if not r.sure), None)

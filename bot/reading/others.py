@@ -28,6 +28,8 @@ def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             continue
         if item.cat == "S" and _everyone(item.val, names):
             group = _group_spoken_of(out)
+            if group is None and item.text == "all":
+                _all_listed(item.val, out, names)
             if group is not None:
                 item.val.tags, item.val.place, item.val.how = group.tags, group.place, group.how
         out.append(item)
@@ -103,6 +105,15 @@ def _is_group(ref: Ref) -> bool:
 
 def _everyone(ref: Ref, names: ShelfNames) -> bool:
     return ref.group and ref.sure and ref.how == "group" and len(ref.tags) == len(names.specimens) > 1
+
+
+def _all_listed(ref: Ref, before: Sequence[Item], names: ShelfNames) -> None:
+    """ "Ink / Sunny / Biscuit / all ate": "all" behind nothing but names is all of those."""
+    only_names = all(i.cat in "SM" or "and" in i.senses for i in before)
+    listed = names.in_order(t for i in before if i.cat == "S" for t in i.val.tags)
+    if only_names and listed:
+        ref.tags, ref.sure = listed, len(listed) > 1 and all(i.val.sure for i in before if i.cat == "S")
+        ref.doubt = "some_of_several"
 
 
 def _group_spoken_of(before: Sequence[Item]) -> Ref | None:

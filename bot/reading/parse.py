@@ -83,7 +83,10 @@ class Message:
         cue = self.cues.get(at, (0, ()))[1]
         if any(s.cat in {"ask", "topic"} for s in cue):
             return False
-        return any(s.cat in {"fill", "chat"} for s in self.lexicon.account.senses(self.keys[at]) + cue)
+        senses = self.lexicon.account.senses(self.keys[at])
+        if any(s.cat == "verb" and s.group.base and s.group.keeper for s in senses):
+            return False  # "clean Ink's tub tomorrow"
+        return any(s.cat in {"fill", "chat"} for s in senses + cue)
 
     def first_word(self, part: range) -> int | None:
         """The first token that is not light."""
@@ -157,15 +160,21 @@ class Message:
 
 
 def _without_list_numbers(items: Sequence[Item]) -> list[Item]:
-    """The items without "1)" and "2." that only number the lines of a list."""
+    """The items without "1)" and "2." that only number the points of a list; each point is a line."""
     out: list[Item] = []
-    at = 0
+    at, point = 0, 0
     while at < len(items):
         opens = not out or out[-1].text == "\n"
         marks = at + 1 < len(items) and items[at + 1].cat == "M" and items[at + 1].text in {")", "."}
-        if opens and marks and items[at].cat in {"N", "U"} and items[at].text.isdigit():
-            at += 2
-            continue
+        if marks and items[at].cat in {"N", "U"} and items[at].text.isdigit():
+            number = int(items[at].text)
+            follows = point > 0 and number == point + 1  # "1) Ink ate 2) Sunny refused"
+            if opens or follows:
+                point = number if number == 1 or follows else point
+                if not opens:
+                    out.append(Item("M", items[at].i, items[at].j, "\n"))
+                at += 2
+                continue
         out.append(items[at])
         at += 1
     return out

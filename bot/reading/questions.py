@@ -11,6 +11,7 @@ from bot.reading.model import Question, Reading, ReadingKind, Topic
 from bot.reading.names import ShelfNames
 from bot.reading.parse import Message
 from bot.reading.stretches import Stretch, stretch_ahead, stretch_in
+from bot.reading.words import Sense
 from bot.terms import Kind
 
 #: When the words of several topics are there, the first of these that fits is meant.
@@ -117,6 +118,7 @@ def question_in(message: Message, sentence: range) -> Reading | None:
         return None
     topics = {s.group.topic for _, s in cues if s.cat == "topic" and s.group.topic}
     starts = any(s.cat == "topic" and at == first and s.group.topic in _OPENING for at, s in cues)
+    starts = starts or _names_topic(cues, items, sentence)
     habit = any("habit" in i.senses for i in items)
     if not (marked or opens or (starts and not habit)):
         return None
@@ -133,6 +135,23 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     if asked is not None and asked.topic is Topic.DUE:
         asked = _due_when(message, sentence, asked)
     return Reading(reading=ReadingKind.QUESTION, question=asked) if asked is not None else None
+
+
+def _names_topic(cues: Sequence[tuple[int, Sense]], items: Sequence[Item], sentence: range) -> bool:
+    """ "Ink timeline", "the GBBs status": animals and what about them, and nothing more."""
+    topics = [at for at, s in cues if s.cat == "topic" and s.group.topic in _OPENING]
+    if not topics:
+        return False
+    rest = [i for i in items if i.i < topics[-1] and i.cat != "M"]
+    named = bool(rest) and any(i.cat == "S" for i in rest)
+    light = all(i.cat == "S" or "the" in i.senses or "of" in i.senses for i in rest)
+    behind = [i for i in items if i.i > topics[-1] and i.cat not in "MUW"]
+    return named and light and not behind and _ends_with(cues, topics[-1], sentence)
+
+
+def _ends_with(cues: Sequence[tuple[int, Sense]], at: int, sentence: range) -> bool:
+    words = max(len(s.words.split()) for place, s in cues if place == at and s.cat == "topic")
+    return at + words >= sentence.stop
 
 
 def _due_when(message: Message, sentence: range, asked: Question) -> Question:
@@ -159,14 +178,23 @@ def _plans(message: Message, first: int, items: Sequence[Item]) -> bool:
     What asks turns subject and verb round ("will Ink eat", "did I feed Ink"); what tells does not.
     """
     opening = next((i for i in items if i.i <= first < i.j), None)
-    if opening is None or not {"future", "did"} & set(opening.senses) or first + 1 >= len(message.tokens):
+    if opening is None or first + 1 >= len(message.tokens):
+        return False
+    if _OPENS_A_PLAN.isdisjoint(opening.senses):
         return False
     nxt = next((i for i in items if i.i == opening.j), None)
+    asks_of = any(s.cat == "topic" for s in message.cues.get(opening.i, (0, ()))[1])
+    phrase = opening.j > opening.i + 1 and not {"future", "undone"}.isdisjoint(opening.senses)
+    if phrase and nxt is not None and not asks_of:
+        return True  # "going to order more dubia"
     if nxt is None or nxt.cat not in "WU":
         return False
     if "future" in opening.senses:
         return any(c.startswith("verb") for c in nxt.senses) or "did" in nxt.senses
     return any(c in nxt.senses for c in ("neg", "the", "a", "undone", "future"))
+
+
+_OPENS_A_PLAN: Final = frozenset({"future", "did", "undone"})
 
 
 def question_of(heard: Heard, names: ShelfNames) -> Question | None:

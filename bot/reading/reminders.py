@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from itertools import chain
 from typing import Any, Final
 
 from bot.reading.days import find_days
@@ -122,14 +123,14 @@ def reminder(message: Message, part: range, cue: int | None) -> Reading:
         if span.doubt:
             return about_day(
                 span,
-                lambda day: Reading(
+                lambda day, clock: Reading(
                     reading=ReadingKind.REMINDER,
-                    reminder=_made(message, part, cue, items, refs, day, None, rhythm),
+                    reminder=_made(message, part, cue, items, refs, day, clock, rhythm),
                 ),
             )
-    day = next((s.day for s in days if s.day is not None), None) or next(
-        (p.until for p in periods if p.until), None
-    )
+    said = (s.day for s in days if s.day is not None and not s.implied)
+    implied = (s.day for s in days if s.day is not None)
+    day = next(chain(said, (p.until for p in periods if p.until), implied), None)
     clock = next((s.time for s in (*days, *periods) if s.time is not None), None)
     if rhythm.rule is not None and day == message.now.date():
         # a time alone is read as today's; the rule says the day

@@ -78,6 +78,7 @@ def name_expected(items: Sequence[Item], place: int) -> bool:
             "from",
             "all",
             "fill",
+            "both",
         )
     ):
         return True

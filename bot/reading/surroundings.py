@@ -10,6 +10,7 @@ from bot.reading.marks import HARD, LIST_MARKS, TICKS, TITLE_MARKS
 from bot.reading.model import FEEDING
 from bot.reading.names import NameSpan
 from bot.reading.slips import name_expected
+from bot.terms import Kind
 
 #: Ways of naming that mean the very animal.
 EXACT: Final = frozenset({"tag", "name", "aka"})
@@ -86,6 +87,20 @@ class Surroundings:
             for n in self._sentence()
         )
 
+    def _moved(self) -> bool:
+        verb = self.prev.senses.get("verb") if self.prev is not None else None
+        return verb is not None and verb.group.kind is Kind.REHOUSED
+
+    def _said_before(self) -> bool:
+        """Whether the same name stands before it in the sentence."""
+        return any(self.items[n].text == self.item.text for n in self._sentence() if n < self.at)
+
+    def _named_before(self) -> bool:
+        """Whether an animal was named before it in the sentence, be its name another word as well."""
+        return any(
+            self.items[n].cat == "S" and len(self.items[n].text) > 1 for n in self._sentence() if n < self.at
+        )
+
     def _other_prey(self) -> bool:
         return any(n != self.at and self._is_prey(n) for n in self._sentence())
 
@@ -120,6 +135,8 @@ class Surroundings:
             return True
         following = self.items[last + 1] if last + 1 < len(self.items) else None
         if following is None or following.cat in {"A", "N"} or "prey" in following.senses:
+            return True
+        if following.text in TITLE_MARKS:
             return True
         return "verb" in following.senses and Surroundings(self.items, last)._acts()
 

@@ -33,12 +33,19 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
         _unknown_names(frame)
         _unknown_tags(message, frame)
     account = account_of(woven(frames, message.talked_of), message.names, message.now)
-    drafts = account.drafts or _notes(message, account)
+    drafts = account.drafts
+    if all(_only_well(d, account) for d in drafts):
+        drafts = _notes(message, account) or drafts
     if not drafts:
         return _nothing(message, account)
     for draft in drafts:
         draft.doubts += doubtful(draft, message.names)
     return settled(message.text, drafts)
+
+
+def _only_well(draft: Draft, account: Account) -> bool:
+    """ "jumped out, caught her, all good": what was seen is the matter, not that she is well."""
+    return draft.kind is Kind.CHECKED and not draft.doubts and bool(account.unknown)
 
 
 def _adjoining(parts: Sequence[range]) -> bool:

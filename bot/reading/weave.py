@@ -15,13 +15,16 @@ from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
 from bot.reading.meals import Meal
 from bot.reading.neighbours import (
+    affirms_alone,
     among,
     another_day,
     as_said_again,
     denies_alone,
     feeds,
     hands_out,
+    kinds,
     leads,
+    lists_days,
     names_prey,
     of_that_prey,
     of_the_air,
@@ -33,6 +36,7 @@ from bot.reading.neighbours import (
     ticked_off,
     took,
 )
+from bot.terms import Kind
 
 _SOFT = frozenset({COMMA, AND, RUN_ON, "title"})
 #: What a heading's words turn round or make doubtful holds for all below it: "not fed: Ink, Mole".
@@ -93,6 +97,10 @@ class _Loom:
         if "stranger" in frame.flags:
             self.out.append(frame)
             return
+        if self.out:
+            prev = self.out[-1]
+            prev.from_words = prev.from_words or frame.from_words
+            prev.to_words = prev.to_words or frame.to_words
         if not frame.days:
             if self.out:
                 self.out[-1].flags |= frame.flags & {"each", "hedge", "which", "cond", "report", "future"}
@@ -104,6 +112,9 @@ class _Loom:
             return
         if not self.out and not self.waiting:
             self.lead_days = frame.days
+        elif self.out and lists_days(self.out[-1], frame):
+            self.out[-1].days = [*self.out[-1].days, *frame.days]
+            self.out[-1].flags.add("days listed")
         elif self.out and not self.out[-1].days:
             self.out[-1].days = frame.days
             if frame.clause.sep == AND and all(d.strength == Strength.WEAK for d in frame.days):
@@ -130,11 +141,18 @@ class _Loom:
         if self.head_meal is not None and not frame.verbs:
             of_that_prey(frame, self.head_meal, self.head_meal.size)
         prev = self.out[-1] if self.out and frame.clause.sep in _SOFT and not self.waiting else None
-        if frame.bare and not frame.excepted:
+        if frame.bare and not frame.excepted and not affirms_alone(frame):
             self._bare(frame, prev, following)
             return
         if frame.excepted and not frame.refs and frame.verbs and self.running:
             frame.refs = list(self.running)  # "fed A, all but Ink ate"
+        if prev is not None and self._joins_move(prev, frame):
+            self._extend(prev, frame.refs)
+            prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
+            prev.nouns |= frame.nouns
+            prev.flags |= frame.flags
+            prev.ends_with_ref = frame.ends_with_ref
+            return
         if self._joins_list(prev, frame):
             assert prev is not None
             self._extend(prev, frame.refs)
@@ -181,6 +199,8 @@ class _Loom:
             of_that_prey(frame, prev.meals[0])  # "Ink 2 crickets, Bess 1"
         if prev is not None and (denies_alone(frame) or only_no(frame)) and took(prev):
             frame.flags.add("declined")
+        if affirms_alone(frame) and any(feeds(f) for f in self.out):
+            frame.flags.add("took")
         if not frame.verbs:
             verbs = self._borrowed(frame)
         self._add(frame, verbs=verbs)
@@ -207,6 +227,13 @@ class _Loom:
         first_ref = frame.ref_at[0] if frame.ref_at else 99
         leads = all(i.cat == "S" or "the" in i.senses for i in frame.clause.items[:first_ref])
         return leads and (frame.clause.sep == AND or "each" in frame.flags or len(prev.refs) > 1)
+
+    def _joins_move(self, prev: Frame | None, frame: Frame) -> bool:
+        """ "rehoused Ink & Bess into 2 l tubs": what they were moved into is for both."""
+        if prev is None or frame.verbs or frame.meals or not (prev.verb_first and prev.ends_with_ref):
+            return False
+        moved = kinds(prev) == {Kind.REHOUSED} and not prev.amounts and not prev.nouns
+        return moved and frame.clause.sep == AND and bool(frame.amounts or frame.nouns)
 
     def _extend(self, prev: Frame, refs: list[Ref]) -> None:
         prev.refs += refs
@@ -253,6 +280,7 @@ class _Loom:
             return False
         if frame.groups and not frame.meals and not frame.amounts:
             prev.groups += frame.groups
+            prev.loose += frame.loose
         elif frame.amounts and not frame.meals and not of_the_air(frame):
             prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
             prev.nouns |= frame.nouns
@@ -260,6 +288,8 @@ class _Loom:
         elif frame.meals and not prev.meals and not frame.flags & {"neg", "no"} and feeds(prev):
             prev.meals, prev.flags = frame.meals, prev.flags | frame.flags
         elif frame.loose and not frame.meals:
+            if frame.flags & {"elided", "neg"}:
+                prev.flags.add("which")  # "all fed, 1 didn't"
             prev.loose += frame.loose
             prev.flags |= frame.flags
             prev.nouns |= frame.nouns
@@ -286,6 +316,8 @@ class _Loom:
                 frame.flags.add("hedge")  # "Mole sealed, 1 cricket": hers, or what is left over?
             else:
                 frame.verbs, frame.inherited = verbs, True
+        if not frame.verbs and frame.taxa and self.head_verbs:
+            frame.verbs, frame.inherited = self.head_verbs, True
         plain = not frame.prons and self.running is None
         frame.refs = frame.subjects = list(self.running or [])
         if plain:
@@ -301,6 +333,7 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
     if loom.waiting:
         leftover = Frame(frames[-1].clause)
         leftover.refs = leftover.subjects = loom.waiting
+        leftover.ref_at = list(range(len(loom.waiting)))
         loom.out.append(leftover)
     share_verbs_back(loom.out)
     share_prey_back(loom.out)

@@ -67,6 +67,7 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "all": "the whole of a group",
     "both": "two of them",
     "everyone": "every animal",
+    "portion": "only a part of a group",
     "rest": "those not named yet",
     "one": "stands for an animal described",
     "group": "a word for animals by stage, sex or habit",

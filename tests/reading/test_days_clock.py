@@ -81,7 +81,9 @@ def test_a_time_later_than_now_is_asked_about_with_yesterday_as_the_guess(now, t
     [
         ("2026-07-16T20:00", "remind me tomorrow at 7pm", "2026-07-17", "19:00", None),
         ("2026-07-16T20:00", "tomorrow at 8", "2026-07-17", "08:00", None),
-        ("2026-07-16T20:00", "tomorrow at 5", "2026-07-17", "17:00", None),
+        ("2026-07-16T20:00", "tomorrow at 4", "2026-07-17", "16:00", None),
+        ("2026-07-16T20:00", "tomorrow at 5pm", "2026-07-17", "17:00", None),
+        ("2026-07-16T20:00", "tomorrow at 06:59", "2026-07-17", "06:59", None),
         ("2026-07-16T09:00", "at 8", "2026-07-16", "20:00", None),
         ("2026-07-16T21:00", "at 8", "2026-07-17", "08:00", None),
         ("2026-07-16T21:00", "at 19:30", "2026-07-17", "19:30", None),
@@ -92,6 +94,13 @@ def test_a_time_later_than_now_is_asked_about_with_yesterday_as_the_guess(now, t
 def test_a_time_to_come(now, text, day, wall, doubt):
     span = only(text, now, facing="future")
     assert (str(span.day), span.time, span.doubt) == (day, time.fromisoformat(wall), doubt)
+
+
+@pytest.mark.parametrize("said", ["tomorrow at 5", "tomorrow at 6:59", "friday at 6"])
+def test_a_time_to_come_at_which_some_get_up_and_others_come_home_is_asked_about(said):
+    span = only(said, "2026-07-16T20:00", facing="future")
+    assert (span.doubt, span.time) == ("which_half", None)
+    assert [t.hour for t in span.times] in ([5, 17], [6, 18])
 
 
 # Europe/London skips 01:00 to 02:00 on 2026-03-29 and has it twice on 2026-10-25 (tzdata)
