@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any, Final, TypeAlias
 
 from sqlalchemy import Column, Connection, Executable, FromClause, Insert, Row, Select, Table
@@ -30,6 +31,22 @@ def hold_row(connection: Connection, statement: Select[Any], values: dict[str, A
     """Makes other writers of a row wait, where writers do not take turns anyway as in SQLite."""
     if connection.dialect.name != "sqlite":
         connection.execute(statement, values)
+
+
+@contextmanager
+def overwrites_what_it_deletes(connection: Connection) -> Iterator[None]:
+    """SQLite would leave deleted words in the file's free space; within the block it writes zeros over them.
+
+    PostgreSQL clears them away by vacuuming.
+    """
+    if connection.dialect.name != "sqlite":
+        yield
+        return
+    connection.exec_driver_sql("PRAGMA secure_delete = ON")
+    try:
+        yield
+    finally:
+        connection.exec_driver_sql("PRAGMA secure_delete = OFF")
 
 
 class Claim:

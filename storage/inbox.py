@@ -54,15 +54,26 @@ class Inbox:
         self._db = connection
 
     def put(
-        self, source: str, update_id: int, *, chat: str, payload: Mapping[str, Any], at: datetime
+        self,
+        source: str,
+        update_id: int,
+        *,
+        chat: str,
+        payload: Mapping[str, Any],
+        at: datetime,
+        writer: str | None = None,
     ) -> bool:
-        """Stores an update. False where one of that source and number was seen before."""
+        """Stores an update. False where one of that source and number was seen before.
+
+        ``writer`` is who wrote it, as an address at the source, where that can be told.
+        """
         values = {
             "source": source,
             "update_id": update_id,
             "chat": chat,
             "payload": dict(payload),
             "at": at,
+            "writer": writer,
         }
         return _PUT(self._db, values) is not None
 

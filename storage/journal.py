@@ -59,6 +59,7 @@ _ON_SHELF = _READ.where(
     t.entry.c.live,
     or_(t.entry.c.specimen_id.is_(None), ~t.specimen.c.void),
 )
+_TAKEN_BACK = _READ.where(t.entry.c.shelf_id == bindparam("shelf"), ~t.entry.c.live)
 _OF_SPECIMENS = _READ.where(t.entry.c.specimen_id.in_(bindparam("numbers", expanding=True)), t.entry.c.live)
 #: As :func:`bot.husbandry.state.journal_order` has it: no time stands where midnight does.
 _OLDEST_FIRST = (t.entry.c.day, func.coalesce(t.entry.c.time, time.min), t.entry.c.id)
@@ -276,6 +277,10 @@ class Journal:
             query = query.where(t.entry.c.day <= until)
         query = query.order_by(*(_NEWEST_FIRST if newest_first else _OLDEST_FIRST))
         return _read(self._db, query if limit is None else query.limit(limit), values)
+
+    def taken_back(self, shelf_id: int) -> tuple[JournalEntry, ...]:
+        """The entries of a shelf that were undone or that others took the place of, in the order of days."""
+        return _read(self._db, _TAKEN_BACK.order_by(*_OLDEST_FIRST), {"shelf": shelf_id})
 
     def last(self, shelf_id: int, tag: str, kinds: Collection[Kind]) -> JournalEntry | None:
         """The latest live entry of one of these kinds for a tag."""

@@ -44,6 +44,7 @@ _CLAIMED = _OF_NUMBER.values(not_before=bindparam("until"), tries=_O.tries + 1)
 _SENT = _OF_NUMBER.values(sent_at=bindparam("when"), message_ref=bindparam("ref"))
 _FAILED = _OF_NUMBER.values(failed_at=bindparam("when"), why=bindparam("reason"))
 _LATER = _OF_NUMBER.values(not_before=bindparam("then"), why=bindparam("reason"), tries=_O.tries + 1)
+_DROP = delete(t.outbox).where(_O.id == bindparam("number"))
 _BEHIND_IT = (
     update(t.outbox)
     .where(
@@ -139,6 +140,10 @@ class Outbox:
     def failed(self, outgoing_id: int, why: str, *, at: datetime) -> None:
         """Gives it up; it is kept, with the reason."""
         self._db.execute(_FAILED, {"number": outgoing_id, "when": at, "reason": why})
+
+    def drop(self, outgoing_id: int) -> None:
+        """Keeps nothing of a request, whatever became of it."""
+        self._db.execute(_DROP, {"number": outgoing_id})
 
     def sweep(self, before: datetime, *, limit: int) -> int:
         """Drops requests that were sent or given up before a moment, with their keys; gives how many."""

@@ -32,6 +32,11 @@ class Keeper:
     shelf_id: int
     next_round_at: datetime | None
 
+    @property
+    def is_erased(self) -> bool:
+        """Whether nothing but a number is left of them; a keeper who is there has a name."""
+        return not self.name
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Contact:

@@ -10,17 +10,19 @@ import click
 from bot.commands.csv_cells import (
     JOURNAL_COLUMNS,
     SPECIMEN_COLUMNS,
+    Arrival,
     journal_row,
     specimen_row,
     write_csv,
 )
 from bot.commands.errors import Failure
-from bot.commands.feeds import due_feed, whole_shelf
+from bot.commands.feeds import due_feed
 from bot.commands.options import db_option, debug_option, in_zone, keeper_option, now_option
-from bot.commands.shelf_on_paper import read_shelf
 from bot.commands.store import opened, some_keeper
+from bot.conversation.whole_data import whole_data
 from bot.exchange.darwin_core import archive
 from bot.exchange.whole import to_json
+from storage.shelf_on_paper import read_shelf
 
 
 @click.command("export")
@@ -34,7 +36,7 @@ def export_command(folder: Path, db: str | None, keeper_name: str | None, now: d
 
     \b
     specimens.csv, journal.csv   for any spreadsheet; import reads them back to the same entries
-    shelf.json                   the same in one file, with settings, reminders and holds
+    shelf.json                   the same in one file, with settings, reminders, holds and what was taken back
     darwin-core.zip              a Darwin Core archive, for collections and registers
     due.ics                      what is due next for each animal, and reminders, for a calendar
 
@@ -49,15 +51,17 @@ def export_command(folder: Path, db: str | None, keeper_name: str | None, now: d
         keeper = some_keeper(work, keeper_name)
         moment = in_zone(now, keeper.settings.zone)
         shelf = read_shelf(work, keeper.shelf_id)
-        whole = whole_shelf(work, keeper, shelf)
+        whole = whole_data(work, keeper, shelf)
         due = due_feed(work, keeper, moment)
-    came = [(arrival.specimen, arrival.on) for arrival in shelf.specimens]
+    arrivals = [Arrival(specimen, on) for specimen, on in shelf.specimens]
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        write_csv(folder / "specimens.csv", SPECIMEN_COLUMNS, [specimen_row(one) for one in shelf.specimens])
+        write_csv(folder / "specimens.csv", SPECIMEN_COLUMNS, [specimen_row(one) for one in arrivals])
         write_csv(folder / "journal.csv", JOURNAL_COLUMNS, [journal_row(entry) for entry in shelf.entries])
         (folder / "shelf.json").write_text(to_json(whole), encoding="utf-8", newline="\n")
-        (folder / "darwin-core.zip").write_bytes(archive(came, shelf.entries, title="Tarantulas of a keeper"))
+        (folder / "darwin-core.zip").write_bytes(
+            archive(shelf.specimens, shelf.entries, title="Tarantulas of a keeper")
+        )
         (folder / "due.ics").write_bytes(due)
     except OSError as problem:
         raise Failure(f"{folder}: {problem.strerror}") from problem

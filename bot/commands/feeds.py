@@ -1,62 +1,15 @@
-"""What a shelf has beside specimens and journal, made ready for writing: settings, what is due, reminders."""
+"""What is due on a shelf, and its reminders, as a calendar file."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import UTC, datetime
-from typing import Any
+from datetime import datetime
 
-from bot.commands.shelf_on_paper import ShelfOnPaper
 from bot.exchange.calendar_feed import DueDay, DueMoment, feed
-from bot.exchange.whole import WholeShelf
 from bot.round.model import TaskKind
 from bot.round.worklist import next_for
 from storage import Work
 from storage.records import Keeper
-
-
-def whole_shelf(work: Work, keeper: Keeper, shelf: ShelfOnPaper) -> WholeShelf:
-    """All that is known of a shelf."""
-    return WholeShelf(
-        specimens=tuple((arrival.specimen, arrival.on) for arrival in shelf.specimens),
-        entries=shelf.entries,
-        settings=_settings(keeper),
-        reminders=tuple(_reminders(work, keeper)),
-        holds=tuple(_holds(work, keeper)),
-    )
-
-
-def _settings(keeper: Keeper) -> dict[str, Any]:
-    settings = keeper.settings
-    return {
-        "zone": settings.zone,
-        "units": settings.units.value,
-        "date_order": settings.date_order.value,
-        "language": settings.language,
-        "round_time": settings.round_time.strftime("%H:%M"),
-        "quiet_from": settings.quiet_from.strftime("%H:%M"),
-        "quiet_to": settings.quiet_to.strftime("%H:%M"),
-        "day_starts": settings.day_starts.strftime("%H:%M"),
-    }
-
-
-def _reminders(work: Work, keeper: Keeper) -> Iterator[dict[str, Any]]:
-    for reminder in work.reminders.open(keeper.shelf_id):
-        yield {
-            "what": reminder.what,
-            "specimens": list(reminder.tags),
-            "next_at": reminder.next_at.astimezone(UTC).isoformat(),
-            "repeats": reminder.repeats,
-            "from_done": reminder.from_done,
-            "zone": reminder.zone,
-        }
-
-
-def _holds(work: Work, keeper: Keeper) -> Iterator[dict[str, Any]]:
-    for tag, hold in sorted(work.holds.current(keeper.shelf_id).items()):
-        until = hold.until.isoformat() if hold.until else None
-        yield {"specimen": tag, "since": hold.since.isoformat(), "until": until}
-
 
 #: What is said of each task in a calendar.
 _SAYS = {TaskKind.FEED: "Feed {who}", TaskKind.CHECK: "Look at {who}, then feed"}

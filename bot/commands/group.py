@@ -32,6 +32,7 @@ COMMANDS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
         "restore": ("upkeep", "Make the store what a backup holds."),
         "migrate": ("upkeep", "Bring a store to the tables of this version."),
         "doctor": ("checkup", "Check store, settings, clock, zone data and connection."),
+        "erase": ("erasing", "Delete all that is kept of a keeper, for good."),
         "invite": ("inviting", "Make a one-time code that lets a person in."),
     }
 )

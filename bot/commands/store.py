@@ -47,9 +47,10 @@ def opened(url: str | None) -> Iterator[Store]:
 
 
 def all_keepers(work: Work) -> list[Keeper]:
-    """Every keeper of the store, in the order in which they came."""
+    """Every keeper of the store, in the order in which they came; none of whom only a number is left."""
     numbers = work.connection.execute(select(tables.keeper.c.id).order_by(tables.keeper.c.id)).scalars()
-    return [work.keepers.get(number) for number in numbers.all()]
+    keepers = [work.keepers.get(number) for number in numbers.all()]
+    return [keeper for keeper in keepers if not keeper.is_erased]
 
 
 def keeper_here(work: Work, name: str | None) -> Keeper | None:

@@ -52,6 +52,7 @@ class Reply:
     ``edits_pressed`` asks the front end to replace the message whose button was pressed in place
     of sending a new one, where it can. ``quiet`` asks for no sound. ``number`` is the stored
     prompt that the buttons belong to, so that the front end can note which message shows it.
+    ``leaves_no_trace`` asks the front end to keep nothing of the reply once it is sent.
     """
 
     text: str
@@ -60,3 +61,4 @@ class Reply:
     edits_pressed: bool = False
     quiet: bool = False
     number: int | None = None
+    leaves_no_trace: bool = False

@@ -1,19 +1,14 @@
 """A chart in the chat: "chart of Ink", "picture of the shelf", "weight chart of C1".
 
-Drawn in the worker's thread, so that the loop which talks to Telegram never waits. The file lies in the
-system's folder for what is passing, under a name that tells nothing, until it is old; should it be gone when
-it is to be sent, the words beside it have said what it shows.
+Drawn in the worker's thread, so that the loop which talks to Telegram never waits. Should the file be gone
+when it is to be sent, the words beside it have said what it shows.
 """
 
 from __future__ import annotations
 
-import hashlib
-import os
-import tempfile
-import time
-from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any
 
+from bot.conversation import passing
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn
@@ -22,9 +17,6 @@ from storage.records import Prompt
 
 if TYPE_CHECKING:
     from bot.pictures.drawing import ShelfRecords
-
-_KEPT_FOR_S: Final = 2 * 24 * 3600
-_OWNER_ONLY: Final = 0o700
 
 
 def picture(turn: Turn, wanted: Instruction) -> list[Reply]:
@@ -58,8 +50,10 @@ def _drawn(turn: Turn, kind: str, tags: tuple[str, ...]) -> list[Reply]:
         drawn = draw(PictureKind(kind), _records(turn), Look.of(turn.settings, dark=False), **about)
     except NothingToShowError as nothing:
         return [turn.reply(say("picture.none", why=str(nothing)))]
-    folder = _folder()
-    return [Reply(text=one.caption, pictures=(_kept(folder, one.png),)) for one in drawn]
+    return [
+        Reply(text=one.caption, pictures=(passing.keep(one.png, stem="chart", suffix=".png"),))
+        for one in drawn
+    ]
 
 
 def _records(turn: Turn) -> ShelfRecords:
@@ -74,21 +68,3 @@ def _records(turn: Turn) -> ShelfRecords:
     ahead = forecasts(shelf_records([one.specimen for one in facts], entries), turn.today)
     molts = {one.tag: NextMolt.at(one.next_molt, one.basis) for one in ahead if one.next_molt is not None}
     return ShelfRecords(on=turn.today, facts=facts, entries=entries, next_molts=molts)
-
-
-def _folder() -> Path:
-    """Where pictures lie until they are old; nobody else may look in."""
-    owner = os.getuid() if hasattr(os, "getuid") else "pictures"
-    folder = Path(tempfile.gettempdir()) / f"burrowbell-{owner}"
-    folder.mkdir(mode=_OWNER_ONLY, exist_ok=True)
-    oldest = time.time() - _KEPT_FOR_S
-    for file in folder.glob("*.png"):
-        if file.stat().st_mtime < oldest:
-            file.unlink(missing_ok=True)
-    return folder
-
-
-def _kept(folder: Path, png: bytes) -> Path:
-    file = folder / f"{hashlib.sha256(png).hexdigest()[:24]}.png"
-    file.write_bytes(png)
-    return file

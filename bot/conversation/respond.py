@@ -21,6 +21,7 @@ from bot.conversation import (
     helping,
     holds,
     log,
+    own_data,
     pages,
     pictured,
     quick,
@@ -83,6 +84,8 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.FIRST_AID: helping.first_aid,
     Action.PICTURE: pictured.picture,
     Action.CONCERN: concern.worries,
+    Action.EXPORT: own_data.export,
+    Action.ERASE: own_data.ask_to_erase,
 }
 
 PRESSES: Final[Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Reply]]]] = {
@@ -108,6 +111,7 @@ PRESSES: Final[Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Rep
     "quick": present.pressed_quick,
     "photo": quick.pressed_photo,
     "picture": pictured.pressed,
+    "keep_data": own_data.pressed_keep,
 }
 
 
@@ -155,6 +159,7 @@ def _written(turn: Turn) -> list[Reply]:
         return [*helping.first_aid(turn), *_beside_harm(turn)]
     for attempt in (
         _edited,
+        own_data.confirmed,
         reminders.typed_snooze,
         round_said.typed,
         _instruction,

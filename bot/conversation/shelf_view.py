@@ -77,6 +77,10 @@ class ShelfCache:
             self._shelves.pop(next(iter(self._shelves)))
         return shelf
 
+    def drop(self, shelf_id: int) -> None:
+        """Forgets a shelf."""
+        self._shelves.pop(shelf_id, None)
+
 
 class KnownFacts:
     """What the journal adds up to for the living animals of a shelf, read as far as it is asked for."""

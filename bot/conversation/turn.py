@@ -178,6 +178,11 @@ class Turn:
             kept = {key: value for key, value in self.dialog.items() if value is not None}
             self.work.dialogs.set(self.keeper.id, self.chat, kept)
 
+    def forget(self) -> None:
+        """Keeps nothing of this turn, nor of the shelf: there is nobody any more to keep it for."""
+        self._remembered.clear()
+        self.cache.drop(self.shelf_id)
+
     # --- replies ---
 
     def reply(

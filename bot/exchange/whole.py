@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, Final
 
@@ -27,7 +27,9 @@ class NotAShelfError(ValueError):
 class WholeShelf:
     """Specimens with the day each came, where known; entries in journal order; the rest as plain JSON.
 
-    ``settings``, ``reminders`` and ``holds`` are written for reading and moving on, not taken in again.
+    All from ``settings`` on is written for reading and moving on, and not taken in again: ``keeper`` is who
+    it is and where they are reached, ``taken_back`` entries that were undone or replaced, ``photos`` the
+    front end's references, ``shared_with`` in which roles and on which days others see the shelf.
     """
 
     specimens: tuple[tuple[Specimen, date | None], ...]
@@ -35,6 +37,10 @@ class WholeShelf:
     settings: Mapping[str, Any]
     reminders: Sequence[Mapping[str, Any]] = ()
     holds: Sequence[Mapping[str, Any]] = ()
+    keeper: Mapping[str, Any] = field(default_factory=dict)
+    taken_back: tuple[Entry, ...] = ()
+    photos: Sequence[Mapping[str, Any]] = ()
+    shared_with: Sequence[Mapping[str, Any]] = ()
 
 
 def to_json(shelf: WholeShelf) -> str:
@@ -42,11 +48,15 @@ def to_json(shelf: WholeShelf) -> str:
     whole = {
         "format": FORMAT,
         "version": VERSION,
+        "keeper": dict(shelf.keeper),
         "settings": dict(shelf.settings),
         "specimens": [_card(specimen, on) for specimen, on in shelf.specimens],
         "journal": [entry.to_json() for entry in shelf.entries],
         "reminders": list(map(dict, shelf.reminders)),
         "holds": list(map(dict, shelf.holds)),
+        "taken_back": [entry.to_json() for entry in shelf.taken_back],
+        "photos": list(map(dict, shelf.photos)),
+        "shared_with": list(map(dict, shelf.shared_with)),
     }
     return json.dumps(whole, ensure_ascii=False, indent=1) + "\n"
 
@@ -72,6 +82,10 @@ def from_json(text: str) -> WholeShelf:
         settings=whole.get("settings") or {},
         reminders=whole.get("reminders") or (),
         holds=whole.get("holds") or (),
+        keeper=whole.get("keeper") or {},
+        taken_back=tuple(_entry(n, row) for n, row in enumerate(_rows(whole, "taken_back"), start=1)),
+        photos=whole.get("photos") or (),
+        shared_with=whole.get("shared_with") or (),
     )
 
 

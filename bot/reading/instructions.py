@@ -53,6 +53,8 @@ class Action(StrEnum):
     FIRST_AID = "first_aid"
     PICTURE = "picture"
     CONCERN = "concern"
+    EXPORT = "export"
+    ERASE = "erase"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,6 +116,11 @@ def is_yes(text: str) -> bool:
 def is_no(text: str) -> bool:
     """Whether the whole message is a no."""
     return folded(bare(text, polite=False)) in word_set("no")
+
+
+def is_word(key: str, text: str) -> bool:
+    """Whether the whole message is one of a list of words, and no word of courtesy beside it."""
+    return folded(bare(text, polite=False)) in word_set(key)
 
 
 def is_follow_up(text: str) -> bool:
@@ -287,6 +294,8 @@ _MAY_BE_ASKED: Final = frozenset(
         Action.FIRST_AID,
         Action.CONCERN,
         Action.MORE,
+        Action.EXPORT,
+        Action.ERASE,
     }
 )
 

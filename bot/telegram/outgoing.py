@@ -32,13 +32,14 @@ class Request:
     """One request: a method of the Bot API and its parameters, save the chat, which may yet move.
 
     ``prompt`` is the number of the stored prompt that the message shows. ``file`` is the file to
-    send, and under which parameter.
+    send, and under which parameter. ``traceless``: nothing of it is kept once it is sent.
     """
 
     method: str
     params: dict[str, Any]
     prompt: int | None = None
     file: tuple[str, str] | None = None
+    traceless: bool = False
 
     def to_json(self) -> dict[str, Any]:
         """The request as the outbox keeps it."""
@@ -47,6 +48,8 @@ class Request:
             kept["prompt"] = self.prompt
         if self.file:
             kept["file"] = list(self.file)
+        if self.traceless:
+            kept["traceless"] = True
         return kept
 
 
@@ -84,7 +87,7 @@ def _messages(reply: Reply, edits: int | None) -> list[Request]:
         else:
             method, params = "sendMessage", params | _sound(reply.quiet)
         shows = reply.number if index == len(texts) - 1 else None
-        made.append(Request(method=method, params=params, prompt=shows))
+        made.append(Request(method=method, params=params, prompt=shows, traceless=reply.leaves_no_trace))
     return made
 
 

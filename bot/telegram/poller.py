@@ -20,7 +20,7 @@ from telegram.error import Conflict, EndPointNotFound, InvalidToken, RetryAfter,
 from bot.telegram.admit import FRONT_END
 from bot.telegram.pauses import Pauses
 from bot.telegram.redaction import kind_of
-from bot.telegram.translate import ALLOWED_UPDATES, chat_of
+from bot.telegram.translate import ALLOWED_UPDATES, chat_of, writer_of
 from storage import Store
 from storage.errors import StoreUnavailableError
 
@@ -121,7 +121,14 @@ def store_updates(store: Store, updates: Sequence[Any], at: datetime) -> int | N
             if type(number) is not int or not 0 <= number <= _LARGEST_NUMBER:
                 _log.error("what came has no number of an update, and cannot be kept")
                 continue
-            work.inbox.put(FRONT_END, number, chat=str(chat_of(update)), payload=_plain(update), at=at)
+            work.inbox.put(
+                FRONT_END,
+                number,
+                chat=str(chat_of(update)),
+                payload=_plain(update),
+                at=at,
+                writer=writer_of(update),
+            )
             last = number if last is None else max(last, number)
     return last
 

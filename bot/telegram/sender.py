@@ -12,10 +12,12 @@ import time
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from datetime import datetime, timedelta
+from pathlib import Path
 from typing import Any, Final
 
 from telegram.error import TelegramError
 
+from bot.conversation import passing
 from bot.telegram.admit import FRONT_END
 from bot.telegram.api import BotApi
 from bot.telegram.outgoing import in_place_of_edit
@@ -223,6 +225,8 @@ class Sender:
                 work.keepers.readdress(FRONT_END, row.chat, str(met.moved_to))
             elif met.then is Then.LATER:
                 work.outbox.later(row.id, now + timedelta(seconds=met.seconds), met.why)
+            elif row.payload.get("traceless"):
+                work.outbox.drop(row.id)
             else:
                 work.outbox.failed(row.id, met.why, at=now)
             if met.blocked and row.keeper_id is not None and int(row.chat) > 0:
@@ -232,9 +236,14 @@ class Sender:
         number = result.get("message_id") if isinstance(result, dict) else None
         reference = None if number is None else str(number)
         await self._keep_trying(lambda: self._mark_in_store(row, reference))
+        if file := row.payload.get("file"):
+            passing.drop(Path(file[1]))
 
     def _mark_in_store(self, row: Outgoing, reference: str | None) -> None:
         with self._store.begin() as work:
+            if row.payload.get("traceless"):
+                work.outbox.drop(row.id)
+                return
             work.outbox.sent(row.id, message_ref=reference, at=self._now())
             prompt = row.payload.get("prompt")
             if prompt is not None and reference is not None:

@@ -138,6 +138,13 @@ def chat_of(update: Any) -> int:
     return 0
 
 
+def writer_of(update: Any) -> str | None:
+    """Who wrote or pressed, by the address under which a keeper is known; ``None`` where that is not told."""
+    parts = [update.get(kind) for kind in _KINDS] if isinstance(update, Mapping) else []
+    people = [_maybe(part, "from").get("id") for part in parts if isinstance(part, Mapping)]
+    return next((str(number) for number in people if isinstance(number, int)), None)
+
+
 # --- the kinds of update
 
 

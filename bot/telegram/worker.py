@@ -138,6 +138,8 @@ class Worker:
         requests = [answer_to(heard.callback)] if heard.callback else []
         for reply in self._replies(work, keeper, heard, admission, at):
             requests += requests_for(reply, pressed=heard.shown)
+        if work.keepers.by_contact(FRONT_END, str(heard.person.id)) is None:  # erased on their own word
+            return put(work, requests, keeper_id=None, chat=chat, at=at)
         after = work.keepers.get(keeper.id)
         if after.settings != keeper.settings or after.next_round_at is None:
             self._plans.plan(work, after, at)

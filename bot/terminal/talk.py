@@ -13,6 +13,7 @@ from zoneinfo import ZoneInfo
 from bot.conversation.model import Button, Incoming, Reply
 from bot.terminal import words
 from storage import Store, Work
+from storage.errors import NotOnShelfError
 from storage.records import Keeper
 
 _PRESS: Final = re.compile(r"\s*#\s*([0-9]{1,3})\s*")
@@ -57,7 +58,9 @@ class Talk:
             reference=f"{self._session}-{next(self._numbers)}",
         )
         with self._store.begin() as work:
-            keeper = work.keepers.get(self._keeper_id)
+            keeper = self._keeper(work)
+            if keeper is None:
+                return [Reply(text=words.GONE)]
             return self._shown(self._talks.respond(work, keeper, self._chat, incoming))
 
     def greeting(self) -> list[Reply]:
@@ -75,6 +78,14 @@ class Talk:
             keeper = work.keepers.get(self._keeper_id)
             today = at.astimezone(ZoneInfo(keeper.settings.zone)).date()
             return self._shown(self._talks.round_message(work, keeper, today, at))
+
+    def _keeper(self, work: Work) -> Keeper | None:
+        """Who talks; nobody once they had themselves erased."""
+        try:
+            keeper = work.keepers.get(self._keeper_id)
+        except NotOnShelfError:
+            return None
+        return None if keeper.is_erased else keeper
 
     def _shown(self, replies: list[Reply]) -> list[Reply]:
         for reply in replies:

@@ -10,6 +10,7 @@ TRY: Final = (
 )
 DEMO: Final = "A shelf to play with: keeper and animals are invented, and nothing here is kept."
 DEMO_KEPT: Final = "A shelf to play with: keeper and animals are invented."
+GONE: Final = "Everything of yours was deleted. Start anew with: burrowbell chat"
 
 
 def no_button(number: int, there_are: int) -> str:

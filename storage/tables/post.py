@@ -37,7 +37,10 @@ class BookmarkRow(Stored, table=True):
 
 
 class InboxRow(Stored, table=True):
-    """An update as it came, stored before its sender is told; handled once."""
+    """An update as it came, stored before its sender is told; handled once.
+
+    ``writer`` is who wrote it, as an address at the front end: in a group's chat, one of many.
+    """
 
     __tablename__ = "inbox"
     __table_args__: ClassVar[Any] = (
@@ -52,6 +55,7 @@ class InboxRow(Stored, table=True):
     chat: str = of(String)
     payload: dict[str, Any] = of(Json)
     at: dt.datetime = of(Instant)
+    writer: str | None = maybe(String)
     done_at: dt.datetime | None = maybe(Instant)
     aside_at: dt.datetime | None = maybe(Instant)
     why: str | None = maybe(Words)

@@ -107,6 +107,12 @@ def test_animals_are_renamed_moved_and_retired(text, action, tags, value):
         ("?", Instruction(action=Action.HELP)),
         ("why?", Instruction(action=Action.WHY)),
         ("never mind", Instruction(action=Action.CANCEL)),
+        ("Can you delete all the data you have on me?", Instruction(action=Action.ERASE)),
+        ("lösche alles, was du über mich hast", Instruction(action=Action.ERASE)),
+        ("borra todos mis datos", Instruction(action=Action.ERASE)),
+        ("what do you know about me?", Instruction(action=Action.EXPORT)),
+        ("a copy of my data please", Instruction(action=Action.EXPORT)),
+        ("exporta mis datos", Instruction(action=Action.EXPORT)),
     ],
 )
 def test_settings_and_small_words(text, found):
@@ -125,6 +131,9 @@ def test_settings_and_small_words(text, found):
         "rename Nobody to Somebody",
         "move to shelf B",
         "add water to Pebble",
+        "delete all that was wrong",
+        "delete everything I told you today",
+        "forever blowing bubbles",
         "new Pebble",
         "new molt",
         "new substrate",

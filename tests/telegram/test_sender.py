@@ -7,6 +7,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from bot.conversation import passing
 from bot.conversation.model import Button, Reply
 from bot.telegram.api import BotApi
 from bot.telegram.outgoing import answer_to, requests_for
@@ -50,6 +51,10 @@ class Office:
             rows = put(work, requests, keeper_id=keeper_id, chat=str(chat), at=NOW, nudge=nudge)
         if offer:
             self.sender.offer(rows)
+
+    def rows(self):
+        with self.store.reader() as connection:
+            return connection.exec_driver_sql("SELECT count(*) FROM outbox").scalar()
 
     def left(self):
         with self.store.look() as work:
@@ -300,3 +305,24 @@ async def test_after_any_fault_the_sender_goes_on(fault):
         await at.api.until(lambda: at.api.count("sendMessage") == 1)
         at.post(8, text("y"))
         await at.api.until(lambda: at.api.texts(8) == ["y"])
+
+
+async def test_what_leaves_no_trace_is_gone_from_the_outbox_once_it_was_sent_or_given_up():
+    async with office() as at:
+        at.api.blocked.add(8)
+        for chat in (7, 8):
+            at.post(chat, text("farewell", leaves_no_trace=True))
+        await at.api.until(lambda: at.api.texts(7) == ["farewell"] and at.rows() == 0)
+
+
+async def test_a_file_that_passed_through_is_deleted_once_it_was_sent_and_no_other_file_is(
+    tmp_path, monkeypatch
+):
+    monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
+    own = tmp_path / "shelf.png"
+    own.write_bytes(b"kept")
+    passed = passing.keep(b"sent", stem="chart", suffix=".png")
+    async with office() as at:
+        at.post(7, text("", pictures=(own, passed)))
+        await at.api.until(lambda: at.api.count("sendPhoto") == 2 and not at.left() and not passed.exists())
+    assert own.exists()

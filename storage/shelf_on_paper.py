@@ -4,22 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 
 from sqlalchemy import select
 
-from bot.commands.csv_cells import Arrival
 from bot.terms import Entry, Kind, Specimen, Stage
-from storage import Work, tables
+from storage import tables
 from storage.keys import key_of
 from storage.records import JournalEntry, StoredSpecimen
+from storage.work import Work
 
 
 @dataclass(frozen=True, slots=True)
 class ShelfOnPaper:
-    """All specimens of a shelf, living or gone, and their entries in the order of days."""
+    """All specimens of a shelf, living or gone, each with the day on which it came, and their entries in the
+    order of days; ``taken_back`` are those undone or replaced."""
 
-    specimens: tuple[Arrival, ...]
+    specimens: tuple[tuple[Specimen, date], ...]
     entries: tuple[Entry, ...]
+    taken_back: tuple[Entry, ...]
 
 
 def read_shelf(work: Work, shelf_id: int) -> ShelfOnPaper:
@@ -35,10 +38,11 @@ def read_shelf(work: Work, shelf_id: int) -> ShelfOnPaper:
     starts = _starts(work, shelf_id)
     return ShelfOnPaper(
         tuple(
-            Arrival(_as_it_came(stored, tags, starts[stored.id], stored.id in matured), stored.added_on)
+            (_as_it_came(stored, tags, starts[stored.id], stored.id in matured), stored.added_on)
             for stored in everyone
         ),
         tuple(_of_tag(row, whose, tags) for row in rows),
+        tuple(_of_tag(row, whose, tags) for row in work.journal.taken_back(shelf_id)),
     )
 
 
@@ -59,7 +63,7 @@ def _whose(work: Work, shelf_id: int) -> dict[int, int]:
     """The number of the specimen that each entry of a shelf belongs to."""
     entry = tables.entry.c
     query = select(entry.id, entry.specimen_id).where(
-        entry.shelf_id == shelf_id, entry.specimen_id.is_not(None), entry.live
+        entry.shelf_id == shelf_id, entry.specimen_id.is_not(None)
     )
     return {row.id: row.specimen_id for row in work.connection.execute(query)}
 
@@ -81,4 +85,6 @@ def _as_it_came(
 
 def _of_tag(row: JournalEntry, whose: Mapping[int, int], tags: Mapping[int, str]) -> Entry:
     owner = whose.get(row.id)
-    return row.entry if owner is None else replace(row.entry, specimens=(tags[owner],))
+    if owner is None or owner not in tags:  # of the shelf as a whole, or of one whose adding was undone
+        return row.entry
+    return replace(row.entry, specimens=(tags[owner],))

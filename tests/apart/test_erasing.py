@@ -1,0 +1,264 @@
+"""A keeper who wants all of it gone has all of it gone, and nobody else misses anything."""
+
+import json
+from pathlib import Path
+
+import pytest
+from sqlalchemy import select
+
+from bot.conversation import passing
+from bot.conversation.texts import say
+from bot.reading.instructions import is_word
+from bot.terms import KeeperSettings, Specimen
+from storage.tables import METADATA
+from tests.storage.given import entry
+from tests.storage.test_move import all_rows
+from tests.telegram import updates as make
+
+ADA, BO, CY, GROUP = 71001, 72002, 73003, -74004
+#: Words that only Ada ever says, or that only Ada is called: none of them may be left.
+MARKS = ("Adasname", "Quillmark", "zettelwort", "Rackofada", "remindword", str(ADA))
+
+
+def shelf_of(name, place):
+    return (
+        Specimen(tag="A1", name=name, species="Grammostola pulchra", place=place),
+        Specimen(tag="A2", name="Rust", species="Brachypelma hamorii", place=place),
+    )
+
+
+@pytest.fixture
+def two(street):
+    """Ada and Bo, with the same tags and some of the same names, and much said."""
+    street.moves_in(ADA, "Adasname", shelf_of("Quillmark", "Rackofada"))
+    street.moves_in(BO, "Bo", shelf_of("Ink", "rack B"))
+    for person, name in ((ADA, "Quillmark"), (BO, "Ink")):
+        street.says(person, f"fed {name} 2 crickets")
+        street.says(person, f"{name} dug a {'zettelwort' if person == ADA else 'deep'} burrow")
+        street.says(person, f"remind me to look at {'remindword' if person == ADA else 'him'} tomorrow at 9")
+        street.says(person, "pause feeding Rust until 1 June")
+        street.says(person, "undo")
+        street.says(person, "what is due today?")
+    return street
+
+
+def left_of(street, marks=MARKS):
+    """(table, mark) for every mark that stands in any row of any table."""
+    with street.store.reader() as connection:
+        rows = {t.name: list(map(str, connection.execute(select(t)))) for t in METADATA.sorted_tables}
+    return {(name, mark) for name, found in rows.items() for row in found for mark in marks if mark in row}
+
+
+def everything_sent(street):
+    """What the sender does once all has gone out."""
+    with street.store.begin() as work:
+        for row in work.outbox.waiting(street.now, 1000):
+            if row.payload.get("traceless"):
+                work.outbox.drop(row.id)
+
+
+def test_the_marks_are_in_many_tables_before(two):
+    tables = {name for name, _ in left_of(two)}
+    assert tables >= {
+        "keeper",
+        "contact",
+        "specimen",
+        "place",
+        "entry",
+        "dialog",
+        "prompt",
+        "inbox",
+        "outbox",
+    }
+
+
+def test_the_word_that_was_asked_for_leaves_nothing_in_any_table(two):
+    asked = two.told(ADA, "please delete everything you have of me")
+    assert "2 animals and" in asked
+    assert "forever" in asked
+    assert two.told(ADA, "forever") == say("own_data.erased")
+    everything_sent(two)
+    assert left_of(two) == set()
+
+
+def test_what_others_have_is_row_by_row_what_it_was(two):
+    before = all_rows(two.store)
+    two.says(ADA, "delete all my data")
+    two.says(ADA, "Forever!")
+    for name, rows in all_rows(two.store).items():
+        theirs = [row for row in before[name] if row in rows]
+        assert [row for row in rows if row not in before[name]] == [] or name == "outbox", name
+        assert theirs == [row for row in rows if row in before[name]], name
+    assert "Ink" in two.told(BO, "list my animals")
+    assert "2 crickets" in two.told(BO, "when did Ink last eat?")
+    with two.store.look() as work:
+        assert work.keepers.by_contact("telegram", str(BO)) is not None
+        assert len(work.journal.entries(work.keepers.by_contact("telegram", str(BO)).shelf_id)) == 2
+
+
+def test_no_other_word_deletes_anything(two):
+    for word in ("forever and ever", "yes", "delete", "erase", "ok", "forever ate", "delete all my data"):
+        two.says(ADA, "delete all my data")
+        two.says(ADA, word)
+    asked = two.last_message
+    two.says(ADA, "delete all my data")
+    two.says(ADA, "forever", edits=asked)
+    two.says(ADA, "forever", forward_origin={"type": "hidden_user", "sender_user_name": "Eve", "date": 1})
+    assert ("keeper", "Adasname") in left_of(two)
+
+
+def test_the_word_alone_and_the_word_too_late_delete_nothing(two):
+    two.says(ADA, "forever")
+    two.says(ADA, "delete all my data")
+    two.now = two.now.replace(hour=23)
+    two.says(ADA, "forever")
+    assert ("keeper", "Adasname") in left_of(two)
+
+
+def test_the_word_of_another_keeper_deletes_nothing(two):
+    two.says(ADA, "delete all my data")
+    two.says(BO, "forever")
+    assert ("keeper", "Adasname") in left_of(two)
+    assert ("keeper", "'Bo'") in left_of(two, ("'Bo'",))
+
+
+def test_keep_everything_keeps_everything(two):
+    (asked,) = two.says(ADA, "forget me")
+    ((label, data),) = asked.buttons
+    assert label == say("own_data.keep")
+    assert say("own_data.kept") in "".join(one.text for one in two.presses(ADA, data))
+    two.says(ADA, "forever")
+    assert ("keeper", "Adasname") in left_of(two)
+
+
+def test_the_word_in_the_question_is_the_word_that_does_it():
+    assert is_word("erase_for_good", say("own_data.type_it").rpartition(": ")[2])
+
+
+def test_after_it_the_keeper_is_a_stranger_who_is_told_nothing(two):
+    two.says(ADA, "delete all my data")
+    two.says(ADA, "forever")
+    assert "do not know you" in two.told(ADA, "list my animals")
+    assert two.told(ADA, "list my animals") == ""
+
+
+def share(street, owner, person, name):
+    """A person joins a shelf."""
+    with street.store.begin() as work:
+        host = work.keepers.by_contact("telegram", str(owner))
+        work.keepers.invite(
+            host.shelf_id,
+            role="partner",
+            code_hash=f"code of {name}",
+            by=host.id,
+            expires_at=street.now.replace(year=2027),
+            at=street.now,
+        )
+        work.keepers.redeem(
+            f"code of {name}",
+            name=name,
+            front_end="telegram",
+            address=str(person),
+            settings=KeeperSettings(),
+            at=street.now,
+        )
+
+
+def test_what_answers_to_those_who_shared_the_shelf_quote_of_it_goes_too(two):
+    share(two, ADA, CY, "Cy")
+    two.says(CY, "how is Quillmark?")
+    two.says(CY, "list my animals")
+    assert say("own_data.shared", n=1) in two.told(ADA, "delete all my data")
+    two.says(ADA, "forever")
+    everything_sent(two)
+    left = left_of(two)
+    assert {name for name, _ in left} == {
+        "inbox"
+    }  # what Cy wrote is Cy's, and swept like all that was handled
+    assert "empty" in two.told(CY, "list my animals")
+
+
+def test_what_was_logged_for_others_stays_without_a_name(two):
+    with two.store.begin() as work:
+        bo = work.keepers.by_contact("telegram", str(BO))
+        ada = work.keepers.by_contact("telegram", str(ADA))
+        change = work.journal.change(bo.shelf_id, ada.id, at=two.now, origin=f"{ADA}:1")
+        work.journal.log(change, [entry("watered", "A1")], zone="UTC")
+    two.says(ADA, "delete all my data")
+    two.says(ADA, "forever")
+    everything_sent(two)
+    assert left_of(two) == set()
+    with two.store.look() as work:
+        left = work.keepers.get(ada.id)
+        assert left.is_erased
+        assert work.journal.entries(bo.shelf_id)[0].entry.kind.value == "watered"
+
+
+def test_what_was_written_in_a_group_of_others_goes_and_what_others_wrote_there_stays(two):
+    share(two, BO, ADA, "A")
+    two.says(BO, "/start", where=GROUP)
+    two.takes(make.says("@burrow_test_bot is zettelwort fine?", user=ADA, where=GROUP))
+    two.takes(make.says("@burrow_test_bot how is Ink?", user=BO, where=GROUP))
+    assert ("inbox", "zettelwort") in left_of(two)
+    two.says(ADA, "delete all my data")
+    two.says(ADA, "forever")
+    everything_sent(two)
+    assert left_of(two) == set()
+    assert ("inbox", "how is Ink?") in left_of(two, ("how is Ink?",))
+
+
+def test_in_a_group_nothing_is_deleted_or_sent(two):
+    two.says(ADA, "/start", where=GROUP)
+    for text in ("@burrow_test_bot delete all my data", "@burrow_test_bot export my data"):
+        (answer,) = two.takes(make.says(text, user=ADA, where=GROUP))
+        assert (answer.text, answer.file) == (say("own_data.alone"), b"")
+
+
+def test_an_address_of_the_same_digits_at_another_front_end_is_somebody_else(two):
+    with two.store.begin() as work:
+        dee = work.keepers.create("Dee", KeeperSettings(), at=two.now)
+        work.keepers.link(dee.id, "elsewhere", str(ADA))
+        work.inbox.put("elsewhere", 1, chat=str(ADA), payload={"of": "Dee"}, at=two.now)
+        work.outbox.put(keeper_id=None, chat=str(ADA), method="say", payload={"to": "Dee"}, at=two.now)
+        work.outbox.put(keeper_id=dee.id, chat=str(ADA), method="say", payload={"to": "Dee"}, at=two.now)
+    two.says(ADA, "delete all my data")
+    two.says(ADA, "forever")
+    rows = all_rows(two.store)
+    assert [row.payload for row in rows["inbox"] if row.source == "elsewhere"] == [{"of": "Dee"}]
+    assert [row.payload for row in rows["outbox"] if row.method == "say"] == [{"to": "Dee"}] * 2
+
+
+# --- all of it in one file
+
+
+def test_the_file_holds_all_that_was_told_and_nothing_of_others(two):
+    sent = two.says(ADA, "export my data")
+    whole = json.loads(sent[-1].file)
+    assert whole["keeper"]["name"] == "Adasname"
+    assert [card["name"] for card in whole["specimens"]] == ["Quillmark", "Rust"]
+    assert {entry["kind"] for entry in whole["journal"]} == {"fed", "note"}
+    assert "remindword" in json.dumps(whole["reminders"])
+    for mark in MARKS:
+        assert mark.encode() in sent[-1].file, mark
+    assert b"Ink" not in sent[-1].file
+    assert "2 animals and 2 entries" in sent[0].text
+
+
+def test_what_was_taken_back_is_in_the_file_too(two):
+    two.says(ADA, "Rust weighs 12.5 g")
+    two.says(ADA, "undo")
+    whole = json.loads(two.says(ADA, "export my data")[-1].file)
+    assert [(entry["specimens"], entry["weight_g"]) for entry in whole["taken_back"]] == [(["A2"], 12.5)]
+
+
+def test_the_file_is_gone_once_it_was_sent(two):
+    two.says(ADA, "export my data")
+    with two.store.look() as work:
+        (file,) = [
+            Path(r.payload["file"][1])
+            for r in work.outbox.waiting(two.now, 1000)
+            if "document" in str(r.payload)
+        ]
+    assert file.parent.stat().st_mode & 0o077 == 0
+    passing.drop(file)
+    assert not file.exists()
