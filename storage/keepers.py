@@ -33,6 +33,7 @@ _READ = select(
     *(_K[name] for name in _SETTINGS),
 ).join_from(t.keeper, t.shelf, t.shelf.c.owner_id == _K.id)
 _GET = _READ.where(_K.id == bindparam("number"))
+_NAME = select(_K.name).where(_K.id == bindparam("number"))
 _BY_CONTACT = _READ.join(t.contact, t.contact.c.keeper_id == _K.id).where(
     t.contact.c.front_end == bindparam("front_end"), t.contact.c.address == bindparam("address")
 )
@@ -157,6 +158,10 @@ class Keepers:
         if row is None:
             raise NotOnShelfError(f"There is no keeper {keeper_id}.")
         return _keeper_from(row)
+
+    def name_of(self, keeper_id: int) -> str | None:
+        """What a keeper is called; ``None`` where nothing but a number is left of them."""
+        return self._db.execute(_NAME, {"number": keeper_id}).scalar() or None
 
     def by_contact(self, front_end: str, address: str) -> Keeper | None:
         """Whom an address at a front end belongs to."""

@@ -206,9 +206,8 @@ def _fed_twice(turn: Turn, reading: Reading, replaced: Collection[int]) -> Doubt
 def _when_and_who(turn: Turn, row: JournalEntry) -> str:
     """The clock time of an entry, and who recorded it where that was somebody else."""
     time = wording.clock(row.entry.time or row.recorded_at.astimezone(turn.now.tzinfo))
-    if row.by == turn.keeper.id:
-        return say("checks.at", time=time)
-    return say("checks.at_by", time=time, name=turn.work.keepers.get(row.by).name)
+    name = None if row.by == turn.keeper.id else turn.work.keepers.name_of(row.by)
+    return say("checks.at_by", time=time, name=name) if name else say("checks.at", time=time)
 
 
 def _male_molt(turn: Turn, reading: Reading, _replaced: Collection[int]) -> Doubt | None:

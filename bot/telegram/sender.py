@@ -18,6 +18,7 @@ from typing import Any, Final
 from telegram.error import TelegramError
 
 from bot.conversation import passing
+from bot.telegram import words
 from bot.telegram.admit import FRONT_END
 from bot.telegram.api import BotApi
 from bot.telegram.outgoing import in_place_of_edit
@@ -176,8 +177,11 @@ class Sender:
                 await self._send(_instead(row))
             else:
                 await self._note(row, met)
+        except FileNotFoundError:
+            _log.warning("a file is gone before it was sent", extra={"outgoing": row.id})
+            await self._send(_told_of_loss(row))
         except Exception as slip:
-            # a file that is gone, a row that is not as we write them: trying again would not help
+            # a file that cannot be read, a row that is not as we write them: trying again would not help
             _log.exception("a request cannot be made", extra={"outgoing": row.id})
             await self._note(row, Verdict(then=Then.GIVE_UP, why=kind_of(slip)))
         else:
@@ -270,6 +274,12 @@ def _rank(row: Outgoing) -> tuple[int, int]:
     if row.method == _ANSWER:
         return 0, row.id
     return (2 if row.payload.get("nudge") else 1), row.id
+
+
+def _told_of_loss(row: Outgoing) -> Outgoing:
+    """A line in place of a file that this process does not find."""
+    payload = {key: value for key, value in row.payload.items() if key != "file"}
+    return replace(row, method="sendMessage", payload=payload | {"params": {"text": words.FILE_LOST}})
 
 
 def _instead(row: Outgoing) -> Outgoing:

@@ -36,6 +36,7 @@ INVITE: Final = (
     "This link lets one person share your shelf: they can log, correct and read everything on it. "
     "It works once, within two days.\n{link}"
 )
+FILE_LOST: Final = "The file was lost on its way. Please ask for it again."
 OUTAGE: Final = (
     "I could not be reached from {since} to {until}. Telegram keeps messages for a day: what you wrote "
     "before {kept} may not have come to me. Please look at your journal and write again what is missing."

@@ -9,6 +9,7 @@ import pytest
 
 from bot.conversation import passing
 from bot.conversation.model import Button, Reply
+from bot.telegram import words
 from bot.telegram.api import BotApi
 from bot.telegram.outgoing import answer_to, requests_for
 from bot.telegram.pace import Limit, Pace
@@ -254,7 +255,8 @@ async def test_a_picture_is_uploaded_and_one_whose_file_is_gone_stops_nothing(tm
     async with office() as at:
         at.post(7, text("Growth", pictures=(tmp_path / "gone.png", picture)), text("after"))
         await at.api.until(lambda: "after" in at.api.texts())
-        assert [shown.photo for shown in at.api.seen()] == [False, True, False]
+        assert [shown.photo for shown in at.api.seen()] == [False, False, True, False]
+        assert at.api.texts() == ["Growth", words.FILE_LOST, "", "after"]
 
 
 async def test_quiet_replies_make_no_sound():
@@ -326,3 +328,9 @@ async def test_a_file_that_passed_through_is_deleted_once_it_was_sent_and_no_oth
         at.post(7, text("", pictures=(own, passed)))
         await at.api.until(lambda: at.api.count("sendPhoto") == 2 and not at.left() and not passed.exists())
     assert own.exists()
+
+
+async def test_a_file_that_is_gone_before_it_was_sent_is_told_of(tmp_path):
+    async with office() as at:
+        at.post(7, text("Here it is", pictures=(tmp_path / "gone.json",)))
+        await at.api.until(lambda: at.api.texts(7) == ["Here it is", words.FILE_LOST] and not at.left())
