@@ -23,16 +23,13 @@ _WORDS_SHOWN: Final = 30
 
 def help_(turn: Turn, _wanted: Instruction) -> list[Reply]:
     """What can be said, in a few lines, with the keeper's own animals in the examples."""
-    return [turn.reply(say("help.text", **_cast(turn.shelf.specimens)))]
-
-
-def _cast(shelf: Sequence[Specimen]) -> dict[str, str]:
-    """Who plays in the examples; invented animals while the shelf has too few."""
+    shelf = turn.shelf.specimens
     called = [animal.name or animal.tag for animal in shelf]
     first, second, third = called[:3] if len(called) > 2 else words("help.invented")
     place, but = _a_place_but_one(shelf) or (say("help.everyone"), second)
     tag = shelf[0].tag if shelf else say("help.invented_tag")
-    return {"first": first, "second": second, "third": third, "tag": tag, "place": place, "but": but}
+    text = say("help.text", first=first, second=second, third=third, tag=tag, place=place, but=but)
+    return [turn.reply(text)]
 
 
 def _a_place_but_one(shelf: Sequence[Specimen]) -> tuple[str, str] | None:

@@ -49,13 +49,16 @@ def stretch_ahead(items: Sequence[Item], language: str, today: date) -> Stretch 
     return None
 
 
-def stretch_alone(text: str, names: ShelfNames, *, now: datetime, settings: KeeperSettings) -> Stretch | None:
-    """The stretch that is all a message says: "and since March?", "last week?"."""
+def stretch_alone(
+    text: str, names: ShelfNames, *, now: datetime, settings: KeeperSettings, ahead: bool = False
+) -> Stretch | None:
+    """The stretch that is all a message says: "and since March?", "last week?"; ``ahead`` "tomorrow?"."""
     message = Message(text, names, now, settings, None)
-    items = message.items([range(len(message.tokens))])
+    items = message.items([range(len(message.tokens))], "future" if ahead else "past")
     said = [item for item in items if item.cat != "M" and not _SMALL & set(item.senses)]
     alone = said and all(item.cat in {"D", "P"} or _YEAR.fullmatch(item.text) for item in said)
-    return stretch_in(items, settings.language, now.date()) if alone else None
+    named = stretch_ahead if ahead else stretch_in
+    return named(items, settings.language, now.date()) if alone else None
 
 
 def _stretches(items: Sequence[Item], language: str, today: date) -> Iterator[Stretch]:

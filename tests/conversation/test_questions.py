@@ -195,3 +195,16 @@ def test_what_is_due_on_a_day_to_come_is_told_for_that_day(chat):
     due_on = re.search(r"Next meal about \w+ (\d+ \w+)", chat.told("is Pebble due?"))[1]
     assert "feed Pebble (A1)" in chat.told(f"who is due on {due_on}?").split("Due before")[0]
     assert "Pebble" not in chat.told("who is due tomorrow?").split("Due before")[0]
+
+
+def test_a_day_alone_asks_who_is_due_then(chat):
+    assert chat.told("today") == chat.told("who is due today?")
+    assert chat.told("tomorrow?") == chat.told("who is due tomorrow?")
+    assert chat.told("next week") == chat.told("who is due next week?")
+
+
+def test_a_day_that_is_past_goes_on_with_the_question_before_and_a_day_to_come_does_not(chat):
+    chat.told("fed Pebble 2 crickets")
+    chat.told("what did Pebble eat this month?")
+    assert "2 crickets" in chat.told("today?")
+    assert chat.told("tomorrow?") == chat.told("who is due tomorrow?")

@@ -14,7 +14,7 @@ from bot.reading import reading_from_store, reading_to_store
 from bot.reading.instructions import is_follow_up, is_the_others
 from bot.reading.model import Question, Reading, ReadingKind, Topic
 from bot.reading.strangers import strangers
-from bot.reading.stretches import stretch_alone
+from bot.reading.stretches import Stretch, stretch_alone
 
 ANSWERS: Final[dict[Topic, Callable[[Turn, Question], list[Reply]]]] = {
     Topic.LAST: past.last,
@@ -67,18 +67,34 @@ def answer(turn: Turn, question: Question) -> list[Reply]:
 
 
 def asked_on(turn: Turn) -> list[Reply] | None:
-    """ "Since March?", "and the others?" asked after a question; ``None`` where it is neither."""
+    """ "Since March?", "and the others?" after a question, or a day alone; ``None`` where it is neither."""
     before = _from_dialog(turn)
-    if before is None:
-        return None
-    if is_the_others(turn.incoming.text):
+    if before is not None and is_the_others(turn.incoming.text):
         rest = tuple(a.tag for a in turn.shelf.specimens if a.tag not in before.specimens)
         return answer(turn, replace(before, specimens=rest, species=None)) if before.specimens else None
-    stretch = stretch_alone(turn.incoming.text, turn.shelf.names, now=turn.now, settings=turn.settings)
-    if stretch is None:
-        return None
-    topic = Topic.HISTORY if before.topic is Topic.LAST else before.topic
-    return answer(turn, replace(before, topic=topic, since=stretch.first, until=stretch.last))
+    if before is not None and before.topic is not Topic.DUE:
+        past_days = _days_alone(turn)
+        if past_days is not None:
+            topic = Topic.HISTORY if before.topic is Topic.LAST else before.topic
+            return answer(turn, replace(before, topic=topic, since=past_days.first, until=past_days.last))
+    return _due_on(turn, before)
+
+
+def _due_on(turn: Turn, before: Question | None) -> list[Reply] | None:
+    """ "Tomorrow?", "today": who is due then. A day to come can be asked about nothing else."""
+    who = before.specimens if before is not None and before.topic is Topic.DUE else ()
+    days = _days_alone(turn, ahead=True)
+    if days is not None:
+        return answer(turn, Question(topic=Topic.DUE, specimens=who, since=days.first, until=days.last))
+    if _days_alone(turn) == (turn.today, turn.today):
+        return answer(turn, Question(topic=Topic.DUE, specimens=who))
+    return None
+
+
+def _days_alone(turn: Turn, *, ahead: bool = False) -> Stretch | None:
+    return stretch_alone(
+        turn.incoming.text, turn.shelf.names, now=turn.now, settings=turn.settings, ahead=ahead
+    )
 
 
 def _as_before(turn: Turn, question: Question) -> Question:
