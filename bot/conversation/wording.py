@@ -32,6 +32,11 @@ def date_of(day: date, today: date) -> str:
     return say("calendar.date_and_year", weekday=weekday, day=day.day, month=month, year=day.year)
 
 
+def month_of(day: date) -> str:
+    """``May 2028``: as near as a day years ahead can be told."""
+    return say("calendar.month_and_year", month=words("calendar.months")[day.month - 1], year=day.year)
+
+
 def day_of(day: date, today: date) -> str:
     """``today``, ``yesterday``, ``tomorrow``, else the date."""
     near = _near(day, today)

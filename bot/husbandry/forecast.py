@@ -9,24 +9,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from math import exp
 from typing import Final
-
-import numpy as np
 
 from bot.husbandry import practice
 from bot.husbandry.animal import GENERAL_RULE, OWN_RECORD, SPECIES_FILE
-from bot.husbandry.growth_rule import log_growth
+from bot.husbandry.growth import Growth, growths
 from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.molts import Outlook, outlooks
 from bot.terms import Stage
 
 #: Names of the five quantiles of the next molt, in the order of ``molts.PROBABILITIES``.
 QUANTILES: Final = ("p05", "p25", "p50", "p75", "p95")
-#: Scatter of the log growth at one molt about the rule: ×1.1 to ×1.5 seen where ×1.3 is usual,
-#: common practice, no source.
-_LOG_GROWTH_SD: Final = 0.09
-_P95: Final = 1.645
 #: Own intervals from which on a forecast rests on the animal's own record.
 _OWN_MOLTS: Final = 3
 
@@ -56,14 +49,15 @@ def forecasts(records: Sequence[SpecimenRecord], on: date) -> list[Forecast]:
     """The forecast of every record on a day. Give the whole shelf: each animal learns from all others."""
     so_far = [record.until(on) for record in records]
     return [
-        _forecast(record, outlook, on) for record, outlook in zip(so_far, outlooks(so_far, on), strict=True)
+        _forecast(record, outlook, growth, on)
+        for record, outlook, growth in zip(so_far, outlooks(so_far, on), growths(so_far), strict=True)
     ]
 
 
-def _forecast(record: SpecimenRecord, outlook: Outlook, on: date) -> Forecast:
+def _forecast(record: SpecimenRecord, outlook: Outlook, growth: Growth, on: date) -> Forecast:
     animal, days = record.animal, record.molt_days
     done = animal.stage is Stage.MATURE_MALE
-    after = None if done else _span_after(record)
+    after = None if done or not growth.measures else growth.span_after(1)
     to_come = None if done else tuple(on + timedelta(days=round(ahead)) for ahead in outlook.days)
     apart = outlook.shortest, outlook.longest
     return Forecast(
@@ -84,15 +78,6 @@ def _basis(record: SpecimenRecord) -> str:
     if len(record.molt_days) >= _OWN_MOLTS:
         return OWN_RECORD
     return SPECIES_FILE if record.animal.species.known else GENERAL_RULE
-
-
-def _span_after(record: SpecimenRecord) -> tuple[float, float, float] | None:
-    span = record.animal.measured_span_cm
-    if span is None:
-        return None
-    growth = float(log_growth(np.array([span]), np.array([record.animal.adult_span_cm]))[0])
-    wide = _P95 * _LOG_GROWTH_SD * min(1.0, growth / _LOG_GROWTH_SD)
-    return span * exp(max(0.0, growth - wide)), span * exp(growth), span * exp(growth + wide)
 
 
 def _rehouse_by(

@@ -43,6 +43,8 @@ class Topic(StrEnum):
     PREMOLT_NOW = "premolt_now"
     NOT_EATEN = "not_eaten"
     SIZE = "size"
+    GROWTH = "growth"
+    MATURITY = "maturity"
     NEXT_MOLT = "next_molt"
     MOLT_INTERVAL = "molt_interval"
     SHOPPING = "shopping"

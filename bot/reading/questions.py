@@ -18,6 +18,8 @@ from bot.terms import Kind
 _PRIORITY: Final = (
     Topic.NOT_EATEN,
     Topic.REHOUSE_DUE,
+    Topic.MATURITY,
+    Topic.GROWTH,
     Topic.MOLT_INTERVAL,
     Topic.NEXT_MOLT,
     Topic.SHOPPING,
@@ -74,6 +76,8 @@ _TO_COME: Final[dict[Kind | None, Topic]] = {
     Kind.FED: Topic.DUE,
     Kind.WATERED: Topic.DUE,
     Kind.REHOUSED: Topic.REHOUSE_DUE,
+    Kind.MATURED: Topic.MATURITY,
+    Kind.MEASURED: Topic.GROWTH,
 }
 _OPENING: Final = frozenset({"last", "history", "status", "due", "shopping", "next_molt", "species_summary"})
 
@@ -241,7 +245,7 @@ def _without_topic(heard: Heard) -> Topic | None:
         return Topic.HISTORY if kind is not None and heard.stretch is not None else None
     if kind is None:
         return Topic.STATUS
-    if kind is Kind.MEASURED:
+    if kind is Kind.MEASURED and not heard.ahead():
         return Topic.SIZE
     return _TO_COME.get(kind, Topic.LAST) if heard.ahead() else Topic.LAST
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import date, time
 from decimal import Decimal
 from enum import StrEnum
-from typing import Any
+from typing import Any, Final
 
 from bot.reading.model import About, Amend, Ask, Hold, Option, Question, Reading, ReadingKind, Reminder, Topic
 from bot.terms import Entry, Kind, PreySize, SacEvent, WaterHow
@@ -53,7 +53,7 @@ def reading_to_store(reading: Reading) -> dict[str, Any]:
         out["entries"] = [entry.to_json() for entry in reading.entries]
     asked = reading.question
     if asked is not None:  # what the contract has no words for
-        more = {"kind": asked.kind, "since": asked.since, "until": asked.until}
+        more = {"topic": asked.topic, "kind": asked.kind, "since": asked.since, "until": asked.until}
         out["question"] |= {k: _plain(v) for k, v in more.items() if v is not None}
     ask = reading.ask
     if ask is not None:
@@ -97,8 +97,12 @@ def reading_from_store(data: Mapping[str, Any]) -> Reading:
     )
 
 
+#: Topics finer than the reading contract's, and what it calls them.
+_AS_CONTRACTED: Final = {Topic.GROWTH: Topic.NEXT_MOLT, Topic.MATURITY: Topic.NEXT_MOLT}
+
+
 def _question_json(value: Question) -> dict[str, Any]:
-    out: dict[str, Any] = {"topic": value.topic.value}
+    out: dict[str, Any] = {"topic": _AS_CONTRACTED.get(value.topic, value.topic).value}
     if value.kind is not None and value.topic is Topic.LAST:
         out["kind"] = value.kind.value
     if value.specimens:

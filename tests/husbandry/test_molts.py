@@ -110,9 +110,9 @@ def test_a_molt_written_down_twice_counts_once() -> None:
 
 def test_growth_at_a_molt_stays_within_what_is_published() -> None:
     # Dyar's rule; Grammostola vachoni +38 % a molt (Zool. Anz. 293:37-45, 2021, abstract); ×1.1 to ×1.5
-    # in growing animals: common practice, no source
+    # in growing animals: common practice, no source; the span of a live animal is known to some 5 %
     low, middle, high = forecasts([record(molts=REGULAR)], TODAY)[0].span_cm_after
-    assert 6.0 <= low <= middle <= high <= 6.0 * 1.5
+    assert 6.0 <= low <= middle <= high <= 6.0 * 1.5 * 1.05
     assert 1.1 <= middle / 6.0 <= 1.4
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any, Final
 
-from bot.conversation.answers import ahead, past, present
+from bot.conversation.answers import ahead, growing, past, present
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
@@ -25,6 +25,8 @@ ANSWERS: Final[dict[Topic, Callable[[Turn, Question], list[Reply]]]] = {
     Topic.PREMOLT_NOW: present.premolt_now,
     Topic.NOT_EATEN: past.not_eaten,
     Topic.SIZE: present.size,
+    Topic.GROWTH: growing.growth,
+    Topic.MATURITY: growing.maturity,
     Topic.NEXT_MOLT: ahead.next_molt,
     Topic.MOLT_INTERVAL: past.molt_interval,
     Topic.SHOPPING: ahead.shopping,
@@ -45,6 +47,8 @@ _OF_ANIMALS: Final = frozenset(
         Topic.SEALED_NOW,
         Topic.PREMOLT_NOW,
         Topic.SIZE,
+        Topic.GROWTH,
+        Topic.MATURITY,
         Topic.NEXT_MOLT,
         Topic.MOLT_INTERVAL,
         Topic.WHERE,

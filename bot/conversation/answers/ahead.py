@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING, Final
 
 from bot.conversation import next_up, round_words, wording
-from bot.conversation.answers.subject import asked_of, empty_shelf, facts_of, named
+from bot.conversation.answers.subject import asked_of, empty_shelf, facts_of, named, whole_record
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.reasons import reason, rest_sentence
@@ -125,14 +125,10 @@ def next_molt(turn: Turn, question: Question) -> list[Reply]:
 
 
 def _forecasts(turn: Turn) -> dict[str, Forecast]:
-    """The forecast of each animal: all of the shelf is looked at, since each learns from the others."""
+    """The forecast of each animal."""
     from bot.husbandry.forecast import forecasts  # noqa: PLC0415  numpy costs; most messages need none
-    from bot.husbandry.records import shelf_records  # noqa: PLC0415
 
-    journal = turn.work.journal.entries(turn.shelf_id, newest_first=False)
-    specimens = [facts.specimen for facts in turn.facts.all()]
-    records = shelf_records(specimens, (row.entry for row in journal))
-    return {forecast.tag: forecast for forecast in forecasts(records, turn.today)}
+    return {forecast.tag: forecast for forecast in forecasts(whole_record(turn), turn.today)}
 
 
 def _molt_line(turn: Turn, animal: Specimen, ahead: Mapping[str, Forecast]) -> str:

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.model import Question
 from bot.round.model import SpecimenFacts
 from bot.terms import Specimen
+
+if TYPE_CHECKING:
+    from bot.husbandry.journal import SpecimenRecord
 
 
 def asked_of(turn: Turn, question: Question) -> list[Specimen]:
@@ -38,3 +42,11 @@ def facts_of(
 def empty_shelf(turn: Turn) -> str | None:
     """One line for a shelf with nobody on it; ``None`` where there is somebody."""
     return None if turn.shelf.specimens else say("answer.empty_shelf")
+
+
+def whole_record(turn: Turn) -> list[SpecimenRecord]:
+    """The record of every living animal: each learns from the others, so all of the shelf is looked at."""
+    from bot.husbandry.records import shelf_records  # noqa: PLC0415  numpy costs; most messages need none
+
+    journal = turn.work.journal.entries(turn.shelf_id, newest_first=False)
+    return shelf_records([facts.specimen for facts in turn.facts.all()], (row.entry for row in journal))

@@ -29,7 +29,11 @@ _LENGTHS: Final = np.array([-1.2816, -0.5244, 0.0, 0.5244, 1.2816])
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
-    """One animal's next molt: days from today at :data:`PROBABILITIES`, and premolt now."""
+    """One animal's next molt: days from today at :data:`PROBABILITIES`, and premolt now.
+
+    ``level`` is how much longer than the priors' its intervals are, in logs, and ``spread`` how much one
+    interval scatters: what later intervals are reckoned from.
+    """
 
     days: tuple[float, ...]
     premolt: float
@@ -38,6 +42,8 @@ class Outlook:
     longest: int | None
     waited: int
     own_share: float
+    level: float
+    spread: float
 
 
 def outlooks(records: Sequence[SpecimenRecord], on: date) -> list[Outlook]:
@@ -55,13 +61,16 @@ def outlooks(records: Sequence[SpecimenRecord], on: date) -> list[Outlook]:
     signs = signs_of(records, pasts, on.toordinal())
     days, weights, premolt = _seen(days, weights, signs, np.exp(model.mean), history.waited)
     quantiles = _quantiles(days, weights)
+    levels = model.mean - history.expects
     return [
-        _outlook(past, quantiles[i], premolt[i], history.waited[i], model.own[i])
+        _outlook(past, quantiles[i], premolt[i], history.waited[i], model.own[i], levels[i], model.spread[i])
         for i, past in enumerate(pasts)
     ]
 
 
-def _outlook(past: Past, days: Floats, premolt: float, waited: float, own: float) -> Outlook:
+def _outlook(
+    past: Past, days: Floats, premolt: float, waited: float, own: float, level: float, spread: float
+) -> Outlook:
     apart = [b - a for a, b in pairwise(past.molts)]
     return Outlook(
         days=tuple(float(day) for day in days),
@@ -71,6 +80,8 @@ def _outlook(past: Past, days: Floats, premolt: float, waited: float, own: float
         longest=max(apart, default=None),
         waited=int(waited),
         own_share=float(own),
+        level=float(level),
+        spread=float(spread),
     )
 
 
