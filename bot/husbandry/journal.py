@@ -8,11 +8,9 @@ from datetime import date
 from functools import cached_property
 
 from bot.husbandry.animal import Animal
-from bot.husbandry.state import SpecimenState, journal_order, state_of
+from bot.husbandry.state import SAME_MOLT_DAYS, SpecimenState, journal_order, state_of
 from bot.terms import Entry, Kind, Specimen
 
-#: Two molts of one animal closer than this many days are one molt written down twice.
-SAME_MOLT_DAYS = 7
 MOLT_KINDS = frozenset({Kind.MOLTED, Kind.MATURED})
 
 

@@ -108,6 +108,24 @@ MALE_MEAL: Final = Meal("cricket", PreySize.MEDIUM, 1)
 #: Staple prey that may be suggested again because the animal took it last; treats are not.
 STAPLES: Final = frozenset({"cricket", "roach", "dubia roach", "red runner roach", "locust"})
 
+# --- premolt --------------------------------------------------------------------------------------
+
+#: How likely an offer is refused in premolt, and otherwise: after a taken meal, after one refusal before
+#: it, and after more.
+REFUSES_IN_PREMOLT: Final = (
+    Figure(0.85, 0.6, 0.95, COMMON),
+    Figure(0.9, 0.7, 0.98, COMMON),
+    Figure(0.92, 0.7, 0.98, COMMON),
+)
+REFUSES_OTHERWISE: Final = (
+    Figure(0.07, 0.02, 0.2, COMMON),
+    Figure(0.35, 0.1, 0.6, COMMON),
+    Figure(0.6, 0.3, 0.85, COMMON),
+)
+#: Premolt as a part of the interval. Fasts before a molt last days to weeks in slings, weeks to two
+#: months and more in adults: common practice, no source.
+PREMOLT_PART: Final = Figure(0.18, 0.08, 0.35, COMMON)
+
 # --- rest -----------------------------------------------------------------------------------
 
 #: (span below which it holds, cm; days from a molt to the first meal, once the fangs are black).

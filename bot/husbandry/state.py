@@ -23,7 +23,8 @@ class SpecimenState:
     ``sealed_since`` and ``premolt_since`` are set while it lasts. ``open_offer`` is the day of an
     offer whose outcome is not known yet. ``refusals`` counts refused meals since the last taken
     one or the last molt, whichever is later, and ``refusing_since`` is the day of the first of them.
-    ``eaten_since_molt`` tells whether it has taken a meal since ``last_molted``.
+    ``last_interval`` is the days between the last two molts. ``eaten_since_molt`` tells whether it has
+    taken a meal since ``last_molted``.
     ``last_watered`` is any water at all; ``last_dish`` and ``last_dampened`` (substrate or mist) tell
     where it went, where that was said. ``molts_in_home`` counts the molts since it was last rehoused,
     or on record. ``gone_on`` is the day a specimen died or left; ``gone_how``
@@ -45,6 +46,7 @@ class SpecimenState:
     last_dish: date | None = None
     last_dampened: date | None = None
     last_molted: date | None = None
+    last_interval: int | None = None
     molts: int = 0
     eaten_since_molt: bool = True
     premolt_since: date | None = None
@@ -71,6 +73,8 @@ class SpecimenState:
     lot_size: int = 1
 
 
+#: Two molts of one animal closer than this many days are one molt written down twice.
+SAME_MOLT_DAYS: Final = 7
 _NAMES: Final = tuple(field.name for field in fields(SpecimenState))
 
 Change = dict[str, Any]
@@ -163,8 +167,10 @@ def _watered(_state: SpecimenState, entry: Entry) -> Change:
 
 def _molted(state: SpecimenState, entry: Entry) -> Change:
     """A molt ends premolt and sealing; an offer still open stays so: live prey endangers a soft animal."""
+    apart = (entry.day - state.last_molted).days if state.last_molted is not None else 0
     return {
         "last_molted": entry.day,
+        "last_interval": apart if apart >= SAME_MOLT_DAYS else state.last_interval,
         "molts": state.molts + 1,
         "molts_in_home": state.molts_in_home + 1,
         "eaten_since_molt": False,

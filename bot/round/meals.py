@@ -4,13 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import Final
 
 from bot.husbandry import practice
-from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD, SPECIES_FILE, Animal
+from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD, SPECIES_FILE
+from bot.husbandry.feeding import gap_factor, meal_for, retry_days
+from bot.husbandry.premolt import premolt_chance
 from bot.round.model import Task, TaskKind, Why
 from bot.round.reasons import why
 from bot.round.rests import Case
 from bot.terms import Stage
+
+#: From this probability on, premolt is spoken of though nobody has noted it.
+_PROBABLY: Final = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +47,14 @@ def feeding_interval(case: Case) -> Interval:
     return Interval(figure.days, SPECIES_FILE if animal.species.known else GENERAL_RULE)
 
 
+def gap_after_meal(case: Case) -> Interval:
+    """Days that the last meal lasts: longer after a big one, unless the keeper has said an interval."""
+    usual = feeding_interval(case)
+    if usual.basis == KEEPERS_SETTING:
+        return usual
+    return Interval(round(usual.days * gap_factor(case.animal)), usual.basis)
+
+
 def meal_plan(case: Case) -> MealPlan:
     """The next meal, whether or not the specimen rests now: never before a rest that has a known end."""
     plan = _after_molt(case) or _after_opening(case) or _in_turn(case)
@@ -67,15 +81,6 @@ def meal_task(case: Case) -> Task | None:
     )
 
 
-def meal_for(animal: Animal) -> practice.Meal:
-    """What to offer: the staple it took last, in the size and number that go with its span."""
-    meal = practice.for_span(practice.MEALS, animal.span_cm)
-    if animal.stage is Stage.MATURE_MALE and animal.span_cm >= 7:
-        meal = practice.MALE_MEAL
-    last = animal.state.last_prey
-    return practice.Meal(last, meal.size, meal.count) if last in practice.STAPLES else meal
-
-
 def _after_molt(case: Case) -> MealPlan | None:
     """The first meal after a molt: the fangs are looked at before, once."""
     state = case.state
@@ -97,7 +102,7 @@ def _after_opening(case: Case) -> MealPlan | None:
         return None
     due = max([opened, *_tries_since(case, opened)])
     if state.last_fed is not None:
-        due = max(due, state.last_fed + timedelta(days=feeding_interval(case).days))
+        due = max(due, state.last_fed + timedelta(days=gap_after_meal(case).days))
     if state.last_checked is not None and state.last_checked > opened:
         due = max(due, state.last_checked + timedelta(days=1))
         return MealPlan(due, TaskKind.FEED, _in_turn(case).why)
@@ -111,7 +116,7 @@ def _tries_since(case: Case, day: date) -> list[date]:
     state = case.state
     tries = []
     if state.refusals and state.last_refused is not None and state.last_refused >= day:
-        tries.append(state.last_refused + timedelta(days=practice.RETRY[case.animal.stage].days))
+        tries.append(state.last_refused + timedelta(days=_retry(case, state.last_refused)))
     if state.open_offer is not None and state.open_offer >= day:
         tries.append(state.open_offer + timedelta(days=feeding_interval(case).days))
     return tries
@@ -136,27 +141,35 @@ def _after_offer(case: Case, offered: date) -> MealPlan:
 
 def _after_refusal(case: Case, refused: date) -> MealPlan:
     """Another try after some days, but not sooner than the meal before it would ask for one."""
+    likely = premolt_chance(case.animal, refused) >= _PROBABLY
     reason = why(
-        "feed_after_refusal",
+        "feed_after_refusal_premolt" if likely else "feed_after_refusal",
         OWN_RECORD,
         refused_on=refused,
         days=case.since(refused),
         refusals=case.state.refusals,
     )
-    due = refused + timedelta(days=practice.RETRY[case.animal.stage].days)
+    due = refused + timedelta(days=_retry(case, refused))
     if case.state.last_fed is not None:
-        due = max(due, case.state.last_fed + timedelta(days=feeding_interval(case).days))
+        due = max(due, case.state.last_fed + timedelta(days=gap_after_meal(case).days))
     return MealPlan(due, TaskKind.FEED, reason)
 
 
+def _retry(case: Case, refused: date) -> int:
+    """Days to another try, by how likely the refusal was one of premolt."""
+    return retry_days(case.animal.stage, premolt_chance(case.animal, refused))
+
+
 def _after_meal(case: Case, last_fed: date) -> MealPlan:
-    interval, days = feeding_interval(case), case.since(last_fed)
+    interval, days = gap_after_meal(case), case.since(last_fed)
     due = last_fed + timedelta(days=interval.days)
     sac = case.state.sac_since
     if sac is not None:
         reason = why("feed_with_sac", interval.basis, last_fed=last_fed, days=days, sac_since=sac)
         return MealPlan(due, TaskKind.FEED, reason)
     key = "feed_male" if case.animal.stage is Stage.MATURE_MALE else "feed_due"
+    if interval.days > feeding_interval(case).days:
+        key = "feed_after_big_meal"
     reason = why(key, interval.basis, last_fed=last_fed, days=days, every=interval.days)
     return MealPlan(due, TaskKind.FEED, reason)
 

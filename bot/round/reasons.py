@@ -17,10 +17,12 @@ REASONS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
         # feed
         "feed_due": ("last_fed", "days", "every"),
         "feed_male": ("last_fed", "days", "every"),
+        "feed_after_big_meal": ("last_fed", "days", "every"),
         "feed_with_sac": ("last_fed", "days", "sac_since"),
         "feed_no_record": (),
         "feed_after_arrival": ("added_on", "days"),
         "feed_after_refusal": ("refused_on", "days", "refusals"),
+        "feed_after_refusal_premolt": ("refused_on", "days", "refusals"),
         "feed_after_offer": ("offered_on", "days"),
         "feed_after_molt": ("molted_on", "days"),
         # check

@@ -10,11 +10,12 @@ import pytest
 from scipy.optimize import minimize
 
 from bot.husbandry.growth import growths, maturity_of
-from bot.husbandry.growth.measures import CARAPACE_PART, MEASURE_SD, Step, mass_of_span
+from bot.husbandry.growth.measures import MEASURE_SD, Step
 from bot.husbandry.growth.outlook import ANIMAL_SD, MOLT_SD, SPECIES_SD
 from bot.husbandry.growth_rule import SLING_LOG_GROWTH
 from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.molts import outlooks
+from bot.husbandry.proportions import CARAPACE_PART, mass_of_span
 from bot.terms import Entry, Kind, Sex, Specimen, Stage
 
 TODAY = date(2026, 5, 14)

@@ -76,9 +76,39 @@ CASES = {
         {},
         None,
     ),
-    "refused 5 days ago, a juvenile is tried again": (
-        facts(entry(20, "fed"), entry(5, "refused"), WATERED),
+    "refused 6 days ago, a juvenile with no molt on record is tried again": (
+        facts(entry(20, "fed"), entry(6, "refused"), WATERED),
+        {"feed": ("feed_after_refusal_premolt", 0)},
+        None,
+    ),
+    "refused early in its cycle, it is tried again sooner": (
+        facts(entry(40, "molted"), entry(20, "fed"), entry(3, "refused"), WATERED),
         {"feed": ("feed_after_refusal", 0)},
+        None,
+    ),
+    "refused again late in its cycle, it is left alone longer": (
+        facts(entry(240, "molted"), entry(30, "fed"), entry(15, "refused"), entry(6, "refused"), WATERED),
+        {},
+        None,
+    ),
+    "and then tried again": (
+        facts(entry(241, "molted"), entry(31, "fed"), entry(16, "refused"), entry(7, "refused"), WATERED),
+        {"feed": ("feed_after_refusal_premolt", 0)},
+        None,
+    ),
+    "a big meal lasts twice as long at most": (
+        facts(entry(13, "fed", prey="cricket", count=3, size=PreySize.LARGE), WATERED),
+        {},
+        None,
+    ),
+    "and then the next one is due": (
+        facts(entry(14, "fed", prey="cricket", count=3, size=PreySize.LARGE), WATERED),
+        {"feed": ("feed_after_big_meal", 0)},
+        None,
+    ),
+    "the keeper's own interval is not made longer by a big meal": (
+        facts(entry(7, "fed", prey="cricket", count=3, size=PreySize.LARGE), WATERED, feed_every=7),
+        {"feed": ("feed_due", 0)},
         None,
     ),
     "a refusal soon after a meal does not bring the next meal forward": (
@@ -171,7 +201,7 @@ CASES = {
         None,
     ),
     "a first meal refused is tried again": (
-        facts(entry(20, "molted"), entry(5, "refused"), WATERED),
+        facts(entry(20, "molted"), entry(3, "refused"), WATERED),
         {"check": ("check_fangs", 0)},
         None,
     ),

@@ -16,8 +16,9 @@ from bot.conversation.round_board import items_now, newest_open, shown
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.husbandry.animal import Animal
+from bot.husbandry.feeding import meal_for
 from bot.reading.model import Question
-from bot.round.meals import feeding_interval, meal_for
+from bot.round.meals import feeding_interval
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case
 from bot.round.worklist import next_for, rest_of, worklist

@@ -19,13 +19,9 @@ from numpy.typing import NDArray
 
 from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.normal import Floats
-from bot.husbandry.practice import Figure
+from bot.husbandry.proportions import CARAPACE_PART, WEIGHT_PER_CM3
 from bot.terms import Entry, Kind
 
-#: Carapace length as a part of the span: 18 to 20 mm in an animal of 13 to 15 cm.
-CARAPACE_PART: Final = Figure(0.145, 0.115, 0.18, "from memory, no source; differs from kind to kind")
-#: Weight in g over the cube of the span in cm: 15 to 30 g at 14 cm.
-WEIGHT_PER_CM3: Final = Figure(0.008, 0.004, 0.014, "from memory, no source; differs from kind to kind")
 #: How much one animal's proportions differ from those, in logs.
 PROPORTION_SD: Final = {"carapace": 0.14, "weight": 0.35}
 
@@ -98,8 +94,3 @@ def _measures(entry: Entry) -> list[tuple[date, Step, float]]:
         if value is not None and value > 0:
             found.append((entry.day, step, log(float(value)) - _AT_ONE_CM[step]))
     return found
-
-
-def mass_of_span(span_cm: float) -> float:
-    """What an animal of a span in cm weighs in g, by the general figure."""
-    return float(WEIGHT_PER_CM3.value * span_cm**3)

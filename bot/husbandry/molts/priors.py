@@ -2,22 +2,15 @@
 
 from __future__ import annotations
 
-import csv
-from functools import lru_cache
-from importlib import resources
 from math import log
 from typing import Final
 
 import numpy as np
 
+from bot.husbandry.molt_interval import ADULT_AT, ADULT_FROM, ADULT_ROW_SPAN_CM, table
 from bot.husbandry.normal import Floats
 from bot.husbandry.practice import COMMON, Figure
 from bot.husbandry.species import Pace
-
-#: The adult row holds for a species of this adult span; dwarfs molt sooner, by the root of their size.
-_ADULT_ROW_SPAN_CM: Final = 14.0
-#: Where the juvenile columns begin to give way to the adult row, as a part of the adult span.
-_ADULT_FROM, _ADULT_AT = 0.7, 1.0
 
 #: Q10 of development: no figure for tarantula molting was found. Erigonidium graminicolum 2.25
 #: (from egg to adult, Li, Bull. Ent. Res.); a guess for tarantulas, held between 15 and 32 °C.
@@ -28,43 +21,26 @@ TEMPERATURE_RANGE_C: Final = (15.0, 32.0)
 FEEDING_ELASTICITY: Final = Figure(-0.15, -0.4, 0.0, f"direction from published rearing, size: {COMMON}")
 
 
-@lru_cache(maxsize=1)
-def _table() -> dict[Pace, tuple[Floats, Floats, float]]:
-    """For each pace: log spans, log of the middle interval at them, and log of the adult interval."""
-    text = resources.files(__package__).joinpath("molt_priors.tsv").read_text(encoding="utf-8")
-    rows = list(csv.DictReader(text.splitlines(), delimiter="\t", strict=True))
-    table = {}
-    for pace in Pace:
-        middle = {
-            row["span_cm"]: 0.5 * (log(float(row["low_days"])) + log(float(row["high_days"])))
-            for row in rows
-            if row["pace"] == pace
-        }
-        adult = middle.pop("adult")
-        spans = np.log([float(span) for span in middle])
-        table[pace] = (spans, np.array(list(middle.values())), adult)
-    return table
-
-
 def log_interval(pace: Pace, span_cm: Floats, adult_span_cm: Floats) -> Floats:
     """The expected log of the days from a molt at this span to the next one.
 
     Straight lines in the logs of span and days, continued beyond the ends, and a blend into the adult
     interval over the last part of growth.
     """
-    spans, days, adult_days = _table()[pace]
+    row = table()[pace]
+    spans, days = np.array(row.log_spans), np.array(row.log_days)
     x = np.log(span_cm)
     young = np.interp(x, spans, days)
     first = (days[1] - days[0]) / (spans[1] - spans[0])
     young = young + np.minimum(x - spans[0], 0.0) * first
-    adult = adult_days + 0.5 * np.log(np.minimum(adult_span_cm / _ADULT_ROW_SPAN_CM, 1.0))
+    adult = row.adult + 0.5 * np.log(np.minimum(adult_span_cm / ADULT_ROW_SPAN_CM, 1.0))
     share = adult_share(span_cm, adult_span_cm)
     return np.asarray((1.0 - share) * np.minimum(young, adult) + share * adult)
 
 
 def adult_share(span_cm: Floats, adult_span_cm: Floats) -> Floats:
     """How far the adult interval holds at a span: from 0 (growing) to 1 (grown)."""
-    return np.asarray(np.clip((span_cm / adult_span_cm - _ADULT_FROM) / (_ADULT_AT - _ADULT_FROM), 0.0, 1.0))
+    return np.asarray(np.clip((span_cm / adult_span_cm - ADULT_FROM) / (ADULT_AT - ADULT_FROM), 0.0, 1.0))
 
 
 def temperature_shift(temp_c: float, usual_c: float) -> float:

@@ -21,23 +21,11 @@ import numpy as np
 from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.molts.history import OFFERS_LOOKED_AT, Past
 from bot.husbandry.normal import Floats
-from bot.husbandry.practice import COMMON, Figure
+from bot.husbandry.practice import COMMON, PREMOLT_PART, REFUSES_IN_PREMOLT, REFUSES_OTHERWISE, Figure
 from bot.terms import Habit, Kind
 
 Sign = tuple[Kind, Habit]
 
-#: How likely an offer is refused in premolt, and otherwise: after a taken meal, after one refusal before
-#: it, and after more.
-REFUSES_IN_PREMOLT: Final = (
-    Figure(0.85, 0.6, 0.95, COMMON),
-    Figure(0.9, 0.7, 0.98, COMMON),
-    Figure(0.92, 0.7, 0.98, COMMON),
-)
-REFUSES_OTHERWISE: Final = (
-    Figure(0.07, 0.02, 0.2, COMMON),
-    Figure(0.35, 0.1, 0.6, COMMON),
-    Figure(0.6, 0.3, 0.85, COMMON),
-)
 #: How many times likelier a seal is to fall into premolt than elsewhere; ground dwellers also seal at rest.
 SEAL_ODDS: Final = {
     Habit.FOSSORIAL: Figure(6.0, 2.0, 15.0, COMMON),
@@ -46,9 +34,7 @@ SEAL_ODDS: Final = {
 }
 #: The same for signs that the keeper noted: a plump dark abdomen, a bald patch gone dark, a silk mat.
 SIGNS_ODDS: Final = Figure(20.0, 8.0, 50.0, f"signs by Stewart (exotikeeper); odds: {COMMON}")
-#: Premolt as a part of the interval, and how much it scatters in logs. Fasts before a molt last days to
-#: weeks in slings, weeks to two months and more in adults: common practice, no source.
-PREMOLT_PART: Final = Figure(0.18, 0.08, 0.35, COMMON)
+#: How much premolt's part of an interval scatters, in logs.
 PREMOLT_PART_SD: Final = 0.45
 #: Lengths of premolt that are tried, as parts of the interval; how many cycles of an animal they are tried
 #: on, and of a large shelf.

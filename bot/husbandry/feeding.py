@@ -1,0 +1,103 @@
+"""What to offer an animal, how long a meal lasts it, and when to try again after a refusal."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from bot.husbandry import practice
+from bot.husbandry.animal import Animal
+from bot.husbandry.practice import COMMON, Figure, Meal
+from bot.husbandry.prey import Prey, prey_of, sizes_of
+from bot.husbandry.proportions import mass_of_span
+from bot.terms import Stage
+
+#: Prey no longer than the abdomen, which is about a quarter of the span: mm of prey for each cm of span.
+PREY_MM_PER_CM: Final = Figure(2.5, 2.0, 3.0, COMMON)
+#: The part of its mass that a growing animal may well eat at a meal. Of 5 to 15, 25 to 35 and 45 to 55 %
+#: the smallest made lighter spiderlings (Theraphosa; Shillington, SICB abstract 10.4).
+USUAL_PART: Final = Figure(0.1, 0.05, 0.35, "Shillington, SICB abstract 10.4")
+#: A meal of more than so many times the usual one is a big one; the gap after it grows with it, up to
+#: a limit. That bigger meals make longer gaps: trade practice; the figures: common practice, no source.
+BIG_MEAL: Final = Figure(1.4, 1.2, 2.0, COMMON)
+LONGEST_GAP: Final = Figure(2.0, 1.5, 3.0, COMMON)
+#: Up to so many of one kind are offered at once.
+_MOST_AT_ONCE: Final = 3
+
+
+def meal_for(animal: Animal) -> Meal:
+    """What to offer: the staple it took last, in the size and number that go with its span."""
+    meal = _crickets_for(animal)
+    last = animal.state.last_prey
+    if last not in practice.STAPLES or last == meal.prey:
+        return meal
+    fits = [prey for prey in sizes_of(last) if prey.length_mm <= PREY_MM_PER_CM.value * animal.span_cm]
+    if not fits:
+        return Meal(last, meal.size, meal.count) if not sizes_of(last) else meal
+    largest = fits[-1]
+    count = min(max(round(_crickets_mg(animal) / largest.mass_mg), 1), _MOST_AT_ONCE)
+    return Meal(last, largest.size, count)
+
+
+def _crickets_for(animal: Animal) -> Meal:
+    if animal.stage is Stage.MATURE_MALE and animal.span_cm >= 7:
+        return practice.MALE_MEAL
+    return practice.for_span(practice.MEALS, animal.span_cm)
+
+
+def _crickets_mg(animal: Animal) -> float:
+    meal = _crickets_for(animal)
+    prey = prey_of(meal.prey, meal.size)
+    assert prey is not None  # the tables of meals and of prey are kept together by a test
+    return prey.mass_mg * meal.count
+
+
+def usual_meal_mg(animal: Animal) -> float:
+    """The mass of the meal in mg that goes with an animal of its span, stage and weight."""
+    growing = animal.stage in {Stage.SLING, Stage.JUVENILE}
+    part = USUAL_PART.value * 1000.0 * body_mass_g(animal) if growing else 0.0
+    return max(_crickets_mg(animal), part)
+
+
+def last_meal_mg(animal: Animal) -> float | None:
+    """What its last meal weighed in mg, for each animal of a lot; ``None`` where too little was said.
+
+    Where no size was said, the prey is taken to have been of the size that goes with its span.
+    """
+    state = animal.state
+    if state.last_prey is None or state.last_prey_count is None:
+        return None
+    prey = prey_of(state.last_prey, state.last_prey_size) if state.last_prey_size else _fitting(animal)
+    return None if prey is None else prey.mass_mg * state.last_prey_count / max(1, state.lot_size)
+
+
+def _fitting(animal: Animal) -> Prey | None:
+    kind = animal.state.last_prey or ""
+    meal = _crickets_for(animal)
+    if kind == meal.prey:
+        return prey_of(kind, meal.size)
+    fits = [prey for prey in sizes_of(kind) if prey.length_mm <= PREY_MM_PER_CM.value * animal.span_cm]
+    return fits[-1] if fits else None
+
+
+def body_mass_g(animal: Animal) -> float:
+    """Its mass in g: weighed since its last molt, else by its span."""
+    state = animal.state
+    weighed = state.weight_g is not None and state.weight_on is not None
+    if weighed and (state.last_molted is None or (state.weight_on or state.last_molted) >= state.last_molted):
+        return float(state.weight_g or 0)
+    return mass_of_span(animal.span_cm)
+
+
+def gap_factor(animal: Animal) -> float:
+    """How many times the usual gap its last meal lasts: 1 for a usual or a small one, more for a big one."""
+    eaten = last_meal_mg(animal)
+    if eaten is None:
+        return 1.0
+    times = eaten / usual_meal_mg(animal)
+    return min(times, LONGEST_GAP.value) if times > BIG_MEAL.value else 1.0
+
+
+def retry_days(stage: Stage, premolt: float) -> int:
+    """Days from a refused meal to the next try: the likelier premolt is, the longer it is left alone."""
+    figure = practice.RETRY[stage]
+    return round(figure.low + (figure.high - figure.low) * premolt)
