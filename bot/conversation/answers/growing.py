@@ -10,7 +10,7 @@ from bot.conversation import wording
 from bot.conversation.answers.subject import asked_of, named, whole_record
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
-from bot.conversation.texts import say
+from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.animal import Animal
 from bot.reading.model import Question
@@ -114,12 +114,12 @@ def _maturity_line(turn: Turn, known: _Known) -> str:
     found = _maturity(turn, known)
     if isinstance(found, str):
         return found
-    return f"{_ahead('maturity.ahead', turn, known, found)} {_basis(known.growth)}"
+    return f"{_ahead('in_full', turn, known, found)} {_basis(known.growth)}"
 
 
 def _short_maturity(turn: Turn, known: _Known) -> str:
     found = _maturity(turn, known)
-    return found if isinstance(found, str) else _ahead("maturity.short", turn, known, found)
+    return found if isinstance(found, str) else _ahead("short", turn, known, found)
 
 
 def _maturity(turn: Turn, known: _Known) -> Maturity | str:
@@ -137,14 +137,16 @@ def _maturity(turn: Turn, known: _Known) -> Maturity | str:
     return say("maturity.already", who=known.who) if found.grown else found
 
 
-def _ahead(key: str, turn: Turn, known: _Known, found: Maturity) -> str:
+def _ahead(form: str, turn: Turn, known: _Known, found: Maturity) -> str:
     assert found.days is not None
     assert found.molts is not None
     few, _, many = found.molts
     low, middle, high = (wording.month_of(day) for day in found.days)
     molts = say("maturity.molts", few=few, many=many) if few < many else wording.counted(few, "molt")
     size = _length(turn, found.span_cm)
-    return say(key, who=known.who, size=size, low=low, high=high, middle=middle, molts=molts)
+    return say_of(
+        "maturity.when", form, who=known.who, size=size, low=low, high=high, middle=middle, molts=molts
+    )
 
 
 def _basis(growth: Growth) -> str:
