@@ -16,6 +16,7 @@ LONGEST: Final = 4000
 
 _CM_PER_INCH: Final = Decimal("2.54")
 _L_PER_US_GALLON: Final = Decimal("3.785411784")
+_L_PER_UK_GALLON: Final = Decimal("4.54609")
 _MEALS: Final = frozenset({Kind.FED, Kind.REFUSED, Kind.OFFERED})
 
 
@@ -147,6 +148,30 @@ def volume(litres: Decimal, units: Units) -> str:
     if units is Units.US:
         return say("amount.gallons", n=number(litres / _L_PER_US_GALLON))
     return say("amount.litres", n=number(litres))
+
+
+def volume_in_both(litres: Decimal, units: Units) -> str:
+    """A volume in both systems, the keeper's first: ``2.6 L (0.7 US gal)``, ``0.7 US gal (2.6 L)``."""
+    metric = say("amount.litres", n=_fine(litres))
+    if units is Units.IMPERIAL:
+        return say(
+            "amount.in_both", one=metric, other=say("amount.uk_gallons", n=_fine(litres / _L_PER_UK_GALLON))
+        )
+    gallons = say("amount.us_gallons", n=_fine(litres / _L_PER_US_GALLON))
+    one, other = (gallons, metric) if units is Units.US else (metric, gallons)
+    return say("amount.in_both", one=one, other=other)
+
+
+def _fine(value: Decimal) -> str:
+    """A figure with enough places to be worth something, also below 1."""
+    return number(value, 1 if value >= 1 else 2)
+
+
+def fine_length(millimetres: Decimal, units: Units) -> str:
+    """A small length in the keeper's units: ``1.5 mm`` or ``0.06 in``."""
+    if units is Units.US:
+        return say("amount.inches", n=number(millimetres / _CM_PER_INCH / 10, 2))
+    return say("amount.mm", n=number(millimetres))
 
 
 def temperature(celsius: Decimal, units: Units) -> str:

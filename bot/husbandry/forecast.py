@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
-from bot.husbandry import practice
 from bot.husbandry.animal import GENERAL_RULE, OWN_RECORD, SPECIES_FILE
+from bot.husbandry.enclosure import outgrown_at_cm
 from bot.husbandry.growth import Growth, growths
 from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.molts import Outlook, outlooks
@@ -90,8 +90,8 @@ def _rehouse_by(
     volume, span = record.state.volume_l, record.animal.measured_span_cm
     if volume is None or span is None:
         return None
-    per_cm3 = practice.HOME_SPANS_CUBED[record.animal.species.habit].value / 1000
-    if float(volume) < per_cm3 * span**3:
+    at = outgrown_at_cm(record.animal.species.habit, float(volume))
+    if span > at:
         return on
-    outgrows = after is not None and float(volume) < per_cm3 * after[1] ** 3
+    outgrows = after is not None and after[1] > at
     return to_come[1] if outgrows and to_come is not None else None

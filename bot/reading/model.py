@@ -45,6 +45,7 @@ class Topic(StrEnum):
     SIZE = "size"
     GROWTH = "growth"
     MATURITY = "maturity"
+    HOME = "home"
     NEXT_MOLT = "next_molt"
     MOLT_INTERVAL = "molt_interval"
     SHOPPING = "shopping"

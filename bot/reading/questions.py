@@ -17,6 +17,7 @@ from bot.terms import Kind
 #: When the words of several topics are there, the first of these that fits is meant.
 _PRIORITY: Final = (
     Topic.NOT_EATEN,
+    Topic.HOME,
     Topic.REHOUSE_DUE,
     Topic.MATURITY,
     Topic.GROWTH,

@@ -98,7 +98,11 @@ def reading_from_store(data: Mapping[str, Any]) -> Reading:
 
 
 #: Topics finer than the reading contract's, and what it calls them.
-_AS_CONTRACTED: Final = {Topic.GROWTH: Topic.NEXT_MOLT, Topic.MATURITY: Topic.NEXT_MOLT}
+_AS_CONTRACTED: Final = {
+    Topic.GROWTH: Topic.NEXT_MOLT,
+    Topic.MATURITY: Topic.NEXT_MOLT,
+    Topic.HOME: Topic.REHOUSE_DUE,
+}
 
 
 def _question_json(value: Question) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from bot.husbandry import practice
 from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD, SPECIES_FILE
+from bot.husbandry.enclosure import home_for
 from bot.round.meals import meal_plan
 from bot.round.model import RestReason, Task, TaskKind, Why
 from bot.round.reasons import why
@@ -149,10 +150,10 @@ def _too_small(case: Case) -> Why | None:
     volume, span = case.state.volume_l, case.animal.measured_span_cm
     if volume is None or span is None:
         return None
-    needs_l = practice.HOME_SPANS_CUBED[case.animal.species.habit].value * span**3 / 1000
-    if float(volume) >= needs_l:
+    home = home_for(case.animal.species.habit, span)
+    if float(volume) >= home.least_l:
         return None
-    return why("rehouse_small", GENERAL_RULE, span_cm=span, volume_l=volume, needs_l=round(needs_l, 1))
+    return why("rehouse_small", GENERAL_RULE, span_cm=span, volume_l=volume, needs_l=round(home.volume_l, 1))
 
 
 def _molts_in_home(case: Case) -> Why | None:

@@ -161,3 +161,17 @@ def test_a_span_of_days_names_its_first_day_and_its_last(n):
     said = wording.span_of_days(TODAY, last, TODAY)
     assert said.startswith("today")
     assert said.endswith(wording.day_of(last, TODAY))
+
+
+@pytest.mark.parametrize(
+    ("litres", "units", "said"),
+    [
+        ("18.92705892", Units.METRIC, "18.9 L (5 US gal)"),
+        ("18.92705892", Units.US, "5 US gal (18.9 L)"),
+        ("4.54609", Units.IMPERIAL, "4.5 L (1 UK gal)"),
+        ("0.25", Units.METRIC, "0.25 L (0.07 US gal)"),
+    ],
+)
+def test_volumes_are_told_in_both_systems(litres, units, said):
+    """1 US gal = 231 in³ = 3.785411784 L, 1 UK gal = 4.54609 L (NIST Handbook 44)."""
+    assert wording.volume_in_both(Decimal(litres), units) == said

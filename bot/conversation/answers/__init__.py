@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any, Final
 
-from bot.conversation.answers import ahead, growing, past, present
+from bot.conversation.answers import ahead, growing, housing, past, present
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
@@ -27,6 +27,7 @@ ANSWERS: Final[dict[Topic, Callable[[Turn, Question], list[Reply]]]] = {
     Topic.SIZE: present.size,
     Topic.GROWTH: growing.growth,
     Topic.MATURITY: growing.maturity,
+    Topic.HOME: housing.home,
     Topic.NEXT_MOLT: ahead.next_molt,
     Topic.MOLT_INTERVAL: past.molt_interval,
     Topic.SHOPPING: ahead.shopping,
@@ -49,6 +50,7 @@ _OF_ANIMALS: Final = frozenset(
         Topic.SIZE,
         Topic.GROWTH,
         Topic.MATURITY,
+        Topic.HOME,
         Topic.NEXT_MOLT,
         Topic.MOLT_INTERVAL,
         Topic.WHERE,
