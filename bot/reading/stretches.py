@@ -49,6 +49,18 @@ def stretch_ahead(items: Sequence[Item], language: str, today: date) -> Stretch 
     return None
 
 
+def named_ahead(words: str, language: str, today: date) -> Stretch | None:
+    """The whole week or month that the words are ("next week", "August"), from today on; else ``None``."""
+    said = words.lower()
+    alone = _YEAR.sub("", said).strip()
+    if said not in _phrases(language) and alone not in _months(language):
+        return None
+    found = _named(said, language, today)
+    if found is not None and found.last < today and not _YEAR.search(said):
+        found = _month(found.first.year + 1, found.first.month)  # a month alone is the last one there was
+    return None if found is None or found.last < today else Stretch(max(found.first, today), found.last)
+
+
 def stretch_alone(
     text: str, names: ShelfNames, *, now: datetime, settings: KeeperSettings, ahead: bool = False
 ) -> Stretch | None:

@@ -1,0 +1,297 @@
+"""Going away: from when to when, and who looks after the animals. Pure.
+
+A phrasing has to fit the whole message, its days have to be days by the grammar of days, and whoever
+looks after them must not be an animal of the shelf: else the message is no hand-over. What is not said, or
+not said for sure, is left open and asked. The phrasings are data, in ``lexicon/en/away.yaml``.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from enum import StrEnum
+from functools import cache
+from typing import Any, Final
+
+from bot.reading.days import DaySpan, find_days, find_periods
+from bot.reading.days_words import days_data
+from bot.reading.instructions import whom
+from bot.reading.names import ShelfNames
+from bot.reading.normalise import plain_text
+from bot.reading.phrasings import bare, compiled, folded
+from bot.reading.scan import Words
+from bot.reading.stretches import named_ahead
+from bot.terms import KeeperSettings
+from bot.terms.data_file import data_of
+
+#: Nobody says so little in more characters; what is longer is not tried.
+_LONGEST: Final = 240
+_MOST_WORDS: Final = 4
+_MOST_CUTS: Final = 20
+#: "next week", "August 2027".
+_WORDS_OF_A_STRETCH: Final = 2
+_MACRO: Final = re.compile(r"<(\w+)>")
+_EDGES: Final = " ,;:.-–—!"
+_ONE_NUMBER: Final = re.compile(r"(?:the )?\d{1,2}(?:st|nd|rd|th)?\.?")
+_WEEK: Final = timedelta(days=7)
+_BOTH: Final = 2
+
+
+class Wanted(StrEnum):
+    """What a message about being away asks for."""
+
+    HANDOVER = "handover"
+    SHEET = "sheet"
+
+
+@dataclass(frozen=True, slots=True)
+class Days:
+    """Local days from first to last; ``sure`` is false where they are a guess to be confirmed.
+
+    ``None`` is what was not said or not understood.
+    """
+
+    first: date | None = None
+    last: date | None = None
+    sure: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Away:
+    """What a message says: what is wanted, who helps (in the keeper's own words), and the days."""
+
+    wanted: Wanted
+    helper: str | None = None
+    days: Days = Days()
+
+
+def read_away(text: str, names: ShelfNames, *, now: datetime, settings: KeeperSettings) -> Away | None:
+    """What a message says about being away, or ``None`` if it is about something else. Never raises.
+
+    ``now`` is aware, in the keeper's zone.
+    """
+    if text.rstrip().endswith("?") or len(text) > _LONGEST:
+        return None
+    words = bare(text)
+    for wanted, pattern in _patterns():
+        found = pattern.fullmatch(words)
+        if found is None:
+            continue
+        for when, who in _said(found.groupdict()):
+            helper = helper_meant(who, names) if who else ""
+            days = days_ahead(when, now=now, settings=settings) if when else Days()
+            if days is not None and helper is not None:
+                return Away(wanted, helper or None, days)
+    return None
+
+
+def _said(slots: Mapping[str, str | None]) -> Iterator[tuple[str, str]]:
+    """The words for the days and for the helper; each way to cut them where one follows the other."""
+    one_after_the_other = slots.get("when_helper") or slots.get("helper_when")
+    if not one_after_the_other:
+        yield slots.get("when") or "", slots.get("helper") or ""
+        return
+    cuts = [space.span() for space in re.finditer(r"\s+", one_after_the_other)]
+    for start, end in cuts[-_MOST_CUTS:]:
+        left, right = one_after_the_other[:start], one_after_the_other[end:]
+        yield (left, right) if slots.get("when_helper") else (right, left)
+
+
+def helper_meant(words: str, names: ShelfNames) -> str | None:
+    """Who helps, as it was said; empty for words that name nobody, ``None`` for what cannot be a person."""
+    said = words.strip(_EDGES)
+    said = re.sub(rf"^(?:{'|'.join(_data()['between'])})\s+|^the\s+(?=\w+$)", "", said, flags=re.I)
+    if folded(said) in _nobody():
+        return ""
+    if not said or any(letter.isdigit() or letter in ",;?:" for letter in said):
+        return None
+    return None if len(said.split()) > _MOST_WORDS or whom(said, names) else said
+
+
+def days_ahead(words: str, *, now: datetime, settings: KeeperSettings) -> Days | None:
+    """The days that words name, from today on; ``None`` where they are not days."""
+    said = _without(words, "before_days")
+    if not said:
+        return None
+    for way in (_until, _length, _from_to, _range, _named, _single):
+        found = way(said, _Calendar(now, settings))
+        if found is not None:
+            return found
+    return None
+
+
+@dataclass(frozen=True, slots=True)
+class _Calendar:
+    """The moment and the settings by which words are taken as days to come."""
+
+    now: datetime
+    settings: KeeperSettings
+
+    def spans(self, words: str) -> list[DaySpan]:
+        settings = self.settings
+        return find_days(
+            Words(plain_text(words).plain),
+            now=self.now,
+            order=settings.date_order,
+            language=settings.language,
+            facing="future",
+        )
+
+    def day(self, words: str) -> DaySpan | None:
+        """The day that the words are, all of them."""
+        said = _without(words, "before_days")
+        for phrase in (said, f"on the {said}", f"on {said}"):
+            found = self.spans(phrase)
+            if len(found) == 1 and _without(phrase, "before_days") in {
+                said,
+                _without(phrase[found[0].start : found[0].end], "before_days"),
+            }:
+                covers = _without(phrase[: found[0].start] + phrase[found[0].end :], "before_days")
+                if not covers and (found[0].day is not None or found[0].options):
+                    return found[0]
+        return None
+
+    def length(self, words: str) -> int | None:
+        """The number of days that the words say; 0 where that is vague."""
+        said = _without(words, "before_days")
+        known: Mapping[str, int] = _data()["lengths"]
+        if folded(said) in known:
+            return known[folded(said)]
+        settings = self.settings
+        phrase = f"for {said}"
+        found = find_periods(
+            Words(plain_text(phrase).plain),
+            now=self.now,
+            order=settings.date_order,
+            language=settings.language,
+            facing="future",
+        )
+        whole = len(found) == 1 and found[0].kind == "for" and found[0].end == len(phrase)
+        return (found[0].days or 0) if whole else None
+
+
+def _until(said: str, calendar: _Calendar) -> Days | None:
+    """ "until 14 August": from today on."""
+    found = re.fullmatch(rf"(?:{_either('to')})\s+(.+)", said, re.I)
+    last = calendar.day(found[1]) if found else None
+    return None if last is None else _joined(calendar.now.date(), last)
+
+
+def _length(said: str, calendar: _Calendar) -> Days | None:
+    """ "for two weeks from Monday", "from Monday for two weeks", "for 10 days"."""
+    for found in re.finditer(r"\s+(?:for|from|starting|beginning|as of|on)\s+", said, re.I):
+        before, after = said[: found.start()], said[found.end() :]
+        for days, start in ((before, after), (after, before)):
+            n, first = calendar.length(days), calendar.day(start)
+            if n is not None and first is not None and first.day is not None:
+                last = first.day + timedelta(days=n - 1) if n else None
+                return Days(first.day, last, sure=not first.doubt)
+    n = calendar.length(said)
+    if n is None:
+        return None
+    today = calendar.now.date()
+    return Days(today, today + timedelta(days=n - 1), sure=False) if n else Days()
+
+
+def _from_to(said: str, calendar: _Calendar) -> Days | None:
+    """ "3 to 14 August", "Friday until Sunday", "3/8 – 14/8": cut where both sides are days."""
+    for cut in re.finditer(rf"\s+(?:{_either('to')})\s+|\s*[-–—]\s*|\s+and\s+", said, re.I):
+        left, right = said[: cut.start()], said[cut.end() :]
+        last = calendar.day(right)
+        if last is None:
+            continue
+        first = calendar.day(left)
+        if first is None and _ONE_NUMBER.fullmatch(_without(left, "before_days")):
+            month = _month_in(right, calendar.settings.language)
+            first = calendar.day(f"{_without(left, 'before_days')} {month}") if month else None
+        if first is not None and first.day is not None:
+            return _joined(first.day, last, sure=not first.doubt)
+    return None
+
+
+def _range(said: str, calendar: _Calendar) -> Days | None:
+    """ "3-14 August", where the grammar of days has both ends as one."""
+    spans = calendar.spans(said)
+    if len(spans) != 1 or len(spans[0].options) != _BOTH or _without(said[spans[0].end :], "before_days"):
+        return None
+    if _without(said[: spans[0].start], "before_days"):
+        return None
+    first, last = spans[0].options
+    return Days(first, last, sure=spans[0].rule == "a range of days") if first <= last else Days()
+
+
+def _named(said: str, calendar: _Calendar) -> Days | None:
+    """ "next week", "in August": whole weeks and months, which have to be confirmed."""
+    if len(said.split()) > _WORDS_OF_A_STRETCH:
+        return None
+    stretch = named_ahead(said, calendar.settings.language, calendar.now.date())
+    return Days(stretch.first, stretch.last, sure=False) if stretch is not None else None
+
+
+def _single(said: str, calendar: _Calendar) -> Days | None:
+    """One day: the first of more, by the words before it, or the only one; either way it is asked."""
+    found = calendar.day(said)
+    if found is None:
+        return None
+    if len(found.options) == _BOTH and found.options[0] < found.options[1]:  # "this weekend"
+        return Days(*found.options, sure=False)
+    return Days(found.day, None, sure=not found.doubt)
+
+
+def _joined(first: date, last: DaySpan, *, sure: bool = True) -> Days:
+    day = last.day
+    if day is not None and day < first and day + _WEEK >= first and "weekday" in last.rule:
+        day += _WEEK  # "Friday to Tuesday": the Tuesday after that Friday
+    if day is None or day < first:
+        return Days(first, None, sure=sure)
+    return Days(first, day, sure=sure and not last.doubt)
+
+
+def _month_in(words: str, language: str) -> str | None:
+    months = {word for said in days_data(language).words["month"].values() for word in said}
+    return next((word for word in words.split() if word.lower().rstrip(".,") in months), None)
+
+
+# --- the data -------------------------------------------------------------------------------
+
+
+@cache
+def _data() -> Mapping[str, Any]:
+    found: Mapping[str, Any] = data_of("bot.reading", "lexicon", "en", "away.yaml")
+    return found
+
+
+@cache
+def _patterns() -> tuple[tuple[Wanted, re.Pattern[str]], ...]:
+    return tuple((wanted, compiled(_unfolded(phrase))) for wanted in Wanted for phrase in _data()[wanted])
+
+
+def _unfolded(phrase: str) -> str:
+    """The phrasing with its lists of words written out."""
+    return _MACRO.sub(lambda found: "|".join(_data()[found[1]]), phrase)
+
+
+@cache
+def _nobody() -> frozenset[str]:
+    return frozenset(_data()["nobody"])
+
+
+def _either(key: str) -> str:
+    return "|".join(re.escape(word) for word in sorted(_data()[key], key=len, reverse=True))
+
+
+def _without(words: str, key: str) -> str:
+    """The words without those of a list at their beginning, and without marks at their ends."""
+    leading = re.compile(rf"^(?:{_either(key)})(?:\s+|$)", re.I)
+    said, before = words.strip(_EDGES), None
+    while before != said:
+        before, said = said, leading.sub("", said).strip(_EDGES)
+    return said
+
+
+def phrasings() -> Iterator[tuple[Wanted, str]]:
+    """Every phrasing, for whoever looks at them as such."""
+    rows: Mapping[str, Sequence[str]] = _data()
+    return ((wanted, phrase) for wanted in Wanted for phrase in rows[wanted])
