@@ -32,6 +32,7 @@ _READ = select(
     t.shelf.c.id.label("shelf_id"),
     *(_K[name] for name in _SETTINGS),
 ).join_from(t.keeper, t.shelf, t.shelf.c.owner_id == _K.id)
+_OWNER = _READ.where(t.shelf.c.id == bindparam("shelf"))
 _GET = _READ.where(_K.id == bindparam("number"))
 _NAME = select(_K.name).where(_K.id == bindparam("number"))
 _BY_CONTACT = _READ.join(t.contact, t.contact.c.keeper_id == _K.id).where(
@@ -268,7 +269,8 @@ class Keepers:
     ) -> Keeper | None:
         """Lets the bearer of a code in, once: as a new keeper, or as the one of that address.
 
-        ``None`` where the code is unknown, used or expired. One who is on that shelf for good already
+        A new helper gets the settings of the shelf's owner: zone, units, hours. ``None`` where the code is
+        unknown, used or expired. One who is on that shelf for good already
         comes back unchanged, and the code stays good.
         """
         invite = self._db.execute(_OPEN_INVITE, {"hash": code_hash, "now": at}).first()
@@ -278,14 +280,25 @@ class Keepers:
         if keeper is not None and self._is_member(invite.shelf_id or keeper.shelf_id, keeper.id):
             return keeper
         if keeper is None:
-            keeper = self.create(name, settings, at=at)
+            helps = invite.shelf_id is not None and Role(invite.role) is Role.HELPER
+            keeper = self.create(name, self.owner_of(invite.shelf_id).settings if helps else settings, at=at)
             self.link(keeper.id, front_end, address)
+            if helps:
+                self.mark_settled(keeper.id)
+                keeper = self.get(keeper.id)
         spent = {"number": invite.id, "now": at, "keeper": keeper.id}
         if self._db.execute(_REDEEM, spent).rowcount != 1:
             return None
         if invite.shelf_id is not None:
             self._join(invite.shelf_id, keeper.id, Role(invite.role), invite.from_day, invite.until_day)
         return keeper
+
+    def owner_of(self, shelf_id: int) -> Keeper:
+        """Whose shelf it is. Raises :class:`NotOnShelfError` where there is no such shelf."""
+        row = self._db.execute(_OWNER, {"shelf": shelf_id}).first()
+        if row is None:
+            raise NotOnShelfError(f"There is no shelf {shelf_id}.")
+        return _keeper_from(row)
 
     def _is_member(self, shelf_id: int, keeper_id: int) -> bool:
         chosen = {"shelf": shelf_id, "keeper": keeper_id}

@@ -55,6 +55,24 @@ class Membership:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Handover:
+    """A period, both days inclusive, in which somebody else looks after a shelf.
+
+    ``by`` is the keeper who handed it over, ``called`` what they call the helper; ``helper`` is ``None``
+    until the invitation is opened. ``settled`` tells that the keeper has had the summary.
+    """
+
+    id: int
+    shelf_id: int
+    by: int
+    called: str
+    first: date
+    last: date
+    helper: int | None
+    settled: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StoredSpecimen:
     """A specimen as it is now. ``specimen`` has the current sex, stage, span and number in the lot
     (0 once it is gone); ``position`` is its key in the order of the shelf."""

@@ -8,6 +8,7 @@ from sqlalchemy import Connection
 
 from storage.bookmarks import Bookmarks
 from storage.dialogs import Dialogs
+from storage.handovers import Handovers
 from storage.holds import Holds
 from storage.inbox import Inbox
 from storage.journal import Journal
@@ -45,6 +46,11 @@ class Work:
     def holds(self) -> Holds:
         """Whose feeding prompts are held."""
         return Holds(self.connection)
+
+    @cached_property
+    def handovers(self) -> Handovers:
+        """Who looks after a shelf for a while."""
+        return Handovers(self.connection)
 
     @cached_property
     def reminders(self) -> Reminders:

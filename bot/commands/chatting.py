@@ -25,6 +25,7 @@ from bot.commands.options import (
 from bot.commands.store import KEYBOARD, all_keepers, keeper_here, opened
 from bot.conversation import Conversation
 from bot.conversation.model import Reply
+from bot.telegram.deep_link import payload_for_invite
 from bot.terminal import words
 from bot.terminal.render import as_json as reply_as_json
 from bot.terminal.render import as_text
@@ -62,7 +63,7 @@ def chat_command(
         talk = Talk(
             store,
             keeper.id,
-            Conversation(),
+            Conversation(link_of=_start_line),
             chat=KEYBOARD[1],
             now=_clock(now, keeper.settings.zone),
         )
@@ -70,6 +71,11 @@ def chat_command(
             _at_a_terminal(talk, demo=demo, kept=db is not None)
         else:
             _from_a_pipe(talk, as_json)
+
+
+def _start_line(code: str) -> str:
+    """What is to be written to the bot on Telegram, whose name is not known here."""
+    return f"/start {payload_for_invite(code)}"
 
 
 def _from_a_pipe(talk: Talk, as_json: bool) -> None:

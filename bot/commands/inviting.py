@@ -9,7 +9,8 @@ import click
 from bot.commands.options import db_option, debug_option, keeper_option
 from bot.commands.store import opened, some_keeper
 from bot.telegram.deep_link import link, payload_for_invite
-from bot.telegram.invites import HOLDS_FOR, hash_of, new_code
+from bot.telegram.invites import HOLDS_FOR
+from storage.codes import hash_of, new_code
 from storage.records import Role
 
 

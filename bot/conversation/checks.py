@@ -18,6 +18,7 @@ from datetime import timedelta
 from typing import Final
 
 from bot.conversation import wording
+from bot.conversation.people import who_logged
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.model import Reading, ReadingKind
@@ -206,8 +207,9 @@ def _fed_twice(turn: Turn, reading: Reading, replaced: Collection[int]) -> Doubt
 def _when_and_who(turn: Turn, row: JournalEntry) -> str:
     """The clock time of an entry, and who recorded it where that was somebody else."""
     time = wording.clock(row.entry.time or row.recorded_at.astimezone(turn.now.tzinfo))
-    name = None if row.by == turn.keeper.id else turn.work.keepers.name_of(row.by)
-    return say("checks.at_by", time=time, name=name) if name else say("checks.at", time=time)
+    if row.by == turn.keeper.id or turn.work.keepers.name_of(row.by) is None:
+        return say("checks.at", time=time)
+    return say("checks.at_by", time=time, name=who_logged(turn, row.by))
 
 
 def _male_molt(turn: Turn, reading: Reading, _replaced: Collection[int]) -> Doubt | None:

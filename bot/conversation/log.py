@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
-from bot.conversation import checks, guided, holds, next_up, reminders, wording
+from bot.conversation import checks, guided, holds, next_up, reminders, rights, wording
 from bot.conversation.answers import answer
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
@@ -80,6 +80,9 @@ def log_message(turn: Turn, reading: Reading) -> list[Reply]:
 
 def store(turn: Turn, reading: Reading, how: Storing, *, in_place: bool = False) -> list[Reply]:
     """Stores a reading's entries and whatever goes with them, or asks first. ``in_place`` edits the ask."""
+    refusal = rights.refused_reading(turn, reading)
+    if refusal:
+        return refusal
     turn.facts.fetch(tag for entry in reading.entries for tag in entry.specimens)
     doubt = checks.first_doubt(turn, reading, how.passed, how.replaces)
     if doubt is not None:

@@ -18,6 +18,7 @@ from bot.conversation import (
     amend,
     asks,
     guided,
+    handover,
     helping,
     holds,
     log,
@@ -27,13 +28,14 @@ from bot.conversation import (
     quick,
     reminders,
     reminders_done,
+    rights,
     round_said,
     round_talk,
     schedules,
     settings_talk,
     shelf_talk,
 )
-from bot.conversation.answers import answer_reading, asked_on, concern, present
+from bot.conversation.answers import answer_reading, asked_on, concern, credit, present
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
@@ -86,6 +88,11 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.CONCERN: concern.worries,
     Action.EXPORT: own_data.export,
     Action.ERASE: own_data.ask_to_erase,
+    Action.BACK: handover.back,
+    Action.END_HANDOVER: handover.end,
+    Action.HANDOVERS: handover.list_open,
+    Action.NEW_LINK: handover.new_link,
+    Action.WHO_LOGGED: credit.who_logged_it,
 }
 
 PRESSES: Final[Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Reply]]]] = {
@@ -112,13 +119,18 @@ PRESSES: Final[Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Rep
     "photo": quick.pressed_photo,
     "picture": pictured.pressed,
     "keep_data": own_data.pressed_keep,
+    "handover": handover.pressed_days,
+    "handover_sheet": handover.pressed_sheet,
+    "handover_end": handover.pressed_end,
+    "handover_link": handover.pressed_link,
 }
 
 
 def replies_to(turn: Turn) -> list[Reply]:
     """The replies to what came in. Every path gives at least a line, but for an edit that changes nothing."""
+    rights.limit(turn)
     try:
-        replies = _pressed(turn) if turn.incoming.pressed is not None else _written(turn)
+        replies = _closed(turn) or (_pressed(turn) if turn.incoming.pressed is not None else _written(turn))
     except NotStorableError:
         replies = [Reply(text=say("bad.amount"))]
     except NotOnShelfError:
@@ -127,6 +139,19 @@ def replies_to(turn: Turn) -> list[Reply]:
         replies = [Reply(text=say("undo.tag_taken", tag=taken.tag))]
     turn.save_dialog()
     return replies
+
+
+def _closed(turn: Turn) -> list[Reply]:
+    """One line for somebody whose time to help has not come or is over; first aid and their own data remain."""
+    line = rights.closed_to(turn)
+    if not line:
+        return []
+    if tells_of_harm(turn.incoming.text, turn.shelf.names):
+        return helping.first_aid(turn)
+    wanted = read_instruction(turn.incoming.text, turn.shelf.names)
+    if wanted is not None and wanted.action in rights.ALWAYS:
+        return INSTRUCTIONS[wanted.action](turn, wanted)
+    return own_data.confirmed(turn) or [turn.reply(line)]
 
 
 # --- presses --------------------------------------------------------------------------------
@@ -145,7 +170,7 @@ def _pressed(turn: Turn) -> list[Reply]:
     if turn.dialog.get("open") == prompt.number:
         turn.remember(open=None)
     action = prompt.actions[int(index)]
-    return PRESSES[action["do"]](turn, prompt, action)
+    return turn.presses[action["do"]](turn, prompt, action)
 
 
 # --- messages -------------------------------------------------------------------------------
@@ -162,7 +187,9 @@ def _written(turn: Turn) -> list[Reply]:
         own_data.confirmed,
         reminders.typed_snooze,
         round_said.typed,
+        handover.said,
         _instruction,
+        handover.typed,
         asks.typed_answer,
         settings_talk.typed_zone,
     ):
@@ -183,7 +210,7 @@ def _beside_harm(turn: Turn) -> list[Reply]:
     if unread or (reading.ask and not (reading.ask.draft or reading.ask.options)):
         return []
     helping.keep_trace(turn, reading)
-    return READINGS[reading.reading](turn, reading)
+    return turn.readings[reading.reading](turn, reading)
 
 
 def _fault(turn: Turn) -> str | None:
@@ -215,7 +242,11 @@ def _edited(turn: Turn) -> list[Reply] | None:
 
 def _instruction(turn: Turn) -> list[Reply] | None:
     wanted = read_instruction(turn.incoming.text, turn.shelf.names)
-    return None if wanted is None else INSTRUCTIONS[wanted.action](turn, wanted)
+    if wanted is None:
+        return None
+    if not rights.may_instruct(turn, wanted.action):
+        return rights.refused_instruction(turn)
+    return INSTRUCTIONS[wanted.action](turn, wanted)
 
 
 def _read(turn: Turn) -> list[Reply]:
@@ -228,8 +259,8 @@ def _read(turn: Turn) -> list[Reply]:
     helping.keep_trace(turn, reading)
     ticked = reminders_done.ticked_off(turn)
     if ticked is None:
-        return READINGS[reading.reading](turn, reading)
-    told = READINGS[reading.reading](turn, reading) if reading.reading is ReadingKind.ENTRIES else []
+        return turn.readings[reading.reading](turn, reading)
+    told = turn.readings[reading.reading](turn, reading) if reading.reading is ReadingKind.ENTRIES else []
     return [*told, turn.reply(ticked)]
 
 

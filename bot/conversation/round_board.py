@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any, Final
 
+from bot.conversation.helper_words import for_helper
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.round_state import OFFERS, settled
@@ -53,6 +54,8 @@ def shown(
 ) -> Reply:
     """The round with its buttons; ``brief``: what is left of it."""
     text = round_text(items, turn.shelf.by_tag, occurrence.day, turn.today, late=late, brief=brief)
+    if turn.helps:
+        text = for_helper(turn, text, items)
     return fit(turn, text, _buttons(turn, occurrence, items), in_place=in_place)
 
 

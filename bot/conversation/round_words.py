@@ -140,10 +140,11 @@ def _task_lines(items: Sequence[Item], animals: Mapping[str, Specimen]) -> list[
 def _task_line(group: Sequence[Item], meal: str, why: str, animals: Mapping[str, Specimen]) -> str:
     names = ", ".join(_called(item, animals) for item in group)
     if not meal:
-        return say("round.name_and_why", who=names, why=why)
-    return say(
-        "round.feed", who=names, meal=say("meal.each", amount=meal) if len(group) > 1 else meal, why=why
-    )
+        return say("round.name_and_why", who=names, why=why) if why else names
+    amount = say("meal.each", amount=meal) if len(group) > 1 else meal
+    if not why:
+        return say("round.feed_only", who=names, meal=amount)
+    return say("round.feed", who=names, meal=amount, why=why)
 
 
 def _meal(item: Item) -> str:

@@ -14,7 +14,7 @@ from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading.instructions import Instruction
 from bot.reading.phrasings import bare
 from bot.terms import DateOrder, KeeperSettings, Units
-from storage.records import Prompt
+from storage.records import Prompt, Role
 
 _MOST_CITIES: Final = 12
 #: A day may start so late for people who are up at night; later would put an evening into the day before.
@@ -32,9 +32,28 @@ _ROUND_TIMES: Final = (time(6), time(7), time(8), time(9), time(17), time(18), t
 
 def greet(turn: Turn) -> list[Reply]:
     """Who the bot is and what it asks care for; then the settings, where they were not asked yet."""
+    helped = helpers_greeting(turn)
+    if helped:
+        return [Reply(text=helped)]
     if turn.keeper.settled:
         return [Reply(text=say("greet.again"))]
     return [Reply(text=say("greet.hello")), _ask_zone(turn)]
+
+
+def helpers_greeting(turn: Turn) -> str:
+    """The first words to a helper, before and within their period; empty for everybody else."""
+    if turn.membership.role is Role.OWNER and turn.shelf.specimens:
+        return ""
+    handed = next(iter(turn.work.handovers.of_helper(turn.keeper.id)), None)
+    if handed is None or handed.last < max(turn.today, handed.first):
+        return ""
+    return say(
+        "handover.greeting",
+        first=wording.date_of(handed.first, turn.today),
+        last=wording.date_of(handed.last, turn.today),
+        keeper=turn.work.keepers.get(handed.by).name,
+        time=wording.clock(turn.settings.round_time),
+    )
 
 
 # --- zone -----------------------------------------------------------------------------------

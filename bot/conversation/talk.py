@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date, datetime
 
-from bot.conversation import reminders, round_talk, settings_talk
+from bot.conversation import handover_round, reminders, round_talk, settings_talk
 from bot.conversation.model import Incoming, Reply
 from bot.conversation.respond import PRESSES, READINGS, replies_to
 from bot.conversation.shelf_view import ShelfCache
@@ -22,9 +22,16 @@ class Conversation:
     chat within the front end, and with a message's reference the change that the message made.
     """
 
-    def __init__(self, on_reading: Callable[[str], None] | None = None) -> None:
-        """``on_reading`` is told how each typed message was read: "entries", "ask", "unclear" …"""
-        self._cache, self._on_reading = ShelfCache(), on_reading
+    def __init__(
+        self,
+        on_reading: Callable[[str], None] | None = None,
+        link_of: Callable[[str], str] = str,
+    ) -> None:
+        """``on_reading`` is told how each typed message was read: "entries", "ask", "unclear" …
+
+        ``link_of`` makes of an invite's code what a keeper can send on to somebody.
+        """
+        self._cache, self._on_reading, self._link_of = ShelfCache(), on_reading, link_of
 
     def respond(self, work: Work, keeper: Keeper, chat: str, incoming: Incoming) -> list[Reply]:
         """The replies to a message or a button press; "now" is when it was sent."""
@@ -44,9 +51,12 @@ class Conversation:
     def round_message(
         self, work: Work, keeper: Keeper, day: date, at: datetime, late: bool = False
     ) -> list[Reply]:
-        """Opens the round of a day and words it; empty where nothing is due or it was opened before."""
+        """Opens the round of a day and words it; empty where nothing is due or it was opened before.
+
+        While somebody else looks after the shelf, the keeper gets a line on that in its place.
+        """
         turn = self._turn(work, keeper, _home(work, keeper), Incoming(sent_at=at))
-        replies = round_talk.open_round(turn, day, late=late)
+        replies = handover_round.morning(turn, day, late=late)
         turn.save_dialog()
         return replies
 
@@ -67,6 +77,7 @@ class Conversation:
             cache=self._cache,
             readings=READINGS,
             presses=PRESSES,
+            link_of=self._link_of,
         )
 
 

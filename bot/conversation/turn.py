@@ -22,7 +22,7 @@ from bot.reading.instructions import has_pronoun
 from bot.reading.model import Reading, ReadingKind
 from bot.terms import Entry, KeeperSettings, Specimen
 from storage import Work
-from storage.records import Keeper, Prompt
+from storage.records import Keeper, Membership, Prompt, Role
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,8 @@ class Turn:
     """What is at hand while one message is answered.
 
     ``readings`` and ``presses`` are the tables of handlers, by the kind of a reading and by what a
-    button does; handlers that hand over to another go through them.
+    button does; handlers that hand over to another go through them. ``link_of`` makes of an invite's code
+    what is to be sent on.
     """
 
     work: Work
@@ -48,6 +49,7 @@ class Turn:
     cache: ShelfCache
     readings: Mapping[ReadingKind, Callable[[Turn, Reading], list[Reply]]]
     presses: Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Reply]]]
+    link_of: Callable[[str], str] = str
     _remembered: dict[str, Any] = field(default_factory=dict)
 
     @property
@@ -67,13 +69,23 @@ class Turn:
         return (self.now - timedelta(hours=start.hour, minutes=start.minute)).date()
 
     @cached_property
-    def shelf_id(self) -> int:
-        """The shelf that is talked of: the keeper's own, or the one they share in if theirs is empty."""
-        own = self.keeper.shelf_id
-        if self.cache.get(self.work, own).specimens:
+    def membership(self) -> Membership:
+        """Whose shelf is talked of, and as what: their own, or the one they share in if theirs is empty."""
+        own = Membership(shelf_id=self.keeper.shelf_id, role=Role.OWNER)
+        if self.cache.get(self.work, own.shelf_id).specimens:
             return own
         memberships = self.work.shelves.of(self.keeper.id, on=self.today)
-        return next((m.shelf_id for m in memberships if m.shelf_id != own), own)
+        return next((m for m in memberships if m.shelf_id != own.shelf_id), own)
+
+    @property
+    def shelf_id(self) -> int:
+        """The shelf that is talked of."""
+        return self.membership.shelf_id
+
+    @property
+    def helps(self) -> bool:
+        """Whether the one who writes only helps: may answer the round and log, and nothing else."""
+        return self.membership.role is Role.HELPER
 
     @cached_property
     def shelf(self) -> Shelf:

@@ -72,7 +72,7 @@ def read_away(text: str, names: ShelfNames, *, now: datetime, settings: KeeperSe
 
     ``now`` is aware, in the keeper's zone.
     """
-    if text.rstrip().endswith("?") or len(text) > _LONGEST:
+    if text.rstrip().endswith("?") or len(text) > _LONGEST or not _hints().search(text):
         return None
     words = bare(text)
     for wanted, pattern in _patterns():
@@ -266,6 +266,15 @@ def _data() -> Mapping[str, Any]:
 @cache
 def _patterns() -> tuple[tuple[Wanted, re.Pattern[str]], ...]:
     return tuple((wanted, compiled(_unfolded(phrase))) for wanted in Wanted for phrase in _data()[wanted])
+
+
+@cache
+def _hints() -> re.Pattern[str]:
+    """One of the words without which no phrasing fits: almost every message is none of these."""
+    words = {
+        word for key in ("away", "cares", "hand", "handovers", "papers", "time_off") for word in _data()[key]
+    }
+    return re.compile("|".join(re.escape(word) for word in sorted(words)), re.I)
 
 
 def _unfolded(phrase: str) -> str:

@@ -55,6 +55,11 @@ class Action(StrEnum):
     CONCERN = "concern"
     EXPORT = "export"
     ERASE = "erase"
+    BACK = "back"
+    END_HANDOVER = "end_handover"
+    HANDOVERS = "handovers"
+    NEW_LINK = "new_link"
+    WHO_LOGGED = "who_logged"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -239,6 +244,14 @@ def _concern(action: Action, found: re.Match[str], names: ShelfNames) -> Instruc
     return Instruction(action=action, tags=tags) if bool(tags) == bool(said) else None
 
 
+def _who_logged(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    said, verb = _slot(found, "who"), _slot(found, "verb")
+    tags = whom(said, names) if said else ()
+    kind = meaning("logged").get(folded(verb)) if verb else None
+    fits = bool(tags) == bool(said) and bool(kind) == bool(verb)
+    return Instruction(action=action, tags=tags, value=kind) if fits else None
+
+
 def _hours(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
     at, start, end = _slot(found, "at"), _slot(found, "from"), _slot(found, "to")
     if at is not None:
@@ -276,6 +289,7 @@ _UNDERSTAND: Final[Mapping[Action, Understand]] = {
     Action.BY_THE_RULE: _by_the_rule,
     Action.PICTURE: _picture,
     Action.CONCERN: _concern,
+    Action.WHO_LOGGED: _who_logged,
     Action.UNITS: _settings,
     Action.DATE_ORDER: _settings,
     Action.LANGUAGE: _language,
@@ -296,6 +310,8 @@ _MAY_BE_ASKED: Final = frozenset(
         Action.MORE,
         Action.EXPORT,
         Action.ERASE,
+        Action.HANDOVERS,
+        Action.WHO_LOGGED,
     }
 )
 

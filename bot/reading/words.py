@@ -254,6 +254,7 @@ _OTHERS_FILES: Final = frozenset(
         "harm.yaml",
         "stretches.yaml",
         "recurrences.yaml",
+        "away.yaml",
     }
 )
 

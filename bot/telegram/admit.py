@@ -16,10 +16,11 @@ from typing import Final
 
 from bot.telegram import menu, words
 from bot.telegram.deep_link import InviteLink, what_is_asked
-from bot.telegram.invites import Tries, hash_of
+from bot.telegram.invites import Tries
 from bot.telegram.translate import Heard
 from bot.terms import KeeperSettings
 from storage import Work
+from storage.codes import hash_of
 from storage.records import Keeper, Role
 
 FRONT_END: Final = "telegram"
@@ -90,8 +91,8 @@ class Door:
         )
         if keeper is None:
             return Admission(said=words.INVITE_REFUSED)
-        shelves = {m.shelf_id for m in work.shelves.of(keeper.id, on=at.date())}
-        said = words.JOINED if shelves - {keeper.shelf_id} else ""
+        shares = any(m.role is Role.PARTNER for m in work.shelves.of(keeper.id, on=at.date()))
+        said = words.JOINED if shares else ""
         return Admission(keeper=keeper, new=known is None, said=said)
 
     def _in_group(self, work: Work, heard: Heard) -> Admission:
@@ -110,7 +111,9 @@ class Door:
 
 
 def may_invite(work: Work, keeper: Keeper, at: datetime) -> bool:
-    """Whether a keeper owns a shelf to share."""
+    """Whether a keeper owns a shelf to share; who only came to help has none."""
+    if work.handovers.helps_only(keeper.id) and not _has_specimens(work, keeper):
+        return False
     owned = {m.shelf_id for m in work.shelves.of(keeper.id, on=at.date()) if m.role is Role.OWNER}
     return keeper.shelf_id in owned
 

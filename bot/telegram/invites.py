@@ -1,13 +1,11 @@
-"""Invitations: codes that let one person in, once; only their hashes are kept.
+"""Invitations: codes that let one person in, once.
 
-Guessing is hopeless (24 random bytes) and slowed down besides: a person has few tries an hour, and
-so have all strangers together.
+Guessing is hopeless and slowed down besides: a person has few tries an hour, and so have all strangers
+together.
 """
 
 from __future__ import annotations
 
-import hashlib
-import secrets
 from collections import deque
 from datetime import datetime, timedelta
 from typing import Final
@@ -16,16 +14,6 @@ HOLDS_FOR: Final = timedelta(days=2)
 _HOUR: Final = timedelta(hours=1)
 _TRIES_OF_ONE: Final = 5
 _TRIES_OF_ALL: Final = 60
-
-
-def new_code() -> str:
-    """A code that nobody can guess, fit for a link."""
-    return secrets.token_urlsafe(24)
-
-
-def hash_of(code: str) -> str:
-    """What is kept of a code."""
-    return hashlib.sha256(code.encode()).hexdigest()
 
 
 class Tries:

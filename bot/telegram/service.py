@@ -18,6 +18,7 @@ from bot.settings import Settings, address_of
 from bot.telegram import menu
 from bot.telegram.admit import Door
 from bot.telegram.api import BotApi
+from bot.telegram.deep_link import link, payload_for_invite
 from bot.telegram.intake import Intake
 from bot.telegram.jobs import ClockWatch, Jobs, sweep
 from bot.telegram.outage import LastPoll
@@ -88,7 +89,10 @@ class _Service:
     ) -> None:
         self._settings, self._store = settings, store
         self._post, self._threads, self._figures = Post(), Threads(), Figures()
-        self._talks = talks or partial(conversation.Conversation, on_reading=self._figures.reading)
+        self._username = ""
+        self._talks = talks or partial(
+            conversation.Conversation, on_reading=self._figures.reading, link_of=self._link_of
+        )
         # a conversation of its own: it is not made to be used from two threads at once
         self._clock = clock(store, self._talks(), self._post, self._figures.round_made)
         self._last_poll = LastPoll(store, self._post)
@@ -142,6 +146,7 @@ class _Service:
 
     async def _run_loops(self) -> None:
         me = await self._intake.introduce()
+        self._username = me.username
         worker = Worker(
             self._store,
             me=me,
@@ -183,6 +188,10 @@ class _Service:
         self._threads.close()
         if self._page is not None:
             self._page.stop()
+
+    def _link_of(self, code: str) -> str:
+        """What a keeper sends on to somebody who is to come in by that code."""
+        return link(self._username, payload_for_invite(code))
 
     # --- the loops
 

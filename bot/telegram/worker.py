@@ -31,7 +31,7 @@ from bot.telegram.translate import (
     translate,
 )
 from bot.watch import Figures
-from storage import Store, Work
+from storage import Store, Work, codes
 from storage.errors import StoreUnavailableError
 from storage.records import Inboxed, Keeper, Outgoing, Role
 
@@ -166,11 +166,11 @@ class Worker:
     def _invite(self, work: Work, keeper: Keeper, heard: Heard, at: datetime) -> Reply:
         if not heard.private or not may_invite(work, keeper, at):
             return Reply(text=words.INVITE_ALONE)
-        code = invites.new_code()
+        code = codes.new_code()
         work.keepers.invite(
             keeper.shelf_id,
             role=Role.PARTNER,
-            code_hash=invites.hash_of(code),
+            code_hash=codes.hash_of(code),
             by=keeper.id,
             expires_at=at + invites.HOLDS_FOR,
             at=at,

@@ -2,7 +2,15 @@
 
 from storage.tables.base import METADATA, Stored, table_of
 from storage.tables.journal import ChangeRow, EntryRow, PhotoRow, SupersessionRow
-from storage.tables.people import ContactRow, DialogRow, InviteRow, KeeperRow, MembershipRow, ShelfRow
+from storage.tables.people import (
+    ContactRow,
+    DialogRow,
+    HandoverRow,
+    InviteRow,
+    KeeperRow,
+    MembershipRow,
+    ShelfRow,
+)
 from storage.tables.post import (
     BookmarkRow,
     InboxRow,
@@ -21,6 +29,7 @@ contact = table_of(ContactRow)
 shelf = table_of(ShelfRow)
 membership = table_of(MembershipRow)
 invite = table_of(InviteRow)
+handover = table_of(HandoverRow)
 dialog = table_of(DialogRow)
 place = table_of(PlaceRow)
 specimen = table_of(SpecimenRow)

@@ -93,6 +93,25 @@ class InviteRow(Stored, table=True):
     redeemed_by: int | None = link("keeper.id", nullable=True)
 
 
+class HandoverRow(Stored, table=True):
+    """A period in which somebody else looks after a shelf. Who that is, its invite's redeeming tells.
+
+    ``called`` is what the keeper calls them; ``settled`` that the keeper has had the summary.
+    """
+
+    __tablename__ = "handover"
+    __table_args__: ClassVar[Any] = (Index(None, "shelf_id"), Index(None, "invite_id"))
+
+    id: int | None = row_number()
+    shelf_id: int = link("shelf.id")
+    by_keeper: int = link("keeper.id")
+    invite_id: int = link("invite.id")
+    called: str = of(Words)
+    first_day: date = of(Date)
+    last_day: date = of(Date)
+    settled: bool = of(Boolean)
+
+
 class DialogRow(Stored, table=True):
     """What a conversation has to keep in mind between two messages of one keeper in one chat."""
 

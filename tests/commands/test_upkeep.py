@@ -9,7 +9,7 @@ import pytest
 
 from bot.commands import main
 from bot.commands.group import COMMANDS
-from bot.telegram.invites import hash_of
+from storage.codes import hash_of
 
 
 def _keepers(path):

@@ -11,6 +11,8 @@
     ##2                              … of the reply before that
     @ 2026-05-15 08:00               time goes on
     ! round | ! reminders | ! greet | ! restart
+    & Anna                           from now on Anna writes; ``& keeper`` is the keeper again
+    ! opens the link                 … and she opens the invitation that was shown last
     < what the bot answers
       and its further lines
       ·                              an empty line of it
@@ -29,10 +31,11 @@ from pathlib import Path
 from bot.clock.clock import move_on
 from bot.conversation import Conversation
 from bot.conversation.model import Incoming, Photo, Reply
-from bot.terms import Entry
+from bot.terms import Entry, KeeperSettings
 from storage import Store
+from storage.codes import hash_of
 from storage.records import Keeper
-from tests.conversation.given import CHAT, INVENTED_SHELF, ZONE, a_keeper, at, entry_from
+from tests.conversation.given import CHAT, FRONT_END, INVENTED_SHELF, ZONE, a_keeper, at, entry_from
 
 GOLDEN = Path(__file__).parent / "golden"
 
@@ -45,8 +48,22 @@ class Player:
     talk: Conversation = field(default_factory=Conversation)
     now: str = "2026-05-14 19:30"
     keeper: Keeper | None = None
+    writer: str = "keeper"
     shown: list[Reply] = field(default_factory=list)
     message: int = 100
+    chat: str = CHAT
+    code: str = ""
+    people: dict[str, tuple[int, str]] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.talk = self._conversation()
+
+    def _conversation(self) -> Conversation:
+        return Conversation(link_of=self._link)
+
+    def _link(self, code: str) -> str:
+        self.code = code
+        return "https://example.org/the-link"
 
     def settle_in(self, head: list[str]) -> None:
         """Sets the scene by the lines before the first message."""
@@ -69,6 +86,9 @@ class Player:
         mark, rest = line[0], line[1:].strip()
         if mark == "@":
             self.now = rest
+            return []
+        if mark == "&":
+            self._is_now(rest)
             return []
         if mark == "!":
             return self._happens(rest)
@@ -100,7 +120,7 @@ class Player:
         )
         with self.store.begin() as work:
             keeper = work.keepers.get(self.keeper.id)
-            return self.talk.respond(work, keeper, CHAT, incoming)
+            return self.talk.respond(work, keeper, self.chat, incoming)
 
     def told(self, text: str) -> str:
         """Says something; all the replies as one text."""
@@ -120,15 +140,45 @@ class Player:
         with self.store.look() as work:
             return [row.entry for row in work.journal.entries(self.keeper.shelf_id)]
 
+    def _is_now(self, name: str) -> None:
+        """Another person writes from now on, each in a chat of their own."""
+        if not self.people:
+            self.people["keeper"] = (self.keeper.id, self.chat)
+        self.writer = name
+        if name in self.people:
+            number, self.chat = self.people[name]
+            with self.store.look() as work:
+                self.keeper = work.keepers.get(number)
+        else:
+            self.chat = f"chat of {name}"
+
+    def _opens_the_link(self) -> list[Reply]:
+        """As a front end lets in who opens an invitation."""
+        with self.store.begin() as work:
+            let_in = work.keepers.redeem(
+                hash_of(self.code),
+                name=self.writer,
+                front_end=FRONT_END,
+                address=self.chat,
+                settings=KeeperSettings(),
+                at=at(self.now),
+            )
+            if let_in is None:
+                return [Reply(text="(the link does not hold)")]
+            self.people[self.writer], self.keeper = (let_in.id, self.chat), let_in
+            return self.talk.greet(work, let_in, self.chat, at(self.now))
+
     def _happens(self, what: str) -> list[Reply]:
         moment = at(self.now)
         if what == "restart":
-            self.talk = Conversation()
+            self.talk = self._conversation()
             return []
+        if what == "opens the link":
+            return self._opens_the_link()
         with self.store.begin() as work:
             keeper = work.keepers.get(self.keeper.id)
             if what == "greet":
-                return self.talk.greet(work, keeper, CHAT, moment)
+                return self.talk.greet(work, keeper, self.chat, moment)
             if what == "reminders":
                 replies = []
                 for due in work.reminders.due(moment, 10):
@@ -149,9 +199,7 @@ def replayed(script: str) -> str:
 
 def _lines(script: str, player: Player) -> Iterator[str]:
     lines = script.rstrip("\n").split("\n")
-    start = next(
-        n for n, line in enumerate(lines) if line[:1] in set(">!#@~"[0:]) and not line.startswith("# ")
-    )
+    start = next(n for n, line in enumerate(lines) if line[:1] in set(">!#@~&") and not line.startswith("# "))
     player.settle_in(lines[:start])
     yield from lines[:start]
     for line in lines[start:]:

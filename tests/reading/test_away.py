@@ -57,6 +57,7 @@ def said(text):
         ("going on vacation 3-14 August", None, "08-03", "08-14"),
         ("I'm going away on 3 August", None, "08-03", None),
         ("I am away", None, None, None),
+        ("away, my sister looks after them", "my sister", None, None),
     ],
 )
 def test_who_helps_and_when_are_read_and_what_is_not_said_stays_open(text, helper, first, last):

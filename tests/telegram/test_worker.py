@@ -8,12 +8,12 @@ import pytest
 from bot.telegram import words
 from bot.telegram.admit import Door
 from bot.telegram.deep_link import payload_for_invite, payload_for_tag
-from bot.telegram.invites import hash_of
 from bot.telegram.poller import store_updates
 from bot.telegram.post import Post
 from bot.telegram.translate import Me
 from bot.telegram.worker import Worker
 from storage import Store
+from storage.codes import hash_of
 from storage.errors import StoreUnavailableError
 from tests.telegram import updates as make
 from tests.telegram.fake_talks import FakeTalks

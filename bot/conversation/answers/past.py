@@ -11,6 +11,7 @@ from bot.conversation.answers.subject import asked_of, facts_of, named
 from bot.conversation.answers.tally import tally
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
+from bot.conversation.people import who_logged
 from bot.conversation.texts import has, say, say_of
 from bot.conversation.turn import Turn
 from bot.reading.model import Question
@@ -124,7 +125,7 @@ def history(turn: Turn, question: Question) -> list[Reply]:
     elif single:
         lines = [say("history.of", who=who)]
     for (day, tag), group in groupby(rows, key=lambda row: (row.entry.day, row.entry.specimens[:1])):
-        what = ", ".join(turn.told(row.entry) for row in group)
+        what = ", ".join(_credited(turn, row) for row in group)
         who = "" if single or not tag else turn.called(tag[0])
         date = wording.date_of(day, turn.today)
         lines.append(
@@ -135,6 +136,14 @@ def history(turn: Turn, question: Question) -> list[Reply]:
     if len(rows) == _HISTORY_MOST:
         lines.append(say("history.older", n=_HISTORY_MOST))
     return [fit(turn, "\n".join(lines), page_lines=_HISTORY_PAGE)]
+
+
+def _credited(turn: Turn, row: JournalEntry) -> str:
+    """What an entry says, and who logged it where that was somebody else."""
+    told = turn.told(row.entry)
+    if row.by == turn.keeper.id:
+        return told
+    return say("handover.by", what=told, who=who_logged(turn, row.by))
 
 
 # --- who has not eaten ----------------------------------------------------------------------

@@ -1,0 +1,349 @@
+"""The keeper is away and somebody else looks after the animals: asked, begun, listed, ended.
+
+What was not said is asked, one thing at a time, and kept in the dialog until it is all there. Whole weeks and
+months are shown as days and confirmed. The helper comes in by an invite for the period, and their rights are
+those of the invite: nothing here grants or takes any other way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import UTC, date, datetime, time, timedelta
+from typing import Any, Final
+from zoneinfo import ZoneInfo
+
+from bot.conversation import handover_told, wording
+from bot.conversation.answers.subject import empty_shelf
+from bot.conversation.handover_round import waits_for_keeper
+from bot.conversation.handover_sheet import print_sheet
+from bot.conversation.model import Reply
+from bot.conversation.people import name_of, yours, yours_first
+from bot.conversation.texts import say, say_of
+from bot.conversation.turn import Choice, Turn, rows_of
+from bot.reading.away import Away, Days, Wanted, days_ahead, helper_meant, read_away
+from bot.reading.instructions import Instruction
+from bot.reading.model import ReadingKind
+from storage.codes import hash_of, new_code
+from storage.records import Handover, Prompt, Role
+
+_STEP: Final = "handover"
+_TYPED_WITHIN: Final = timedelta(hours=1)
+_DAY: Final = timedelta(days=1)
+#: Messages that say something by themselves answer no question of a hand-over.
+_OWN_MATTER: Final = frozenset({ReadingKind.ENTRIES, ReadingKind.QUESTION, ReadingKind.AMEND})
+
+
+# --- what is said, and what is still asked ----------------------------------------------------
+
+
+def said(turn: Turn) -> list[Reply] | None:
+    """A message about being away, or about a sheet for a helper; ``None`` for any other."""
+    away = read_away(turn.incoming.text, turn.shelf.names, now=turn.now, settings=turn.settings)
+    return None if away is None else _go_on(turn, _with_what_was_said(turn, away))
+
+
+def typed(turn: Turn) -> list[Reply] | None:
+    """The answer to what a hand-over still asked; ``None`` where the message is none."""
+    step = _open_step(turn)
+    if step is None:
+        return None
+    away = _away_from(step)
+    answered = _with_helper(turn, away) if step["asked"] == "helper" else _with_days(turn, away)
+    return None if answered is None else _go_on(turn, answered)
+
+
+def _open_step(turn: Turn) -> Mapping[str, Any] | None:
+    """What a hand-over still asks, unless that was asked long ago."""
+    step: Mapping[str, Any] = turn.dialog.get("step") or {}
+    if step.get("want") != _STEP:
+        return None
+    asked_at = datetime.fromisoformat(step["at"])
+    return None if turn.incoming.sent_at - asked_at > _TYPED_WITHIN else step
+
+
+def _with_what_was_said(turn: Turn, away: Away) -> Away:
+    """A message that says one half of a hand-over goes with the half that was said before."""
+    step = _open_step(turn)
+    before = _away_from(step) if step else None
+    if before is None or before.wanted is not away.wanted:
+        return away
+    days = before.days if away.days == Days() else away.days
+    return Away(away.wanted, away.helper or before.helper, days)
+
+
+def _with_helper(turn: Turn, away: Away) -> Away | None:
+    if turn.reading.reading in _OWN_MATTER:
+        return None
+    helper = helper_meant(turn.incoming.text, turn.shelf.names)
+    return Away(away.wanted, helper, away.days) if helper else None
+
+
+def _with_days(turn: Turn, away: Away) -> Away | None:
+    text, first = turn.incoming.text, away.days.first
+    days = days_ahead(text, now=turn.now, settings=turn.settings)
+    if first is not None and (days is None or days.last is None):
+        days = days_ahead(f"{first} to {text}", now=turn.now, settings=turn.settings)
+    return None if days is None else Away(away.wanted, away.helper, days)
+
+
+def _go_on(turn: Turn, away: Away) -> list[Reply]:
+    """Asks what is missing or unsure, else does what is wanted."""
+    if turn.membership.role is not Role.OWNER:
+        return [turn.reply(say("handover.owner_only"))]
+    nobody = empty_shelf(turn)
+    if nobody:
+        return [turn.reply(nobody)]
+    if away.wanted is Wanted.SHEET:
+        away = _as_open(turn, away)
+    question = _question(turn, away)
+    if question is not None:
+        return [question]
+    turn.remember(step=None)
+    return _do(turn, away)
+
+
+def _as_open(turn: Turn, away: Away) -> Away:
+    """A sheet without days is for the open hand-over, where there is one."""
+    found = turn.work.handovers.open(turn.shelf_id)
+    if away.days != Days() or not found:
+        return away
+    return Away(away.wanted, away.helper or found[0].called, Days(found[0].first, found[0].last))
+
+
+def _question(turn: Turn, away: Away) -> Reply | None:
+    first, last = away.days.first, away.days.last
+    if first is None:
+        return _ask(turn, away, "days", say("handover.ask_days"))
+    if first < turn.today and not _runs_since(turn, first):
+        text = say("handover.past", first=wording.date_of(first, turn.today))
+        return _ask(turn, Away(away.wanted, away.helper), "days", text)
+    if last is None:
+        return _ask(turn, away, "days", say("handover.ask_last", first=wording.date_of(first, turn.today)))
+    if last < first:
+        return _ask(turn, Away(away.wanted, away.helper), "days", say("handover.backwards"))
+    if not away.days.sure:
+        return _confirm(turn, away)
+    if away.helper is None and away.wanted is Wanted.HANDOVER:
+        return _ask(turn, away, "helper", say("handover.ask_helper"))
+    return None
+
+
+def _runs_since(turn: Turn, first: date) -> bool:
+    """Whether a hand-over that has begun already is meant."""
+    return any(one.first == first for one in turn.work.handovers.open(turn.shelf_id))
+
+
+def _ask(turn: Turn, away: Away, asked: str, text: str) -> Reply:
+    turn.remember(step=_step(turn, away, asked))
+    return turn.reply(text)
+
+
+def _step(turn: Turn, away: Away, asked: str) -> dict[str, Any]:
+    return _kept(away) | {"want": _STEP, "asked": asked, "at": turn.incoming.sent_at.isoformat()}
+
+
+def _kept(away: Away) -> dict[str, Any]:
+    days = {"first": away.days.first, "last": away.days.last}
+    return {
+        "wanted": away.wanted.value,
+        "helper": away.helper,
+        **{name: day.isoformat() if day else None for name, day in days.items()},
+    }
+
+
+def _away_from(kept: Mapping[str, Any]) -> Away:
+    first, last = (date.fromisoformat(kept[n]) if kept.get(n) else None for n in ("first", "last"))
+    return Away(Wanted(kept["wanted"]), kept.get("helper"), Days(first, last))
+
+
+def _confirm(turn: Turn, away: Away) -> Reply:
+    assert away.days.first is not None
+    assert away.days.last is not None
+    turn.remember(step=_step(turn, Away(away.wanted, away.helper), "days"))
+    text = say("handover.confirm", **_period(turn, away.days.first, away.days.last))
+    rows = [
+        [
+            Choice(say("button.yes"), {"do": "handover", "word": "yes", **_kept(away)}),
+            Choice(
+                say("handover.other_days"),
+                {"do": "handover", "word": "no", **_kept(Away(away.wanted, away.helper))},
+            ),
+        ]
+    ]
+    return turn.reply(text, rows, pending={})
+
+
+def pressed_days(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """The days were confirmed, or are to be others."""
+    return _go_on(turn, _away_from(action))
+
+
+# --- begun ------------------------------------------------------------------------------------
+
+
+def _do(turn: Turn, away: Away) -> list[Reply]:
+    first, last = away.days.first, away.days.last
+    assert first is not None
+    assert last is not None
+    if away.wanted is Wanted.SHEET:
+        return print_sheet(turn, first, last)
+    other = next(
+        (one for one in turn.work.handovers.open(turn.shelf_id) if one.first <= last and first <= one.last),
+        None,
+    )
+    if other is not None:
+        text = say(
+            "handover.overlaps", who=yours_first(other.called), **_period(turn, other.first, other.last)
+        )
+        return [turn.reply(text)]
+    assert away.helper is not None
+    return [_begin(turn, away.helper, first, last)]
+
+
+def _begin(turn: Turn, helper: str, first: date, last: date) -> Reply:
+    code = new_code()
+    begun = turn.work.handovers.begin(
+        turn.shelf_id,
+        by=turn.keeper.id,
+        called=helper,
+        first=first,
+        last=last,
+        code_hash=hash_of(code),
+        expires_at=_end_of(turn, last),
+        at=turn.incoming.sent_at,
+    )
+    until = wording.date_of(last, turn.today)
+    lines = [
+        say("handover.begun", who=yours_first(helper), **_period(turn, first, last)),
+        say("handover.limits", last=until),
+        say("handover.waits"),
+    ]
+    if waiting := waits_for_keeper(turn.facts.all(), turn.today, first):
+        names = wording.listed([turn.called(tag) for tag in waiting], most=8)
+        lines.append(say("handover.look_before", names=names))
+    lines.append(say("handover.link", who=yours(helper), link=turn.link_of(code)))
+    return turn.reply("\n".join(lines), [_buttons(begun)])
+
+
+def _buttons(handed: Handover) -> list[Choice]:
+    return [
+        Choice(say("handover.sheet"), {"do": "handover_sheet", "id": handed.id}),
+        Choice(say("handover.cancel"), {"do": "handover_end", "id": handed.id}),
+    ]
+
+
+def _end_of(turn: Turn, last: date) -> datetime:
+    """The instant at which the last day is over, by the keeper's clock."""
+    zone = ZoneInfo(turn.settings.zone)
+    return datetime.combine(last + _DAY, time(0), zone).astimezone(UTC)
+
+
+def _period(turn: Turn, first: date, last: date) -> dict[str, str]:
+    return {"first": wording.date_of(first, turn.today), "last": wording.date_of(last, turn.today)}
+
+
+def pressed_sheet(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """The sheet of a hand-over, by its button."""
+    handed = _own(turn, action["id"])
+    if handed is None:
+        return [turn.reply(say("handover.none"))]
+    return print_sheet(turn, handed.first, handed.last)
+
+
+def _own(turn: Turn, number: int) -> Handover | None:
+    """An open hand-over of this shelf, by its number."""
+    return next((one for one in turn.work.handovers.open(turn.shelf_id) if one.id == number), None)
+
+
+# --- listed, invited anew ---------------------------------------------------------------------
+
+
+def list_open(turn: Turn, _wanted: Instruction) -> list[Reply]:
+    """Who looks after the shelf and when, as far as it is agreed."""
+    found = turn.work.handovers.open(turn.shelf_id)
+    if not found:
+        return [turn.reply(say("handover.none"))]
+    rows = [_buttons(one) for one in found] if len(found) == 1 else []
+    return [turn.reply("\n".join(_line(turn, one) for one in found), rows)]
+
+
+def _line(turn: Turn, handed: Handover) -> str:
+    if handed.helper is None:
+        state = say_of("handover.states", "waits")
+    else:
+        now = "today" if handed.first <= turn.today <= handed.last else "joined"
+        state = say_of("handover.states", now, name=name_of(turn, handed.helper))
+    period = _period(turn, handed.first, handed.last)
+    return say("handover.line", who=yours_first(handed.called), state=state, **period)
+
+
+def new_link(turn: Turn, _wanted: Instruction) -> list[Reply]:
+    """Another link in the place of one that nobody has opened."""
+    return _for_one(turn, "handover_link", _new_link)
+
+
+def pressed_link(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """The same by a button."""
+    handed = _own(turn, action["id"])
+    return [_new_link(turn, handed) if handed else turn.reply(say("handover.none"))]
+
+
+def _new_link(turn: Turn, handed: Handover) -> Reply:
+    who = yours_first(handed.called)
+    if handed.helper is not None:
+        return turn.reply(say("handover.no_link", who=who, name=name_of(turn, handed.helper)))
+    code = new_code()
+    turn.work.handovers.invite_anew(
+        handed, code_hash=hash_of(code), expires_at=_end_of(turn, handed.last), at=turn.incoming.sent_at
+    )
+    return turn.reply(say("handover.link", who=yours(handed.called), link=turn.link_of(code)))
+
+
+# --- ended ------------------------------------------------------------------------------------
+
+
+def end(turn: Turn, _wanted: Instruction) -> list[Reply]:
+    """ "Cancel the hand-over"."""
+    return _for_one(turn, "handover_end", _end)
+
+
+def back(turn: Turn, _wanted: Instruction) -> list[Reply]:
+    """ "I am back": ends the hand-over that runs."""
+    running = [one for one in turn.work.handovers.open(turn.shelf_id) if one.first <= turn.today]
+    if turn.helps or not running:
+        return [turn.reply(say("handover.welcome_back"))]
+    return [_end(turn, one) for one in running]
+
+
+def pressed_end(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """The same by a button."""
+    handed = _own(turn, action["id"])
+    return [_end(turn, handed) if handed else turn.reply(say("handover.none"))]
+
+
+def _for_one(turn: Turn, do: str, what: Any) -> list[Reply]:
+    """Does it for the only open hand-over; where there are several, asks for which."""
+    found = turn.work.handovers.open(turn.shelf_id)
+    if turn.helps or not found:
+        return [turn.reply(say("handover.none"))]
+    if len(found) == 1:
+        return [what(turn, found[0])]
+    choices = [
+        Choice(
+            say("handover.button", who=yours_first(one.called), **_period(turn, one.first, one.last)),
+            {"do": do, "id": one.id},
+        )
+        for one in found
+    ]
+    return [turn.reply(say("handover.which"), rows_of(choices, 1), pending={})]
+
+
+def _end(turn: Turn, handed: Handover) -> Reply:
+    """Ends it with yesterday, so that nothing more can be logged by the helper from now on."""
+    begun = handed.first <= turn.today and handed.helper is not None
+    turn.work.handovers.end(handed, last=max(turn.today, handed.first) - _DAY, at=turn.incoming.sent_at)
+    turn.work.handovers.settle(handed.id)
+    if not begun:
+        return turn.reply(say("handover.cancelled", who=yours_first(handed.called)))
+    told = handover_told.summary(turn, handed, until=turn.today)
+    return turn.reply("\n".join([say("handover.ended_early", who=yours_first(handed.called)), told]))
