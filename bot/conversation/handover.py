@@ -18,7 +18,7 @@ from bot.conversation.handover_round import waits_for_keeper
 from bot.conversation.handover_sheet import print_sheet
 from bot.conversation.model import Reply
 from bot.conversation.people import name_of, yours, yours_first
-from bot.conversation.texts import say, say_of
+from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading.away import Away, Days, Wanted, days_ahead, helper_meant, read_away
 from bot.reading.instructions import Instruction
@@ -160,7 +160,7 @@ def _confirm(turn: Turn, away: Away) -> Reply:
     assert away.days.first is not None
     assert away.days.last is not None
     turn.remember(step=_step(turn, Away(away.wanted, away.helper), "days"))
-    text = say("handover.confirm", **_period(turn, away.days.first, away.days.last))
+    text = say("handover.confirm", days=wording.span_of_days(away.days.first, away.days.last, turn.today))
     rows = [
         [
             Choice(say("button.yes"), {"do": "handover", "word": "yes", **_kept(away)}),
@@ -193,7 +193,9 @@ def _do(turn: Turn, away: Away) -> list[Reply]:
     )
     if other is not None:
         text = say(
-            "handover.overlaps", who=yours_first(other.called), **_period(turn, other.first, other.last)
+            "handover.overlaps",
+            who=yours_first(other.called),
+            days=wording.span_of_days(other.first, other.last, turn.today),
         )
         return [turn.reply(text)]
     assert away.helper is not None
@@ -214,7 +216,7 @@ def _begin(turn: Turn, helper: str, first: date, last: date) -> Reply:
     )
     until = wording.date_of(last, turn.today)
     lines = [
-        say("handover.begun", who=yours_first(helper), **_period(turn, first, last)),
+        say("handover.begun", who=yours_first(helper), days=wording.span_of_days(first, last, turn.today)),
         say("handover.limits", last=until),
         say("handover.waits"),
     ]
@@ -236,10 +238,6 @@ def _end_of(turn: Turn, last: date) -> datetime:
     """The instant at which the last day is over, by the keeper's clock."""
     zone = ZoneInfo(turn.settings.zone)
     return datetime.combine(last + _DAY, time(0), zone).astimezone(UTC)
-
-
-def _period(turn: Turn, first: date, last: date) -> dict[str, str]:
-    return {"first": wording.date_of(first, turn.today), "last": wording.date_of(last, turn.today)}
 
 
 def pressed_sheet(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
@@ -269,12 +267,13 @@ def list_open(turn: Turn, _wanted: Instruction) -> list[Reply]:
 
 def _line(turn: Turn, handed: Handover) -> str:
     if handed.helper is None:
-        state = say_of("handover.states", "waits")
+        state = say("handover.waits_for_link")
+    elif handed.first <= turn.today <= handed.last:
+        state = say("handover.at_it", name=name_of(turn, handed.helper))
     else:
-        now = "today" if handed.first <= turn.today <= handed.last else "joined"
-        state = say_of("handover.states", now, name=name_of(turn, handed.helper))
-    period = _period(turn, handed.first, handed.last)
-    return say("handover.line", who=yours_first(handed.called), state=state, **period)
+        state = say("handover.is_in", name=name_of(turn, handed.helper))
+    days = wording.span_of_days(handed.first, handed.last, turn.today)
+    return say("handover.line", who=yours_first(handed.called), days=days, state=state)
 
 
 def new_link(turn: Turn, _wanted: Instruction) -> list[Reply]:
@@ -330,7 +329,11 @@ def _for_one(turn: Turn, do: str, what: Any) -> list[Reply]:
         return [what(turn, found[0])]
     choices = [
         Choice(
-            say("handover.button", who=yours_first(one.called), **_period(turn, one.first, one.last)),
+            say(
+                "handover.button",
+                who=yours_first(one.called),
+                days=wording.span_of_days(one.first, one.last, turn.today),
+            ),
             {"do": do, "id": one.id},
         )
         for one in found

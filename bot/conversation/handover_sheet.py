@@ -28,6 +28,6 @@ def print_sheet(turn: Turn, first: date, last: date) -> list[Reply]:
         first=max(first, turn.today),
         last=last,
     )
-    period = {"first": wording.date_of(sheet.first, turn.today), "last": wording.date_of(last, turn.today)}
-    pdf = helper_pages(sheet, turn.settings)
-    return [Reply(text=say("handover.sheet_here", **period), pictures=(passing.keep(pdf, stem="helper", suffix=".pdf"),))]
+    days = wording.span_of_days(sheet.first, last, turn.today)
+    pdf = passing.keep(helper_pages(sheet, turn.settings), stem="helper", suffix=".pdf")
+    return [Reply(text=say("handover.sheet_here", days=days), pictures=(pdf,))]
