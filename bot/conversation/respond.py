@@ -142,7 +142,7 @@ def replies_to(turn: Turn) -> list[Reply]:
 
 
 def _closed(turn: Turn) -> list[Reply]:
-    """One line for somebody whose time to help has not come or is over; first aid and their own data remain."""
+    """One line for somebody whose time to help has not come or is over; first aid and own data remain."""
     line = rights.closed_to(turn)
     if not line:
         return []
