@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
+from typing import TYPE_CHECKING
 
 from sqlalchemy import select
 
@@ -13,6 +14,9 @@ from storage import tables
 from storage.keys import key_of
 from storage.records import JournalEntry, StoredSpecimen
 from storage.work import Work
+
+if TYPE_CHECKING:
+    from bot.husbandry.journal import SpecimenRecord
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +27,12 @@ class ShelfOnPaper:
     specimens: tuple[tuple[Specimen, date], ...]
     entries: tuple[Entry, ...]
     taken_back: tuple[Entry, ...]
+
+    def records(self) -> list[SpecimenRecord]:
+        """Each specimen with its own entries and what the room was like."""
+        from bot.husbandry.records import shelf_records  # noqa: PLC0415  numpy costs; most look at entries
+
+        return shelf_records([specimen for specimen, _ in self.specimens], self.entries)
 
 
 def read_shelf(work: Work, shelf_id: int) -> ShelfOnPaper:

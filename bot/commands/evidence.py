@@ -20,7 +20,7 @@ from bot.commands.options import (
 )
 from bot.commands.store import opened, some_keeper
 from bot.husbandry.evidence import ENOUGH, Finding, by_species, findings
-from bot.husbandry.records import shelf_records
+from storage.shelf_on_paper import read_shelf
 
 
 @click.command("evidence")
@@ -50,13 +50,7 @@ def evidence_command(
     """
     with opened(db) as store, store.look() as work:
         keeper = some_keeper(work, keeper_name)
-        stored = (
-            *work.shelves.specimens(keeper.shelf_id, gone=True),
-            *work.shelves.specimens(keeper.shelf_id),
-        )
-        kept = {one.specimen.tag: one.specimen for one in stored}  # a tag borne anew is the living animal's
-        journal = work.journal.entries(keeper.shelf_id, newest_first=False)
-        records = shelf_records(list(kept.values()), (row.entry for row in journal))
+        records = read_shelf(work, keeper.shelf_id).records()
     day = on or in_zone(now, keeper.settings.zone).date()
     words = " ".join(species)
     named = by_species(records, words)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 from bot.conversation import wording
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
+from storage.shelf_on_paper import read_shelf
 
 if TYPE_CHECKING:
     from bot.husbandry.evidence import Finding
@@ -27,12 +28,8 @@ _TOLD: Final = (
 def evidence_lines(turn: Turn, species: str) -> list[str]:
     """The figures of a species, each with its range and what it rests on; none where nothing is on record."""
     from bot.husbandry.evidence import ENOUGH, by_species, findings  # noqa: PLC0415  numpy costs
-    from bot.husbandry.records import shelf_records  # noqa: PLC0415
 
-    journal = turn.work.journal.entries(turn.shelf_id, newest_first=False)
-    kept = {one.tag: one for one in (*(gone.specimen for gone in turn.shelf.gone), *turn.shelf.specimens)}
-    records = shelf_records(list(kept.values()), (row.entry for row in journal))
-    own = by_species(records, species).get(species, [])
+    own = by_species(read_shelf(turn.work, turn.shelf_id).records(), species).get(species, [])
     found = [finding for finding in findings(own, turn.today) if finding.figure in _TOLD]
     if not found:
         return []

@@ -316,24 +316,29 @@ def _losses(records: Sequence[SpecimenRecord], _on: date) -> Iterator[Finding]:
         yield _of("died", "share", share(died, len(kept)), CONFIDENCE, animals=len(kept), entries=entries)
 
 
-def _meals(records: Sequence[SpecimenRecord], _on: date) -> Iterator[Finding]:
-    """Days between meals taken: the mean of each animal, then what was seen over animals."""
-    means: dict[str, list[float]] = {}
+def _rhythms(records: Sequence[SpecimenRecord], _on: date) -> Iterator[Finding]:
+    """Days between meals taken, and between waterings."""
+    yield from _rhythm("days_between_meals", _single(records), Kind.FED)
+    yield from _rhythm("days_between_waterings", records, Kind.WATERED)
+
+
+def _rhythm(figure: str, records: Iterable[SpecimenRecord], kind: Kind) -> Iterator[Finding]:
+    """The days between entries of a kind: the mean of each animal, then what was seen over animals."""
+    means: list[float] = []
     entries = 0
-    for record in _single(records):
-        days = sorted({entry.day for entry in record.entries if entry.kind is Kind.FED})
-        gaps = [(b - a).days for a, b in pairwise(days)]
-        if gaps:
-            means[record.specimen.tag], entries = [fmean(gaps)], entries + len(gaps)
+    for record in records:
+        days = sorted({entry.day for entry in record.entries if entry.kind is kind})
+        if gaps := [(b - a).days for a, b in pairwise(days)]:
+            means.append(fmean(gaps))
+            entries += len(gaps)
     if means:
-        estimate = seen([mean for own in means.values() for mean in own])
-        yield _of("days_between_meals", "days", estimate, SEEN, animals=len(means), entries=entries)
+        yield _of(figure, "days", seen(means), SEEN, animals=len(means), entries=entries)
 
 
 _RECKONERS: Final[tuple[Callable[[Sequence[SpecimenRecord], date], Iterator[Finding]], ...]] = (
     _molt_intervals,
     _growth,
-    _meals,
+    _rhythms,
     _acceptance,
     _sealed,
     _first_meals,
