@@ -22,6 +22,7 @@ COMMANDS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
         "round": ("rounds", "Show what is to be done on a day, and who is left in peace."),
         "forecast": ("forecasting", "Show each specimen's next molt, growth and rehousing."),
         "evidence": ("evidence", "Tell what your own records say of a species, and on how much it rests."),
+        "notes": ("publishing", "Write up a species from your own records, as Markdown, HTML or PDF."),
         "read": ("reading", "Show how each line of standard input would be read; stores nothing."),
         "import": ("importing", "Take in specimens, a journal or a shelf, all or nothing."),
         "export": ("exporting", "Write the whole shelf in open formats."),

@@ -41,6 +41,11 @@ class SpecimenRecord:
         """The specimen with its state and species."""
         return Animal(self.specimen, self.state)
 
+    def kept_on(self, day: date) -> bool:
+        """Whether it was on the shelf on a day: from its first own entry, if any, until it died or left."""
+        first = next((entry.day for entry in self.entries if entry.specimens), date.min)
+        return first <= day <= (self.state.gone_on or date.max)
+
     @cached_property
     def molt_days(self) -> tuple[date, ...]:
         """The days of its molts, the ultimate one too; one written down twice counts once."""

@@ -259,17 +259,22 @@ def _from_to(
 
 
 def _climate(records: Sequence[SpecimenRecord], _on: date) -> Iterator[Finding]:
-    """Readings of the animals' places and of the room; one that many animals share counts once."""
+    """Readings of the animals' places and of the room while they were kept; a shared one counts once."""
     for figure, unit, field in (("temperature", "°C", "temp_c"), ("humidity", "% RH", "humidity_pct")):
-        readings = {
-            entry: getattr(entry, field)
+        felt = {
+            record.specimen.tag: {
+                entry
+                for entry in record.entries
+                if entry.kind is Kind.CLIMATE
+                and getattr(entry, field) is not None
+                and record.kept_on(entry.day)
+            }
             for record in records
-            for entry in record.entries
-            if entry.kind is Kind.CLIMATE and getattr(entry, field) is not None
         }
+        readings = set().union(*felt.values())
         if readings:
-            near = sum(any(entry in readings for entry in record.entries) for record in records)
-            values = [float(value) for value in readings.values()]
+            near = sum(map(bool, felt.values()))
+            values = sorted(float(getattr(entry, field)) for entry in readings)
             yield _of(figure, unit, seen(values), SEEN, animals=near, entries=len(values))
 
 

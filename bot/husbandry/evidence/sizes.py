@@ -14,13 +14,13 @@ from bot.husbandry.journal import SpecimenRecord
 from bot.terms import Kind
 
 #: Where one class of size ends and the next begins, in cm of span; and what the classes are called.
-_BOUNDS: Final = (2.0, 5.0, 10.0)
+BOUNDS: Final = (2.0, 5.0, 10.0)
 CLASSES: Final = ("under 2 cm", "2 to 5 cm", "5 to 10 cm", "over 10 cm")
 
 
 def size_class(span_cm: float) -> str:
     """The class that a span belongs to; a span on a bound belongs to the larger one."""
-    return CLASSES[bisect_right(_BOUNDS, span_cm)]
+    return CLASSES[bisect_right(BOUNDS, span_cm)]
 
 
 def measured_spans(record: SpecimenRecord) -> dict[int, float]:

@@ -13,6 +13,7 @@ FOOT: Final = 16.0
 """Millimetres kept for the foot of a page."""
 TEXT: Final = 9.5
 _SMALL: Final = 8.0
+_CAPTION: Final = 8.5
 _CELL: Final = 1.2
 _BULLET: Final = "•"
 _LEAST_PART, _MOST_PART = 0.55, 0.82
@@ -121,14 +122,20 @@ class Flow:
             self.y += step
         self.y += 1
 
-    def picture(self, png: bytes, size: tuple[int, int]) -> None:
-        """A picture of that size in pixels in the middle of the page, as large as what is left allows."""
+    def picture(self, png: bytes, size: tuple[int, int], caption: str = "") -> None:
+        """A picture of that size in pixels in the middle of the page, as large as what is left allows.
+
+        Its caption stands below it, on the same page.
+        """
         ratio = size[1] / size[0]
-        if min(self.room, self.left / ratio) < self.room * _LEAST_PART:
+        beneath = self.paper.height_of(caption, self.room, size=_CAPTION) + 1 if caption else 0.0
+        if min(self.room, (self.left - beneath) / ratio) < self.room * _LEAST_PART:
             self._new_page()
-        width = min(self.room * _MOST_PART, self.left / ratio)
+        width = min(self.room * _MOST_PART, (self.left - beneath) / ratio)
         self.paper.image(png, MARGIN + (self.room - width) / 2, self.y, width)
         self.y += width * ratio
+        if caption:
+            self.text(caption, grey=GREY, size=_CAPTION)
 
     # --- tables -----------------------------------------------------------------------------
 
