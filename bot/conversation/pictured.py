@@ -6,7 +6,7 @@ when it is to be sent, the words beside it have said what it shows.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 from bot.conversation import passing
 from bot.conversation.model import Reply
@@ -19,11 +19,17 @@ if TYPE_CHECKING:
     from bot.pictures.drawing import ShelfRecords
 
 
+#: What can be drawn of a single animal only.
+_OF_ONE: Final = frozenset({"life", "weight"})
+
+
 def picture(turn: Turn, wanted: Instruction) -> list[Reply]:
     """The picture that a message asks for; what it shows in words where none can be drawn."""
-    if len(wanted.tags) > 1:
+    kind = wanted.value or ("life" if wanted.tags or wanted.species else "shelf")
+    several = len(wanted.tags) > 1 or (wanted.species is not None and not wanted.tags)
+    if several and (wanted.species is None or kind in _OF_ONE):
         return [turn.reply(say("picture.which"))]
-    return _drawn(turn, wanted.value or ("life" if wanted.tags else "shelf"), wanted.tags[:1])
+    return _drawn(turn, kind, wanted.tags[:1], wanted.species)
 
 
 def button(tag: str) -> Choice:
@@ -33,16 +39,18 @@ def button(tag: str) -> Choice:
 
 def pressed(turn: Turn, _prompt: Prompt, action: dict[str, Any] | Any) -> list[Reply]:
     """A picture was asked for by a button."""
-    return _drawn(turn, action["kind"], (action["tag"],))
+    return _drawn(turn, action["kind"], (action["tag"],), None)
 
 
-def _drawn(turn: Turn, kind: str, tags: tuple[str, ...]) -> list[Reply]:
+def _drawn(turn: Turn, kind: str, tags: tuple[str, ...], species: str | None) -> list[Reply]:
     from bot.pictures.data import PictureKind  # noqa: PLC0415  drawing costs a second once; few messages need it
     from bot.pictures.drawing import NothingToShowError, draw  # noqa: PLC0415
     from bot.pictures.theme import Look  # noqa: PLC0415
 
     about: dict[str, Any] = {}
-    if tags and kind == PictureKind.MOLTS.value:
+    if species is not None and kind not in _OF_ONE:
+        about = {"species": species}
+    elif tags and kind == PictureKind.MOLTS.value:
         about = {"species": turn.animals(tags)[0].species}
     elif tags:
         about = {"animal": turn.animals(tags)[0]}

@@ -34,6 +34,7 @@ from bot.conversation import (
     schedules,
     settings_talk,
     shelf_talk,
+    written_up,
 )
 from bot.conversation.answers import answer_reading, asked_on, concern, credit, present
 from bot.conversation.model import Reply
@@ -93,6 +94,7 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.HANDOVERS: handover.list_open,
     Action.NEW_LINK: handover.new_link,
     Action.WHO_LOGGED: credit.who_logged_it,
+    Action.NOTES: written_up.notes,
 }
 
 PRESSES: Final[Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Reply]]]] = {

@@ -19,6 +19,7 @@ from bot.reading.names import ShelfNames
 from bot.reading.newcomer import Newcomer, newcomer_from
 from bot.reading.normalise import plain_text
 from bot.reading.phrasings import bare, compiled, data, either, folded, meaning, word_set
+from bot.reading.species_said import species_said
 from bot.reading.tokens import tokens_of
 from bot.terms import DateOrder, Stage, Units
 
@@ -60,12 +61,14 @@ class Action(StrEnum):
     HANDOVERS = "handovers"
     NEW_LINK = "new_link"
     WHO_LOGGED = "who_logged"
+    NOTES = "notes"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Instruction:
     """One thing wanted. ``tags`` are the animals it may be about: one, or several of which one is meant.
 
+    ``species`` is the scientific name where a species was named.
     ``value`` is the new name, tag, place, zone or reminder in the keeper's own words; settings that
     were understood come as ``units``, ``order``, ``at`` and ``quiet`` (``None`` in ``value`` and there:
     asked for, but not said).
@@ -74,6 +77,7 @@ class Instruction:
     action: Action
     tags: tuple[str, ...] = ()
     value: str | None = None
+    species: str | None = None
     newcomer: Newcomer | None = None
     units: Units | None = None
     order: DateOrder | None = None
@@ -235,7 +239,15 @@ def _picture(action: Action, found: re.Match[str], names: ShelfNames) -> Instruc
     said, about = _slot(found, "who"), _slot(found, "chart")
     tags = whom(said, names) if said else ()
     kind = meaning("charts").get(folded(about)) if about else None
-    return Instruction(action=action, tags=tags, value=kind) if bool(tags) == bool(said) else None
+    species = species_said(said, names) if said else None
+    if bool(tags or species) != bool(said) or bool(kind) != bool(about):
+        return None
+    return Instruction(action=action, tags=tags, value=kind, species=species)
+
+
+def _notes(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    species = species_said(_slot(found, "who") or "", names)
+    return Instruction(action=action, species=species) if species else None
 
 
 def _concern(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
@@ -290,6 +302,7 @@ _UNDERSTAND: Final[Mapping[Action, Understand]] = {
     Action.PICTURE: _picture,
     Action.CONCERN: _concern,
     Action.WHO_LOGGED: _who_logged,
+    Action.NOTES: _notes,
     Action.UNITS: _settings,
     Action.DATE_ORDER: _settings,
     Action.LANGUAGE: _language,

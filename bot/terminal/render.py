@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Any
+from pathlib import Path
+from typing import Any, Final
 
 from bot.conversation.model import Reply
+
+#: How the name of a picture that can be shown ends.
+PICTURES: Final = frozenset({".png", ".jpg", ".jpeg"})
 
 
 def as_text(reply: Reply) -> str:
     """The words, then where pictures lie, then the buttons, numbered, row by row."""
-    lines = [reply.text, *(f"picture: {path}" for path in reply.pictures)]
+    lines = [reply.text, *(f"{_what(path)}: {path}" for path in reply.pictures)]
     number = 0
     for row in reply.buttons:
         cells = []
@@ -18,6 +22,10 @@ def as_text(reply: Reply) -> str:
             cells.append(f"[{number}] {button.label}")
         lines.append("  ".join(cells))
     return "\n".join(line for line in lines if line)
+
+
+def _what(path: Path) -> str:
+    return "picture" if path.suffix.lower() in PICTURES else "file"
 
 
 def as_json(reply: Reply) -> dict[str, Any]:

@@ -34,6 +34,64 @@ def test_where_there_is_nothing_to_draw_that_is_said(chat, pictures):
     assert not chat.shown[-1].pictures
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "notes on B. hamorii",
+        "write up the hamorii",
+        "Brachypelma hamorii notes",
+        "husbandry notes for the Brachypelma hamorii",
+        "care sheet for hamoriis please",
+    ],
+)
+def test_notes_of_a_species_come_as_pdf_and_web_page_and_say_how_few_animals_they_rest_on(
+    chat, pictures, text
+):
+    chat.told("Clove ate a cricket")
+    said = chat.told(text)
+    assert "1 animal" in said
+    assert "Fewer than 3 animals" in said
+    files = chat.shown[-1].pictures
+    assert [file.suffix for file in files] == [".pdf", ".html"]
+    assert all(file.name.startswith("notes-brachypelma-hamorii-") for file in files)
+    assert all(file.parent.stat().st_mode & 0o077 == 0 for file in files)
+    assert files[0].read_bytes().startswith(b"%PDF")
+    assert "Offers taken: cricket" in files[1].read_text("utf-8")
+
+
+def test_notes_of_a_species_that_nobody_here_is_are_not_made_up(chat, pictures):
+    assert "No animal of Theraphosa apophysis" in chat.told("notes on Theraphosa apophysis")
+
+
+@pytest.mark.parametrize("text", ["notes on Pebble", "write up Rust", "notes on the weather"])
+def test_what_is_no_species_is_not_written_up(chat, pictures, text):
+    chat.told(text)
+    assert not chat.shown[-1].pictures
+
+
+@pytest.mark.parametrize(
+    ("text", "shows"),
+    [
+        ("chart of meals", "Meals of the shelf"),
+        ("acceptance chart", "No picture"),
+        ("chart of the acceptance of B. boehmei", "No picture"),
+        ("meals chart for the GBBs", "Meals of Chromatopelma cyaneopubescens"),
+        ("graph of feedings for A1", "Meals of Pebble"),
+    ],
+)
+def test_what_a_chart_is_to_show_may_stand_first_or_last(chat, pictures, text, shows):
+    chat.told("fed Pebble 2 crickets")
+    chat.told("fed B1 a cricket")
+    assert chat.told(text).startswith(shows)
+
+
+def test_a_chart_of_nobody_known_draws_nothing(chat, pictures):
+    chat.told("fed Pebble 2 crickets")
+    for text in ("chart of nonsense", "shiny chart", "chart of Bogus"):
+        chat.told(text)
+        assert not chat.shown[-1].pictures
+
+
 def test_of_two_who_fit_nobody_is_drawn(chat, pictures):
     assert "More than one fits" in chat.told("chart of GBB")
 

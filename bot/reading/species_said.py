@@ -1,0 +1,30 @@
+"""Which species words name: as the shelf has it, else as the trade has it. Pure."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from bot.reading.names import ShelfNames
+from bot.reading.normalise import plain_text
+from bot.reading.taxa import taxa
+from bot.reading.tokens import tokens_of
+
+#: Words before a species that say nothing of it.
+_BEFORE: Final = frozenset({"the", "my", "our", "all", "species"})
+
+
+def species_said(words: str, names: ShelfNames) -> str | None:
+    """The scientific name of the one species that all the words name; ``None`` for anything else.
+
+    What is an animal's own name as well is that animal, not the species.
+    """
+    tokens = tokens_of(plain_text(words))
+    while len(tokens) > 1 and tokens[0].text in _BEFORE:
+        tokens = tokens[1:]
+    if not tokens:
+        return None
+    spans = names.find(tokens)
+    if len(spans) == 1 and (spans[0].i, spans[0].j) == (0, len(tokens)):
+        return spans[0].hits[0].species  # the surest way of naming stands first
+    named = taxa().find(tokens, 0)
+    return named[1] if named is not None and named[0] == len(tokens) else None
