@@ -48,6 +48,8 @@ class Settings(BaseSettings):
     the Bot API's address without the token: Telegram's own, a local server's, a stand-in's.
     ``poll_timeout`` is how long one poll waits at most, in seconds.
 
+    ``photo_folder`` is where photos are kept as files; beside a SQLite file they need none named.
+
     ``receives`` tells how updates come: this process polls for them, Telegram delivers them to
     ``webhook_url`` and so to ``webhook_listen``, or other processes take them in and this one works
     and sends. ``watch_listen`` is where figures and health are shown, nowhere if it is empty.
@@ -60,6 +62,7 @@ class Settings(BaseSettings):
     token: SecretStr
     keepers: Annotated[tuple[int, ...], NoDecode] = Field(min_length=1)
     database_url: str = Field(default_factory=default_database_url)
+    photo_folder: Path | None = None
     api_base_url: str = "https://api.telegram.org"
     poll_timeout: int = Field(default=50, ge=1, le=50)
     receives: Literal["poll", "webhook", "nothing"] = "poll"

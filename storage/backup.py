@@ -6,6 +6,7 @@ import shutil
 import sqlite3
 from collections.abc import Mapping
 from contextlib import closing
+from itertools import chain, count
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any, Final
@@ -13,6 +14,8 @@ from typing import Any, Final
 from sqlalchemy import Engine
 from sqlalchemy.engine import URL
 
+from storage.album import Album, album_of
+from storage.backup_photos import put_in, take_out, without_files
 from storage.engine import engine_for, parsed, sqlite_file
 from storage.errors import CopyFailedError, StoreError, StoreNotEmptyError
 from storage.move import move
@@ -25,8 +28,10 @@ Counts = Mapping[str, int]
 _PATIENCE_S: Final = 0.5
 
 
-def backup(url: str, target: Path) -> Counts:
+def backup(url: str, target: Path, *, photos: Path | None = None) -> Counts:
     """Copies a store to a file while it is in use; gives how many rows of which table the copy has.
+
+    The photo files are in it too, from the folder ``photos`` or from beside the store.
 
     A SQLite store is copied by SQLite's own backup call, so that what stands in the write-ahead log is
     in it; a PostgreSQL store is read as of one moment, into a SQLite file. The copy is checked, and
@@ -34,18 +39,20 @@ def backup(url: str, target: Path) -> Counts:
     :class:`~storage.errors.StoreError` where there is no store to be copied.
     """
     if parsed(url).get_backend_name() != "sqlite":
-        return _backup_of_server(url, target)
+        return _backup_of_server(url, target, album_of(url, photos))
     if not _file_of(parsed(url)).exists():
         raise StoreError("There is no store to copy; name its file.")
     engine = engine_for(url)
     try:
-        return copy_file(engine, target)
+        return copy_file(engine, target, album_of(url, photos))
     finally:
         engine.dispose()
 
 
-def restore(file: Path, url: str, *, replace: bool = False) -> Counts:
+def restore(file: Path, url: str, *, replace: bool = False, photos: Path | None = None) -> Counts:
     """Makes a store what a backup is; an older backup is brought to the current tables.
+
+    The photo files go into the folder ``photos``, or beside the store, in place of what is there.
 
     A store that is in use is refused, and one that holds something unless ``replace``; it is then
     copied beside itself first. A store on a server must be empty. Raises
@@ -54,16 +61,18 @@ def restore(file: Path, url: str, *, replace: bool = False) -> Counts:
     """
     counts = _checked(file, "That file is not a whole backup; name another.")
     if parsed(url).get_backend_name() != "sqlite":
-        return _restore_to_server(file, url)
+        return _restore_to_server(file, url, album_of(url, photos))
     target = _file_of(parsed(url))
     if target.exists() and target.stat().st_size:
-        _make_room(url, target, replace=replace)
+        _make_room(url, target, replace=replace, photos=photos)
     engine = engine_for(url)
     try:
         with closing(sqlite3.connect(file)) as source, engine.connect() as connection:
             driver: Any = connection.connection.dbapi_connection
             source.backup(driver)
-    except sqlite3.Error as problem:
+        without_files(target)
+        take_out(file, album_of(url, photos))
+    except (OSError, sqlite3.Error) as problem:
         raise CopyFailedError(f"The backup could not be restored ({problem}).") from problem
     finally:
         engine.dispose()
@@ -71,13 +80,14 @@ def restore(file: Path, url: str, *, replace: bool = False) -> Counts:
     return counts
 
 
-def _backup_of_server(url: str, target: Path) -> Counts:
+def _backup_of_server(url: str, target: Path, album: Album | None) -> Counts:
     part = target.with_name(target.name + ".part")
     try:
         part.unlink(missing_ok=True)
         move(url, f"sqlite:///{part}")
         with closing(sqlite3.connect(part)) as copy:
             copy.execute("PRAGMA journal_mode = DELETE")
+        put_in(part, album)
         counts = _checked(part, "The copy of the store is damaged; nothing was kept of it.")
         part.replace(target)
     except (OSError, sqlite3.Error) as problem:
@@ -87,17 +97,21 @@ def _backup_of_server(url: str, target: Path) -> Counts:
     return counts
 
 
-def _restore_to_server(file: Path, url: str) -> Counts:
+def _restore_to_server(file: Path, url: str, album: Album | None) -> Counts:
     """By way of a copy, since an older backup is migrated on the way and has to stay as it is."""
     with TemporaryDirectory() as folder:
         own = Path(folder) / "store.db"
         shutil.copyfile(file, own)
         counts = move(f"sqlite:///{own}", url)
+    try:
+        take_out(file, album)
+    except (OSError, sqlite3.Error) as problem:
+        raise CopyFailedError(f"The photos could not be restored ({problem}).") from problem
     return {table: counts[table] for table in _COUNTED}
 
 
-def copy_file(engine: Engine, target: Path) -> Counts:
-    """Copies the SQLite store of an engine to a file, checks the copy, gives its counts."""
+def copy_file(engine: Engine, target: Path, album: Album | None = None) -> Counts:
+    """Copies the SQLite store of an engine to a file, with its photos, checks it, gives its counts."""
     part = target.with_name(target.name + ".part")
     try:
         part.unlink(missing_ok=True)
@@ -107,6 +121,7 @@ def copy_file(engine: Engine, target: Path) -> Counts:
             driver.backup(copy)
             after = _counts(driver)
             copy.execute("PRAGMA journal_mode = DELETE")
+        put_in(part, album)
         counts = _checked(part, "The copy of the store is damaged; nothing was kept of it.")
         if any(not before[table] <= counts[table] <= after[table] for table in before):
             raise CopyFailedError("The copy of the store is not complete; nothing was kept of it.")
@@ -136,7 +151,7 @@ def _refuse_in_use(target: Path) -> None:
         database.execute("ROLLBACK")
 
 
-def _make_room(url: str, target: Path, *, replace: bool) -> None:
+def _make_room(url: str, target: Path, *, replace: bool, photos: Path | None) -> None:
     """Refuses a store that holds something, or copies it beside itself where it is to be replaced."""
     counts = _checked(target, "The file to be restored to is no store; name another.", whole=False)
     _refuse_in_use(target)
@@ -144,7 +159,13 @@ def _make_room(url: str, target: Path, *, replace: bool) -> None:
         return
     if not replace:
         raise StoreNotEmptyError("The store is not empty; say --replace to write over it.")
-    backup(url, target.with_name(target.name + ".replaced"))
+    backup(url, _free_beside(target), photos=photos)
+
+
+def _free_beside(target: Path) -> Path:
+    """A name beside a store that is not taken: an earlier copy may be what is being restored."""
+    names = chain([f"{target.name}.replaced"], (f"{target.name}.replaced-{n}" for n in count(2)))
+    return next(place for name in names if not (place := target.with_name(name)).exists())
 
 
 def _checked(file: Path, complaint: str, *, whole: bool = True) -> Counts:

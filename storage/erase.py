@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
+from functools import partial
 from typing import Any, Final
 
 from sqlalchemy import BindParameter, Delete, Select, and_, bindparam, delete, func, or_, select, update
@@ -25,6 +26,7 @@ _KEEPER: Final[BindParameter[int]] = bindparam("keeper")
 _SHELF: Final = select(t.shelf.c.id).where(t.shelf.c.owner_id == _KEEPER).scalar_subquery()
 _CHANGES: Final = select(t.change.c.id).where(t.change.c.shelf_id == _SHELF)
 _ENTRIES: Final = select(t.entry.c.id).where(t.entry.c.change_id.in_(_CHANGES))
+_OWN_SHELVES: Final = select(t.shelf.c.id).where(t.shelf.c.owner_id == _KEEPER)
 _HOLD_SHELF: Final = select(t.shelf.c.id).where(t.shelf.c.owner_id == _KEEPER).with_for_update()
 
 _IS_REMINDER: Final = or_(t.reminder.c.shelf_id == _SHELF, t.reminder.c.keeper_id == _KEEPER)
@@ -151,10 +153,13 @@ def belongings(work: Work, keeper_id: int) -> Belongings:
 def erase(work: Work, keeper_id: int) -> None:
     """Deletes a keeper and all that is theirs, also the update that asks for it; see this module's head.
 
-    Photos lie with the front end and are referred to only. A keeper who logged on another's shelf leaves a
-    number without a name; see :attr:`storage.records.Keeper.is_erased`.
+    The shelf's photo files go once the transaction is committed; where they were sent they stay. A keeper who
+    logged on another's shelf leaves a number without a name; see :attr:`storage.records.Keeper.is_erased`.
     """
     chosen = {"keeper": keeper_id}
+    if (album := work.album) is not None:
+        for shelf_id in work.connection.execute(_OWN_SHELVES, chosen).scalars().all():
+            work.afterwards.append(partial(album.forget_shelf, int(shelf_id)))
     hold_row(work.connection, _HOLD_SHELF, chosen)
     with overwrites_what_it_deletes(work.connection):
         for step in (*_STEPS, _REDEEMED):

@@ -202,9 +202,13 @@ class Outgoing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StoredPhoto:
-    """A picture: the front end's reference to it, and where its file lies, once fetched."""
+    """A picture: the front end's reference to it, and where its file lies in the album.
+
+    ``path`` is ``None`` until it was fetched, and empty where it could not be.
+    """
 
     id: int
+    shelf_id: int
     change_id: int
     tag: str | None
     reference: str

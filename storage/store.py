@@ -6,11 +6,13 @@ import sqlite3
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager, nullcontext
+from pathlib import Path
 from typing import Final
 
 from sqlalchemy import Connection, Engine
 from sqlalchemy.exc import InterfaceError, OperationalError, StatementError
 
+from storage.album import album_of
 from storage.engine import engine_for, parsed, sqlite_file, will_write
 from storage.errors import StoreError, StoreUnavailableError
 from storage.folding import fold_anew_where_outdated
@@ -40,8 +42,9 @@ class Store:
     In memory there is one connection only, for which readers take turns as well.
     """
 
-    def __init__(self, engine: Engine, url: str) -> None:
+    def __init__(self, engine: Engine, url: str, photos: Path | None = None) -> None:
         self.url = url
+        self.album = album_of(url, photos)
         self._engine = engine
         address = parsed(url)
         self._is_sqlite = address.get_backend_name() == "sqlite"
@@ -51,8 +54,10 @@ class Store:
         self._nested = threading.local()
 
     @classmethod
-    def open(cls, url: str) -> Store:
+    def open(cls, url: str, *, photos: Path | None = None) -> Store:
         """Opens a store and brings its tables and states up to date; makes one where there is none.
+
+        ``photos`` is the folder of its photo files; beside a SQLite file they need none named.
 
         Raises :class:`~storage.errors.StoreTooNewError` for a store of a later version, other
         :class:`StoreError` for what is no store or cannot be reached.
@@ -61,7 +66,7 @@ class Store:
         try:
             with _told_plainly():
                 bring_up_to_date(engine, engine.url)
-            store = cls(engine, url)
+            store = cls(engine, url, photos)
             fold_anew_where_outdated(store)
         except BaseException:
             engine.dispose()
@@ -77,13 +82,16 @@ class Store:
     def begin(self) -> Iterator[Work]:
         """One write transaction: committed at the end of the block, or nothing of it where it raises."""
         with self.writer() as connection:
-            yield Work(connection)
+            work = Work(connection, self.album)
+            yield work
+        for step in work.afterwards:
+            step()
 
     @contextmanager
     def look(self) -> Iterator[Work]:
         """One read transaction: all that is read in the block is of one moment. Writes are not kept."""
         with self.reader() as connection:
-            yield Work(connection)
+            yield Work(connection, self.album)
 
     @contextmanager
     def writer(self) -> Iterator[Connection]:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cached_property
 
 from sqlalchemy import Connection
 
+from storage.album import Album
 from storage.bookmarks import Bookmarks
 from storage.dialogs import Dialogs
 from storage.handovers import Handovers
@@ -22,10 +24,16 @@ from storage.shelves import Shelves
 
 
 class Work:
-    """One transaction. Its parts are made when they are first asked for."""
+    """One transaction. Its parts are made when they are first asked for.
 
-    def __init__(self, connection: Connection) -> None:
+    ``album`` has the photo files beside the store, where there is one. ``afterwards`` are steps that are
+    taken once the transaction is committed, and not at all where it is not.
+    """
+
+    def __init__(self, connection: Connection, album: Album | None = None) -> None:
         self.connection = connection
+        self.album = album
+        self.afterwards: list[Callable[[], None]] = []
 
     @cached_property
     def keepers(self) -> Keepers:

@@ -26,5 +26,5 @@ def serve_command(db: str | None) -> int:
         settings = load_settings(database_url=db) if db else load_settings()
     except SettingsError as problem:
         raise Refusal(str(problem)) from problem
-    with opened(settings.database_url) as store:
+    with opened(settings.database_url, photos=settings.photo_folder) as store:
         return serve(settings, store, clock=Clock)

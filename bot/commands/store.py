@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import Final
 
 import click
@@ -24,6 +26,12 @@ def default_url() -> str:
     return f"sqlite:///{user_data_path('burrowbell') / 'burrowbell.db'}"
 
 
+def photo_folder() -> Path | None:
+    """The folder of the photo files, where one is named; beside a SQLite file they need none."""
+    named = os.environ.get("BURROWBELL_PHOTO_FOLDER")
+    return Path(named) if named else None
+
+
 @contextmanager
 def told_plainly() -> Iterator[None]:
     """Turns what the store refuses into the command's one line and exit status."""
@@ -36,10 +44,10 @@ def told_plainly() -> Iterator[None]:
 
 
 @contextmanager
-def opened(url: str | None) -> Iterator[Store]:
+def opened(url: str | None, *, photos: Path | None = None) -> Iterator[Store]:
     """The store of ``--db``, brought up to date, and closed at the end of the block."""
     with told_plainly():
-        store = Store.open(url or default_url())
+        store = Store.open(url or default_url(), photos=photos or photo_folder())
         try:
             yield store
         finally:

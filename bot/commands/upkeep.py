@@ -8,7 +8,7 @@ import click
 
 from bot.commands.errors import Refusal
 from bot.commands.options import db_option, debug_option, input_file
-from bot.commands.store import default_url, opened, told_plainly
+from bot.commands.store import default_url, opened, photo_folder, told_plainly
 from storage.backup import backup, restore
 from storage.engine import parsed, sqlite_file
 from storage.errors import CopyFailedError
@@ -33,7 +33,7 @@ def migrate_command(db: str | None) -> None:
 @db_option
 @debug_option
 def backup_command(file: Path, db: str | None) -> None:
-    """Copy the store to one file that is whole, while the bot runs.
+    """Copy the store, photos and all, to one file that is whole, while the bot runs.
 
     \b
     Example:
@@ -42,7 +42,7 @@ def backup_command(file: Path, db: str | None) -> None:
     url = db or default_url()
     with told_plainly():
         _refuse_itself(file, url)
-        counts = backup(url, file)
+        counts = backup(url, file, photos=photo_folder())
     click.echo(f"{file} holds the store: {counts['specimen']} specimens, {counts['entry']} entries.")
 
 
@@ -62,7 +62,7 @@ def restore_command(file: Path, replace: bool, db: str | None) -> None:
     with told_plainly():
         _refuse_itself(file, url)
         try:
-            counts = restore(file, url, replace=replace)
+            counts = restore(file, url, replace=replace, photos=photo_folder())
         except CopyFailedError as problem:
             raise Refusal(f"{file}: {problem}") from problem
     click.echo(f"The store is what {file} holds: {counts['specimen']} specimens, {counts['entry']} entries.")

@@ -49,6 +49,7 @@ class Button:
 class Reply:
     """One message to the keeper, in plain text (a front end escapes what it must).
 
+    ``captions`` are words for each of the pictures, where they are not all said by the text.
     ``edits_pressed`` asks the front end to replace the message whose button was pressed in place
     of sending a new one, where it can. ``quiet`` asks for no sound. ``number`` is the stored
     prompt that the buttons belong to, so that the front end can note which message shows it.
@@ -58,6 +59,7 @@ class Reply:
     text: str
     buttons: tuple[tuple[Button, ...], ...] = ()
     pictures: tuple[Path, ...] = ()
+    captions: tuple[str, ...] = ()
     edits_pressed: bool = False
     quiet: bool = False
     number: int | None = None

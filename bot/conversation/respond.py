@@ -15,6 +15,7 @@ from dataclasses import replace
 from typing import Any, Final
 
 from bot.conversation import (
+    albums,
     amend,
     asks,
     guided,
@@ -95,6 +96,7 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.NEW_LINK: handover.new_link,
     Action.WHO_LOGGED: credit.who_logged_it,
     Action.NOTES: written_up.notes,
+    Action.PHOTOS: albums.photos,
 }
 
 PRESSES: Final[Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Reply]]]] = {
@@ -119,6 +121,8 @@ PRESSES: Final[Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Rep
     "round": round_talk.pressed,
     "quick": present.pressed_quick,
     "photo": quick.pressed_photo,
+    "photo_of": albums.pressed_whom,
+    "album": albums.pressed,
     "picture": pictured.pressed,
     "keep_data": own_data.pressed_keep,
     "handover": handover.pressed_days,
@@ -184,6 +188,14 @@ def _written(turn: Turn) -> list[Reply]:
         return [turn.reply(fault)]
     if tells_of_harm(turn.incoming.text, turn.shelf.all_names):
         return [*helping.first_aid(turn), *_beside_harm(turn)]
+    shown = albums.named_alone(turn)
+    if shown is not None:
+        return shown
+    replies = _by_words(turn)
+    return [*replies, *albums.not_kept(turn, replies)]
+
+
+def _by_words(turn: Turn) -> list[Reply]:
     for attempt in (
         _edited,
         own_data.confirmed,
@@ -249,6 +261,10 @@ def _instruction(turn: Turn) -> list[Reply] | None:
     if not rights.may_instruct(turn, wanted.action):
         return rights.refused_instruction(turn)
     return INSTRUCTIONS[wanted.action](turn, wanted)
+    if wanted is None and turn.shelf.gone:
+        of_gone = read_instruction(turn.incoming.text, turn.shelf.all_names)
+        wanted = of_gone if of_gone is not None and of_gone.action is Action.PHOTOS else None
+    return None if wanted is None else INSTRUCTIONS[wanted.action](turn, wanted)
 
 
 def _read(turn: Turn) -> list[Reply]:

@@ -63,6 +63,7 @@ _ACTIONS: Final = ALWAYS | frozenset(
         Action.SHELF,
         Action.HOLDS,
         Action.PICTURE,
+        Action.PHOTOS,
         Action.CONCERN,
         Action.WHO_LOGGED,
     }
@@ -84,6 +85,8 @@ HELPERS_PRESSES: Final = frozenset(
         "round",
         "quick",
         "photo",
+        "photo_of",
+        "album",
         "picture",
         "keep_data",
     }

@@ -14,8 +14,8 @@ from bot.conversation.tags import same_place
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading import reading_to_store
-from bot.reading.instructions import whom
 from bot.reading.model import ReadingKind
+from bot.reading.names_alone import whom
 from bot.reading.round_answers import RoundAnswer, Said, read_round_answer
 from bot.round.model import TaskKind
 from storage.records import Occurrence

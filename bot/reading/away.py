@@ -17,8 +17,8 @@ from typing import Any, Final
 
 from bot.reading.days import DaySpan, find_days, find_periods
 from bot.reading.days_words import days_data
-from bot.reading.instructions import whom
 from bot.reading.names import ShelfNames
+from bot.reading.names_alone import whom
 from bot.reading.normalise import plain_text
 from bot.reading.phrasings import bare, compiled, folded
 from bot.reading.scan import Words

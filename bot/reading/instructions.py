@@ -16,11 +16,11 @@ from functools import cache
 from typing import Final
 
 from bot.reading.names import ShelfNames
+from bot.reading.names_alone import whom
 from bot.reading.newcomer import Newcomer, newcomer_from
-from bot.reading.normalise import plain_text
+from bot.reading.photo_words import whose
 from bot.reading.phrasings import bare, compiled, data, either, folded, meaning, word_set
 from bot.reading.species_said import species_said
-from bot.reading.tokens import tokens_of
 from bot.terms import DateOrder, Stage, Units
 
 
@@ -62,6 +62,7 @@ class Action(StrEnum):
     NEW_LINK = "new_link"
     WHO_LOGGED = "who_logged"
     NOTES = "notes"
+    PHOTOS = "photos"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -245,6 +246,12 @@ def _picture(action: Action, found: re.Match[str], names: ShelfNames) -> Instruc
     return Instruction(action=action, tags=tags, value=kind, species=species)
 
 
+def _photos(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    said = _slot(found, "rest")
+    tags, when = whose(said, names) if said else ((), _slot(found, "when"))
+    return Instruction(action=action, tags=tags, value=when) if bool(tags) == bool(said) else None
+
+
 def _notes(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
     species = species_said(_slot(found, "who") or "", names)
     return Instruction(action=action, species=species) if species else None
@@ -303,6 +310,7 @@ _UNDERSTAND: Final[Mapping[Action, Understand]] = {
     Action.CONCERN: _concern,
     Action.WHO_LOGGED: _who_logged,
     Action.NOTES: _notes,
+    Action.PHOTOS: _photos,
     Action.UNITS: _settings,
     Action.DATE_ORDER: _settings,
     Action.LANGUAGE: _language,
@@ -325,6 +333,7 @@ _MAY_BE_ASKED: Final = frozenset(
         Action.ERASE,
         Action.HANDOVERS,
         Action.WHO_LOGGED,
+        Action.PHOTOS,
     }
 )
 
@@ -334,23 +343,6 @@ _IS_PURCHASE: Final = re.compile(r"(?<!\w)from(?!\w)|[€$£]|(?<!\w)(?:eur|usd|
 
 
 # --- animals, places, times -----------------------------------------------------------------
-
-
-def whom(words: str, names: ShelfNames) -> tuple[str, ...]:
-    """The animals that words may name: one, or several of which one is meant; empty where they name nobody.
-
-    The words have to be the name and nothing else, but for an article before it.
-    """
-    tokens = tokens_of(plain_text(words))
-    if len(tokens) > 1 and tokens[0].text in ("the", "my"):
-        spans = names.find(tokens) or names.find(tokens[1:])
-    else:
-        spans = names.find(tokens)
-    covered = sum(span.j - span.i for span in spans)
-    if len(spans) != 1 or covered < len(tokens) - (tokens[0].text in ("the", "my")):
-        return ()
-    hits = [hit for hit in spans[0].hits if hit.how != "place" and not hit.plural]
-    return hits[0].tags if hits else ()
 
 
 def is_tag(text: str) -> bool:

@@ -66,6 +66,17 @@ class BotApi:
             given[name] = InputFile(path.read_bytes(), filename=path.name)
         return await self._bot.do_api_request(method, given, read_timeout=timeout)
 
+    async def fetch(self, reference: str, most: int) -> bytes | None:
+        """The bytes of a file that somebody sent; ``None`` where it has more than ``most``.
+
+        Raises ``telegram.error.TelegramError`` as the library does.
+        """
+        found = await self._bot.get_file(reference, read_timeout=_READ)
+        if (found.file_size or 0) > most:
+            return None
+        content = bytes(await found.download_as_bytearray(read_timeout=_READ))
+        return content if len(content) <= most else None
+
     async def me(self) -> Me:
         """The bot's own account."""
         found = await self("getMe")

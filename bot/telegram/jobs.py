@@ -77,4 +77,12 @@ def sweep(store: Store, now: datetime) -> int:
             now_swept = work.inbox.sweep(before, limit=_AT_ONCE) + work.outbox.sweep(before, limit=_AT_ONCE)
         swept += now_swept
         if now_swept < _AT_ONCE:
-            return swept
+            return swept + _sweep_photos(store, now)
+
+
+def _sweep_photos(store: Store, now: datetime) -> int:
+    """Deletes photo files that no row knows: those of somebody who was erased while the power went out."""
+    if store.album is None:
+        return 0
+    with store.look() as work:
+        return store.album.sweep(work.photos.paths(), now.timestamp())

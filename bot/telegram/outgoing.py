@@ -17,6 +17,7 @@ from telegram.constants import InlineKeyboardButtonLimit, InlineKeyboardMarkupLi
 from bot.conversation.model import Button, Reply
 
 _LONGEST: Final = int(MessageLimit.MAX_TEXT_LENGTH)
+_CAPTION: Final = int(MessageLimit.CAPTION_LENGTH)
 _IN_A_ROW: Final = int(InlineKeyboardMarkupLimit.BUTTONS_PER_ROW)
 _BUTTONS: Final = int(InlineKeyboardMarkupLimit.TOTAL_BUTTON_NUMBER)
 _DATA_BYTES: Final = int(InlineKeyboardButtonLimit.MAX_CALLBACK_DATA)
@@ -56,7 +57,11 @@ class Request:
 def requests_for(reply: Reply, *, pressed: int | None = None) -> list[Request]:
     """What to send for a reply. ``pressed`` is the message whose button was pressed, if one was."""
     made = _messages(reply, pressed if reply.edits_pressed else None)
-    return made + [_picture(path, quiet=reply.quiet) for path in reply.pictures]
+    captions = reply.captions or ("",) * len(reply.pictures)
+    return made + [
+        _picture(path, caption, quiet=reply.quiet)
+        for path, caption in zip(reply.pictures, captions, strict=True)
+    ]
 
 
 def answer_to(callback: str, text: str = "") -> Request:
@@ -91,10 +96,13 @@ def _messages(reply: Reply, edits: int | None) -> list[Request]:
     return made
 
 
-def _picture(path: Path, *, quiet: bool) -> Request:
+def _picture(path: Path, caption: str, *, quiet: bool) -> Request:
+    params = _sound(quiet)
+    if caption:
+        params = params | {"caption": next(iter(split_text(caption, _CAPTION)), "")}
     if path.suffix.lower() in {".png", ".jpg", ".jpeg"}:
-        return Request(method="sendPhoto", params=_sound(quiet), file=("photo", str(path)))
-    return Request(method="sendDocument", params=_sound(quiet), file=("document", str(path)))
+        return Request(method="sendPhoto", params=params, file=("photo", str(path)))
+    return Request(method="sendDocument", params=params, file=("document", str(path)))
 
 
 def _sound(quiet: bool) -> dict[str, Any]:

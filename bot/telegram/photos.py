@@ -61,6 +61,7 @@ class Photos:
         if change is None:
             return
         tags = {tag for row in self._work.journal.entries_of(change.id) for tag in row.entry.specimens}
+        tags |= self._work.photos.shown_by(change.id)
         tag = tags.pop() if len(tags) == 1 else None
         for photo in incoming.photos:
             self._work.photos.add(change.id, tag, reference=photo.reference, path=None, at=at)

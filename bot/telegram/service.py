@@ -17,6 +17,7 @@ from bot import conversation
 from bot.settings import Settings, address_of
 from bot.telegram import menu
 from bot.telegram.admit import Door
+from bot.telegram.album import AlbumKeeper
 from bot.telegram.api import BotApi
 from bot.telegram.deep_link import link, payload_for_invite
 from bot.telegram.intake import Intake
@@ -98,7 +99,7 @@ class _Service:
         self._last_poll = LastPoll(store, self._post)
         self._arrived = asyncio.Event()
         self._api = BotApi(settings.token.get_secret_value(), settings.api_base_url)
-        self._rights = {name: SoleRight(store, name) for name in ("sending", "polling")}
+        self._rights = {name: SoleRight(store, name) for name in ("sending", "polling", "photos")}
         self._sender = Sender(
             self._api,
             store,
@@ -106,6 +107,9 @@ class _Service:
             now=_now,
             may_send=self._rights["sending"].held,
             figures=self._figures,
+        )
+        self._album = AlbumKeeper(
+            self._api.fetch, store, self._threads, may_fetch=self._rights["photos"].held
         )
         self._jobs = Jobs(self._tick, self._sweep, now=_now())
         self._intake = Intake(
@@ -171,6 +175,7 @@ class _Service:
             self._take_in(worker),
             self._hear_the_bell(),
             self._sender.run(),
+            self._album.run(),
             self._watch(),
             self._offer_menu(),
         )
@@ -237,6 +242,8 @@ class _Service:
                 rows = await self._threads.run(worker.waiting)
                 for row in rows:
                     self._sender.offer(await self._threads.run(partial(worker.handle, row)))
+                if rows:
+                    self._album.look_again()
             except StoreError as fault:
                 _log.error("the store cannot be used", extra={"why": str(fault)})
                 await asyncio.sleep(pauses.grow())

@@ -13,7 +13,8 @@ PICTURES: Final = frozenset({".png", ".jpg", ".jpeg"})
 
 def as_text(reply: Reply) -> str:
     """The words, then where pictures lie, then the buttons, numbered, row by row."""
-    lines = [reply.text, *(f"{_what(path)}: {path}" for path in reply.pictures)]
+    captions = reply.captions or ("",) * len(reply.pictures)
+    lines = [reply.text, *map(_shown, reply.pictures, captions)]
     number = 0
     for row in reply.buttons:
         cells = []
@@ -24,8 +25,9 @@ def as_text(reply: Reply) -> str:
     return "\n".join(line for line in lines if line)
 
 
-def _what(path: Path) -> str:
-    return "picture" if path.suffix.lower() in PICTURES else "file"
+def _shown(path: Path, caption: str) -> str:
+    what = "picture" if path.suffix.lower() in PICTURES else "file"
+    return f"{what}: {path}" + (f" ({caption})" if caption else "")
 
 
 def as_json(reply: Reply) -> dict[str, Any]:

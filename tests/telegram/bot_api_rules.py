@@ -46,6 +46,11 @@ METHODS: dict[str, tuple[dict[str, str], dict[str, str]]] = {
         _COMMON | {"entities": OBJECT, "link_preview_options": OBJECT},
     ),
     "sendPhoto": ({"chat_id": CHAT, "photo": FILE}, _COMMON | {"caption": TEXT, "caption_entities": OBJECT}),
+    "sendDocument": (
+        {"chat_id": CHAT, "document": FILE},
+        _COMMON | {"caption": TEXT, "caption_entities": OBJECT},
+    ),
+    "getFile": ({"file_id": TEXT}, {}),
     "editMessageText": (
         {"text": TEXT},
         {

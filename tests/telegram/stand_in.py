@@ -91,6 +91,7 @@ class StandIn:
         self.blocked: set[int] = set()
         self.migrated: dict[int, int] = {}
         self.confirmed = 0
+        self.files: dict[str, bytes] = {}
         self._updates: deque[dict[str, Any]] = deque()
         self._faults: dict[str, deque[Fault]] = defaultdict(deque)
         self._allowed: list[str] = []
@@ -115,6 +116,7 @@ class StandIn:
         """Listens on the loopback; the address is then in ``url``."""
         app = web.Application(client_max_size=60 * 2**20)
         app.router.add_route("*", "/bot{token}/{method}", self._handle)
+        app.router.add_get("/file/bot{token}/{path:.+}", self._give_file)
         self._runner = web.AppRunner(app, access_log=None, shutdown_timeout=_KEPT_OPEN)
         await self._runner.setup()
         site = web.TCPSite(self._runner, "127.0.0.1", port or self._port())
@@ -301,6 +303,9 @@ class StandIn:
     async def _do_sendPhoto(self, values: dict[str, Any]) -> Any:  # noqa: N802
         return self._show(values, values.get("caption", ""), photo=True)
 
+    async def _do_sendDocument(self, values: dict[str, Any]) -> Any:  # noqa: N802
+        return self._show(values, values.get("caption", ""), photo=True)
+
     async def _do_editMessageText(self, values: dict[str, Any]) -> Any:  # noqa: N802
         chat = self._reachable(values["chat_id"])
         shown = next((s for s in self.chats[chat] if s.number == values.get("message_id")), None)
@@ -319,6 +324,23 @@ class StandIn:
             raise BadRequestError("Bad Request: query is too old or its ID is invalid")
         self._open_queries.discard(query)
         return True
+
+    async def _do_getFile(self, values: dict[str, Any]) -> Any:  # noqa: N802
+        reference = values["file_id"]
+        if reference not in self.files:
+            text = "Bad Request: wrong file_id or the file is temporarily unavailable"
+            raise _RefusedError(_refusal(400, text))
+        size = len(self.files[reference])
+        if size > 20_000_000:
+            raise _RefusedError(_refusal(400, "Bad Request: file is too big"))
+        about = {"file_id": reference, "file_unique_id": f"u{reference}", "file_size": size}
+        return about | {"file_path": f"photos/{reference}.jpg"}
+
+    async def _give_file(self, request: web.Request) -> web.Response:
+        name = request.match_info["path"].removeprefix("photos/").removesuffix(".jpg")
+        if request.match_info["token"] != self.token or name not in self.files:
+            return _refusal(404, "Not Found")
+        return web.Response(body=self.files[name])
 
     async def _do_leaveChat(self, _values: dict[str, Any]) -> Any:  # noqa: N802
         return True

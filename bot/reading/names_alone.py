@@ -1,0 +1,24 @@
+"""Whether words name an animal and say nothing else. Pure."""
+
+from __future__ import annotations
+
+from bot.reading.names import ShelfNames
+from bot.reading.normalise import plain_text
+from bot.reading.tokens import tokens_of
+
+
+def whom(words: str, names: ShelfNames) -> tuple[str, ...]:
+    """The animals that words may name: one, or several of which one is meant; empty where they name nobody.
+
+    The words have to be the name and nothing else, but for an article before it.
+    """
+    tokens = tokens_of(plain_text(words))
+    if len(tokens) > 1 and tokens[0].text in ("the", "my"):
+        spans = names.find(tokens) or names.find(tokens[1:])
+    else:
+        spans = names.find(tokens)
+    covered = sum(span.j - span.i for span in spans)
+    if len(spans) != 1 or covered < len(tokens) - (tokens[0].text in ("the", "my")):
+        return ()
+    hits = [hit for hit in spans[0].hits if hit.how != "place" and not hit.plural]
+    return hits[0].tags if hits else ()

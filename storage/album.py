@@ -1,0 +1,87 @@
+"""Photos as files beside the store: one folder for a store, within it one for each shelf.
+
+The store's rows tell what a file shows; a file without a row is nobody's and is swept out. Files are
+written under another name first, so that one that is there is whole.
+"""
+
+from __future__ import annotations
+
+import re
+import shutil
+from collections.abc import Collection
+from pathlib import Path
+from typing import Final
+
+from storage.engine import parsed, sqlite_file
+
+#: What one shelf's photos may take, in bytes.
+MOST_OF_SHELF: Final = 2 * 2**30
+_PATH: Final = re.compile(r"[0-9]{1,18}/[0-9]{1,18}\.jpg")
+_SECONDS_OF_GRACE: Final = 24 * 3600
+_OWNER_ONLY: Final = 0o700
+
+
+def album_of(url: str, folder: Path | None = None) -> Album | None:
+    """The album of a store: in that folder, else beside a SQLite file; ``None`` where there is no place."""
+    file = sqlite_file(parsed(url))
+    if folder is None and file is not None:
+        folder = file.with_name(f"{file.stem}-photos")
+    return Album(folder) if folder is not None else None
+
+
+class Album:
+    """The photo files of one store, by paths relative to its folder."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+
+    @staticmethod
+    def path_for(shelf_id: int, photo_id: int) -> str:
+        """The path under which a photo is kept."""
+        return f"{shelf_id}/{photo_id}.jpg"
+
+    def file(self, path: str) -> Path | None:
+        """The file of a path; ``None`` where it is not there, or is no path of an album."""
+        if not _PATH.fullmatch(path):
+            return None
+        file = self.folder / path
+        return file if file.is_file() else None
+
+    def has_room(self, shelf_id: int, more: int) -> bool:
+        """Whether a shelf's photos may take so many bytes more."""
+        there = (self.folder / str(shelf_id)).glob("*.jpg")
+        return sum(file.stat().st_size for file in there) + more <= MOST_OF_SHELF
+
+    def write(self, path: str, content: bytes) -> Path:
+        """Writes a file. Raises ``ValueError`` for what is no path of an album, and ``OSError``."""
+        if not _PATH.fullmatch(path):
+            raise ValueError("That is no path of a photo.")
+        file = self.folder / path
+        file.parent.mkdir(mode=_OWNER_ONLY, parents=True, exist_ok=True)
+        part = file.with_suffix(".part")
+        part.write_bytes(content)
+        part.replace(file)
+        return file
+
+    def forget_shelf(self, shelf_id: int) -> None:
+        """Deletes all photo files of a shelf."""
+        shutil.rmtree(self.folder / str(shelf_id), ignore_errors=True)
+
+    def forget_all(self) -> None:
+        """Deletes all photo files."""
+        for folder in self.folder.glob("*"):
+            if folder.name.isdecimal():
+                shutil.rmtree(folder, ignore_errors=True)
+
+    def sweep(self, known: Collection[str], now: float) -> int:
+        """Deletes files that no row knows and that are older than a day; gives how many.
+
+        ``now`` are seconds since the epoch, as file times are.
+        """
+        swept = 0
+        for file in [*self.folder.glob("*/*.jpg"), *self.folder.glob("*/*.part")]:
+            stray = file.relative_to(self.folder).as_posix() not in known
+            if stray and now - file.stat().st_mtime > _SECONDS_OF_GRACE:
+                file.unlink(missing_ok=True)
+                swept += 1
+        return swept
