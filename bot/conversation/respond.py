@@ -255,16 +255,20 @@ def _edited(turn: Turn) -> list[Reply] | None:
 
 
 def _instruction(turn: Turn) -> list[Reply] | None:
-    wanted = read_instruction(turn.incoming.text, turn.shelf.names)
+    wanted = read_instruction(turn.incoming.text, turn.shelf.names) or _photos_of_one_gone(turn)
     if wanted is None:
         return None
     if not rights.may_instruct(turn, wanted.action):
         return rights.refused_instruction(turn)
     return INSTRUCTIONS[wanted.action](turn, wanted)
-    if wanted is None and turn.shelf.gone:
-        of_gone = read_instruction(turn.incoming.text, turn.shelf.all_names)
-        wanted = of_gone if of_gone is not None and of_gone.action is Action.PHOTOS else None
-    return None if wanted is None else INSTRUCTIONS[wanted.action](turn, wanted)
+
+
+def _photos_of_one_gone(turn: Turn) -> Instruction | None:
+    """Photos are asked for of those who died or left as well."""
+    if not turn.shelf.gone:
+        return None
+    wanted = read_instruction(turn.incoming.text, turn.shelf.all_names)
+    return wanted if wanted is not None and wanted.action is Action.PHOTOS else None
 
 
 def _read(turn: Turn) -> list[Reply]:
