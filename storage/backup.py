@@ -18,6 +18,7 @@ from storage.album import Album, album_of
 from storage.backup_photos import put_in, take_out, without_files
 from storage.engine import engine_for, parsed, sqlite_file
 from storage.errors import CopyFailedError, StoreError, StoreNotEmptyError
+from storage.migrate import refuse_unknown
 from storage.move import move
 from storage.store import Store
 
@@ -26,6 +27,7 @@ _COUNTED: Final = ("keeper", "specimen", "change", "entry", "outbox")
 Counts = Mapping[str, int]
 #: How long a restore waits for a store that is just being closed.
 _PATIENCE_S: Final = 0.5
+_NOT_WHOLE: Final = "That file is not a whole backup; name another."
 
 
 def backup(url: str, target: Path, *, photos: Path | None = None) -> Counts:
@@ -54,12 +56,14 @@ def restore(file: Path, url: str, *, replace: bool = False, photos: Path | None 
 
     The photo files go into the folder ``photos``, or beside the store, in place of what is there.
 
-    A store that is in use is refused, and one that holds something unless ``replace``; it is then
-    copied beside itself first. A store on a server must be empty. Raises
+    A backup of a later version is refused before anything is written; so is a store that is in use,
+    and one that holds something unless ``replace``; it is then copied beside itself first. A store on a
+    server must be empty. Raises :class:`~storage.errors.StoreTooNewError`,
     :class:`~storage.errors.StoreNotEmptyError`, :class:`~storage.errors.CopyFailedError` or other
     :class:`~storage.errors.StoreError`.
     """
-    counts = _checked(file, "That file is not a whole backup; name another.")
+    counts = _checked(file, _NOT_WHOLE)
+    refuse_unknown(_revision_of(file), "The backup")
     if parsed(url).get_backend_name() != "sqlite":
         return _restore_to_server(file, url, album_of(url, photos))
     target = _file_of(parsed(url))
@@ -178,6 +182,15 @@ def _checked(file: Path, complaint: str, *, whole: bool = True) -> Counts:
             return _counts(copy)
     except sqlite3.Error as problem:
         raise CopyFailedError(complaint) from problem
+
+
+def _revision_of(file: Path) -> str:
+    """The revision of a file's tables, which a store always has."""
+    with closing(sqlite3.connect(f"{file.absolute().as_uri()}?mode=ro", uri=True)) as copy:
+        found = copy.execute("SELECT version_num FROM alembic_version").fetchone()
+    if found is None:
+        raise CopyFailedError(_NOT_WHOLE)
+    return str(found[0])
 
 
 def _counts(database: sqlite3.Connection) -> Counts:

@@ -7,11 +7,11 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, Final
 
-from sqlalchemy import Connection, Engine, create_engine
+from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.dialects import registry
 from sqlalchemy.dialects.sqlite.pysqlite import SQLiteDialect_pysqlite
 from sqlalchemy.engine import URL, make_url
-from sqlalchemy.exc import ArgumentError
+from sqlalchemy.exc import ArgumentError, InterfaceError, OperationalError
 from sqlalchemy.pool import QueuePool, StaticPool
 
 from storage.errors import StoreError, StoreUnavailableError
@@ -105,9 +105,27 @@ def engine_for(url: str) -> Engine:
         return _sqlite(made)
     try:
         address = made.set(drivername="postgresql+psycopg")
-        return create_engine(address, **_ALIKE, pool_pre_ping=True, pool_size=8, max_overflow=8)
+        engine = create_engine(address, **_ALIKE, pool_pre_ping=True, pool_size=8, max_overflow=8)
     except ModuleNotFoundError:
         raise StoreError("PostgreSQL needs psycopg; install it: pip install 'burrowbell[postgres]'") from None
+    event.listen(engine, "handle_error", _without_row_values)
+    return engine
+
+
+def _without_row_values(context: Any) -> None:
+    """Takes out of a server's complaint about rows all but what kind it is and which rule was broken.
+
+    Its own words quote the rows ("Key (name)=(…) already exists"), and would stand in every traceback.
+    That the server cannot be reached or has no room quotes none, and is told to the keeper.
+    """
+    told, complaint = context.sqlalchemy_exception, context.original_exception
+    if told is None or isinstance(told, OperationalError | InterfaceError):
+        return
+    found = getattr(complaint, "diag", None)
+    rule = getattr(found, "constraint_name", None) or getattr(found, "table_name", None) or "no rule named"
+    plain = f"{getattr(complaint, 'sqlstate', None) or 'no state'} ({rule})"
+    complaint.args = (plain,)
+    told.args = (f"({type(complaint).__name__}) {plain}",)
 
 
 def _sqlite(url: URL) -> Engine:

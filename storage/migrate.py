@@ -45,7 +45,7 @@ def bring_up_to_date(engine: Engine, url: URL) -> None:
     if found == HEAD:
         return
     if found is not None:
-        _refuse_unknown(found)
+        refuse_unknown(found)
         _copy_beside(engine, url, found)
     upgrade(engine)
 
@@ -79,7 +79,8 @@ def config_for(connection: Connection | None = None) -> Config:
     return config
 
 
-def _refuse_unknown(revision: str) -> None:
+def refuse_unknown(revision: str, what: str = "The store") -> None:
+    """Raises :class:`StoreTooNewError`, which names ``what`` was written, for a later version's revision."""
     from alembic.script import ScriptDirectory  # noqa: PLC0415
     from alembic.util import CommandError  # noqa: PLC0415
 
@@ -87,7 +88,7 @@ def _refuse_unknown(revision: str) -> None:
         ScriptDirectory.from_config(config_for()).get_revision(revision)
     except CommandError:
         raise StoreTooNewError(
-            "The store was written by a newer version of this program; install that version to open it."
+            f"{what} was written by a newer version of this program; install that version to open it."
         ) from None
 
 

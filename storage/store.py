@@ -22,6 +22,7 @@ from storage.work import Work
 #: What a database's own complaint means for the person at the keyboard.
 _MEANINGS: Final = (
     ("disk is full", "The disk is full; free some space and try again."),
+    ("No space left", "The disk is full; free some space and try again."),
     ("locked", "The store is busy with another program's write; try again."),
     ("malformed", "The store is damaged; restore the last backup."),
     ("not a database", "That file is not a store; name another."),

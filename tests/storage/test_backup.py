@@ -5,10 +5,11 @@ import threading
 from contextlib import closing
 
 import pytest
+from sqlalchemy import create_engine, inspect
 
 from storage import Store
 from storage.backup import backup, restore
-from storage.errors import CopyFailedError, StoreError, StoreNotEmptyError
+from storage.errors import CopyFailedError, StoreError, StoreNotEmptyError, StoreTooNewError
 from tests.storage.given import entry, shelf_in, specimen
 
 
@@ -125,6 +126,38 @@ def test_what_is_no_whole_backup_is_refused_and_the_store_left_alone(lived_in, f
     with pytest.raises(CopyFailedError, match="not a whole backup"):
         restore(file, file_url, replace=True)
     assert len(lived_in.entries()) == 5
+
+
+@pytest.mark.parametrize("to", ["file", "server"])
+def test_a_backup_of_a_later_version_is_refused_before_anything_is_written(
+    lived_in, file_url, tmp_path, request, to
+):
+    file = tmp_path / "copy.db"
+    backup(file_url, file)
+    with closing(sqlite3.connect(file)) as copy:
+        copy.execute("UPDATE alembic_version SET version_num = '9999'")
+        copy.commit()
+    lived_in.store.close()
+    kept = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
+    target = file_url if to == "file" else request.getfixturevalue("server").empty()
+    with pytest.raises(StoreTooNewError, match="backup was written by a newer version") as told:
+        restore(file, target, replace=True)
+    assert "\n" not in str(told.value)
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == kept
+    if to == "server":
+        engine = create_engine(target)
+        assert inspect(engine).get_table_names() == []
+        engine.dispose()
+
+
+def test_a_backup_that_does_not_say_of_which_version_it_is_is_refused(lived_in, file_url, tmp_path):
+    backup(file_url, tmp_path / "copy.db")
+    with closing(sqlite3.connect(tmp_path / "copy.db")) as copy:
+        copy.execute("DELETE FROM alembic_version")
+        copy.commit()
+    with pytest.raises(CopyFailedError, match="not a whole backup"):
+        restore(tmp_path / "copy.db", f"sqlite:///{tmp_path / 'new.db'}")
+    assert not (tmp_path / "new.db").exists()
 
 
 def test_there_is_nothing_to_back_up_where_there_is_no_store(tmp_path):

@@ -35,7 +35,7 @@ def test_the_right_of_a_process_that_lost_its_connection_passes_to_the_next(serv
     with second.writer() as connection:
         connection.execute(
             text(
-                "SELECT pg_terminate_backend(pid) FROM pg_locks WHERE locktype = 'advisory'"
+                "SELECT pg_terminate_backend(pid, 5000) FROM pg_locks WHERE locktype = 'advisory'"
                 " AND database = (SELECT oid FROM pg_database WHERE datname = current_database())"
             )
         )

@@ -4,12 +4,13 @@ import subprocess
 import sys
 import textwrap
 import threading
+import traceback
 from itertools import islice
 from pathlib import Path
 
 import pytest
 from sqlalchemy import insert, text
-from sqlalchemy.exc import IntegrityError
+from sqlalchemy.exc import IntegrityError, StatementError
 
 from storage import Store
 from storage import tables as t
@@ -227,11 +228,28 @@ def test_a_damaged_file_is_told_plainly(file_url, tmp_path):
         shelf_in(Store.open(file_url)).all_facts()
 
 
-def test_no_word_of_a_keeper_is_in_an_error_s_text(file_url):
-    """What is told of a statement that failed may end up in a log."""
-    shelf = shelf_in(Store.open(file_url))
-    row = {"shelf_id": shelf.id, "name": "secret place", "key": None}
-    with shelf.store.begin() as work, pytest.raises(IntegrityError) as told:
-        work.connection.execute(insert(t.place), row)
-    assert "secret" not in str(told.value)
-    shelf.store.close()
+def test_no_word_of_a_keeper_is_in_an_error_s_text(shelf):
+    """What is told of a statement that failed may end up in a log, with all that caused it.
+
+    PostgreSQL quotes rows in the DETAIL of a complaint (its manual, 55.8 "Error and Notice Message Fields").
+    """
+    rows = [
+        {"shelf_id": shelf.id, "name": "secret place", "key": None},
+        {"shelf_id": shelf.id, "name": "x", "key": "secret twin"},
+    ]
+    with shelf.store.begin() as work:
+        work.connection.execute(insert(t.place), rows[1])
+    for row in rows:
+        with pytest.raises(IntegrityError) as told, shelf.store.begin() as work:
+            work.connection.execute(insert(t.place), row)
+        assert "secret" not in "".join(traceback.format_exception(told.value))
+        assert "place" in str(told.value), "which table it was stays to be seen"
+
+
+def test_a_value_that_the_server_cannot_read_is_not_quoted(server_url):
+    store, row = Store.open(server_url), {"said": "secret"}
+    with pytest.raises(StatementError) as told, store.begin() as work:
+        work.connection.execute(text("SELECT CAST(:said AS integer)"), row)
+    assert "secret" not in "".join(traceback.format_exception(told.value))
+    assert "22P02" in str(told.value), "invalid_text_representation, PostgreSQL manual, appendix A"
+    store.close()
