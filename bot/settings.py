@@ -53,6 +53,10 @@ class Settings(BaseSettings):
     ``receives`` tells how updates come: this process polls for them, Telegram delivers them to
     ``webhook_url`` and so to ``webhook_listen``, or other processes take them in and this one works
     and sends. ``watch_listen`` is where figures and health are shown, nowhere if it is empty.
+
+    ``backup_folder`` is where a copy of the store is laid each day, nowhere if it is empty; of how many
+    days, weeks and months copies are kept says ``backup_keep``. With ``backup_key``, a public age key,
+    the first of ``keepers`` is sent a sealed copy once a week.
     """
 
     model_config = SettingsConfigDict(
@@ -69,6 +73,9 @@ class Settings(BaseSettings):
     webhook_url: str = ""
     webhook_listen: str = "127.0.0.1:8080"
     watch_listen: str = "127.0.0.1:8090"
+    backup_folder: str = ""
+    backup_keep: Annotated[tuple[int, int, int], NoDecode] = (7, 4, 12)
+    backup_key: str = ""
     log_level: str = "INFO"
 
     @field_validator("token", mode="after")
@@ -118,6 +125,25 @@ class Settings(BaseSettings):
         if value:
             address_of(value)
         return value
+
+    @field_validator("backup_keep", mode="before")
+    @classmethod
+    def _three_numbers(cls, value: Any) -> Any:
+        """Days, weeks and months, with commas between."""
+        numbers = re.split(r"[,;\s]+", value.strip()) if isinstance(value, str) else value
+        if len(numbers) != 3 or not all(str(number).isdecimal() for number in numbers) or int(numbers[0]) < 1:
+            raise ValueError("write for how many days, weeks and months copies are kept, as 7,4,12")
+        return numbers
+
+    @model_validator(mode="after")
+    def _copies_whole(self) -> Self:
+        if self.backup_key and not self.backup_folder:
+            raise ValueError(f"{PREFIX}BACKUP_FOLDER is missing: the copies to send are made there")
+        if self.backup_key and not re.fullmatch(r"age1[02-9ac-hj-np-z]{50,}", self.backup_key):
+            raise ValueError(
+                f"{PREFIX}BACKUP_KEY: write the public key, which begins with age1 (burrowbell key makes one)"
+            )
+        return self
 
     @model_validator(mode="after")
     def _webhook_whole(self) -> Self:

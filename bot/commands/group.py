@@ -31,6 +31,7 @@ COMMANDS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
         "sheet": ("papers", "Write a helper's sheet, slips, or an animal's record as a PDF."),
         "backup": ("upkeep", "Copy the store to one file, while the bot runs."),
         "restore": ("upkeep", "Make the store what a backup holds."),
+        "key": ("upkeep", "Make a pair of keys for sealed copies."),
         "migrate": ("upkeep", "Bring a store to the tables of this version."),
         "doctor": ("checkup", "Check store, settings, clock, zone data and connection."),
         "erase": ("erasing", "Delete all that is kept of a keeper, for good."),

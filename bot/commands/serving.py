@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+from functools import partial
+from pathlib import Path
+
 import click
 
-from bot.clock import Clock
+from bot.clock import Clock, Safekeeping
+from bot.clock.safekeeping import Posts
 from bot.commands.errors import Refusal
 from bot.commands.options import db_option, debug_option
 from bot.commands.store import opened
-from bot.settings import SettingsError, load_settings
+from bot.settings import Settings, SettingsError, load_settings
 from bot.telegram import serve
+from storage import Store
+from storage.copies import Copies
+from storage.rotation import Keep
 
 
 @click.command("serve")
@@ -27,4 +34,15 @@ def serve_command(db: str | None) -> int:
     except SettingsError as problem:
         raise Refusal(str(problem)) from problem
     with opened(settings.database_url, photos=settings.photo_folder) as store:
-        return serve(settings, store, clock=Clock)
+        return serve(settings, store, clock=Clock, keeping=partial(_safekeeping, settings))
+
+
+def _safekeeping(settings: Settings, store: Store, posts: Posts) -> Safekeeping:
+    copies = None
+    if settings.backup_folder:
+        keep = Keep(*settings.backup_keep)
+        copies = Copies(
+            settings.database_url, Path(settings.backup_folder), keep, photos=settings.photo_folder
+        )
+    operator = str(settings.keepers[0])
+    return Safekeeping(store, posts, operator=operator, copies=copies, key=settings.backup_key)

@@ -1,17 +1,19 @@
-"""``migrate``, ``backup`` and ``restore``: keeping a store in order."""
+"""``migrate``, ``backup``, ``restore`` and ``key``: keeping a store in order."""
 
 from __future__ import annotations
 
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import click
 
-from bot.commands.errors import Refusal
+from bot.commands.errors import Failure, Refusal
 from bot.commands.options import db_option, debug_option, input_file
 from bot.commands.store import default_url, opened, photo_folder, told_plainly
-from storage.backup import backup, restore
+from storage.backup import Counts, backup, restore
 from storage.engine import parsed, sqlite_file
 from storage.errors import CopyFailedError
+from storage.sealing import is_sealed, new_key, seal, unseal
 
 
 @click.command("migrate")
@@ -30,9 +32,10 @@ def migrate_command(db: str | None) -> None:
 
 @click.command("backup")
 @click.argument("file", type=click.Path(dir_okay=False, path_type=Path))
+@click.option("--key", help="Seal the copy with this public key (age1…), so that only its owner can open it.")
 @db_option
 @debug_option
-def backup_command(file: Path, db: str | None) -> None:
+def backup_command(file: Path, key: str | None, db: str | None) -> None:
     """Copy the store, photos and all, to one file that is whole, while the bot runs.
 
     \b
@@ -42,16 +45,17 @@ def backup_command(file: Path, db: str | None) -> None:
     url = db or default_url()
     with told_plainly():
         _refuse_itself(file, url)
-        counts = backup(url, file, photos=photo_folder())
+        counts = _sealed_backup(url, file, key) if key else backup(url, file, photos=photo_folder())
     click.echo(f"{file} holds the store: {counts['specimen']} specimens, {counts['entry']} entries.")
 
 
 @click.command("restore")
 @click.argument("file", type=input_file)
 @click.option("--replace", is_flag=True, help="Replace a store that is not empty; a copy of it is kept.")
+@click.option("--key", type=input_file, help="The file with the secret key, for a sealed copy.")
 @db_option
 @debug_option
-def restore_command(file: Path, replace: bool, db: str | None) -> None:
+def restore_command(file: Path, replace: bool, key: Path | None, db: str | None) -> None:
     """Make the store what a backup holds. A store with something in it stays unless --replace is given.
 
     \b
@@ -59,13 +63,55 @@ def restore_command(file: Path, replace: bool, db: str | None) -> None:
       burrowbell restore shelf-2026-05.db
     """
     url = db or default_url()
-    with told_plainly():
+    with told_plainly(), TemporaryDirectory() as folder:
         _refuse_itself(file, url)
         try:
-            counts = restore(file, url, replace=replace, photos=photo_folder())
+            opened_file = _opened(file, key, Path(folder))
+            counts = restore(opened_file, url, replace=replace, photos=photo_folder())
         except CopyFailedError as problem:
             raise Refusal(f"{file}: {problem}") from problem
     click.echo(f"The store is what {file} holds: {counts['specimen']} specimens, {counts['entry']} entries.")
+
+
+@click.command("key")
+@debug_option
+def key_command() -> None:
+    """Make a pair of keys for sealed copies: one to seal with, and a secret one to open them with.
+
+    Keep the secret one where the bot is not: on paper, or in a password manager. Without it no sealed
+    copy can be opened by anybody.
+
+    \b
+    Example:
+      burrowbell key > burrowbell-key.txt
+    """
+    with told_plainly():
+        public, secret = new_key()
+    click.echo(f"# seals copies; goes into BURROWBELL_BACKUP_KEY: {public}")
+    click.echo("# opens them; keep this line where the bot is not:")
+    click.echo(secret)
+
+
+def _opened(file: Path, key: Path | None, folder: Path) -> Path:
+    """The file, or what it holds if it is sealed."""
+    if not is_sealed(file):
+        return file
+    if key is None:
+        raise Refusal(f"{file} is sealed; say --key and the file with the secret key")
+    unseal(file, folder / "copy.db", key)
+    return folder / "copy.db"
+
+
+def _sealed_backup(url: str, file: Path, key: str) -> Counts:
+    """The open copy lies beside the sealed one, on the same disk, and only while it is sealed."""
+    try:
+        with TemporaryDirectory(dir=file.absolute().parent) as folder:
+            copy = Path(folder) / "copy.db"
+            counts = backup(url, copy, photos=photo_folder())
+            seal(copy, file, key)
+    except OSError as problem:
+        raise Failure(f"{file} cannot be written ({problem.strerror})") from problem
+    return counts
 
 
 def _refuse_itself(file: Path, url: str) -> None:

@@ -1,4 +1,4 @@
-"""What is done again and again while the bot serves: the clock's tick, and sweeping out what is done.
+"""What is done again and again while the bot serves: the clock's tick, sweeping out, and safekeeping.
 
 One job each, whatever the number of keepers and animals: who is due stands in the store. A tick that was
 late is made up for once. The scheduler waits by the computer's clock, so when that clock is set, the jobs
@@ -21,22 +21,27 @@ TICK: Final = timedelta(seconds=5)
 #: What was handled or sent longer ago than this is swept out; Telegram remembers an update for a day.
 KEPT_FOR: Final = timedelta(days=30)
 _SWEEP_EVERY: Final = timedelta(hours=6)
+#: How often it is looked whether the day's copy is made and the disk has room.
+_KEEP_EVERY: Final = timedelta(minutes=30)
 _AT_ONCE: Final = 1000
 #: A difference between the two clocks that no leap second and no slow disk explains.
 _JUMP: Final = timedelta(seconds=20)
 
 
-class Jobs:
-    """The running jobs. ``tick`` and ``sweep`` are awaited one at a time each."""
+Job = Callable[[], Awaitable[None]]
 
-    def __init__(
-        self, tick: Callable[[], Awaitable[None]], sweep: Callable[[], Awaitable[None]], *, now: datetime
-    ) -> None:
+
+class Jobs:
+    """The running jobs: ``tick``, ``sweep`` and ``keep``, each awaited one at a time."""
+
+    def __init__(self, tick: Job, sweep: Job, keep: Job | None = None, *, now: datetime) -> None:
         self._scheduler = AsyncIOScheduler(
             timezone=UTC,
             job_defaults={"coalesce": True, "max_instances": 1, "misfire_grace_time": None},
         )
-        for name, do, every in (("tick", tick, TICK), ("sweep", sweep, _SWEEP_EVERY)):
+        jobs = [("tick", tick, TICK), ("sweep", sweep, _SWEEP_EVERY)]
+        jobs += [("keep", keep, _KEEP_EVERY)] if keep else []
+        for name, do, every in jobs:
             trigger = IntervalTrigger(seconds=int(every.total_seconds()), timezone=UTC)
             self._scheduler.add_job(do, trigger, id=name, next_run_time=now)
 

@@ -19,6 +19,7 @@ from bot.telegram import menu
 from bot.telegram.admit import Door
 from bot.telegram.album import AlbumKeeper
 from bot.telegram.api import BotApi
+from bot.telegram.caretaker import Caretaker, Keeps
 from bot.telegram.deep_link import link, payload_for_invite
 from bot.telegram.intake import Intake
 from bot.telegram.jobs import ClockWatch, Jobs, sweep
@@ -56,20 +57,27 @@ class Ticks(Plans, Protocol):
 
 
 MakesClock = Callable[[Store, Any, Post, Callable[[float], None]], Ticks]
+MakesKeeping = Callable[[Store, Post], Keeps]
 
 
 def serve(
-    settings: Settings, store: Store, *, clock: MakesClock, talks: Callable[[], Any] | None = None
+    settings: Settings,
+    store: Store,
+    *,
+    clock: MakesClock,
+    keeping: MakesKeeping | None = None,
+    talks: Callable[[], Any] | None = None,
 ) -> int:
     """Answers on Telegram until SIGTERM or SIGINT. Gives the exit status.
 
     0: stopped; 2: Telegram does not know the token; 1: something that a new start may mend.
-    ``clock`` makes the clock from the store, a conversation and the way out; ``talks`` makes a
-    conversation, where it is to be another than the usual one.
+    ``clock`` makes the clock from the store, a conversation and the way out; ``keeping`` makes what
+    looks after copies and the disk; ``talks`` makes a conversation, where it is to be another than the
+    usual one.
     """
     log_safely(token=settings.token.get_secret_value(), level=settings.log_level)
     try:
-        return asyncio.run(_Service(settings, store, clock, talks).run())
+        return asyncio.run(_Service(settings, store, clock, keeping, talks).run())
     except TokenRefusedError:
         _log.critical("Telegram does not know the token; put the right one into BURROWBELL_TOKEN")
         return TOKEN_REFUSED
@@ -86,7 +94,12 @@ class _Service:
     """The parts, and the loops that run them."""
 
     def __init__(
-        self, settings: Settings, store: Store, clock: MakesClock, talks: Callable[[], Any] | None
+        self,
+        settings: Settings,
+        store: Store,
+        clock: MakesClock,
+        keeping: MakesKeeping | None,
+        talks: Callable[[], Any] | None,
     ) -> None:
         self._settings, self._store = settings, store
         self._post, self._threads, self._figures = Post(), Threads(), Figures()
@@ -111,7 +124,14 @@ class _Service:
         self._album = AlbumKeeper(
             self._api.fetch, store, self._threads, may_fetch=self._rights["photos"].held
         )
-        self._jobs = Jobs(self._tick, self._sweep, now=_now())
+        self._caretaker = Caretaker(
+            self._api,
+            self._threads,
+            keeping(store, self._post) if keeping else None,
+            operator=settings.keepers[0],
+            now=_now,
+        )
+        self._jobs = Jobs(self._tick, self._sweep, self._look_after, now=_now())
         self._intake = Intake(
             settings,
             self._api,
@@ -207,7 +227,12 @@ class _Service:
             _log.warning("the menu could not be set", extra={"why": kind_of(fault)})
 
     async def _keep(self, updates: Sequence[Any]) -> int | None:
-        last = await self._threads.run(lambda: store_updates(self._store, updates, _now()))
+        try:
+            last = await self._threads.run(lambda: store_updates(self._store, updates, _now()))
+        except StoreError as fault:
+            await self._caretaker.unusable(str(fault))
+            raise
+        await self._caretaker.usable()  # it was written to; reading alone would not tell that it can be
         self._arrived.set()
         return last
 
@@ -246,6 +271,7 @@ class _Service:
                     self._album.look_again()
             except StoreError as fault:
                 _log.error("the store cannot be used", extra={"why": str(fault)})
+                await self._caretaker.unusable(str(fault))
                 await asyncio.sleep(pauses.grow())
                 continue
             pauses.reset()
@@ -275,6 +301,10 @@ class _Service:
             await self._threads.run(lambda: sweep(self._store, _now()))
         except StoreError as fault:
             _log.error("what is done cannot be swept out", extra={"why": str(fault)})
+
+    async def _look_after(self) -> None:
+        if await self._caretaker.keep():
+            self._sender.look_again()
 
     async def _watch(self) -> None:
         """Wakes the jobs when the clock was set, and ends everything when polling is stuck.

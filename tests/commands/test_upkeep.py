@@ -46,6 +46,33 @@ def test_restore_with_replace_keeps_a_copy_of_what_was_there(burrowbell, demo_db
     assert _keepers(tmp_path / "empty.db.replaced") == ["Kim"]
 
 
+def test_a_sealed_backup_is_restored_with_its_key_and_not_without(burrowbell, demo_db, tmp_path):
+    told = burrowbell("key")
+    (tmp_path / "key").write_text(told.out)
+    public = next(line for line in told.out.splitlines() if "seals" in line).split()[-1]
+    assert burrowbell("backup", tmp_path / "copy.age", "--key", public, "--db", demo_db).status == 0
+    assert b"SQLite" not in (tmp_path / "copy.age").read_bytes()
+    new = f"sqlite:///{tmp_path / 'new.db'}"
+    told = burrowbell("restore", tmp_path / "copy.age", "--db", new)
+    assert (told.status, "--key" in told.err) == (2, True)
+    assert burrowbell("restore", tmp_path / "copy.age", "--key", tmp_path / "key", "--db", new).status == 0
+    assert "Robin" in _keepers(tmp_path / "new.db")
+    assert {path.name for path in tmp_path.iterdir() if path.is_dir()} == set()
+
+
+def test_a_key_that_does_not_fit_changes_nothing(burrowbell, demo_db, empty_db, tmp_path):
+    public = burrowbell("key").out.split("AGE-")[0].split()
+    public = next(word for word in public if word.startswith("age1"))
+    burrowbell("backup", tmp_path / "copy.age", "--key", public, "--db", demo_db)
+    (tmp_path / "other").write_text(burrowbell("key").out)
+    told = burrowbell(
+        "restore", tmp_path / "copy.age", "--key", tmp_path / "other", "--db", empty_db, "--replace"
+    )
+    assert told.status == 2
+    assert "does not open" in told.err
+    assert _keepers(tmp_path / "empty.db") == ["Kim"]
+
+
 @pytest.mark.parametrize("content", [b"", b"no database, only some words" * 40], ids=["empty", "words"])
 def test_what_is_no_backup_is_refused_and_changes_nothing(burrowbell, empty_db, tmp_path, content):
     (tmp_path / "copy.db").write_bytes(content)
@@ -163,7 +190,7 @@ def test_every_command_takes_a_store_and_explains_itself_with_a_sentence_and_an_
     assert told.status == 0
     assert "Example" in told.out
     assert f"burrowbell {' '.join(words)}" in told.out.split("Example", 1)[1]
-    assert "--db URL" in told.out
+    assert words == ("key",) or "--db URL" in told.out, "a key belongs to no store"
 
 
 def test_help_lists_every_command_without_loading_one():

@@ -8,6 +8,7 @@ import pytest
 from bot.settings import Settings, SettingsError, load_settings
 
 TOKEN = "123456789:" + "aB3-_" * 7
+KEY = "age1clhmf7umkytdevjuf58u5urckfr4nv4jcymjqqjzshkml5cxl4wqaaxw24"  # of age-keygen 1.1.1, for tests
 SAMPLE = Path(__file__).parents[2] / "deploy" / "burrowbell.env.sample"
 
 
@@ -31,6 +32,11 @@ def test_settings_come_from_the_environment(monkeypatch):
     assert (settings.keepers, settings.log_level) == ((7, 8, 9), "DEBUG")
     assert settings.api_base_url == "http://127.0.0.1:8081"
     assert settings.database_url.startswith("sqlite:///")
+
+
+def test_copies_are_kept_as_set(monkeypatch):
+    environment(monkeypatch, backup_folder="copies", backup_keep="3, 2, 0", backup_key=KEY)
+    assert load_settings().backup_keep == (3, 2, 0)
 
 
 def test_settings_come_from_a_file_in_the_working_folder(tmp_path):
@@ -67,6 +73,12 @@ def test_the_command_line_wins_over_the_environment(monkeypatch):
         ({"api_base_url": "telegram"}, "BURROWBELL_API_BASE_URL"),
         ({"poll_timeout": "90"}, "BURROWBELL_POLL_TIMEOUT"),
         ({"log_level": "loud"}, "BURROWBELL_LOG_LEVEL"),
+        ({"backup_keep": "7,4"}, "BURROWBELL_BACKUP_KEEP"),
+        ({"backup_keep": "0,4,12"}, "BURROWBELL_BACKUP_KEEP"),
+        ({"backup_keep": "seven,4,12"}, "BURROWBELL_BACKUP_KEEP"),
+        ({"backup_key": KEY}, "BURROWBELL_BACKUP_FOLDER"),
+        ({"backup_key": "age1…", "backup_folder": "copies"}, "BURROWBELL_BACKUP_KEY"),
+        ({"backup_key": "a passphrase", "backup_folder": "copies"}, "BURROWBELL_BACKUP_KEY"),
         ({"secrets_dir": "/nowhere/at/all"}, "BURROWBELL_SECRETS_DIR"),
     ],
 )
