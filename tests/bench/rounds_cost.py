@@ -13,12 +13,9 @@ from threading import Thread
 from bot.clock import Clock
 from bot.conversation import Conversation
 from bot.conversation.model import Incoming
-from bot.demo.shelf import crowd
-from bot.demo.simulator import journal_of
 from bot.telegram.post import Post
-from bot.terms import KeeperSettings
 from storage import Store
-from storage.bulk import fill
+from tests.bench.many import put_in
 from tests.bench.messages import NOW
 from tests.bench.timing import Line, shown
 
@@ -31,7 +28,7 @@ def lines() -> Iterator[Line]:
     """A tick in which everybody is due, while one keeper writes."""
     with tempfile.TemporaryDirectory() as folder:
         store = Store.open(f"sqlite:///{Path(folder) / 'many.db'}")
-        keepers = _put_in(store)
+        keepers = put_in(store, _KEEPERS, _ANIMALS, days=_DAYS, at=_AT)
         clock, answers = Clock(store, Conversation(), Post()), list[float]()
         ticking = Thread(target=lambda: clock.tick(_AT + timedelta(seconds=5)))
         began = time.perf_counter()
@@ -57,23 +54,6 @@ def lines() -> Iterator[Line]:
         limit=f"<= {_ANSWER_LIMIT_S:.0f} s",
         kept=max(answers) <= _ANSWER_LIMIT_S,
     )
-
-
-def _put_in(store: Store) -> list[int]:
-    residents = crowd(_ANIMALS, seed=3)
-    journal = list(journal_of(residents, seed=3, end=_AT.date(), days=_DAYS))
-    specimens = [resident.specimen for resident in residents]
-    numbers = []
-    for number in range(_KEEPERS):
-        with store.begin() as work:
-            keeper = work.keepers.create(
-                f"keeper {number}", KeeperSettings(zone="UTC"), at=_AT - timedelta(days=20)
-            )
-            work.keepers.link(keeper.id, "telegram", str(1000 + number))
-            fill(work, keeper.shelf_id, keeper.id, specimens, journal, at=_AT - timedelta(days=1), zone="UTC")
-            work.keepers.set_next_round(keeper.id, _AT)
-        numbers.append(keeper.id)
-    return numbers
 
 
 def _write(store: Store, keeper_id: int) -> float:

@@ -74,8 +74,11 @@ class Server:
 
 
 @contextmanager
-def server() -> Iterator[Server]:
-    """A running server; skips the test, with the reason, where there is none to be had."""
+def server(*, durable: bool = False) -> Iterator[Server]:
+    """A running server; skips the test, with the reason, where there is none to be had.
+
+    One that the tests start themselves waits for the disk only if it is to be ``durable``.
+    """
     pytest.importorskip("psycopg", reason="psycopg is not installed: pip install 'burrowbell[postgres]'")
     if named := os.environ.get(_NAMED):
         running = Server(named)
@@ -90,7 +93,8 @@ def server() -> Iterator[Server]:
     folder = Path(tempfile.mkdtemp(prefix="bb-pg-"))
     started = packaged.get_server(folder, cleanup_mode="delete")
     try:
-        started.psql("ALTER SYSTEM SET fsync = off; SELECT pg_reload_conf();")
+        if not durable:
+            started.psql("ALTER SYSTEM SET fsync = off; SELECT pg_reload_conf();")
         yield Server(started.get_uri().replace("postgresql://", "postgresql+psycopg://", 1))
     finally:
         started.cleanup()
