@@ -3,7 +3,7 @@ PYTHON ?= python3
 BIN := .venv/bin
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 
-.PHONY: chat test check bench clean
+.PHONY: chat test check bench bench-large clean
 
 chat: .venv/run.stamp
 	@$(BIN)/python -m bot chat --demo
@@ -19,6 +19,9 @@ check: .venv/dev.stamp
 
 bench: .venv/dev.stamp
 	$(BIN)/python -m tests.bench
+
+bench-large: .venv/dev.stamp
+	$(BIN)/python -m tests.bench.large --scale $(or $(SCALE),0.1)
 
 clean:
 	rm -rf .venv .pytest_cache .mypy_cache .ruff_cache .hypothesis build

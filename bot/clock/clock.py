@@ -91,13 +91,15 @@ class Clock:
     # --- rounds
 
     def _rounds(self, now: datetime) -> int:
-        posted = 0
+        posted, tried = 0, set[int]()
         while not self._stopping.is_set():
             with self._store.look() as work:
                 due = work.keepers.due_for_round(now, _SLICE)
-            if not due:
-                break
-            posted += sum(self._round_of(keeper.id, now) for keeper in due if not self._lets_others_go())
+            fresh = [keeper.id for keeper in due if keeper.id not in tried]
+            if not fresh:
+                break  # nobody is due, or those who are another process has in hand
+            tried.update(fresh)
+            posted += sum(self._round_of(number, now) for number in fresh if not self._lets_others_go())
         return posted
 
     def _round_of(self, keeper_id: int, now: datetime) -> bool:

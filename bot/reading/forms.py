@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from bot.reading.normalise import plain_text, without_accents
@@ -79,6 +80,7 @@ class Form:
     fuzzy: bool = False
 
 
+@lru_cache(maxsize=4096)  # the same species and trade names stand on very many shelves
 def keys_of(phrase: str) -> tuple[str, ...]:
     """The look-up keys of a phrase: its words and numbers, folded, without marks and accents."""
     return tuple(without_accents(t.key) for t in tokens_of(plain_text(phrase)) if t.kind != "mark")

@@ -82,7 +82,7 @@ class ShelfNames:
         for place, tags in places.items():
             for form in place_forms(place, tags[0]):
                 gathered.setdefault(form.keys, {}).setdefault((form.how, form.plural), []).append(form)
-        phrases, longest = _frozen(gathered, order, places)
+        phrases, longest = _frozen(gathered, places)
         sorted_words = {w: tuple(sorted(t, key=order.__getitem__)) for w, t in words.items()}
         return cls(
             tuple(specimens),
@@ -183,9 +183,7 @@ def _note_number(form: Form, numbered: dict[tuple[str, ...], dict[str, str]]) ->
 
 
 def _frozen(
-    gathered: dict[tuple[str, ...], dict[tuple[str, bool], list[Form]]],
-    order: dict[str, int],
-    places: dict[str, list[str]],
+    gathered: dict[tuple[str, ...], dict[tuple[str, bool], list[Form]]], places: dict[str, list[str]]
 ) -> tuple[dict[tuple[str, ...], tuple[Hit, ...]], dict[str, int]]:
     phrases: dict[tuple[str, ...], tuple[Hit, ...]] = {}
     longest: dict[str, int] = {}
@@ -193,14 +191,14 @@ def _frozen(
         hits = []
         for (how, plural), forms in ways.items():
             place = forms[0].place
-            tags = (
-                places[place]
-                if how == "place" and place
-                else sorted({f.tag for f in forms}, key=order.__getitem__)
-            )
-            species = {f.species for f in forms}
-            hits.append(Hit(how, tuple(tags), plural, species.pop() if len(species) == 1 else None, place))
-        hits.sort(key=lambda h: RANKS.index(h.how))
+            # forms were gathered animal by animal, so that tags stand in shelf order already
+            tags = places[place] if how == "place" and place else dict.fromkeys([f.tag for f in forms])
+            species = forms[0].species
+            if len(forms) > 1 and any(f.species != species for f in forms):
+                species = None
+            hits.append(Hit(how, tuple(tags), plural, species, place))
+        if len(hits) > 1:
+            hits.sort(key=lambda h: RANKS.index(h.how))
         phrases[keys] = tuple(hits)
         longest[keys[0]] = max(longest.get(keys[0], 0), len(keys))
     return phrases, longest
