@@ -90,6 +90,7 @@ _STEPS: Final[tuple[Delete, ...]] = (
     delete(t.place).where(t.place.c.shelf_id == _SHELF),
     delete(t.occurrence).where(or_(t.occurrence.c.shelf_id == _SHELF, t.occurrence.c.keeper_id == _KEEPER)),
     delete(t.prompt).where(t.prompt.c.change_id.in_(_CHANGES)),
+    delete(t.news).where(or_(t.news.c.shelf_id == _SHELF, t.news.c.keeper_id == _KEEPER)),
     delete(t.change).where(t.change.c.shelf_id == _SHELF),
     delete(t.handover).where(or_(t.handover.c.shelf_id == _SHELF, t.handover.c.by_keeper == _KEEPER)),
     delete(t.invite).where(or_(t.invite.c.shelf_id == _SHELF, t.invite.c.by_keeper == _KEEPER)),

@@ -54,6 +54,11 @@ _READ = (
     .outerjoin(t.specimen, t.specimen.c.id == t.entry.c.specimen_id)
 )
 _OF_CHANGE = _READ.where(t.entry.c.change_id == bindparam("number")).order_by(t.entry.c.id)
+_REPLACED = (
+    _READ.join(t.supersession, t.supersession.c.entry_id == t.entry.c.id)
+    .where(t.supersession.c.change_id == bindparam("number"))
+    .order_by(t.entry.c.id)
+)
 _ON_SHELF = _READ.where(
     t.entry.c.shelf_id == bindparam("shelf"),
     t.entry.c.live,
@@ -125,6 +130,8 @@ class Journal:
         self._db = connection
         self._projection = Projection(connection)
         self._known: dict[int, Change] = {}
+        #: The changes that were made in this transaction, in order.
+        self.made: list[int] = []
 
     def change(self, shelf_id: int, keeper_id: int, *, at: datetime, origin: str | None) -> int:
         """Opens a change: the bracket around everything that one message does. Gives its number.
@@ -134,6 +141,7 @@ class Journal:
         hold_row(self._db, _HOLD_SHELF, {"shelf": shelf_id})
         values = {"shelf_id": shelf_id, "keeper_id": keeper_id, "at": at, "origin": origin}
         number = new_row(self._db, _INSERT_CHANGE, values)
+        self.made.append(number)
         self._known[number] = Change(
             id=number, shelf_id=shelf_id, keeper_id=keeper_id, at=at, origin=origin, undone_at=None
         )
@@ -221,6 +229,10 @@ class Journal:
             self._projection.work_out(touched)
         return True
 
+    def alone_on(self, shelf_id: int) -> None:
+        """Waits until nobody else is writing to a shelf, and makes all others wait until this is done."""
+        hold_row(self._db, _HOLD_SHELF, {"shelf": shelf_id})
+
     def get_change(self, change_id: int) -> Change:
         """The change. Raises :class:`NotOnShelfError` where there is none of that number."""
         row = self._db.execute(_GET_CHANGE, {"number": change_id}).first()
@@ -249,6 +261,10 @@ class Journal:
     def entries_of(self, change_id: int) -> tuple[JournalEntry, ...]:
         """The entries that a change stored, live or not, in the order of recording."""
         return _read(self._db, _OF_CHANGE, {"number": change_id})
+
+    def replaced_by(self, change_id: int) -> tuple[JournalEntry, ...]:
+        """The entries in whose place a change put others, live or not."""
+        return _read(self._db, _REPLACED, {"number": change_id})
 
     def entries(
         self,

@@ -158,6 +158,16 @@ class Occurrence:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class StoredNews:
+    """A change of a shelf, made or taken back ``at`` a moment, that a keeper has still to hear of."""
+
+    id: int
+    shelf_id: int
+    change_id: int
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Prompt:
     """What the buttons of a reply stand for."""
 

@@ -15,6 +15,7 @@ from storage.holds import Holds
 from storage.inbox import Inbox
 from storage.journal import Journal
 from storage.keepers import Keepers
+from storage.news import News
 from storage.outbox import Outbox
 from storage.photos import Photos
 from storage.prompts import Prompts
@@ -59,6 +60,11 @@ class Work:
     def handovers(self) -> Handovers:
         """Who looks after a shelf for a while."""
         return Handovers(self.connection)
+
+    @cached_property
+    def news(self) -> News:
+        """What the others of a shelf have still to hear."""
+        return News(self.connection)
 
     @cached_property
     def reminders(self) -> Reminders:

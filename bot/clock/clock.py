@@ -6,6 +6,7 @@ Rules:
 - In the quiet hours nothing comes; what falls due there comes at their end.
 - After the bot was down there is one round with what is due now, marked late, whatever was missed.
 - Keepers who stopped the bot are left out, and nothing piles up for them.
+- What others of a shelf did is told quietly, some of it at a time, and not in the quiet hours.
 - A keeper whose round fails is tried again after a while, and keeps nobody else waiting.
 - When the computer's clock is set back, rounds that were planned too far ahead are planned anew.
 """
@@ -21,7 +22,7 @@ from typing import Final, Protocol
 from bot.clock.walltime import end_of_quiet, is_quiet, local_day, next_by_rule, next_wall_time
 from bot.conversation.model import Reply
 from storage import Store, Work
-from storage.records import Contact, Keeper, StoredReminder
+from storage.records import Contact, Keeper, StoredNews, StoredReminder
 
 _log = logging.getLogger(__name__)
 
@@ -45,6 +46,9 @@ class Speaks(Protocol):
 
     def remind(self, work: Work, keeper: Keeper, reminder: StoredReminder, at: datetime) -> Sequence[Reply]:
         """What a reminder says now."""
+
+    def news(self, work: Work, keeper: Keeper, rows: Sequence[StoredNews], at: datetime) -> Sequence[Reply]:
+        """What others did on the keeper's shelf."""
 
 
 class Posts(Protocol):
@@ -81,7 +85,7 @@ class Clock:
         if self._last_tick is None or now < self._last_tick:
             self._plan_anew(now)
         self._last_tick = now
-        return self._rounds(now) + self._reminders(now)
+        return self._rounds(now) + self._reminders(now) + self._news(now)
 
     def plan(self, work: Work, keeper: Keeper, at: datetime) -> None:
         """Sets when the keeper's next round falls due, by the settings as they are now."""
@@ -148,6 +152,38 @@ class Clock:
                 break
             posted += sum(self._tell(reminder, now) for reminder in due if not self._lets_others_go())
         return posted
+
+    # --- what others did on a shelf
+
+    def _news(self, now: datetime) -> int:
+        with self._store.look() as work:
+            due = work.news.due(now, _SLICE)
+        return sum(self._news_for(keeper_id, now) for keeper_id in due if not self._lets_others_go())
+
+    def _news_for(self, keeper_id: int, now: datetime) -> bool:
+        try:
+            with self._store.begin() as work:
+                return self._tell_news(work, keeper_id, now)
+        except Exception:
+            _log.exception("news could not be told", extra={"keeper": keeper_id})
+        with self._store.begin() as work:
+            work.news.later(keeper_id, now + _TRY_AGAIN_AFTER)
+        return False
+
+    def _tell_news(self, work: Work, keeper_id: int, now: datetime) -> bool:
+        keeper = work.keepers.get(keeper_id)
+        settings = keeper.settings
+        if is_quiet(now, settings.quiet_from, settings.quiet_to, settings.zone):
+            work.news.later(keeper_id, _after_quiet(keeper, now))
+            return False
+        rows = work.news.waiting(keeper_id)
+        chat = self._posts.home(work.keepers.contacts(keeper_id))
+        replies = self._speaks.news(work, keeper, rows, now) if rows and chat else []
+        work.news.told((row.id for row in rows), at=now)
+        if chat is None or not replies:
+            return False
+        key = f"news:{keeper_id}:{rows[-1].id}"
+        return self._posts.nudge(work, keeper_id=keeper_id, chat=chat, replies=replies, key=key, at=now)
 
     def _lets_others_go(self) -> bool:
         """Leaves the store for a moment to those who answer somebody. True when it is time to stop."""

@@ -63,6 +63,7 @@ def _undo(turn: Turn, change: Change, *, in_place: bool = False) -> Reply:
     lines = _summary(turn, change)
     if not turn.work.journal.undo(change.id, at=turn.incoming.sent_at):
         return turn.reply(say("undo.already", what=lines), in_place=in_place)
+    turn.note_turned(change.id)
     turn.refresh()
     before = dict(map(tuple, turn.dialog.get("before", []))).get(change.id)
     if before:
@@ -77,6 +78,7 @@ def pressed_redo(turn: Turn, prompt: Prompt, action: Mapping[str, Any]) -> list[
     in_place = prompt.change_id == change.id
     if not turn.work.journal.redo(change.id, at=turn.incoming.sent_at):
         return [turn.reply(say("undo.redone_already", what=_summary(turn, change)), in_place=in_place)]
+    turn.note_turned(change.id)
     turn.refresh()
     text = say("undo.redone", what=_summary(turn, change))
     return [turn.reply(text, [undo_row(change.id)], change_id=change.id, in_place=in_place)]

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Final
 
 from bot.conversation import wording
@@ -28,6 +28,10 @@ from storage.records import JournalEntry
 #: Two molts of one animal closer together than this are asked about. General rule: a fresh sling may
 #: molt about every three weeks, nothing faster is common (common practice, no source).
 SAME_MOLT_DAYS: Final = 10
+_DAY: Final = timedelta(days=1)
+#: So long after another person's entry a meal of the next day may still be the same one: an evening told
+#: again after midnight (common practice, no source).
+_ANOTHERS_MEAL: Final = timedelta(hours=12)
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,34 +178,45 @@ def _fed_twice(turn: Turn, reading: Reading, replaced: Collection[int]) -> Doubt
     fed = list(_each(reading, Kind.FED))
     if not fed:
         return None
-    # The state names the day of the last meal; only animals fed on or after the day told can be doubled.
-    suspects = {
-        tag
-        for entry, tag in fed
-        if (facts := turn.facts.get(tag)) and facts.state.last_fed and facts.state.last_fed >= entry.day
-    }
-    hits: dict[str, str] = {}
+    # The state names the day of the last meal; only animals fed from the day before on can be doubled.
+    suspects = {tag for entry, tag in fed if _fed_since(turn, tag, entry.day - _DAY)}
+    hits: dict[str, JournalEntry] = {}
     for entry, tag in fed:
         if tag not in suspects:
             continue
         rows = turn.work.journal.entries(
-            turn.shelf_id, tags=(tag,), kinds=(Kind.FED,), since=entry.day, until=entry.day
+            turn.shelf_id, tags=(tag,), kinds=(Kind.FED,), since=entry.day - _DAY, until=entry.day
         )
-        earlier = [row for row in rows if row.id not in replaced]
+        earlier = [row for row in rows if row.id not in replaced and _may_be_the_same(turn, row, entry)]
         if earlier:
-            hits[tag] = _when_and_who(turn, earlier[0])
+            hits[tag] = earlier[0]
     if not hits:
         return None
     tags = list(hits)
     entry = next(entry for entry, tag in fed if tag in hits)
-    day = wording.day_of(entry.day, turn.today)
+    day = wording.day_of(hits[tags[0]].entry.day if len(tags) == 1 else entry.day, turn.today)
     again = Way(say("checks.fed_again"), reading, word="yes")
     if len(tags) == 1:
-        text = say("checks.fed_already", who=_names(turn, tags), day=day, when=hits[tags[0]])
+        text = say(
+            "checks.fed_already", who=_names(turn, tags), day=day, when=_when_and_who(turn, hits[tags[0]])
+        )
     else:
         text = say("checks.fed_already_many", names=_names(turn, tags), day=day)
     same = _leave_out(turn, reading, Kind.FED, tags, say("checks.same_meal"))
     return Doubt("fed_twice", text, (again, same))
+
+
+def _fed_since(turn: Turn, tag: str, day: date) -> bool:
+    facts = turn.facts.get(tag)
+    return facts is not None and facts.state.last_fed is not None and facts.state.last_fed >= day
+
+
+def _may_be_the_same(turn: Turn, row: JournalEntry, entry: Entry) -> bool:
+    """Whether a meal on record may be the one told: of that day, or another person's some hours ago."""
+    if row.entry.day == entry.day:
+        return True
+    ago = turn.incoming.sent_at - row.recorded_at
+    return row.by != turn.keeper.id and entry.day == turn.today and ago <= _ANOTHERS_MEAL
 
 
 def _when_and_who(turn: Turn, row: JournalEntry) -> str:

@@ -34,6 +34,7 @@ from bot.conversation import (
     round_talk,
     schedules,
     settings_talk,
+    sharing,
     shelf_talk,
     written_up,
 )
@@ -135,6 +136,10 @@ PRESSES: Final[Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Rep
 def replies_to(turn: Turn) -> list[Reply]:
     """The replies to what came in. Every path gives at least a line, but for an edit that changes nothing."""
     rights.limit(turn)
+    others = sharing.others_of(turn)
+    if others:
+        turn.work.journal.alone_on(turn.shelf_id)
+    made_before = len(turn.work.journal.made)
     try:
         replies = _closed(turn) or (_pressed(turn) if turn.incoming.pressed is not None else _written(turn))
     except NotStorableError:
@@ -143,6 +148,8 @@ def replies_to(turn: Turn) -> list[Reply]:
         replies = [Reply(text=say("bad.tag_changed"))]
     except TagTakenError as taken:
         replies = [Reply(text=say("undo.tag_taken", tag=taken.tag))]
+    if others:
+        sharing.pass_on(turn, others, turn.work.journal.made[made_before:])
     turn.save_dialog()
     return replies
 
@@ -167,7 +174,7 @@ def _pressed(turn: Turn) -> list[Reply]:
     """Acts on a button, exactly once."""
     number, _, index = (turn.incoming.pressed or "").partition(":")
     prompt = turn.work.prompts.get(int(number)) if number.isdecimal() and len(number) < 18 else None
-    if prompt is None or prompt.keeper_id != turn.keeper.id or not index.isdecimal():
+    if prompt is None or not sharing.may_press(turn, prompt) or not index.isdecimal():
         return [turn.reply(say("press.unknown"))]
     if int(index) >= len(prompt.actions):
         return [turn.reply(say("press.unknown"))]

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date, datetime
 
-from bot.conversation import handover_round, reminders, round_talk, settings_talk
+from bot.conversation import handover_round, reminders, round_talk, settings_talk, sharing
 from bot.conversation.model import Incoming, Reply
 from bot.conversation.respond import PRESSES, READINGS, replies_to
 from bot.conversation.shelf_view import ShelfCache
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from storage import Work
-from storage.records import Keeper, StoredReminder
+from storage.records import Keeper, StoredNews, StoredReminder
 
 
 class Conversation:
@@ -57,6 +57,13 @@ class Conversation:
         """
         turn = self._turn(work, keeper, _home(work, keeper), Incoming(sent_at=at))
         replies = handover_round.morning(turn, day, late=late)
+        turn.save_dialog()
+        return replies
+
+    def news(self, work: Work, keeper: Keeper, rows: Sequence[StoredNews], at: datetime) -> list[Reply]:
+        """What others did on a keeper's shelf; empty where nothing of it is worth telling any more."""
+        turn = self._turn(work, keeper, _home(work, keeper), Incoming(sent_at=at))
+        replies = sharing.tell_news(turn, rows)
         turn.save_dialog()
         return replies
 

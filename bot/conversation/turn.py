@@ -50,6 +50,7 @@ class Turn:
     readings: Mapping[ReadingKind, Callable[[Turn, Reading], list[Reply]]]
     presses: Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Reply]]]
     link_of: Callable[[str], str] = str
+    turned: list[int] = field(default_factory=list)
     _remembered: dict[str, Any] = field(default_factory=dict)
 
     @property
@@ -161,6 +162,10 @@ class Turn:
         """An animal of the shelf to make examples with, as the keeper would call it."""
         named = [animal.name or animal.tag for animal in self.shelf.specimens]
         return named[0] if named else say("bad.example")
+
+    def note_turned(self, change_id: int) -> None:
+        """Notes that a change was taken back or put back, for those who share the shelf."""
+        self.turned.append(change_id)
 
     def note_done(self, change_id: int, text: str) -> None:
         """Keeps in words what a change without entries did, so that an undo can say it."""

@@ -14,6 +14,7 @@ from storage.tables.people import (
 from storage.tables.post import (
     BookmarkRow,
     InboxRow,
+    NewsRow,
     OccurrenceRow,
     OutboxRow,
     PromptRow,
@@ -44,6 +45,7 @@ bookmark = table_of(BookmarkRow)
 inbox = table_of(InboxRow)
 outbox = table_of(OutboxRow)
 prompt = table_of(PromptRow)
+news = table_of(NewsRow)
 occurrence = table_of(OccurrenceRow)
 reminder = table_of(ReminderRow)
 reminder_specimen = table_of(ReminderSpecimenRow)

@@ -123,6 +123,25 @@ class OccurrenceRow(Stored, table=True):
     closed_at: dt.datetime | None = maybe(Instant)
 
 
+class NewsRow(Stored, table=True):
+    """A change of a shelf that another of its keepers has still to hear of, or has heard of."""
+
+    __tablename__ = "news"
+    __table_args__: ClassVar[Any] = (
+        index_where(
+            "ix_news_waiting", "due_at", "keeper_id", sqlite="told_at IS NULL", postgresql="told_at IS NULL"
+        ),
+    )
+
+    id: int | None = row_number()
+    keeper_id: int = link("keeper.id", index=True)
+    shelf_id: int = link("shelf.id", index=True)
+    change_id: int = link("change.id", index=True)
+    at: dt.datetime = of(Instant)
+    due_at: dt.datetime = of(Instant)
+    told_at: dt.datetime | None = maybe(Instant)
+
+
 class ReminderRow(Stored, table=True):
     """What a keeper wants to be told, and when next; an instant, with the wall time it stands for."""
 

@@ -37,6 +37,9 @@ class Talks:
     def remind(self, work, keeper, reminder, at):
         return [Reply(text=reminder.what)]
 
+    def news(self, work, keeper, rows, at):
+        return [Reply(text=f"news of {len(rows)}")]
+
 
 class LetterBox:
     """Keeps what is posted: (keeper, moment, text)."""
@@ -89,6 +92,12 @@ class Home:
                 change, what=what, tags=(), next_at=at, day=wall.date(), time=wall.time(),
                 repeats=repeats, zone=zone,
             )  # fmt: skip
+
+    def news_for(self, keeper_id, at, due_at):
+        with self.store.begin() as work:
+            keeper = work.keepers.get(keeper_id)
+            change = work.journal.change(keeper.shelf_id, keeper_id, at=at, origin=None)
+            work.news.add([keeper_id], keeper.shelf_id, [change], at=at, due_at=due_at)
 
     def run(self, since, until, step=timedelta(minutes=7)):
         """Ticks from one moment to another; the letters that came in this time."""
@@ -339,3 +348,19 @@ def test_a_tick_that_is_told_to_stop_ends_before_the_next_keeper(home):
     assert home.clock.tick(local("2026-03-04T08:00")) == 0
     home.restart()
     assert home.clock.tick(local("2026-03-04T08:00")) == 3
+
+
+def test_news_of_others_come_in_one_message_once_and_not_in_the_quiet_hours(home):
+    evening = local("2026-05-14 21:50")
+    ada = home.keeper(evening, quiet_from=time(22), quiet_to=time(7), round_time=time(9))
+    for minutes in (0, 1, 2):
+        at = evening + timedelta(minutes=minutes)
+        home.news_for(ada, at, at + timedelta(minutes=4))
+    home.news_for(ada, evening, local("2026-05-14 22:05"))
+    told = home.told(evening, local("2026-05-15 08:00"), step=timedelta(minutes=1))
+    assert told == ["05-14 21:54 news of 4"]
+    home.news_for(ada, local("2026-05-15 23:00"), local("2026-05-15 23:05"))
+    assert home.told(local("2026-05-15 10:00"), local("2026-05-16 08:00")) == [
+        "05-15 10:00 2026-05-15 late",
+        "05-16 07:00 news of 1",
+    ]

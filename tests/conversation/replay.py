@@ -12,7 +12,8 @@
     @ 2026-05-15 08:00               time goes on
     ! round | ! reminders | ! greet | ! restart
     & Anna                           from now on Anna writes; ``& keeper`` is the keeper again
-    ! opens the link                 … and she opens the invitation that was shown last
+    ! opens the link                 … and she opens the invitation that was made last
+    ! invites a partner | ! news     … what she hears of the others, as far as it is time
     < what the bot answers
       and its further lines
       ·                              an empty line of it
@@ -25,7 +26,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 from bot.clock.clock import move_on
@@ -34,7 +35,7 @@ from bot.conversation.model import Incoming, Photo, Reply
 from bot.terms import Entry, KeeperSettings
 from storage import Store
 from storage.codes import hash_of
-from storage.records import Keeper
+from storage.records import Keeper, Role
 from tests.conversation.given import CHAT, FRONT_END, INVENTED_SHELF, ZONE, a_keeper, at, entry_from
 
 GOLDEN = Path(__file__).parent / "golden"
@@ -152,6 +153,30 @@ class Player:
         else:
             self.chat = f"chat of {name}"
 
+    def _invites_a_partner(self) -> list[Reply]:
+        """As the front end's own command does."""
+        self.code = "partner"
+        with self.store.begin() as work:
+            work.keepers.invite(
+                self.keeper.shelf_id,
+                role=Role.PARTNER,
+                code_hash=hash_of(self.code),
+                by=self.keeper.id,
+                expires_at=at(self.now) + timedelta(days=2),
+                at=at(self.now),
+            )
+        return []
+
+    def _news(self) -> list[Reply]:
+        """What the one who writes hears of the others, as the clock would tell it now."""
+        with self.store.begin() as work:
+            if self.keeper.id not in work.news.due(at(self.now), 10):
+                return []
+            rows = work.news.waiting(self.keeper.id)
+            replies = self.talk.news(work, work.keepers.get(self.keeper.id), rows, at(self.now))
+            work.news.told((row.id for row in rows), at=at(self.now))
+            return replies
+
     def _opens_the_link(self) -> list[Reply]:
         """As a front end lets in who opens an invitation."""
         with self.store.begin() as work:
@@ -173,6 +198,10 @@ class Player:
         if what == "restart":
             self.talk = self._conversation()
             return []
+        if what == "invites a partner":
+            return self._invites_a_partner()
+        if what == "news":
+            return self._news()
         if what == "opens the link":
             return self._opens_the_link()
         with self.store.begin() as work:
