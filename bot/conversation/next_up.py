@@ -116,7 +116,11 @@ def _water(turn: Turn, _entry: Entry, facts: SpecimenFacts) -> str:
 
 
 def _lot(_turn: Turn, entry: Entry, facts: SpecimenFacts) -> str:
-    return say("next.lot_left", n=facts.state.lot_size) if entry.count else ""
+    if not entry.count:
+        return ""
+    if entry.kind is Kind.DIED:
+        return say("next.lot_lost", n=facts.state.lot_size)
+    return say("next.lot_left", n=facts.state.lot_size)
 
 
 def _sac(_turn: Turn, entry: Entry, _facts: SpecimenFacts) -> str:

@@ -8,7 +8,15 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING, Final
 
 from bot.conversation import next_up, round_words, wording
-from bot.conversation.answers.subject import asked_of, empty_shelf, facts_of, named, whole_record
+from bot.conversation.answers.subject import (
+    asked_of,
+    empty_shelf,
+    facts_of,
+    named,
+    not_living,
+    what_became_of,
+    whole_record,
+)
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.reasons import reason, rest_sentence
@@ -39,7 +47,7 @@ def due(turn: Turn, question: Question) -> list[Reply]:
     """What is due today: the open round with its buttons, if there is one. Of named animals, why (not)."""
     if named(question):
         lines = [_due_line(turn, facts, question) for facts in facts_of(turn, question)]
-        return [fit(turn, "\n".join(lines) or say("answer.not_living"))]
+        return [fit(turn, "\n".join(lines) or not_living(turn, question))]
     if not turn.shelf.specimens:
         return [turn.reply(empty_shelf(turn) or "")]
     if question.since is not None and question.until is not None and question.until > turn.today:
@@ -135,7 +143,7 @@ def _forecasts(turn: Turn) -> dict[str, Forecast]:
 def _molt_line(turn: Turn, animal: Specimen, ahead: Mapping[str, Forecast]) -> str:
     facts, forecast = turn.facts.get(animal.tag), ahead.get(animal.tag)
     if facts is None or forecast is None:
-        return say("answer.not_living")
+        return what_became_of(turn, animal)
     if forecast.next_molt is None:
         return say("molt.mature_male", who=animal.called)
     earliest, _, middle, _, latest = forecast.next_molt

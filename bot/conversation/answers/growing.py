@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
 from bot.conversation import wording
-from bot.conversation.answers.subject import asked_of, named, whole_record
+from bot.conversation.answers.subject import asked_of, named, not_living, whole_record
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
@@ -63,7 +63,7 @@ def maturity(turn: Turn, question: Question) -> list[Reply]:
 def _answered(turn: Turn, question: Question, lines: list[str]) -> list[Reply]:
     if not named(question):
         return [turn.reply(say("answer.name_one"))]
-    return [fit(turn, "\n".join(lines) or say("answer.not_living"))]
+    return [fit(turn, "\n".join(lines) or not_living(turn, question))]
 
 
 def _known(turn: Turn, question: Question) -> list[_Known]:

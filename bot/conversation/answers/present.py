@@ -11,7 +11,7 @@ from typing import Any, Final
 from bot.conversation import next_up, quick, wording
 from bot.conversation.answers.concern import concern_lines
 from bot.conversation.answers.evidence import evidence_lines
-from bot.conversation.answers.subject import asked_of, empty_shelf, facts_of, named
+from bot.conversation.answers.subject import asked_of, empty_shelf, facts_of, named, not_living
 from bot.conversation.caution import caution_lines
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
@@ -21,7 +21,7 @@ from bot.husbandry.species import species_of
 from bot.reading.model import Question
 from bot.round.model import SpecimenFacts
 from bot.round.worklist import next_for, rest_of
-from bot.terms import Kind, Sex
+from bot.terms import Sex
 from storage.records import Prompt
 
 _STATUS_IN_FULL: Final = 3
@@ -35,7 +35,7 @@ def sealed_now(turn: Turn, question: Question) -> list[Reply]:
     """Who is sealed, since when; of named animals, yes or no."""
     if named(question):
         lines = [_sealed_line(turn, facts) for facts in facts_of(turn, question)]
-        return [fit(turn, "\n".join(lines) or say("answer.not_living"))]
+        return [fit(turn, "\n".join(lines) or not_living(turn, question))]
     sealed = facts_of(turn, question, lambda facts: facts.state.sealed_since is not None)
     if not sealed:
         return [turn.reply(say("sealed.nobody"))]
@@ -59,7 +59,7 @@ def premolt_now(turn: Turn, question: Question) -> list[Reply]:
     """Who shows premolt signs or is sealed, since when; of named animals, yes or no."""
     if named(question):
         lines = [_premolt_line(turn, facts) for facts in facts_of(turn, question)]
-        return [fit(turn, "\n".join(lines) or say("answer.not_living"))]
+        return [fit(turn, "\n".join(lines) or not_living(turn, question))]
     signs = facts_of(turn, question, lambda facts: facts.state.premolt_since is not None)
     sealed = facts_of(turn, question, lambda facts: facts.state.sealed_since is not None)
     lines = [_since_line(turn, facts, facts.state.premolt_since) for facts in signs]
@@ -95,7 +95,7 @@ def status(turn: Turn, question: Question) -> list[Reply]:
         return [turn.reply(empty_shelf(turn) or _shelf_status(turn))]
     found = facts_of(turn, question)
     if not found:
-        return [turn.reply(_not_living(turn, question))]
+        return [turn.reply(not_living(turn, question))]
     if len(found) == 1:
         turn.remember(of=found[0].specimen.tag)
         lines = [describe(turn, found[0]), *concern_lines(turn, found[0].specimen)]
@@ -112,16 +112,6 @@ def pressed_quick(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> lis
     if facts is None:
         return logged
     return [fit(turn, describe(turn, facts), quick.rows(facts), in_place=True), *logged]
-
-
-def _not_living(turn: Turn, question: Question) -> str:
-    animals = asked_of(turn, question)
-    last = turn.work.journal.last(turn.shelf_id, animals[0].tag, (Kind.DIED, Kind.LEFT)) if animals else None
-    if last is None:
-        return say("answer.none_of_species", species=question.species or "")
-    what = turn.told(last.entry)
-    day = wording.day_and_ago(last.entry.day, turn.today)
-    return say("last.found", who=animals[0].called, what=what, day=day)
 
 
 def describe(turn: Turn, facts: SpecimenFacts) -> str:
@@ -227,7 +217,7 @@ def where(turn: Turn, question: Question) -> list[Reply]:
 def size(turn: Turn, question: Question) -> list[Reply]:
     """How big an animal is: what was measured, and when."""
     lines = [_size_line(turn, facts) for facts in facts_of(turn, question)]
-    return [fit(turn, "\n".join(lines) or say("answer.not_living"))]
+    return [fit(turn, "\n".join(lines) or not_living(turn, question))]
 
 
 def _size_line(turn: Turn, facts: SpecimenFacts) -> str:

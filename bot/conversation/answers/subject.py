@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from bot.conversation import wording
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.model import Question
 from bot.round.model import SpecimenFacts
-from bot.terms import Specimen
+from bot.terms import Kind, Specimen
 
 if TYPE_CHECKING:
     from bot.husbandry.journal import SpecimenRecord
@@ -37,6 +38,22 @@ def facts_of(
         return [facts for facts in turn.facts.all() if wanted(facts)]
     found = [turn.facts.get(animal.tag) for animal in asked_of(turn, question)]
     return [facts for facts in found if facts is not None and wanted(facts)]
+
+
+def not_living(turn: Turn, question: Question) -> str:
+    """What became of an animal that a question is about and that does not live here now."""
+    animals = asked_of(turn, question)
+    found = what_became_of(turn, animals[0]) if animals else ""
+    return found or say("answer.none_of_species", species=question.species or "")
+
+
+def what_became_of(turn: Turn, animal: Specimen) -> str:
+    """That an animal died or left, and when; empty where that is not on record."""
+    last = turn.work.journal.last(turn.shelf_id, animal.tag, (Kind.DIED, Kind.LEFT))
+    if last is None:
+        return ""
+    day = wording.day_and_ago(last.entry.day, turn.today)
+    return say("last.found", who=animal.called, what=turn.told(last.entry), day=day)
 
 
 def empty_shelf(turn: Turn) -> str | None:

@@ -8,7 +8,7 @@ from datetime import date
 from typing import Final
 
 from bot.conversation import wording
-from bot.conversation.answers.subject import asked_of, named
+from bot.conversation.answers.subject import asked_of, named, not_living
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
@@ -28,7 +28,7 @@ def tally(turn: Turn, question: Question) -> list[Reply]:
     if not named(question):
         return [_of_everybody(turn, question, question.kind)]
     blocks = [_of_one(turn, question, question.kind, animal) for animal in asked_of(turn, question)]
-    return [fit(turn, "\n".join(blocks) or say("answer.not_living"), page_lines=_PAGE)]
+    return [fit(turn, "\n".join(blocks) or not_living(turn, question), page_lines=_PAGE)]
 
 
 def _rows(turn: Turn, question: Question, kind: Kind, tag: str | None = None) -> tuple[JournalEntry, ...]:
