@@ -10,8 +10,9 @@ from typing import Any, Final
 
 from sqlalchemy import Connection, and_, bindparam, func, insert, or_, select
 
+from bot.husbandry.watering import Air
 from bot.round.model import SpecimenFacts
-from bot.terms import Specimen
+from bot.terms import Kind, Specimen
 from storage import tables as t
 from storage.dialect import new_row
 from storage.errors import NotOnShelfError, StoreError
@@ -97,6 +98,20 @@ _FACTS = (
     .join(t.state, t.state.c.specimen_id == t.specimen.c.id)
     .outerjoin(t.hold, and_(t.hold.c.id == _LATEST_WORD, t.hold.c.starts))
 )
+#: Newest first, as many as a room with many places has in some weeks.
+_READINGS = (
+    select(t.entry.c.day, t.entry.c.place, t.entry.c.temp_c, t.entry.c.humidity_pct)
+    .where(
+        t.entry.c.shelf_id == bindparam("shelf"),
+        t.entry.c.kind == Kind.CLIMATE.value,
+        t.entry.c.live,
+        t.entry.c.specimen_id.is_(None),
+        t.entry.c.temp_c.is_not(None),
+        t.entry.c.humidity_pct.is_not(None),
+    )
+    .order_by(t.entry.c.day.desc(), t.entry.c.id.desc())
+    .limit(60)
+)
 _FACTS_OF = _FACTS.where(t.specimen.c.tag_key.in_(bindparam("keys", expanding=True)))
 _NO_INTERVALS: Final = {"feed_every": None, "water_every": None}
 
@@ -130,18 +145,28 @@ class Shelves:
         query, values = _FACTS, dict[str, Any](shelf=shelf_id)
         if tags is not None:
             query, values = _FACTS_OF, values | {"keys": [key_of(tag) for tag in tags]}
+        air = self._air(shelf_id)
         return tuple(
             SpecimenFacts(
-                specimen=specimen_from(row).specimen,
+                specimen=(specimen := specimen_from(row).specimen),
                 state=state_from(row.facts),
                 held_since=row.on_day,
                 held_until=row.until_day,
                 added_on=row.added_on,
                 feed_every=row.feed_every,
                 water_every=row.water_every,
+                air=air.get(specimen.place or "", air.get("")),
             )
             for row in self._db.execute(query, values)
         )
+
+    def _air(self, shelf_id: int) -> dict[str, Air]:
+        """The latest reading of each place of late; that of the whole room under an empty name."""
+        readings: dict[str, Air] = {}
+        for row in self._db.execute(_READINGS, {"shelf": shelf_id}):
+            reading = Air(on=row.day, temp_c=float(row.temp_c), humidity_pct=float(row.humidity_pct))
+            readings.setdefault(row.place or "", reading)
+        return readings
 
     def places(self, shelf_id: int) -> tuple[str, ...]:
         """The places where someone stands, in the order in which they were first named."""

@@ -13,6 +13,7 @@ from decimal import Decimal
 from types import MappingProxyType, SimpleNamespace
 from typing import Any, Final, cast
 
+from bot.husbandry import water_record
 from bot.terms import Entry, Kind, SacEvent, Sex, Stage
 
 
@@ -26,7 +27,8 @@ class SpecimenState:
     ``last_interval`` is the days between the last two molts. ``eaten_since_molt`` tells whether it has
     taken a meal since ``last_molted``.
     ``last_watered`` is any water at all; ``last_dish`` and ``last_dampened`` (substrate or mist) tell
-    where it went, where that was said. ``molts_in_home`` counts the molts since it was last rehoused,
+    where it went, where that was said. ``drying_weight`` and ``drying_sum`` are what ``water_record`` makes
+    of waterings and of looks at the substrate. ``molts_in_home`` counts the molts since it was last rehoused,
     or on record. ``gone_on`` is the day a specimen died or left; ``gone_how``
     the kind of that entry. ``lot_size`` is how many animals are left in a lot (0 once it is gone).
     """
@@ -45,6 +47,8 @@ class SpecimenState:
     last_water_how: str | None = None
     last_dish: date | None = None
     last_dampened: date | None = None
+    drying_weight: int = 0
+    drying_sum: int = 0
     last_molted: date | None = None
     last_interval: int | None = None
     molts: int = 0
@@ -158,11 +162,27 @@ _WATERED_PLACE: Final[Mapping[str, str]] = MappingProxyType(
 )
 
 
-def _watered(_state: SpecimenState, entry: Entry) -> Change:
+def _watered(state: SpecimenState, entry: Entry) -> Change:
     change: Change = {"last_watered": entry.day, "last_water_how": entry.how.value if entry.how else None}
+    if state.last_watered is not None:
+        days = (entry.day - state.last_watered).days
+        change |= _drying(water_record.after_gap((state.drying_weight, state.drying_sum), days))
     if entry.how is not None:
         change[_WATERED_PLACE[entry.how.value]] = entry.day
     return change
+
+
+def _noted(state: SpecimenState, entry: Entry) -> Change:
+    """A note that the substrate is dry or still damp tells how fast it dries; others change nothing."""
+    dry = water_record.found_dry(entry.note)
+    if dry is None or state.last_watered is None:
+        return {}
+    days = (entry.day - state.last_watered).days
+    return _drying(water_record.after_look((state.drying_weight, state.drying_sum), days, dry=dry))
+
+
+def _drying(belief: water_record.Belief) -> Change:
+    return {"drying_weight": belief[0], "drying_sum": belief[1]}
 
 
 def _molted(state: SpecimenState, entry: Entry) -> Change:
@@ -215,6 +235,7 @@ def _measured(_state: SpecimenState, entry: Entry) -> Change:
 def _rehoused(_state: SpecimenState, entry: Entry) -> Change:
     """A new home: what was not said of it is not known, the old home's figures do not carry over."""
     return {
+        **_drying(water_record.NOTHING),
         "last_rehoused": entry.day,
         "molts_in_home": 0,
         "volume_l": entry.volume_l,
@@ -270,6 +291,7 @@ _EFFECTS: Final[Mapping[Kind, Effect]] = MappingProxyType(
         Kind.DIED: _gone,
         Kind.LEFT: _gone,
         Kind.SAC: _sac,
+        Kind.NOTE: _noted,
         Kind.PAIRED: lambda _state, entry: {"last_paired": entry.day},
         Kind.CHECKED: lambda _state, entry: {"last_checked": entry.day},
         Kind.CLEANED: lambda _state, entry: {"last_cleaned": entry.day},

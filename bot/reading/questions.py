@@ -216,7 +216,8 @@ def question_of(heard: Heard, names: ShelfNames) -> Question | None:
     if topic in {Topic.LAST, Topic.HISTORY}:
         since, until = heard.stretch or (None, None)
         return Question(topic=Topic.HISTORY, kind=kind, specimens=tags, since=since, until=until)
-    if topic is Topic.DUE and Topic.MOLT_INTERVAL.value in heard.topics:  # "how often does Ink eat"
+    if topic is Topic.DUE and (Topic.MOLT_INTERVAL.value in heard.topics or kind is Kind.WATERED):
+        # "how often does Ink eat", "when does she need water"
         return Question(topic=topic, kind=kind, specimens=tags)
     if topic is Topic.NOT_EATEN:
         days = next((p.days for p in heard.periods if p.days), None)

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from bot.husbandry import practice
-from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD, SPECIES_FILE
+from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD
 from bot.husbandry.enclosure import home_for
+from bot.husbandry.watering import Watering, watering_of
 from bot.round.meals import meal_plan
 from bot.round.model import RestReason, Task, TaskKind, Why
 from bot.round.reasons import why
@@ -17,22 +18,32 @@ from bot.terms import Stage
 
 @dataclass(frozen=True, slots=True)
 class WaterPlan:
-    """The day the next water falls due; ``overdue_days`` counts only where water is on record."""
+    """The day the next water falls due, and the day by which it should not wait any longer.
+
+    ``overdue_days`` counts only where water is on record.
+    """
 
     due: date
+    latest: date
     why: Why
 
 
 def water_plan(case: Case) -> WaterPlan:
-    """The next water, by moisture class and stage; more often after a molt; never paused."""
-    animal, last = case.animal, case.state.last_watered
-    figure = practice.WATER_INTERVAL[animal.species.moisture, animal.stage]
-    every = case.facts.water_every or figure.days
-    if case.fresh:
-        every = min(every, practice.WATER_WHILE_FRESH.days)
+    """The next water, by how its substrate dries; more often after a molt; never paused."""
+    last, lasts = case.state.last_watered, watering(case)
+    reason = _water_reason(case, last, lasts)
     if last is None:
-        return WaterPlan(case.on, _water_reason(case, last, every))
-    return WaterPlan(last + timedelta(days=every), _water_reason(case, last, every))
+        return WaterPlan(case.on, case.on, reason)
+    return WaterPlan(last + timedelta(days=lasts.days), last + timedelta(days=lasts.late), reason)
+
+
+def watering(case: Case) -> Watering:
+    """How long one watering lasts: the keeper's own interval, else what practice, air and record say."""
+    own = case.facts.water_every
+    if own is None:
+        return watering_of(case.animal, case.on, fresh=case.fresh, air=case.facts.air)
+    days = min(own, practice.WATER_WHILE_FRESH.days) if case.fresh else own
+    return Watering(days, days, days, KEEPERS_SETTING)
 
 
 def water_task(case: Case) -> Task | None:
@@ -43,7 +54,7 @@ def water_task(case: Case) -> Task | None:
     return Task(tag=case.tag, task=TaskKind.WATER, why=plan.why, overdue_days=case.since(plan.due))
 
 
-def _water_reason(case: Case, last: date | None, every: int) -> Why:
+def _water_reason(case: Case, last: date | None, lasts: Watering) -> Why:
     state, moisture = case.state, case.animal.species.moisture.value
     if state.sealed_since is not None:
         days = case.since(state.sealed_since)
@@ -60,10 +71,14 @@ def _water_reason(case: Case, last: date | None, every: int) -> Why:
         return why("water_fresh", GENERAL_RULE, molted_on=state.last_molted, days=days, moisture=moisture)
     if last is None:
         return why("water_no_record", GENERAL_RULE, moisture=moisture)
-    basis = SPECIES_FILE if case.animal.species.known else GENERAL_RULE
-    if case.facts.water_every is not None:
-        basis = KEEPERS_SETTING
-    return why("water_due", basis, last_watered=last, days=case.since(last), every=every, moisture=moisture)
+    return why(
+        "water_due",
+        lasts.basis,
+        last_watered=last,
+        days=case.since(last),
+        every=lasts.days,
+        moisture=moisture,
+    )
 
 
 def offer_task(case: Case) -> Task | None:

@@ -9,6 +9,7 @@ from enum import StrEnum
 from typing import Any
 
 from bot.husbandry.state import SpecimenState
+from bot.husbandry.watering import Air
 from bot.terms import Specimen
 
 
@@ -40,7 +41,8 @@ class SpecimenFacts:
     ``held_since`` is set while the keeper holds its feeding prompts, ``held_until`` where an end
     was said. ``added_on`` is the day it came to the keeper: it settles in from then; ``None`` where it
     lived with the keeper before the journal began. ``feed_every`` and ``water_every`` are the keeper's
-    own intervals in days, which stand above every rule.
+    own intervals in days, which stand above every rule. ``air`` is the latest reading of its place, else of
+    the room.
     """
 
     specimen: Specimen
@@ -50,6 +52,7 @@ class SpecimenFacts:
     added_on: date | None = None
     feed_every: int | None = None
     water_every: int | None = None
+    air: Air | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,7 +106,8 @@ class NextUp:
 
     ``rest`` is set while it rests; ``feed_on`` is the day of the next meal (today where it is due or
     overdue), ``None`` where the end of the rest is not known. ``feed_task`` is ``check`` where the
-    fangs are to be looked at first. ``rehouse`` is set where it has outgrown its home.
+    fangs are to be looked at first. Water is due on ``water_on`` and should not wait beyond ``water_by``.
+    ``rehouse`` is set where it has outgrown its home.
     """
 
     tag: str
@@ -113,4 +117,5 @@ class NextUp:
     feed_why: Why | None
     water_on: date
     water_why: Why
+    water_by: date
     rehouse: Why | None = None

@@ -23,9 +23,11 @@ from bot.conversation.reasons import reason, rest_sentence
 from bot.conversation.round_board import items_now, newest_open, shown
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
-from bot.husbandry.animal import Animal
+from bot.husbandry.animal import KEEPERS_SETTING, OWN_RECORD, Animal
 from bot.husbandry.feeding import meal_for
+from bot.husbandry.watering import thirst
 from bot.reading.model import Question
+from bot.round.care import watering
 from bot.round.meals import feeding_interval
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case
@@ -36,6 +38,8 @@ if TYPE_CHECKING:
     from bot.husbandry.forecast import Forecast
 
 _SHOPPING_DAYS: Final = 7
+#: From so many times the usual drying on, the air is named as the reason.
+_THIRSTY: Final = 1.3
 _PROBABLY: Final = 0.5
 """From this probability on, premolt is spoken of though nobody has noted it."""
 
@@ -102,12 +106,36 @@ def _capital(text: str) -> str:
 
 
 def _due_line(turn: Turn, facts: SpecimenFacts, question: Question) -> str:
-    """Whether an animal is due, why, and when; asked "how often", its rhythm too."""
+    """Whether an animal is due, why, and when; asked "how often", its rhythm too; asked for water, that."""
+    if question.kind is Kind.WATERED:
+        return _water_line(turn, facts)
     line = _due_now(turn, facts)
     if question.kind is not Kind.FED:
         return line
     every = wording.days(feeding_interval(Case(facts, turn.today)).days)
     return f"{line} {say('due.rhythm', days=every)}"
+
+
+def _water_line(turn: Turn, facts: SpecimenFacts) -> str:
+    """When an animal's next water is due, with the days between which it dries, and what that rests on."""
+    plan, who = next_for(facts, turn.today), facts.specimen.called
+    last = facts.state.last_watered
+    if last is None:
+        return say("water_due.never", who=who)
+    case = Case(facts, turn.today)
+    lasts = watering(case)
+    early, late = (last + timedelta(days=days) for days in (lasts.early, lasts.late))
+    when = next_up.water_sentence(plan, turn.today)
+    parts = [say("water_due.last", who=who, day=wording.day_and_ago(last, turn.today), when=when)]
+    if lasts.basis == KEEPERS_SETTING:
+        parts.append(say("water_due.yours", days=wording.days(lasts.days)))
+    else:
+        span = wording.span_of_days(early, late, turn.today)
+        parts.append(say("water_due.lasts", days=wording.days(lasts.days), span=span))
+        parts.append(say("water_due.by_own") if lasts.basis == OWN_RECORD else say("water_due.by_rule"))
+        if thirst(case.animal, turn.today, facts.air) >= _THIRSTY:
+            parts.append(say("water_due.dry_air"))
+    return " ".join(parts)
 
 
 def _due_now(turn: Turn, facts: SpecimenFacts) -> str:
