@@ -146,8 +146,8 @@ def length(cm: Decimal, units: Units) -> str:
 def volume(litres: Decimal, units: Units) -> str:
     """A volume in the keeper's units: ``2 L`` or ``0.5 gal``."""
     if units is Units.US:
-        return say("amount.gallons", n=number(litres / _L_PER_US_GALLON))
-    return say("amount.litres", n=number(litres))
+        return say("amount.gallons", n=_fine(litres / _L_PER_US_GALLON))
+    return say("amount.litres", n=_fine(litres))
 
 
 def volume_in_both(litres: Decimal, units: Units) -> str:

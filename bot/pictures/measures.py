@@ -36,8 +36,8 @@ INCHES: Final = Measure("in", 1 / 2.54)
 CELSIUS: Final = Measure("°C")
 FAHRENHEIT: Final = Measure("°F", 1.8, 32.0, 0)
 GRAMS: Final = Measure("g", places=2)
-LITRES: Final = Measure("L")
-US_GALLONS: Final = Measure("gal", 1 / 3.785411784)
+LITRES: Final = Measure("L", places=2)
+US_GALLONS: Final = Measure("gal", 1 / 3.785411784, places=2)
 """Factors: the inch is 2.54 cm and the US gallon 231 cubic inches by definition (NIST SP 811)."""
 
 
