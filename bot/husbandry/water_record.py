@@ -23,8 +23,8 @@ _GAP_SD: Final = 0.5
 _LOOK_SD: Final = 0.25
 #: What is kept of what was known at each further watering or look.
 _KEPT: Final = 0.9
-#: A longer gap is one that nobody noted a watering in.
-LONGEST_GAP: Final = 30
+#: A longer gap tells of an absence, or of waterings that nobody noted, not of substrate.
+LONGEST_GAP: Final = 14
 #: Anything between a day and three weeks: where a look alone has to be weighed against something.
 _BROAD_MEAN, _BROAD_SD = log(5.0), 0.7
 _MOST_WORDS: Final = 8

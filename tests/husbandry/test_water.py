@@ -168,6 +168,11 @@ def test_a_keeper_who_lets_it_go_long_is_still_reminded_within_the_trades_range(
         assert watering_of(one, TODAY).late <= figure.high
 
 
+def test_an_absence_teaches_nothing_of_the_substrate():
+    away = animal(entry(25, "watered"), entry(3, "watered"))
+    assert watering_of(away, TODAY) == watering_of(animal(), TODAY)
+
+
 def test_slings_are_never_watered_less_often_than_the_grown_of_their_kind():
     for species in ("Pamphobeteus antinous", "Tliltocatl albopilosus", "Grammostola pulchra"):
         for air in (None, Air(TODAY, 30, 30), Air(TODAY, 18, 85)):
