@@ -137,7 +137,7 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     periods = {n for i in items if i.cat == "P" for n in range(i.i, i.j)}
     latest = any(s.cat == "topic" and s.words in _LATEST for at, s in cues if at not in periods)
     asked = question_of(Heard(topics, items, refs, stretch, latest=latest), message.names)
-    if asked is not None and asked.topic is Topic.DUE:
+    if asked is not None and asked.topic in {Topic.DUE, Topic.SHOPPING}:
         asked = _due_when(message, sentence, asked)
     return Reading(reading=ReadingKind.QUESTION, question=asked) if asked is not None else None
 
@@ -160,7 +160,7 @@ def _ends_with(cues: Sequence[tuple[int, Sense]], at: int, sentence: range) -> b
 
 
 def _due_when(message: Message, sentence: range, asked: Question) -> Question:
-    """ "Who is due tomorrow": the days to come that are asked about."""
+    """ "Who is due tomorrow", "what to buy until Sunday": the days to come that are asked about."""
     items = message.items([sentence], "future")
     ahead = stretch_ahead(items, message.settings.language, message.now.date())
     return replace(asked, since=ahead.first, until=ahead.last) if ahead is not None else asked

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any, Final
 
-from bot.conversation.answers import ahead, growing, housing, past, present
+from bot.conversation.answers import ahead, growing, housing, past, present, shopping
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
@@ -30,7 +30,7 @@ ANSWERS: Final[dict[Topic, Callable[[Turn, Question], list[Reply]]]] = {
     Topic.HOME: housing.home,
     Topic.NEXT_MOLT: ahead.next_molt,
     Topic.MOLT_INTERVAL: past.molt_interval,
-    Topic.SHOPPING: ahead.shopping,
+    Topic.SHOPPING: shopping.shopping,
     Topic.COUNT: present.count,
     Topic.REHOUSE_DUE: ahead.rehouse_due,
     Topic.SPECIES_SUMMARY: present.species_summary,

@@ -1,8 +1,7 @@
-"""What is to come: who is due, the next molt, rehousing, what to buy."""
+"""What is to come: who is due, the next molt, rehousing."""
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Final
@@ -23,21 +22,19 @@ from bot.conversation.reasons import reason, rest_sentence
 from bot.conversation.round_board import items_now, newest_open, shown
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
-from bot.husbandry.animal import KEEPERS_SETTING, OWN_RECORD, Animal
-from bot.husbandry.feeding import meal_for
+from bot.husbandry.animal import KEEPERS_SETTING, OWN_RECORD
 from bot.husbandry.watering import thirst
 from bot.reading.model import Question
 from bot.round.care import watering
 from bot.round.meals import feeding_interval
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case
-from bot.round.worklist import next_for, rest_of, worklist
+from bot.round.worklist import next_for, worklist
 from bot.terms import Kind, Specimen
 
 if TYPE_CHECKING:
     from bot.husbandry.forecast import Forecast
 
-_SHOPPING_DAYS: Final = 7
 #: From so many times the usual drying on, the air is named as the reason.
 _THIRSTY: Final = 1.3
 _PROBABLY: Final = 0.5
@@ -208,7 +205,7 @@ def _signs(turn: Turn, facts: SpecimenFacts) -> str:
     )
 
 
-# --- rehousing and shopping -----------------------------------------------------------------
+# --- rehousing -----------------------------------------------------------------
 
 
 def rehouse_due(turn: Turn, question: Question) -> list[Reply]:
@@ -221,32 +218,3 @@ def rehouse_due(turn: Turn, question: Question) -> list[Reply]:
     if not lines:
         return [turn.reply(empty_shelf(turn) or say("rehouse.nobody"))]
     return [fit(turn, "\n".join([say("rehouse.head", n=len(lines)), *lines]))]
-
-
-def shopping(turn: Turn, question: Question) -> list[Reply]:
-    """The feeders that the coming week's meals take, by kind and size; stock is not subtracted."""
-    last = turn.today + timedelta(days=_SHOPPING_DAYS - 1)
-    wanted: Counter[tuple[str, str]] = Counter()
-    for facts in facts_of(turn, question):
-        meal = meal_for(Animal(facts.specimen, facts.state))
-        eaters = max(1, facts.state.lot_size)
-        wanted[meal.prey, meal.size.value] += _meals_until(turn, facts, last) * meal.count * eaters
-    lines = [
-        say("shopping.line", what=wording.meal(prey, n, size))
-        for (prey, size), n in sorted(wanted.items())
-        if n
-    ]
-    if not lines:
-        return [turn.reply(empty_shelf(turn) or say("shopping.nothing", days=wording.days(_SHOPPING_DAYS)))]
-    head = say("shopping.head", day=wording.date_of(last, turn.today))
-    return [fit(turn, "\n".join([head, *lines, say("shopping.note")]))]
-
-
-def _meals_until(turn: Turn, facts: SpecimenFacts, last: date) -> int:
-    """How many meals fall due from today to a day, if each is taken; none while its rest has no known end."""
-    rest = rest_of(facts, turn.today)
-    first = next_for(facts, turn.today).feed_on
-    if first is None or first > last or (rest is not None and rest.expected_until is None):
-        return 0
-    every = feeding_interval(Case(facts, turn.today)).days
-    return 1 + (last - first).days // every
