@@ -12,18 +12,14 @@ from bot.reading.drafts import Doubt, Draft
 from bot.reading.exchanges import CameFor
 from bot.reading.fields import fill
 from bot.reading.frames import Frame
-from bot.reading.items import Ref
 from bot.reading.kinds import Verdict, verdict_on
 from bot.reading.misgivings import misgivings
 from bot.reading.model import FEEDING, About
 from bot.reading.names import ShelfNames
 from bot.reading.outcomes import merges
 from bot.reading.surroundings import EXACT
-from bot.terms import Kind, Sex
-
-#: Kinds that are of no animal on the shelf yet, or of none at all.
-OF_NOBODY = frozenset({Kind.ACQUIRED, Kind.STOCKED})
-
+from bot.reading.whom import OF_NOBODY, animals
+from bot.terms import Kind
 
 #: What is told of an animal once, so that a "maybe" behind it is taken to heart.
 _FINAL = frozenset({Kind.DIED, Kind.MATURED})
@@ -142,7 +138,7 @@ def _tell(
         draft.doubts.append(
             Doubt(About.KIND, verdict.why, choices=[(k.value, {"kind": k}) for k in verdict.kinds])
         )
-    _animals(draft, kind, frame, names)
+    animals(draft, kind, frame, names)
     if _aside(kind, frame, draft, verdict, account):
         return
     if any(g.act == "unknown" for g in verdict.groups):  # "will check tomorrow" dates the look, not the meal
@@ -182,7 +178,9 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
     fed = any(d.kind in FEEDING for d in account.drafts)
     if not fed and any(g.act in _OF_A_MEAL for g in verdict.groups):
         return True
-    noun = bool(verdict.groups) and all(g.noun for g in verdict.groups)
+    last = account.drafts[-1].tags if account.drafts else ()
+    signs = kind is Kind.PREMOLT and len(last) == 1 and draft.tags == last  # "… refused, her bum is black"
+    noun = bool(verdict.groups) and all(g.noun for g in verdict.groups) and not signs
     return noun and not frame.ref_at and bool(account.drafts or account.nothing or account.unknown)
 
 
@@ -195,93 +193,6 @@ def _exchanged(account: Account, draft: Draft, came: CameFor) -> None:
     account.drafts.append(
         Draft(Kind.ACQUIRED, (), draft.day, draft.time, fields=fields, doubts=list(draft.doubts))
     )
-
-
-# -- animals -------------------------------------------------------------------------------------
-
-
-def _animals(draft: Draft, kind: Kind, frame: Frame, names: ShelfNames) -> None:
-    if kind in OF_NOBODY:
-        return
-    refs = list(frame.subjects if frame.subjects is not None else frame.refs)
-    if kind is Kind.CLIMATE:
-        _climate_place(draft, refs, frame, names)
-        return
-    if kind is Kind.PAIRED:
-        _pair(draft, refs, names)
-        if "put together" in frame.flags:
-            _of_both_sexes(draft, names)
-        return
-    refs = _of_places(refs, names)
-    refs = [r for r in refs if r.how != "place" or len(refs) == 1 or not any(o.how != "place" for o in refs)]
-    excepted = {t for r in frame.excepted if r.sure for t in r.tags}
-    for ref in frame.excepted:
-        if not ref.sure:
-            draft.doubts.append(_which(ref, names))
-    sure = [t for r in refs if r.sure for t in r.tags]
-    draft.tags = tuple(t for t in names.in_order(sure) if t not in excepted)
-    draft.of_group = len(draft.tags) > 1 or any(r.plural for r in refs if r.sure)
-    unsure = [r for r in refs if not r.sure]
-    if ("which" in frame.flags or ("or" in frame.flags and not frame.meals)) and len(draft.tags) > 1:
-        choices = draft.tags
-        draft.tags = ()
-        draft.doubts.append(Doubt(About.SPECIMEN, "either", choices=[(t, {"tags": (t,)}) for t in choices]))
-        return
-    for ref in unsure:
-        draft.doubts.append(_which(ref, names, draft.tags))
-    if not draft.tags and not unsure:
-        draft.doubts.append(Doubt(About.SPECIMEN, "nobody_named"))
-
-
-def _of_places(refs: list[Ref], names: ShelfNames) -> list[Ref]:
-    """ "all fed on the top board", "watered all, top board": everybody of the places named."""
-    if not any(r.how == "place" and r.sure for r in refs):
-        return refs
-    everybody = len(names.specimens)
-    return [r for r in refs if r.how != "group" or not r.sure or len(r.tags) < everybody]
-
-
-def _which(ref: Ref, names: ShelfNames, others: tuple[str, ...] = ()) -> Doubt:
-    return Doubt(
-        About.SPECIMEN, ref.doubt, ref.words, [(t, {"tags": names.in_order((*others, t))}) for t in ref.tags]
-    )
-
-
-def _climate_place(draft: Draft, refs: list[Ref], frame: Frame, names: ShelfNames) -> None:
-    places = [r for r in refs if r.how == "place"]
-    if places and places[0].place is not None:
-        draft.fields["place"] = places[0].place
-        return
-    if "room" in frame.flags:
-        return
-    if not frame.ref_at:  # the air of the room is nothing of the animal talked of before
-        return
-    draft.tags = names.in_order(t for r in refs if r.sure for t in r.tags)
-    for ref in refs:
-        if not ref.sure:
-            draft.doubts.append(_which(ref, names))
-
-
-def _pair(draft: Draft, refs: list[Ref], names: ShelfNames) -> None:
-    for ref in refs:
-        if not ref.sure:
-            draft.doubts.append(_which(ref, names))
-    tags = [t for r in refs if r.sure for t in r.tags]
-    if len(refs) == 1:  # "the Besses paired": whichever way the shelf stands
-        tags.sort(key=lambda t: (names.by_tag[t].sex is not Sex.FEMALE, t))
-    if len(tags) == 2:
-        draft.tags = (tags[0],)
-        draft.fields["partner"] = tags[1]
-    elif not draft.doubts:
-        draft.doubts.append(Doubt(About.SPECIMEN, "which_pair"))
-
-
-def _of_both_sexes(draft: Draft, names: ShelfNames) -> None:
-    """ "put Twig in with Lantern": surely a pairing only of a male and a female."""
-    partner = draft.fields.get("partner")
-    both = {names.by_tag[t].sex for t in (*draft.tags, *((partner,) if partner else ()))}
-    if both != {Sex.MALE, Sex.FEMALE}:
-        draft.doubts.append(Doubt(About.KIND, "paired", choices=[(draft.kind.value, {"kind": draft.kind})]))
 
 
 # -- day, leftovers ------------------------------------------------------------------------------

@@ -53,7 +53,7 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
             clause.titled = sep == TITLE
             yield clause
             clause = Clause(sep)
-            if item.text == "(":
+            if _aside(items, place):
                 clause.items = [_of_whom(items[place - 1])]
         elif sep in {SENTENCE} or clause.sep == AND:
             clause.sep = sep if clause.sep != START else START
@@ -63,8 +63,9 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
 
 
 def _aside(items: Sequence[Item], place: int) -> str | None:
-    """ "all of A but Ink (premolt)": what is said of the one that is excepted is a clause of its own."""
-    excepts = items[place].text == "(" and place > 0 and items[place - 1].cat == "X"
+    """ "all of A but Ink (premolt)", "… but Ink who had two": said of the one that is excepted."""
+    opens = items[place].text == "(" or "rel" in items[place].senses
+    excepts = opens and place > 0 and items[place - 1].cat == "X"
     return COMMA if excepts and len(items[place - 1].val) == 1 else None
 
 

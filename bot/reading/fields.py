@@ -195,8 +195,14 @@ def _died(frame: Frame, groups: list[Group], filled: Filled) -> None:
     _lot_part(frame, filled)
 
 
+#: Doubts about a number that was said.
+_COUNTED: Final = frozenset({"range", "approx", "part"})
+
+
 def _stocked(frame: Frame, groups: list[Group], filled: Filled) -> None:
     _meal(frame, groups, filled)
+    if all(m.count is None and m.doubt not in _COUNTED for m in frame.meals):  # "a tub of waxworms"
+        filled.doubts = [d for d in filled.doubts if d.key != "how_many"]
     filled.fields.pop("prekilled", None)
     _price(frame, filled)
 

@@ -231,6 +231,12 @@ def _put_together(frame: Frame) -> bool:
     return "put" in acts and "with" in frame.flags and two and not frame.meals and not frame.inherited
 
 
+def _other_doing(frame: Frame) -> bool:
+    """ "swapped for crickets": a verb of something other than feeding, though not borne out."""
+    kinds = [s.group.kind for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")]
+    return bool(kinds) and not frame.inherited and not any(k in FEEDING for k in kinds)
+
+
 def _by_what_is_there(frame: Frame) -> Verdict | None:
     """The kind of a clause that no verb tells, by the things it names."""
     if _put_together(frame):
@@ -254,6 +260,8 @@ def _without_verb(frame: Frame) -> Verdict:
     there = _by_what_is_there(frame)
     if there is not None:
         return there
+    if frame.meals and _other_doing(frame):
+        return Verdict("doubt", [Kind.FED], why="two_kinds")
     if frame.refs and (frame.meals or (frame.loose and "each" in frame.flags)):
         return Verdict("told", [Kind.FED]) if "neg" not in frame.flags else Verdict("told", [Kind.REFUSED])
     dimensions = {a.dimension for _, a in frame.amounts}

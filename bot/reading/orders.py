@@ -55,12 +55,27 @@ def _stretch(message: Message, at: int) -> range:
     while start > 0 and message.tokens[start - 1].text not in _CLAUSE_ENDS:
         start -= 1
     start = _after_what_happened(message, start, at)
+    if start == at and _alone_at_the_end(message, at):
+        start = _sentence_start(message, at)
     end = at
     while end < len(message.tokens) and not message.ends_sentence(end):
         end += 1
     if end < len(message.tokens) and "." in message.tokens[end - 1].text:
         end += 1  # "until 1.6."
     return range(start, end)
+
+
+def _alone_at_the_end(message: Message, at: int) -> bool:
+    """ "every other day mist Dot, ping me": what to be told stands before."""
+    if "remind" not in {s.cat for s in message.cues.get(at, (0, ()))[1]}:
+        return False
+    return all(message.light(n) for n in range(message.cues[at][0], len(message.tokens)))
+
+
+def _sentence_start(message: Message, at: int) -> int:
+    while at > 0 and not message.ends_sentence(at - 1):
+        at -= 1
+    return at
 
 
 def _tells_of_none(message: Message, at: int, part: range) -> bool:
@@ -103,6 +118,8 @@ def _hold(message: Message, part: range, state: str) -> Reading:
             until = item.val.day or until
         if item.cat in "PD" and item.val.doubt:
             return about_day(item.val, lambda day, _clock: _held(message, refs, state, day))
+    if until is None and state == "hold" and any("when" in i.senses for i in items):
+        return asked(About.DAY, "vague_day")  # "until she opens"
     if until is not None and until <= message.now.date() and state == "hold":
         return asked(About.DAY, "past_day")
     unsure = next((r for r in refs if not r.sure), None)

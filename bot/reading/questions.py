@@ -208,6 +208,8 @@ def question_of(heard: Heard, names: ShelfNames) -> Question | None:
     if topic is None:
         return None
     tags = names.in_order(t for r in heard.refs for t in r.tags)
+    if len(tags) == len(names.specimens) > 1:
+        tags = ()  # "list everything in premolt"
     if topic in _OF_SPECIES and len(heard.refs) == 1 and heard.refs[0].species:
         return Question(topic=topic, species=heard.refs[0].species)
     kind = heard.kind()

@@ -195,7 +195,7 @@ class _Loom:
                 frame.before += len(self.waiting)
             self.waiting = []
         verbs = None
-        if prev is not None and prev.meals and not frame.verbs:
+        if prev is not None and prev.meals and (not frame.verbs or feeds(frame)):
             of_that_prey(frame, prev.meals[0])  # "Ink 2 crickets, Bess 1"
         if prev is not None and (denies_alone(frame) or only_no(frame)) and took(prev):
             frame.flags.add("declined")

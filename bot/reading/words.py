@@ -52,6 +52,7 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "to": "says where it goes",
     "for": "says what came in return",
     "away": "from where it was",
+    "rel": "begins what is said of the one just named",
     "other": "the second of two just named",
     "when": "says by another event when it was",
     "of": "part of",

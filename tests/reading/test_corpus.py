@@ -2,8 +2,8 @@
 
 The floors are what the reader reaches; they go up with it and never down. ``contract`` are the reading
 contract's own messages, ``siblings`` were written beside the words they try; ``ledger``, ``racks``, ``loft``,
-``round``, ``evening``, ``cellar`` and ``bench`` were labelled before the reader was tried on them, by
-somebody who knew it; the others were written by people who did not.
+``round``, ``evening``, ``cellar``, ``bench`` and ``hallway`` were labelled before the reader was tried on
+them, by somebody who knew it; the others were written by people who did not.
 """
 
 from collections import Counter
@@ -15,12 +15,12 @@ from tests.reading.corpus import FOLDER, Verdict, corpus, judged
 #: For each corpus the least share read exactly, and the most messages read wrongly, in per cent.
 FLOORS = {
     "contract": (100.0, 0.0),
-    "en/contract": (84.8, 0.0),
+    "en/contract": (85.7, 0.0),
     "en/tubs": (84.9, 0.0),
     "en/attic": (83.0, 0.0),
-    "en/contract_2": (83.0, 0.0),
+    "en/contract_2": (84.0, 0.0),
     "en/tubs_2": (83.3, 0.0),
-    "en/attic_2": (85.5, 0.0),
+    "en/attic_2": (86.4, 0.0),
     "en/evening": (97.5, 0.0),
     "en/ledger": (95.1, 0.0),
     "en/loft": (91.1, 0.0),
@@ -29,6 +29,7 @@ FLOORS = {
     "en/siblings": (96.5, 0.0),
     "en/cellar": (90.9, 0.0),
     "en/bench": (88.7, 0.0),
+    "en/hallway": (90.6, 0.0),
     "de/regal": (100.0, 0.0),
     "es/estante": (100.0, 0.0),
 }
