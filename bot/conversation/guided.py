@@ -212,8 +212,8 @@ def _described(turn: Turn, draft: Draft) -> str:
         say("add.tags", tags=", ".join(draft["tags"])),
         _where(turn, draft["place"]),
         say("answer.lot", n=draft["count"]) if lot else "",
-        draft.get("stage") or "",
-        draft.get("sex") or "",
+        say_of("stages", draft["stage"]) if draft.get("stage") else "",
+        say_of("sexes", draft["sex"]) if draft.get("sex") else "",
         say("measure.span", length=wording.length(Decimal(span), turn.settings.units)) if span else "",
     ]
     return ", ".join(part for part in parts if part)

@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from bot.conversation import wording, zones
 from bot.conversation.model import Reply
-from bot.conversation.texts import say, say_of
+from bot.conversation.texts import say, say_of, speaking
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading.instructions import Instruction
 from bot.reading.phrasings import bare
@@ -158,7 +158,7 @@ def _units_text(turn: Turn) -> str:
 
 
 def language(turn: Turn, wanted: Instruction) -> list[Reply]:
-    """In which language the keeper writes; replies stay as they are."""
+    """In which language the keeper writes, and is answered from now on."""
     if wanted.value is None:
         return [turn.reply(say("settings.language_how"))]
     _save(turn, language=wanted.value)
@@ -166,7 +166,8 @@ def language(turn: Turn, wanted: Instruction) -> list[Reply]:
 
 
 def _language_text(turn: Turn) -> str:
-    return say("settings.language_set", language=say_of("languages", turn.settings.language))
+    with speaking(turn.settings.language):
+        return say("settings.language_set", language=say_of("languages", turn.settings.language))
 
 
 # --- hours ----------------------------------------------------------------------------------

@@ -9,7 +9,7 @@ from bot.conversation import handover_round, reminders, round_talk, settings_tal
 from bot.conversation.model import Incoming, Reply
 from bot.conversation.respond import PRESSES, READINGS, replies_to
 from bot.conversation.shelf_view import ShelfCache
-from bot.conversation.texts import say
+from bot.conversation.texts import is_said, speaking
 from bot.conversation.turn import Turn
 from storage import Work
 from storage.records import Keeper, StoredNews, StoredReminder
@@ -36,7 +36,8 @@ class Conversation:
     def respond(self, work: Work, keeper: Keeper, chat: str, incoming: Incoming) -> list[Reply]:
         """The replies to a message or a button press; "now" is when it was sent."""
         turn = self._turn(work, keeper, chat, incoming)
-        replies = replies_to(turn)
+        with speaking(keeper.settings.language):
+            replies = replies_to(turn)
         if self._on_reading is not None and turn.was_read is not None:
             self._on_reading(turn.was_read.value)
         return replies
@@ -44,7 +45,8 @@ class Conversation:
     def greet(self, work: Work, keeper: Keeper, chat: str, at: datetime) -> list[Reply]:
         """The first words: who this is, what to take care of, and the settings, in two taps."""
         turn = self._turn(work, keeper, chat, Incoming(sent_at=at))
-        replies = settings_talk.greet(turn)
+        with speaking(keeper.settings.language):
+            replies = settings_talk.greet(turn)
         turn.save_dialog()
         return replies
 
@@ -56,7 +58,8 @@ class Conversation:
         While somebody else looks after the shelf, the keeper gets a line on that in its place.
         """
         turn = self._turn(work, keeper, _home(work, keeper), Incoming(sent_at=at))
-        replies = handover_round.morning(turn, day, late=late)
+        with speaking(keeper.settings.language):
+            replies = handover_round.morning(turn, day, late=late)
         turn.save_dialog()
         return replies
 
@@ -70,8 +73,9 @@ class Conversation:
     def remind(self, work: Work, keeper: Keeper, reminder: StoredReminder, at: datetime) -> list[Reply]:
         """What a reminder says now. The caller has moved it on or closed it."""
         turn = self._turn(work, keeper, _home(work, keeper), Incoming(sent_at=at))
-        is_round = reminder.what == say("round.rest_of_it")
-        replies = round_talk.come_back(turn) if is_round else reminders.tell(turn, reminder)
+        is_round = is_said("round.rest_of_it", reminder.what)
+        with speaking(keeper.settings.language):
+            replies = round_talk.come_back(turn) if is_round else reminders.tell(turn, reminder)
         turn.save_dialog()
         return replies
 

@@ -109,14 +109,19 @@ def called(specimens: Iterable[Specimen], most: int | None = None) -> str:
 
 def counted(n: int, noun: str) -> str:
     """``1 cricket``, ``3 crickets``, ``2 fruit flies``."""
-    return f"{n} {noun if n == 1 else plural(noun)}"
+    said = say_of("counted", noun) if has("counted", noun) else noun
+    return f"{n} {said if n == 1 else plural(said)}"
 
 
 def plural(noun: str) -> str:
     """The plural of a thing that is counted: regular, but for the words the texts list."""
+    if has("plurals", noun):
+        return say_of("plurals", noun)
     head, _, last = noun.rpartition(" ")
     if has("plurals", last):
         last = say_of("plurals", last)
+    elif say("plural_rule") != "regular":
+        return noun
     elif last.endswith("y") and last[-2:-1] not in "aeiou":
         last = last[:-1] + "ies"
     elif last.endswith(("s", "x", "ch", "sh")):
@@ -187,15 +192,22 @@ def meal(
     """``2 medium crickets``, ``a cricket`` said as ``1 cricket``; empty where nothing was said."""
     if prey is None and count is None and size is None:
         return ""
-    noun = prey or say("meal.prey_unknown")
+    noun = _prey(prey) if prey is not None else say("meal.prey_unknown")
+    if count != 1 and (count is not None or prey is None):
+        noun = plural(noun)
     if prekilled:
         noun = say("meal.prekilled", noun=noun)
     if size:
-        noun = say("meal.sized", size=size, noun=noun)
+        noun = say("meal.sized", size=say_of("sizes", size), noun=noun)
     if count is None:
-        return plural(noun) if prey is None else noun
-    amount = counted(count, noun)
+        return noun
+    amount = f"{count} {noun}"
     return say("meal.each", amount=amount) if each else amount
+
+
+def _prey(word: str) -> str:
+    """A feeder by its word in the language spoken; the keeper's own word as it is."""
+    return say_of("prey", word) if has("prey", word) else word
 
 
 # --- entries --------------------------------------------------------------------------------
@@ -280,4 +292,5 @@ def _measures(entry: Entry, settings: KeeperSettings) -> list[str]:
 
 
 def _words(entry: Entry) -> list[str]:
-    return [word for word in (entry.sex, entry.partner, entry.note) if word]
+    sex = say_of("sexes", entry.sex) if entry.sex else ""
+    return [word for word in (sex, entry.partner, entry.note) if word]

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
+from functools import cache
 from typing import Final
 
 from bot.reading.corrections import corrected
+from bot.reading.days_words import days_data
 from bot.reading.exchanges import exchanged
 from bot.reading.groups import grouped
 from bot.reading.items import Item, Ref, items_of
@@ -117,6 +119,9 @@ class Message:
         if token.text != ".":
             return True
         following = self.tokens[at + 1] if at + 1 < len(self.tokens) else None
+        if following is not None and at and self.tokens[at - 1].kind == "number":
+            dated = following.text in _months(self.settings.language)  # "bis 1. Juni"
+            return not dated and (following.gap != "" or following.kind == "mark")
         return following is None or following.gap != "" or following.kind == "mark"
 
     def sentences(self, part: range) -> list[range]:
@@ -157,6 +162,12 @@ class Message:
             item.i += part.start
             item.j += part.start
         return items
+
+
+@cache
+def _months(language: str) -> frozenset[str]:
+    """The words for the months."""
+    return frozenset(word for words in days_data(language).words["month"].values() for word in words)
 
 
 def _without_list_numbers(items: Sequence[Item]) -> list[Item]:

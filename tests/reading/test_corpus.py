@@ -15,7 +15,7 @@ from tests.reading.corpus import FOLDER, Verdict, corpus, judged
 #: For each corpus the least share read exactly, and the most messages read wrongly, in per cent.
 FLOORS = {
     "contract": (100.0, 0.0),
-    "en/contract": (85.7, 0.0),
+    "en/contract": (86.6, 0.0),
     "en/tubs": (84.9, 0.0),
     "en/attic": (83.0, 0.0),
     "en/contract_2": (84.0, 0.0),

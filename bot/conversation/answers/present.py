@@ -15,7 +15,7 @@ from bot.conversation.answers.subject import asked_of, empty_shelf, facts_of, na
 from bot.conversation.caution import caution_lines
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
-from bot.conversation.texts import say
+from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.species import species_of
 from bot.reading.model import Question
@@ -132,9 +132,11 @@ def card(turn: Turn, facts: SpecimenFacts) -> str:
     span = state.span_cm or specimen.span_cm
     stage = (state.stage or specimen.stage).value
     sex = (state.sex if state.sex is not Sex.UNKNOWN else specimen.sex).value
+    alone = sex == Sex.UNKNOWN or sex in stage.split()
+    told, of_sex = say_of("stages", stage), say_of("sexes", sex)
     parts = [
         specimen.species,
-        stage if sex == "unknown" or sex in stage.split() else f"{stage} {sex}",
+        told if alone else say("answer.stage_and_sex", stage=told, sex=of_sex),
         say("answer.lot", n=state.lot_size) if specimen.lot_size > 1 else "",
         say("measure.span", length=wording.length(span, turn.settings.units)) if span else "",
         specimen.place or "",
@@ -277,9 +279,9 @@ def species_summary(turn: Turn, question: Question) -> list[Reply]:
     lines.append(
         say(
             "species.profile",
-            habit=profile.habit.value,
-            moisture=profile.moisture.value,
-            pace=profile.pace.value,
+            habit=say_of("habits", profile.habit.value),
+            moisture=say_of("moistures", profile.moisture.value),
+            pace=say_of("paces", profile.pace.value),
             coldest=coldest,
             warmest=warmest,
             span=wording.length(profile.female_span_cm, units),
