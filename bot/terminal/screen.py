@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+import os
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 
 from prompt_toolkit import PromptSession
@@ -11,7 +12,7 @@ from rich.console import Console
 from rich.text import Text
 
 from bot.conversation.model import Reply
-from bot.terminal.render import as_text
+from bot.terminal.render import PICTURES, as_text
 from bot.terminal.talk import Talk
 
 
@@ -40,9 +41,25 @@ def converse(talk: Talk, opening: Callable[[], Iterable[Reply]], *, history: His
             _draw(console, talk.say(line))
 
 
-def _draw(console: Console, replies: Iterable[Reply]) -> None:
+def _draw(console: Console, replies: Iterable[Reply], environment: Mapping[str, str] = os.environ) -> None:
     for reply in replies:
+        _show_pictures(console, reply, environment)
         drawn = Text(as_text(reply))
         drawn.highlight_regex(r"(?m)(?<![^\s])\[\d+\](?= \S)", "bold cyan")
         console.print(drawn)
         console.print()
+
+
+def _show_pictures(console: Console, reply: Reply, environment: Mapping[str, str]) -> None:
+    """The pictures of a reply in the terminal itself, where it can show them."""
+    if not (reply.pictures and console.is_terminal):
+        return
+    from bot.terminal.inline import drawn, protocol_of  # noqa: PLC0415  Pillow costs; few replies are pictures
+
+    protocol = protocol_of(environment)
+    if protocol is None:
+        return
+    for file in reply.pictures:
+        if file.suffix.lower() in PICTURES and (shown := drawn(file, protocol)) is not None:
+            console.file.write(shown)
+    console.file.flush()
