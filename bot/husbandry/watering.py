@@ -71,14 +71,16 @@ def watering_of(animal: Animal, on: date, *, fresh: bool = False, air: Air | Non
     by_rule, own = 1.0 / _RULE_SD**2, animal.state.drying_weight / 1000.0
     mean = (rule * by_rule + animal.state.drying_sum / 1000.0) / (by_rule + own)
     spread = _P95 * sqrt(1.0 / (by_rule + own) + _ONCE_SD**2)
-    low, high = max(1.0, _SHORTEST_PART * figure.low), figure.high
-    if fresh:
-        high = min(high, practice.WATER_WHILE_FRESH.value)
-    early, days, late = (
-        round(min(max(exp(mean + z * spread), min(low, high)), high)) for z in (-1.0, 0.0, 1.0)
-    )
+    high = min(figure.high, practice.WATER_WHILE_FRESH.value) if fresh else figure.high
+    low = min(max(1.0, _SHORTEST_PART * figure.low), high)
+    middle, wide = exp(mean), exp(spread)
+    early, days, late = (_within(low, found, high) for found in (middle / wide, middle, middle * wide))
     by_kind = SPECIES_FILE if animal.species.known else GENERAL_RULE
     return Watering(early, days, late, OWN_RECORD if own > by_rule else by_kind)
+
+
+def _within(low: float, days: float, high: float) -> int:
+    return round(low if days < low else min(days, high))
 
 
 def thirst(animal: Animal, on: date, air: Air | None) -> float:

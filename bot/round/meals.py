@@ -30,10 +30,11 @@ class MealPlan:
 
 @dataclass(frozen=True, slots=True)
 class Interval:
-    """Days from a taken meal to the next, and what they rest on."""
+    """Days from a taken meal to the next, and what they rest on; ``longer`` after a big meal."""
 
     days: int
     basis: str
+    longer: bool = False
 
 
 def feeding_interval(case: Case) -> Interval:
@@ -50,9 +51,8 @@ def feeding_interval(case: Case) -> Interval:
 def gap_after_meal(case: Case) -> Interval:
     """Days that the last meal lasts: longer after a big one, unless the keeper has said an interval."""
     usual = feeding_interval(case)
-    if usual.basis == KEEPERS_SETTING:
-        return usual
-    return Interval(round(usual.days * gap_factor(case.animal)), usual.basis)
+    times = 1.0 if usual.basis == KEEPERS_SETTING else gap_factor(case.animal)
+    return usual if times <= 1.0 else Interval(round(usual.days * times), usual.basis, longer=True)
 
 
 def meal_plan(case: Case) -> MealPlan:
@@ -168,7 +168,7 @@ def _after_meal(case: Case, last_fed: date) -> MealPlan:
         reason = why("feed_with_sac", interval.basis, last_fed=last_fed, days=days, sac_since=sac)
         return MealPlan(due, TaskKind.FEED, reason)
     key = "feed_male" if case.animal.stage is Stage.MATURE_MALE else "feed_due"
-    if interval.days > feeding_interval(case).days:
+    if interval.longer:
         key = "feed_after_big_meal"
     reason = why(key, interval.basis, last_fed=last_fed, days=days, every=interval.days)
     return MealPlan(due, TaskKind.FEED, reason)
