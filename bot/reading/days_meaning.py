@@ -274,7 +274,7 @@ def _of_some_year(month: int, day: int, moment: Moment) -> DayFound:
 
 def _of_month(heard: Heard, moment: Moment, _part: str | None) -> DayFound:
     pick = calendar.latest_of_month if moment.past else calendar.upcoming_of_month
-    found = pick(heard.number("nth"), moment.today)
+    found = pick(heard.number("nth" if "nth" in heard.values else "day"), moment.today)
     return DayFound(found) if found else DayFound(None, "impossible_day")
 
 

@@ -120,7 +120,8 @@ class Message:
             return True
         following = self.tokens[at + 1] if at + 1 < len(self.tokens) else None
         if following is not None and at and self.tokens[at - 1].kind == "number":
-            dated = following.text in _months(self.settings.language)  # "bis 1. Juni"
+            dated = following.text in _after_an_ordinal(self.settings.language)  # "bis 1. Juni"
+            dated = dated or (_ordinals_have_points(self.settings.language) and not following.upper)
             return not dated and (following.gap != "" or following.kind == "mark")
         return following is None or following.gap != "" or following.kind == "mark"
 
@@ -165,9 +166,16 @@ class Message:
 
 
 @cache
-def _months(language: str) -> frozenset[str]:
-    """The words for the months."""
-    return frozenset(word for words in days_data(language).words["month"].values() for word in words)
+def _after_an_ordinal(language: str) -> frozenset[str]:
+    """The words for months and weekdays, before which a number with a point is a day."""
+    words = days_data(language).words
+    return frozenset(w for kind in ("month", "weekday") for said in words[kind].values() for w in said)
+
+
+@cache
+def _ordinals_have_points(language: str) -> bool:
+    """Whether "1." is "first" in a language, so that a small letter behind it begins no sentence."""
+    return "1." in days_data(language).words["nth"].get(1, ())
 
 
 def _without_list_numbers(items: Sequence[Item]) -> list[Item]:

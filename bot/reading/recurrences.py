@@ -83,16 +83,18 @@ def examples(language: str) -> dict[str, str]:
 @cache
 def _values(language: str) -> dict[str, dict[str, str]]:
     """For each slot its words and what they stand for in a rule."""
-    words = days_data(language).words
-    nths = {word: str(number) for number, said in words["nth"].items() for word in said}
+    words, own = days_data(language).words, _data(language)
+    nths = {word: str(number) for number, word in _each(words["nth"], own.get("nths", {}))}
     days = nths | {str(number): str(number) for number in range(1, 32)}
     return {
         "nth": {word: number for word, number in nths.items() if int(number) <= _NTHS}
-        | dict.fromkeys(_data(language)["last"], "-1"),
+        | dict.fromkeys(own["last"], "-1"),
         "day": days,
         "weekday": {
-            word: WEEKDAYS[int(number)] for number, word in _each(words["weekday"], words["weekday_plural"])
+            word: WEEKDAYS[number]
+            for number, word in _each(words["weekday"], words.get("weekday_plural", {}))
         },
+        "weekdays": {word: WEEKDAYS[number] for number, word in _each(own.get("weekdays", {}))},
         "month": {word: str(number) for number, word in _each(words["month"])},
     }
 

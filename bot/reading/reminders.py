@@ -75,6 +75,10 @@ def _is_work(message: Message, at: int) -> bool:
     return any(s.cat == "verb" and s.group.base and (s.group.keeper or s.words in _BARE) for s in senses)
 
 
+#: The doubt about a time of today that has just passed; of no matter where the thing comes again.
+_JUST_GONE: Final = "earlier_than_now"
+
+
 @dataclass(frozen=True, slots=True)
 class _Rhythm:
     """How a reminder comes again; ``places`` are those of the words that say so in its part's text."""
@@ -120,7 +124,7 @@ def reminder(message: Message, part: range, cue: int | None) -> Reading:
     periods = [i.val for i in items if i.cat == "P"]
     rhythm = replace(rhythm, every=next((p.every_days for p in periods if p.every_days), None))
     for span in (*days, *periods):
-        if span.doubt:
+        if span.doubt and not (span.doubt == _JUST_GONE and not rhythm.once):
             return about_day(
                 span,
                 lambda day, clock: Reading(
@@ -132,9 +136,14 @@ def reminder(message: Message, part: range, cue: int | None) -> Reading:
     implied = (s.day for s in days if s.day is not None)
     day = next(chain(said, (p.until for p in periods if p.until), implied), None)
     clock = next((s.time for s in (*days, *periods) if s.time is not None), None)
-    if rhythm.rule is not None and day == message.now.date():
-        # a time alone is read as today's; the rule says the day
-        day, clock = None, _of_any_day(message, items)
+    if clock is None and not rhythm.once:
+        clock, rhythm = _clock_beside(rhythm, message, part, items)
+    alone = all(s.implied for s in days)
+    if not rhythm.once and alone and days and day in {s.day for s in days}:
+        # a time alone is read as today's or tomorrow's; the rhythm says the day
+        day = None
+        clock, rhythm = _clock_beside(rhythm, message, part, items)
+    day = day or next((p.day for p in periods if p.kind == "every" and p.day is not None), None)
     unsure = next((r for r in refs if not r.sure), None)
     if unsure is not None:
         return which(
@@ -155,17 +164,25 @@ def reminder(message: Message, part: range, cue: int | None) -> Reading:
     )
 
 
-def _of_any_day(message: Message, items: Sequence[Item]) -> Any:
-    """The wall time of a reminder that comes on other days than this one."""
-    words = " ".join(i.text for i in items if i.cat == "D")
+def _clock_beside(
+    rhythm: _Rhythm, message: Message, part: range, items: Sequence[Item]
+) -> tuple[Any, _Rhythm]:
+    """The time in "every month on the 20th at 9", where the day before it belongs to the rhythm."""
+    base = message.tokens[part.start].start
+    text = message.words(part.start, part.stop)
+    periods = [i for i in items if i.cat == "P"]
+    places = [(message.tokens[i.i].start - base, message.tokens[i.j - 1].end - base) for i in periods]
+    for start, end in (*rhythm.places, *places):
+        text = text[:start] + " " * (end - start) + text[end:]
+    late = message.now.replace(hour=23, minute=59)
+    settings = message.settings
     spans = find_days(
-        Words(words),
-        now=message.now.replace(hour=23, minute=59),
-        order=message.settings.date_order,
-        language=message.settings.language,
-        facing="future",
+        Words(text), now=late, order=settings.date_order, language=settings.language, facing="future"
     )
-    return next((s.time for s in spans if s.time is not None), None)
+    found = next((s for s in spans if s.implied and s.time is not None), None)
+    if found is None:
+        return None, rhythm
+    return found.time, replace(rhythm, places=(*rhythm.places, (found.start, found.end)))
 
 
 def _made(

@@ -30,6 +30,8 @@ FLOORS = {
     "en/cellar": (90.9, 0.0),
     "en/bench": (88.7, 0.0),
     "en/hallway": (90.6, 0.0),
+    "de/kalender": (100.0, 0.0),
+    "es/calendario": (97.5, 0.0),
     "de/regal": (100.0, 0.0),
     "es/estante": (100.0, 0.0),
 }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -20,9 +21,15 @@ KEEPER = KeeperSettings(zone="Europe/Berlin")
 NOW = datetime(2026, 3, 4, 9, 0, tzinfo=ZoneInfo(KEEPER.zone))
 
 
-@pytest.mark.parametrize(("rule", "example"), examples("en").items())
-def test_every_rule_is_reached_by_its_example(rule, example):
-    reading = read(example, NAMES, now=NOW, settings=KEEPER)
+LANGUAGES = ("en", "de", "es")
+
+
+@pytest.mark.parametrize(
+    ("language", "rule", "example"),
+    [(language, *row) for language in LANGUAGES for row in examples(language).items()],
+)
+def test_every_rule_is_reached_by_its_example(language, rule, example):
+    reading = read(example, NAMES, now=NOW, settings=replace(KEEPER, language=language))
     found = parts_of(reading.reminder.repeats)
     assert found.keys() == parts_of(rule).keys()
     assert found["FREQ"] == parts_of(rule)["FREQ"]
