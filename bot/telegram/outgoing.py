@@ -139,7 +139,7 @@ def _button(button: Button) -> dict[str, str]:
 
 def utf16_length(text: str) -> int:
     """The length as Telegram counts it."""
-    return len(text) + sum(letter > "\uffff" for letter in text)
+    return len(text.encode("utf-16-le", "surrogatepass")) // 2
 
 
 def split_text(text: str, longest: int = _LONGEST) -> list[str]:

@@ -8,6 +8,7 @@ the keeper is told that nothing was stored. While the store itself cannot be use
 from __future__ import annotations
 
 import logging
+import random
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
@@ -40,6 +41,8 @@ _log = logging.getLogger(__name__)
 #: What a scanned label says in plain words.
 _SCANNED: Final = "status of {tag}"
 _MOST: Final = 50
+#: How many of those a worker takes up that is not alone, before it looks anew what the others left.
+_AT_A_TIME: Final = 8
 
 
 class Talks(Protocol):
@@ -74,13 +77,20 @@ class Worker:
         figures: Figures | None = None,
     ) -> None:
         self._store, self._me, self._door = store, me, door
+        self._alone = store.engine.dialect.name == "sqlite"
         self._talks, self._plans, self._now = talks, plans, now
         self._figures = figures or Figures()
 
     def waiting(self) -> tuple[Inboxed, ...]:
-        """The oldest waiting update of each chat."""
+        """The oldest waiting update of each chat; some of them at random where other workers may be at it.
+
+        Workers that all began with the same ones would mostly find each other's hand on them.
+        """
         with self._store.look() as work:
-            return work.inbox.waiting(_MOST)
+            rows = work.inbox.waiting(_MOST)
+        if self._alone:
+            return rows
+        return tuple(random.sample(rows, min(_AT_A_TIME, len(rows))))
 
     def handle(self, row: Inboxed) -> list[Outgoing]:
         """Handles one update; what is to be sent, as it now stands in the outbox.

@@ -23,7 +23,7 @@ from tests.bench.messages import NOW
 from tests.bench.timing import Line, medians, shown
 from tests.storage import postgres
 
-_KEEPERS, _EACH, _ROUNDS, _COUNTS = 40, 5, 7, (1, 2, 4)
+_KEEPERS, _EACH, _ROUNDS, _COUNTS = 40, 5, 5, (1, 2, 4)
 _WANTED = 1.7
 _AT = NOW.astimezone(UTC)
 

@@ -76,7 +76,9 @@ def _lines(url: str, keepers: int) -> Iterator[Line]:
         beside=f"{size / entries:.0f} bytes for each entry, all told; generated in {taken:.0f} s",
     )
     clock = Clock(store, Conversation(), Post())
-    clock.tick(_AT)
+    clock.tick(_AT)  # the first one after a start looks at everybody
+    with store.writer() as connection:
+        connection.execute(text("SELECT pg_stat_reset()"))
     idle = statistics.median(seconds(lambda: clock.tick(_AT)) for _ in range(30))
     yield Line(
         what="  tick, nobody due",
@@ -86,9 +88,13 @@ def _lines(url: str, keepers: int) -> Iterator[Line]:
     )
     for due in _DUE:
         _make_due(store, 1 if due == _DUE[0] else 1 + _DUE[0], due)
+        own = time.process_time()
         took = seconds(lambda: clock.tick(_AT))
-        yield Line(what=f"  tick, {due} due", figure=shown(took), beside=f"{shown(took / due)} for each")
+        own = time.process_time() - own
+        each = f"{shown(took / due)} for each, {shown(own / due)} of it this process's own"
+        yield Line(what=f"  tick, {due} due", figure=shown(took), beside=each)
     yield from _answers(store, url, keepers)
+    yield _read_through(store, keepers)
     store.close()
 
 
@@ -184,6 +190,26 @@ def _repeated(table_name: str, column: str, keepers: int, *, numbered: bool) -> 
 # --- measuring
 
 
+def _read_through(store: Store, keepers: int) -> Line:
+    """Tables that grow with the keepers must never be read through: that is what a missing index shows as."""
+    time.sleep(2)  # the server counts a little behind
+    with store.look() as work:
+        counted = work.connection.execute(
+            text(
+                "SELECT relname, seq_tup_read FROM pg_stat_user_tables"
+                " WHERE seq_tup_read >= :many ORDER BY seq_tup_read DESC"
+            ),
+            {"many": keepers},
+        ).all()
+    return Line(
+        what="  tables read through without an index",
+        figure=f"{len(counted)}",
+        beside=", ".join(f"{name} ({rows:,} rows)" for name, rows in counted),
+        limit="0",
+        kept=not counted,
+    )
+
+
 def _make_due(store: Store, first: int, many: int) -> None:
     """Makes the rounds of so many keepers fall due, by their numbers."""
     with store.writer() as connection:
@@ -207,17 +233,20 @@ def _answers(store: Store, url: str, keepers: int) -> Iterator[Line]:
         plans=Clock(store, Conversation(), Post()),
         now=lambda: _AT,
     )
-    numbers, times = count(1), []
+    numbers, times, own = count(1), [], []
     with _rounds_going_out(url) as rounds:
         for chat in chats:
-            number = next(numbers)
+            number, before = next(numbers), time.process_time()
             times.append(seconds(lambda n=number, c=chat: _answered(store, worker, n, c)))
+            own.append(time.process_time() - before)
         still = rounds.poll() is None
     times = times[_WARM_UP:]
     slowest = statistics.quantiles(times, n=100)[98]
     with store.look() as work:
         sent = work.connection.execute(text("SELECT count(*) FROM occurrence")).scalar() - sum(_DUE)
-    while_what = f"{sent} rounds made meanwhile" + ("" if still else ", which were all there were")
+    while_what = f"{shown(medians(own[_WARM_UP:]))} this process's own; {sent} rounds meanwhile" + (
+        "" if still else ", which were all there were"
+    )
     yield Line(
         what="  message to committed reply while rounds go out",
         figure=shown(medians(times)),

@@ -3,12 +3,19 @@
 from __future__ import annotations
 
 import asyncio
+from datetime import UTC, datetime
 
 import pytest
 
+from bot.telegram.admit import Door
+from bot.telegram.translate import Me
+from bot.telegram.worker import Worker
+from storage import Store
 from tests.storage import postgres
+from tests.telegram.fake_talks import FakeTalks
 from tests.telegram.serving import Serving
 
+NOW = datetime(2026, 3, 9, 7, 0, tzinfo=UTC)
 WRITERS, MESSAGES = (7, 8, 9), 8
 
 
@@ -83,3 +90,17 @@ async def test_a_process_that_only_works_answers_what_another_takes_in(api, pair
     await api.until(lambda: "stored fed Ink" in api.texts())
     assert [await worker.stop(), await taker.stop()] == [0, 0]
     assert taker.notes() == ["fed Ink"]
+
+
+def test_workers_that_share_a_store_begin_at_different_chats_and_leave_none_out(server):
+    store = Store.open(server.empty())
+    with store.begin() as work:
+        for chat in range(40):
+            work.inbox.put("telegram", chat, chat=str(chat), payload={}, at=NOW)
+    me = Me(id=1, username="a_bot")
+    worker = Worker(store, me=me, door=Door(()), talks=FakeTalks(), plans=None, now=lambda: NOW)
+    looks = [{row.chat for row in worker.waiting()} for _ in range(150)]
+    assert max(len(chats) for chats in looks) < 40 / 2, "most is left to the others"
+    assert len({frozenset(chats) for chats in looks}) > 100
+    assert set().union(*looks) == {str(chat) for chat in range(40)}
+    store.close()
