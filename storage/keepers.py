@@ -44,6 +44,7 @@ _DUE = Claim(
     .limit(bindparam("most")),
     of=t.keeper,
 )
+_AHEAD = _READ.where(_K.next_round_at.is_not(None), ~_K.paused, _K.next_round_at > bindparam("moment"))
 _TAKE_ROUND = Claim(
     select(_K.id).where(
         _K.id == bindparam("number"),
@@ -202,6 +203,10 @@ class Keepers:
     def due_for_round(self, now: datetime, limit: int) -> tuple[Keeper, ...]:
         """Keepers whose next round is due, the latest due first in line; those paused are left out."""
         return tuple(_keeper_from(row) for row in _DUE(self._db, {"now": now, "most": limit}))
+
+    def planned_after(self, moment: datetime) -> tuple[Keeper, ...]:
+        """Keepers whose next round is planned for after a moment; those paused are left out."""
+        return tuple(_keeper_from(row) for row in self._db.execute(_AHEAD, {"moment": moment}))
 
     def take_round(self, keeper_id: int, now: datetime) -> bool:
         """Whether a round that is due is this worker's to make: in this transaction, no one else's."""

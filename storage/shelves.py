@@ -75,7 +75,13 @@ _CHANGED_SHELF = select(t.change.c.shelf_id).where(t.change.c.id == bindparam("n
 
 _STANDING = (
     select(*SPECIMEN_COLUMNS)
-    .join_from(t.specimen, t.place, t.place.c.id == t.specimen.c.place_id, isouter=True)
+    .join_from(
+        t.specimen,
+        t.place,
+        # the shelf as well, or PostgreSQL would rather read through everybody's places
+        and_(t.place.c.id == t.specimen.c.place_id, t.place.c.shelf_id == bindparam("shelf")),
+        isouter=True,
+    )
     .where(t.specimen.c.shelf_id == bindparam("shelf"), ~t.specimen.c.void)
     .order_by(t.specimen.c.position, t.specimen.c.id)
 )

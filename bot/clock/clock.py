@@ -32,8 +32,6 @@ _LATE_AFTER: Final = timedelta(minutes=15)
 _TRY_AGAIN_AFTER: Final = timedelta(minutes=15)
 #: No round is planned further ahead than this, whatever clocks do: a day, the longest one, and some.
 _FARTHEST: Final = timedelta(days=3)
-_ALL_OF_THEM: Final = timedelta(days=366 * 50)
-_MOST_KEEPERS: Final = 1_000_000
 
 
 class Speaks(Protocol):
@@ -137,9 +135,8 @@ class Clock:
 
     def _plan_anew(self, now: datetime) -> None:
         with self._store.begin() as work:
-            for keeper in work.keepers.due_for_round(now + _ALL_OF_THEM, _MOST_KEEPERS):
-                if keeper.next_round_at is not None and keeper.next_round_at > now + _FARTHEST:
-                    self.plan(work, keeper, now)
+            for keeper in work.keepers.planned_after(now + _FARTHEST):
+                self.plan(work, keeper, now)
 
     # --- reminders
 

@@ -30,6 +30,7 @@ WEEK = {"since": TODAY - timedelta(days=7), "until": TODAY}
 READS = {
     "keeper by contact": lambda work, shelf: work.keepers.by_contact("telegram", "7"),
     "keepers due for their round": lambda work, shelf: work.keepers.due_for_round(NOW, 10),
+    "keepers planned far ahead": lambda work, shelf: work.keepers.planned_after(NOW),
     "contacts of a keeper": lambda work, shelf: work.keepers.contacts(shelf.keeper.id),
     "an unknown invite": lambda work, shelf: work.keepers.redeem(
         "h", name="x", front_end="telegram", address="9", settings=KeeperSettings(), at=NOW
