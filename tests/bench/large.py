@@ -223,7 +223,7 @@ def _make_due(store: Store, first: int, many: int) -> None:
 def _answers(store: Store, url: str, keepers: int) -> Iterator[Line]:
     """Messages of keepers all over the store, one after the other, while another process makes rounds."""
     writers = _MESSAGES // 4
-    _make_due(store, 1 + sum(_DUE), max(1, min(keepers - writers, 3_000) - sum(_DUE)))
+    _make_due(store, 1 + sum(_DUE), max(20, min(keepers // 3, 3_000) - sum(_DUE)))
     step = max(1, writers)
     chats = [FIRST_CHAT + keepers - 1 - number % step for number in range(_MESSAGES + _WARM_UP)]
     worker = Worker(
@@ -244,7 +244,7 @@ def _answers(store: Store, url: str, keepers: int) -> Iterator[Line]:
     times = times[_WARM_UP:]
     slowest = statistics.quantiles(times, n=100)[98]
     with store.look() as work:
-        sent = work.connection.execute(text("SELECT count(*) FROM occurrence")).scalar() - sum(_DUE)
+        sent = work.connection.execute(text("SELECT max(id) FROM occurrence")).scalar() - sum(_DUE)
     while_what = f"{shown(medians(own[_WARM_UP:]))} this process's own; {sent} rounds meanwhile" + (
         "" if still else ", which were all there were"
     )
