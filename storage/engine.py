@@ -15,6 +15,7 @@ from sqlalchemy.exc import ArgumentError, InterfaceError, OperationalError
 from sqlalchemy.pool import QueuePool, StaticPool
 
 from storage.errors import StoreError, StoreUnavailableError
+from storage.fence import put_in_service
 
 #: How long a writer waits for another process's write to end.
 BUSY_TIMEOUT_MS: Final = 10_000
@@ -109,6 +110,7 @@ def engine_for(url: str) -> Engine:
     except ModuleNotFoundError:
         raise StoreError("PostgreSQL needs psycopg; install it: pip install 'burrowbell[postgres]'") from None
     event.listen(engine, "handle_error", _without_row_values)
+    event.listen(engine, "connect", lambda raw, _record: put_in_service(raw))
     return engine
 
 

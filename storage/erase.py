@@ -161,8 +161,8 @@ def erase(work: Work, keeper_id: int) -> None:
     if (album := work.album) is not None:
         for shelf_id in work.connection.execute(_OWN_SHELVES, chosen).scalars().all():
             work.afterwards.append(partial(album.forget_shelf, int(shelf_id)))
-    hold_row(work.connection, _HOLD_SHELF, chosen)
-    with overwrites_what_it_deletes(work.connection):
+    with work.in_service(), overwrites_what_it_deletes(work.connection):
+        hold_row(work.connection, _HOLD_SHELF, chosen)
         for step in (*_STEPS, _REDEEMED):
             work.connection.execute(step, chosen)
         kept_elsewhere = work.connection.execute(_ELSEWHERE, chosen).first() is not None

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import AbstractContextManager
+from datetime import date
 from functools import cached_property
 
 from sqlalchemy import Connection
@@ -10,6 +12,7 @@ from sqlalchemy import Connection
 from storage.album import Album
 from storage.bookmarks import Bookmarks
 from storage.dialogs import Dialogs
+from storage.fence import fenced, in_service
 from storage.handovers import Handovers
 from storage.holds import Holds
 from storage.inbox import Inbox
@@ -35,6 +38,14 @@ class Work:
         self.connection = connection
         self.album = album
         self.afterwards: list[Callable[[], None]] = []
+
+    def fenced(self, keeper_id: int, on: date) -> AbstractContextManager[None]:
+        """Within the block the database shows and takes only what is the keeper's; see storage/fence.py."""
+        return fenced(self.connection, keeper_id, on)
+
+    def in_service(self) -> AbstractContextManager[None]:
+        """A step out of the fence, for what one keeper's word does to others' rows."""
+        return in_service(self.connection)
 
     @cached_property
     def keepers(self) -> Keepers:

@@ -20,10 +20,15 @@ from storage import Store
 from storage.checkup import faults_of
 from storage.engine import parsed, sqlite_file
 from storage.errors import StoreError
+from storage.fence import is_bypassed
 
 #: A clock that shows an earlier time than this has lost it, as a small board does without a battery.
 _NOT_BEFORE: Final = datetime(2026, 1, 1, tzinfo=UTC)
 _PATIENCE_S: Final = 10
+_ABOVE_THE_FENCE: Final = (
+    "its user is a superuser or bypasses row security, so PostgreSQL does not keep keepers apart; "
+    "use a role of its own (deploy/README.md)"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,8 +82,10 @@ def _store(db: str | None) -> tuple[set[str], Check]:
         return set(), Check("store", False, str(problem))
     try:
         with store.look() as work:
-            keepers = all_keepers(work)
+            keepers, bypassed = all_keepers(work), is_bypassed(work.connection)
         zones = {keeper.settings.zone for keeper in keepers}
+        if bypassed:
+            return zones, Check("store", False, _ABOVE_THE_FENCE)
         if faults := faults_of(store):
             return zones, Check("store", False, " ".join(faults))
         return zones, Check("store", True, f"whole, with {len(keepers)} keeper(s): {file or 'on a server'}")

@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from bot.conversation import wording
 from bot.conversation.model import Reply
-from bot.conversation.people import keeper_of_shelf
+from bot.conversation.people import keeper_of_shelf, name_of
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.instructions import Action
@@ -150,6 +150,6 @@ def closed_to(turn: Turn) -> str:
         return say("handover.shut")
     if turn.today < latest.first:
         first = wording.date_of(latest.first, turn.today)
-        keeper = turn.work.keepers.get(latest.by).name
+        keeper = name_of(turn, latest.by)
         return say("handover.not_yet", first=first, keeper=keeper)
     return say("handover.over")

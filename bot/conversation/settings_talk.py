@@ -9,6 +9,7 @@ from typing import Any, Final
 
 from bot.conversation import wording, zones
 from bot.conversation.model import Reply
+from bot.conversation.people import name_of
 from bot.conversation.texts import say, say_of, speaking
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading.instructions import Instruction
@@ -51,7 +52,7 @@ def helpers_greeting(turn: Turn) -> str:
         "handover.greeting",
         first=wording.date_of(handed.first, turn.today),
         last=wording.date_of(handed.last, turn.today),
-        keeper=turn.work.keepers.get(handed.by).name,
+        keeper=name_of(turn, handed.by),
         time=wording.clock(turn.settings.round_time),
     )
 

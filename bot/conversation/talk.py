@@ -18,6 +18,8 @@ from storage.records import Keeper, StoredNews, StoredReminder
 class Conversation:
     """Message in, replies out. Holds nothing but a bounded cache of shelves' names.
 
+    Whatever it does is done within the store's fence, so that no query of it can reach another's rows.
+
     The caller opens the transaction; all that is stored goes through ``work``. ``chat`` names the
     chat within the front end, and with a message's reference the change that the message made.
     """
@@ -36,7 +38,7 @@ class Conversation:
     def respond(self, work: Work, keeper: Keeper, chat: str, incoming: Incoming) -> list[Reply]:
         """The replies to a message or a button press; "now" is when it was sent."""
         turn = self._turn(work, keeper, chat, incoming)
-        with speaking(keeper.settings.language):
+        with work.fenced(keeper.id, incoming.sent_at.date()), speaking(keeper.settings.language):
             replies = replies_to(turn)
         if self._on_reading is not None and turn.was_read is not None:
             self._on_reading(turn.was_read.value)
@@ -45,9 +47,9 @@ class Conversation:
     def greet(self, work: Work, keeper: Keeper, chat: str, at: datetime) -> list[Reply]:
         """The first words: who this is, what to take care of, and the settings, in two taps."""
         turn = self._turn(work, keeper, chat, Incoming(sent_at=at))
-        with speaking(keeper.settings.language):
+        with work.fenced(keeper.id, at.date()), speaking(keeper.settings.language):
             replies = settings_talk.greet(turn)
-        turn.save_dialog()
+            turn.save_dialog()
         return replies
 
     def round_message(
@@ -58,25 +60,26 @@ class Conversation:
         While somebody else looks after the shelf, the keeper gets a line on that in its place.
         """
         turn = self._turn(work, keeper, _home(work, keeper), Incoming(sent_at=at))
-        with speaking(keeper.settings.language):
+        with work.fenced(keeper.id, at.date()), speaking(keeper.settings.language):
             replies = handover_round.morning(turn, day, late=late)
-        turn.save_dialog()
+            turn.save_dialog()
         return replies
 
     def news(self, work: Work, keeper: Keeper, rows: Sequence[StoredNews], at: datetime) -> list[Reply]:
         """What others did on a keeper's shelf; empty where nothing of it is worth telling any more."""
         turn = self._turn(work, keeper, _home(work, keeper), Incoming(sent_at=at))
-        replies = sharing.tell_news(turn, rows)
-        turn.save_dialog()
+        with work.fenced(keeper.id, at.date()):
+            replies = sharing.tell_news(turn, rows)
+            turn.save_dialog()
         return replies
 
     def remind(self, work: Work, keeper: Keeper, reminder: StoredReminder, at: datetime) -> list[Reply]:
         """What a reminder says now. The caller has moved it on or closed it."""
         turn = self._turn(work, keeper, _home(work, keeper), Incoming(sent_at=at))
         is_round = is_said("round.rest_of_it", reminder.what)
-        with speaking(keeper.settings.language):
+        with work.fenced(keeper.id, at.date()), speaking(keeper.settings.language):
             replies = round_talk.come_back(turn) if is_round else reminders.tell(turn, reminder)
-        turn.save_dialog()
+            turn.save_dialog()
         return replies
 
     def _turn(self, work: Work, keeper: Keeper, chat: str, incoming: Incoming) -> Turn:

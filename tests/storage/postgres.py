@@ -30,6 +30,8 @@ class Server:
     """A server, and databases on it that are dropped at the end."""
 
     url: str
+    #: Whom stores are opened as: a role like any, so that the fence between keepers holds in every test.
+    user: str | None = None
     _prefix: str = field(default_factory=lambda: f"burrowbell_{os.getpid()}")
     _numbers: Iterator[int] = field(default_factory=count)
     _made: list[str] = field(default_factory=list)
@@ -48,7 +50,8 @@ class Server:
     def empty(self) -> str:
         """The URL of a new database with nothing in it."""
         name = f"{self._prefix}_{next(self._numbers)}"
-        self._run(f'CREATE DATABASE "{name}" TEMPLATE template0')
+        owner = f' OWNER "{self.user}"' if self.user else ""
+        self._run(f'CREATE DATABASE "{name}" TEMPLATE template0{owner}')
         self._made.append(name)
         return self._of(name)
 
@@ -62,9 +65,30 @@ class Server:
         """Drops all databases that were made."""
         for name in list(self._made):
             self.drop(self._of(name))
+        if self.user:
+            self._run(f'DROP ROLE "{self.user}"')
 
-    def _of(self, name: str) -> str:
-        return make_url(self.url).set(database=name).render_as_string(hide_password=False)
+    def as_superuser(self, url: str) -> str:
+        """The URL of the same database for the server's own user, who is above every fence."""
+        return self._of(str(make_url(url).database), user=make_url(self.url).username)
+
+    def _of(self, name: str, *, user: str | None = None) -> str:
+        address = make_url(self.url).set(database=name)
+        if chosen := user or self.user:
+            address = address.set(username=chosen)
+        return address.render_as_string(hide_password=False)
+
+    def hire(self) -> None:
+        """Makes a role without special rights where this user can, and opens all stores as that one."""
+        engine = create_engine(self.url, isolation_level="AUTOCOMMIT")
+        with engine.connect() as connection:
+            above = connection.execute(text("SELECT rolsuper FROM pg_roles WHERE rolname = current_user"))
+            if above.scalar():
+                password = make_url(self.url).password
+                name, secret = f"{self._prefix}_tester", f" PASSWORD '{password}'" if password else ""
+                connection.execute(text(f'CREATE ROLE "{name}" LOGIN{secret}'))
+                self.user = name
+        engine.dispose()
 
     def _run(self, statement: str, *, on: str | None = None) -> None:
         engine = create_engine(on or self.url, isolation_level="AUTOCOMMIT")
@@ -82,6 +106,7 @@ def server(*, durable: bool = False) -> Iterator[Server]:
     pytest.importorskip("psycopg", reason="psycopg is not installed: pip install 'burrowbell[postgres]'")
     if named := os.environ.get(_NAMED):
         running = Server(named)
+        running.hire()
         yield running
         running.drop_all()
         return
@@ -95,6 +120,8 @@ def server(*, durable: bool = False) -> Iterator[Server]:
     try:
         if not durable:
             started.psql("ALTER SYSTEM SET fsync = off; SELECT pg_reload_conf();")
-        yield Server(started.get_uri().replace("postgresql://", "postgresql+psycopg://", 1))
+        running = Server(started.get_uri().replace("postgresql://", "postgresql+psycopg://", 1))
+        running.hire()
+        yield running
     finally:
         started.cleanup()

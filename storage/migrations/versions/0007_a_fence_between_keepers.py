@@ -1,0 +1,70 @@
+"""On PostgreSQL a fence between keepers: within it, a transaction sees one keeper's rows and no others.
+
+A transaction is in service (``burrowbell.scope`` is "service"), fenced to one keeper and the shelves named in
+``burrowbell.keeper`` and ``burrowbell.shelves``, or sees nothing. It binds the tables' owner too.
+"""
+
+from alembic import op
+
+revision = "0007"
+down_revision = "0006"
+branch_labels = None
+depends_on = None
+
+#: Sub-selects without outer columns, so that each is worked out once for a query and not for each row.
+_IN_SERVICE = "(SELECT current_setting('burrowbell.scope', true)) = 'service'"
+_KEEPER = "(SELECT nullif(current_setting('burrowbell.keeper', true), '')::bigint)"
+_SHELVES = "ARRAY(SELECT unnest(nullif(current_setting('burrowbell.shelves', true), '')::bigint[]))"
+
+_OF_SHELF = f"shelf_id = ANY ({_SHELVES})"
+_OF_KEEPER = f"keeper_id = {_KEEPER}"
+
+#: Who shares a shelf is known by name there, as the one who logged a meal or hands over.
+_SHARES = (
+    f"EXISTS (SELECT 1 FROM membership WHERE membership.keeper_id = keeper.id AND {_OF_SHELF}) "
+    "OR EXISTS (SELECT 1 FROM handover WHERE handover.by_keeper = keeper.id)"
+)
+
+#: What a fenced transaction sees and writes of each table; nothing where there is no condition.
+_FENCED = {
+    "keeper": f"id = {_KEEPER}",
+    "contact": _OF_KEEPER,
+    "shelf": f"id = ANY ({_SHELVES})",
+    "membership": f"{_OF_KEEPER} OR {_OF_SHELF}",
+    "invite": f"by_keeper = {_KEEPER} OR redeemed_by = {_KEEPER} OR {_OF_SHELF}",
+    "handover": f"{_OF_SHELF} OR EXISTS (SELECT 1 FROM invite WHERE invite.id = handover.invite_id "
+    f"AND invite.redeemed_by = {_KEEPER})",
+    "dialog": _OF_KEEPER,
+    "prompt": _OF_KEEPER,
+    "place": _OF_SHELF,
+    "specimen": _OF_SHELF,
+    "alteration": _OF_SHELF,
+    "state": _OF_SHELF,
+    "hold": _OF_SHELF,
+    "change": _OF_SHELF,
+    "entry": _OF_SHELF,
+    "supersession": "EXISTS (SELECT 1 FROM change WHERE change.id = supersession.change_id)",
+    "photo": _OF_SHELF,
+    "reminder": _OF_SHELF,
+    "reminder_specimen": "EXISTS (SELECT 1 FROM reminder WHERE reminder.id = reminder_specimen.reminder_id)",
+    "occurrence": _OF_KEEPER,
+    "outbox": _OF_KEEPER,
+    "inbox": None,
+    "bookmark": None,
+}
+
+
+def upgrade() -> None:
+    if op.get_bind().dialect.name != "postgresql":
+        return
+    for table, fenced in _FENCED.items():
+        seen = f"{_IN_SERVICE} OR {fenced}" if fenced else _IN_SERVICE
+        op.execute(f'ALTER TABLE "{table}" ENABLE ROW LEVEL SECURITY')
+        op.execute(f'ALTER TABLE "{table}" FORCE ROW LEVEL SECURITY')
+        op.execute(f'CREATE POLICY keepers_apart ON "{table}" USING ({seen}) WITH CHECK ({seen})')
+    op.execute(f"CREATE POLICY keepers_of_one_shelf ON keeper FOR SELECT USING ({_SHARES})")
+
+
+def downgrade() -> None:
+    """There is no way back but the copy that was made before."""
+    raise NotImplementedError
