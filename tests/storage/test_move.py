@@ -26,6 +26,16 @@ def lived_in(store):
         work.keepers.link(keeper.id, "telegram", "7")
         work.keepers.set_next_round(keeper.id, NOW + timedelta(microseconds=1))
         work.keepers.invite(shelf.id, role="helper", code_hash="h", by=keeper.id, expires_at=NOW, at=NOW)
+        work.handovers.begin(
+            shelf.id,
+            by=keeper.id,
+            called="my sister",
+            first=TODAY,
+            last=TODAY,
+            code_hash="h2",
+            expires_at=NOW,
+            at=NOW,
+        )
         work.holds.set(changed, ["A1"], since=TODAY, until=None)
         work.reminders.add(
             changed,
