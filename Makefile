@@ -3,7 +3,7 @@ PYTHON ?= python3
 BIN := .venv/bin
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 
-.PHONY: chat test check bench bench-large clean
+.PHONY: chat test check bench audit bench-large clean
 
 chat: .venv/run.stamp
 	@$(BIN)/python -m bot chat --demo
@@ -23,6 +23,10 @@ bench: .venv/dev.stamp
 bench-large: .venv/dev.stamp
 	$(BIN)/python -m tests.bench.large --scale $(or $(SCALE),0.1)
 
+# asks public advisories over the network; 3 says that they could not be asked
+audit: .venv/audit.stamp
+	$(BIN)/python -m tests.audit
+
 clean:
 	rm -rf .venv .pytest_cache .mypy_cache .ruff_cache .hypothesis build
 
@@ -37,3 +41,7 @@ clean:
 .venv/dev.stamp: .venv/bin/python pyproject.toml constraints.txt
 	$(BIN)/pip install -q -c constraints.txt -e '.[dev]'
 	@touch $@ .venv/run.stamp
+
+.venv/audit.stamp: .venv/dev.stamp
+	$(BIN)/pip install -q -c constraints.txt -e '.[audit]'
+	@touch $@

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, bindparam, delete, select, update
+from sqlalchemy import Connection, bindparam, delete, func, select, update
 
 from storage import tables as t
 from storage.dialect import Claim, InsertUnlessThere
@@ -42,6 +42,9 @@ _ASIDE = (
 )
 
 
+_IN_CHAT = select(func.count().label("n")).select_from(
+    select(_I.id).where(_I.chat == bindparam("chat_"), *_WAITS).limit(bindparam("most")).subquery()
+)
 _OLDEST = select(_I.at).where(*_WAITS).order_by(_I.id).limit(1)
 _SWEPT = select(_I.id).where(_I.done_at < bindparam("before")).order_by(_I.id).limit(bindparam("most"))
 _SWEEP = delete(t.inbox).where(_I.id.in_(_SWEPT))
@@ -62,10 +65,12 @@ class Inbox:
         payload: Mapping[str, Any],
         at: datetime,
         writer: str | None = None,
+        aside: str | None = None,
     ) -> bool:
         """Stores an update. False where one of that source and number was seen before.
 
-        ``writer`` is who wrote it, as an address at the source, where that can be told.
+        ``writer`` is who wrote it, as an address at the source, where that can be told. ``aside`` is why it
+        is kept but not to be handled.
         """
         values = {
             "source": source,
@@ -74,6 +79,8 @@ class Inbox:
             "payload": dict(payload),
             "at": at,
             "writer": writer,
+            "aside_at": None if aside is None else at,
+            "why": aside,
         }
         return _PUT(self._db, values) is not None
 
@@ -91,6 +98,10 @@ class Inbox:
             )
             for row in rows
         )
+
+    def waits_in(self, chat: str, *, most: int) -> int:
+        """How many updates of a chat wait, counted up to ``most``."""
+        return int(self._db.execute(_IN_CHAT, {"chat_": chat, "most": most}).scalar_one())
 
     def oldest(self) -> datetime | None:
         """When the update came that has waited longest."""

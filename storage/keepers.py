@@ -6,7 +6,7 @@ from dataclasses import fields
 from datetime import date, datetime
 from typing import Any, Final
 
-from sqlalchemy import Connection, and_, bindparam, delete, exists, insert, select, update
+from sqlalchemy import Connection, and_, bindparam, delete, exists, func, insert, select, update
 
 from bot.terms import DateOrder, KeeperSettings, Units
 from storage import tables as t
@@ -70,6 +70,11 @@ _OPEN_INVITE = select(
     t.invite.c.id, t.invite.c.shelf_id, t.invite.c.role, t.invite.c.from_day, t.invite.c.until_day
 ).where(
     t.invite.c.code_hash == bindparam("hash"),
+    t.invite.c.redeemed_at.is_(None),
+    t.invite.c.expires_at > bindparam("now"),
+)
+_OPEN_INVITES = select(func.count(t.invite.c.id)).where(
+    t.invite.c.by_keeper == bindparam("keeper"),
     t.invite.c.redeemed_at.is_(None),
     t.invite.c.expires_at > bindparam("now"),
 )
@@ -261,6 +266,10 @@ class Keepers:
                 "until_day": until_day,
             },
         )
+
+    def open_invites(self, keeper_id: int, now: datetime) -> int:
+        """How many invites a keeper has made that nobody has used and that still hold."""
+        return int(self._db.execute(_OPEN_INVITES, {"keeper": keeper_id, "now": now}).scalar_one())
 
     def redeem(
         self,

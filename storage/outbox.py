@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from datetime import datetime, timedelta
 from typing import Any, Final
 
-from sqlalchemy import Connection, bindparam, delete, select, update
+from sqlalchemy import Connection, bindparam, delete, func, select, update
 
 from storage import tables as t
 from storage.dialect import AnyRow, Claim, InsertUnlessThere
@@ -57,6 +57,13 @@ _BEHIND_IT = (
 )
 
 
+_IN_CHAT = select(func.count()).select_from(
+    select(_O.id).where(_O.chat == bindparam("chat_"), *_WAITS).limit(bindparam("most")).subquery()
+)
+_BUT_OF = _READ.where(
+    *_WAITS, _O.not_before <= bindparam("now"), _O.chat.not_in(bindparam("without", expanding=True))
+)
+_WAITING_BUT_OF = _BUT_OF.order_by(_O.not_before, _O.id).limit(bindparam("most"))
 _OLDEST = (
     select(_O.not_before)
     .where(*_WAITS, _O.not_before <= bindparam("now"))
@@ -103,9 +110,18 @@ class Outbox:
         number = _PUT(self._db, values)
         return None if number is None else int(number)
 
-    def waiting(self, now: datetime, limit: int) -> tuple[Outgoing, ...]:
-        """Requests whose time has come, the longest due first."""
-        return tuple(_outgoing_from(row) for row in self._db.execute(_WAITING, {"now": now, "most": limit}))
+    def waiting(self, now: datetime, limit: int, *, without: Collection[str] = ()) -> tuple[Outgoing, ...]:
+        """Requests whose time has come, the longest due first; none of some chats."""
+        values: dict[str, Any] = {"now": now, "most": limit}
+        if without:
+            rows = self._db.execute(_WAITING_BUT_OF, values | {"without": list(without)})
+        else:
+            rows = self._db.execute(_WAITING, values)
+        return tuple(_outgoing_from(row) for row in rows)
+
+    def waits_in(self, chat: str, *, most: int) -> int:
+        """How many requests to a chat wait, counted up to ``most``."""
+        return int(self._db.execute(_IN_CHAT, {"chat_": chat, "most": most}).scalar_one())
 
     def oldest(self, now: datetime) -> datetime | None:
         """When the request was due that has waited longest."""

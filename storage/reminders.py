@@ -6,7 +6,7 @@ import datetime as dt
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 
-from sqlalchemy import Connection, bindparam, insert, or_, select, update
+from sqlalchemy import Connection, bindparam, func, insert, or_, select, update
 
 from storage import tables as t
 from storage.dialect import AnyRow, Claim, new_row
@@ -24,6 +24,9 @@ _ABOUT_LIVING = _ABOUT.join(t.specimen, t.specimen.c.id == t.reminder_specimen.c
 )
 _OPEN = select(t.reminder).where(
     t.reminder.c.live, ~t.reminder.c.ended, or_(~_ABOUT.exists(), _ABOUT_LIVING.exists())
+)
+_COUNT_OPEN = select(func.count(t.reminder.c.id)).where(
+    t.reminder.c.shelf_id == bindparam("shelf"), t.reminder.c.live, ~t.reminder.c.ended
 )
 _OF_SHELF = _OPEN.where(t.reminder.c.shelf_id == bindparam("shelf")).order_by(
     t.reminder.c.next_at, t.reminder.c.id
@@ -101,6 +104,10 @@ class Reminders:
     def open(self, shelf_id: int) -> tuple[StoredReminder, ...]:
         """The open reminders of a shelf, the next one first."""
         return self._read(self._db.execute(_OF_SHELF, {"shelf": shelf_id}).all())
+
+    def count_open(self, shelf_id: int) -> int:
+        """How many reminders of a shelf are open."""
+        return int(self._db.execute(_COUNT_OPEN, {"shelf": shelf_id}).scalar_one())
 
     def due(self, now: dt.datetime, limit: int) -> tuple[StoredReminder, ...]:
         """Reminders whose time has come, the longest due first; those of paused keepers wait."""

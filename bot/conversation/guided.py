@@ -33,6 +33,8 @@ _PLACES_OFFERED: Final = 8
 _LONGEST_NAME: Final = 40
 _MOST_WORDS: Final = 4
 _MOST_AT_ONCE: Final = 50
+#: Ten times a very large private shelf; beyond it a slip or ill will is likelier than animals.
+_MOST_ANIMALS: Final = 5000
 _TYPED_WITHIN: Final = timedelta(hours=1)
 #: Marks of a sentence, a sum or a question, which no name has.
 _NO_NAME: Final = frozenset("?!=:;,")
@@ -257,6 +259,8 @@ def pressed_yes(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[
     """Puts the animals of the draft onto the shelf, and says what to know about them."""
     draft: Draft = dict(action["draft"])
     turn.remember(step=None, open=None)
+    if len(turn.shelf.specimens) + len(draft["tags"]) > _MOST_ANIMALS:
+        return [turn.reply(say("add.too_many", n=_MOST_ANIMALS), in_place=True)]
     change_id = turn.open_change()
     newcomers = [_specimen(turn, draft, tag) for tag in draft["tags"]]
     try:

@@ -24,6 +24,8 @@ from storage.records import Prompt, StoredReminder
 
 _LONGEST_LABEL: Final = 24
 _MOST_LISTED: Final = 20
+#: Several for each animal of a large shelf; more would flood the keeper first.
+_MOST_OPEN: Final = 1000
 _SNOOZED_WITHIN: Final = timedelta(hours=3)
 
 
@@ -43,6 +45,8 @@ def set_reminder(turn: Turn, wanted: Reminder, *, change_id: int | None = None) 
     moment = instant(day, wanted.time or turn.settings.round_time, turn.settings.zone)
     if moment <= turn.incoming.sent_at:
         return [_has_passed(turn, wanted, day)]
+    if turn.work.reminders.count_open(turn.shelf_id) >= _MOST_OPEN:
+        return [turn.reply(say("remind.too_many", n=_MOST_OPEN))]
     if change_id is None:
         change_id = turn.open_change()
     turn.work.reminders.add(

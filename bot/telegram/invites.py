@@ -11,6 +11,8 @@ from datetime import datetime, timedelta
 from typing import Final
 
 HOLDS_FOR: Final = timedelta(days=2)
+#: So many invitations of one keeper may be open at once.
+MOST_OPEN: Final = 20
 _HOUR: Final = timedelta(hours=1)
 _TRIES_OF_ONE: Final = 5
 _TRIES_OF_ALL: Final = 60

@@ -18,6 +18,7 @@ from typing import Any, Final, Protocol
 from telegram.error import Conflict, EndPointNotFound, InvalidToken, RetryAfter, TelegramError
 
 from bot.telegram.admit import FRONT_END
+from bot.telegram.floods import WHY, floods, tell_of_flood
 from bot.telegram.pauses import Pauses
 from bot.telegram.redaction import kind_of
 from bot.telegram.translate import ALLOWED_UPDATES, chat_of, writer_of
@@ -121,14 +122,19 @@ def store_updates(store: Store, updates: Sequence[Any], at: datetime) -> int | N
             if type(number) is not int or not 0 <= number <= _LARGEST_NUMBER:
                 _log.error("what came has no number of an update, and cannot be kept")
                 continue
-            work.inbox.put(
+            chat = str(chat_of(update))
+            flooded = floods(work, chat)
+            new = work.inbox.put(
                 FRONT_END,
                 number,
-                chat=str(chat_of(update)),
+                chat=chat,
                 payload=_plain(update),
                 at=at,
                 writer=writer_of(update),
+                aside=WHY if flooded else None,
             )
+            if flooded and new:
+                tell_of_flood(work, chat, at)
             last = number if last is None else max(last, number)
     return last
 

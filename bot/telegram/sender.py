@@ -21,6 +21,7 @@ from bot.conversation import passing
 from bot.telegram import words
 from bot.telegram.admit import FRONT_END
 from bot.telegram.api import BotApi
+from bot.telegram.floods import of_all_chats
 from bot.telegram.outgoing import in_place_of_edit
 from bot.telegram.pace import Pace
 from bot.telegram.pauses import Pauses
@@ -120,7 +121,7 @@ class Sender:
         if not self._sends:
             return ()
         with self._store.look() as work:
-            return work.outbox.waiting(self._now(), _FETCHED)
+            return tuple(of_all_chats(work, self._now(), _FETCHED))
 
     # --- choosing
 

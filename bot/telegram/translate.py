@@ -111,6 +111,8 @@ _UNSUPPORTED: Final = {
 }
 _MIGRATIONS: Final = ("migrate_to_chat_id", "migrate_from_chat_id")
 _FRONT_END_COMMANDS: Final = (menu.START, menu.INVITE)
+#: Telegram's names have at most 64 letters each, first and last; who sends more is not Telegram.
+_LONGEST_NAME: Final = 129
 _ABSENT: Final = ("left", "kicked")
 
 
@@ -300,7 +302,7 @@ def _person(holder: Json) -> Person:
     user = _mapping(holder, "from")
     names = (user.get("first_name"), user.get("last_name"))
     name = " ".join(name for name in names if name and isinstance(name, str))
-    return Person(id=_of(user, "id", int), name=_storable(name) or "keeper")
+    return Person(id=_of(user, "id", int), name=_storable(name)[:_LONGEST_NAME].strip() or "keeper")
 
 
 def _moment(message: Json) -> datetime:

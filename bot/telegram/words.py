@@ -32,9 +32,14 @@ GROUP_NOT_LINKED: Final = (
 )
 GROUP_ALREADY_LINKED: Final = "This group belongs to another shelf, and I answer only its keepers here."
 INVITE_ALONE: Final = "Ask me for an invitation in our private chat: whoever opens the link gets in."
+INVITES_OPEN: Final = "You have made as many invitations as may be open at once. Each ends within two days."
 INVITE: Final = (
     "This link lets one person share your shelf: they can log, correct and read everything on it. "
     "It works once, within two days.\n{link}"
+)
+TOO_MUCH: Final = (
+    "That was more than I can take in at once: from some point on, messages were kept but not read. "
+    "Please wait for my answers, look which was the last, and send the rest again."
 )
 FILE_LOST: Final = "The file was lost on its way. Please ask for it again."
 OUTAGE: Final = (

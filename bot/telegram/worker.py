@@ -176,6 +176,8 @@ class Worker:
     def _invite(self, work: Work, keeper: Keeper, heard: Heard, at: datetime) -> Reply:
         if not heard.private or not may_invite(work, keeper, at):
             return Reply(text=words.INVITE_ALONE)
+        if work.keepers.open_invites(keeper.id, at) >= invites.MOST_OPEN:
+            return Reply(text=words.INVITES_OPEN)
         code = codes.new_code()
         work.keepers.invite(
             keeper.shelf_id,

@@ -58,7 +58,8 @@ def test_every_dependency_has_a_lower_bound_and_an_exact_version():
     import tomllib
 
     project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
-    wanted = [*project["dependencies"], *project["optional-dependencies"]["dev"]]
+    extras = project["optional-dependencies"]
+    wanted = [*project["dependencies"], *extras["dev"], *extras["audit"]]
     pinned = {
         line.split("==")[0].lower().replace("_", "-")
         for line in (ROOT / "constraints.txt").read_text("utf-8").splitlines()
