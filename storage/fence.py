@@ -4,7 +4,7 @@ Every connection of the program is in *service*: whoever takes updates in, sends
 across keepers. What is done for one keeper is done within the fence: until it ends, the database itself shows
 and takes only what is that keeper's or on a shelf that they may see. Any other connection sees nothing.
 
-The policies are in migration 0007. They bind the tables' owner, but no superuser and no role that bypasses
+The policies are in migration 0008. They bind the tables' owner, but no superuser and no role that bypasses
 row security; :func:`is_bypassed` tells. SQLite has no such thing, and its one file is one household's.
 """
 

@@ -23,8 +23,8 @@ SKIPPED = {"name": "oddlib", "skip_reason": "not found on the index"}
     [
         ([SOUND], CLEAN, "No advisory is known for the 1 exact versions."),
         ([SOUND, HOLED], FOUND, "holedlib 2.0: PYSEC-0000-1, mended in ['2.1']"),
-        ([HOLED, SKIPPED], FOUND, "NOT AUDITED: oddlib"),
-        ([SOUND, SKIPPED], UNKNOWN, "NOT AUDITED: oddlib"),
+        ([HOLED, SKIPPED], FOUND, "NOT AUDITED: 1 of 2 versions: oddlib"),
+        ([SOUND, SKIPPED], UNKNOWN, "NOT AUDITED: 1 of 2 versions: oddlib"),
         ([], UNKNOWN, "NOT AUDITED"),
     ],
 )

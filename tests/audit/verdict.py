@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 
 CLEAN, FOUND, UNKNOWN = 0, 1, 3
+_NAMED = 5
 
 
 def verdict(written: str) -> tuple[int, list[str]]:
@@ -23,13 +24,15 @@ def verdict(written: str) -> tuple[int, list[str]]:
         for one in dependencies
         for known in one.get("vulns", ())
     ]
-    skipped = [
-        f"NOT AUDITED: {one['name']}: {one['skip_reason']}" for one in dependencies if "skip_reason" in one
-    ]
-    if not dependencies:
-        skipped = ["NOT AUDITED: nothing was looked at."]
+    skipped = [one["name"] for one in dependencies if "skip_reason" in one]
+    unknown = []
+    if skipped or not dependencies:
+        names = ", ".join(skipped[:_NAMED]) + (" …" if len(skipped) > _NAMED else "")
+        unknown = [
+            f"NOT AUDITED: {len(skipped)} of {len(dependencies)} versions: {names or 'there are none'}"
+        ]
     if found:
-        return FOUND, [*found, *skipped]
-    if skipped:
-        return UNKNOWN, skipped
+        return FOUND, [*found, *unknown]
+    if unknown:
+        return UNKNOWN, unknown
     return CLEAN, [f"No advisory is known for the {len(dependencies)} exact versions."]

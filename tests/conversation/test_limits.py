@@ -16,7 +16,7 @@ def test_one_reminder_too_many_is_not_stored_and_told(chat, monkeypatch):
 
 def test_one_animal_too_many_is_not_added_and_told(chat, monkeypatch):
     monkeypatch.setattr(guided, "_MOST_ANIMALS", 10)
-    chat.told("add animal Zoe, Brachypelma hamorii, shelf A")
+    chat.told("add animal Zoe, Brachypelma hamorii, to shelf A")
     assert chat.told("yes") == "A shelf holds 10 animals at most. Nothing was added."
     with chat.store.look() as work:
         assert len(work.shelves.specimens(chat.keeper.shelf_id)) == 10

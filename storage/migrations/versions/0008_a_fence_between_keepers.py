@@ -6,8 +6,8 @@ A transaction is in service (``burrowbell.scope`` is "service"), fenced to one k
 
 from alembic import op
 
-revision = "0007"
-down_revision = "0006"
+revision = "0008"
+down_revision = "0007"
 branch_labels = None
 depends_on = None
 
