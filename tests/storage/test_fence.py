@@ -46,6 +46,7 @@ def two(server_url):
             expires_at=NOW,
             at=NOW,
         )
+        work.news.add([theirs.keeper.id], theirs.id, [changed], at=NOW, due_at=NOW)
         work.holds.set(changed, ["A1"], since=TODAY, until=None)
         work.reminders.add(
             changed, what=THEIRS, tags=["A1"], next_at=NOW, day=TODAY, time=None, repeats=None, zone="UTC"

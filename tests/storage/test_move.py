@@ -36,6 +36,7 @@ def lived_in(store):
             expires_at=NOW,
             at=NOW,
         )
+        work.news.add([keeper.id], shelf.id, [changed], at=NOW, due_at=NOW)
         work.holds.set(changed, ["A1"], since=TODAY, until=None)
         work.reminders.add(
             changed,

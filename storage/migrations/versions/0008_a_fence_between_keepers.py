@@ -47,6 +47,7 @@ _FENCED = {
     "photo": _OF_SHELF,
     "reminder": _OF_SHELF,
     "reminder_specimen": "EXISTS (SELECT 1 FROM reminder WHERE reminder.id = reminder_specimen.reminder_id)",
+    "news": f"{_OF_KEEPER} OR {_OF_SHELF}",
     "occurrence": _OF_KEEPER,
     "outbox": _OF_KEEPER,
     "inbox": None,
