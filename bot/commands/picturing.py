@@ -42,7 +42,7 @@ def picture_command(
 ) -> None:
     """Draw a chart as a PNG, as large as a phone shows it.
 
-    WHO is a tag, a name or a species; life and weight need an animal, molts a species. A long shelf
+    WHO is a tag, a name or a species; life, weight and moisture need an animal, molts a species. A long shelf
     takes several files: FILE, FILE-2, and so on. Prints the files, and says on standard error what
     each of them shows.
 

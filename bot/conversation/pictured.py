@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 
 #: What can be drawn of a single animal only.
-_OF_ONE: Final = frozenset({"life", "weight"})
+_OF_ONE: Final = frozenset({"life", "weight", "moisture"})
 
 
 def picture(turn: Turn, wanted: Instruction) -> list[Reply]:

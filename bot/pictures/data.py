@@ -38,8 +38,8 @@ class NextMolt:
 
 
 class PictureKind(StrEnum):
-    """What can be drawn. Life and weight are of one animal, molts of one species; the others are of the
-    shelf, or of an animal or species where one is named."""
+    """What can be drawn. Life, weight and moisture are of one animal, molts of one species; the others are
+    of the shelf, or of an animal or species where one is named."""
 
     LIFE = "life"
     SHELF = "shelf"
@@ -48,6 +48,7 @@ class PictureKind(StrEnum):
     ACCEPTANCE = "acceptance"
     CLIMATE = "climate"
     WEIGHT = "weight"
+    MOISTURE = "moisture"
 
 
 class StretchKind(StrEnum):
@@ -201,3 +202,16 @@ class Weights:
     last: date
     weights: tuple[tuple[date, float], ...]
     molts: tuple[date, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Moistures:
+    """The days on which an animal was watered, oldest first, up to ``last``; and for how many days a watering
+    lasts, at 5 and 95 %, with what that rests on."""
+
+    specimen: Specimen
+    last: date
+    watered: tuple[date, ...]
+    early: int
+    late: int
+    basis: str

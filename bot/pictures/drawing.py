@@ -18,6 +18,7 @@ from bot.pictures.charts import (
     intervals_chart,
     life_chart,
     meals_chart,
+    moisture_chart,
     shelf_charts,
     weight_chart,
 )
@@ -149,6 +150,15 @@ def _weight(wanted: _Wanted) -> list[Picture]:
     return [weight_chart(found, wanted.look)]
 
 
+def _moisture(wanted: _Wanted) -> list[Picture]:
+    tag = wanted.one.tag
+    facts = next((one for one in wanted.shelf.facts if one.specimen.tag == tag), None)
+    if facts is None:
+        raise NothingToShowError(say("nothing.on_record"))
+    found = gather.moistures_of(facts, wanted.shelf.entries, wanted.shelf.on)
+    return [moisture_chart(found, wanted.look)]
+
+
 _DRAW: Final[Mapping[PictureKind, Callable[[_Wanted], list[Picture]]]] = MappingProxyType(
     {
         PictureKind.LIFE: _life,
@@ -158,5 +168,6 @@ _DRAW: Final[Mapping[PictureKind, Callable[[_Wanted], list[Picture]]]] = Mapping
         PictureKind.ACCEPTANCE: _acceptance,
         PictureKind.CLIMATE: _climate,
         PictureKind.WEIGHT: _weight,
+        PictureKind.MOISTURE: _moisture,
     }
 )

@@ -18,6 +18,7 @@ from bot.pictures.data import (
     Climate,
     Life,
     Meals,
+    Moistures,
     MoltIntervals,
     MonthOfMeals,
     NextMolt,
@@ -30,6 +31,7 @@ from bot.pictures.data import (
     StretchKind,
     Weights,
 )
+from bot.round.care import watering
 from bot.round.meals import feeding_interval
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case
@@ -258,4 +260,18 @@ def weights_of(specimen: Specimen, entries: Iterable[Entry], on: date) -> Weight
         last=on,
         weights=weights,
         molts=tuple(molt for molt in molts_in(own) if molt >= first),
+    )
+
+
+def moistures_of(facts: SpecimenFacts, entries: Iterable[Entry], on: date) -> Moistures:
+    """An animal's waterings up to a day, and how long one lasts, as the round has it."""
+    own = [entry for entry in of(facts.specimen.tag, entries) if entry.day <= on]
+    lasts = watering(Case(facts, on))
+    return Moistures(
+        specimen=facts.specimen,
+        last=on,
+        watered=tuple(sorted({entry.day for entry in own if entry.kind is Kind.WATERED})),
+        early=lasts.early,
+        late=lasts.late,
+        basis=lasts.basis,
     )

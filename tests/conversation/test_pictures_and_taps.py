@@ -77,6 +77,7 @@ def test_what_is_no_species_is_not_written_up(chat, pictures, text):
         ("chart of the acceptance of B. boehmei", "No picture"),
         ("meals chart for the GBBs", "Meals of Chromatopelma cyaneopubescens"),
         ("graph of feedings for A1", "Meals of Pebble"),
+        ("moisture chart of Pebble", "No picture"),
     ],
 )
 def test_what_a_chart_is_to_show_may_stand_first_or_last(chat, pictures, text, shows):

@@ -51,6 +51,7 @@ def everything(shelf, look):
     yield from draw(PictureKind.MOLTS, shelf, look, species="Lasiodora parahybana")
     for animal in shelf.specimens:
         yield from draw(PictureKind.LIFE, shelf, look, animal=animal)
+        yield from draw(PictureKind.MOISTURE, shelf, look, animal=animal)
         if animal.tag == WEIGHED:
             yield from draw(PictureKind.MEALS, shelf, look, animal=animal)
             yield from draw(PictureKind.WEIGHT, shelf, look, animal=animal)
@@ -126,7 +127,8 @@ def test_dates_stand_in_the_keepers_order(pictures):
 def test_no_name_breaks_a_picture(shelf, kind, hostile):
     odd = renamed(shelf, WEIGHED, name=hostile, species=hostile, place=hostile)
     animal = next(one for one in odd.specimens if one.tag == WEIGHED)
-    named = animal if kind in (PictureKind.LIFE, PictureKind.WEIGHT, PictureKind.MEALS) else None
+    of_one = (PictureKind.LIFE, PictureKind.WEIGHT, PictureKind.MEALS, PictureKind.MOISTURE)
+    named = animal if kind in of_one else None
     for picture in draw(kind, odd, Look(), animal=named):
         assert_laid_out(picture)
 

@@ -24,6 +24,7 @@ def call(burrowbell, demo_db):  # noqa: F811
         ("molts", "x.png", "lasiodora parahybana"),
         ("acceptance", "x.png"),
         ("climate", "x.png"),
+        ("moisture", "x.png", "K1"),
     ],
     ids=" ".join,
 )

@@ -4,6 +4,7 @@ from bot.pictures.charts.acceptance import acceptance_chart
 from bot.pictures.charts.climate import climate_charts
 from bot.pictures.charts.life import life_chart
 from bot.pictures.charts.meals import meals_chart
+from bot.pictures.charts.moisture import moisture_chart
 from bot.pictures.charts.molts import intervals_chart
 from bot.pictures.charts.shelf import shelf_charts
 from bot.pictures.charts.weight import weight_chart
@@ -14,6 +15,7 @@ __all__ = [
     "intervals_chart",
     "life_chart",
     "meals_chart",
+    "moisture_chart",
     "shelf_charts",
     "weight_chart",
 ]
