@@ -79,6 +79,8 @@ def _change(message: Message, rest: range) -> Reading | None:
         return Reading(reading=ReadingKind.ASK, ask=ask)
     if named and any(i.cat == "W" and _NO_CORRECTION & set(i.senses) for i in items):
         return None
+    if any(i.cat == "X" and _excepts(message, i) for i in items):
+        return None  # "no eaters on shelf B bar Dot"
     doubt = _in_doubt(message, frames, named)
     if doubt is not None:
         return doubt
@@ -100,6 +102,11 @@ def _change(message: Message, rest: range) -> Reading | None:
     return (
         Reading(reading=ReadingKind.AMEND, amend=Amend(action="change", changes=changes)) if changes else None
     )
+
+
+def _excepts(message: Message, item: Item) -> bool:
+    """Whether an exception is one by its first word, and no denial: "bar Dot", not "not Dot"."""
+    return any(s.cat == "except" for s in message.lexicon.account.senses(message.keys[item.i]))
 
 
 def _affirmed(message: Message, items: Sequence[Item], rest: range) -> list[Item]:

@@ -129,7 +129,8 @@ def _moldy(frame: Frame, at: int) -> bool:
 
 def _noun_molt(frame: Frame, at: int) -> bool:
     """ "a molt from Ink"; "since her molt" only says when something else was."""
-    before = [i for i in words_before(frame, at) if "the" not in i.senses and "pron" not in i.senses][-2:]
+    said = (i for i in words_before(frame, at) if i.cat != "D")
+    before = [i for i in said if "the" not in i.senses and "pron" not in i.senses][-3:]
     if before and "from" in before[-1].senses:
         return False
     if any("when" in i.senses or (i.cat == "P" and i.val.kind in {"since", "until"}) for i in before):

@@ -211,6 +211,8 @@ class _Builder:
             return  # "her third today" counts no prey
         if "both" in item.senses and not self._prey_follows(place):
             return
+        if "ones" in item.senses and self._described_one(place, item):
+            return
         if "ones" in item.senses and self.meal.size is not None and self._meal_word(place, item):
             return  # "a small one"
         if "verb" in item.senses and self.frame.refs and not self.frame.verbs:
@@ -220,6 +222,19 @@ class _Builder:
             return
         self._spill()
         self.number, self.number_at = item.val, place
+
+    def _described_one(self, place: int, item: Item) -> bool:
+        """ "the old one ate": an animal, but not said which."""
+        before = self.frame.clause.items[place - 1] if place else None
+        nxt = self._next(place)
+        if before is None or nxt is None or "trait" not in before.senses:
+            return False
+        if not ("neg" in nxt.senses or ("verb" in nxt.senses and not nxt.senses["verb"].group.keeper)):
+            return False
+        self.frame.refs.append(Ref((), sure=False, words=f"{before.text} {item.text}", doubt="two_fit"))
+        self.frame.ref_at.append(place)
+        self.meal, self.number = Meal(), None
+        return True
 
     def _after_prey(self, place: int, item: Item) -> bool:
         """ "crickets x2": a number behind its prey, with no other prey to come."""

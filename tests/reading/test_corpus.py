@@ -2,8 +2,8 @@
 
 The floors are what the reader reaches; they go up with it and never down. ``contract`` are the reading
 contract's own messages, ``siblings`` were written beside the words they try; ``ledger``, ``racks``, ``loft``,
-``round``, ``evening``, ``cellar``, ``bench`` and ``hallway`` were labelled before the reader was tried on
-them, by somebody who knew it; the others were written by people who did not.
+``round``, ``evening``, ``cellar``, ``bench``, ``hallway`` and ``landing`` were labelled before the reader was
+tried on them, by somebody who knew it; the others were written by people who did not.
 """
 
 from collections import Counter
@@ -32,6 +32,7 @@ FLOORS = {
     "en/hallway": (90.6, 0.0),
     "de/kalender": (100.0, 0.0),
     "es/calendario": (97.5, 0.0),
+    "en/landing": (84.0, 0.0),
     "de/regal": (100.0, 0.0),
     "es/estante": (100.0, 0.0),
 }
