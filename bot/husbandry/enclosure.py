@@ -53,6 +53,10 @@ WIDEST_HOLE_MM: Final = Figure(4.0, 2.0, 4.0, f"howdo107 (weak source); {COMMON}
 HOLE_PART: Final = Figure(0.7, 0.5, 0.9, f"smaller than the carapace: {COMMON}")
 #: A move is best within so many days of the first meal after a molt.
 MOVE_WITHIN: Final = Figure(21, 7, 21, f"one to three weeks after a molt has hardened: {COMMON}")
+#: Whoever took a meal so lately eats.
+EATS_WITHIN: Final = timedelta(days=14)
+#: From this probability on, premolt is reckoned with though nobody has noted it.
+_PROBABLY: Final = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,12 +117,18 @@ def moving_window(animal: Animal, next_molt: tuple[date, ...] | None, on: date) 
         return None if first == on else MovingWindow(first, first + within, after_molt=False)
     cycle = (next_molt[2] - (state.last_molted or on)).days
     last = next_molt[1] - timedelta(days=round(PREMOLT_PART.value * cycle))
-    if _near_a_molt(animal, on) or last < first:
+    if near_a_molt(animal, on) or last < first:
         return MovingWindow(next_molt[2] + hard, next_molt[2] + hard + within, after_molt=True)
     return MovingWindow(first, last, after_molt=False)
 
 
-def _near_a_molt(animal: Animal, on: date) -> bool:
+def near_a_molt(animal: Animal, on: date) -> bool:
+    """Sealed, in premolt by the keeper's eye, or likely so by its record: not to be moved.
+
+    One that eats is not taken to be, however long its last molt on record is ago.
+    """
     state = animal.state
-    noted = state.sealed_since is not None or state.premolt_since is not None
-    return noted or premolt_chance(animal, on) >= 0.5
+    if state.sealed_since is not None or state.premolt_since is not None:
+        return True
+    fasts = state.refusals > 0 or (state.last_fed is not None and on - state.last_fed > EATS_WITHIN)
+    return fasts and premolt_chance(animal, on) >= _PROBABLY

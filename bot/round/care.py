@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from bot.husbandry import practice
 from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD
-from bot.husbandry.enclosure import home_for
+from bot.husbandry.enclosure import home_for, near_a_molt
 from bot.husbandry.watering import Watering, watering_of
 from bot.round.meals import meal_plan
 from bot.round.model import RestReason, Task, TaskKind, Why
@@ -154,11 +154,11 @@ def rehouse_task(case: Case) -> Task | None:
 
 
 def _must_not_be_moved(case: Case) -> bool:
-    """At rest (unless only held), soft, refusing, guarding a sac, or with prey still in there."""
+    """At rest (unless only held), near a molt, soft, refusing, guarding a sac, or with prey in there."""
     rest, state = case.rest, case.state
     resting = rest is not None and rest.reason is not RestReason.HELD
     unsure = state.refusals >= 2 or state.open_offer is not None or state.sac_since is not None
-    return resting or case.hardened_on is not None or unsure
+    return resting or case.hardened_on is not None or unsure or near_a_molt(case.animal, case.on)
 
 
 def _too_small(case: Case) -> Why | None:

@@ -270,6 +270,22 @@ CASES = {
         {},
         "premolt",
     ),
+    "and for a molt that its record makes likely": (
+        facts(
+            entry(300, "molted"),
+            entry(250, "rehoused", volume_l=Decimal(1)),
+            entry(20, "fed"),
+            entry(2, "refused"),
+            WATERED,
+        ),
+        {},
+        None,
+    ),
+    "but not where it eats, however long ago its last molt on record": (
+        facts(entry(900, "molted"), entry(250, "rehoused", volume_l=Decimal(1)), entry(1, "fed"), WATERED),
+        {"rehouse": ("rehouse_small", 0)},
+        None,
+    ),
     "three molts in a home of unknown size": (
         facts(
             entry(400, "rehoused"), *(entry(d, "molted") for d in (300, 200, 90)), entry(1, "fed"), WATERED
