@@ -160,6 +160,24 @@ def test_a_shelf_is_seen_on_the_days_for_which_it_is_shared(two):
             assert (work.keepers.name_of(theirs.keeper.id) == THEIRS) is seen
 
 
+def test_buttons_of_who_shares_a_shelf_are_seen_in_a_group_and_nowhere_else(two):
+    mine, theirs = two
+    with mine.store.begin() as work:
+        numbers = [
+            work.prompts.put(theirs.keeper.id, chat=chat, actions=[], pending=None, change_id=None, at=NOW)
+            for chat in ("-55", "8")
+        ]
+    for shared in (False, True):
+        with mine.store.begin() as work:
+            with work.fenced(mine.keeper.id, TODAY):
+                seen = [work.prompts.get(number) is not None for number in numbers]
+            assert seen == [shared, False]
+            work.connection.execute(
+                insert(t.membership),
+                {"shelf_id": theirs.id, "keeper_id": mine.keeper.id, "role": "partner"},
+            )
+
+
 def test_a_connection_that_is_not_in_service_sees_nothing(two):
     engine = create_engine(two[0].store.url)
     with engine.connect() as connection:

@@ -25,6 +25,11 @@ _SHARES = (
     "OR EXISTS (SELECT 1 FROM handover WHERE handover.by_keeper = keeper.id)"
 )
 
+#: In a group's chat the keepers of one shelf press each other's buttons.
+_BY_SHARERS = (
+    f"EXISTS (SELECT 1 FROM membership WHERE membership.keeper_id = prompt.keeper_id AND {_OF_SHELF})"
+)
+
 #: What a fenced transaction sees and writes of each table; nothing where there is no condition.
 _FENCED = {
     "keeper": f"id = {_KEEPER}",
@@ -35,7 +40,7 @@ _FENCED = {
     "handover": f"{_OF_SHELF} OR EXISTS (SELECT 1 FROM invite WHERE invite.id = handover.invite_id "
     f"AND invite.redeemed_by = {_KEEPER})",
     "dialog": _OF_KEEPER,
-    "prompt": _OF_KEEPER,
+    "prompt": f"{_OF_KEEPER} OR (chat LIKE '-%' AND {_BY_SHARERS})",
     "place": _OF_SHELF,
     "specimen": _OF_SHELF,
     "alteration": _OF_SHELF,
