@@ -6,6 +6,7 @@ Rules:
 - In the quiet hours nothing comes; what falls due there comes at their end.
 - After the bot was down there is one round with what is due now, marked late, whatever was missed.
 - Keepers who stopped the bot are left out, and nothing piles up for them.
+- Reminders that are due together come as one message.
 - What others of a shelf did is told quietly, some of it at a time, and not in the quiet hours.
 - A keeper whose round fails is tried again after a while, and keeps nobody else waiting.
 - When the computer's clock is set back, rounds that were planned too far ahead are planned anew.
@@ -42,8 +43,10 @@ class Speaks(Protocol):
     ) -> Sequence[Reply]:
         """The round of a day; nothing where there is none to send."""
 
-    def remind(self, work: Work, keeper: Keeper, reminder: StoredReminder, at: datetime) -> Sequence[Reply]:
-        """What a reminder says now."""
+    def remind(
+        self, work: Work, keeper: Keeper, reminders: Sequence[StoredReminder], at: datetime
+    ) -> Sequence[Reply]:
+        """What reminders that are due together say now."""
 
     def news(self, work: Work, keeper: Keeper, rows: Sequence[StoredNews], at: datetime) -> Sequence[Reply]:
         """What others did on the keeper's shelf."""
@@ -147,7 +150,10 @@ class Clock:
                 due = work.reminders.due(now, _SLICE)
             if not due:
                 break
-            posted += sum(self._tell(reminder, now) for reminder in due if not self._lets_others_go())
+            groups: dict[int, list[StoredReminder]] = {}
+            for reminder in due:
+                groups.setdefault(reminder.keeper_id, []).append(reminder)
+            posted += sum(self._tell(group, now) for group in groups.values() if not self._lets_others_go())
         return posted
 
     # --- what others did on a shelf
@@ -186,28 +192,37 @@ class Clock:
         """Leaves the store for a moment to those who answer somebody. True when it is time to stop."""
         return self._stopping.wait(_A_MOMENT)
 
-    def _tell(self, reminder: StoredReminder, now: datetime) -> bool:
+    def _tell(self, group: Sequence[StoredReminder], now: datetime) -> int:
+        """Tells what is due for one keeper together; where that fails, each by itself."""
         try:
             with self._store.begin() as work:
-                return self._remind(work, reminder, now)
+                return int(self._remind(work, group, now))
         except Exception:
-            _log.exception("a reminder could not be told", extra={"reminder": reminder.id})
+            _log.exception("reminders could not be told", extra={"reminders": [one.id for one in group]})
+        if len(group) > 1:
+            return sum(self._tell([one], now) for one in group)
         with self._store.begin() as work:
-            work.reminders.moved(reminder.id, now + _TRY_AGAIN_AFTER)
-        return False
+            work.reminders.moved(group[0].id, now + _TRY_AGAIN_AFTER)
+        return 0
 
-    def _remind(self, work: Work, reminder: StoredReminder, now: datetime) -> bool:
-        keeper = work.keepers.get(reminder.keeper_id)
+    def _remind(self, work: Work, group: Sequence[StoredReminder], now: datetime) -> bool:
+        ours = {one.id for one in work.reminders.due(now, _SLICE)}  # another worker may have some in hand
+        group = [one for one in group if one.id in ours]
+        if not group:
+            return False
+        keeper = work.keepers.get(group[0].keeper_id)
         settings = keeper.settings
         if is_quiet(now, settings.quiet_from, settings.quiet_to, settings.zone):
-            work.reminders.moved(reminder.id, _after_quiet(keeper, now))
+            for one in group:
+                work.reminders.moved(one.id, _after_quiet(keeper, now))
             return False
-        move_on(work, reminder, now, at=reminder.time or settings.round_time)
+        for one in group:
+            move_on(work, one, now, at=one.time or settings.round_time)
         chat = self._posts.home(work.keepers.contacts(keeper.id))
         if chat is None:
             return False
-        replies = self._speaks.remind(work, keeper, reminder, now)
-        key = f"reminder:{reminder.id}:{reminder.next_at:%Y-%m-%dT%H:%M:%S}"
+        replies = self._speaks.remind(work, keeper, group, now)
+        key = "reminder:" + ".".join(f"{one.id}" for one in group) + f":{group[0].next_at:%Y-%m-%dT%H:%M:%S}"
         return self._posts.nudge(work, keeper_id=keeper.id, chat=chat, replies=replies, key=key, at=now)
 
 

@@ -12,7 +12,7 @@ from typing import Any, Final
 from zoneinfo import ZoneInfo
 
 from bot.conversation import next_up, schedules, wording
-from bot.conversation.model import Reply
+from bot.conversation.model import Button, Reply
 from bot.conversation.pages import fit
 from bot.conversation.recurrence_words import spoken
 from bot.conversation.texts import say
@@ -224,16 +224,42 @@ def typed_snooze(turn: Turn) -> list[Reply] | None:
         return None
     turn.remember(reminded=None)
     later = (turn.now.date() + timedelta(days=days)).isoformat()
-    return [*set_reminder(turn, _again({**told, "day": later}))]
+    put_off = told.get("of") or [told]
+    return [reply for one in put_off for reply in set_reminder(turn, _again({**one, "day": later}))]
 
 
 # --- told -----------------------------------------------------------------------------------
 
 
-def tell(turn: Turn, reminder: StoredReminder) -> list[Reply]:
-    """Words a reminder whose time has come. The clock has moved it on or closed it already."""
-    lines = [say("remind.told", what=reminder.what)]
-    lines += [
+def tell(turn: Turn, due: Sequence[StoredReminder]) -> list[Reply]:
+    """Words reminders whose time has come, as one message. The clock has moved them on or closed them."""
+    turn.remember(reminded={"of": [_kept(one) for one in due], "at": turn.incoming.sent_at.isoformat()})
+    if len(due) == 1:
+        lines = [say("remind.told", what=due[0].what), *_more_of(turn, due[0])]
+        return [turn.reply("\n".join(lines), [_put_off(turn, due[0]), _stop(due[0])])]
+    lines = [say("remind.told_several", n=len(due))]
+    buttons: list[tuple[Button, ...]] = []
+    for number, one in enumerate(due, 1):
+        more = [line for line in _more_of(turn, one) if line not in lines]
+        lines += [say("remind.numbered", number=number, what=one.what), *more]
+        choices = [*_put_off(turn, one), *_stop(one)]
+        numbered = [Choice(say("remind.numbered", number=number, what=c.label), c.action) for c in choices]
+        # a prompt of its own: pressing a button of one leaves those of the others good
+        buttons += turn.reply("", [numbered]).buttons if number <= _MOST_LISTED else ()
+    return [Reply(text="\n".join(lines), buttons=tuple(buttons))]
+
+
+def _kept(reminder: StoredReminder) -> dict[str, Any]:
+    return {
+        "what": reminder.what,
+        "tags": list(reminder.tags),
+        "time": reminder.time.isoformat() if reminder.time else None,
+    }
+
+
+def _more_of(turn: Turn, reminder: StoredReminder) -> list[str]:
+    """Who of it is at rest, and when it comes next."""
+    lines = [
         say("remind.rests", who=turn.called(tag), why=rest)
         for tag in reminder.tags[:6]
         if (rest := next_up.rest_line(turn, tag))
@@ -243,26 +269,13 @@ def tell(turn: Turn, reminder: StoredReminder) -> list[Reply]:
     )
     if later is not None and reminder.repeats is not None and later.next_at > turn.incoming.sent_at:
         lines.append(say("remind.next", when=_when(turn, later.next_at)))
-    turn.remember(
-        reminded={
-            "what": reminder.what,
-            "tags": list(reminder.tags),
-            "time": reminder.time.isoformat() if reminder.time else None,
-            "at": turn.incoming.sent_at.isoformat(),
-        }
-    )
-    return [turn.reply("\n".join(lines), [_put_off(turn, reminder), _stop(reminder)])]
+    return lines
 
 
 def _put_off(turn: Turn, reminder: StoredReminder) -> list[Choice]:
     today = turn.now.date()
     days = [(say("remind.tomorrow"), 1), (say("remind.next_week"), 7)]
-    action = {
-        "do": "remind_on",
-        "what": reminder.what,
-        "tags": list(reminder.tags),
-        "time": reminder.time.isoformat() if reminder.time else None,
-    }
+    action = {"do": "remind_on", **_kept(reminder)}
     return [Choice(say("button.done"), {"do": "noted", "id": reminder.id})] + [
         Choice(label, {**action, "day": (today + timedelta(days=n)).isoformat()}) for label, n in days
     ]

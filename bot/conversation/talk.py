@@ -73,12 +73,14 @@ class Conversation:
             turn.save_dialog()
         return replies
 
-    def remind(self, work: Work, keeper: Keeper, reminder: StoredReminder, at: datetime) -> list[Reply]:
-        """What a reminder says now. The caller has moved it on or closed it."""
+    def remind(self, work: Work, keeper: Keeper, due: Sequence[StoredReminder], at: datetime) -> list[Reply]:
+        """What reminders that are due together say now. The caller has moved them on or closed them."""
         turn = self._turn(work, keeper, _home(work, keeper), Incoming(sent_at=at))
-        is_round = is_said("round.rest_of_it", reminder.what)
+        of_round = [one for one in due if is_said("round.rest_of_it", one.what)]
+        others = [one for one in due if one not in of_round]
         with work.fenced(keeper.id, at.date()), speaking(keeper.settings.language):
-            replies = round_talk.come_back(turn) if is_round else reminders.tell(turn, reminder)
+            replies = round_talk.come_back(turn) if of_round else []
+            replies += reminders.tell(turn, others) if others else []
             turn.save_dialog()
         return replies
 

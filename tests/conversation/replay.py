@@ -209,11 +209,10 @@ class Player:
             if what == "greet":
                 return self.talk.greet(work, keeper, self.chat, moment)
             if what == "reminders":
-                replies = []
-                for due in work.reminders.due(moment, 10):
-                    move_on(work, due, moment, at=due.time or keeper.settings.round_time)
-                    replies += self.talk.remind(work, keeper, due, moment)
-                return replies
+                due = work.reminders.due(moment, 10)
+                for one in due:
+                    move_on(work, one, moment, at=one.time or keeper.settings.round_time)
+                return self.talk.remind(work, keeper, due, moment) if due else []
             return self.talk.round_message(work, keeper, date.fromisoformat(self.now[:10]), moment)
 
 

@@ -39,7 +39,7 @@ class SmallTalk:
         opened = work.rounds.open_(keeper.id, keeper.shelf_id, day, due_at=at, tasks=[], at=at)
         return [Reply(text=f"round of {day}")] if opened else []
 
-    def remind(self, work, keeper, reminder, at):
+    def remind(self, work, keeper, reminders, at):
         return []
 
 

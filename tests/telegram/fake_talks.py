@@ -42,8 +42,8 @@ class FakeTalks:
             return []
         return [Reply(text=f"Round of {day}" + (", late" if late else ""))]
 
-    def remind(self, work, keeper, reminder, at):
-        return [Reply(text=f"Remember: {reminder.what}")]
+    def remind(self, work, keeper, reminders, at):
+        return [Reply(text=f"Remember: {', '.join(one.what for one in reminders)}")]
 
     def _log(self, work, keeper, chat, incoming, words):
         change = work.journal.change(
