@@ -68,7 +68,7 @@ class Conversation:
     def news(self, work: Work, keeper: Keeper, rows: Sequence[StoredNews], at: datetime) -> list[Reply]:
         """What others did on a keeper's shelf; empty where nothing of it is worth telling any more."""
         turn = self._turn(work, keeper, _home(work, keeper), Incoming(sent_at=at))
-        with work.fenced(keeper.id, at.date()):
+        with work.fenced(keeper.id, at.date()), speaking(keeper.settings.language):
             replies = sharing.tell_news(turn, rows)
             turn.save_dialog()
         return replies

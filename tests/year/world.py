@@ -28,7 +28,7 @@ from bot.telegram.poller import store_updates
 from bot.telegram.post import Post
 from bot.telegram.translate import Me
 from bot.telegram.worker import Worker
-from bot.terms import KeeperSettings, Kind
+from bot.terms import KeeperSettings, Kind, Stage
 from storage import Store
 from storage.records import Outgoing
 from tests.telegram import updates as make
@@ -183,6 +183,7 @@ class World:
         store = Store.open(self.url)
         residents = crowd(60, seed=self.chance.randrange(1000))
         self.tags = [one.specimen.tag for one in residents]
+        self.males = {one.specimen.tag for one in residents if one.specimen.stage is Stage.MATURE_MALE}
         with store.begin() as work:
             keeper = work.keepers.create("Ada (invented)", KeeperSettings(zone=ZONE), at=self.now)
             self.keeper_id, self.shelf_id = keeper.id, keeper.shelf_id
@@ -331,7 +332,8 @@ class World:
             kind
         ]
         if tag in self.sealed:
-            molts = (day - self.last_molt.get(tag, date.min)).days > 30
+            # a molt of a mature male, or soon after another, is asked about and not stored
+            molts = tag not in self.males and (day - self.last_molt.get(tag, date.min)).days > 30
             kind = Kind.MOLTED if molts else Kind.OPENED
             text = f"{tag} molted" if molts else f"{tag} opened up"
             self.sealed.discard(tag)
