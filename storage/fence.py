@@ -31,6 +31,11 @@ _UP: Final = text(
                    AND (from_day IS NULL OR from_day <= :latest)
                    AND (until_day IS NULL OR until_day >= :earliest)
            ), true),
+           set_config('burrowbell.people', (
+               SELECT CAST(coalesce(array_agg(other.keeper_id), '{}') AS text)
+               FROM membership AS own JOIN membership AS other ON other.shelf_id = own.shelf_id
+               WHERE own.keeper_id = CAST(:keeper AS bigint)
+           ), true),
            set_config('burrowbell.scope', 'keeper', true)
     """
 )
