@@ -38,7 +38,7 @@ from bot.conversation import (
     shelf_talk,
     written_up,
 )
-from bot.conversation.answers import answer_reading, asked_on, concern, credit, present
+from bot.conversation.answers import answer_reading, asked_on, care, concern, credit, present
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
@@ -89,6 +89,8 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.FIRST_AID: helping.first_aid,
     Action.PICTURE: pictured.picture,
     Action.CONCERN: concern.worries,
+    Action.DISTURB: care.may_disturb,
+    Action.CARE: care.care,
     Action.EXPORT: own_data.export,
     Action.ERASE: own_data.ask_to_erase,
     Action.BACK: handover.back,

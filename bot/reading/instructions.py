@@ -54,6 +54,8 @@ class Action(StrEnum):
     FIRST_AID = "first_aid"
     PICTURE = "picture"
     CONCERN = "concern"
+    DISTURB = "disturb"
+    CARE = "care"
     EXPORT = "export"
     ERASE = "erase"
     BACK = "back"
@@ -308,6 +310,8 @@ _UNDERSTAND: Final[Mapping[Action, Understand]] = {
     Action.BY_THE_RULE: _by_the_rule,
     Action.PICTURE: _picture,
     Action.CONCERN: _concern,
+    Action.DISTURB: _concern,
+    Action.CARE: _concern,
     Action.WHO_LOGGED: _who_logged,
     Action.NOTES: _notes,
     Action.PHOTOS: _photos,
@@ -328,6 +332,8 @@ _MAY_BE_ASKED: Final = frozenset(
         Action.SETTINGS,
         Action.FIRST_AID,
         Action.CONCERN,
+        Action.DISTURB,
+        Action.CARE,
         Action.MORE,
         Action.EXPORT,
         Action.ERASE,

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from datetime import date
 
+import pytest
+
 from bot.conversation import Conversation
 from bot.terms import Kind
 
@@ -208,3 +210,24 @@ def test_a_day_that_is_past_goes_on_with_the_question_before_and_a_day_to_come_d
     chat.told("what did Pebble eat this month?")
     assert "2 crickets" in chat.told("today?")
     assert chat.told("tomorrow?") == chat.told("who is due tomorrow?")
+
+
+@pytest.mark.parametrize(
+    "asked",
+    ["can I dig up Delve?", "should I wake Delve", "is it ok to open up Delve's burrow?", "dig out Delve?"],
+)
+def test_a_burrow_is_never_to_be_dug_up(chat, asked):
+    chat.told("Delve sealed")
+    said = chat.told(asked)
+    assert said.startswith("No: leave Delve (R2) closed.")
+    assert "keep water there" in said
+    assert "Sealed since" in said
+
+
+@pytest.mark.parametrize(
+    "asked", ["what temperature does Delve need?", "how humid should Delve be kept", "care of Delve"]
+)
+def test_what_an_animal_needs_is_told_of_its_species_with_the_basis(chat, asked):
+    said = chat.told(asked)
+    assert "°C" in said
+    assert "Basis: " in said

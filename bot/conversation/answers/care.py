@@ -1,0 +1,40 @@
+"""How an animal is kept, and why a closed burrow stays closed: what is asked before something is done."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from bot.conversation import wording
+from bot.conversation.answers.present import species_summary
+from bot.conversation.model import Reply
+from bot.conversation.next_up import rest_line
+from bot.conversation.pages import fit
+from bot.conversation.texts import say
+from bot.conversation.turn import Turn
+from bot.reading.instructions import Instruction
+from bot.reading.model import Question, Topic
+
+_MOST_SPECIES: Final = 3
+_MOST_NAMES: Final = 6
+
+
+def may_disturb(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """Whether a burrow may be dug up or an animal be woken: never, and what to do in its place."""
+    turn.facts.fetch(wanted.tags)
+    rests = {tag: rest_line(turn, tag) for tag in wanted.tags if turn.facts.get(tag) is not None}
+    lines = [say("disturb.closed", names=wording.called(turn.animals(wanted.tags), most=_MOST_NAMES))]
+    lines += [say("answer.card", who=turn.called(tag), what=rest) for tag, rest in rests.items() if rest]
+    lines.append(say("disturb.long"))
+    return [fit(turn, "\n".join(lines))]
+
+
+def care(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """What is known of keeping the animals asked about, a reply for each of their species."""
+    species = list(dict.fromkeys(animal.species for animal in turn.animals(wanted.tags) if animal.species))
+    if not species:
+        return [turn.reply(say("species.which"))]
+    return [
+        reply
+        for name in species[:_MOST_SPECIES]
+        for reply in species_summary(turn, Question(topic=Topic.SPECIES_SUMMARY, species=name))
+    ]
