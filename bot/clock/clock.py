@@ -9,7 +9,7 @@ Rules:
 - Reminders that are due together come as one message.
 - What others of a shelf did is told quietly, some of it at a time, and not in the quiet hours.
 - A keeper whose round fails is tried again after a while, and keeps nobody else waiting.
-- When the computer's clock is set back, rounds that were planned too far ahead are planned anew.
+- When the computer's clock is set back, rounds that were put off by it are brought forward again.
 """
 
 from __future__ import annotations
@@ -31,8 +31,10 @@ _SLICE: Final = 200
 _A_MOMENT: Final = 0.001
 _LATE_AFTER: Final = timedelta(minutes=15)
 _TRY_AGAIN_AFTER: Final = timedelta(minutes=15)
-#: No round is planned further ahead than this, whatever clocks do: a day, the longest one, and some.
-_FARTHEST: Final = timedelta(days=3)
+#: No round is planned further ahead than this by a clock that is right: the longest day, and some.
+_FARTHEST: Final = timedelta(hours=26)
+#: A clock that is kept in step goes back by less than this; by more, it was set.
+_SET_BACK: Final = timedelta(minutes=1)
 
 
 class Speaks(Protocol):
@@ -83,8 +85,10 @@ class Clock:
 
     def tick(self, now: datetime) -> int:
         """Posts all that is due. How many messages were posted."""
-        if self._last_tick is None or now < self._last_tick:
-            self._plan_anew(now)
+        if self._last_tick is None:
+            self._plan_anew(now, after=now + _FARTHEST)
+        elif now < self._last_tick - _SET_BACK:
+            self._plan_anew(now, after=now)
         self._last_tick = now
         return self._rounds(now) + self._reminders(now) + self._news(now)
 
@@ -136,10 +140,13 @@ class Clock:
         key = f"round:{keeper_id}:{day}"
         return self._posts.nudge(work, keeper_id=keeper_id, chat=chat, replies=replies, key=key, at=now)
 
-    def _plan_anew(self, now: datetime) -> None:
+    def _plan_anew(self, now: datetime, *, after: datetime) -> None:
+        """Brings rounds forward that a wrong clock put off: those planned for after a moment."""
         with self._store.begin() as work:
-            for keeper in work.keepers.planned_after(now + _FARTHEST):
-                self.plan(work, keeper, now)
+            for keeper in work.keepers.planned_after(after):
+                following = _by_the_right_clock(work, keeper, now)
+                if keeper.next_round_at is not None and following < keeper.next_round_at:
+                    work.keepers.set_next_round(keeper.id, following)
 
     # --- reminders
 
@@ -234,6 +241,17 @@ def move_on(work: Work, reminder: StoredReminder, now: datetime, *, at: time) ->
         work.reminders.end(reminder.id)
     else:
         work.reminders.moved(reminder.id, following)
+
+
+def _by_the_right_clock(work: Work, keeper: Keeper, now: datetime) -> datetime:
+    """When a keeper's next round falls due: today's, where its time is past and it never came."""
+    settings = keeper.settings
+    latest = next_wall_time(now - timedelta(days=1), settings.round_time, settings.zone)
+    today = local_day(now, settings.zone, settings.day_starts)
+    is_of_today = latest <= now and local_day(latest, settings.zone, settings.day_starts) == today
+    if is_of_today and work.rounds.of_day(keeper.id, today) is None:
+        return latest
+    return next_wall_time(now, settings.round_time, settings.zone)
 
 
 def _after_quiet(keeper: Keeper, now: datetime) -> datetime:

@@ -221,6 +221,30 @@ def test_a_clock_that_stood_far_ahead_and_is_set_back_loses_no_round(home):
     assert [line[-10:] for line in told] == ["2026-03-04", "2026-03-05"]
 
 
+@settings(max_examples=60, deadline=None)
+@given(
+    starts=st.integers(0, 48),
+    lasts=st.integers(1, 24),
+    by=st.integers(-2000, 2000).map(lambda minutes: timedelta(minutes=minutes)),
+)
+def test_no_day_is_without_its_round_however_the_clock_was_wrong(starts, lasts, by):
+    """A day that is seen by the right clock, between the round's time and the quiet hours, has a round."""
+    home = Home()
+    keeper = home.keeper(local("2026-03-04T00:30"))
+    seen, moment = set(), local("2026-03-04T00:30")
+    for number in range(2 * 24 * 5):
+        is_wrong = starts <= number < starts + lasts
+        home.clock.tick(moment + by if is_wrong else moment)
+        wall = moment.astimezone(ZoneInfo(BERLIN))
+        if not is_wrong and time(8) <= wall.time() < time(22):
+            seen.add(wall.date())
+        moment += timedelta(minutes=30)
+    with home.store.look() as work:
+        without = [day for day in sorted(seen) if work.rounds.of_day(keeper, day) is None]
+    home.store.close()
+    assert without == []
+
+
 def test_a_clock_that_starts_in_1970_keeps_quiet_until_it_is_set(home):
     home.keeper(local("2026-03-04T07:00"))
     home.restart()
