@@ -118,10 +118,15 @@ def _without_row_values(context: Any) -> None:
     """Takes out of a server's complaint about rows all but what kind it is and which rule was broken.
 
     Its own words quote the rows ("Key (name)=(…) already exists"), and would stand in every traceback.
-    That the server cannot be reached or has no room quotes none, and is told to the keeper.
+    That the server cannot be reached or has no room quotes none, and is told to the keeper; nor does a
+    refusal of ours, made before anything went to the server.
     """
     told, complaint = context.sqlalchemy_exception, context.original_exception
-    if told is None or isinstance(told, OperationalError | InterfaceError):
+    if (
+        told is None
+        or isinstance(told, OperationalError | InterfaceError)
+        or isinstance(complaint, StoreError)
+    ):
         return
     found = getattr(complaint, "diag", None)
     rule = getattr(found, "constraint_name", None) or getattr(found, "table_name", None) or "no rule named"

@@ -16,7 +16,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable, Iterable, Sequence
-from datetime import date, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from threading import Event
 from typing import Final, Protocol
 
@@ -33,6 +33,8 @@ _LATE_AFTER: Final = timedelta(minutes=15)
 _TRY_AGAIN_AFTER: Final = timedelta(minutes=15)
 #: No round is planned further ahead than this by a clock that is right: the longest day, and some.
 _FARTHEST: Final = timedelta(hours=26)
+#: A small board with no battery starts in 1970: nothing is planned by such a clock.
+_BEFORE_ALL: Final = datetime(2000, 1, 1, tzinfo=UTC)
 #: A clock that is kept in step goes back by less than this; by more, it was set.
 _SET_BACK: Final = timedelta(minutes=1)
 
@@ -85,11 +87,8 @@ class Clock:
 
     def tick(self, now: datetime) -> int:
         """Posts all that is due. How many messages were posted."""
-        if self._last_tick is None:
-            self._plan_anew(now, after=now + _FARTHEST)
-        elif now < self._last_tick - _SET_BACK:
-            self._plan_anew(now, after=now)
-        self._last_tick = now
+        if now >= _BEFORE_ALL:
+            self._mind_the_clock(now)
         return self._rounds(now) + self._reminders(now) + self._news(now)
 
     def plan(self, work: Work, keeper: Keeper, at: datetime) -> None:
@@ -139,6 +138,13 @@ class Clock:
             self._on_round((now - due_at).total_seconds())
         key = f"round:{keeper_id}:{day}"
         return self._posts.nudge(work, keeper_id=keeper_id, chat=chat, replies=replies, key=key, at=now)
+
+    def _mind_the_clock(self, now: datetime) -> None:
+        if self._last_tick is None:
+            self._plan_anew(now, after=now + _FARTHEST)
+        elif now < self._last_tick - _SET_BACK:
+            self._plan_anew(now, after=now)
+        self._last_tick = now
 
     def _plan_anew(self, now: datetime, *, after: datetime) -> None:
         """Brings rounds forward that a wrong clock put off: those planned for after a moment."""

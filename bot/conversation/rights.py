@@ -65,6 +65,8 @@ _ACTIONS: Final = ALWAYS | frozenset(
         Action.PICTURE,
         Action.PHOTOS,
         Action.CONCERN,
+        Action.DISTURB,
+        Action.CARE,
         Action.WHO_LOGGED,
     }
 )

@@ -221,7 +221,7 @@ def test_a_clock_that_stood_far_ahead_and_is_set_back_loses_no_round(home):
     assert [line[-10:] for line in told] == ["2026-03-04", "2026-03-05"]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(
     starts=st.integers(0, 48),
     lasts=st.integers(1, 24),

@@ -76,7 +76,7 @@ def test_first_aid_is_told_to_a_helper_at_any_time(helped):
     assert "emergency number" in helped.told("I was bitten by Delve")
 
 
-#: Of the keeper alone: whatever alters the shelf, its reminders, or who looks after it.
+#: Of the keeper alone: what alters the shelf, its reminders, or who looks after it; what is to be published.
 OF_THE_KEEPER = {
     Action.ADD,
     Action.RENAME,
@@ -90,6 +90,7 @@ OF_THE_KEEPER = {
     Action.END_HANDOVER,
     Action.HANDOVERS,
     Action.NEW_LINK,
+    Action.NOTES,
 }
 
 
