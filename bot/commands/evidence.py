@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from bot.commands.errors import Refusal
+from bot.commands.one_species import of_one_species
 from bot.commands.options import (
     db_option,
     debug_option,
@@ -19,7 +19,7 @@ from bot.commands.options import (
     print_json,
 )
 from bot.commands.store import opened, some_keeper
-from bot.husbandry.evidence import ENOUGH, Finding, by_species, findings
+from bot.husbandry.evidence import ENOUGH, Finding, findings
 from storage.shelf_on_paper import read_shelf
 
 
@@ -52,13 +52,7 @@ def evidence_command(
         keeper = some_keeper(work, keeper_name)
         records = read_shelf(work, keeper.shelf_id).records()
     day = on or in_zone(now, keeper.settings.zone).date()
-    words = " ".join(species)
-    named = by_species(records, words)
-    if not named:
-        raise Refusal(f"{words}: no animal on record is of that species; write it as on the shelf")
-    if len(named) > 1:
-        raise Refusal(f"{words}: say which, it may be {' or '.join(named)}")
-    ((name, own),) = named.items()
+    name, own = of_one_species(records, species)
     found = findings(own, day)
     if as_json:
         for finding in found:

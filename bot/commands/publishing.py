@@ -10,10 +10,10 @@ from typing import Final
 import click
 
 from bot.commands.errors import Refusal
+from bot.commands.one_species import of_one_species
 from bot.commands.options import db_option, debug_option, in_zone, keeper_option, now_option, on_option
 from bot.commands.shelf_view import output_file, write_file
 from bot.commands.store import opened, some_keeper
-from bot.husbandry.evidence import by_species
 from bot.pictures.notes.document import Document
 from bot.pictures.notes.husbandry import SpeciesRecords, husbandry_notes
 from bot.pictures.notes.markdown import to_markdown
@@ -60,13 +60,7 @@ def notes_command(
     with opened(db) as store, store.look() as work:
         keeper = some_keeper(work, keeper_name)
         records = read_shelf(work, keeper.shelf_id).records()
-    words = " ".join(species)
-    named = by_species(records, words)
-    if not named:
-        raise Refusal(f"{words}: no animal on record is of that species; write it as on the shelf")
-    if len(named) > 1:
-        raise Refusal(f"{words}: say which, it may be {' or '.join(named)}")
-    ((name, own),) = named.items()
+    name, own = of_one_species(records, species)
     day = on or in_zone(now, keeper.settings.zone).date()
     kept = SpeciesRecords(species=name, records=own, on=day, by=by)
     for place, content in _files(file, husbandry_notes(kept, keeper.settings), keeper.settings.units):
