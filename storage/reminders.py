@@ -31,13 +31,13 @@ _COUNT_OPEN = select(func.count(t.reminder.c.id)).where(
 _OF_SHELF = _OPEN.where(t.reminder.c.shelf_id == bindparam("shelf")).order_by(
     t.reminder.c.next_at, t.reminder.c.id
 )
-_DUE = Claim(
+_TO_TELL = (
     _OPEN.join(t.keeper, t.keeper.c.id == t.reminder.c.keeper_id)
     .where(t.reminder.c.next_at <= bindparam("now"), ~t.keeper.c.paused)
     .order_by(t.reminder.c.next_at, t.reminder.c.id)
-    .limit(bindparam("most")),
-    of=t.reminder,
 )
+_DUE = Claim(_TO_TELL.limit(bindparam("most")), of=t.reminder)
+_STILL_DUE = Claim(_TO_TELL.where(t.reminder.c.id.in_(bindparam("numbers", expanding=True))), of=t.reminder)
 _TAGS = (
     select(t.reminder_specimen.c.reminder_id, t.specimen.c.tag)
     .join_from(t.reminder_specimen, t.specimen, t.specimen.c.id == t.reminder_specimen.c.specimen_id)
@@ -112,6 +112,10 @@ class Reminders:
     def due(self, now: dt.datetime, limit: int) -> tuple[StoredReminder, ...]:
         """Reminders whose time has come, the longest due first; those of paused keepers wait."""
         return self._read(_DUE(self._db, {"now": now, "most": limit}))
+
+    def still_due(self, now: dt.datetime, numbers: Iterable[int]) -> tuple[StoredReminder, ...]:
+        """Those of some reminders whose time has come and which no other worker has in hand."""
+        return self._read(_STILL_DUE(self._db, {"now": now, "numbers": list(numbers)}))
 
     def moved(self, reminder_id: int, next_at: dt.datetime) -> None:
         """Sets when a reminder is to be told next."""

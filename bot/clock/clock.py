@@ -219,8 +219,7 @@ class Clock:
         return 0
 
     def _remind(self, work: Work, group: Sequence[StoredReminder], now: datetime) -> bool:
-        ours = {one.id for one in work.reminders.due(now, _SLICE)}  # another worker may have some in hand
-        group = [one for one in group if one.id in ours]
+        group = work.reminders.still_due(now, [one.id for one in group])
         if not group:
             return False
         keeper = work.keepers.get(group[0].keeper_id)
