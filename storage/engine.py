@@ -34,6 +34,14 @@ _ALIKE: Final[Mapping[str, Any]] = {
     "hide_parameters": True,
 }
 
+_raw_decode: Final = json.JSONDecoder().raw_decode
+
+
+def _from_json(text: str) -> Any:
+    """The value of a JSON column, which this program wrote: no white space about it, and most often empty."""
+    return [] if text == "[]" else _raw_decode(text)[0]
+
+
 #: Where a pooled connection notes that its next transaction is to begin as a write.
 _WRITES: Final = "burrowbell_writes"
 
@@ -148,5 +156,6 @@ def _sqlite(url: URL) -> Engine:
         url.set(drivername="sqlite+whole"),
         connect_args={"check_same_thread": False, "timeout": BUSY_TIMEOUT_MS / 1000},
         poolclass=StaticPool if file is None else QueuePool,
+        json_deserializer=_from_json,
         **_ALIKE,
     )

@@ -20,7 +20,7 @@ from storage.facts import facts_of, identity_of, start_of, state_from
 from storage.keys import key_of
 from storage.projection import Projection
 from storage.records import Membership, Role, StoredSpecimen
-from storage.rows import SPECIMEN_COLUMNS, specimen_from
+from storage.rows import SPECIMEN_COLUMNS, card_from, specimen_from
 from storage.types import exact, storable_words
 
 #: What may be altered of a specimen besides what the journal tells.
@@ -86,6 +86,11 @@ _STANDING = (
     .order_by(t.specimen.c.position, t.specimen.c.id)
 )
 _LIVING = _STANDING.where(t.specimen.c.gone_on.is_(None))
+_ANYBODY = (
+    select(t.specimen.c.id)
+    .where(t.specimen.c.shelf_id == bindparam("shelf"), ~t.specimen.c.void, t.specimen.c.gone_on.is_(None))
+    .limit(1)
+)
 _GONE = _STANDING.where(t.specimen.c.gone_on.is_not(None))
 _WORD = t.hold.alias("word")
 _LATEST_WORD = (
@@ -141,6 +146,10 @@ class Shelves:
             raise NotOnShelfError(f"There is no shelf {shelf_id}.")
         return int(found)
 
+    def is_empty(self, shelf_id: int) -> bool:
+        """Whether nobody living stands on the shelf."""
+        return self._db.execute(_ANYBODY, {"shelf": shelf_id}).first() is None
+
     def specimens(self, shelf_id: int, *, gone: bool = False) -> tuple[StoredSpecimen, ...]:
         """The living specimens in the order of the shelf; with ``gone``, those that died or left."""
         rows = self._db.execute(_GONE if gone else _LIVING, {"shelf": shelf_id})
@@ -152,18 +161,19 @@ class Shelves:
         if tags is not None:
             query, values = _FACTS_OF, values | {"keys": [key_of(tag) for tag in tags]}
         air = self._air(shelf_id)
+        room = air.get("")
         return tuple(
             SpecimenFacts(
-                specimen=(specimen := specimen_from(row).specimen),
+                specimen=card_from(row),
                 state=state_from(row.facts),
                 held_since=row.on_day,
                 held_until=row.until_day,
                 added_on=row.added_on,
                 feed_every=row.feed_every,
                 water_every=row.water_every,
-                air=air.get(specimen.place or "", air.get("")),
+                air=air.get(row.place or "", room),
             )
-            for row in self._db.execute(query, values)
+            for row in self._db.execute(query, values).all()
         )
 
     def _air(self, shelf_id: int) -> dict[str, Air]:

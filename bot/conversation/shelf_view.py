@@ -24,9 +24,12 @@ class Shelf:
     gone: tuple[StoredSpecimen, ...]
 
     @classmethod
-    def look_up(cls, work: Work, shelf_id: int, revision: int) -> Shelf:
-        """Reads a shelf from the store."""
-        living = tuple(stored.specimen for stored in work.shelves.specimens(shelf_id))
+    def look_up(
+        cls, work: Work, shelf_id: int, revision: int, living: tuple[Specimen, ...] | None = None
+    ) -> Shelf:
+        """Reads a shelf from the store; only the gone, where the living have been read."""
+        if living is None:
+            living = tuple(stored.specimen for stored in work.shelves.specimens(shelf_id))
         tags = {specimen.tag for specimen in living}
         gone = tuple(
             stored
@@ -66,16 +69,28 @@ class ShelfCache:
     def __init__(self) -> None:
         self._shelves: dict[int, Shelf] = {}
 
-    def get(self, work: Work, shelf_id: int) -> Shelf:
-        """The shelf as it stands now."""
+    def get(self, work: Work, shelf_id: int, living: tuple[Specimen, ...] | None = None) -> Shelf:
+        """The shelf as it stands now; of the ``living`` that were read already, where it is not known.
+
+        Those may be older than the revision, so that such a shelf is not kept for others.
+        """
         revision = work.shelves.revision(shelf_id)
         shelf = self._shelves.pop(shelf_id, None)
         if shelf is None or shelf.revision != revision:
+            if living is not None:
+                return Shelf.look_up(work, shelf_id, revision, living)
             shelf = Shelf.look_up(work, shelf_id, revision)
         self._shelves[shelf_id] = shelf
         while len(self._shelves) > self._MOST:
             self._shelves.pop(next(iter(self._shelves)))
         return shelf
+
+    def is_empty(self, work: Work, shelf_id: int) -> bool:
+        """Whether nobody living stands there; asks for no more than that where the shelf is not known."""
+        shelf = self._shelves.get(shelf_id)
+        if shelf is None or shelf.revision != work.shelves.revision(shelf_id):
+            return work.shelves.is_empty(shelf_id)
+        return not shelf.specimens
 
     def drop(self, shelf_id: int) -> None:
         """Forgets a shelf."""
@@ -110,6 +125,11 @@ class KnownFacts:
             return
         found = {facts.specimen.tag: facts for facts in self._work.shelves.facts(self._shelf_id, tags=wanted)}
         self._known.update({tag: found.get(tag) for tag in wanted})
+
+    @property
+    def living(self) -> tuple[Specimen, ...] | None:
+        """Everybody living, where the facts of all have been read."""
+        return None if self._all is None else tuple(facts.specimen for facts in self._all)
 
     def all(self) -> list[SpecimenFacts]:
         """The facts of all living animals, in shelf order."""

@@ -73,7 +73,7 @@ class Turn:
     def membership(self) -> Membership:
         """Whose shelf is talked of, and as what: their own, or the one they share in if theirs is empty."""
         own = Membership(shelf_id=self.keeper.shelf_id, role=Role.OWNER)
-        if self.cache.get(self.work, own.shelf_id).specimens:
+        if not self.cache.is_empty(self.work, own.shelf_id):
             return own
         memberships = self.work.shelves.of(self.keeper.id, on=self.today)
         return next((m for m in memberships if m.shelf_id != own.shelf_id), own)
@@ -91,7 +91,7 @@ class Turn:
     @cached_property
     def shelf(self) -> Shelf:
         """The animals of the shelf and their names. See :meth:`refresh`."""
-        return self.cache.get(self.work, self.shelf_id)
+        return self.cache.get(self.work, self.shelf_id, self.facts.living)
 
     @cached_property
     def facts(self) -> KnownFacts:

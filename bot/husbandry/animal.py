@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
 
 from bot.husbandry import practice
 from bot.husbandry.species import Species, species_of
 from bot.husbandry.state import SpecimenState
 from bot.terms import Sex, Specimen, Stage
+from bot.terms.kept import kept
 
 OWN_RECORD = "own record"
 SPECIES_FILE = "species file"
@@ -23,28 +23,28 @@ class Animal:
     specimen: Specimen
     state: SpecimenState
 
-    @cached_property
+    @kept
     def species(self) -> Species:
         """The species' profile; made up from genus or habit where the file does not know it."""
         return species_of(self.specimen.species, self.specimen.habit)
 
-    @cached_property
+    @kept
     def sex(self) -> Sex:
         """The sex by the journal, else by the card."""
         return self.specimen.sex if self.state.sex is Sex.UNKNOWN else self.state.sex
 
-    @cached_property
+    @kept
     def measured_span_cm(self) -> float | None:
         """The span in cm as last measured, or as it stands on the card."""
         span = self.state.span_cm or self.specimen.span_cm
         return float(span) if span else None
 
-    @cached_property
+    @kept
     def adult_span_cm(self) -> float:
         """The typical adult span of its species and sex, in cm."""
         return float(self.species.adult_span_cm(self.sex))
 
-    @cached_property
+    @kept
     def span_cm(self) -> float:
         """The span in cm: measured, or what an animal of its stage and species is taken to span."""
         if self.measured_span_cm is not None:
@@ -53,7 +53,7 @@ class Animal:
             return min(practice.UNMEASURED_SLING_CM.value, self.sling_below_cm)
         return practice.UNMEASURED_PART[self._word].value * self.adult_span_cm
 
-    @cached_property
+    @kept
     def sling_below_cm(self) -> float:
         """The span in cm below which an animal of its species is a sling."""
         return min(
@@ -61,7 +61,7 @@ class Animal:
             practice.SLING_BELOW_PART.value * float(self.species.female_span_cm),
         )
 
-    @cached_property
+    @kept
     def stage(self) -> Stage:
         """The stage by the measured span, or by the keeper's word where there is none.
 

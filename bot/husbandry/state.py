@@ -17,7 +17,7 @@ from bot.husbandry import water_record
 from bot.terms import Entry, Kind, SacEvent, Sex, Stage
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class SpecimenState:
     """What is so now, by the journal. Days are the keeper's local dates; ``None`` means never seen.
 
@@ -80,6 +80,7 @@ class SpecimenState:
 #: Two molts of one animal closer than this many days are one molt written down twice.
 SAME_MOLT_DAYS: Final = 7
 _NAMES: Final = tuple(field.name for field in fields(SpecimenState))
+_DEFAULTS: Final[Mapping[str, Any]] = MappingProxyType({f.name: f.default for f in fields(SpecimenState)})
 
 Change = dict[str, Any]
 Effect = Callable[[SpecimenState, Entry], Change]
@@ -93,6 +94,16 @@ def journal_order(entry: Entry) -> tuple[date, time]:
     return entry.day, entry.time or time.min
 
 
+def state_with(values: Mapping[str, Any]) -> SpecimenState:
+    """The state of some fields, the others at their default; fields are not checked.
+
+    A frozen dataclass sets its forty fields one by one, which is most of the cost of reading a large shelf.
+    """
+    state = object.__new__(SpecimenState)
+    vars(state).update({**_DEFAULTS, **values})
+    return state
+
+
 def state_of(entries: Iterable[Entry], start: SpecimenState | None = None) -> SpecimenState:
     """The state that a specimen's entries, given in the order of recording, add up to.
 
@@ -104,7 +115,7 @@ def state_of(entries: Iterable[Entry], start: SpecimenState | None = None) -> Sp
     so_far = cast(SpecimenState, folding)
     for entry in sorted(entries, key=journal_order):
         folding.__dict__.update(_change(so_far, entry))
-    return SpecimenState(**folding.__dict__)
+    return state_with(folding.__dict__)
 
 
 def advance(state: SpecimenState, entry: Entry) -> SpecimenState:

@@ -56,8 +56,11 @@ REASONS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
 )
 
 
+_BLANKS: Final[Mapping[str, frozenset[str]]] = {key: frozenset(blanks) for key, blanks in REASONS.items()}
+
+
 def why(key: str, basis: str, **facts: Any) -> Why:
     """The reason of that key. Raises ``ValueError`` unless exactly the facts of its blanks are given."""
-    if tuple(sorted(facts)) != tuple(sorted(REASONS[key])):
+    if facts.keys() != _BLANKS[key]:
         raise ValueError(f"reason {key} needs the facts {REASONS[key]}, got {tuple(facts)}")
     return Why(key=key, facts=facts, basis=basis)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date, timedelta
-from functools import cached_property
 from typing import Final
 
 from bot.husbandry import practice
@@ -12,6 +11,7 @@ from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD, Anim
 from bot.husbandry.state import SpecimenState
 from bot.round.model import Rest, RestReason, SpecimenFacts
 from bot.round.reasons import why
+from bot.terms.kept import kept
 
 
 class Case:
@@ -28,24 +28,24 @@ class Case:
         """Days from a day to the day of the round."""
         return (self.on - day).days
 
-    @cached_property
+    @kept
     def first_meal_wait(self) -> int:
         """Days from its last molt to the first meal, by its span."""
         return practice.for_span(practice.FIRST_MEAL_AFTER_MOLT, self.animal.span_cm).days
 
-    @cached_property
+    @kept
     def hardened_on(self) -> date | None:
         """The first day on which food may be offered after the last molt, while it has not eaten since."""
         if self.state.last_molted is None or self.state.eaten_since_molt:
             return None
         return self.state.last_molted + timedelta(days=self.first_meal_wait)
 
-    @cached_property
+    @kept
     def fresh(self) -> bool:
         """Molted so lately that the fangs may be soft."""
         return self.hardened_on is not None and self.on < self.hardened_on
 
-    @cached_property
+    @kept
     def settled_on(self) -> date | None:
         """The first day for food after it was moved or arrived, while it has not eaten since."""
         ends = [rest.expected_until for rest in (_rehoused(self), _arrived(self)) if rest is not None]
@@ -57,7 +57,7 @@ class Case:
         since = self.facts.held_since
         return self.facts.held_until if since is not None and since <= self.on else None
 
-    @cached_property
+    @kept
     def rest(self) -> Rest | None:
         """The rest it is in on that day."""
         found = [rest for rule in _RULES if (rest := rule(self)) is not None and not _over(rest, self.on)]

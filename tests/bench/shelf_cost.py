@@ -41,6 +41,7 @@ def lines(*, years: int) -> Iterator[Line]:
                 fill(work, keeper.shelf_id, keeper.id, specimens, made, at=_AT, zone="Europe/London")
 
         yield Line(what="  put them into a store", figure=shown(seconds(put_in)))
+        made.clear()  # or every round would be charged with looking through them for what may be freed
 
         def rebuild() -> None:
             with store.begin() as work:
