@@ -10,7 +10,7 @@ from typing import Any, Final
 
 from sqlalchemy import Connection, and_, bindparam, func, insert, or_, select
 
-from bot.husbandry.watering import Air
+from bot.husbandry.watering import READING_DAYS, Air
 from bot.round.model import SpecimenFacts
 from bot.terms import Kind, Specimen
 from storage import tables as t
@@ -177,11 +177,20 @@ class Shelves:
         )
 
     def _air(self, shelf_id: int) -> dict[str, Air]:
-        """The latest reading of each place of late; that of the whole room under an empty name."""
+        """The latest reading of each place of late; that of the whole room under an empty name.
+
+        What is older than the newest by more than a reading is worth says nothing of today.
+        """
         readings: dict[str, Air] = {}
-        for row in self._db.execute(_READINGS, {"shelf": shelf_id}):
-            reading = Air(on=row.day, temp_c=float(row.temp_c), humidity_pct=float(row.humidity_pct))
-            readings.setdefault(row.place or "", reading)
+        newest: date | None = None
+        with self._db.execute(_READINGS, {"shelf": shelf_id}) as rows:
+            for day, place, temp_c, humidity_pct in rows:
+                newest = newest or day
+                if (newest - day).days > READING_DAYS:
+                    break
+                where = place or ""
+                if where not in readings:
+                    readings[where] = Air(on=day, temp_c=float(temp_c), humidity_pct=float(humidity_pct))
         return readings
 
     def places(self, shelf_id: int) -> tuple[str, ...]:
