@@ -21,6 +21,7 @@ from storage.migrations import HEAD
 from storage.migrations.__main__ import draft
 from storage.tables import METADATA
 from tests.storage.given import NOW, TODAY, entry, shelf_in, specimen
+from tests.storage.ready_made import from_the_first
 
 LATER_STEP = '''
 """Entries may carry a mood (an invented later step)."""
@@ -58,6 +59,12 @@ ROWS_OF_THE_FIRST_STEP = (
     "live, ended) VALUES (1, 1, 1, 1, 'mist D', '2026-05-15 08:00:00.000000', '2026-05-15', "
     "'08:00:00.000000', 3, 'UTC', 1, 0)",
 )
+
+
+@pytest.fixture(autouse=True)
+def as_it_is(step_by_step, monkeypatch):
+    """Here each store is migrated step by step, as it is outside of tests."""
+    monkeypatch.setattr(migrate, "upgrade", step_by_step)
 
 
 @pytest.fixture
@@ -109,6 +116,18 @@ def test_indexes_of_models_and_migrations_have_the_same_conditions(file_url, tmp
         closing(sqlite3.connect(tmp_path / "models.db")) as declared,
     ):
         assert migrated.execute(query).fetchall() == declared.execute(query).fetchall()
+
+
+def test_the_ready_made_store_of_other_tests_is_what_the_steps_make(tmp_path):
+    whole = []
+    for upgrade in (migrate.upgrade, from_the_first(migrate.upgrade)):
+        engine = engine_for(f"sqlite:///{tmp_path / str(len(whole))}")
+        upgrade(engine)
+        with engine.connect() as connection:
+            whole.append(sorted(connection.connection.dbapi_connection.iterdump()))
+        engine.dispose()
+    assert whole[0] == whole[1]
+    assert sum(line.startswith("CREATE TABLE") for line in whole[0]) == len(METADATA.tables) + 1
 
 
 def test_the_newest_step_is_the_one_the_program_counts_on_and_there_is_one_line_of_steps():
