@@ -21,7 +21,7 @@ from bot.reading.scan import Words
 from bot.terms import DateOrder
 
 #: A month in a rhythm or a pause, where days must be counted (common practice, no source; doubted for that).
-_MONTH_DAYS: Final = MappingProxyType({"month": 30, "year": 365})
+MONTH_DAYS: Final = MappingProxyType({"month": 30, "year": 365})
 _MINUTES: Final = MappingProxyType({"hour": 60, "minute": 1})
 _GAP: Final = re.compile(r"[ ]{0,3}(?:the )?$", re.IGNORECASE)
 
@@ -123,8 +123,8 @@ def _length(heard: Heard) -> _Length:
         return _Length(doubt="vague_length")
     if unit in _MINUTES:
         return _Length(minutes=number * _MINUTES[unit], doubt=doubt)
-    if unit in _MONTH_DAYS:
-        return _Length(number * _MONTH_DAYS[unit], doubt="month_length")
+    if unit in MONTH_DAYS:
+        return _Length(number * MONTH_DAYS[unit], doubt="month_length")
     return _Length(number * UNIT_DAYS[unit], doubt=doubt)
 
 
@@ -146,7 +146,7 @@ def _every_nth(heard: Heard, _moment: Moment) -> Period | None:
 
 def _every_fixed(heard: Heard, _moment: Moment) -> Period:
     days = heard.rule.days or 1
-    doubt = "month_length" if days in _MONTH_DAYS.values() else None
+    doubt = "month_length" if days in MONTH_DAYS.values() else None
     return Period(heard.start, heard.end, "every", days, doubt=doubt, rule=heard.rule.name)
 
 
@@ -173,9 +173,9 @@ def _ahead(heard: Heard, moment: Moment) -> Period | None:
     if length.days is None:
         return Period(heard.start, heard.end, kind, doubt=length.doubt, rule=heard.rule.name)
     day = shifted(moment.today, length.days)
-    if unit in _MONTH_DAYS and day is not None:
+    if unit in MONTH_DAYS and day is not None:
         # a month ahead is the same day of the month, wherever that lands
-        months = length.days // _MONTH_DAYS[unit] * (12 if unit == "year" else 1)
+        months = length.days // MONTH_DAYS[unit] * (12 if unit == "year" else 1)
         day = calendar.months_before(moment.today, -months)
     doubt = None if length.doubt == "month_length" and kind == "in" else length.doubt
     return Period(heard.start, heard.end, kind, length.days, day, None, doubt, rule=heard.rule.name)

@@ -18,6 +18,7 @@ from bot.reading.others import told_apart
 from bot.reading.refs import settle_names
 from bot.reading.slips import mended
 from bot.reading.spans import Facing, found_in
+from bot.reading.taxa import taxa
 from bot.reading.tokens import Token, tokens_of
 from bot.reading.words import Lexicon, Sense, lexicon
 from bot.terms import KeeperSettings
@@ -119,11 +120,22 @@ class Message:
         if token.text != ".":
             return True
         following = self.tokens[at + 1] if at + 1 < len(self.tokens) else None
+        if following is not None and self._shortens(at):
+            return False
         if following is not None and at and self.tokens[at - 1].kind == "number":
             dated = following.text in _after_an_ordinal(self.settings.language)  # "bis 1. Juni"
             dated = dated or (_ordinals_have_points(self.settings.language) and not following.upper)
             return not dated and (following.gap != "" or following.kind == "mark")
         return following is None or following.gap != "" or following.kind == "mark"
+
+    def _shortens(self, at: int) -> bool:
+        """Whether a point stands in a short name of a species: "P. irminia"."""
+        letter = self.tokens[at - 1] if at else None
+        if letter is None or len(letter.key) != 1 or not letter.key.isalpha():
+            return False
+        listed = taxa().find(self.tokens, at - 1)
+        said = (letter.key, self.tokens[at + 1].key)
+        return said in self.names.phrases or (listed is not None and listed[0] > at)
 
     def sentences(self, part: range) -> list[range]:
         """The sentences of a stretch of tokens, each with its closing mark."""

@@ -2,85 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.model import Question, Reading, ReadingKind, Topic
-from bot.reading.names import ShelfNames
 from bot.reading.parse import Message
-from bot.reading.stretches import Stretch, stretch_ahead, stretch_in
+from bot.reading.question_ideas import Ideas, ideas_in, may_turn_on_ideas, names_a_matter
+from bot.reading.question_topics import Heard, question_of
+from bot.reading.stretches import stretch_ahead, stretch_in
+from bot.reading.surroundings import EXACT
 from bot.reading.words import Sense
-from bot.terms import Kind
-
-#: When the words of several topics are there, the first of these that fits is meant.
-_PRIORITY: Final = (
-    Topic.NOT_EATEN,
-    Topic.HOME,
-    Topic.REHOUSE_DUE,
-    Topic.MATURITY,
-    Topic.GROWTH,
-    Topic.MOLT_INTERVAL,
-    Topic.NEXT_MOLT,
-    Topic.SHOPPING,
-    Topic.SPECIES_SUMMARY,
-    Topic.PREMOLT_NOW,
-    Topic.SEALED_NOW,
-    Topic.DUE,
-    Topic.WHERE,
-    Topic.SIZE,
-    Topic.COUNT,
-    Topic.HISTORY,
-    Topic.LAST,
-    Topic.STATUS,
-)
-_OF_SPECIES: Final = frozenset({Topic.COUNT, Topic.SPECIES_SUMMARY})
-
-
-class Heard:
-    """The words of a question: cue phrases, items of the account, animals, and the time it is about."""
-
-    def __init__(
-        self,
-        topics: set[str],
-        items: Sequence[Item],
-        refs: Sequence[Ref],
-        stretch: Stretch | None,
-        *,
-        latest: bool,
-    ) -> None:
-        self.topics, self.items, self.refs, self.stretch = topics, items, refs, stretch
-        self.latest = latest
-        self.periods = [i.val for i in items if i.cat == "P"]
-
-    def kind(self, *, weak: bool = True) -> Kind | None:
-        """What the question asks about having happened; ``weak`` verbs are "have", "got" and the like."""
-        for item in self.items:
-            helps = "did" in item.senses or "fill" in item.senses
-            for cat, sense in item.senses.items():
-                vague = helps or sense.group.weak
-                if cat.startswith("verb") and sense.group.kind is not None and (weak or not vague):
-                    return sense.group.kind
-        return None
-
-    def ahead(self) -> bool:
-        """Whether it is about what is yet to happen: "will Ink molt soon"."""
-        return any("future" in item.senses for item in self.items)
-
 
 #: Words that ask for one event, whatever else is said of the time: "her last molt, was it in May".
 _LATEST: Final = frozenset({"last", "latest", "most recent"})
-#: What a question about the future of these is about.
-_TO_COME: Final[dict[Kind | None, Topic]] = {
-    Kind.MOLTED: Topic.NEXT_MOLT,
-    Kind.FED: Topic.DUE,
-    Kind.WATERED: Topic.DUE,
-    Kind.REHOUSED: Topic.REHOUSE_DUE,
-    Kind.MATURED: Topic.MATURITY,
-    Kind.MEASURED: Topic.GROWTH,
-}
-_OPENING: Final = frozenset({"last", "history", "status", "due", "shopping", "next_molt", "species_summary"})
+_OPENING: Final = frozenset(
+    {"last", "history", "status", "due", "shopping", "next_molt", "species_summary", "count", "where"}
+)
 
 
 def told_and_asked(message: Message, sentence: range) -> list[range]:
@@ -114,32 +53,119 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     if not (marked or _may_ask(message, first, sentence)):
         return None
     items = message.items([sentence])
-    told_of = {n for i in items if i.cat in "SD" for n in range(i.i, i.j)}
-    cues = [(at, s) for at, (_, senses) in message.cues.items() if at in sentence for s in senses]
-    cues = [(at, s) for at, s in cues if at not in told_of]
-    opens = first is not None and first not in told_of and _asks(message, first)
-    opens = opens or any(s.cat == "ask" and at == first for at, s in cues)
-    if not marked and first is not None and _plans(message, first, items):
+    names = {n for i in items if _names_some(i, message) for n in range(i.i, i.j)}
+    days = {n for i in items if i.cat == "D" for n in range(i.i, i.j)}
+    periods = days | {n for i in items if i.cat == "P" for n in range(i.i, i.j)}
+    asking = range(0) if first is None or first in names | days else _asking(message, first)
+    if not (marked or len(asking) > 1) and first is not None and _plans(message, first, items):
         return None
-    topics = {s.group.topic for _, s in cues if s.cat == "topic" and s.group.topic}
-    starts = any(s.cat == "topic" and at == first and s.group.topic in _OPENING for at, s in cues)
-    starts = starts or _names_topic(cues, items, sentence)
+    asks = marked or bool(asking)
+    asking = asking if len(asking) > 1 else range(0)
+    ideas = ideas_in(message, sentence, names, periods, asking)
+    cues = _cues_in(message, sentence, names | days)
     habit = any("habit" in i.senses for i in items)
-    if not (marked or opens or (starts and not habit)):
+    if not (asks or (_matter(message, sentence, first, cues, items, ideas) and not habit)):
         return None
+    latest = any(s.cat == "topic" and s.words in _LATEST for at, s in cues if at not in periods)
+    heard = Heard(
+        {s.group.topic for _, s in cues if s.cat == "topic" and s.group.topic},
+        items,
+        _asked_of(message, sentence, items),
+        stretch_in(items, message.settings.language, message.now.date()),
+        ideas,
+        asking,
+        message.now.date(),
+        latest=latest,
+    )
+    asked = question_of(heard, message.names)
+    if asked is not None and asked.topic in {Topic.DUE, Topic.SHOPPING}:
+        asked = _due_when(message, sentence, asked)
+    return Reading(reading=ReadingKind.QUESTION, question=asked) if asked is not None else None
+
+
+def _names_some(item: Item, message: Message) -> bool:
+    """Whether an item names animals, other than "everything"."""
+    return item.cat == "S" and len(item.val.tags) < len(message.names.specimens)
+
+
+def _asking(message: Message, first: int) -> range:
+    """The tokens of the word or phrase that asks, where a sentence begins with one; else none."""
+    end, senses = message.cues.get(first, (first, ()))
+    if any(s.cat == "ask" for s in senses):
+        return range(first, end)
+    return range(first, first + 1) if _asks(message, first) else range(0)
+
+
+def _cues_in(message: Message, sentence: range, names: set[int]) -> list[tuple[int, Sense]]:
+    """The cues of a sentence that are no part of a name, nor of a longer phrase that is about something."""
+    out: list[tuple[int, Sense]] = []
+    taken = sentence.start
+    for at in sentence:
+        end, senses = message.cues.get(at, (at, ()))
+        if at in names or not senses:
+            continue
+        topical = any(s.cat == "topic" for s in senses)
+        if not (topical and end <= taken):
+            out += [(at, s) for s in senses]
+        taken = max(taken, end if topical else at)
+    return out
+
+
+def _matter(
+    message: Message,
+    sentence: range,
+    first: int | None,
+    cues: Sequence[tuple[int, Sense]],
+    items: Sequence[Item],
+    ideas: Ideas,
+) -> bool:
+    """Whether a sentence with no word that asks names what it wants to know, and tells of nothing."""
+    opens = any(s.cat == "topic" and at == first and s.group.topic in _OPENING for at, s in cues)
+    opens = opens and not _heads_an_account(message, first, items, ideas)
+    if opens or _names_topic(cues, items, sentence):
+        return True
+    alone = all(t.kind == "mark" for n, t in enumerate(message.tokens) if n not in sentence)
+    return alone and names_a_matter(items, ideas, {at for at, s in cues if s.cat in {"ask", "topic"}})
+
+
+def _heads_an_account(message: Message, first: int | None, items: Sequence[Item], ideas: Ideas) -> bool:
+    """ "new record, the big girl put away a hornworm": a word that could open a question, and then news."""
+    mark = next(
+        (i for i in items if i.cat == "M" and i.text in _PARTS and first is not None and i.i > first), None
+    )
+    if mark is None:
+        return False
+    verbs = (s.group for i in items if i.i > mark.i and i.i not in ideas.covered for s in i.senses.values())
+    acts = any(group.is_ == "verb" and not (group.base or group.noun) for group in verbs)
+    return acts and any("prey" in i.senses or i.cat == "A" for i in items)
+
+
+#: Marks that part a heading from what it heads.
+_PARTS: Final = frozenset(",:;–-")
+
+
+def _asked_of(message: Message, sentence: range, items: Sequence[Item]) -> list[Ref]:
+    """The animals asked about; "everything on Ink" is about Ink alone."""
     refs = [i.val for i in items if i.cat == "S"]
+    some = [r for r in refs if len(r.tags) < len(message.names.specimens)]
+    some = some or [ref for i in items if i.cat == "D" and (ref := _name_for_day(message, i)) is not None]
+    if some:
+        return some
     if not refs and any("pron" in i.senses for i in items):
         told_before = message.items([range(sentence.start)]) if sentence.start else []
         refs = [i.val for i in told_before if i.cat == "S"][-1:]
         if not refs and message.talked_of is not None:
             refs = [message.talked_of]
-    stretch = stretch_in(items, message.settings.language, message.now.date())
-    periods = {n for i in items if i.cat == "P" for n in range(i.i, i.j)}
-    latest = any(s.cat == "topic" and s.words in _LATEST for at, s in cues if at not in periods)
-    asked = question_of(Heard(topics, items, refs, stretch, latest=latest), message.names)
-    if asked is not None and asked.topic in {Topic.DUE, Topic.SHOPPING}:
-        asked = _due_when(message, sentence, asked)
-    return Reading(reading=ReadingKind.QUESTION, question=asked) if asked is not None else None
+    return refs
+
+
+def _name_for_day(message: Message, day: Item) -> Ref | None:
+    """ "a rundown on Friday": behind the words for a matter a weekday that is a name is the animal."""
+    ends = {end for end, senses in message.cues.values() if any(s.cat == "topic" for s in senses)}
+    first = next((at for at in (day.i, day.i + 1) if at in ends), day.j)
+    hits = message.names.phrases.get(tuple(message.keys[first : day.j]), ())
+    exact = [hit for hit in hits if hit.how in EXACT and not hit.plural]
+    return Ref(exact[0].tags, how=exact[0].how, words=day.text) if exact else None
 
 
 def _names_topic(cues: Sequence[tuple[int, Sense]], items: Sequence[Item], sentence: range) -> bool:
@@ -170,7 +196,8 @@ def _may_ask(message: Message, first: int | None, sentence: range) -> bool:
     """Whether a sentence with no question mark may be a question, before it is taken apart."""
     if first is None:
         return False
-    return _asks(message, first) or any(message.cues_in(cat, sentence) for cat in ("ask", "topic"))
+    cued = _asks(message, first) or any(message.cues_in(cat, sentence) for cat in ("ask", "topic"))
+    return cued or may_turn_on_ideas(message)
 
 
 def _asks(message: Message, first: int) -> bool:
@@ -188,6 +215,8 @@ def _plans(message: Message, first: int, items: Sequence[Item]) -> bool:
     if _OPENS_A_PLAN.isdisjoint(opening.senses):
         return False
     nxt = next((i for i in items if i.i == opening.j), None)
+    if opening.text == "did" and nxt is not None and nxt.cat == "S" and not _acts_behind(items, nxt):
+        return True  # "did shelf B, one cricket apiece"
     asks_of = any(s.cat == "topic" for s in message.cues.get(opening.i, (0, ()))[1])
     phrase = opening.j > opening.i + 1 and not {"future", "undone"}.isdisjoint(opening.senses)
     if phrase and nxt is not None and not asks_of:
@@ -195,104 +224,25 @@ def _plans(message: Message, first: int, items: Sequence[Item]) -> bool:
     if nxt is None or nxt.cat not in "WU":
         return False
     if "future" in opening.senses:
-        return any(c.startswith("verb") for c in nxt.senses) or "did" in nxt.senses
+        if any(c.startswith("verb") for c in nxt.senses) or "did" in nxt.senses:
+            return True
+        asks = asks_of or bool(message.cues_in("ask", range(nxt.i, nxt.j)))
+        return not asks and _SUBJECTS.isdisjoint(nxt.senses)
     return any(c in nxt.senses for c in ("neg", "the", "a", "undone", "future"))
 
 
+def _acts_behind(items: Sequence[Item], subject: Item) -> bool:
+    """Whether a verb follows whoever stands behind "did", before the next mark."""
+    for item in items:
+        if item.i < subject.j:
+            continue
+        if item.cat == "M":
+            return item.text == "?"
+        if any(c.startswith("verb") for c in item.senses):
+            return True
+    return False
+
+
 _OPENS_A_PLAN: Final = frozenset({"future", "did", "undone"})
-
-
-def question_of(heard: Heard, names: ShelfNames) -> Question | None:
-    """The question that words ask, or ``None`` where no topic is found."""
-    topic = _topic(heard)
-    if topic is None:
-        return None
-    tags = names.in_order(t for r in heard.refs for t in r.tags)
-    if len(tags) == len(names.specimens) > 1:
-        tags = ()  # "list everything in premolt"
-    if topic in _OF_SPECIES and len(heard.refs) == 1 and heard.refs[0].species:
-        return Question(topic=topic, species=heard.refs[0].species)
-    kind = heard.kind()
-    if topic is Topic.LAST and kind is not None and (heard.stretch is None or heard.latest):
-        return Question(topic=topic, kind=kind, specimens=tags)
-    if topic in {Topic.LAST, Topic.HISTORY}:
-        since, until = heard.stretch or (None, None)
-        return Question(topic=Topic.HISTORY, kind=kind, specimens=tags, since=since, until=until)
-    if topic is Topic.DUE and (Topic.MOLT_INTERVAL.value in heard.topics or kind is Kind.WATERED):
-        # "how often does Ink eat", "when does she need water"
-        return Question(topic=topic, kind=kind, specimens=tags)
-    if topic is Topic.NOT_EATEN:
-        days = next((p.days for p in heard.periods if p.days), None)
-        return Question(topic=topic, specimens=tags, days=days)
-    return Question(topic=topic, specimens=tags)
-
-
-def _topic(heard: Heard) -> Topic | None:
-    found = _as_meant({Topic(t) for t in heard.topics}, heard)
-    if Topic.LAST in found and heard.kind() is not None and Topic.NEXT_MOLT not in found:
-        return Topic.LAST
-    return next((topic for topic in _PRIORITY if topic in found), None) or _without_topic(heard)
-
-
-def _as_meant(found: set[Topic], heard: Heard) -> set[Topic]:
-    """The topics with those turned whose words mean another beside what happened and to whom."""
-    for topic, turned in _TURNED:
-        if topic in found and (meant := turned(heard, found)) is not None:
-            found = (found - {topic}) | {meant}
-    return found
-
-
-def _without_topic(heard: Heard) -> Topic | None:
-    """ "did Ink eat", "will she molt": what the verb alone asks."""
-    kind = heard.kind()
-    if not heard.refs:
-        return Topic.HISTORY if kind is not None and heard.stretch is not None else None
-    if kind is None:
-        return Topic.STATUS
-    if kind is Kind.MEASURED and not heard.ahead():
-        return Topic.SIZE
-    return _TO_COME.get(kind, Topic.LAST) if heard.ahead() else Topic.LAST
-
-
-def _summary(heard: Heard, _found: set[Topic]) -> Topic | None:
-    if len(heard.refs) == 1 and heard.refs[0].species:
-        return None
-    return Topic.HISTORY if _single(heard) else Topic.STATUS
-
-
-def _rhythm(heard: Heard, _found: set[Topic]) -> Topic | None:
-    """ "how often" asks for days between molts, unless it names something else."""
-    kind = heard.kind()
-    if kind in _OF_MOLTS:
-        return None
-    return Topic.DUE if kind in _ROUTINE else Topic.HISTORY
-
-
-_TURNED: Final[tuple[tuple[Topic, Callable[[Heard, set[Topic]], Topic | None]], ...]] = (
-    (Topic.NOT_EATEN, lambda heard, _found: Topic.LAST if _single(heard) else None),
-    (Topic.SPECIES_SUMMARY, _summary),
-    (
-        Topic.COUNT,
-        lambda heard, found: Topic.HISTORY if Topic.SHOPPING not in found and _counts_events(heard) else None,
-    ),
-    (Topic.MOLT_INTERVAL, _rhythm),
-    # "how much does Ink eat"
-    (Topic.SIZE, lambda heard, _found: Topic.HISTORY if heard.kind() is Kind.FED else None),
-)
-
-
-_OF_MOLTS: Final = frozenset({None, Kind.MOLTED, Kind.MATURED})
-_OF_OWNING: Final = frozenset({Kind.ACQUIRED, Kind.LEFT, Kind.DIED})
-_ROUTINE: Final = frozenset({Kind.FED, Kind.WATERED})
-
-
-def _counts_events(heard: Heard) -> bool:
-    """ "how many crickets did Ink eat", "how many times did she refuse": what happened, not the animals."""
-    kind = heard.kind(weak=False)
-    about_them = bool(heard.refs) and kind not in _OF_OWNING
-    happened = kind is not None and (about_them or heard.stretch is not None)
-    return happened or any("prey" in i.senses for i in heard.items)
-
-
-def _single(heard: Heard) -> bool:
-    return len(heard.refs) == 1 and len(heard.refs[0].tags) == 1
+#: Words that may stand for who does it, behind the verb that asks.
+_SUBJECTS: Final = frozenset({"pron", "self", "all", "everyone", "the", "group", "animal", "some"})

@@ -89,6 +89,7 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "nomore": "no longer as before",
     "ask": "begins or makes a question",
     "topic": "what a question is about",
+    "idea": "what the words of a question turn on, in whatever order they come",
     "remind": "asks to be told later",
     "hold": "asks for feeding prompts to pause",
     "resume": "asks for feeding prompts to go on",
@@ -111,6 +112,7 @@ CUES: Final = frozenset(
     {"ask", "topic", "remind", "hold", "resume", "undo", "amend", "chat", "ordinal", "neither"}
 )
 SIGNS: Final = frozenset({"sign"})
+IDEAS: Final = frozenset({"idea"})
 
 
 class Group(BaseModel):
@@ -201,6 +203,7 @@ class Lexicon:
     account: Layer
     cues: Layer
     signs: Layer
+    ideas: Layer
     short_forms: frozenset[str]
     groups: tuple[Group, ...]
 
@@ -276,9 +279,10 @@ def _built(language: str, groups: Sequence[Group]) -> Lexicon:
     short_forms: set[str] = set()
     return Lexicon(
         language,
-        account=_layer([g for g in groups if g.is_ not in CUES | SIGNS], short_forms),
+        account=_layer([g for g in groups if g.is_ not in CUES | SIGNS | IDEAS], short_forms),
         cues=_layer([g for g in groups if g.is_ in CUES], short_forms),
         signs=_layer([g for g in groups if g.is_ in SIGNS], short_forms),
+        ideas=_layer([g for g in groups if g.is_ in IDEAS], short_forms),
         short_forms=frozenset(short_forms),
         groups=tuple(groups),
     )
@@ -295,7 +299,12 @@ def _layer(groups: Sequence[Group], short_forms: set[str]) -> Layer:
             keys = tuple(t.text.replace("'", "") if t.owns else t.key for t in tokens)
             short_forms.update(t.text.replace("'", "") for t in tokens if t.owns)
             senses = phrases.setdefault(keys, [])
-            if all(s.cat != group.is_ or s.group.kind != group.kind for s in senses):
+            if all(_meant(s.group) != _meant(group) for s in senses):
                 senses.append(Sense(group.is_, phrase, group))
             longest[keys[0]] = max(longest.get(keys[0], 0), len(keys))
     return Layer({keys: tuple(senses) for keys, senses in phrases.items()}, longest)
+
+
+def _meant(group: Group) -> tuple[object, ...]:
+    """What tells the senses of one phrase apart: a phrase is in each group once, "due" in two ideas."""
+    return (group.is_, group.kind, group.topic, group.act if group.is_ in IDEAS else None)

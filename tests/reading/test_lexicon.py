@@ -9,6 +9,7 @@ from bot.reading.tokens import tokens_of
 from bot.reading.words import (
     CATEGORIES,
     CUES,
+    IDEAS,
     SIGNS,
     Group,
     Lexicon,
@@ -23,7 +24,8 @@ LEXICON = lexicon("en")
 
 
 def _layer(group: Group, words: Lexicon):
-    return words.cues if group.is_ in CUES else words.signs if group.is_ in SIGNS else words.account
+    layers = {CUES: words.cues, SIGNS: words.signs, IDEAS: words.ideas}
+    return next((layer for cats, layer in layers.items() if group.is_ in cats), words.account)
 
 
 def _reached(group: Group, phrase: str, words: Lexicon) -> bool:

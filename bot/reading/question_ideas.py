@@ -1,0 +1,169 @@
+"""What a question turns on: its ideas and what happened, in whatever order the words stand.
+
+The words are data (``lexicon/<language>/ideas.yaml``); which ideas together make which topic is the
+table here, so that "Captain's last meal", "last meal of Captain" and "when was the last meal" are one way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import Final
+
+from bot.reading.items import Item
+from bot.reading.model import Topic
+from bot.reading.parse import Message
+from bot.terms import Kind
+
+
+@dataclass(slots=True)
+class Ideas:
+    """The ideas of a sentence: for each the tokens it begins at; the kinds named, with their tokens."""
+
+    at: dict[str, list[int]] = field(default_factory=dict)
+    kinds: list[tuple[int, Kind]] = field(default_factory=list)
+    covered: set[int] = field(default_factory=set)
+
+    def __bool__(self) -> bool:
+        return bool(self.at or self.kinds)
+
+    def before(self, idea: str, kind: Kind | None = None) -> bool:
+        """Whether an idea stands before what happened: "next molt", no "molted next"."""
+        places = [place for place, said in self.kinds if kind is None or said is kind]
+        return any(at < place for at in self.at.get(idea, ()) for place in places)
+
+
+def may_turn_on_ideas(message: Message) -> bool:
+    """Whether any word of a message may be of an idea; cheap, and asked of every message."""
+    return not message.lexicon.ideas.longest.keys().isdisjoint(message.keys)
+
+
+def ideas_in(message: Message, sentence: range, names: set[int], periods: set[int], asking: range) -> Ideas:
+    """The ideas of a sentence.
+
+    ``names`` are the tokens of animals and days, which stand for themselves; ``periods`` those of lengths of
+    time, in which only "more than" is an idea; ``asking`` those of a phrase that asks, which tells no kind.
+    """
+    found = Ideas()
+    for at in sentence:
+        hit = message.lexicon.ideas.find(message.tokens, message.keys, at) if at not in names else None
+        if hit is None:
+            continue
+        end, senses = hit
+        found.covered.update(range(at, end))
+        for sense in senses:
+            act, kind = sense.group.act, sense.group.kind
+            if act is not None and (at not in periods or act == "over"):
+                found.at.setdefault(act, []).append(at)
+            if kind is not None and at not in asking and at not in periods:
+                found.kinds.append((at, kind))
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A topic, and what a question must turn on to be about it.
+
+    ``kinds``: what is asked about having happened, any where empty. ``ideas`` are all there, those of
+    ``without`` are not. ``whose``: "of some" where animals have to be named, "of none" where none may be,
+    "of many" where not one alone, "of all" always.
+    """
+
+    topic: Topic
+    kinds: frozenset[Kind] = frozenset()
+    ideas: frozenset[str] = frozenset()
+    without: frozenset[str] = frozenset()
+    whose: str = "of all"
+
+
+def _rule(
+    topic: Topic, said: str, *, kinds: Sequence[Kind] = (), but: str = "", whose: str = "of all"
+) -> Rule:
+    return Rule(topic, frozenset(kinds), frozenset(_names(said)), frozenset(_names(but)), whose)
+
+
+def _names(said: str) -> list[str]:
+    return [name.strip() for name in said.split("+") if name.strip()]
+
+
+_PAST: Final = "past + latest + when did"
+#: Every rule that fits gives its topic; which of several is meant, the order of topics says.
+RULES: Final = (
+    _rule(Topic.NOT_EATEN, "deny", kinds=[Kind.FED], but="when + own not yet", whose="of many"),
+    _rule(Topic.NOT_EATEN, "deny + length", kinds=[Kind.FED], whose="of many"),
+    _rule(Topic.NOT_EATEN, "latest + over + length", kinds=[Kind.FED], but="when", whose="of many"),
+    _rule(Topic.DUE, "own not yet", kinds=[Kind.FED, Kind.WATERED], but="length"),
+    _rule(Topic.REHOUSE_DUE, "bigger", but=_PAST),
+    _rule(Topic.REHOUSE_DUE, "wants", kinds=[Kind.REHOUSED], but="past + latest"),
+    _rule(Topic.REHOUSE_DUE, "ahead", kinds=[Kind.REHOUSED], but="past + latest"),
+    _rule(Topic.REHOUSE_DUE, "somebody", kinds=[Kind.REHOUSED], but=_PAST),
+    _rule(Topic.MOLT_INTERVAL, "gap", kinds=[Kind.MOLTED]),
+    _rule(Topic.MOLT_INTERVAL, "between before", kinds=[Kind.MOLTED]),
+    _rule(Topic.NEXT_MOLT, "ahead", kinds=[Kind.MOLTED], but="latest + near + gap + between before"),
+    _rule(Topic.PREMOLT_NOW, "near", kinds=[Kind.MOLTED, Kind.PREMOLT], but="latest"),
+    _rule(Topic.PREMOLT_NOW, "somebody", kinds=[Kind.PREMOLT], but="latest + when did + past"),
+    _rule(Topic.SEALED_NOW, "now", kinds=[Kind.SEALED, Kind.OPENED], but=_PAST),
+    _rule(Topic.SHOPPING, "obtain + feeders", but="past + who", whose="of none"),
+    _rule(Topic.SHOPPING, "shop", but="past + who", whose="of none"),
+    _rule(Topic.COUNT, "number + spiders"),
+    _rule(Topic.COUNT, "number + collection"),
+    _rule(Topic.COUNT, "measure + collection", whose="of none"),
+    _rule(Topic.SIZE, "measure", but="when + bigger + how long", whose="of some"),
+    _rule(Topic.SIZE, "measures + what", but="when", whose="of some"),
+    _rule(Topic.SIZE, "what", kinds=[Kind.MEASURED], but="when + how long", whose="of some"),
+    _rule(Topic.SPECIES_SUMMARY, "species + of a species"),
+    _rule(Topic.HISTORY, "records", whose="of some"),
+    _rule(Topic.HISTORY, "all of it + about", whose="of some"),
+    _rule(
+        Topic.HISTORY, "these + many", but="latest + ahead + gap + between before + number", whose="of some"
+    ),
+    _rule(Topic.STATUS, "well", whose="of some"),
+    _rule(Topic.WHERE, "place", but="wants", whose="of some"),
+    _rule(Topic.DUE, "wants", kinds=[Kind.FED, Kind.WATERED], but="past + latest + deny"),
+    _rule(Topic.DUE, "hungry"),
+    _rule(Topic.LAST, "latest before"),
+)
+
+
+def topics_of(ideas: Ideas, kind: Kind | None, more: frozenset[str], who: str) -> Iterator[Topic]:
+    """The topics whose rules fit; ``more`` are ideas of the whole sentence, as that it names a length."""
+    said = more | ideas.at.keys()
+    for rule in RULES:
+        if rule.kinds and kind not in rule.kinds:
+            continue
+        if rule.ideas <= said and rule.without.isdisjoint(said) and who in _WHOSE[rule.whose]:
+            yield rule.topic
+
+
+_WHOSE: Final = {
+    "of all": frozenset({"one", "many", "none"}),
+    "of some": frozenset({"one", "many"}),
+    "of many": frozenset({"many", "none"}),
+    "of none": frozenset({"none"}),
+}
+
+#: Senses of words that only hold a phrase together.
+_SMALL: Final = frozenset({"the", "of", "for", "to", "self", "all", "fill", "and", "pron", "animal", "group"})
+_ON: Final = frozenset({"on", "about"})
+
+
+def names_a_matter(items: Sequence[Item], ideas: Ideas, cued: set[int]) -> bool:
+    """ "Captain's last meal", "date of her next molt": a matter and whose it is, with nothing told of it."""
+    for item in items:
+        if (
+            item.cat in "SM"
+            or (item.cat == "D" and "listed" in ideas.at)
+            or ideas.covered.issuperset(range(item.i, item.j))
+        ):
+            continue
+        if item.cat == "W" and (not _SMALL.isdisjoint(item.senses) or item.text in _ON or item.i in cued):
+            continue
+        return False
+    named = any(item.cat == "S" and item.i not in ideas.covered for item in items)
+    if ideas.before("latest") or ideas.before("expected"):
+        return True
+    matter = not ideas.at.keys().isdisjoint({"records", "measured", "located", "all of it"})
+    kinds = {kind for _, kind in ideas.kinds}
+    spaced = Kind.MOLTED in kinds and not ideas.at.keys().isdisjoint({"gap", "between", "date"})
+    row = {"these", "many"} <= ideas.at.keys()
+    return (named and (matter or spaced or row)) or "listed" in ideas.at

@@ -1,0 +1,238 @@
+"""Which topic the words of a question ask about, and the question they make."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from datetime import date
+from typing import Final
+
+from bot.reading.items import Item, Ref
+from bot.reading.lengths import length_in
+from bot.reading.model import Question, Topic
+from bot.reading.names import ShelfNames
+from bot.reading.question_ideas import Ideas, topics_of
+from bot.reading.stretches import Stretch
+from bot.reading.words import Group
+from bot.terms import Kind
+
+#: When the words of several topics are there, the first of these that fits is meant.
+_PRIORITY: Final = (
+    Topic.NOT_EATEN,
+    Topic.HOME,
+    Topic.REHOUSE_DUE,
+    Topic.MATURITY,
+    Topic.GROWTH,
+    Topic.MOLT_INTERVAL,
+    Topic.NEXT_MOLT,
+    Topic.SHOPPING,
+    Topic.SPECIES_SUMMARY,
+    Topic.PREMOLT_NOW,
+    Topic.SEALED_NOW,
+    Topic.DUE,
+    Topic.WHERE,
+    Topic.SIZE,
+    Topic.COUNT,
+    Topic.HISTORY,
+    Topic.LAST,
+    Topic.STATUS,
+)
+_OF_SPECIES: Final = frozenset({Topic.COUNT, Topic.SPECIES_SUMMARY})
+
+
+_OTHER_THINGS: Final = frozenset({"weather", "people", "stranger"})
+#: What verbs do that may stand for anything: "has she got …", "did I give …".
+_LIGHT: Final = frozenset({"get", "have", "give", "take", "put", "buy", "move"})
+
+
+class Heard:
+    """The words of a question: cue phrases, items of the account, animals, ideas, and the time it is about.
+
+    ``asking`` are the tokens of the phrase that asks ("could you check"), which tells of nothing.
+    """
+
+    def __init__(
+        self,
+        topics: set[str],
+        items: Sequence[Item],
+        refs: Sequence[Ref],
+        stretch: Stretch | None,
+        ideas: Ideas,
+        asking: range,
+        today: date,
+        *,
+        latest: bool,
+    ) -> None:
+        self.items = [i for i in items if i.i not in asking]
+        self.refs, self.stretch, self.ideas, self.latest = refs, stretch, ideas, latest
+        self.today = today
+        self.periods = [i.val for i in items if i.cat == "P"]
+        self.topics = topics | {topic.value for topic in self._by_ideas()}
+
+    def kind(self, *, weak: bool = True) -> Kind | None:
+        """What the question asks about having happened; ``weak`` verbs are "have", "got" and the like."""
+        surely = next(self._told(lambda group: not group.weak and not (weak and group.noun)), None)
+        if surely is not None or not weak:
+            return surely
+        named = next((kind for _, kind in self.ideas.kinds), None)
+        if named is not None:
+            return named
+        return next(self._told(lambda group: group.act not in _LIGHT), None) or next(
+            self._told(lambda _group: True, helping=True), None
+        )
+
+    def _told(self, fits: Callable[[Group], bool], *, helping: bool = False) -> Iterator[Kind]:
+        for item in self.items:
+            if not helping and ("did" in item.senses or "fill" in item.senses):
+                continue
+            for cat, sense in item.senses.items():
+                if cat.startswith("verb") and sense.group.kind is not None and fits(sense.group):
+                    yield sense.group.kind
+
+    def ahead(self) -> bool:
+        """Whether it is about what is yet to happen: "will Ink molt soon"."""
+        return any("future" in item.senses for item in self.items)
+
+    def of_other_things(self) -> bool:
+        """Whether it is about the weather or people: "what's the weather doing"."""
+        return any(not _OTHER_THINGS.isdisjoint(item.senses) for item in self.items)
+
+    def asks_when(self) -> bool:
+        """Whether it asks for a time: "when did I last weigh Ink", no "what did she weigh last"."""
+        return not {"when", "how long", "past"}.isdisjoint(self.ideas.at) and "what" not in self.ideas.at
+
+    def days(self) -> int | None:
+        """A length of time that is said, in days: "for 3 weeks", "gone a month"."""
+        of_periods = next((p.days for p in self.periods if p.days), None)
+        return of_periods or length_in(self.items) or self._days_back()
+
+    def _days_back(self) -> int | None:
+        """ "was over 3 weeks ago": the days since a day before which it was."""
+        spans = [i.val for i in self.items if i.cat == "D"] if "over" in self.ideas.at else []
+        return next((d for s in spans if s.day and (d := (self.today - s.day).days) > 0), None)
+
+    def _by_ideas(self) -> Iterator[Topic]:
+        if not self.ideas:
+            return iter(())
+        who = "none" if not self.refs else "one" if single(self) else "many"
+        more = {
+            "length": self.days() is not None,
+            "feeders": any("prey" in i.senses for i in self.items),
+            "of a species": len(self.refs) == 1 and self.refs[0].species is not None,
+            "latest before": self.ideas.before("latest"),
+            "between before": self.ideas.before("between", Kind.MOLTED),
+        }
+        return topics_of(
+            self.ideas, self.kind(), frozenset(name for name, is_so in more.items() if is_so), who
+        )
+
+
+#: What a question about the future of these is about.
+_TO_COME: Final[dict[Kind | None, Topic]] = {
+    Kind.MOLTED: Topic.NEXT_MOLT,
+    Kind.FED: Topic.DUE,
+    Kind.WATERED: Topic.DUE,
+    Kind.REHOUSED: Topic.REHOUSE_DUE,
+    Kind.MATURED: Topic.MATURITY,
+    Kind.MEASURED: Topic.GROWTH,
+}
+
+
+def question_of(heard: Heard, names: ShelfNames) -> Question | None:
+    """The question that words ask, or ``None`` where no topic is found."""
+    topic = _topic(heard)
+    if topic is None or (topic is Topic.STATUS and not heard.refs and heard.of_other_things()):
+        return None
+    tags = names.in_order(t for r in heard.refs for t in r.tags)
+    if len(tags) == len(names.specimens) > 1:
+        tags = ()  # "list everything in premolt"
+    if topic in _OF_SPECIES and len(heard.refs) == 1 and heard.refs[0].species:
+        return Question(topic=topic, species=heard.refs[0].species)
+    kind = heard.kind()
+    if topic is Topic.LAST and kind is not None and (heard.stretch is None or heard.latest):
+        return Question(topic=topic, kind=kind, specimens=tags)
+    if topic in {Topic.LAST, Topic.HISTORY}:
+        since, until = heard.stretch or (None, None)
+        return Question(topic=Topic.HISTORY, kind=kind, specimens=tags, since=since, until=until)
+    if topic is Topic.DUE and (Topic.MOLT_INTERVAL.value in heard.topics or kind is Kind.WATERED):
+        # "how often does Ink eat", "when does she need water"
+        return Question(topic=topic, kind=kind, specimens=tags)
+    if topic is Topic.NOT_EATEN:
+        return Question(topic=topic, specimens=tags, days=heard.days())
+    return Question(topic=topic, specimens=tags)
+
+
+def _topic(heard: Heard) -> Topic | None:
+    found = _as_meant({Topic(t) for t in heard.topics}, heard)
+    over = _OVER_LAST if heard.asks_when() else _OVER_LAST | {Topic.SIZE}
+    if Topic.LAST in found and heard.kind() is not None and found.isdisjoint(over):
+        return Topic.LAST
+    return next((topic for topic in _PRIORITY if topic in found), None) or _without_topic(heard)
+
+
+#: What is asked with "last", of something else than when it was: "whose last meal was over a month ago".
+_OVER_LAST: Final = frozenset({Topic.NEXT_MOLT, Topic.NOT_EATEN})
+
+
+def _as_meant(found: set[Topic], heard: Heard) -> set[Topic]:
+    """The topics with those turned whose words mean another beside what happened and to whom."""
+    for topic, turned in _TURNED:
+        if topic in found and (meant := turned(heard, found)) is not None:
+            found = (found - {topic}) | {meant}
+    return found
+
+
+def _without_topic(heard: Heard) -> Topic | None:
+    """ "did Ink eat", "will she molt": what the verb alone asks."""
+    kind = heard.kind()
+    if not heard.refs:
+        return Topic.HISTORY if kind is not None and heard.stretch is not None else None
+    if kind is None:
+        return Topic.STATUS
+    if kind is Kind.MEASURED and not heard.ahead():
+        return Topic.SIZE
+    return _TO_COME.get(kind, Topic.LAST) if heard.ahead() else Topic.LAST
+
+
+def _summary(heard: Heard, _found: set[Topic]) -> Topic | None:
+    if len(heard.refs) == 1 and heard.refs[0].species:
+        return None
+    return Topic.HISTORY if single(heard) else Topic.STATUS
+
+
+def _rhythm(heard: Heard, _found: set[Topic]) -> Topic | None:
+    """ "how often" asks for days between molts, unless it names something else."""
+    kind = heard.kind()
+    if kind in _OF_MOLTS:
+        return None
+    return Topic.DUE if kind in _ROUTINE else Topic.HISTORY
+
+
+_TURNED: Final[tuple[tuple[Topic, Callable[[Heard, set[Topic]], Topic | None]], ...]] = (
+    (Topic.NOT_EATEN, lambda heard, _found: Topic.LAST if single(heard) else None),
+    (Topic.SPECIES_SUMMARY, _summary),
+    (
+        Topic.COUNT,
+        lambda heard, found: Topic.HISTORY if Topic.SHOPPING not in found and _counts_events(heard) else None,
+    ),
+    (Topic.MOLT_INTERVAL, _rhythm),
+    # "how much does Ink eat"
+    (Topic.SIZE, lambda heard, _found: Topic.HISTORY if heard.kind(weak=False) is Kind.FED else None),
+)
+
+
+_OF_MOLTS: Final = frozenset({None, Kind.MOLTED, Kind.MATURED})
+_OF_OWNING: Final = frozenset({Kind.ACQUIRED, Kind.LEFT, Kind.DIED})
+_ROUTINE: Final = frozenset({Kind.FED, Kind.WATERED})
+
+
+def _counts_events(heard: Heard) -> bool:
+    """ "how many crickets did Ink eat", "how many times did she refuse": what happened, not the animals."""
+    kind = heard.kind(weak=False)
+    about_them = bool(heard.refs) and kind not in _OF_OWNING
+    happened = kind is not None and (about_them or heard.stretch is not None)
+    return happened or any("prey" in i.senses for i in heard.items)
+
+
+def single(heard: Heard) -> bool:
+    """Whether it is about one animal."""
+    return len(heard.refs) == 1 and len(heard.refs[0].tags) == 1
