@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from bot.conversation import wording
+from bot.conversation.feeder_box import before_delivery
 from bot.conversation.handover_told import daily, summary
 from bot.conversation.helper_words import how_to_water
 from bot.conversation.model import Reply
@@ -42,6 +43,8 @@ def morning(turn: Turn, day: date, *, late: bool) -> list[Reply]:
         else:
             lines.append(_line_of(turn, handed, day))
             away = True
+    order = "" if away else before_delivery(turn, day)
+    lines += [order] if order else []
     told = [turn.reply("\n".join(lines), rows)] if lines else []
     return told if away else [*told, *open_round(turn, day, late=late)]
 

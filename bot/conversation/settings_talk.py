@@ -8,6 +8,7 @@ from datetime import time
 from typing import Any, Final
 
 from bot.conversation import wording, zones
+from bot.conversation.feeder_box import delivery_text
 from bot.conversation.model import Reply
 from bot.conversation.people import name_of
 from bot.conversation.texts import say, say_of, speaking
@@ -249,6 +250,7 @@ def settings(turn: Turn, _wanted: Instruction) -> list[Reply]:
         _quiet_text(turn.settings),
         _day_text(turn.settings),
         _language_text(turn),
+        *([delivery_text(turn)] if turn.settings.delivery_weekday is not None else []),
         say("settings.in_words"),
     ]
     rows = [

@@ -40,6 +40,7 @@ class Action(StrEnum):
     DAY_STARTS = "day_starts"
     ROUND_TIME = "round_time"
     QUIET = "quiet"
+    DELIVERY = "delivery"
     SETTINGS = "settings"
     HELP = "help"
     THANKS = "thanks"
@@ -73,8 +74,8 @@ class Instruction:
 
     ``species`` is the scientific name where a species was named.
     ``value`` is the new name, tag, place, zone or reminder in the keeper's own words; settings that
-    were understood come as ``units``, ``order``, ``at`` and ``quiet`` (``None`` in ``value`` and there:
-    asked for, but not said).
+    were understood come as ``units``, ``order``, ``at``, ``quiet`` and ``weekday``, Monday 0 (``None`` in
+    ``value`` and there: asked for, or of a delivery day that there is none).
     """
 
     action: Action
@@ -86,6 +87,7 @@ class Instruction:
     order: DateOrder | None = None
     at: time | None = None
     quiet: tuple[time, time] | None = None
+    weekday: int | None = None
 
 
 def read_instruction(text: str, names: ShelfNames) -> Instruction | None:
@@ -285,6 +287,14 @@ def _hours(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruct
     return Instruction(action=action, quiet=(first, last)) if first and last else None
 
 
+def _delivery(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
+    said = _slot(found, "weekday")
+    if said is None:
+        return Instruction(action=action)
+    weekday = meaning("weekdays").get(folded(said))
+    return Instruction(action=action, weekday=int(weekday)) if weekday is not None else None
+
+
 def _add(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
     rest = _slot(found, "rest") or ""
     name = _slot(found, "newname")
@@ -321,6 +331,7 @@ _UNDERSTAND: Final[Mapping[Action, Understand]] = {
     Action.DAY_STARTS: _hours,
     Action.ROUND_TIME: _hours,
     Action.QUIET: _hours,
+    Action.DELIVERY: _delivery,
 }
 _MAY_BE_ASKED: Final = frozenset(
     {

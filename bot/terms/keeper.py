@@ -33,6 +33,7 @@ class KeeperSettings:
 
     A keeper's day starts at ``day_starts`` (default midnight). Between ``quiet_from`` and
     ``quiet_to`` the bot sends nothing of its own accord; equal values mean no quiet hours.
+    ``delivery_weekday`` is the day of the week on which feeders come, Monday 0; ``None`` where none was said.
     """
 
     zone: str = "UTC"
@@ -43,3 +44,4 @@ class KeeperSettings:
     quiet_from: time = time(22, 0)
     quiet_to: time = time(7, 0)
     day_starts: time = time(0, 0)
+    delivery_weekday: int | None = None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, time
 from typing import Any, ClassVar
 
-from sqlalchemy import BigInteger, Boolean, Column, Date, ForeignKey, Index, String, Time
+from sqlalchemy import BigInteger, Boolean, Column, Date, ForeignKey, Index, SmallInteger, String, Time
 from sqlmodel import Field
 
 from storage.tables.base import Json, Stored, index_where, link, maybe, of, row_number
@@ -35,6 +35,7 @@ class KeeperRow(Stored, table=True):
     quiet_from: time = of(Time)
     quiet_to: time = of(Time)
     day_starts: time = of(Time)
+    delivery_weekday: int | None = maybe(SmallInteger)
     settled: bool = of(Boolean)
     paused: bool = of(Boolean)
     next_round_at: datetime | None = maybe(Instant)

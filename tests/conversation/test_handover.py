@@ -91,6 +91,7 @@ OF_THE_KEEPER = {
     Action.HANDOVERS,
     Action.NEW_LINK,
     Action.NOTES,
+    Action.DELIVERY,
 }
 
 

@@ -1,0 +1,121 @@
+"""The feeder box: what it holds by the journal, what the coming days take, and the day it is filled."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from typing import Final
+
+from bot.conversation import wording
+from bot.conversation.model import Reply
+from bot.conversation.texts import say, words
+from bot.conversation.turn import Turn
+from bot.husbandry.animal import Animal
+from bot.husbandry.feeders import Batch, Eater, Sort, Use, appetite, stock_left, to_buy, uses
+from bot.husbandry.feeding import meal_for
+from bot.reading.instructions import Instruction
+from bot.round.meals import feeding_interval
+from bot.round.model import SpecimenFacts
+from bot.round.rests import Case
+from bot.round.worklist import next_for
+from bot.terms import Entry, Kind
+
+#: How far back offers are looked at for an animal's appetite.
+_APPETITE: Final = timedelta(days=365)
+_KINDS: Final = (Kind.STOCKED, Kind.FED, Kind.REFUSED)
+#: So many days before feeders come there is time to order, or to put them on the list.
+_TOLD_BEFORE: Final = 2
+_WEEK: Final = 7
+
+
+@dataclass(frozen=True)
+class FeederBox:
+    """Who eats what, what some days take of each sort, what is left, and what is to be bought for them."""
+
+    eaters: Sequence[Eater]
+    wanted: Mapping[Sort, Use]
+    stock: Sequence[Batch]
+    buy: Mapping[Sort, int]
+
+    def left(self, sort: Sort) -> int:
+        """How many of a sort are left; those bought with no size said count for each of their kind."""
+        prey, size = sort
+        return sum(batch.left for batch in self.stock if batch.prey == prey and batch.size in {size, ""})
+
+
+def box_for(turn: Turn, everyone: Sequence[SpecimenFacts], days: int) -> FeederBox:
+    """The box against what these animals take in so many days, today the first of them."""
+    rows = turn.work.journal.entries(
+        turn.shelf_id, kinds=_KINDS, since=turn.today - _APPETITE, newest_first=False
+    )
+    journal = [row.entry for row in rows]
+    own: dict[str, list[Entry]] = defaultdict(list)
+    for entry in journal:
+        for tag in entry.specimens:
+            own[tag].append(entry)
+    eaters = [_eater(facts, own[facts.specimen.tag], turn.today) for facts in everyone]
+    wanted, stock = uses(eaters, days), stock_left(journal, turn.today)
+    return FeederBox(eaters, wanted, stock, to_buy(wanted, stock))
+
+
+def _eater(facts: SpecimenFacts, own: Sequence[Entry], today: date) -> Eater:
+    meal, plan = meal_for(Animal(facts.specimen, facts.state)), next_for(facts, today)
+    return Eater(
+        prey=meal.prey,
+        size=meal.size,
+        count=meal.count * max(1, facts.state.lot_size),
+        first_in=(plan.feed_on - today).days if plan.feed_on is not None else None,
+        every=feeding_interval(Case(facts, today)).days,
+        taken=appetite(own, today),
+    )
+
+
+# --- the day on which feeders come ----------------------------------------------------------
+
+
+def delivery_day(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """The keeper says on which day of the week feeders come, or that there is none."""
+    settings = replace(turn.settings, delivery_weekday=wanted.weekday)
+    turn.work.keepers.save_settings(turn.keeper.id, settings)
+    turn.keeper = replace(turn.keeper, settings=settings)
+    return [turn.reply(delivery_text(turn))]
+
+
+def delivery_text(turn: Turn) -> str:
+    """On which day feeders come, as it is set."""
+    weekday = turn.settings.delivery_weekday
+    if weekday is None:
+        return say("delivery.none")
+    return say("delivery.set", weekday=_in_full(weekday), told=_in_full((weekday - _TOLD_BEFORE) % _WEEK))
+
+
+def _in_full(weekday: int) -> str:
+    return words("calendar.weekdays_in_full")[weekday]
+
+
+def before_delivery(turn: Turn, day: date) -> str:
+    """What to order for the delivery that is near; empty on other days, and where the box will last.
+
+    It has to last from today until the delivery after this one.
+    """
+    weekday = turn.settings.delivery_weekday
+    if weekday is None or (day + timedelta(days=_TOLD_BEFORE)).weekday() != weekday:
+        return ""
+    box = box_for(turn, turn.facts.all(), _TOLD_BEFORE + _WEEK)
+    short = [_short(box, sort) for sort in sorted(box.buy) if box.buy[sort]]
+    if not short:
+        return ""
+    comes = day + timedelta(days=_TOLD_BEFORE)
+    return say(
+        "delivery.order",
+        day=wording.date_of(comes, turn.today),
+        next=wording.date_of(comes + timedelta(days=_WEEK), turn.today),
+        feeders=wording.listed(short),
+    )
+
+
+def _short(box: FeederBox, sort: Sort) -> str:
+    what, left = wording.meal(sort[0], box.buy[sort], sort[1]), box.left(sort)
+    return say("delivery.short", what=what, left=left) if left else what
