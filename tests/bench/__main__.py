@@ -14,7 +14,7 @@ import click
 
 from tests.bench.timing import Line, table
 
-PARTS = ("start", "reading", "message", "shelf", "history", "rounds", "sets", "drain", "molts")
+PARTS = ("start", "reading", "message", "shelf", "history", "rounds", "sets", "drain", "molts", "pictures")
 
 
 def _lines_of(part: str, years: int) -> Iterator[Line]:
