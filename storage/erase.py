@@ -80,6 +80,7 @@ _STEPS: Final[tuple[Delete, ...]] = (
     delete(t.reminder_specimen).where(t.reminder_specimen.c.reminder_id.in_(_REMINDERS)),
     delete(t.reminder).where(_IS_REMINDER),
     delete(t.hold).where(t.hold.c.shelf_id == _SHELF),
+    delete(t.schedule).where(t.schedule.c.shelf_id == _SHELF),
     delete(t.supersession).where(
         or_(t.supersession.c.change_id.in_(_CHANGES), t.supersession.c.entry_id.in_(_ENTRIES))
     ),

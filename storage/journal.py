@@ -118,7 +118,7 @@ _REDO = (
 )
 _SETTLE_BESIDES = tuple(
     update(table).where(table.c.change_id == bindparam("number")).values(live=bindparam("in_force"))
-    for table in (t.hold, t.reminder)
+    for table in (t.hold, t.schedule, t.reminder)
 )
 _SPECIMENS_OF_SHELF = select(t.specimen.c.id).where(t.specimen.c.shelf_id == bindparam("shelf"))
 

@@ -21,6 +21,7 @@ from storage.keys import key_of
 from storage.projection import Projection
 from storage.records import Membership, Role, StoredSpecimen
 from storage.rows import SPECIMEN_COLUMNS, card_from, specimen_from
+from storage.schedules import Schedules
 from storage.types import exact, storable_words
 
 #: What may be altered of a specimen besides what the journal tells.
@@ -160,7 +161,7 @@ class Shelves:
         query, values = _FACTS, dict[str, Any](shelf=shelf_id)
         if tags is not None:
             query, values = _FACTS_OF, values | {"keys": [key_of(tag) for tag in tags]}
-        air = self._air(shelf_id)
+        air, schedule = self._air(shelf_id), Schedules(self._db).current(shelf_id)
         room = air.get("")
         return tuple(
             SpecimenFacts(
@@ -171,6 +172,7 @@ class Shelves:
                 added_on=row.added_on,
                 feed_every=row.feed_every,
                 water_every=row.water_every,
+                schedule=schedule,
                 air=air.get(row.place or "", room),
             )
             for row in self._db.execute(query, values).all()

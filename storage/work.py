@@ -24,6 +24,7 @@ from storage.photos import Photos
 from storage.prompts import Prompts
 from storage.reminders import Reminders
 from storage.rounds import Rounds
+from storage.schedules import Schedules
 from storage.shelves import Shelves
 
 
@@ -66,6 +67,11 @@ class Work:
     def holds(self) -> Holds:
         """Whose feeding prompts are held."""
         return Holds(self.connection)
+
+    @cached_property
+    def schedules(self) -> Schedules:
+        """How often groups of animals are to be fed and watered."""
+        return Schedules(self.connection)
 
     @cached_property
     def handovers(self) -> Handovers:

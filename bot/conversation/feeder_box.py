@@ -16,7 +16,7 @@ from bot.husbandry.animal import Animal
 from bot.husbandry.feeders import Batch, Eater, Sort, Use, appetite, stock_left, to_buy, uses
 from bot.husbandry.feeding import meal_for
 from bot.reading.instructions import Instruction
-from bot.round.meals import feeding_interval
+from bot.round.intervals import feeding_interval
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case
 from bot.round.worklist import next_for

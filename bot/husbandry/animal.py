@@ -28,6 +28,12 @@ class Animal:
         """The species' profile; made up from genus or habit where the file does not know it."""
         return species_of(self.specimen.species, self.specimen.habit)
 
+    @property
+    def species_names(self) -> tuple[str, ...]:
+        """The scientific names that its species goes by here: the file's, then the one on its card."""
+        named, written = self.species.scientific_name, self.specimen.species
+        return (named,) if named == written else (named, written)
+
     @kept
     def sex(self) -> Sex:
         """The sex by the journal, else by the card."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
+from math import ceil
 from typing import Final
 
 from bot.husbandry import practice
@@ -10,6 +12,7 @@ from bot.husbandry.practice import COMMON, Figure, Meal
 from bot.husbandry.prey import Prey, prey_of, sizes_of
 from bot.husbandry.proportions import mass_of_span
 from bot.terms import Stage
+from bot.terms.schedule import SlowMonths
 
 #: Prey no longer than the abdomen, which is about a quarter of the span: mm of prey for each cm of span.
 PREY_MM_PER_CM: Final = Figure(2.5, 2.0, 3.0, COMMON)
@@ -95,6 +98,22 @@ def gap_factor(animal: Animal) -> float:
         return 1.0
     times = eaten / usual_meal_mg(animal)
     return min(times, LONGEST_GAP.value) if times > BIG_MEAL.value else 1.0
+
+
+def slowed_days(days: int, since: date, slow: SlowMonths) -> int:
+    """Days from ``since`` on that so many usual days make where a day of the slow months counts for less.
+
+    So a gap that reaches into such a month, or out of it, is longer by the part that lies within.
+    """
+    left, day = float(days), since
+    while True:
+        times = practice.SLOW_MONTHS.value if day.month in slow else 1.0
+        following = (day.replace(day=1) + timedelta(days=32)).replace(day=1)
+        here = (following - day).days
+        if left * times <= here:
+            return (day - since).days + ceil(left * times)
+        left -= here / times
+        day = following
 
 
 def retry_days(stage: Stage, premolt: float) -> int:

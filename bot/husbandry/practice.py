@@ -73,6 +73,10 @@ FEEDING_INTERVAL: Final[Mapping[tuple[Stage, Pace], Figure]] = MappingProxyType(
 #: A mother with an egg sac is disturbed as little as can be.
 FEEDING_WITH_SAC: Final = Figure(14, 10, 21, COMMON)
 
+#: In the months in which the keeper wants it so, from a meal to the next: times the usual days. Slings, which
+#: have little to live on, are fed as ever.
+SLOW_MONTHS: Final = Figure(2.0, 1.5, 3.0, COMMON)
+
 #: From a refused meal to the next try.
 RETRY: Final[Mapping[Stage, Figure]] = MappingProxyType(
     {

@@ -32,7 +32,7 @@ from bot.pictures.data import (
     Weights,
 )
 from bot.round.care import watering
-from bot.round.meals import feeding_interval
+from bot.round.intervals import feeding_interval
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case
 from bot.terms import Entry, Kind, Specimen, Stage

@@ -9,11 +9,13 @@ from bot.husbandry import practice
 from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD
 from bot.husbandry.enclosure import home_for, near_a_molt
 from bot.husbandry.watering import Watering, watering_of
+from bot.round.intervals import keepers_days
 from bot.round.meals import meal_plan
 from bot.round.model import RestReason, Task, TaskKind, Why
 from bot.round.reasons import why
 from bot.round.rests import Case
 from bot.terms import Stage
+from bot.terms.schedule import Work
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +40,8 @@ def water_plan(case: Case) -> WaterPlan:
 
 
 def watering(case: Case) -> Watering:
-    """How long one watering lasts: the keeper's own interval, else what practice, air and record say."""
-    own = case.facts.water_every
+    """How long one watering lasts: the keeper's word, else what practice, air and record say."""
+    own = keepers_days(case, Work.WATER)
     if own is None:
         return watering_of(case.animal, case.on, fresh=case.fresh, air=case.facts.air)
     days = min(own, practice.WATER_WHILE_FRESH.days) if case.fresh else own

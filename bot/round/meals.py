@@ -7,9 +7,10 @@ from datetime import date, timedelta
 from typing import Final
 
 from bot.husbandry import practice
-from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD, SPECIES_FILE
-from bot.husbandry.feeding import gap_factor, meal_for, retry_days
+from bot.husbandry.animal import GENERAL_RULE, OWN_RECORD
+from bot.husbandry.feeding import meal_for, retry_days
 from bot.husbandry.premolt import premolt_chance
+from bot.round.intervals import feeding_interval, gap_after_meal, wait_in_season
 from bot.round.model import Task, TaskKind, Why
 from bot.round.reasons import why
 from bot.round.rests import Case
@@ -26,33 +27,6 @@ class MealPlan:
     due: date
     task: TaskKind
     why: Why
-
-
-@dataclass(frozen=True, slots=True)
-class Interval:
-    """Days from a taken meal to the next, and what they rest on; ``longer`` after a big meal."""
-
-    days: int
-    basis: str
-    longer: bool = False
-
-
-def feeding_interval(case: Case) -> Interval:
-    """The keeper's own interval, else by stage and pace of the species."""
-    animal = case.animal
-    if case.facts.feed_every is not None:
-        return Interval(case.facts.feed_every, KEEPERS_SETTING)
-    if animal.state.sac_since is not None:
-        return Interval(practice.FEEDING_WITH_SAC.days, GENERAL_RULE)
-    figure = practice.FEEDING_INTERVAL[animal.stage, animal.species.pace]
-    return Interval(figure.days, SPECIES_FILE if animal.species.known else GENERAL_RULE)
-
-
-def gap_after_meal(case: Case) -> Interval:
-    """Days that the last meal lasts: longer after a big one, unless the keeper has said an interval."""
-    usual = feeding_interval(case)
-    times = 1.0 if usual.basis == KEEPERS_SETTING else gap_factor(case.animal)
-    return usual if times <= 1.0 else Interval(round(usual.days * times), usual.basis, longer=True)
 
 
 def meal_plan(case: Case) -> MealPlan:
@@ -102,7 +76,7 @@ def _after_opening(case: Case) -> MealPlan | None:
         return None
     due = max([opened, *_tries_since(case, opened)])
     if state.last_fed is not None:
-        due = max(due, state.last_fed + timedelta(days=gap_after_meal(case).days))
+        due = max(due, state.last_fed + timedelta(days=gap_after_meal(case, state.last_fed).days))
     if state.last_checked is not None and state.last_checked > opened:
         due = max(due, state.last_checked + timedelta(days=1))
         return MealPlan(due, TaskKind.FEED, _in_turn(case).why)
@@ -118,7 +92,7 @@ def _tries_since(case: Case, day: date) -> list[date]:
     if state.refusals and state.last_refused is not None and state.last_refused >= day:
         tries.append(state.last_refused + timedelta(days=_retry(case, state.last_refused)))
     if state.open_offer is not None and state.open_offer >= day:
-        tries.append(state.open_offer + timedelta(days=feeding_interval(case).days))
+        tries.append(state.open_offer + timedelta(days=feeding_interval(case, state.open_offer).days))
     return tries
 
 
@@ -136,7 +110,8 @@ def _in_turn(case: Case) -> MealPlan:
 
 def _after_offer(case: Case, offered: date) -> MealPlan:
     reason = why("feed_after_offer", OWN_RECORD, offered_on=offered, days=case.since(offered))
-    return MealPlan(offered + timedelta(days=feeding_interval(case).days), TaskKind.FEED, reason)
+    due = offered + timedelta(days=feeding_interval(case, offered).days)
+    return MealPlan(due, TaskKind.FEED, reason)
 
 
 def _after_refusal(case: Case, refused: date) -> MealPlan:
@@ -151,17 +126,19 @@ def _after_refusal(case: Case, refused: date) -> MealPlan:
     )
     due = refused + timedelta(days=_retry(case, refused))
     if case.state.last_fed is not None:
-        due = max(due, case.state.last_fed + timedelta(days=gap_after_meal(case).days))
+        last_fed = case.state.last_fed
+        due = max(due, last_fed + timedelta(days=gap_after_meal(case, last_fed).days))
     return MealPlan(due, TaskKind.FEED, reason)
 
 
 def _retry(case: Case, refused: date) -> int:
     """Days to another try, by how likely the refusal was one of premolt."""
-    return retry_days(case.animal.stage, premolt_chance(case.animal, refused))
+    days = retry_days(case.animal.stage, premolt_chance(case.animal, refused))
+    return wait_in_season(case, days, refused)
 
 
 def _after_meal(case: Case, last_fed: date) -> MealPlan:
-    interval, days = gap_after_meal(case), case.since(last_fed)
+    interval, days = gap_after_meal(case, last_fed), case.since(last_fed)
     due = last_fed + timedelta(days=interval.days)
     sac = case.state.sac_since
     if sac is not None:
@@ -170,6 +147,8 @@ def _after_meal(case: Case, last_fed: date) -> MealPlan:
     key = "feed_male" if case.animal.stage is Stage.MATURE_MALE else "feed_due"
     if interval.longer:
         key = "feed_after_big_meal"
+    elif interval.slow:
+        key = "feed_slow_months"
     reason = why(key, interval.basis, last_fed=last_fed, days=days, every=interval.days)
     return MealPlan(due, TaskKind.FEED, reason)
 

@@ -11,6 +11,7 @@ from typing import Any
 from bot.husbandry.state import SpecimenState
 from bot.husbandry.watering import Air
 from bot.terms import Specimen
+from bot.terms.schedule import NOTHING_SAID, Schedule
 
 
 class TaskKind(StrEnum):
@@ -41,8 +42,8 @@ class SpecimenFacts:
     ``held_since`` is set while the keeper holds its feeding prompts, ``held_until`` where an end
     was said. ``added_on`` is the day it came to the keeper: it settles in from then; ``None`` where it
     lived with the keeper before the journal began. ``feed_every`` and ``water_every`` are the keeper's
-    own intervals in days, which stand above every rule. ``air`` is the latest reading of its place, else of
-    the room.
+    own intervals in days for this animal, which stand above every rule; ``schedule`` is what they said for
+    groups of the shelf. ``air`` is the latest reading of its place, else of the room.
     """
 
     specimen: Specimen
@@ -52,6 +53,7 @@ class SpecimenFacts:
     added_on: date | None = None
     feed_every: int | None = None
     water_every: int | None = None
+    schedule: Schedule = NOTHING_SAID
     air: Air | None = None
 
 

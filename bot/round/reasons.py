@@ -18,6 +18,7 @@ REASONS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
         "feed_due": ("last_fed", "days", "every"),
         "feed_male": ("last_fed", "days", "every"),
         "feed_after_big_meal": ("last_fed", "days", "every"),
+        "feed_slow_months": ("last_fed", "days", "every"),
         "feed_with_sac": ("last_fed", "days", "sac_since"),
         "feed_no_record": (),
         "feed_after_arrival": ("added_on", "days"),

@@ -21,7 +21,7 @@ from storage.tables.post import (
     ReminderRow,
     ReminderSpecimenRow,
 )
-from storage.tables.shelf import AlterationRow, HoldRow, PlaceRow, SpecimenRow, StateRow
+from storage.tables.shelf import AlterationRow, HoldRow, PlaceRow, ScheduleRow, SpecimenRow, StateRow
 
 __all__ = ["METADATA", "Stored"]
 
@@ -37,6 +37,7 @@ specimen = table_of(SpecimenRow)
 alteration = table_of(AlterationRow)
 state = table_of(StateRow)
 hold = table_of(HoldRow)
+schedule = table_of(ScheduleRow)
 change = table_of(ChangeRow)
 entry = table_of(EntryRow)
 supersession = table_of(SupersessionRow)

@@ -1,4 +1,4 @@
-"""What stands on a shelf: places, specimens, their alterations, their state, holds."""
+"""What stands on a shelf: places, specimens, their alterations, their state, holds, how often they eat."""
 
 from __future__ import annotations
 
@@ -127,4 +127,28 @@ class HoldRow(Stored, table=True):
     starts: bool = of(Boolean)
     on_day: date = of(Date)
     until_day: date | None = maybe(Date)
+    live: bool = of(Boolean)
+
+
+class ScheduleRow(Stored, table=True):
+    """The keeper's word on how often: the latest live row of a work and group counts.
+
+    ``every_days`` is empty where the rule holds again. Of the work ``slow`` it is the months that count, from
+    the first to the last, both inclusive; empty where there are none any more.
+    """
+
+    __tablename__ = "schedule"
+    __table_args__: ClassVar[Any] = (
+        index_where("ix_schedule_live", "shelf_id", "id", sqlite="live = 1", postgresql="live"),
+    )
+
+    id: int | None = row_number()
+    shelf_id: int = link("shelf.id")
+    change_id: int = link("change.id", index=True)
+    work: str = of(String)
+    scope: str = of(String)
+    value: str | None = maybe(Words)
+    every_days: int | None = maybe(Integer)
+    first_month: int | None = maybe(Integer)
+    last_month: int | None = maybe(Integer)
     live: bool = of(Boolean)

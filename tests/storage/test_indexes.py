@@ -52,6 +52,7 @@ READS = {
     "latest change": lambda work, shelf: work.journal.latest_change(shelf.id, shelf.keeper.id),
     "change of a message": lambda work, shelf: work.journal.change_of("telegram:7:1"),
     "undo": lambda work, shelf: work.journal.undo(1, at=NOW),
+    "schedules": lambda work, shelf: work.schedules.current(shelf.id),
     "holds": lambda work, shelf: work.holds.current(shelf.id),
     "reminders of a shelf": lambda work, shelf: work.reminders.open(shelf.id),
     "reminders due": lambda work, shelf: work.reminders.due(NOW, 10),

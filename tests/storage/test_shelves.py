@@ -4,9 +4,11 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
+from sqlalchemy import event
 
 from bot.round.model import SpecimenFacts
 from bot.terms import Habit, KeeperSettings, Sex, Specimen, Stage
+from bot.terms.schedule import EVERYONE, NOTHING_SAID, Group, Scope, SlowMonths, Work
 from storage.errors import NotOnShelfError, StoreError, TagTakenError
 from storage.records import Membership, Role
 from tests.storage.given import NOW, TODAY, entry, shelf_in, specimen
@@ -84,6 +86,49 @@ def test_the_keeper_s_own_intervals_are_told_to_the_round(shelf):
     assert (shelf.facts("A1").feed_every, shelf.facts("A1").water_every) == (14, 5)
     shelf.alter("A1", feed_every=None)
     assert (shelf.facts("A1").feed_every, shelf.facts("A1").water_every) == (None, 5)
+
+
+def test_what_was_said_for_a_group_is_told_for_every_animal_and_the_latest_word_counts(shelf):
+    slings = Group(Scope.STAGE, "sling")
+    assert [shelf.facts(tag).schedule for tag in ("A1", "B1")] == [NOTHING_SAID] * 2
+    with shelf.store.begin() as work:
+        change = work.journal.change(shelf.id, shelf.keeper.id, at=NOW, origin=None)
+        for days in (5, 4):
+            work.schedules.set(change, Work.FEED, slings, days)
+        work.schedules.set(change, Work.WATER, EVERYONE, 7)
+        work.schedules.set_slow(change, SlowMonths(11, 2))
+    shelf.add(specimen("Z1"))
+    for facts in shelf.all_facts():
+        assert dict(facts.schedule.every) == {(Work.FEED, slings): 4, (Work.WATER, EVERYONE): 7}
+        assert facts.schedule.slow == SlowMonths(11, 2)
+    with shelf.store.begin() as work:
+        change = work.journal.change(shelf.id, shelf.keeper.id, at=NOW, origin=None)
+        work.schedules.set(change, Work.FEED, slings, None)
+        work.schedules.set_slow(change, None)
+    assert dict(shelf.facts("A1").schedule.every) == {(Work.WATER, EVERYONE): 7}
+    assert shelf.facts("A1").schedule.slow is None
+    assert shelf.undo(change)
+    assert shelf.facts("Z1").schedule.every[Work.FEED, slings] == 4
+
+
+def test_what_is_said_of_one_shelf_is_of_no_other(shelf):
+    other = shelf_in(shelf.store, "Birch (invented)")
+    other.add(specimen("A1"))
+    with shelf.store.begin() as work:
+        change = work.journal.change(shelf.id, shelf.keeper.id, at=NOW, origin=None)
+        work.schedules.set(change, Work.FEED, EVERYONE, 5)
+    assert other.facts("A1").schedule == NOTHING_SAID
+
+
+def test_the_facts_of_a_shelf_take_as_many_queries_for_many_animals_as_for_one(shelf):
+    asked = []
+    event.listen(shelf.store.engine, "before_cursor_execute", lambda *said: asked.append(said[2]))
+    shelf.all_facts()
+    few = len(asked)
+    shelf.add(*(specimen(f"T{number}") for number in range(30)))
+    asked.clear()
+    assert len(shelf.all_facts()) > 30
+    assert len(asked) == few
 
 
 @pytest.mark.parametrize("field", ["lot_size", "gone_on", "shelf_id"])

@@ -5,10 +5,12 @@ from datetime import date, timedelta
 import pytest
 
 from bot.terms import Sex, Stage
+from bot.terms.schedule import EVERYONE, Group, Scope, SlowMonths, Work
 from storage.errors import NotOnShelfError, TagTakenError
 from storage.records import Hold
 from tests.storage.given import NOW, TODAY, entry, shelf_in, specimen
 
+SLINGS = Group(Scope.STAGE, "sling")
 YESTERDAY = TODAY - timedelta(days=1)
 
 
@@ -21,6 +23,7 @@ def everything(shelf):
             "specimens": work.shelves.specimens(shelf.id),
             "gone": work.shelves.specimens(shelf.id, gone=True),
             "holds": work.holds.current(shelf.id),
+            "schedule": work.schedules.current(shelf.id),
             "reminders": work.reminders.open(shelf.id),
             "photos": work.photos.of(shelf.id, None),
         }
@@ -60,11 +63,26 @@ def hold_and_remind(work, change, shelf):
     work.photos.add(change, "A1", reference="abc", path=None, at=NOW)
 
 
+def say_how_often(work, change, shelf):
+    work.schedules.set(change, Work.FEED, SLINGS, 4)
+    work.schedules.set(change, Work.WATER, EVERYONE, None)
+    work.schedules.set_slow(change, None)
+
+
 def lose_one(work, change, shelf):
     work.journal.log(change, [entry("died", "A1"), entry("left", "B1", count=4)], zone="UTC")
 
 
-DEEDS = [log_many, replace_one, add_and_log, alter_names, trade_tags, hold_and_remind, lose_one]
+DEEDS = [
+    log_many,
+    replace_one,
+    add_and_log,
+    alter_names,
+    trade_tags,
+    hold_and_remind,
+    say_how_often,
+    lose_one,
+]
 
 
 @pytest.fixture
@@ -73,6 +91,8 @@ def lived_in(shelf):
     with shelf.store.begin() as work:
         change = work.journal.change(shelf.id, shelf.keeper.id, at=NOW, origin=None)
         work.holds.set(change, ["A2"], since=YESTERDAY, until=None)
+        work.schedules.set(change, Work.WATER, EVERYONE, 5)
+        work.schedules.set_slow(change, SlowMonths(11, 2))
     return shelf
 
 

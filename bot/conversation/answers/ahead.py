@@ -26,7 +26,7 @@ from bot.husbandry.animal import KEEPERS_SETTING, OWN_RECORD
 from bot.husbandry.watering import thirst
 from bot.reading.model import Question
 from bot.round.care import watering
-from bot.round.meals import feeding_interval
+from bot.round.intervals import feeding_interval
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case
 from bot.round.worklist import next_for, worklist
