@@ -13,7 +13,8 @@ from storage import Store
 from storage.bulk import fill
 from storage.records import Keeper
 
-_SCRIBE: Final = "the records so far"
+#: Who recorded what was there before: nobody with a name, so that no line says by whom.
+_SCRIBE: Final = ""
 
 
 def put_up(store: Store, shelf: DemoShelf, *, now: datetime, zone: str, contact: tuple[str, str]) -> Keeper:

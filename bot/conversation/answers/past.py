@@ -141,7 +141,7 @@ def history(turn: Turn, question: Question) -> list[Reply]:
 def _credited(turn: Turn, row: JournalEntry) -> str:
     """What an entry says, and who logged it where that was somebody else."""
     told = turn.told(row.entry)
-    if row.by == turn.keeper.id:
+    if row.by == turn.keeper.id or not turn.work.keepers.name_of(row.by):
         return told
     return say("handover.by", what=told, who=who_logged(turn, row.by))
 

@@ -217,16 +217,21 @@ def where(turn: Turn, question: Question) -> list[Reply]:
 
 
 def size(turn: Turn, question: Question) -> list[Reply]:
-    """How big an animal is: what was measured, and when."""
-    lines = [_size_line(turn, facts) for facts in facts_of(turn, question)]
+    """How big an animal is: what was measured, and when; of several, the largest first."""
+    found = sorted(facts_of(turn, question), key=_span_cm, reverse=True)
+    lines = [_size_line(turn, facts) for facts in found]
     return [fit(turn, "\n".join(lines) or not_living(turn, question))]
+
+
+def _span_cm(facts: SpecimenFacts) -> Decimal:
+    return facts.state.span_cm or facts.specimen.span_cm or Decimal(0)
 
 
 def _size_line(turn: Turn, facts: SpecimenFacts) -> str:
     state, units = facts.state, turn.settings.units
     parts = []
-    span = state.span_cm or facts.specimen.span_cm
-    if span is not None:
+    span = _span_cm(facts)
+    if span:
         day = wording.day_and_ago(state.span_on, turn.today) if state.span_on else say("size.on_card")
         parts.append(say("size.span", length=wording.length(span, units), day=day))
     if state.carapace_mm is not None:
