@@ -7,7 +7,6 @@ A few seconds on each store in every run of the tests; for five minutes on each,
 
 from __future__ import annotations
 
-import multiprocessing
 import os
 import random
 import time
@@ -21,13 +20,11 @@ from storage import Store
 from storage import tables as t
 from storage.checkup import faults_of
 from tests.faults.mortal_worker import START, work_until_killed
+from tests.forks import FORKS
 
 _SECONDS = float(os.environ.get("BURROWBELL_KILL_SECONDS", "5"))
 _CHATS = range(70, 78)
 _MOST_WAITING = 150
-#: Forked from a process that has imported everything, so that a killed worker's place is taken at once.
-_FORKS = multiprocessing.get_context("forkserver")
-_FORKS.set_forkserver_preload(["tests.faults.mortal_worker"])
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])
@@ -59,7 +56,7 @@ class Gang:
         self.workers = [self._new() for _ in range(1 if url.startswith("sqlite") else 3)]
 
     def _new(self):
-        process = _FORKS.Process(target=work_until_killed, args=(self.url, self.began), daemon=True)
+        process = FORKS.Process(target=work_until_killed, args=(self.url, self.began), daemon=True)
         process.start()
         return process
 

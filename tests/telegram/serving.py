@@ -1,4 +1,8 @@
-"""``serve`` as a process of its own, against the stand-in."""
+"""``serve`` as a process of its own, against the stand-in.
+
+With the small conversation of the tests it is forked from a process that has imported everything; any
+other command is a new interpreter.
+"""
 
 from __future__ import annotations
 
@@ -9,24 +13,57 @@ import sys
 from pathlib import Path
 
 from storage import Store
+from tests.forks import FORKS
 from tests.telegram.stand_in import PATIENCE, StandIn
 
 ROOT = Path(__file__).parents[2]
-#: ``serve`` with a small conversation of the tests.
+#: ``serve`` with a small conversation of the tests, from nothing.
 SMALL = ("-m", "tests.telegram.run_serve")
+_LOOK_EVERY = 0.02
+
+
+class Forked:
+    """A forked process; can be asked what one of ``asyncio`` can be asked."""
+
+    def __init__(self, environment: dict[str, str], log: Path) -> None:
+        self._process = FORKS.Process(target=_run, args=(environment, str(log)), daemon=True)
+        self._process.start()
+        self.pid = self._process.pid
+
+    @property
+    def returncode(self) -> int | None:
+        return self._process.exitcode
+
+    async def wait(self) -> int:
+        while self.returncode is None:
+            await asyncio.sleep(_LOOK_EVERY)
+        return self.returncode
+
+    def send_signal(self, number: int) -> None:
+        os.kill(self.pid, number)
+
+
+def _run(environment: dict[str, str], log: str) -> None:
+    from tests.telegram.run_serve import main
+
+    os.chdir(ROOT)
+    os.environ.clear()
+    os.environ.update(environment)
+    written = os.open(log, os.O_WRONLY | os.O_CREAT | os.O_APPEND)
+    for stream in (1, 2):
+        os.dup2(written, stream)
+    sys.exit(main())
 
 
 class Serving:
     """Starts, stops and kills ``serve``; what it stored and logged can be read afterwards."""
 
-    def __init__(
-        self, api: StandIn, folder: Path, command: tuple[str, ...] = ("-m", "tests.telegram.run_serve")
-    ):
+    def __init__(self, api: StandIn, folder: Path, command: tuple[str, ...] | None = None):
         self.api, self.folder, self.command = api, folder, command
         self.url = f"sqlite:///{folder / 'bot.db'}"
         self.flag = folder / "killed"
         self.log = folder / "log"
-        self.process: asyncio.subprocess.Process | None = None
+        self.process: asyncio.subprocess.Process | Forked | None = None
 
     async def start(self, **more: str) -> None:
         """Starts it; ``more`` are further environment variables."""
@@ -40,6 +77,10 @@ class Serving:
             "BURROWBELL_WATCH_LISTEN": "",
             "KILL_FLAG": str(self.flag),
         } | more
+        if self.command is None:
+            self.log.touch()
+            self.process = Forked(environment, self.log)
+            return
         with self.log.open("a") as log:
             self.process = await asyncio.create_subprocess_exec(
                 sys.executable, *self.command, cwd=ROOT, env=environment, stdout=log, stderr=log

@@ -10,6 +10,7 @@ import pytest
 
 from bot.terms import KeeperSettings
 from storage import Store
+from tests.telegram.serving import SMALL
 from tests.telegram.stand_in import INTERNAL, LOST, LOST_AFTER_DELIVERY, Fault, too_many
 
 
@@ -153,6 +154,7 @@ async def test_who_writes_while_many_rounds_go_out_is_answered_at_once(api, serv
 
 
 async def test_it_needs_less_than_130_megabytes(api, serving):
+    serving.command = SMALL
     await serving.start()
     for n in range(20):
         api.says(f"fed Ink {n}", user=7 + n % 3)
