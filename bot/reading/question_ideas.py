@@ -46,7 +46,9 @@ def _matter_words(language: str) -> frozenset[str]:
     """Of each idea one of which a sentence needs to be :func:`names_a_matter` the longest word."""
     phrases = lexicon(language).ideas.phrases.items()
     return frozenset(
-        max(reversed(words), key=len) for words, senses in phrases if any(s.group.act in _MATTERS for s in senses)
+        max(reversed(words), key=len)
+        for words, senses in phrases
+        if any(s.group.act in _MATTERS for s in senses)
     )
 
 

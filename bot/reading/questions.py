@@ -8,6 +8,7 @@ from typing import Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.model import Question, Reading, ReadingKind, Topic
+from bot.reading.order_parts import named_in
 from bot.reading.parse import Message
 from bot.reading.question_ideas import Ideas, ideas_in, may_name_a_matter, names_a_matter
 from bot.reading.question_topics import Heard, question_of
@@ -162,7 +163,7 @@ _PARTS: Final = frozenset(",:;–-")
 
 def _asked_of(message: Message, sentence: range, items: Sequence[Item]) -> list[Ref]:
     """The animals asked about; "everything on Ink" is about Ink alone."""
-    refs = [i.val for i in items if i.cat == "S"]
+    refs = named_in(message, items)
     some = [r for r in refs if len(r.tags) < len(message.names.specimens)]
     some = some or [ref for i in items if i.cat == "D" and (ref := _name_for_day(message, i)) is not None]
     if some:
