@@ -12,12 +12,15 @@ from bot.reading.drafts import Doubt, Draft
 from bot.reading.exchanges import CameFor
 from bot.reading.fields import fill
 from bot.reading.frames import Frame
-from bot.reading.kinds import Verdict, verdict_on
+from bot.reading.kinds import verdict_on
 from bot.reading.misgivings import misgivings
 from bot.reading.model import FEEDING, About
 from bot.reading.names import ShelfNames
+from bot.reading.neighbours import acts_of
+from bot.reading.neighbours import kinds as kinds_of
 from bot.reading.outcomes import merges
 from bot.reading.surroundings import EXACT
+from bot.reading.verdicts import Verdict
 from bot.reading.whom import OF_NOBODY, animals
 from bot.terms import Kind
 
@@ -26,7 +29,7 @@ _FINAL = frozenset({Kind.DIED, Kind.MATURED})
 #: What lasts from a day on: "sealed since Monday".
 _LASTING = frozenset({Kind.SEALED, Kind.PREMOLT})
 #: What became of a meal; of nothing, where no meal was told before.
-_OF_A_MEAL = frozenset({"escape", "who_escaped", "gone"})
+_OF_A_MEAL = frozenset({"escape", "who_escaped", "gone", "none"})
 #: Words that make a sentence other than an account of what happened.
 _UNREAL = frozenset({"cond", "report", "danger", "stranger", "habit"})
 
@@ -56,6 +59,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, now: datetime) -> Acc
             unreal = unreal or verdict.why in _UNREAL
             elsewhere = elsewhere or verdict.why == "stranger"
             account.nothing.append(verdict.why)
+            _not_known_yet(account, verdict, frame)
         elif elsewhere or (unreal and not frame.ref_at):
             account.nothing.append("unreal")
         elif "hedge" in frame.flags and not frame.ref_at and any(d.kind in _FINAL for d in account.drafts):
@@ -72,7 +76,31 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, now: datetime) -> Acc
             kinds = verdict.kinds[:1] if verdict.state == "doubt" else verdict.kinds
             for kind in (*kinds, *_sized_beside(kinds, frame)):
                 _tell(account, kind, frame, verdict, names, now)
+    _of_one_matter(account)
     return account
+
+
+def _of_one_matter(account: Account) -> None:
+    """ "molted, looks great": that she is well is told with what happened, and is no look of its own."""
+    told_of = {t for d in account.drafts if not d.only_well for t in d.tags}
+    mature = {d.tags for d in account.drafts if d.kind is Kind.MATURED}
+    account.drafts = [
+        d
+        for d in account.drafts
+        if not (d.only_well and set(d.tags) <= told_of) and not (d.kind is Kind.MOLTED and d.tags in mature)
+    ]
+
+
+def _not_known_yet(account: Account, verdict: Verdict, frame: Frame) -> None:
+    """ "gave Ink a roach, no idea if she will take it": put in, and what came of it is not known."""
+    asks = (
+        (verdict.why == "cond" or "unknown" in acts_of(frame))
+        and not frame.ref_at
+        and frame.clause.sep not in {SENTENCE, START}
+    )
+    last = account.drafts[-1] if account.drafts else None
+    if asks and last is not None and last.kind is Kind.FED and (kinds_of(frame) & FEEDING or frame.prons):
+        last.kind = Kind.OFFERED
 
 
 def _sized_beside(kinds: Sequence[Kind], frame: Frame) -> tuple[Kind, ...]:
@@ -139,6 +167,7 @@ def _tell(
             Doubt(About.KIND, verdict.why, choices=[(k.value, {"kind": k}) for k in verdict.kinds])
         )
     animals(draft, kind, frame, names)
+    draft.only_well = any(g.act == "well" for g in verdict.groups)
     if _aside(kind, frame, draft, verdict, account):
         return
     if any(g.act == "unknown" for g in verdict.groups):  # "will check tomorrow" dates the look, not the meal
@@ -176,7 +205,8 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
     if described and any(d.kind is Kind.ACQUIRED for d in account.drafts):
         return True  # "bought a sling, P. vittata, 3 cm": the newcomer's size
     fed = any(d.kind in FEEDING for d in account.drafts)
-    if not fed and any(g.act in _OF_A_MEAL for g in verdict.groups):
+    of_it = not frame.meals and not (frame.ref_at and any(g.act == "none" for g in verdict.groups))
+    if not fed and of_it and any(g.act in _OF_A_MEAL for g in verdict.groups):
         return True
     last = account.drafts[-1].tags if account.drafts else ()
     signs = kind is Kind.PREMOLT and len(last) == 1 and draft.tags == last  # "… refused, her bum is black"

@@ -143,10 +143,11 @@ class _Patterns:
     def named(self) -> re.Pattern[str]:
         """ "humidity 55", "temp 25", and "humidity at 55 %"."""
         humid, warm = self._data.humidity_before, self._data.temperature_before
+        plain = [say for say, unit in self._units.items() if not unit.guarded]  # "says 22.8 in here"
         link = rf"(?:[ ]?(?:{_either(self._data.link)})){{0,3}}[ ]?"
         return _compiled(
             rf"(?<!\w)(?P<name>{_either((*humid, *warm))})(?!\w){link}(?P<low>{self._figure})"
-            rf"(?![ ]?(?:{_ending(self._units)})|\w|[.,/:]\d)"
+            rf"(?![ ]?(?:{_ending(plain)})|\w|[.,/:]\d)"
             rf"|(?<!\w)(?P<name2>{_either(humid)})(?!\w){link}(?P<low2>{self._figure})[ ]?%(?!\w)"
         )
 

@@ -7,7 +7,7 @@ from typing import Final
 
 from bot.reading.clauses import START, TITLE
 from bot.reading.frames import Frame
-from bot.reading.items import Item
+from bot.reading.items import Item, Ref
 
 
 def words_before(frame: Frame, at: int) -> Sequence[Item]:
@@ -18,7 +18,8 @@ def words_before(frame: Frame, at: int) -> Sequence[Item]:
 def _none(frame: Frame, at: int) -> bool:
     """ "…, Monday none": behind its animal, and not all that is said."""
     before = words_before(frame, at)
-    return bool(before) and before[-1].cat == "S" and frame.clause.sep not in {START, TITLE}
+    alone = len(frame.clause.items) == 1  # "tried Ink with a roach, nothing"
+    return (alone or (bool(before) and before[-1].cat == "S")) and frame.clause.sep not in {START, TITLE}
 
 
 def _eats(frame: Frame, at: int) -> bool:
@@ -74,6 +75,22 @@ def _opens(frame: Frame, at: int) -> bool:
     return "mouth" in frame.nouns or (_alone(frame, at) and not frame.verb_first)
 
 
+def _hers(frame: Frame, at: int) -> bool:
+    """Whether the animal itself does it: it, or the word that stands for it, is right before the verb."""
+    before = [i for i in words_before(frame, at) if "fill" not in i.senses and "did" not in i.senses]
+    return bool(before) and (before[-1].cat == "S" or "pron" in before[-1].senses)
+
+
+def _skips(frame: Frame, at: int) -> bool:
+    """ "Ink skipped her cricket"; "skipped Ink" is the keeper."""
+    return _hers(frame, at) and bool(frame.meals or "food" in frame.nouns)
+
+
+def _says_no(frame: Frame, at: int) -> bool:
+    """ "Ink said no to a hornworm"; "I said no" is the keeper's word."""
+    return _hers(frame, at)
+
+
 def _leaves(frame: Frame, at: int) -> bool:
     """ "Ink … but left the roach": the animal leaves it; "left a roach in with Ink" is the keeper."""
     before = words_before(frame, at)
@@ -92,6 +109,8 @@ def _escapes(frame: Frame, at: int) -> bool:
 
 def _pours(frame: Frame, at: int) -> bool:
     volume = any(a.dimension == "volume" for _, a in frame.amounts)
+    if any(s.group.act == "bigger" for _, i in frame.verbs for s in i.senses.values()):
+        return False
     return not frame.meals and (
         (volume and "box" not in frame.nouns) or bool(frame.nouns & {"water", "dish"})
     )
@@ -102,10 +121,51 @@ def _moves(frame: Frame, at: int) -> bool:
     return volume or "box" in frame.nouns
 
 
+_INTO: Final = frozenset({"in", "into", "to", "onto"})
+#: What the keeper does with a home, or the animal with its own: "gave her a bigger tub", "has a bigger tub".
+_HOLDS: Final = frozenset({"give", "get", "have", "put", "take", "move", "buy"})
+
+
+def _bigger(frame: Frame, at: int) -> bool:
+    """ "gave Ink a bigger tub", "Ink in a bigger tub", "bigger tub for Ink"; not "she wants a bigger tub"."""
+    if not frame.refs or frame.flags & {"neg", "hedge", "undone", "future"} or frame.inherited:
+        return False
+    before = [i for i in words_before(frame, at) if not {"a", "the", "pron"} & set(i.senses)]
+    if not before or before[-1].text in _INTO:
+        return True
+    acts = {s.group.act for i in before for c, s in i.senses.items() if c.startswith("verb")}
+    return bool(acts & _HOLDS) or any(i.text in {"has", "have"} for i in before)
+
+
+def _dwells(frame: Frame, at: int) -> bool:
+    """ "Ink now lives in a 10 l tub": moved there, where it is said to be so since now."""
+    return _moves(frame, at) and any("now" in i.text.split() for i in frame.clause.items)
+
+
+def _upsized(frame: Frame, at: int) -> bool:
+    return _moves(frame, at) or (_alone(frame, at) and frame.verb_first)
+
+
+def _resubbed(frame: Frame, at: int) -> bool:
+    """ "swapped Ink's substrate"; with a home or water beside it, it is another matter."""
+    dimensions = {a.dimension for _, a in frame.amounts}
+    other = frame.nouns & {"box", "water", "dish"} or dimensions & {"volume", "money"}
+    return "sub" in frame.nouns and bool(frame.refs) and not frame.meals and not other
+
+
+def _soaks(frame: Frame, at: int) -> bool:
+    return "sub" in frame.nouns and not frame.meals
+
+
+def _own_mouth(frame: Frame, at: int) -> bool:
+    """ "Ink filled her burrow": the animal does it to its own."""
+    return "mouth" in frame.nouns and _hers(frame, at) and "water" not in frame.nouns
+
+
 def _buys(frame: Frame, at: int) -> bool:
     if frame.taxa:
         return True
-    own = [r for r in frame.refs if r.how in {"tag", "name", "aka", "group", "place"}]
+    own = [r for r in frame.refs if r.how in {"tag", "name", "aka", "group", "place"} and not _some_of(r)]
     return not own and (
         any(r.species for r in frame.refs)
         or bool(frame.groups)
@@ -114,9 +174,16 @@ def _buys(frame: Frame, at: int) -> bool:
     )
 
 
+def _some_of(ref: Ref) -> bool:
+    """ "5 balfouri slings": of a species; "the balfouri slings" are those of the shelf."""
+    definite = ref.words.split()[:1] in (["the"], ["my"], ["our"], ["all"], ["both"], ["every"])
+    return ref.how == "group" and ref.species is not None and not definite
+
+
 def _parts(frame: Frame, at: int) -> bool:
     money = any(a.dimension == "money" for _, a in frame.amounts)
-    return not frame.meals and bool(frame.refs) and (money or bool(frame.flags & {"to", "with"}))
+    person = bool(frame.to_words) and frame.to_words[0].isupper()  # "went to Priya", not "went to ground"
+    return not frame.meals and bool(frame.refs) and (money or person or bool(frame.flags & {"to", "with"}))
 
 
 def _loses(frame: Frame, at: int) -> bool:
@@ -133,9 +200,25 @@ def _noun_molt(frame: Frame, at: int) -> bool:
     before = [i for i in said if "the" not in i.senses and "pron" not in i.senses][-3:]
     if before and "from" in before[-1].senses:
         return False
+    if _towards(words_before(frame, at)) or _within(words_before(frame, at)):
+        return False
     if any("when" in i.senses or (i.cat == "P" and i.val.kind in {"since", "until"}) for i in before):
         return False
     return not frame.flags & {"neg", "no"}
+
+
+def _within(before: Sequence[Item]) -> bool:
+    """ "found a leg in Ink's molt": where something was."""
+    place = len(before) - 1
+    while place >= 0 and (before[place].owns or {"the", "pron"} & set(before[place].senses)):
+        place -= 1
+    return 0 <= place < len(before) - 1 and before[place].text in {"in", "inside", "from", "on"}
+
+
+def _towards(before: Sequence[Item]) -> bool:
+    """ "ready for a molt", "getting close to her molt": one that has yet to come."""
+    steps = [i for i in before if not {"a", "the", "pron"} & set(i.senses)]
+    return bool(steps) and "to" in steps[-1].senses and len(steps) > 1
 
 
 WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
@@ -146,6 +229,8 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "put": _puts,
     "take": _takes,
     "back": _backs,
+    "skips": _skips,
+    "says_no": _says_no,
     "skip": lambda f, at: True,
     "dropped": lambda f, at: True,
     "none": _none,
@@ -161,6 +246,12 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "top": lambda f, at: _pours(f, at) or _alone(f, at),
     "measured": lambda f, at: any(a.dimension in {"length", "weight"} for _, a in f.amounts),
     "move": _moves,
+    "bigger": _bigger,
+    "dwell": _dwells,
+    "upsize": _upsized,
+    "resub": _resubbed,
+    "soaks": _soaks,
+    "own_mouth": _own_mouth,
     "new_home": lambda f, at: (
         bool(f.refs) and "box" in f.nouns and any(a.dimension == "volume" for _, a in f.amounts)
     ),

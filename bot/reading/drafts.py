@@ -39,7 +39,9 @@ class Doubt:
 
 @dataclass(slots=True)
 class Draft:
-    """An entry in the making. ``of_group``: said of many at once, so that a word on one of them wins."""
+    """An entry in the making. ``of_group``: said of many at once, so that a word on one of them wins.
+    ``only_well``: says no more than that they are well.
+    """
 
     kind: Kind
     tags: tuple[str, ...]
@@ -48,6 +50,7 @@ class Draft:
     fields: dict[str, Any] = field(default_factory=dict)
     doubts: list[Doubt] = field(default_factory=list)
     of_group: bool = False
+    only_well: bool = False
     words: str = ""
 
     def entry(self) -> Entry:

@@ -7,8 +7,11 @@ species may live there.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from decimal import Decimal
 from typing import Final, NamedTuple
 
+from bot.reading.amounts import AmountSpan
 from bot.reading.items import Item
 from bot.reading.marks import HARD
 from bot.terms import Kind
@@ -67,3 +70,22 @@ def _came(items: Sequence[Item], at: int) -> tuple[CameFor, int] | None:
         elif _BETWEEN.isdisjoint(item.senses):
             return None
     return None
+
+
+def priced(items: Sequence[Item]) -> list[Item]:
+    """The items with bare numbers behind "for" as money, once a price was said: "25 euro and … for 40"."""
+    money: AmountSpan | None = None
+    out: list[Item] = []
+    for place, item in enumerate(items):
+        if item.cat == "A" and item.val.dimension == "money":
+            money = item.val
+        prev = items[place - 1] if place else None
+        nxt = items[place + 1] if place + 1 < len(items) else None
+        ends = nxt is None or nxt.cat == "M" or "and" in nxt.senses
+        behind_for = item.cat == "N" and prev is not None and "for" in prev.senses
+        if behind_for and ends and money is not None and item.val.value is not None and not item.val.doubt:
+            value = replace(money, value=Decimal(item.val.value), high=None, doubt=None)
+            out.append(Item("A", item.i, item.j, item.text, val=value))
+        else:
+            out.append(item)
+    return out

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any, Final
 
 from bot.reading.clauses import Clause
+from bot.reading.event_numbers import counts_events, numbers_a_molt
 from bot.reading.exchanges import CameFor
 from bot.reading.items import Item, Ref
 from bot.reading.meals import ONE, Meal, count, vague
@@ -211,6 +212,8 @@ class _Builder:
             return  # "her third today" counts no prey
         if "both" in item.senses and not self._prey_follows(place):
             return
+        if counts_events(self.frame.clause.items, place, prey=self._prey_follows(place)):
+            return
         if "ones" in item.senses and self._described_one(place, item):
             return
         if "ones" in item.senses and self.meal.size is not None and self._meal_word(place, item):
@@ -257,6 +260,8 @@ class _Builder:
 
     def _take_w(self, place: int, item: Item) -> None:
         senses, frame = item.senses, self.frame
+        if numbers_a_molt(self.frame.clause.items, place):
+            return
         for cat in senses:
             if cat in _FLAG_SET and not (cat == "report" and self._given_to(place)):
                 frame.flags.add(cat)
@@ -275,7 +280,11 @@ class _Builder:
         """ "2 dead crickets"; "from Barry at the show", where "at" is no slip for "ate"."""
         if self._prey_follows(place):
             return "prekilled" in senses
-        return "on" in senses and senses["verb"].group.weak and not self.frame.refs
+        if "on" not in senses or not senses["verb"].group.weak:
+            return False
+        nxt = self._next(place)
+        where = nxt is not None and nxt.text.isalpha() and (nxt.cat == "U" or "the" in nxt.senses)
+        return not self.frame.refs or where or (nxt is not None and nxt.cat == "A")
 
     def _given_to(self, place: int) -> bool:
         """ "gave Ink to my neighbour": whom it goes to tells nothing."""
@@ -304,7 +313,7 @@ class _Builder:
         if ("a" in senses or "some" in senses) and self._prey_follows(place):
             if "a" in senses and self.number is None:
                 self.number = ONE
-            elif "some" in senses and vague(item.text):
+            elif "some" in senses and vague(item.text) and not self._number_follows(place):
                 self.meal.doubt = item.text
             return True
         return False
@@ -335,6 +344,11 @@ class _Builder:
             ):
                 return False
         return False
+
+    def _number_follows(self, place: int) -> bool:
+        """ "a tub of 50 locusts": as many as are in it."""
+        nxt = self._next(place)
+        return nxt is not None and nxt.cat == "N"
 
     def _prey(self, sense: Sense, item: Item) -> None:
         self.meal.prey = sense.group.prey

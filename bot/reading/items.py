@@ -142,7 +142,7 @@ def _item_at(tokens: Sequence[Token], keys: Sequence[str], at: int, found: Found
     name = _name_at(found, at)
     day = found.days.get(at)
     period = found.periods.get(at)
-    taxon = taxa().find(tokens, at)
+    taxon = taxa().find(tokens, at, lexicon.account.senses)
     if name is not None and _name_wins(name, phrase, found) and not (taxon and taxon[0] > name.j):
         named = _name_item(tokens, name, day, phrase)
         number = found.numbers.get(name.j - 1)
@@ -184,12 +184,10 @@ def _sure_item(tokens: Sequence[Token], at: int, found: Found) -> Item | None:
 
 
 def _name_at(found: Found, at: int) -> NameSpan | None:
-    """ "a dozen" is nobody of shelf A, and "a week from now" neither."""
+    """ "a dozen" is nobody of shelf A."""
     name = found.names.get(at)
-    if name is None or name.hits[0].how != "place":
-        return name
-    longer = any(spans.get(at, (0,))[0] > name.j for spans in (found.numbers, found.days, found.periods))
-    return None if longer else name
+    longer = name is not None and found.numbers.get(at, (0,))[0] > name.j
+    return None if longer and name is not None and name.hits[0].how == "place" else name
 
 
 def _article(phrase: tuple[int, tuple[Sense, ...]]) -> bool:

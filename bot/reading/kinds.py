@@ -9,23 +9,10 @@ from bot.reading.borne_out import WEAK, words_before
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
+from bot.reading.verdicts import Verdict
+from bot.reading.without_verb import without_verb
 from bot.reading.words import Group, Sense
 from bot.terms import Kind, SacEvent
-
-
-class Verdict:
-    """The kinds that a clause tells of, with the group of words behind each; or why it tells nothing.
-
-    ``state`` is "told", "nothing" (said not to have happened, or not to be stored), "doubt" (kind not
-    sure: ``kinds`` are the likely ones) or "unknown" (no word for a kind).
-    """
-
-    __slots__ = ("groups", "kinds", "state", "why")
-
-    def __init__(
-        self, state: str, kinds: list[Kind] | None = None, groups: list[Group] | None = None, why: str = ""
-    ) -> None:
-        self.state, self.kinds, self.groups, self.why = state, kinds or [], groups or [], why
 
 
 def verdict_on(frame: Frame) -> Verdict:
@@ -49,7 +36,9 @@ def verdict_on(frame: Frame) -> Verdict:
     found = rest
     if found and any(i.text == "✗" for i in frame.clause.items):
         return _crossed(frame, found)
-    verdict = _measured(frame) or _from_verbs(frame, found) or _without_verb(frame)
+    if "goes to them" in flags and frame.refs:
+        return Verdict("told", [Kind.LEFT])  # "Marta took Ink for 25 euro"
+    verdict = _measured(frame) or _from_verbs(frame, found) or without_verb(frame)
     if verdict.state == "told" and "hedge" in flags and not either and verdict.kinds != [Kind.PREMOLT]:
         return Verdict("doubt", verdict.kinds, verdict.groups, why="hedge")
     return verdict
@@ -72,7 +61,8 @@ def _told(frame: Frame, at: int, item: Item) -> Iterator[Group]:
     """The senses of a verb that hold here: the strong one, else the first weak one that is borne out."""
     senses = [s for c, s in item.senses.items() if c.startswith("verb")]
     before = words_before(frame, at)
-    if before and any(c in before[-1].senses for c in ("the", "to")) and not _is_noun(senses):
+    behind_article = before and any(c in before[-1].senses for c in ("the", "to"))
+    if behind_article and not _is_noun(senses) and not any(s.group.act == "uneaten" for s in senses):
         return
     for sense in senses:
         group = sense.group
@@ -216,64 +206,3 @@ def _measured(frame: Frame) -> Verdict | None:
     if "humid" in frame.flags and frame.loose:
         return Verdict("told", [Kind.CLIMATE])
     return None
-
-
-def _thrown(frame: Frame) -> bool:
-    """A verb of putting or throwing of which it is not clear who did it."""
-    acts = {s.group.act for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")}
-    return bool(acts & {"kick", "put", "take"}) and not frame.inherited
-
-
-def _put_together(frame: Frame) -> bool:
-    """ "put Twig in with Lantern": a pairing, as none of them lives with another."""
-    acts = {s.group.act for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")}
-    two = len(frame.refs) > 1 and all(len(r.tags) == 1 for r in frame.refs)
-    return "put" in acts and "with" in frame.flags and two and not frame.meals and not frame.inherited
-
-
-def _other_doing(frame: Frame) -> bool:
-    """ "swapped for crickets": a verb of something other than feeding, though not borne out."""
-    kinds = [s.group.kind for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")]
-    return bool(kinds) and not frame.inherited and not any(k in FEEDING for k in kinds)
-
-
-def _by_what_is_there(frame: Frame) -> Verdict | None:
-    """The kind of a clause that no verb tells, by the things it names."""
-    if _put_together(frame):
-        frame.flags.add("put together")
-        return Verdict("told", [Kind.PAIRED])
-    if frame.refs and "waste" in frame.nouns and "from" in frame.flags and not frame.verbs:
-        return Verdict("told", [Kind.CLEANED])  # "boluses out of T07"
-    still_in = bool(frame.refs) and "still" in frame.flags  # "the worm is still in with Captain"
-    if frame.meals and (still_in or _thrown(frame)):
-        return Verdict("doubt", [Kind.REFUSED, Kind.OFFERED], why="two_kinds")
-    if frame.meals and not frame.ref_at and any(a.dimension == "money" for _, a in frame.amounts):
-        return Verdict("told", [Kind.STOCKED])
-    return None
-
-
-def _without_verb(frame: Frame) -> Verdict:
-    if frame.refs and frame.flags & {"took", "declined"}:
-        return Verdict("told", [Kind.REFUSED if "declined" in frame.flags else Kind.FED])
-    if "no" in frame.flags and frame.inherited and frame.ref_at:
-        return Verdict("told", [Kind.REFUSED])
-    there = _by_what_is_there(frame)
-    if there is not None:
-        return there
-    if frame.meals and _other_doing(frame):
-        return Verdict("doubt", [Kind.FED], why="two_kinds")
-    if frame.refs and (frame.meals or (frame.loose and "each" in frame.flags)):
-        return Verdict("told", [Kind.FED]) if "neg" not in frame.flags else Verdict("told", [Kind.REFUSED])
-    dimensions = {a.dimension for _, a in frame.amounts}
-    if frame.refs and "volume" in dimensions and frame.nouns & {"sub", "dish", "water"}:
-        return Verdict("told", [Kind.WATERED])
-    if frame.refs and dimensions & {"length", "weight"}:
-        return Verdict("told", [Kind.MEASURED])
-    if (
-        frame.refs
-        and "did" in frame.flags
-        and any(g.group.sex for g in frame.groups)
-        and "neg" not in frame.flags
-    ):
-        return Verdict("told", [Kind.SEXED])
-    return Verdict("unknown")

@@ -138,6 +138,14 @@ def _two_values(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.AMOUNT, "two_values") if twice else None
 
 
+def _bare_price(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "bought a sling for 40": forty of what money, or slings?"""
+    items = frame.clause.items
+    ends = [b for a, b in pairwise(items) if "for" in a.senses and b.cat == "N" and b is items[-1]]
+    said = draft.kind in _OF_PEOPLE and not any(a.dimension == "money" for _, a in frame.amounts)
+    return Doubt(About.AMOUNT, "number_unexplained", ends[0].text) if said and ends else None
+
+
 def _so_many(draft: Draft, frame: Frame) -> Doubt | None:
     many = draft.kind in _OF_ONE and draft.of_group and len(draft.tags) > MOST_AT_ONCE
     return _kind(draft, "so_many") if many else None
@@ -167,6 +175,7 @@ _CHECKS: Final[tuple[Callable[[Draft, Frame], Doubt | None], ...]] = (
     _again_and_again,
     _loose_day,
     _two_values,
+    _bare_price,
     _so_many,
     _exception_of_nobody,
 )

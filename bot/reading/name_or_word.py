@@ -101,6 +101,8 @@ class Standing(Surroundings):
                 return "name"
             if nxt is not None and "on" in nxt.senses and not others and self._moved():
                 return "name"  # "moved Friday into a bigger tub"
+            if self._given() and not others:
+                return "name"
             if others:
                 return "day" if self._prey_done() else "name"
             if self._other_prey() or "verb" not in (prev.senses if prev else {}):

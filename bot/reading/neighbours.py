@@ -172,3 +172,28 @@ def ticked_off(frames: list[Frame]) -> None:
     for frame, sign in zip(frames, signs, strict=True):
         if frame.ref_at and not frame.verbs and len(sign) == 1:
             frame.flags.add("took" if "✓" in sign else "declined")
+
+
+def acts_of(frame: Frame) -> set[str]:
+    """What the verbs of a clause may do, as the lexicon calls it."""
+    return {s.group.act or "" for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")}
+
+
+def sold_on(frame: Frame, prev: Frame | None) -> bool:
+    """ "Marta took Ink for 25 euro and Bess for 40": one more that goes to her; marks it so."""
+    goes = prev is not None and (Kind.LEFT in kinds(prev) or "goes to them" in prev.flags)
+    paid = bool(frame.amounts) and all(a.dimension == "money" for _, a in frame.amounts)
+    if prev is None or not (goes and paid) or frame.meals:
+        return False
+    frame.to_words = frame.to_words or prev.to_words
+    frame.flags |= prev.flags & {"goes to them", "to", "with"}
+    return True
+
+
+def sizes_up(prev: Frame, frame: Frame) -> bool:
+    """ "Ink ate 2 roaches, small ones": how big those were that were just told."""
+    if len(frame.meals) != 1 or not prev.meals or frame.flags & {"neg", "no"}:
+        return False
+    meal = frame.meals[0]
+    only = meal.prey is None and meal.count is None and meal.size is not None and not frame.loose
+    return only and prev.meals[-1].size is None

@@ -6,6 +6,7 @@ Works over settled items, groups and exceptions drawn together.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.marks import HARD
@@ -25,6 +26,13 @@ def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         if item.cat == "W" and "rest" in item.senses:
             rest, at = _rest(items, at - 1, out, names)
             out.append(rest)
+            continue
+        if item.cat in "WN" and _both(item, items[at : at + 1], out):
+            out.append(_pair(item, out, names))
+            continue
+        if item.cat == "S" and _everyone(item.val, names) and _no_animals(items, at - 1, out):
+            out.append(Item("W", item.i, item.j, item.text))
+            at += at < len(items) and items[at].cat == "N"  # "all 3 gone"
             continue
         if item.cat == "S" and _everyone(item.val, names):
             group = _group_spoken_of(out)
@@ -128,3 +136,61 @@ def _group_spoken_of(before: Sequence[Item]) -> Ref | None:
             ref: Ref = item.val
             return ref if ref.sure and len(ref.tags) > 1 and (ref.how == "place" or ref.group) else None
     return None
+
+
+# -- both, and what is no animal --------------------------------------------------------------------
+
+
+def _both(item: Item, following: Sequence[Item], before: Sequence[Item]) -> bool:
+    """ "fed Ink, cleaned Biscuit, watered both", "offered Ink and Biscuit a roach, both ate"."""
+    two = "both" in item.senses or ("pron" in item.senses and "both" in item.text.split())
+    nxt = following[0] if following else None
+    ends = nxt is None or nxt.cat in "MD" or "verb" in nxt.senses or "did" in nxt.senses
+    prev = before[-1] if before else None
+    handled = prev is not None and "verb" in prev.senses and prev.senses["verb"].group.keeper
+    return two and ends and handled and len(_named(before)) == 2
+
+
+def _named(before: Sequence[Item]) -> list[str]:
+    """The tags of the animals named so far, each once; nothing where more than animals one by one were."""
+    refs = [i.val for i in before if i.cat == "S"]
+    if not all(ref.sure and len(ref.tags) == 1 for ref in refs):
+        return []
+    return list(dict.fromkeys(ref.tags[0] for ref in refs))
+
+
+def _pair(item: Item, before: Sequence[Item], names: ShelfNames) -> Item:
+    return _meant(item, names.in_order(_named(before)), sure=True)
+
+
+#: What is said of prey that was given, and not of the animals: "all eaten", "every one gone".
+_OF_PREY: Final = frozenset(
+    {
+        "eaten",
+        "gone",
+        "taken",
+        "accepted",
+        "devoured",
+        "refused",
+        "rejected",
+        "ignored",
+        "untouched",
+        "uneaten",
+    }
+)
+
+
+def _no_animals(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
+    """Whether "all" is the prey just told ("2 roaches for Ink, all eaten") or "quite" ("is all shut")."""
+    sentence: list[Item] = []
+    for item in reversed(before):
+        if item.cat == "M" and item.text in HARD:
+            break
+        sentence.append(item)
+    named = any(i.cat == "S" for i in sentence)
+    last = sentence[0] if sentence else None
+    if items[at].text == "all" and named and last is not None and "did" in last.senses:
+        return True
+    following = [i for i in items[at + 1 : at + 4] if i.cat != "N" and "did" not in i.senses][:1]
+    said = bool(following) and following[0].text.split()[-1] in _OF_PREY
+    return named and said and any("prey" in i.senses for i in sentence)

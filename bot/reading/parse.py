@@ -9,8 +9,9 @@ from typing import Final
 
 from bot.reading.corrections import corrected
 from bot.reading.days_words import days_data
-from bot.reading.exchanges import exchanged
+from bot.reading.exchanges import exchanged, priced
 from bot.reading.groups import grouped
+from bot.reading.inner_marks import heading_dash, inner_mark, shortens_number
 from bot.reading.items import Item, Ref, items_of
 from bot.reading.names import ShelfNames
 from bot.reading.normalise import PlainText, plain_text
@@ -120,7 +121,7 @@ class Message:
         if token.text != ".":
             return True
         following = self.tokens[at + 1] if at + 1 < len(self.tokens) else None
-        if following is not None and self._shortens(at):
+        if following is not None and (self._shortens(at) or shortens_number(self.tokens, at)):
             return False
         if following is not None and at and self.tokens[at - 1].kind == "number":
             dated = following.text in _after_an_ordinal(self.settings.language)  # "bis 1. Juni"
@@ -168,9 +169,12 @@ class Message:
         )
         tokens = self.tokens if whole else tokens_of(text)
         found = found_in(text.plain, tokens, self.names, now=self.now, settings=self.settings, facing=facing)
-        items = [i for i in items_of(tokens, found, self.lexicon) if not _inner_mark(i, tokens)]
+        items = [i for i in items_of(tokens, found, self.lexicon) if not inner_mark(i, tokens)]
+        for item in items:
+            if heading_dash(items, item, tokens):
+                item.val = "gap"
         items = settle_names(mended(_without_list_numbers(items), self.names), self.names)
-        items = told_apart(corrected(grouped(exchanged(items), self.names)), self.names)
+        items = told_apart(corrected(grouped(exchanged(priced(items)), self.names)), self.names)
         for item in items:
             item.i += part.start
             item.j += part.start
@@ -209,14 +213,3 @@ def _without_list_numbers(items: Sequence[Item]) -> list[Item]:
         out.append(items[at])
         at += 1
     return out
-
-
-def _inner_mark(item: Item, tokens: Sequence[Token]) -> bool:
-    """The stroke of "w/", and a hyphen within a word; one between digits may stand for "to": "A1-A4"."""
-    at = item.i
-    if item.text == "/" and at and tokens[at - 1].key == "w":
-        return True
-    if item.cat != "M" or item.text != "-" or tokens[at].gap:
-        return False
-    between = 0 < at < len(tokens) - 1 and tokens[at - 1].kind == "number" and tokens[at + 1].kind == "word"
-    return not between

@@ -31,7 +31,8 @@ class Surroundings:
     def _only_a_part(self) -> bool:
         """A word of a longer name where no name is expected: "straight off the tongs"."""
         parts = all(h.how == "part" for h in self.item.val.hits)
-        return parts and not name_expected(self.items, self.at)
+        many = self.prev is not None and self.prev.cat == "N" and all(h.plural for h in self.item.val.hits)
+        return parts and not many and not name_expected(self.items, self.at)
 
     def _after(self, cats: set[str]) -> bool:
         return self.prev is not None and any(c in self.prev.senses for c in cats)
@@ -183,6 +184,12 @@ class Surroundings:
         return (verb is not None and verb.group.keeper) or any(
             c in prev.senses for c in ("with", "to", "from")
         )
+
+    def _given(self) -> bool:
+        """ "gave Friday a deeper tub": whom a thing is given, which no day can be."""
+        verb = self.prev.senses.get("verb") if self.prev is not None else None
+        gives = verb is not None and verb.group.act == "give"
+        return gives and self.next is not None and bool({"a", "some", "the"} & set(self.next.senses))
 
     def _titles(self) -> bool:
         return self.next is not None and self.next.cat == "M" and self.next.text in TITLE_MARKS

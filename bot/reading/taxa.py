@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
@@ -22,9 +22,12 @@ class Taxa:
     longest: Mapping[str, int]
     genera: frozenset[str]
 
-    def find(self, tokens: Sequence[Token], at: int) -> tuple[int, str | None] | None:
+    def find(
+        self, tokens: Sequence[Token], at: int, known: Callable[[str], object] = lambda _word: None
+    ) -> tuple[int, str | None] | None:
         """The species named at a token: the token after its name, and the scientific name.
 
+        A ``known`` word of the language behind a genus is no epithet: "the male Nhandu shed".
         The name is ``None`` where a trade name is used for more than one species.
         """
         key = tokens[at].key
@@ -40,6 +43,7 @@ class Taxa:
                 and epithet.kind == "word"
                 and len(epithet.key) >= _SHORTEST_EPITHET
                 and epithet.gap == " "
+                and not known(epithet.key)
             ):
                 return at + 2, f"{key.capitalize()} {epithet.key}"
         return found

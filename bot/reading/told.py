@@ -92,14 +92,69 @@ def _nothing(message: Message, account: Account) -> Reading:
 def _people(message: Message, frame: Frame) -> None:
     """The words after "to", "with" and "from" that name a person or a shop."""
     items = frame.clause.items
+    _giver(message, frame)
     for place, item in enumerate(items):
         for cat in ("to", "from", "with"):
-            if cat in item.senses:
+            if cat in item.senses or _ends_with(item, cat) or (cat == "from" and _at_a_market(items, place)):
                 words = _words_after(message, items, place + 1)
                 if words and cat == "from":
                     frame.from_words = frame.from_words or words
                 elif words:
                     frame.to_words = frame.to_words or words
+
+
+def _giver(message: Message, frame: Frame) -> None:
+    """Who stands before "sold me a sling", and before "took Ink for 25 euro"."""
+    items = frame.clause.items
+    at = next((n for n, i in enumerate(items) if "verb" in i.senses), 0)
+    if (
+        not at
+        or items[0].cat != "U"
+        or any(i.cat != "U" for i in items[:at])
+        or (frame.refs and frame.before)
+    ):
+        return
+    words, verb = message.words(items[0].i, items[at - 1].j), items[at]
+    if verb.text.split()[-1] in _TO_ME:
+        frame.from_words = frame.from_words or words
+    elif _goes_to_them(frame, verb):
+        frame.to_words = words
+        frame.flags.add("goes to them")
+
+
+def _ends_with(item: Item, cat: str) -> bool:
+    """ "has gone to", "lives with", "bought by": the verb's own last word leads to a person."""
+    kinds = {s.group.kind for s in item.senses.values()}
+    last = item.text.split()[-1]
+    if cat == "from":
+        return Kind.ACQUIRED in kinds and last == "from"
+    return Kind.LEFT in kinds and cat == "to" and last in {"to", "with", "by"}
+
+
+_TO_ME: Final = frozenset({"me", "us"})
+
+
+def _goes_to_them(frame: Frame, verb: Item) -> bool:
+    """ "Priya bought Dot", "Priya took Dot for 25 euro": an animal of the shelf that somebody else takes."""
+    own = bool(frame.refs) and all(r.how in _EXACT and r.sure for r in frame.refs)
+    buys = any(s.group.act == "buy" for s in verb.senses.values())
+    takes = any(s.group.act == "take" for s in verb.senses.values())
+    paid = any(a.dimension == "money" for _, a in frame.amounts)
+    return own and not frame.meals and (buys or (takes and paid))
+
+
+_EXACT: Final = frozenset({"tag", "name", "aka"})
+
+
+def _at_a_market(items: Sequence[Item], place: int) -> bool:
+    """ "at the Dublin show", "by Tom": where or by whom it was got."""
+    if "on" not in items[place].senses:
+        return False
+    if items[place].text == "by":
+        return place + 1 < len(items) and items[place + 1].cat == "U"
+    return items[place].text in {"at", "in"} and any(
+        "market" in i.senses for i in items[place + 1 : place + 5]
+    )
 
 
 def _words_after(message: Message, items: Sequence[Item], place: int) -> str:
@@ -109,7 +164,7 @@ def _words_after(message: Message, items: Sequence[Item], place: int) -> str:
     ):
         taken.append(items[place])
         place += 1
-    if not any(i.cat == "U" for i in taken):
+    if not any(i.cat == "U" or "market" in i.senses for i in taken):
         return ""
     return message.words(taken[0].i, taken[-1].j)
 
@@ -123,7 +178,10 @@ def _unknown_names(frame: Frame) -> None:
     if frame.refs or not frame.unknown:
         return
     items = frame.clause.items
+    people = f"{frame.to_words} {frame.from_words}".casefold().split()
     for place, item in frame.unknown:
+        if item.text in people:
+            continue
         prev = items[place - 1] if place else None
         verb_before = prev is not None and "verb" in prev.senses and prev.senses["verb"].group.keeper
         opens = all("the" in before.senses for before in items[:place])

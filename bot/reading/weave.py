@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from bot.reading.announced import announced
 from bot.reading.clauses import AND, COMMA, RUN_ON, SENTENCE, START
 from bot.reading.days import Strength
 from bot.reading.frames import Frame
@@ -33,9 +34,12 @@ from bot.reading.neighbours import (
     says_no,
     share_prey_back,
     share_verbs_back,
+    sizes_up,
+    sold_on,
     ticked_off,
     took,
 )
+from bot.reading.removals import taken_back_out
 from bot.terms import Kind
 
 _SOFT = frozenset({COMMA, AND, RUN_ON, "title"})
@@ -54,6 +58,7 @@ class _Loom:
         self.lead_days: list[Any] = []
         self.subjectless: list[Frame] = []
         self.head_meal: Meal | None = None
+        self.head_declines = False
 
     # -- one frame after the other --
 
@@ -85,13 +90,14 @@ class _Loom:
             or frame.prons
         ):
             return False
-        if frame.clause.sep not in {SENTENCE, START}:
+        if frame.clause.sep not in {SENTENCE, START} and not self.head_verbs:
             return False
         if frame.days:
             self.head_days = frame.days
         if frame.verbs:
             self.head_verbs, self.head_flags = frame.verbs, frame.flags & _OF_A_HEADING
-        return bool(frame.days or frame.verbs)
+        self.head_declines = not frame.verbs and bool(self.head_verbs) and "elided" in frame.flags
+        return bool(frame.days or frame.verbs) or self.head_declines
 
     def _idle(self, frame: Frame) -> None:
         if "stranger" in frame.flags:
@@ -183,7 +189,11 @@ class _Loom:
         ):
             frame.refs = self.waiting + frame.refs
             self.waiting = []
-            self._add(frame, verbs=self.head_verbs)
+            if self.head_declines:  # "ate: Ink, Mole / didn't: Sunny"
+                frame.flags.add("declined")
+                self._add(frame)
+            else:
+                self._add(frame, verbs=self.head_verbs)
             return
         self.waiting += frame.refs
 
@@ -197,8 +207,9 @@ class _Loom:
         verbs = None
         if prev is not None and prev.meals and (not frame.verbs or feeds(frame)):
             of_that_prey(frame, prev.meals[0])  # "Ink 2 crickets, Bess 1"
-        if prev is not None and (denies_alone(frame) or only_no(frame)) and took(prev):
-            frame.flags.add("declined")
+        before = self.out[-1] if prev is None and self.out and frame.clause.sep == SENTENCE else prev
+        if before is not None and (denies_alone(frame) or only_no(frame)) and took(before):
+            frame.flags.add("declined")  # "Dottie took a cricket. Dot didn't"
         if affirms_alone(frame) and any(feeds(f) for f in self.out):
             frame.flags.add("took")
         if not frame.verbs:
@@ -245,6 +256,8 @@ class _Loom:
             if not frame.meals:
                 frame.meals = [as_said_again(meal, frame) for meal in self.out[-1].meals]
             return self.out[-1].verbs
+        if sold_on(frame, self.out[-1] if self.out else None):
+            return self.out[-1].verbs
         if frame.amounts and not frame.meals:
             return None
         if self.head_verbs:
@@ -278,7 +291,9 @@ class _Loom:
         """Whether a clause without verb and animal only adds to the one before, which then has it."""
         if frame.verbs or frame.clause.sep == START or frame.flags & {"yes", "no", "room"}:
             return False
-        if frame.groups and not frame.meals and not frame.amounts:
+        if sizes_up(prev, frame):
+            prev.meals[-1].size = frame.meals[0].size
+        elif frame.groups and not frame.meals and not frame.amounts:
             prev.groups += frame.groups
             prev.loose += frame.loose
         elif frame.amounts and not frame.meals and not of_the_air(frame):
@@ -327,6 +342,7 @@ class _Loom:
 
 def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
     """The frames with subjects, verbs, prey and days shared as a keeper means it."""
+    frames = announced(frames)
     loom = _Loom(talked_of)
     for place, frame in enumerate(frames):
         loom.lay(frame, frames[place + 1 :])
@@ -338,4 +354,5 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
     share_verbs_back(loom.out)
     share_prey_back(loom.out)
     ticked_off(loom.out)
+    taken_back_out(loom.out)
     return loom.out

@@ -1,0 +1,39 @@
+"""Numbers that count no prey and no animals: "molt no. 6", "two insertions"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from bot.reading.items import Item
+from bot.terms import Kind
+
+#: Small words between a molt and which one it was: "molt no. 6".
+_BEFORE_ORDINAL: Final = frozenset({"no", "nr", "number", "num", "#"})
+#: Words that name a molt or an insertion, where other forms of the verb tell of it: "molted 2 cm".
+_EVENT_NOUNS: Final = frozenset(
+    {"molt", "moult", "shed", "molts", "moults", "sheds", "insert", "inserts", "insertion", "insertions"}
+)
+
+
+def counts_events(items: Sequence[Item], place: int, *, prey: bool) -> bool:
+    """Whether a number says which molt it was, or how often something was done; ``prey``: some follows it."""
+    at = place - 1
+    while at >= 0 and items[at].text in _BEFORE_ORDINAL:
+        at -= 1
+    which = at >= 0 and _names(items[at], Kind.MOLTED) and (at < place - 1 or not prey)
+    nxt = items[place + 1] if place + 1 < len(items) else None
+    return which or (nxt is not None and (_names(nxt, Kind.PAIRED) or _names(nxt, Kind.MOLTED)))
+
+
+def numbers_a_molt(items: Sequence[Item], place: int) -> bool:
+    """Whether a word is the "no." of "molt no. 6", which denies nothing."""
+    if items[place].text not in _BEFORE_ORDINAL or not 0 < place < len(items) - 1:
+        return False
+    return _names(items[place - 1], Kind.MOLTED) and items[place + 1].cat == "N"
+
+
+def _names(item: Item, kind: Kind) -> bool:
+    if item.text.split()[-1] not in _EVENT_NOUNS:
+        return False
+    return any(c.startswith("verb") and s.group.kind is kind for c, s in item.senses.items())

@@ -1,0 +1,61 @@
+"""Marks that part nothing: the point of "molt no. 6", the stroke of "w/", the hyphen within a word."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from bot.reading.items import Item
+from bot.reading.tokens import Token
+
+#: Words for "number" that are written with a point, and the words before which they are meant as that.
+_NUMBER_SHORT: Final = frozenset({"no", "nr", "num"})
+
+
+def shortens_number(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a point shortens "number": "molt no. 6"; not "did she eat? no. 3 are left"."""
+    if at < 2 or at + 1 >= len(tokens) or tokens[at].text != "." or tokens[at - 1].key not in _NUMBER_SHORT:
+        return False
+    return tokens[at + 1].kind == "number" and tokens[at - 2].kind == "word" and tokens[at].gap == ""
+
+
+def _owned_number(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a token is part of the "'s" behind a number: "GBB 2's vial"."""
+    mark = at if tokens[at].text == "'" else at - 1
+    if mark < 1 or mark + 1 >= len(tokens) or tokens[mark].text != "'" or tokens[mark + 1].text != "s":
+        return False
+    return tokens[mark - 1].kind == "number" and not tokens[mark].gap and not tokens[mark + 1].gap
+
+
+def heading_dash(items: Sequence[Item], item: Item, tokens: Sequence[Token]) -> bool:
+    """Whether a hyphen stands as a dash behind a heading: "ate - Ink, Mole"."""
+    return item.text == "-" and _spaced(tokens, item.i) and _heads(items, item)
+
+
+def _heads(items: Sequence[Item], dash: Item) -> bool:
+    """Whether nothing but a verb, or a "didn't", stands before a dash: "ate - Ink, Mole"."""
+    before = [i for i in items if i.j <= dash.i]
+    start = next((n + 1 for n in range(len(before) - 1, -1, -1) if before[n].cat == "M"), 0)
+    return len(before) > start and all(
+        i.cat == "W" and any(c in i.senses for c in ("verb", "elided", "did")) for i in before[start:]
+    )
+
+
+def _spaced(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a hyphen stands free, as a dash does: "ate - Ink, Mole"."""
+    return bool(tokens[at].gap) and at + 1 < len(tokens) and bool(tokens[at + 1].gap)
+
+
+def inner_mark(item: Item, tokens: Sequence[Token]) -> bool:
+    """The stroke of "w/", and a hyphen within a word; one between digits may stand for "to": "A1-A4"."""
+    at = item.i
+    if item.text == "/" and at and tokens[at - 1].key == "w":
+        return True
+    if item.text == "." and item.cat == "M" and shortens_number(tokens, at):
+        return True
+    if item.text in {"'", "s"} and _owned_number(tokens, at):
+        return True
+    if item.cat != "M" or item.text != "-" or tokens[at].gap:
+        return False
+    between = 0 < at < len(tokens) - 1 and tokens[at - 1].kind == "number" and tokens[at + 1].kind == "word"
+    return not between

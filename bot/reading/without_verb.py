@@ -1,0 +1,99 @@
+"""What a clause tells that no verb of the lexicon tells: by the animals, prey and things it names."""
+
+from __future__ import annotations
+
+from bot.reading.frames import Frame
+from bot.reading.items import Item
+from bot.reading.model import FEEDING
+from bot.reading.neighbours import acts_of
+from bot.reading.removals import takes_out
+from bot.reading.verdicts import Verdict
+from bot.terms import Kind
+
+
+def _thrown(frame: Frame) -> bool:
+    """A verb of putting or throwing of which it is not clear who did it."""
+    acts = {s.group.act for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")}
+    return bool(acts & {"kick", "put", "take"}) and not frame.inherited
+
+
+def _put_together(frame: Frame) -> bool:
+    """ "put Twig in with Lantern": a pairing, as none of them lives with another."""
+    acts = {s.group.act for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")}
+    two = len(frame.refs) > 1 and all(len(r.tags) == 1 for r in frame.refs)
+    return "put" in acts and "with" in frame.flags and two and not frame.meals and not frame.inherited
+
+
+def _other_doing(frame: Frame) -> bool:
+    """ "swapped for crickets": a verb of something other than feeding, though not borne out."""
+    kinds = [s.group.kind for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")]
+    return bool(kinds) and not frame.inherited and not any(k in FEEDING for k in kinds)
+
+
+def _by_what_is_there(frame: Frame) -> Verdict | None:
+    """The kind of a clause that no verb tells, by the things it names."""
+    if _put_together(frame):
+        frame.flags.add("put together")
+        return Verdict("told", [Kind.PAIRED])
+    hands = acts_of(frame) <= {"take", "get", "put", "have", "remove", "kick"} and not frame.inherited
+    if frame.refs and "waste" in frame.nouns and "from" in frame.flags and hands:
+        return Verdict("told", [Kind.CLEANED])  # "boluses out of T07"
+    if takes_out(frame):
+        return Verdict("doubt", [Kind.REFUSED, Kind.CLEANED], why="two_kinds")
+    if frame.refs and not frame.ref_at and all(_is_water(i) for i in frame.clause.items):
+        return Verdict("told", [Kind.WATERED])  # "Ink: 1 roach, water"
+    still_in = bool(frame.refs) and "still" in frame.flags  # "the worm is still in with Captain"
+    if frame.meals and (still_in or _thrown(frame)):
+        return Verdict("doubt", [Kind.REFUSED, Kind.OFFERED], why="two_kinds")
+    if frame.meals and not frame.ref_at and any(a.dimension == "money" for _, a in frame.amounts):
+        return Verdict("told", [Kind.STOCKED])
+    return None
+
+
+def _is_water(item: Item) -> bool:
+    return "noun" in item.senses and item.senses["noun"].group.part == "water"
+
+
+def _is_a(frame: Frame) -> bool:
+    """ "May's a girl!": whose short form of "is" looks like a possessive."""
+    items = frame.clause.items
+    said = len(items) > 2 and items[0].cat == "S" and items[0].owns and "a" in items[1].senses
+    return (
+        said and "group" in items[2].senses and bool(items[2].senses["group"].group.sex) and len(items) == 3
+    )
+
+
+def _in_with(frame: Frame) -> bool:
+    """ "roach in with Ink": put in, and not said what came of it."""
+    return not frame.inherited and any(i.text == "in with" for i in frame.clause.items)
+
+
+def without_verb(frame: Frame) -> Verdict:
+    """The kind of a clause that no verb tells; "unknown" where nothing else in it does."""
+    if frame.refs and frame.flags & {"took", "declined"}:
+        return Verdict("told", [Kind.REFUSED if "declined" in frame.flags else Kind.FED])
+    if "no" in frame.flags and frame.inherited and frame.ref_at:
+        return Verdict("told", [Kind.REFUSED])
+    return _by_what_is_there(frame) or _by_meal(frame) or _by_value(frame) or Verdict("unknown")
+
+
+def _by_meal(frame: Frame) -> Verdict | None:
+    if frame.meals and _other_doing(frame):
+        return Verdict("doubt", [Kind.FED], why="two_kinds")
+    if frame.refs and frame.meals and _in_with(frame):
+        return Verdict("told", [Kind.OFFERED])
+    if frame.refs and (frame.meals or (frame.loose and "each" in frame.flags)):
+        return Verdict("told", [Kind.FED if "neg" not in frame.flags else Kind.REFUSED])
+    return None
+
+
+def _by_value(frame: Frame) -> Verdict | None:
+    dimensions = {a.dimension for _, a in frame.amounts}
+    if frame.refs and "volume" in dimensions and frame.nouns & {"sub", "dish", "water"}:
+        return Verdict("told", [Kind.WATERED])
+    if frame.refs and dimensions & {"length", "weight"}:
+        return Verdict("told", [Kind.MEASURED])
+    sexed = any(g.group.sex for g in frame.groups) and "neg" not in frame.flags
+    if (frame.refs and "did" in frame.flags and sexed) or _is_a(frame):
+        return Verdict("told", [Kind.SEXED])
+    return None
