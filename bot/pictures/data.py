@@ -13,25 +13,25 @@ from bot.terms import Specimen
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NextMolt:
-    """When the next molt falls: half of all chance between ``likely_from`` and ``likely_to``, nine tenths
+    """When the next molt falls: half of all chance between ``even_from`` and ``even_to``, nine tenths
     between ``early`` and ``late``. ``basis`` tells in words what it rests on."""
 
     early: date
-    likely_from: date
+    even_from: date
     middle: date
-    likely_to: date
+    even_to: date
     late: date
     basis: str = ""
 
     @classmethod
     def at(cls, quantiles: Sequence[date], basis: str = "") -> NextMolt:
         """From the days at 5, 25, 50, 75 and 95 % of all chance."""
-        early, likely_from, middle, likely_to, late = quantiles
+        early, even_from, middle, even_to, late = quantiles
         return cls(
             early=early,
-            likely_from=likely_from,
+            even_from=even_from,
             middle=middle,
-            likely_to=likely_to,
+            even_to=even_to,
             late=late,
             basis=basis,
         )

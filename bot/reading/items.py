@@ -184,10 +184,12 @@ def _sure_item(tokens: Sequence[Token], at: int, found: Found) -> Item | None:
 
 
 def _name_at(found: Found, at: int) -> NameSpan | None:
-    """ "a dozen" is nobody of shelf A."""
+    """ "a dozen" is nobody of shelf A, and "a week from now" neither."""
     name = found.names.get(at)
-    longer = name is not None and found.numbers.get(at, (0,))[0] > name.j
-    return None if longer and name is not None and name.hits[0].how == "place" else name
+    if name is None or name.hits[0].how != "place":
+        return name
+    longer = any(spans.get(at, (0,))[0] > name.j for spans in (found.numbers, found.days, found.periods))
+    return None if longer else name
 
 
 def _article(phrase: tuple[int, tuple[Sense, ...]]) -> bool:

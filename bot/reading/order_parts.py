@@ -3,23 +3,91 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.model import About, Ask, Option, Reading, ReadingKind
 from bot.reading.parse import Message
+from bot.reading.surroundings import EXACT
 
 
 def animals(message: Message, items: Sequence[Item], part: range, *, always: bool) -> list[Ref]:
     """The animals an order is about: named in it, or those just talked of."""
-    refs = [i.val for i in items if i.cat == "S"]
+    refs = named_in(message, items)
     if refs or not (always or any("pron" in i.senses for i in items)):
         return refs
     if part.start > 0:
-        before = [i.val for i in message.items([range(part.start)]) if i.cat == "S"]
+        before = named_in(message, message.items([range(part.start)]))
         if before:
             return before[-1:]
     return [message.talked_of] if message.talked_of is not None else []
+
+
+def order_items(message: Message, part: range, *, dated: bool) -> list[Item]:
+    """The items of an order, read ahead; "Friday" in "rehouse Friday" is the animal, if one is called so.
+
+    ``dated``: an order with no day makes no sense, so that a day has to be left beside the name.
+    """
+    items = message.items([part], "future")
+    out: list[Item] = []
+    for place, item in enumerate(items):
+        others = not dated or any(i.cat in "DP" for i in items if i is not item)
+        named = _called(message, items, place, others=others)
+        out += named if named is not None else [item]
+    return out
+
+
+def _called(message: Message, items: Sequence[Item], place: int, *, others: bool) -> list[Item] | None:
+    """A day that is an animal's name, read as the animal where one has to stand; with the days behind it."""
+    item = items[place]
+    prev = items[place - 1] if place else None
+    if prev is None or not _takes_an_animal(prev):
+        return None
+    if item.cat == "S" and not item.val.sure and item.val.doubt == "name_or_word" and len(item.val.tags) == 1:
+        return [_as_animal(item, item.j, item.val.tags, item.val.how)] if others else None
+    hits = message.names.phrases.get((message.keys[item.i],), ()) if item.cat == "D" else ()
+    exact = next((h for h in hits if h.how in EXACT and not h.plural), None)
+    if exact is None:
+        return None
+    behind = message.items([range(item.i + 1, item.j)], "future") if item.j > item.i + 1 else []
+    left = others or any(i.cat in "DP" for i in behind)
+    return [_as_animal(item, item.i + 1, exact.tags, exact.how), *behind] if left else None
+
+
+def _as_animal(item: Item, end: int, tags: tuple[str, ...], how: str) -> Item:
+    return Item("S", item.i, end, item.text, val=Ref(tags, how=how, words=item.text))
+
+
+def _takes_an_animal(item: Item) -> bool:
+    """ "feed Friday", "about Friday": words behind which an animal stands sooner than a day."""
+    return "verb" in item.senses or item.text in _ABOUT_WHOM
+
+
+_ABOUT_WHOM: Final = frozenset({"about", "for", "re", "leave", "keep", "put", "take", "add", "bring", "drop"})
+
+
+def named_in(message: Message, items: Sequence[Item]) -> list[Ref]:
+    """The animals named among items, without those excepted: "all of C but Mole".
+
+    Where some are named, a word for all of them says no more: "pause all feeding for shelf C".
+    """
+    out: list[Ref] = []
+    for item in items:
+        if item.cat == "S":
+            out.append(item.val)
+        elif item.cat == "X" and out:
+            out[-1] = _without(out[-1], item.val)
+    some = [ref for ref in out if len(ref.tags) < len(message.names.specimens)]
+    return some or out
+
+
+def _without(group: Ref, excepted: Sequence[Ref]) -> Ref:
+    unsure = next((ref for ref in excepted if not ref.sure), None)
+    if unsure is not None:
+        return unsure
+    gone = {tag for ref in excepted for tag in ref.tags}
+    left = tuple(tag for tag in group.tags if tag not in gone)
+    return Ref(left, sure=group.sure, how=group.how, words=group.words, doubt=group.doubt, group=True)
 
 
 def asked(about: About, doubt: str) -> Reading:

@@ -8,8 +8,9 @@ from typing import Final
 
 from bot.reading.items import Ref
 from bot.reading.model import About, Hold, Reading, ReadingKind
-from bot.reading.order_parts import about_day, animals, asked, which
+from bot.reading.order_parts import about_day, animals, asked, order_items, which
 from bot.reading.parse import Message
+from bot.reading.pausing import pausing_at, state_meant
 from bot.reading.reminders import may_be_work, reminder, unbidden
 
 _FEED: Final = frozenset({"feed"})
@@ -19,6 +20,12 @@ _CLAUSE_ENDS: Final = frozenset(",;.!?\n")
 
 def order_in(message: Message) -> tuple[range, Reading] | None:
     """The order a message gives and the tokens it takes up; the rest is read as any message."""
+    pausing = pausing_at(message)
+    if pausing is not None:
+        part = _stretch(message, pausing)
+        state = state_meant(message, pausing, part)
+        if state is not None:
+            return part, _hold(message, part, state)
     at = message.cue_at("remind")
     if at is not None:
         part = _stretch(message, at)
@@ -106,7 +113,7 @@ def _tells(message: Message, part: range) -> bool:
 
 
 def _hold(message: Message, part: range, state: str) -> Reading:
-    items = message.items([part], "future")
+    items = order_items(message, part, dated=False)
     refs = animals(message, items, part, always=True)
     until: date | None = None
     for item in items:

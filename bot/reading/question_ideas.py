@@ -8,11 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Final
 
 from bot.reading.items import Item
 from bot.reading.model import Topic
 from bot.reading.parse import Message
+from bot.reading.words import lexicon
 from bot.terms import Kind
 
 
@@ -33,9 +35,39 @@ class Ideas:
         return any(at < place for at in self.at.get(idea, ()) for place in places)
 
 
-def may_turn_on_ideas(message: Message) -> bool:
-    """Whether any word of a message may be of an idea; cheap, and asked of every message."""
-    return not message.lexicon.ideas.longest.keys().isdisjoint(message.keys)
+def may_name_a_matter(message: Message, sentence: range) -> bool:
+    """Whether a sentence with no word that asks may still name what is wanted; asked of every sentence."""
+    words = _matter_words(message.settings.language)
+    return any(message.keys[at] in words for at in sentence)
+
+
+@cache
+def _matter_words(language: str) -> frozenset[str]:
+    """Of each idea one of which a sentence needs to be :func:`names_a_matter` the longest word."""
+    phrases = lexicon(language).ideas.phrases.items()
+    return frozenset(
+        max(reversed(words), key=len)
+        for words, senses in phrases
+        if any(s.group.act in _MATTERS for s in senses)
+    )
+
+
+#: The ideas one of which stands in every sentence that names a matter.
+_MATTERS: Final = frozenset(
+    {
+        "latest",
+        "expected",
+        "records",
+        "measured",
+        "located",
+        "all of it",
+        "gap",
+        "between",
+        "date",
+        "many",
+        "listed",
+    }
+)
 
 
 def ideas_in(message: Message, sentence: range, names: set[int], periods: set[int], asking: range) -> Ideas:

@@ -8,8 +8,9 @@ from typing import Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.model import Question, Reading, ReadingKind, Topic
+from bot.reading.order_parts import named_in
 from bot.reading.parse import Message
-from bot.reading.question_ideas import Ideas, ideas_in, may_turn_on_ideas, names_a_matter
+from bot.reading.question_ideas import Ideas, ideas_in, may_name_a_matter, names_a_matter
 from bot.reading.question_topics import Heard, question_of
 from bot.reading.stretches import stretch_ahead, stretch_in
 from bot.reading.surroundings import EXACT
@@ -53,18 +54,17 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     if not (marked or _may_ask(message, first, sentence)):
         return None
     items = message.items([sentence])
-    names = {n for i in items if _names_some(i, message) for n in range(i.i, i.j)}
-    days = {n for i in items if i.cat == "D" for n in range(i.i, i.j)}
-    periods = days | {n for i in items if i.cat == "P" for n in range(i.i, i.j)}
+    names, days = _taken_by(items, "S", message), _taken_by(items, "D", message)
     asking = range(0) if first is None or first in names | days else _asking(message, first)
     if not (marked or len(asking) > 1) and first is not None and _plans(message, first, items):
         return None
-    asks = marked or bool(asking)
-    asking = asking if len(asking) > 1 else range(0)
-    ideas = ideas_in(message, sentence, names, periods, asking)
     cues = _cues_in(message, sentence, names | days)
-    habit = any("habit" in i.senses for i in items)
-    if not (asks or (_matter(message, sentence, first, cues, items, ideas) and not habit)):
+    opens = marked or bool(asking) or _opens(message, sentence, first, cues, items)
+    if not (opens or may_name_a_matter(message, sentence)):
+        return None
+    periods = days | _taken_by(items, "P", message)
+    ideas = ideas_in(message, sentence, names, periods, asking if len(asking) > 1 else range(0))
+    if not (opens or _matter(message, sentence, cues, items, ideas)):
         return None
     latest = any(s.cat == "topic" and s.words in _LATEST for at, s in cues if at not in periods)
     heard = Heard(
@@ -73,7 +73,7 @@ def question_in(message: Message, sentence: range) -> Reading | None:
         _asked_of(message, sentence, items),
         stretch_in(items, message.settings.language, message.now.date()),
         ideas,
-        asking,
+        asking if len(asking) > 1 else range(0),
         message.now.date(),
         latest=latest,
     )
@@ -83,9 +83,15 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     return Reading(reading=ReadingKind.QUESTION, question=asked) if asked is not None else None
 
 
-def _names_some(item: Item, message: Message) -> bool:
-    """Whether an item names animals, other than "everything"."""
-    return item.cat == "S" and len(item.val.tags) < len(message.names.specimens)
+def _taken_by(items: Sequence[Item], cat: str, message: Message) -> set[int]:
+    """The tokens of items of a sort; "everything" is not among the names."""
+    whole = len(message.names.specimens)
+    return {
+        n
+        for i in items
+        if i.cat == cat and not (cat == "S" and len(i.val.tags) == whole)
+        for n in range(i.i, i.j)
+    }
 
 
 def _asking(message: Message, first: int) -> range:
@@ -111,31 +117,42 @@ def _cues_in(message: Message, sentence: range, names: set[int]) -> list[tuple[i
     return out
 
 
-def _matter(
+def _opens(
     message: Message,
     sentence: range,
     first: int | None,
     cues: Sequence[tuple[int, Sense]],
     items: Sequence[Item],
+) -> bool:
+    """Whether a sentence begins with what it is about, or says of whom and what, and no more."""
+    topics = [(at, s) for at, s in cues if s.cat == "topic" and s.group.topic in _OPENING]
+    if not topics or any("habit" in i.senses for i in items):
+        return False
+    opens = any(at == first for at, _ in topics) and not _heads_an_account(first, items)
+    return opens or _names_topic(cues, items, sentence)
+
+
+def _matter(
+    message: Message,
+    sentence: range,
+    cues: Sequence[tuple[int, Sense]],
+    items: Sequence[Item],
     ideas: Ideas,
 ) -> bool:
-    """Whether a sentence with no word that asks names what it wants to know, and tells of nothing."""
-    opens = any(s.cat == "topic" and at == first and s.group.topic in _OPENING for at, s in cues)
-    opens = opens and not _heads_an_account(message, first, items, ideas)
-    if opens or _names_topic(cues, items, sentence):
-        return True
+    """Whether a message with no word that asks names what it wants to know, and tells of nothing."""
     alone = all(t.kind == "mark" for n, t in enumerate(message.tokens) if n not in sentence)
-    return alone and names_a_matter(items, ideas, {at for at, s in cues if s.cat in {"ask", "topic"}})
+    cued = {at for at, s in cues if s.cat in {"ask", "topic"}}
+    return alone and names_a_matter(items, ideas, cued)
 
 
-def _heads_an_account(message: Message, first: int | None, items: Sequence[Item], ideas: Ideas) -> bool:
+def _heads_an_account(first: int | None, items: Sequence[Item]) -> bool:
     """ "new record, the big girl put away a hornworm": a word that could open a question, and then news."""
     mark = next(
         (i for i in items if i.cat == "M" and i.text in _PARTS and first is not None and i.i > first), None
     )
     if mark is None:
         return False
-    verbs = (s.group for i in items if i.i > mark.i and i.i not in ideas.covered for s in i.senses.values())
+    verbs = (s.group for i in items if i.i > mark.i for s in i.senses.values())
     acts = any(group.is_ == "verb" and not (group.base or group.noun) for group in verbs)
     return acts and any("prey" in i.senses or i.cat == "A" for i in items)
 
@@ -146,7 +163,7 @@ _PARTS: Final = frozenset(",:;–-")
 
 def _asked_of(message: Message, sentence: range, items: Sequence[Item]) -> list[Ref]:
     """The animals asked about; "everything on Ink" is about Ink alone."""
-    refs = [i.val for i in items if i.cat == "S"]
+    refs = named_in(message, items)
     some = [r for r in refs if len(r.tags) < len(message.names.specimens)]
     some = some or [ref for i in items if i.cat == "D" and (ref := _name_for_day(message, i)) is not None]
     if some:
@@ -197,7 +214,7 @@ def _may_ask(message: Message, first: int | None, sentence: range) -> bool:
     if first is None:
         return False
     cued = _asks(message, first) or any(message.cues_in(cat, sentence) for cat in ("ask", "topic"))
-    return cued or may_turn_on_ideas(message)
+    return cued or may_name_a_matter(message, sentence)
 
 
 def _asks(message: Message, first: int) -> bool:

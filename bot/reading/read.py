@@ -64,7 +64,7 @@ def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> R
     if account.reading is ReadingKind.UNCLEAR:
         return order or question or UNCLEAR
     if account.reading is not ReadingKind.ENTRIES:
-        return account
+        return order if order is not None and _only_why(message, sentences, account) else account
     more: dict[str, Any] = {}
     for second in (order, question):
         if second is not None:
@@ -74,3 +74,12 @@ def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> R
                 if getattr(second, k) is not None
             }
     return replace(account, **more) if more else account
+
+
+def _only_why(message: Message, sentences: Sequence[range], account: Reading) -> bool:
+    """Whether what stands beside an order only says why: "Ink's fasting, pause her".
+
+    A word that is not understood may tell of something, and is asked about.
+    """
+    nothing_told = account.ask is not None and account.ask.doubt == "no_kind"
+    return nothing_told and all(item.cat != "U" for item in message.items(sentences))

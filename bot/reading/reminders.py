@@ -12,7 +12,7 @@ from typing import Any, Final
 from bot.reading.days import find_days
 from bot.reading.items import Item, Ref
 from bot.reading.model import About, Reading, ReadingKind, Reminder
-from bot.reading.order_parts import about_day, animals, asked, which
+from bot.reading.order_parts import about_day, animals, asked, order_items, which
 from bot.reading.parse import Message
 from bot.reading.recurrences import counts_from_done, repeats_in
 from bot.reading.scan import Words
@@ -110,7 +110,7 @@ def _beside(rhythm: _Rhythm, message: Message, part: range) -> list[Item]:
     base = message.tokens[part.start].start
     return [
         item
-        for item in message.items([part], "future")
+        for item in order_items(message, part, dated=rhythm.once)
         if not any(start <= message.tokens[item.i].start - base < end for start, end in rhythm.places)
     ]
 
@@ -120,7 +120,7 @@ def reminder(message: Message, part: range, cue: int | None) -> Reading:
     rhythm = _rhythm(message, part)
     items = _beside(rhythm, message, part)
     refs = animals(message, items, part, always=False)
-    days = [i.val for i in items if i.cat == "D"]
+    days = _of_the_month([i.val for i in items if i.cat == "D"])
     periods = [i.val for i in items if i.cat == "P"]
     rhythm = replace(rhythm, every=next((p.every_days for p in periods if p.every_days), None))
     for span in (*days, *periods):
@@ -162,6 +162,19 @@ def reminder(message: Message, part: range, cue: int | None) -> Reading:
     return Reading(
         reading=ReadingKind.REMINDER, reminder=_made(message, part, cue, items, refs, day, clock, rhythm)
     )
+
+
+def _of_the_month(spans: Sequence[Any]) -> list[Any]:
+    """ "next month on the 5th": a month to come, and the day of it."""
+    month = next((s for s in spans if s.rule == "next month" and s.day is not None), None)
+    sure = next((s for s in spans if s.rule in {"on the nth", "the nth"} and s.day and not s.doubt), None)
+    if month is None or sure is None:
+        return list(spans)
+    try:
+        meant = replace(sure, day=month.day.replace(day=sure.day.day))
+    except ValueError:  # no 31st in that month
+        return list(spans)
+    return [meant, *(s for s in spans if s is not month and s is not sure)]
 
 
 def _clock_beside(

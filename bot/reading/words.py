@@ -93,6 +93,8 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "remind": "asks to be told later",
     "hold": "asks for feeding prompts to pause",
     "resume": "asks for feeding prompts to go on",
+    "prompting": "the feeding prompts, or what they do to the keeper",
+    "pausing": "a pause of feeding prompts",
     "undo": "takes the last entry back",
     "amend": "says that the last entry is wrong",
     "chat": "chatter",
@@ -110,7 +112,20 @@ CATEGORIES: Final[Mapping[str, str]] = {
 
 #: Categories that make a message other than a plain account; looked up apart, over the words of the account.
 CUES: Final = frozenset(
-    {"ask", "topic", "remind", "hold", "resume", "undo", "amend", "chat", "ordinal", "neither"}
+    {
+        "ask",
+        "topic",
+        "remind",
+        "hold",
+        "resume",
+        "prompting",
+        "pausing",
+        "undo",
+        "amend",
+        "chat",
+        "ordinal",
+        "neither",
+    }
 )
 SIGNS: Final = frozenset({"sign"})
 IDEAS: Final = frozenset({"idea"})

@@ -37,14 +37,12 @@ class Demo:
 def next_molt(on, *, after=20):
     """A made-up forecast."""
     spread = (0.3, 0.7, 1, 1.4, 2)
-    early, likely_from, middle, likely_to, late = (
-        on + timedelta(days=round(after * part)) for part in spread
-    )
+    early, even_from, middle, even_to, late = (on + timedelta(days=round(after * part)) for part in spread)
     return NextMolt(
         early=early,
-        likely_from=likely_from,
+        even_from=even_from,
         middle=middle,
-        likely_to=likely_to,
+        even_to=even_to,
         late=late,
         basis="own record",
     )

@@ -186,7 +186,7 @@ def test_a_life_tells_its_counts_and_the_next_molts_likely_range(demo):
     picture = life_chart(life, Look())
     taken = sum(e.kind is Kind.FED and "S2" in e.specimens for e in demo.entries)
     assert f"{taken} taken" in picture.caption
-    assert "next molt likely 28 May 2026 to 11 Jun 2026" in words_of(picture)
+    assert "next molt likely 20 May 2026 to 23 Jun 2026" in words_of(picture)
 
 
 @pytest.mark.parametrize(

@@ -168,8 +168,8 @@ def _next_molt(panel: Panel, life: Life) -> None:
         return
     theme = panel.theme
     panel.area(_within(panel, ahead.early, ahead.late), fill=theme.next_fill, z=1.0)
-    panel.area(_within(panel, ahead.likely_from, ahead.likely_to), fill=theme.next_core, z=1.1)
-    for day in (ahead.likely_from, ahead.likely_to):
+    panel.area(_within(panel, ahead.even_from, ahead.even_to), fill=theme.next_core, z=1.1)
+    for day in (ahead.even_from, ahead.even_to):
         if day.toordinal() <= panel.x[1]:
             panel.upright(day.toordinal(), theme.next_molt, width=2)
 
@@ -196,8 +196,8 @@ def _keys(board: Board, life: Life) -> list[Key]:
     if StretchKind.PREMOLT in kinds:
         keys.append(Key(say("life.legend_premolt"), theme.premolt, fill=theme.premolt_fill, hatch=".."))
     if life.next_molt is not None:
-        keys.append(Key(say("life.legend_likely"), theme.next_molt, fill=theme.next_core))
-        keys.append(Key(say("life.legend_possible"), theme.next_fill, fill=theme.next_fill))
+        keys.append(Key(say("life.legend_likely"), theme.next_fill, fill=theme.next_fill))
+        keys.append(Key(say("life.legend_even"), theme.next_molt, fill=theme.next_core))
     return keys
 
 
@@ -224,9 +224,7 @@ def _coming(life: Life, look: Look) -> str:
     ahead, order = life.next_molt, look.settings.date_order
     if ahead is None:
         return ""
-    return say(
-        "life.next", first=measures.day(ahead.likely_from, order), last=measures.day(ahead.likely_to, order)
-    )
+    return say("life.next", first=measures.day(ahead.early, order), last=measures.day(ahead.late, order))
 
 
 def _caption(life: Life, look: Look) -> str:

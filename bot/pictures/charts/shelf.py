@@ -117,12 +117,12 @@ def _cycle(board: Board, row: ShelfRow, top: float, on: date) -> None:
         words = say("shelf.since_molt", n=since)
         board.write(_CYCLE[0], middle, words, size=SMALL, level="center", color=theme.muted)
         return
-    early, likely_from, likely_to, late = (
+    early, even_from, even_to, late = (
         (day - row.last_molt).days
         for day in (
             row.next_molt.early,
-            row.next_molt.likely_from,
-            row.next_molt.likely_to,
+            row.next_molt.even_from,
+            row.next_molt.even_to,
             row.next_molt.late,
         )
     )
@@ -130,7 +130,7 @@ def _cycle(board: Board, row: ShelfRow, top: float, on: date) -> None:
     panel = board.panel((_CYCLE[0], top + 18, _CYCLE[1], top + _ROW - 18), (0, whole), (0, 1), fill=False)
     panel.area((0, whole), fill=theme.grid, z=1)
     panel.area((early, late), fill=theme.next_fill, z=1.1)
-    panel.area((likely_from, likely_to), fill=theme.next_core, z=1.2)
+    panel.area((even_from, even_to), fill=theme.next_core, z=1.2)
     panel.area((0, whole), fill="none", edge=theme.next_molt, line=2, z=1.4)
     board.mark(panel.px(since), middle, "D", theme.ink, size=18)
 
@@ -143,8 +143,8 @@ def _keys(board: Board) -> list[Key]:
         Key(say("shelf.legend_rest"), theme.sealed, fill=theme.sealed_fill, hatch="//"),
         Key(say("shelf.legend_every"), theme.ink, marker="|"),
         Key(say("shelf.legend_now"), theme.ink, marker="D"),
-        Key(say("life.legend_likely"), theme.next_molt, fill=theme.next_core),
-        Key(say("life.legend_possible"), theme.next_molt, fill=theme.next_fill),
+        Key(say("life.legend_likely"), theme.next_molt, fill=theme.next_fill),
+        Key(say("life.legend_even"), theme.next_molt, fill=theme.next_core),
     ]
 
 
