@@ -89,7 +89,16 @@ class Clock:
         """Posts all that is due. How many messages were posted."""
         if now >= _BEFORE_ALL:
             self._mind_the_clock(now)
+        if not self._is_anything_due(now):
+            return 0
         return self._rounds(now) + self._reminders(now) + self._news(now)
+
+    def _is_anything_due(self, now: datetime) -> bool:
+        """Asked in one transaction: most ticks find nothing to do."""
+        with self._store.look() as work:
+            return bool(
+                work.keepers.due_for_round(now, 1) or work.reminders.due(now, 1) or work.news.due(now, 1)
+            )
 
     def plan(self, work: Work, keeper: Keeper, at: datetime) -> None:
         """Sets when the keeper's next round falls due, by the settings as they are now."""

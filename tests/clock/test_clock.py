@@ -297,9 +297,18 @@ def test_reminders_that_fall_due_in_the_quiet_hours_come_at_their_end(home):
     assert told == ["03-05 07:00 early + snoozed"]
 
 
+#: Zones, and when twenty days begin in which their clocks change (IANA tz database).
+THROUGH_A_CHANGE = {
+    BERLIN: "2026-03-20T12:00",
+    "America/Santiago": "2026-03-27T12:00",
+    "Australia/Lord_Howe": "2026-03-27T12:00",
+    "Africa/Casablanca": "2026-02-06T12:00",
+}
+
+
 @given(
-    st.lists(st.tuples(st.integers(0, 40 * 24 * 60), st.integers(1, 3 * 24 * 60)), max_size=6),
-    st.sampled_from([BERLIN, "America/Santiago", "Australia/Lord_Howe", "Africa/Casablanca"]),
+    st.lists(st.tuples(st.integers(0, 20 * 24 * 60), st.integers(1, 3 * 24 * 60)), max_size=4),
+    st.sampled_from(sorted(THROUGH_A_CHANGE)),
     st.times().map(lambda t: t.replace(second=0, microsecond=0, fold=0)),
 )
 @settings(max_examples=12, deadline=None)
@@ -307,13 +316,15 @@ def test_through_restarts_and_outages_no_day_has_two_rounds_and_none_without_out
     outages, zone, wall
 ):
     home = Home()
-    started = local("2026-02-01T12:00", zone)
+    started = local(THROUGH_A_CHANGE[zone], zone)
     keeper = home.keeper(started, zone=zone, round_time=wall, quiet_from=time(0), quiet_to=time(0))
     down = [
         (started + timedelta(minutes=begins), started + timedelta(minutes=begins + lasts))
         for begins, lasts in outages
     ]
-    moment, ends = started, started + timedelta(days=40)
+    moment, ends = started, started + timedelta(days=20)
+    offsets = {moment.astimezone(ZoneInfo(zone)).utcoffset() for moment in (started, ends)}
+    assert len(offsets) == 2
     while moment < ends:
         if any(begins <= moment < over for begins, over in down):
             home.restart()
@@ -322,7 +333,7 @@ def test_through_restarts_and_outages_no_day_has_two_rounds_and_none_without_out
         moment += timedelta(minutes=20)
     days = [text.split()[0] for who, _, text in home.box.letters if who == keeper]
     assert len(days) == len(set(days))
-    for n in range(1, 39):
+    for n in range(1, 19):
         day = started.astimezone(ZoneInfo(zone)).date() + timedelta(days=n)
         begins, over = (local(f"{day + timedelta(days=d)}T00:00", zone) for d in (0, 1))
         was_down = any(b < over + timedelta(hours=2) and begins < e for b, e in down)
