@@ -215,9 +215,17 @@ _TURNED: Final[tuple[tuple[Topic, Callable[[Heard, set[Topic]], Topic | None]], 
         lambda heard, found: Topic.HISTORY if Topic.SHOPPING not in found and _counts_events(heard) else None,
     ),
     (Topic.MOLT_INTERVAL, _rhythm),
+    # "who sealed in April": who did then, not who is now
+    (Topic.SEALED_NOW, lambda heard, _found: _then(heard, Kind.SEALED)),
+    (Topic.PREMOLT_NOW, lambda heard, _found: _then(heard, Kind.PREMOLT)),
     # "how much does Ink eat"
     (Topic.SIZE, lambda heard, _found: Topic.HISTORY if heard.kind(weak=False) is Kind.FED else None),
 )
+
+
+def _then(heard: Heard, kind: Kind) -> Topic | None:
+    over = heard.stretch is not None and heard.stretch.last < heard.today
+    return Topic.HISTORY if over and heard.kind() is kind else None
 
 
 _OF_MOLTS: Final = frozenset({None, Kind.MOLTED, Kind.MATURED})

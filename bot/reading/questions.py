@@ -83,6 +83,13 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     return Reading(reading=ReadingKind.QUESTION, question=asked) if asked is not None else None
 
 
+def opens_as_question(message: Message, sentence: range) -> bool:
+    """Whether a sentence with a question mark begins with a word that asks."""
+    first = message.first_word(sentence)
+    marked = message.tokens[sentence.stop - 1].text == "?"
+    return marked and first is not None and bool(_asking(message, first))
+
+
 def _taken_by(items: Sequence[Item], cat: str, message: Message) -> set[int]:
     """The tokens of items of a sort; "everything" is not among the names."""
     whole = len(message.names.specimens)

@@ -9,11 +9,11 @@ from datetime import datetime
 from typing import Any, Final
 
 from bot.reading.amends import amended
-from bot.reading.model import Reading, ReadingKind
+from bot.reading.model import About, Reading, ReadingKind
 from bot.reading.names import ShelfNames
 from bot.reading.orders import order_in
 from bot.reading.parse import Message
-from bot.reading.questions import question_in, told_and_asked
+from bot.reading.questions import opens_as_question, question_in, told_and_asked
 from bot.reading.told import UNCLEAR, told
 from bot.terms import KeeperSettings
 
@@ -50,6 +50,13 @@ def _reading(message: Message) -> Reading:
     return _beside(message, [range(part.start), range(part.stop, everything.stop)], reading)
 
 
+def _of_nobody_asked(message: Message, sentences: Sequence[range], account: Reading) -> bool:
+    """ "Which of them refused twice running?": no account lacking a name, but a question not understood."""
+    ask = account.ask
+    lacks = ask is not None and ask.about is About.SPECIMEN and not ask.choices
+    return lacks and any(opens_as_question(message, sentence) for sentence in sentences)
+
+
 def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> Reading:
     """What is told and asked in the rest of a message, with the order beside it."""
     sentences: list[range] = []
@@ -61,7 +68,7 @@ def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> R
         else:
             question = question or asked
     account = told(message, sentences) if sentences else UNCLEAR
-    if account.reading is ReadingKind.UNCLEAR:
+    if account.reading is ReadingKind.UNCLEAR or _of_nobody_asked(message, sentences, account):
         return order or question or UNCLEAR
     if account.reading is not ReadingKind.ENTRIES:
         return order if order is not None and _only_why(message, sentences, account) else account

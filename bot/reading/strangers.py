@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from itertools import pairwise
 from typing import Final
 
+from bot.reading.days_words import days_data
 from bot.reading.names import ShelfNames
 from bot.reading.normalise import plain_text
 from bot.reading.phrasings import word_set
@@ -13,6 +15,8 @@ from bot.reading.tokens import Token, tokens_of
 from bot.reading.words import lexicon, phrasings
 
 _LANGUAGE: Final = "en"
+_SLOT: Final = re.compile(r"\{\w+\}")
+_WORD: Final = re.compile(r"[a-z]+")
 
 
 def strangers(text: str, names: ShelfNames) -> list[str]:
@@ -56,4 +60,12 @@ def _is_tag(letters: Token, figures: Token) -> bool:
 def _known_words() -> frozenset[str]:
     said = (phrase for group in lexicon(_LANGUAGE).groups for say in group.say for phrase in phrasings(say))
     words = frozenset(token.key for phrase in said for token in tokens_of(plain_text(phrase)))
-    return words | word_set("question_words")
+    return words | _words_of_days() | word_set("question_words")
+
+
+def _words_of_days() -> frozenset[str]:
+    """ "What did I do yesterday": whatever a day or a stretch of time is said with."""
+    data = days_data(_LANGUAGE)
+    said = [word for means in data.words.values() for words in means.values() for word in words]
+    said += [_SLOT.sub(" ", phrase) for rule in data.rules for phrase in rule.say]
+    return frozenset(word for phrase in said for word in _WORD.findall(phrase))

@@ -231,3 +231,24 @@ def test_what_an_animal_needs_is_told_of_its_species_with_the_basis(chat, asked)
     said = chat.told(asked)
     assert "°C" in said
     assert "Basis: " in said
+
+
+@pytest.mark.parametrize(
+    ("text", "answer"),
+    [
+        ("who sealed in April?", "Sealed, Wed 1 Apr to Thu 30 Apr: 1"),
+        ("who is sealed?", "Nobody is sealed"),
+        ("what did I do yesterday?", "Shelf, yesterday, newest first:"),
+        ("who is the biggest?", "Pebble (A1): span 15 cm"),
+        ("which animals refused twice in a row?", "I did not understand that, so nothing is stored."),
+    ],
+)
+def test_a_question_about_a_time_or_a_rank_is_not_taken_for_another(chat, text, answer):
+    chat.now = "2026-04-10 19:00"
+    chat.told("Pebble sealed")
+    chat.now = "2026-04-20 19:00"
+    chat.told("Pebble opened up")
+    chat.now = "2026-05-13 19:00"
+    chat.told("Rust ate 2 crickets")
+    chat.now = "2026-05-14 19:00"
+    assert answer in chat.told(text)

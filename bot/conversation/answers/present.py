@@ -24,6 +24,7 @@ from bot.round.worklist import next_for, rest_of
 from bot.terms import Sex
 from storage.records import Prompt
 
+_SIZES_PAGE: Final = 15
 _STATUS_IN_FULL: Final = 3
 """Up to this many animals are described in full, more on a line each."""
 
@@ -220,7 +221,7 @@ def size(turn: Turn, question: Question) -> list[Reply]:
     """How big an animal is: what was measured, and when; of several, the largest first."""
     found = sorted(facts_of(turn, question), key=_span_cm, reverse=True)
     lines = [_size_line(turn, facts) for facts in found]
-    return [fit(turn, "\n".join(lines) or not_living(turn, question))]
+    return [fit(turn, "\n".join(lines) or not_living(turn, question), page_lines=_SIZES_PAGE)]
 
 
 def _span_cm(facts: SpecimenFacts) -> Decimal:
