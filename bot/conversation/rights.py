@@ -54,6 +54,8 @@ _ACTIONS: Final = ALWAYS | frozenset(
         Action.ROUND_TIME,
         Action.QUIET,
         Action.SETTINGS,
+        Action.SCHEDULE_OF,
+        Action.SCHEDULES,
         Action.HELP,
         Action.THANKS,
         Action.HELLO,

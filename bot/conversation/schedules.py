@@ -1,26 +1,44 @@
-"""A keeper's own schedule: "feed Ink every 10 days", "water the slings every 3 days", and back to the rule.
+"""A keeper's own schedule: "feed slings every 4 days", "water Ink every 3 days", and back to the rule.
 
-It stands above every rule of thumb, and rest stands above it: a sealed burrow gets no food, whatever was
-said.
+What is said for a stage, a species or everyone is kept for the shelf: it holds for those that come later too,
+and no more for one that has grown out of it. What was said for fewer stands above it until the keeper says
+otherwise, and is told. It stands above every rule of thumb, and rest stands above it: a sealed burrow gets no
+food, whatever was said.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Final
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any, Final
 
 from bot.conversation import next_up, wording
 from bot.conversation.model import Reply
+from bot.conversation.schedule_words import (
+    by_days,
+    capital,
+    every,
+    group_name,
+    names,
+    said_for_each,
+)
 from bot.conversation.texts import say, say_of
-from bot.conversation.turn import Turn, undo_row
-from bot.reading.instructions import Instruction, scheduled_work
+from bot.conversation.turn import Choice, Turn, undo_row
+from bot.husbandry.species import species_of
+from bot.reading.instructions import LONGEST_INTERVAL, Instruction, scheduled_work
 from bot.reading.model import Reminder
+from bot.round.intervals import is_of, keepers_word
+from bot.round.model import SpecimenFacts
+from bot.round.rests import Case
 from bot.round.worklist import next_for
+from bot.terms.schedule import Group, Scope, Work
+from storage.records import Prompt
 
 #: What is altered of an animal, by the word for the work.
-_FIELDS: Final = {"feed": "feed_every", "water": "water_every"}
-#: Longer than this is no schedule for a spider (common practice, no source); it is asked as a reminder.
-LONGEST: Final = 60
+_FIELDS: Final = {Work.FEED: "feed_every", Work.WATER: "water_every"}
+
+#: Half a week in whole days.
+_TWICE_A_WEEK: Final = (3, 4)
 
 
 def own_schedule(turn: Turn, wanted: Reminder) -> list[Reply] | None:
@@ -28,33 +46,188 @@ def own_schedule(turn: Turn, wanted: Reminder) -> list[Reply] | None:
     work = scheduled_work(turn.incoming.text)
     if work is None or not wanted.specimens or wanted.every_days is None or wanted.time is not None:
         return None
-    if not 1 <= wanted.every_days <= LONGEST:
+    if not 1 <= wanted.every_days <= LONGEST_INTERVAL:
         return None
-    every = (
-        say("remind.every_day") if wanted.every_days == 1 else say("remind.every_days", n=wanted.every_days)
-    )
-    return _set(turn, work, wanted.specimens, wanted.every_days, every)
+    return _set(turn, Work(work), wanted.specimens, wanted.every_days)
+
+
+def for_group(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """How often a stage, a species or everyone is fed or watered from now on."""
+    assert wanted.group is not None
+    assert wanted.value is not None
+    if wanted.days is None:
+        return [_which_interval(turn, Work(wanted.value), as_filed(wanted.group))]
+    return _set_group(turn, Work(wanted.value), as_filed(wanted.group), wanted.days)
+
+
+def _which_interval(turn: Turn, work: Work, group: Group) -> Reply:
+    """ "twice a week": which of the two intervals in whole days it comes closest to."""
+    asked = {"do": "schedule_set", "work": work.value, "group": [group.scope.value, group.value]}
+    row = [Choice(capital(every(days)), asked | {"days": days}) for days in _TWICE_A_WEEK]
+    return turn.reply(say("schedule.twice_a_week", who=capital(group_name(group))), [row])
+
+
+def pressed_interval(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """One of the intervals was chosen."""
+    return _set_group(turn, Work(action["work"]), _group_of(action), action["days"])
+
+
+def _group_of(action: Mapping[str, Any]) -> Group:
+    scope, value = action["group"]
+    return Group(Scope(scope), value)
 
 
 def by_the_rule(turn: Turn, wanted: Instruction) -> list[Reply]:
     """Feeding or watering by the rule of thumb again."""
+    work = Work(wanted.value or "feed")
+    if wanted.group is not None:
+        return _set_group(turn, work, as_filed(wanted.group), None)
     if len(wanted.tags) != 1:
         return [turn.reply(say("schedule.which"))]
-    return _set(turn, wanted.value or "feed", wanted.tags, None, say("schedule.rule"))
+    return _set(turn, work, wanted.tags, None)
 
 
-def _set(turn: Turn, work: str, tags: Sequence[str], days: int | None, every: str) -> list[Reply]:
+def as_filed(group: Group) -> Group:
+    """The group with its species under the name that the species file has for it now."""
+    if group.scope is not Scope.SPECIES or group.value is None:
+        return group
+    return replace(group, value=species_of(group.value).scientific_name)
+
+
+# --- for certain animals ----------------------------------------------------------------------
+
+
+def _set(turn: Turn, work: Work, tags: Sequence[str], days: int | None) -> list[Reply]:
     change_id = turn.open_change()
     for tag in tags:
         turn.work.shelves.alter(change_id, tag, **{_FIELDS[work]: days})
     turn.refresh()
     animals = turn.animals(tags)
-    lines = [say_of("schedule.set", work, who=wording.called(animals, most=8), every=every)]
-    if len(animals) == 1 and (facts := turn.facts.get(animals[0].tag)) is not None:
+    how = every(days) if days is not None else _without_own(turn, work, tags[0])
+    lines = [say_of("schedule.set", work, who=wording.called(animals, most=8), every=how)]
+    if len(animals) > 1:
+        lines.append(say("schedule.only_these"))
+    elif (facts := turn.facts.get(animals[0].tag)) is not None:
         plan = next_for(facts, turn.today)
         rest = next_up.rest_line(turn, animals[0].tag)
-        say_next = next_up.meal_sentence if work == "feed" else next_up.water_sentence
-        lines.append(rest if rest and work == "feed" else say_next(plan, turn.today))
+        say_next = next_up.meal_sentence if work is Work.FEED else next_up.water_sentence
+        lines.append(rest if rest and work is Work.FEED else say_next(plan, turn.today))
     text = " ".join(line for line in lines if line)
+    turn.note_done(change_id, text)
+    return [turn.reply(text, [undo_row(change_id)], change_id=change_id)]
+
+
+def _without_own(turn: Turn, work: Work, tag: str) -> str:
+    """What holds for an animal of which nothing is said any more: its group's, or the rule."""
+    facts = turn.facts.get(tag)
+    said = keepers_word(Case(facts, turn.today), work) if facts is not None else None
+    return say("schedule.rule") if said is None or said.group is None else _as_for(said.group, said.days)
+
+
+def _as_for(group: Group, days: int) -> str:
+    return say("schedule.as_group", every=every(days), group=group_name(group))
+
+
+# --- for a stage, a species, everyone ---------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Spread:
+    """For whom of a group what holds now: the group's own word, that of fewer or of more, or the rule."""
+
+    members: Sequence[SpecimenFacts]
+    by_this: Sequence[SpecimenFacts]
+    own: Mapping[int, Sequence[SpecimenFacts]]
+    narrower: Mapping[Group, int]
+    wider: Mapping[Group, int]
+    by_rule: Sequence[SpecimenFacts]
+
+
+def spread_of(turn: Turn, work: Work, group: Group) -> Spread:
+    """What holds for the animals of a group now, and whose word it is."""
+    cases = [case for facts in turn.facts.all() if is_of(case := Case(facts, turn.today), group)]
+    said = [(case.facts, keepers_word(case, work)) for case in cases]
+    groups = {one.group: one.days for _, one in said if one is not None and one.group is not None}
+    return Spread(
+        members=[case.facts for case in cases],
+        by_this=[facts for facts, one in said if one is not None and one.group == group],
+        own=by_days((case.facts for case in cases), work),
+        narrower={other: days for other, days in groups.items() if other.scope.narrower_than(group.scope)},
+        wider={other: days for other, days in groups.items() if group.scope.narrower_than(other.scope)},
+        by_rule=[facts for facts, one in said if one is None],
+    )
+
+
+def _set_group(turn: Turn, work: Work, group: Group, days: int | None) -> list[Reply]:
+    change_id = turn.open_change()
+    turn.work.schedules.set(change_id, work, group, days)
+    turn.refresh()
+    spread = spread_of(turn, work, group)
+    who = capital(group_name(group))
+    if days is not None:
+        lines = [say_of("schedule.set", work, who=who, every=every(days)), _later(group), _today(spread)]
+    elif spread.wider:
+        lines = [say("schedule.no_more", who=who), *_wider(spread)]
+    else:
+        lines = [say_of("schedule.set", work, who=who, every=say("schedule.rule"))]
+    rows = [undo_row(change_id)]
+    if spread.own or spread.narrower:
+        lines.append(say("schedule.stays", list=said_for_each(spread.own, spread.narrower)))
+        rows.insert(0, [Choice(say("schedule.these_too"), _these_too(work, group, spread))])
+    text = " ".join(lines)
+    turn.note_done(change_id, text)
+    return [turn.reply(text, rows, change_id=change_id)]
+
+
+def _later(group: Group) -> str:
+    return say("schedule.later_stage") if group.scope is Scope.STAGE else say("schedule.later")
+
+
+def _wider(spread: Spread) -> list[str]:
+    return [
+        say("schedule.wider", group=group_name(other), every=every(days))
+        for other, days in spread.wider.items()
+    ]
+
+
+def _today(spread: Spread) -> str:
+    if not spread.members:
+        return say("schedule.nobody_yet")
+    return say("schedule.today", who=names(spread.by_this)) if spread.by_this else say("schedule.nobody_now")
+
+
+def _these_too(work: Work, group: Group, spread: Spread) -> dict[str, Any]:
+    return {
+        "do": "schedule_too",
+        "work": work.value,
+        "group": [group.scope.value, group.value],
+        "tags": [facts.specimen.tag for animals in spread.own.values() for facts in animals],
+        "groups": [[group.scope.value, group.value] for group in spread.narrower],
+    }
+
+
+def _now_for(turn: Turn, work: Work, group: Group) -> str:
+    """What holds for those of a group of whom nothing more is said, be it for the group or for more."""
+    days = turn.work.schedules.current(turn.shelf_id).every.get((work, group))
+    if days is not None:
+        return _as_for(group, days)
+    wider = spread_of(turn, work, group).wider
+    return ", ".join(_as_for(*one) for one in wider.items()) or say("schedule.rule")
+
+
+def pressed_these_too(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """What was said for fewer is dropped, so that what was said for the group holds for them too."""
+    work, change_id = Work(action["work"]), turn.open_change()
+    groups = [Group(Scope(scope), value) for scope, value in action["groups"]]
+    tags = [tag for tag in action["tags"] if turn.facts.get(tag) is not None]
+    for tag in tags:
+        turn.work.shelves.alter(change_id, tag, **{_FIELDS[work]: None})
+    for group in groups:
+        turn.work.schedules.set(change_id, work, group, None)
+    turn.refresh()
+    whom = [group_name(group) for group in groups]
+    whom += [animal.called for animal in turn.animals(tags)]
+    how = _now_for(turn, work, _group_of(action))
+    text = say("schedule.dropped", who=capital(wording.listed(whom, most=8)), every=how)
     turn.note_done(change_id, text)
     return [turn.reply(text, [undo_row(change_id)], change_id=change_id)]

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import time
 from typing import Any, Final
 
-from bot.conversation import wording, zones
+from bot.conversation import schedules_told, wording, zones
 from bot.conversation.feeder_box import delivery_text
 from bot.conversation.model import Reply
 from bot.conversation.people import name_of
@@ -251,6 +251,7 @@ def settings(turn: Turn, _wanted: Instruction) -> list[Reply]:
         _day_text(turn.settings),
         _language_text(turn),
         *([delivery_text(turn)] if turn.settings.delivery_weekday is not None else []),
+        *schedules_told.lines_said(turn),
         say("settings.in_words"),
     ]
     rows = [

@@ -15,6 +15,7 @@ from enum import StrEnum
 from functools import cache
 from typing import Final
 
+from bot.reading.how_often import every_days, group_said, months_said, twice_a_week
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
 from bot.reading.newcomer import Newcomer, newcomer_from
@@ -22,6 +23,7 @@ from bot.reading.photo_words import whose
 from bot.reading.phrasings import bare, compiled, data, either, folded, meaning, word_set
 from bot.reading.species_said import species_said
 from bot.terms import DateOrder, Stage, Units
+from bot.terms.schedule import Group, SlowMonths
 
 
 class Action(StrEnum):
@@ -33,6 +35,11 @@ class Action(StrEnum):
     MOVE = "move"
     RETIRE = "retire"
     BY_THE_RULE = "by_the_rule"
+    SCHEDULE = "schedule"
+    SCHEDULE_OF = "schedule_of"
+    SCHEDULES = "schedules"
+    SLOW_MONTHS = "slow_months"
+    NO_SLOW_MONTHS = "no_slow_months"
     ZONE = "zone"
     UNITS = "units"
     DATE_ORDER = "date_order"
@@ -75,7 +82,9 @@ class Instruction:
     ``species`` is the scientific name where a species was named.
     ``value`` is the new name, tag, place, zone or reminder in the keeper's own words; settings that
     were understood come as ``units``, ``order``, ``at``, ``quiet`` and ``weekday``, Monday 0 (``None`` in
-    ``value`` and there: asked for, or of a delivery day that there is none).
+    ``value`` and there: asked for, or of a delivery day that there is none). ``group`` are those for whom
+    work, as in ``value``, is to be done every so many ``days`` (``None``: twice a week); ``months`` the slow
+    ones, ``None`` where they were not said as months.
     """
 
     action: Action
@@ -88,6 +97,9 @@ class Instruction:
     at: time | None = None
     quiet: tuple[time, time] | None = None
     weekday: int | None = None
+    group: Group | None = None
+    days: int | None = None
+    months: SlowMonths | None = None
 
 
 def read_instruction(text: str, names: ShelfNames) -> Instruction | None:
@@ -228,11 +240,35 @@ def _language(action: Action, found: re.Match[str], _names: ShelfNames) -> Instr
 
 
 def _by_the_rule(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
-    tags, work = (
-        whom(_slot(found, "who") or "", names),
-        meaning("works").get(folded(_slot(found, "work") or "")),
+    who, work = _slot(found, "who") or "", meaning("works").get(folded(_slot(found, "work") or ""))
+    group = group_said(who, names)
+    tags = whom(who, names) if group is None else ()
+    return (
+        Instruction(action=action, tags=tags, value=work, group=group) if work and (tags or group) else None
     )
-    return Instruction(action=action, tags=tags, value=work) if tags and work else None
+
+
+def _schedule(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    work, done = _slot(found, "work"), _slot(found, "done")
+    words = f"{_slot(found, 'who') or ''} {_slot(found, 'rest') or ''}".strip()
+    said = every_days(words)
+    whom, days = said or (twice_a_week(words), None)
+    group = group_said(whom, names) if whom else None
+    if group is None or (days is not None and not 1 <= days <= LONGEST_INTERVAL):
+        return None
+    value = meaning("works")[folded(work)] if work else meaning("works_asked")[folded(done or "")]
+    return Instruction(action=action, value=value, group=group, days=days)
+
+
+def _schedule_of(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    work = meaning("works_asked")[folded(_slot(found, "done") or "")]
+    group = group_said(_slot(found, "who") or "", names)
+    return Instruction(action=action, value=work, group=group) if group else None
+
+
+def _slow_months(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction:
+    first, last = _slot(found, "from"), _slot(found, "to")
+    return Instruction(action=action, months=months_said(first, last) if first and last else None)
 
 
 def scheduled_work(text: str) -> str | None:
@@ -318,6 +354,9 @@ _UNDERSTAND: Final[Mapping[Action, Understand]] = {
     Action.MOVE: _of_animal,
     Action.RETIRE: _of_animal,
     Action.BY_THE_RULE: _by_the_rule,
+    Action.SCHEDULE: _schedule,
+    Action.SCHEDULE_OF: _schedule_of,
+    Action.SLOW_MONTHS: _slow_months,
     Action.PICTURE: _picture,
     Action.CONCERN: _concern,
     Action.DISTURB: _concern,
@@ -341,6 +380,8 @@ _MAY_BE_ASKED: Final = frozenset(
         Action.REMINDERS,
         Action.HOLDS,
         Action.SETTINGS,
+        Action.SCHEDULE_OF,
+        Action.SCHEDULES,
         Action.FIRST_AID,
         Action.CONCERN,
         Action.DISTURB,
@@ -355,6 +396,8 @@ _MAY_BE_ASKED: Final = frozenset(
 )
 
 _LONGEST_NAME: Final = 60
+#: Longer than this many days is no schedule for a spider (common practice, no source).
+LONGEST_INTERVAL: Final = 60
 _TAG: Final = re.compile(r"[\w.\-/#]{1,16}")
 _IS_PURCHASE: Final = re.compile(r"(?<!\w)from(?!\w)|[€$£]|(?<!\w)(?:eur|usd|gbp)(?!\w)", re.I)
 

@@ -16,6 +16,9 @@ from bot.terms.data_file import data_of
 
 _PIECE: Final = re.compile(r"\{(\w+)\}|\[([^\]]*)\]|\(([^)]*)\)|([^\s\[\](){}]+)")
 
+#: The slots that take certain words only, each with the table of its words.
+_OF_CERTAIN_WORDS: Final = {"stage": "stages", "work": "works", "done": "works_asked"}
+
 
 @cache
 def data() -> Mapping[str, Any]:
@@ -26,7 +29,7 @@ def data() -> Mapping[str, Any]:
 
 def compiled(phrase: str, slots: Mapping[str, Sequence[str]] | None = None) -> re.Pattern[str]:
     """A phrasing, ready to be matched with a whole message. ``slots``: those that take certain words only."""
-    chosen = {"stage": synonyms("stages")} if slots is None else slots
+    chosen = {slot: synonyms(key) for slot, key in _OF_CERTAIN_WORDS.items()} if slots is None else slots
     parts = []
     for slot, needed, optional, word in _PIECE.findall(phrase):
         if slot in chosen:

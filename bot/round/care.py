@@ -9,7 +9,7 @@ from bot.husbandry import practice
 from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD
 from bot.husbandry.enclosure import home_for, near_a_molt
 from bot.husbandry.watering import Watering, watering_of
-from bot.round.intervals import keepers_days
+from bot.round.intervals import keepers_word
 from bot.round.meals import meal_plan
 from bot.round.model import RestReason, Task, TaskKind, Why
 from bot.round.reasons import why
@@ -41,10 +41,10 @@ def water_plan(case: Case) -> WaterPlan:
 
 def watering(case: Case) -> Watering:
     """How long one watering lasts: the keeper's word, else what practice, air and record say."""
-    own = keepers_days(case, Work.WATER)
-    if own is None:
+    said = keepers_word(case, Work.WATER)
+    if said is None:
         return watering_of(case.animal, case.on, fresh=case.fresh, air=case.facts.air)
-    days = min(own, practice.WATER_WHILE_FRESH.days) if case.fresh else own
+    days = min(said.days, practice.WATER_WHILE_FRESH.days) if case.fresh else said.days
     return Watering(days, days, days, KEEPERS_SETTING)
 
 

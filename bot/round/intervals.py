@@ -10,7 +10,7 @@ from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, SPECIES_FILE
 from bot.husbandry.feeding import gap_factor, slowed_days
 from bot.round.rests import Case
 from bot.terms import Stage
-from bot.terms.schedule import Work
+from bot.terms.schedule import Group, Said, Scope, Work
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,13 +26,21 @@ class Interval:
     slow: bool = False
 
 
-def keepers_days(case: Case, work: Work) -> int | None:
-    """How often the keeper wants it, in days: for the animal, else for a group that it is of now."""
+def keepers_word(case: Case, work: Work) -> Said | None:
+    """How often the keeper wants it: said for the animal, else for a group that it is of now."""
     own = case.facts.feed_every if work is Work.FEED else case.facts.water_every
-    if own is not None or not case.facts.schedule.every:
-        return own
-    said = case.facts.schedule.said_for(work, case.animal.species_names, case.animal.stage)
-    return said.days if said is not None else None
+    if own is not None:
+        return Said(own, None)
+    if not case.facts.schedule.every:
+        return None
+    return case.facts.schedule.said_for(work, case.animal.species_names, case.animal.stage)
+
+
+def is_of(case: Case, group: Group) -> bool:
+    """Whether an animal is of a group now."""
+    if group.scope is Scope.SPECIES:
+        return group.value in case.animal.species_names
+    return group.scope is Scope.SHELF or case.animal.stage.value == group.value
 
 
 def feeding_interval(case: Case, since: date | None = None) -> Interval:
@@ -40,9 +48,9 @@ def feeding_interval(case: Case, since: date | None = None) -> Interval:
 
     Slow months make only the latter longer, and never for slings.
     """
-    said = keepers_days(case, Work.FEED)
+    said = keepers_word(case, Work.FEED)
     if said is not None:
-        return Interval(said, KEEPERS_SETTING)
+        return Interval(said.days, KEEPERS_SETTING)
     return _in_season(case, _by_the_rule(case), since or case.on)
 
 
@@ -51,9 +59,9 @@ def gap_after_meal(case: Case, last_fed: date) -> Interval:
 
     A big meal in slow months lasts as long as the longer of the two, not both on top of each other.
     """
-    said = keepers_days(case, Work.FEED)
+    said = keepers_word(case, Work.FEED)
     if said is not None:
-        return Interval(said, KEEPERS_SETTING)
+        return Interval(said.days, KEEPERS_SETTING)
     usual = _by_the_rule(case)
     times, slow = gap_factor(case.animal), _in_season(case, usual, last_fed)
     if times <= 1.0 or (filled := round(usual.days * times)) <= slow.days:
@@ -63,7 +71,7 @@ def gap_after_meal(case: Case, last_fed: date) -> Interval:
 
 def wait_in_season(case: Case, days: int, since: date) -> int:
     """The days to another try, longer in slow months where the meals are."""
-    if keepers_days(case, Work.FEED) is not None:
+    if keepers_word(case, Work.FEED) is not None:
         return days
     return _in_season(case, Interval(days, GENERAL_RULE), since).days
 

@@ -26,13 +26,28 @@ class Scope(StrEnum):
     STAGE = "stage"
     SHELF = "shelf"
 
+    def narrower_than(self, other: Scope) -> bool:
+        """Whether it stands before another."""
+        order = tuple(Scope)
+        return order.index(self) < order.index(other)
+
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Those for whom something is said, now and later: ``value`` is a scientific name or a stage's value."""
+    """Those for whom something is said, now and later: ``value`` is a scientific name or a stage's value.
+
+    In order, the narrowest stand first.
+    """
 
     scope: Scope
     value: str | None = None
+
+    def __lt__(self, other: Group) -> bool:
+        return self._place < other._place
+
+    @property
+    def _place(self) -> tuple[int, str]:
+        return tuple(Scope).index(self.scope), self.value or ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,10 +75,10 @@ class SlowMonths:
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """What holds for an animal by the keeper's word: days, and for whom it was said."""
+    """What holds for an animal by the keeper's word: days, and for which group; ``None`` for it alone."""
 
     days: int
-    group: Group
+    group: Group | None
 
 
 @dataclass(frozen=True, slots=True)

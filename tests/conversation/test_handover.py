@@ -30,10 +30,15 @@ def helped(chat: Player) -> Player:
 
 
 def standing(chat: Player) -> object:
-    """All that a keeper has set up: who stands on the shelf, reminders, hand-overs."""
+    """All that a keeper has set up: who stands on the shelf, how often, reminders, hand-overs."""
     with chat.store.look() as work:
         shelf = work.keepers.get(chat.people["keeper"][0]).shelf_id
-        return work.shelves.specimens(shelf), work.reminders.open(shelf), work.handovers.open(shelf)
+        return (
+            work.shelves.specimens(shelf),
+            work.schedules.current(shelf),
+            work.reminders.open(shelf),
+            work.handovers.open(shelf),
+        )
 
 
 def rows_by(chat: Player) -> list[tuple[str, str]]:
@@ -84,6 +89,9 @@ OF_THE_KEEPER = {
     Action.MOVE,
     Action.RETIRE,
     Action.BY_THE_RULE,
+    Action.SCHEDULE,
+    Action.SLOW_MONTHS,
+    Action.NO_SLOW_MONTHS,
     Action.REMINDERS,
     Action.END_REMINDER,
     Action.BACK,

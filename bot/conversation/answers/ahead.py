@@ -109,8 +109,9 @@ def _due_line(turn: Turn, facts: SpecimenFacts, question: Question) -> str:
     line = _due_now(turn, facts)
     if question.kind is not Kind.FED:
         return line
-    every = wording.days(feeding_interval(Case(facts, turn.today)).days)
-    return f"{line} {say('due.rhythm', days=every)}"
+    interval = feeding_interval(Case(facts, turn.today))
+    days, yours = wording.days(interval.days), interval.basis == KEEPERS_SETTING
+    return f"{line} {say('due.rhythm_yours', days=days) if yours else say('due.rhythm', days=days)}"
 
 
 def _water_line(turn: Turn, facts: SpecimenFacts) -> str:

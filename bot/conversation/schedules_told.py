@@ -1,0 +1,96 @@
+"""How often groups are fed and watered, asked and listed; and the months in which meals come less often."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from bot.conversation.model import Reply
+from bot.conversation.pages import fit
+from bot.conversation.schedule_words import all_said, capital, every, group_name, said_for_each, slow_months
+from bot.conversation.schedules import Spread, as_filed, spread_of
+from bot.conversation.texts import say, say_of
+from bot.conversation.turn import Turn, undo_row
+from bot.reading.instructions import Instruction
+from bot.round.care import watering
+from bot.round.intervals import feeding_interval
+from bot.round.model import SpecimenFacts
+from bot.round.rests import Case
+from bot.terms import Stage
+from bot.terms.schedule import Group, Schedule, SlowMonths, Work
+
+
+def how_often(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """How often the animals of a group are fed or watered, and whose word that is."""
+    assert wanted.group is not None
+    work, group = Work(wanted.value or "feed"), as_filed(wanted.group)
+    spread, schedule = spread_of(turn, work, group), turn.work.schedules.current(turn.shelf_id)
+    lines = []
+    days = schedule.every.get((work, group))
+    if days is not None:
+        lines.append(say_of("schedule.said", work.value, who=capital(group_name(group)), every=every(days)))
+    elif spread.by_rule:
+        lines.append(_by_the_rule(turn, work, group, spread.by_rule))
+    for other, stays in sorted(spread.wider.items()):
+        lines.append(say("schedule.wider", group=group_name(other), every=every(stays)))
+    if spread.own or spread.narrower:
+        lines.append(say("schedule.stays", list=said_for_each(spread.own, spread.narrower)))
+    if _are_slowed(turn, work, spread) and schedule.slow is not None:
+        lines.append(slow_months(schedule.slow))
+    return [fit(turn, " ".join(lines) or say("schedule.nobody", who=capital(group_name(group))))]
+
+
+def _by_the_rule(turn: Turn, work: Work, group: Group, animals: Iterable[SpecimenFacts]) -> str:
+    """Between how many and how many days the rule of thumb gives these animals now."""
+    cases = [Case(facts, turn.today) for facts in animals]
+    days = [feeding_interval(case).days if work is Work.FEED else watering(case).days for case in cases]
+    least, most = min(days), max(days)
+    span = every(least) if least == most else say("schedule.every_span", least=least, most=most)
+    return say_of("schedule.by_rule", work.value, who=capital(group_name(group)), every=span)
+
+
+def _are_slowed(turn: Turn, work: Work, spread: Spread) -> bool:
+    """Whether slow months touch any of them."""
+    grown = (Case(facts, turn.today).animal.stage is not Stage.SLING for facts in spread.by_rule)
+    return work is Work.FEED and any(grown)
+
+
+def list_all(turn: Turn) -> list[Reply]:
+    """All that the keeper has said of how often."""
+    return [fit(turn, "\n".join(lines_said(turn)) or say("schedule.nothing"))]
+
+
+def lines_said(turn: Turn) -> list[str]:
+    """A line for each thing that the keeper has said of how often."""
+    return list(all_said(turn.work.schedules.current(turn.shelf_id), turn.facts.all()))
+
+
+# --- slow months ------------------------------------------------------------------------------
+
+
+def slow(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """In which months meals come less often; what holds, and how to say it, where no months are said."""
+    if wanted.months is None:
+        now = _now(turn).slow
+        return [turn.reply(say("schedule.slow_how") if now is None else slow_months(now))]
+    if wanted.months.is_whole_year:
+        return [turn.reply(say("schedule.slow_whole_year"))]
+    return _slow_set(turn, wanted.months, f"{slow_months(wanted.months)} {say('schedule.slow_not')}")
+
+
+def no_slow(turn: Turn, _wanted: Instruction) -> list[Reply]:
+    """No month is slower than another any more."""
+    if _now(turn).slow is None:
+        return [turn.reply(say("schedule.slow_none"))]
+    return _slow_set(turn, None, say("schedule.slow_ended"))
+
+
+def _now(turn: Turn) -> Schedule:
+    return turn.work.schedules.current(turn.shelf_id)
+
+
+def _slow_set(turn: Turn, months: SlowMonths | None, text: str) -> list[Reply]:
+    change_id = turn.open_change()
+    turn.work.schedules.set_slow(change_id, months)
+    turn.refresh()
+    turn.note_done(change_id, text)
+    return [turn.reply(text, [undo_row(change_id)], change_id=change_id)]

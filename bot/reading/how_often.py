@@ -1,0 +1,126 @@
+"""How often groups are to be fed or watered, in words: whom, every how many days, in which months. Pure.
+
+Words, also those of the other languages, are in ``lexicon/en/instructions.yaml``. What is not wholly
+understood is ``None``, so that the message is left to the ordinary reading.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import UTC, datetime
+from functools import cache
+from typing import Final
+
+from bot.reading.days import find_periods
+from bot.reading.days_words import days_data
+from bot.reading.names import Hit, NameSpan, ShelfNames
+from bot.reading.normalise import plain_text
+from bot.reading.phrasings import folded, meaning, word_set
+from bot.reading.scan import Words
+from bot.reading.taxa import taxa
+from bot.reading.tokens import Token, tokens_of
+from bot.terms import DateOrder
+from bot.terms.schedule import EVERYONE, Group, Scope, SlowMonths
+
+_LANGUAGES: Final = ("en", "de", "es")
+#: Ways of naming an animal by its species and by nothing else.
+_BY_SPECIES: Final = frozenset({"species", "common", "initials"})
+#: An interval in days is the same at any moment; only what ends on a day depends on it, and is not taken.
+_ANY_MOMENT: Final = datetime(2000, 1, 1, tzinfo=UTC)
+
+
+def every_days(words: str) -> tuple[str, int] | None:
+    """The words before an interval that ends them, and its days: ``("the slings", 4)``.
+
+    Of whole days that are said for sure; "every 5 to 7 days", "every Monday" and "every month" are none.
+    """
+    text = plain_text(words).plain
+    for language in _LANGUAGES:
+        found = find_periods(Words(text), now=_ANY_MOMENT, order=DateOrder.DMY, language=language)
+        if len(found) != 1 or found[0].end != len(text) or not found[0].every_days:
+            continue
+        period = found[0]
+        if period.day is None and period.time is None and period.doubt is None and period.days:
+            return text[: period.start].strip(" ,:"), period.days
+    return None
+
+
+def twice_a_week(words: str) -> str | None:
+    """The words before "twice a week" where that ends them: no number of days, so that it has to be asked."""
+    said = folded(words)
+    ends = (said[: -len(end)] for end in word_set("twice_a_week") if said.endswith(f" {end}"))
+    return next((rest.strip(" ,:") for rest in ends), None)
+
+
+def group_said(words: str, names: ShelfNames) -> Group | None:
+    """Those that words call by their stage, their species or as all of the shelf, whoever that is.
+
+    A species in the plural, or with "all" before it; its bare name where not just one of the shelf has it.
+    What is an animal's own name, or a place, is no group.
+    """
+    said = folded(words)
+    if said in word_set("whole_shelf"):
+        return None if _is_named(said, names) else EVERYONE
+    rest, every_one, article = _without_all(said)
+    stage = meaning("stage_groups").get(rest) or (meaning("stages").get(rest) if every_one else None)
+    if stage is not None:
+        return None if _is_named(rest, names) else Group(Scope.STAGE, stage)
+    species = _species(rest, names, bare=not article, every_one=every_one)
+    return Group(Scope.SPECIES, species) if species is not None else None
+
+
+def months_said(first: str, last: str) -> SlowMonths | None:
+    """The months from one to another, both inclusive, where both are months and nothing else."""
+    numbers = [_months().get(folded(word)) for word in (first, last)]
+    return SlowMonths(numbers[0], numbers[1]) if numbers[0] and numbers[1] else None
+
+
+def _without_all(said: str) -> tuple[str, bool, bool]:
+    """The words without what may stand before a group; whether it says each of them, or is an article."""
+    for before in sorted(word_set("each_of"), key=len, reverse=True):
+        if said.startswith(f"{before} "):
+            return said[len(before) :].strip(), True, False
+    for before in word_set("group_articles"):
+        if said.startswith(f"{before} "):
+            return said[len(before) :].strip(), False, True
+    return said, False, False
+
+
+def _spans(words: str, names: ShelfNames) -> tuple[list[Token], list[NameSpan]]:
+    tokens = tokens_of(plain_text(words))
+    return tokens, names.find(tokens)
+
+
+def _is_named(words: str, names: ShelfNames) -> bool:
+    """Whether something of the shelf, animal or place, goes by these very words."""
+    tokens, spans = _spans(words, names)
+    return any((span.i, span.j) == (0, len(tokens)) for span in spans)
+
+
+def _species(words: str, names: ShelfNames, *, bare: bool, every_one: bool) -> str | None:
+    tokens, spans = _spans(words, names)
+    if not tokens:
+        return None
+    if not spans:
+        named = taxa().find(tokens, 0)
+        return named[1] if named is not None and named[0] == len(tokens) else None
+    if len(spans) != 1 or (spans[0].i, spans[0].j) != (0, len(tokens)):
+        return None
+    hit = spans[0].hits[0]  # the surest way of naming stands first
+    of_all = hit.plural or every_one or (bare and len(hit.tags) > 1)
+    known = hit.how in _BY_SPECIES and _of_one_species(spans[0].hits, names)
+    return hit.species if of_all and known else None
+
+
+def _of_one_species(hits: tuple[Hit, ...], names: ShelfNames) -> bool:
+    return len({names.by_tag[tag].species for hit in hits for tag in hit.tags}) == 1
+
+
+@cache
+def _months() -> Mapping[str, int]:
+    return {
+        folded(word): int(number)
+        for language in _LANGUAGES
+        for number, words in days_data(language).words["month"].items()
+        for word in words
+    }

@@ -1,0 +1,153 @@
+"""Whom a word on how often is for, every how many days, in which months; what is not sure is left alone."""
+
+import pytest
+
+from bot.reading import ShelfNames
+from bot.reading.how_often import every_days, group_said, months_said, twice_a_week
+from bot.reading.instructions import Action, read_instruction
+from bot.terms import Specimen, Stage
+from bot.terms.schedule import EVERYONE, Group, Scope, SlowMonths
+
+GBB = Group(Scope.SPECIES, "Chromatopelma cyaneopubescens")
+SLINGS, JUVENILES = Group(Scope.STAGE, "sling"), Group(Scope.STAGE, "juvenile")
+ADULTS, MALES = Group(Scope.STAGE, "adult"), Group(Scope.STAGE, "mature male")
+PULCHRA = Group(Scope.SPECIES, "Grammostola pulchra")
+
+
+def animal(tag, species, **more):
+    return Specimen(tag=tag, species=species, stage=Stage.SLING, **more)
+
+
+#: Invented.
+SHELF = (
+    animal("A1", "Chromatopelma cyaneopubescens", common=("GBB",), name="Blue", aka=("GBB 1",)),
+    animal("A2", "Chromatopelma cyaneopubescens", common=("GBB",)),
+    animal("A3", "Grammostola pulchra", name="Onyx", place="nursery"),
+    animal("A4", "Brachypelma hamorii", common=("red knee",)),
+    animal("A5", "Brachypelma smithi", common=("red knee",), name="Adults"),
+)
+NAMES = ShelfNames.of(SHELF)
+
+
+@pytest.mark.parametrize(
+    ("words", "group"),
+    [
+        ("slings", SLINGS),
+        ("the slings", SLINGS),
+        ("all my spiderlings", SLINGS),
+        ("every sling", SLINGS),
+        ("die Slings", SLINGS),
+        ("Juvies", JUVENILES),
+        ("los juveniles", JUVENILES),
+        ("mature males", MALES),
+        ("everyone", EVERYONE),
+        ("all my animals", EVERYONE),
+        ("GBBs", GBB),
+        ("all the GBBs", GBB),
+        ("every GBB", GBB),
+        ("Chromatopelma cyaneopubescens", GBB),
+        ("G. pulchras", PULCHRA),
+        ("Caribena versicolor", Group(Scope.SPECIES, "Caribena versicolor")),
+        # one animal, a name, several species, a place, a wish for fewer, or nothing that is known
+        ("the GBB", None),
+        ("G. pulchra", None),
+        ("sling", None),
+        ("Blue", None),
+        ("adults", None),
+        ("the adults", None),
+        ("red knees", None),
+        ("Brachypelmas", None),
+        ("nursery", None),
+        ("slings but Blue", None),
+        ("female slings", None),
+        ("the slings on A", None),
+        ("roaches", None),
+        ("them", None),
+        ("", None),
+    ],
+)
+def test_whom_words_are_for(words, group):
+    assert group_said(words, NAMES) == group
+
+
+@pytest.mark.parametrize(
+    ("words", "found"),
+    [
+        ("the slings every 4 days", ("the slings", 4)),
+        ("slings weekly", ("slings", 7)),
+        ("slings, every other day", ("slings", 2)),
+        ("adults once a week", ("adults", 7)),
+        ("adults every 2 weeks", ("adults", 14)),
+        ("die Adulten alle 10 Tage", ("die Adulten", 10)),
+        ("las adultas cada 10 días", ("las adultas", 10)),
+        ("slings every 5 to 7 days", None),
+        ("slings every few days", None),
+        ("slings every Sunday", None),
+        ("slings every month", None),
+        ("slings every 4 days at 8", None),
+        ("slings every 4 days and water", None),
+        ("slings in 4 days", None),
+        ("slings", None),
+    ],
+)
+def test_every_how_many_days(words, found):
+    assert every_days(words) == found
+
+
+def test_twice_a_week_is_no_number_of_days_and_is_told_apart():
+    assert twice_a_week("slings twice a week") == "slings"
+    assert twice_a_week("slings once a week") is None
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "months"),
+    [
+        ("November", "February", SlowMonths(11, 2)),
+        ("Juni", "August", SlowMonths(6, 8)),
+        ("diciembre", "ene", SlowMonths(12, 1)),
+        ("15 November", "March", None),
+        ("winter", "spring", None),
+        ("Monday", "March", None),
+    ],
+)
+def test_months_are_whole_months_by_name(first, last, months):
+    assert months_said(first, last) == months
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "fed slings 4 days ago",
+        "fed the slings",
+        "feed slings every 4 days at 8",
+        "feed slings every 90 days",
+        "feed Onyx every 5 days",
+        "feed slings every 5 to 7 days",
+        "remind me to feed slings every 4 days",
+        "slings ate less from november to february",
+        "how often does Onyx eat?",
+        "feed less",
+    ],
+)
+def test_what_is_said_otherwise_is_left_to_the_ordinary_reading(text):
+    assert read_instruction(text, NAMES) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "action", "value", "group", "days"),
+    [
+        ("feed slings every 4 days", Action.SCHEDULE, "feed", SLINGS, 4),
+        ("Please feed the slings every 4 days.", Action.SCHEDULE, "feed", SLINGS, 4),
+        ("slings get fed every 4 days", Action.SCHEDULE, "feed", SLINGS, 4),
+        ("water the GBBs every 3 days", Action.SCHEDULE, "water", GBB, 3),
+        ("feed slings twice a week", Action.SCHEDULE, "feed", SLINGS, None),
+        ("wässere alle Slings alle 3 Tage", Action.SCHEDULE, "water", SLINGS, 3),
+        ("feed juveniles by the rule again", Action.BY_THE_RULE, "feed", JUVENILES, None),
+        ("how often are the GBBs watered?", Action.SCHEDULE_OF, "water", GBB, None),
+        ("how often do I feed the slings", Action.SCHEDULE_OF, "feed", SLINGS, None),
+    ],
+)
+def test_a_word_on_how_often(text, action, value, group, days):
+    found = read_instruction(text, NAMES)
+    assert found is not None
+    assert (found.action, found.value, found.group, found.days) == (action, value, group, days)
