@@ -28,7 +28,7 @@ from storage.records import Keeper
 from storage.rows import as_stored
 
 #: Kinds that are of the whole shelf, or may be: their entries need no tag.
-_OF_THE_SHELF: Final = frozenset({Kind.ACQUIRED, Kind.STOCKED, Kind.CLIMATE})
+_OF_THE_SHELF: Final = frozenset({Kind.ACQUIRED, Kind.STOCKED, Kind.COUNTED, Kind.CLIMATE})
 
 
 class RefusedError(Exception):

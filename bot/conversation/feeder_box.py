@@ -15,7 +15,9 @@ from bot.conversation.turn import Turn
 from bot.husbandry.animal import Animal
 from bot.husbandry.feeders import Batch, Eater, Sort, Use, appetite, stock_left, to_buy, uses
 from bot.husbandry.feeding import meal_for
+from bot.reading.box_counts import counted_in
 from bot.reading.instructions import Instruction
+from bot.reading.model import Reading, ReadingKind
 from bot.round.intervals import feeding_interval
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case
@@ -24,7 +26,7 @@ from bot.terms import Entry, Kind
 
 #: How far back offers are looked at for an animal's appetite.
 _APPETITE: Final = timedelta(days=365)
-_KINDS: Final = (Kind.STOCKED, Kind.FED, Kind.REFUSED)
+_KINDS: Final = (Kind.STOCKED, Kind.COUNTED, Kind.FED, Kind.REFUSED)
 #: So many days before feeders come there is time to order, or to put them on the list.
 _TOLD_BEFORE: Final = 2
 _WEEK: Final = 7
@@ -70,6 +72,16 @@ def _eater(facts: SpecimenFacts, own: Sequence[Entry], today: date) -> Eater:
         every=feeding_interval(Case(facts, today)).days,
         taken=appetite(own, today),
     )
+
+
+def counted(turn: Turn) -> list[Reply] | None:
+    """The keeper tells what the box holds; ``None`` where the message says no such thing."""
+    count = counted_in(turn.incoming.text, turn.shelf.names, now=turn.now, settings=turn.settings)
+    if count is None:
+        return None
+    count = replace(count, day=turn.today)
+    reading = Reading(reading=ReadingKind.ENTRIES, entries=(count,), text=turn.incoming.text)
+    return turn.readings[ReadingKind.ENTRIES](turn, reading)
 
 
 # --- the day on which feeders come ----------------------------------------------------------

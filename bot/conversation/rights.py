@@ -35,6 +35,7 @@ HELPERS_KINDS: Final = frozenset(
         Kind.CLEANED,
         Kind.CHECKED,
         Kind.STOCKED,
+        Kind.COUNTED,
         Kind.SAC,
         Kind.NOTE,
     }

@@ -222,7 +222,7 @@ def told(entry: Entry, settings: KeeperSettings, *, each: bool = False) -> str:
 
 
 def _details(entry: Entry, settings: KeeperSettings, *, each: bool) -> str:
-    if entry.kind in _MEALS or entry.kind is Kind.STOCKED:
+    if entry.kind in _MEALS or entry.kind in (Kind.STOCKED, Kind.COUNTED):
         eaten = meal(entry.prey, entry.count, entry.size, each=each, prekilled=entry.prekilled)
         return _joined([eaten, *_bargain(entry)])
     if entry.kind is Kind.WATERED:

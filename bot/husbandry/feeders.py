@@ -1,7 +1,7 @@
 """What the coming days will use of feeders, what is left of those bought, what to buy, what will outgrow.
 
-Pure arithmetic over who eats what how often. Nobody counts a feeder box: what is left is what was bought
-less what was offered since, and what was bought long ago is not counted at all.
+Pure arithmetic over who eats what how often. What is left is what was counted in the box or bought, less what
+was offered since; what was bought or counted long ago is not counted at all.
 """
 
 from __future__ import annotations
@@ -110,15 +110,18 @@ def meals_within(eater: Eater, days: int) -> int:
 def stock_left(entries: Sequence[Entry], on: date) -> list[Batch]:
     """What is left of the feeders bought, from the journal in its order; those of one size by now together.
 
+    A count of the box stands above what was bought of that kind and size before it.
     Offers come from the oldest batch of their kind and size, else from the oldest of their kind.
     """
     batches: list[_Bought] = []
     for entry in entries:
         if entry.day > on or entry.prey is None:
             continue
-        if entry.kind is Kind.STOCKED and entry.count and (on - entry.day).days <= STOCK_KEEPS.value:
+        if entry.kind is Kind.COUNTED:
+            batches = [batch for batch in batches if not _was_counted(batch, entry)]
+        if entry.kind in {Kind.STOCKED, Kind.COUNTED} and (on - entry.day).days <= STOCK_KEEPS.value:
             size = entry.size.value if entry.size else _only_size(entry.prey)
-            batches.append(_Bought(entry.prey, size, entry.day, entry.count))
+            batches.append(_Bought(entry.prey, size, entry.day, entry.count or 0))
         elif entry.kind in {Kind.FED, Kind.REFUSED}:
             lost = 1.0 if entry.kind is Kind.FED else LOST_WHEN_REFUSED.value
             _take(batches, entry, lost * (entry.count or 1))
@@ -137,6 +140,12 @@ class _Bought:
     size: str
     day: date
     left: float
+
+
+def _was_counted(batch: _Bought, count: Entry) -> bool:
+    """Whether a batch is among those counted: of that kind, and by then of the size that was said, if any."""
+    of_size = count.size is None or _grown(batch, count.day)[0] in {count.size.value, ""}
+    return batch.prey == count.prey and of_size
 
 
 def _only_size(prey: str) -> str:

@@ -33,6 +33,7 @@ class Kind(StrEnum):
     DIED = "died"
     LEFT = "left"
     STOCKED = "stocked"
+    COUNTED = "counted"
     PAIRED = "paired"
     SAC = "sac"
     NOTE = "note"
@@ -87,6 +88,7 @@ FIELDS_OF: Final[Mapping[Kind, tuple[str, ...]]] = MappingProxyType(
         Kind.DIED: ("count",),
         Kind.LEFT: ("to", "price", "currency", "count"),
         Kind.STOCKED: ("prey", "count", "size", "price", "currency"),
+        Kind.COUNTED: ("prey", "count", "size"),
         Kind.PAIRED: ("partner",),
         Kind.SAC: ("event", "count"),
         Kind.NOTE: ("note",),

@@ -1,5 +1,6 @@
 """Feeders: what days to come use, what is left of those bought, what to buy, what will outgrow its eaters."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 from random import Random
 
@@ -183,3 +184,20 @@ def test_on_an_invented_shelf_what_is_bought_lasts_nine_times_in_ten():
                 used += 1.0 if rng.random() < one.taken else float(rng.random() < LOST_WHEN_REFUSED.value)
         enough += used <= buy
     assert enough >= 0.9 * 300
+
+
+def counted(ago: int, count: int, size: str | None = "small") -> Entry:
+    return replace(bought(ago, count, size), kind=Kind.COUNTED)
+
+
+@given(st.integers(0, 200), st.integers(1, 100), st.integers(0, 100))
+def test_a_count_of_the_box_stands_above_what_was_bought_and_used_before_it(before, count, after):
+    entries = [bought(9, before), entry(6, "fed", prey="cricket", count=3), counted(5, count)]
+    entries.append(bought(2, after))
+    assert sum(batch.left for batch in stock_left(entries, TODAY)) == count + after
+
+
+def test_a_count_of_one_size_leaves_the_others_and_an_empty_box_is_empty():
+    entries = [bought(5, 30, "small"), bought(5, 20, "large"), counted(1, 12, "small")]
+    assert sorted(batch.left for batch in stock_left(entries, TODAY)) == [12, 20]
+    assert stock_left([*entries, counted(0, 0, None)], TODAY) == []

@@ -1,0 +1,51 @@
+"""What a keeper says of the feeder box, and what sounds like it and is not."""
+
+from datetime import UTC, datetime
+
+import pytest
+
+from bot.reading import ShelfNames
+from bot.reading.box_counts import counted_in
+from bot.terms import KeeperSettings, Kind, PreySize, Specimen
+
+_NAMES = ShelfNames.of([Specimen(tag="A1", species="Brachypelma hamorii", name="Pebble")])
+_NOW = datetime(2026, 5, 14, 19, 30, tzinfo=UTC)
+
+
+def _count(text: str):
+    return counted_in(text, _NAMES, now=_NOW, settings=KeeperSettings())
+
+
+@pytest.mark.parametrize(
+    ("text", "prey", "count", "size"),
+    [
+        ("about 40 small crickets left in the box", "cricket", 40, PreySize.SMALL),
+        ("we have around 50 dubia left", "dubia roach", 50, None),
+        ("The feeder box holds 12 medium crickets", "cricket", 12, PreySize.MEDIUM),
+        ("counted 25 superworms in stock", "superworm", 25, None),
+        ("out of mealworms", "mealworm", 0, None),
+        ("I ran out of small crickets", "cricket", 0, PreySize.SMALL),
+        ("no crickets left in the box", "cricket", 0, None),
+    ],
+)
+def test_what_the_box_holds_is_counted(text, prey, count, size):
+    entry = _count(text)
+    assert entry is not None
+    assert (entry.kind, entry.prey, entry.count, entry.size) == (Kind.COUNTED, prey, count, size)
+    assert entry.specimens == ()
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Pebble ate 2 crickets",
+        "2 crickets left",
+        "we have 6 slings left",
+        "there are 3 crickets left in Pebble's tub",
+        "out of the burrow",
+        "some crickets left in the box",
+        "we have 40 left",
+    ],
+)
+def test_what_is_no_count_of_the_box_is_none(text):
+    assert _count(text) is None
