@@ -174,6 +174,8 @@ def _tell(
         frame.days = [d for d in frame.days if d.day is None or d.day <= now.date()]
     _when(draft, frame, now)
     draft.doubts += misgivings(draft, frame)
+    if "second" in frame.flags and kind in FEEDING:
+        draft.doubts.append(Doubt(About.AMOUNT, "part"))
     _leftovers(draft, kind, frame, filled)
     if (kind in FEEDING and merges(account.drafts, draft, frame)) or (
         kind not in FEEDING and _repeats(account, draft)
@@ -211,7 +213,15 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
     last = account.drafts[-1].tags if account.drafts else ()
     signs = kind is Kind.PREMOLT and len(last) == 1 and draft.tags == last  # "… refused, her bum is black"
     noun = bool(verdict.groups) and all(g.noun for g in verdict.groups) and not signs
-    return noun and not frame.ref_at and bool(account.drafts or account.nothing or account.unknown)
+    told = account.drafts or account.nothing
+    found = kind is Kind.MOLTED and bool(draft.tags) and not told and _cast(frame)
+    return noun and not frame.ref_at and not found and bool(told or account.unknown)
+
+
+def _cast(frame: Frame) -> bool:
+    """Whether a clause names the skin itself, which is proof: "she looks bluer, exuvium in the corner"."""
+    molts = (s.words for _, i in frame.verbs for s in i.senses.values() if s.group.kind is Kind.MOLTED)
+    return not all(words in {"molt", "moult", "sheds"} for words in molts)
 
 
 def _exchanged(account: Account, draft: Draft, came: CameFor) -> None:

@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from bot.reading.clauses import clauses_of
-from bot.reading.frames import Frame, frame_of
+from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
 from bot.reading.kinds import verdict_on
 from bot.reading.model import About, Amend, Ask, Option, Reading, ReadingKind
 from bot.reading.parse import Message
+from bot.reading.taken_apart import frame_of
 
 #: Words that a correction of who it was does not need: "no eggs from Pit yet" is none.
 _NO_CORRECTION: Final = frozenset({"noun", "undone", "from", "still", "future", "cond"})
@@ -58,6 +59,8 @@ def _after_cues(message: Message) -> range | None:
     account = message.lexicon.account.find(message.tokens, message.keys, at)
     if account is not None and account[0] >= message.cues[at][0] and any(s.cat == "verb" for s in account[1]):
         return None
+    if account is not None and account[0] > message.cues[at][0] and any(s.cat == "neg" for s in account[1]):
+        return None  # "no sign of Mole"
     while at < len(message.tokens) and (message.tokens[at].text in ",:–-.!" or _amends(message, at)):
         at = message.cues[at][0] if _amends(message, at) else at + 1
     rest = range(at, len(message.tokens))

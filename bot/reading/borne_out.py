@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from itertools import pairwise
 from typing import Final
 
 from bot.reading.clauses import START, TITLE
@@ -43,6 +44,8 @@ def _takes(frame: Frame, at: int) -> bool:
     after = frame.clause.items[at + 1 :] if not frame.inherited else []
     if any({"away", "from"} <= set(i.senses) for i in after):  # "took a cricket out of her tub"
         return False
+    if not frame.inherited and not words_before(frame, at) and any(i.owns for i in after if i.cat == "S"):
+        return False  # "took Ink's cricket out"
     return _eats(frame, at) or all(i.cat in "DPMX" or "fill" in i.senses for i in after)
 
 
@@ -50,6 +53,8 @@ def _kicks(frame: Frame, at: int) -> bool:
     """ "Ink chucked the locust out": the animal does it, and it goes away from her."""
     before = words_before(frame, at)
     hers = not frame.ref_at or any(i.cat == "S" or "pron" in i.senses for i in before)
+    if "mouth" in frame.nouns and any(i.text in {"into", "to"} for i in frame.clause.items):
+        return False  # "carried it off into her burrow"
     away = any("away" in i.senses for i in frame.clause.items[at + 1 :])
     return bool(frame.meals) and hers and away and not any("self" in i.senses for i in before)
 
@@ -72,18 +77,25 @@ def _alone(frame: Frame, at: int) -> bool:
 
 
 def _opens(frame: Frame, at: int) -> bool:
-    return "mouth" in frame.nouns or (_alone(frame, at) and not frame.verb_first)
+    return "mouth" in frame.nouns or (_alone(frame, at) and (not frame.verb_first or not frame.ref_at))
 
 
 def _hers(frame: Frame, at: int) -> bool:
     """Whether the animal itself does it: it, or the word that stands for it, is right before the verb."""
-    before = [i for i in words_before(frame, at) if "fill" not in i.senses and "did" not in i.senses]
+    small = {"fill", "did", "both", "all", "each"}
+    before = [i for i in words_before(frame, at) if not small & set(i.senses)]
     return bool(before) and (before[-1].cat == "S" or "pron" in before[-1].senses)
 
 
 def _skips(frame: Frame, at: int) -> bool:
     """ "Ink skipped her cricket"; "skipped Ink" is the keeper."""
     return _hers(frame, at) and bool(frame.meals or "food" in frame.nouns)
+
+
+def _spits(frame: Frame, at: int) -> bool:
+    """ "Ink spat the roach out", "dumped it"; the keeper drops one in."""
+    away = any("away" in i.senses for i in frame.clause.items[at + 1 :])
+    return bool(frame.meals) and _hers(frame, at) and away
 
 
 def _says_no(frame: Frame, at: int) -> bool:
@@ -123,7 +135,7 @@ def _moves(frame: Frame, at: int) -> bool:
 
 _INTO: Final = frozenset({"in", "into", "to", "onto"})
 #: What the keeper does with a home, or the animal with its own: "gave her a bigger tub", "has a bigger tub".
-_HOLDS: Final = frozenset({"give", "get", "have", "put", "take", "move", "buy"})
+_HOLDS: Final = frozenset({"give", "get", "have", "put", "take", "move"})
 
 
 def _bigger(frame: Frame, at: int) -> bool:
@@ -134,7 +146,17 @@ def _bigger(frame: Frame, at: int) -> bool:
     if not before or before[-1].text in _INTO:
         return True
     acts = {s.group.act for i in before for c, s in i.senses.items() if c.startswith("verb")}
+    if "get" in acts and not frame.before:
+        return False  # "got a bigger tub for Ink" is bought
     return bool(acts & _HOLDS) or any(i.text in {"has", "have"} for i in before)
+
+
+def _put_into(frame: Frame, at: int) -> bool:
+    """ "popped Ink into a 20 l tub": the animal right behind the verb, then into what."""
+    after = frame.clause.items[at + 1 :] if not frame.inherited else []
+    moved = bool(after) and (after[0].cat == "S" or "pron" in after[0].senses) and not after[0].owns
+    into = any(a.text in _INTO and (b.cat == "A" or "a" in b.senses) for a, b in pairwise(after))
+    return moved and into and _moves(frame, at) and not frame.meals
 
 
 def _dwells(frame: Frame, at: int) -> bool:
@@ -231,6 +253,8 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "back": _backs,
     "skips": _skips,
     "says_no": _says_no,
+    "spits": _spits,
+    "clutch": lambda f, at: any("sac" in (s.group.act or "") for _, i in f.verbs for s in i.senses.values()),
     "skip": lambda f, at: True,
     "dropped": lambda f, at: True,
     "none": _none,
@@ -247,6 +271,8 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "measured": lambda f, at: any(a.dimension in {"length", "weight"} for _, a in f.amounts),
     "move": _moves,
     "bigger": _bigger,
+    "let": lambda f, at: bool(f.refs) and any(i.text in {"go", "go to"} for i in f.clause.items[at + 1 :]),
+    "put_into": _put_into,
     "dwell": _dwells,
     "upsize": _upsized,
     "resub": _resubbed,

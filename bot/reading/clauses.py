@@ -42,6 +42,9 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
     clause = Clause(START)
     line = False
     for place, item in enumerate(items):
+        if clause.sep == COMMA and not clause.items and _aside(items, place):
+            clause.items.append(_of_whom(_excepted(items, place)))
+            continue
         sep = _separator(item, items, place) or _aside(items, place)
         if sep is None:
             if item.cat == "M" and item.text in _OPEN_CLOSE | {"-"}:
@@ -54,7 +57,7 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
             yield clause
             clause = Clause(sep)
             if _aside(items, place):
-                clause.items = [_of_whom(items[place - 1])]
+                clause.items = [_of_whom(_excepted(items, place))]
         elif sep in {SENTENCE} or clause.sep == AND:
             clause.sep = sep if clause.sep != START else START
         clause.line = line
@@ -65,8 +68,13 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
 def _aside(items: Sequence[Item], place: int) -> str | None:
     """ "all of A but Ink (premolt)", "… but Ink who had two": said of the one that is excepted."""
     opens = items[place].text == "(" or "rel" in items[place].senses
-    excepts = opens and place > 0 and items[place - 1].cat == "X"
-    return COMMA if excepts and len(items[place - 1].val) == 1 else None
+    excepted = _excepted(items, place) if opens and place else None
+    return COMMA if excepted is not None and excepted.cat == "X" and len(excepted.val) == 1 else None
+
+
+def _excepted(items: Sequence[Item], place: int) -> Item:
+    """What stands before a word or bracket, a comma passed over: "all but Ink, who had two"."""
+    return items[place - 2] if place > 1 and items[place - 1].text == "," else items[place - 1]
 
 
 def _of_whom(excepted: Item) -> Item:

@@ -71,7 +71,7 @@ def _told(frame: Frame, at: int, item: Item) -> Iterator[Group]:
                 yield group
                 return
             continue
-        if not group.weak and not group.noun:
+        if not group.weak and not group.noun and not _of_a_thing(frame, at, item, group):
             yield group
             return
     for sense in senses:
@@ -79,6 +79,24 @@ def _told(frame: Frame, at: int, item: Item) -> Iterator[Group]:
         if (group.weak or group.noun) and _borne_out(frame, at, sense):
             yield group
             return
+
+
+def _of_a_thing(frame: Frame, at: int, item: Item, group: Group) -> bool:
+    """ "had his last molt": where more follows, "his" is no word for a meal."""
+    own = group.act == "outcome" and item.text.split()[-1] in {"his", "its"}
+    nxt = frame.clause.items[at + 1 : at + 2] if own and not frame.inherited else ()
+    return any(i.cat in "SNU" or i.text in _OF_THINGS or _thing(i) for i in nxt)
+
+
+#: Small words that stand between "his" and a thing of his.
+_OF_THINGS: Final = frozenset(
+    {"way", "last", "final", "first", "second", "next", "own", "old", "new", "usual"}
+)
+
+
+def _thing(item: Item) -> bool:
+    noun = item.senses.get("noun")
+    return "verb" in item.senses or (noun is not None and noun.group.part != "food")
 
 
 def _is_noun(senses: list[Sense]) -> bool:

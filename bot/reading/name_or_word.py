@@ -145,6 +145,8 @@ class Standing(Surroundings):
             return "word" if self._others() else "doubt"
         if item.upper and not first and not self._others():
             return "name"
+        if item.upper and first and self._does_something():
+            return "name"
         return "word"
 
     def _actor_or_prey(self, first: bool) -> str:

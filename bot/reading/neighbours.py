@@ -195,5 +195,29 @@ def sizes_up(prev: Frame, frame: Frame) -> bool:
     if len(frame.meals) != 1 or not prev.meals or frame.flags & {"neg", "no"}:
         return False
     meal = frame.meals[0]
-    only = meal.prey is None and meal.count is None and meal.size is not None and not frame.loose
-    return only and prev.meals[-1].size is None
+    told = prev.meals[-1]
+    only = meal.prey is None and meal.size is not None and not frame.loose
+    return only and told.size is None and (meal.count is None or told.count is None)
+
+
+def named_again(frame: Frame, of: Meal) -> None:
+    """ "one dubia in with Ink, another in with Bess": prey that a word stands for is what was named."""
+    for meal in frame.meals:
+        if meal.ones and meal.prey is None:
+            meal.prey, meal.size = of.prey, meal.size or of.size
+
+
+def fills_home(prev: Frame, frame: Frame) -> bool:
+    """ "Ink is in her new tub, gave her 15 cm of soil": the depth of what is in the home just told."""
+    moved = kinds(prev) == {Kind.REHOUSED} and not any(a.dimension == "length" for _, a in prev.amounts)
+    deep = bool(frame.amounts) and all(a.dimension == "length" for _, a in frame.amounts)
+    given = not frame.verbs or acts_of(frame) & {"give", "put", "have", "take", "own_mouth", "pour"}
+    return moved and deep and "sub" in frame.nouns and bool(given) and not frame.ref_at and not frame.meals
+
+
+def said_of(frame: Frame, before: Sequence[Frame]) -> Frame | None:
+    """ "K6 same as K1": the clause that told of whom a clause ends with."""
+    items = frame.clause.items
+    compared = len(frame.refs) > 1 and any(i.text in {"as", "same as"} for i in items) and frame.ends_with_ref
+    tags = set(frame.refs[-1].tags) if compared else set()
+    return next((f for f in before if tags and any(tags == set(r.tags) for r in f.refs)), None)

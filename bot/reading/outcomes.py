@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot.reading.drafts import Draft
+from bot.reading.drafts import Doubt, Draft
 from bot.reading.frames import Frame
-from bot.reading.model import FEEDING
+from bot.reading.model import FEEDING, About
 from bot.terms import Kind
 
 
@@ -15,6 +15,11 @@ def merges(drafts: Sequence[Draft], draft: Draft, frame: Frame) -> bool:
     for earlier in reversed(drafts):
         if earlier.kind not in FEEDING:
             continue
+        if _only_these(earlier, draft, frame):
+            earlier.tags = tuple(t for t in earlier.tags if t not in draft.tags)
+            earlier.kind = Kind.REFUSED
+            _same_meal(earlier, draft)
+            return False
         if (
             earlier.tags == draft.tags
             and earlier.day == draft.day
@@ -23,18 +28,42 @@ def merges(drafts: Sequence[Draft], draft: Draft, frame: Frame) -> bool:
         ):
             _unite(earlier, draft, frame)
             return True
+        if _next_day(earlier, draft):
+            _unite(earlier, draft, frame)
+            days = [(day.isoformat(), {"day": day}) for day in (earlier.day, draft.day)]
+            earlier.doubts.append(Doubt(About.DAY, "two_days", choices=days))
+            return True
         if _but_for(earlier, draft, frame):
             earlier.tags = draft.tags
             _unite(earlier, draft, frame)
             return True
         if earlier.of_group and draft.tags and set(draft.tags) < set(earlier.tags) and not draft.doubts:
             earlier.tags = tuple(t for t in earlier.tags if t not in draft.tags)
-            own_prey = "prey" in draft.fields
-            for name in ("prey", "count", "size", "prekilled"):
-                if name in earlier.fields and not own_prey:
-                    draft.fields.setdefault(name, earlier.fields[name])
+            _same_meal(earlier, draft)
             return False
     return False
+
+
+def _same_meal(earlier: Draft, draft: Draft) -> None:
+    own_prey = "prey" in draft.fields
+    for name in ("prey", "count", "size", "prekilled"):
+        if name in earlier.fields and not own_prey:
+            draft.fields.setdefault(name, earlier.fields[name])
+
+
+def _only_these(earlier: Draft, draft: Draft, frame: Frame) -> bool:
+    """ "Ink and Bess got a roach, only Bess ate": whoever was not named did not."""
+    at = frame.ref_at[0] if frame.ref_at and not frame.inherited else 0
+    only = at > 0 and frame.clause.items[at - 1].text in {"only", "just"}
+    some = bool(draft.tags) and set(draft.tags) < set(earlier.tags)
+    return only and some and draft.kind is Kind.FED and not draft.doubts and earlier.day == draft.day
+
+
+def _next_day(earlier: Draft, draft: Draft) -> bool:
+    """ "put a roach in with Ink last night, gone this morning": one meal, of which day is asked."""
+    same = earlier.kind is Kind.OFFERED and earlier.tags == draft.tags and not draft.doubts
+    later = (draft.day - earlier.day).days == 1
+    return same and later and draft.kind in {Kind.FED, Kind.REFUSED} and "prey" not in draft.fields
 
 
 def _but_for(earlier: Draft, draft: Draft, frame: Frame) -> bool:

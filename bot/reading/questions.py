@@ -242,8 +242,8 @@ def _plans(message: Message, first: int, items: Sequence[Item]) -> bool:
     if _OPENS_A_PLAN.isdisjoint(opening.senses):
         return False
     nxt = next((i for i in items if i.i == opening.j), None)
-    if opening.text == "did" and nxt is not None and nxt.cat == "S" and not _acts_behind(items, nxt):
-        return True  # "did shelf B, one cricket apiece"
+    if opening.text == "did" and nxt is not None and _told_with_did(items, nxt):
+        return True
     asks_of = any(s.cat == "topic" for s in message.cues.get(opening.i, (0, ()))[1])
     phrase = opening.j > opening.i + 1 and not {"future", "undone"}.isdisjoint(opening.senses)
     if phrase and nxt is not None and not asks_of:
@@ -268,6 +268,15 @@ def _acts_behind(items: Sequence[Item], subject: Item) -> bool:
         if any(c.startswith("verb") for c in item.senses):
             return True
     return False
+
+
+def _told_with_did(items: Sequence[Item], behind: Item) -> bool:
+    """ "did shelf B, one cricket apiece", "did refill her dish though"."""
+    return (behind.cat == "S" and not _acts_behind(items, behind)) or _bare_verb(behind)
+
+
+def _bare_verb(item: Item) -> bool:
+    return "verb" in item.senses and item.senses["verb"].group.base and item.senses["verb"].group.keeper
 
 
 _OPENS_A_PLAN: Final = frozenset({"future", "did", "undone"})

@@ -16,6 +16,10 @@ from bot.terms import Kind
 EXACT: Final = frozenset({"tag", "name", "aka"})
 
 
+#: A shorter word that ends in "ed" is no past tense: "bed", "seed".
+MOST_LETTERS: Final = 4
+
+
 class Surroundings:
     """A name's surroundings within its sentence, asked a few questions."""
 
@@ -184,6 +188,12 @@ class Surroundings:
         return (verb is not None and verb.group.keeper) or any(
             c in prev.senses for c in ("with", "to", "from")
         )
+
+    def _does_something(self) -> bool:
+        """ "Locust flicked hairs at me": a past tense that no verb of the lexicon is, and no other animal."""
+        nxt = self.next
+        acts = nxt is not None and nxt.cat == "U" and nxt.text.endswith("ed") and len(nxt.text) > MOST_LETTERS
+        return acts and not self._others() and not self._other_prey()
 
     def _given(self) -> bool:
         """ "gave Friday a deeper tub": whom a thing is given, which no day can be."""

@@ -10,12 +10,13 @@ from typing import Final
 from bot.reading.account import Account, account_of
 from bot.reading.clauses import clauses_of
 from bot.reading.drafts import Draft
-from bot.reading.frames import Frame, frame_of
+from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
 from bot.reading.meaning import doubtful
 from bot.reading.model import About, Ask, Reading, ReadingKind
 from bot.reading.parse import Message
 from bot.reading.settle import settled
+from bot.reading.taken_apart import frame_of
 from bot.reading.weave import woven
 from bot.terms import Kind
 
@@ -30,6 +31,7 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
         return UNCLEAR
     for frame in frames:
         _people(message, frame)
+        _somebody_elses(frame)
         _unknown_names(frame)
         _unknown_tags(message, frame)
     account = account_of(woven(frames, message.talked_of), message.names, message.now)
@@ -101,6 +103,15 @@ def _people(message: Message, frame: Frame) -> None:
                     frame.from_words = frame.from_words or words
                 elif words:
                     frame.to_words = frame.to_words or words
+
+
+def _somebody_elses(frame: Frame) -> None:
+    """ "Marta's rosie molted": an animal of that sort, but not of this shelf."""
+    items = frame.clause.items
+    for owner, animal in pairwise(items):
+        theirs = owner.cat == "U" and owner.owns and animal.cat == "S"
+        if theirs and animal.val.how not in _EXACT and animal.val.how != "place":
+            frame.flags.add("stranger")
 
 
 def _giver(message: Message, frame: Frame) -> None:

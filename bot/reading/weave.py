@@ -22,15 +22,18 @@ from bot.reading.neighbours import (
     as_said_again,
     denies_alone,
     feeds,
+    fills_home,
     hands_out,
     kinds,
     leads,
     lists_days,
+    named_again,
     names_prey,
     of_that_prey,
     of_the_air,
     only_no,
     refuses,
+    said_of,
     says_no,
     share_prey_back,
     share_verbs_back,
@@ -196,6 +199,8 @@ class _Loom:
                 self._add(frame, verbs=self.head_verbs)
             return
         self.waiting += frame.refs
+        if frame.clause.titled and following:
+            following[0].flags |= frame.flags & {"span", "carapace", "weight"}  # "Ink's carapace: 22 mm"
 
     def _told(self, frame: Frame, prev: Frame | None) -> None:
         """A clause with animals of its own that says something of them."""
@@ -207,6 +212,7 @@ class _Loom:
         verbs = None
         if prev is not None and prev.meals and (not frame.verbs or feeds(frame)):
             of_that_prey(frame, prev.meals[0])  # "Ink 2 crickets, Bess 1"
+            named_again(frame, prev.meals[0])
         before = self.out[-1] if prev is None and self.out and frame.clause.sep == SENTENCE else prev
         if before is not None and (denies_alone(frame) or only_no(frame)) and took(before):
             frame.flags.add("declined")  # "Dottie took a cricket. Dot didn't"
@@ -252,6 +258,11 @@ class _Loom:
         self.running = prev.refs
 
     def _borrowed(self, frame: Frame) -> list[tuple[int, Item]] | None:
+        source = said_of(frame, self.out) if "same" in frame.flags else None
+        if source is not None:  # "K6 same as K1"
+            frame.meals = list(source.meals)
+            frame.refs, frame.ref_at = frame.refs[:-1], frame.ref_at[:-1]
+            return source.verbs
         if "same" in frame.flags and self.out:
             if not frame.meals:
                 frame.meals = [as_said_again(meal, frame) for meal in self.out[-1].meals]
@@ -289,14 +300,19 @@ class _Loom:
 
     def _adds_to(self, prev: Frame, frame: Frame) -> bool:
         """Whether a clause without verb and animal only adds to the one before, which then has it."""
+        if fills_home(prev, frame):
+            prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
+            return True
         if frame.verbs or frame.clause.sep == START or frame.flags & {"yes", "no", "room"}:
             return False
         if sizes_up(prev, frame):
             prev.meals[-1].size = frame.meals[0].size
+            prev.meals[-1].count = prev.meals[-1].count or frame.meals[0].count
         elif frame.groups and not frame.meals and not frame.amounts:
             prev.groups += frame.groups
             prev.loose += frame.loose
         elif frame.amounts and not frame.meals and not of_the_air(frame):
+            prev.from_words = prev.from_words or frame.from_words
             prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
             prev.nouns |= frame.nouns
             prev.flags |= frame.flags
@@ -327,17 +343,25 @@ class _Loom:
             return
         if not frame.verbs and (frame.meals or "yes" in frame.flags):
             verbs = self.head_verbs or (prev.verbs if prev is not None else [])
-            if frame.meals and verbs and prev is not None and verbs is prev.verbs and not feeds(prev):
+            if frame.meals and verbs and prev is not None and verbs is prev.verbs and not _goes_on(prev):
                 frame.flags.add("hedge")  # "Mole sealed, 1 cricket": hers, or what is left over?
             else:
                 frame.verbs, frame.inherited = verbs, True
         if not frame.verbs and frame.taxa and self.head_verbs:
             frame.verbs, frame.inherited = self.head_verbs, True
+        if prev is not None and prev.meals and frame.prons and feeds(frame):
+            of_that_prey(frame, prev.meals[0])  # "Ink took a roach, last night she refused one"
+            named_again(frame, prev.meals[0])
         plain = not frame.prons and self.running is None
         frame.refs = frame.subjects = list(self.running or [])
         if plain:
             self.subjectless.append(frame)
         self.out.append(frame)
+
+
+def _goes_on(prev: Frame) -> bool:
+    """Whether prey named behind a clause is more of the same: eaten, or bought."""
+    return feeds(prev) or bool(kinds(prev) & {Kind.STOCKED, Kind.ACQUIRED})
 
 
 def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:

@@ -91,7 +91,8 @@ def _by_value(frame: Frame) -> Verdict | None:
     dimensions = {a.dimension for _, a in frame.amounts}
     if frame.refs and "volume" in dimensions and frame.nouns & {"sub", "dish", "water"}:
         return Verdict("told", [Kind.WATERED])
-    if frame.refs and dimensions & {"length", "weight"}:
+    handed = "length" in dimensions and acts_of(frame) & {"give", "put", "take"}  # "gave her 15 cm of soil"
+    if frame.refs and dimensions & {"length", "weight"} and not (handed and not frame.inherited):
         return Verdict("told", [Kind.MEASURED])
     sexed = any(g.group.sex for g in frame.groups) and "neg" not in frame.flags
     if (frame.refs and "did" in frame.flags and sexed) or _is_a(frame):
