@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from sqlalchemy import Connection, bindparam, insert, select
 
-from bot.terms.schedule import NOTHING_SAID, Group, Schedule, Scope, SlowMonths, Work
+from bot.terms.schedule import NOTHING_SAID, Care, Group, Schedule, Scope, SlowMonths
 from storage import tables as t
 from storage.errors import NotOnShelfError
 
@@ -34,7 +34,7 @@ class Schedules:
     def __init__(self, connection: Connection) -> None:
         self._db = connection
 
-    def set(self, change_id: int, work: Work, group: Group, every_days: int | None) -> None:
+    def set(self, change_id: int, work: Care, group: Group, every_days: int | None) -> None:
         """So often, from now on; ``None`` for the rule again. Undone with its change."""
         scope, value = group.scope.value, group.value
         self._say(change_id, work=work.value, scope=scope, value=value, every_days=every_days)
@@ -52,14 +52,14 @@ class Schedules:
 
     def current(self, shelf_id: int) -> Schedule:
         """All that holds now."""
-        every: dict[tuple[Work, Group], int | None] = {}
+        every: dict[tuple[Care, Group], int | None] = {}
         slow: SlowMonths | None = None
         with self._db.execute(_LIVE, {"shelf": shelf_id}) as rows:
             for work, scope, value, every_days, first_month, last_month in rows:
                 if work == _SLOW:
                     slow = SlowMonths(first_month, last_month) if first_month else None
                 else:
-                    every[Work(work), Group(Scope(scope), value)] = every_days
+                    every[Care(work), Group(Scope(scope), value)] = every_days
         said = {key: days for key, days in every.items() if days is not None}
         if not said and slow is None:
             return NOTHING_SAID

@@ -18,8 +18,11 @@ from bot.commands.csv_cells import (
     specimen_of,
 )
 from bot.commands.sheets import Fault, Row, read_table
+from bot.exchange.how_often import NOT_SAID, HowOften, rows_of
 from bot.exchange.whole import NotAShelfError, from_json
+from bot.round.model import SpecimenFacts
 from bot.terms import Entry, Kind, Specimen
+from bot.terms.schedule import Care, Schedule
 from storage import Work
 from storage.bulk import fill
 from storage.errors import NotStorableError
@@ -49,11 +52,11 @@ class Intake:
     now: datetime
     check: bool
 
-    def fill(self, arrivals: Sequence[Arrival], entries: Sequence[Entry]) -> None:
+    def fill(self, arrivals: Sequence[Arrival], entries: Sequence[Entry], said: HowOften = NOT_SAID) -> None:
         """Stores what is new, as one change."""
-        if self.check or not (arrivals or entries):
+        if self.check or not (arrivals or entries or said != NOT_SAID):
             return
-        fill(
+        change_id = fill(
             self.work,
             self.keeper.shelf_id,
             self.keeper.id,
@@ -64,6 +67,12 @@ class Intake:
             zone=self.keeper.settings.zone,
             origin=f"import:{self.file.name}",
         )
+        for (of, group), days in said.schedule.every.items():
+            self.work.schedules.set(change_id, of, group, days)
+        if said.schedule.slow is not None:
+            self.work.schedules.set_slow(change_id, said.schedule.slow)
+        for tag, of, days in said.own:
+            self.work.shelves.alter(change_id, tag, **{f"{of.value}_every": days})
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,9 +201,10 @@ def _not_yet(entries: Sequence[Entry], there: Counter[Entry]) -> Iterator[Entry]
 
 
 def take_shelf(intake: Intake) -> Taken:
-    """Takes in specimens and journal of a shelf in one file. Raises :class:`RefusedError`.
+    """Takes in specimens, journal, and how often, of a shelf in one file. Raises :class:`RefusedError`.
 
-    Settings, reminders and holds are the keeper's own matter and are left as they are.
+    What the keeper has said here of how often stands. Settings, reminders and holds are the keeper's own
+    matter and are left as they are.
     """
     try:
         shelf = from_json(intake.file.read_text(encoding="utf-8-sig"))
@@ -206,7 +216,36 @@ def take_shelf(intake: Intake) -> Taken:
     new, more = _new_entries(intake, told, arriving)
     faults = [replace(f, column=f"specimens {f.column}") for f in faults]
     faults += [replace(f, column=f"journal {f.column}") for f in more]
+    said, strangers = _not_yet_said(intake, shelf.how_often, arriving)
+    faults += strangers
     if faults:
         raise RefusedError(faults)
-    intake.fill(arriving, new)
-    return Taken(len(arriving) + len(new), len(cards) + len(told) - len(arriving) - len(new))
+    intake.fill(arriving, new, said)
+    rows, taken = len(cards) + len(told), len(arriving) + len(new)
+    often, taken_often = len(list(rows_of(shelf.how_often))), len(list(rows_of(said)))
+    return Taken(taken + taken_often, rows + often - taken - taken_often)
+
+
+def _not_yet_said(
+    intake: Intake, said: HowOften, arriving: Sequence[Arrival]
+) -> tuple[HowOften, list[Fault]]:
+    """What a file says of how often and nobody has said here yet; and tags that nobody has."""
+    here = intake.work.schedules.current(intake.keeper.shelf_id)
+    living = {key_of(f.specimen.tag): f for f in intake.work.shelves.facts(intake.keeper.shelf_id)}
+    known = living.keys() | {key_of(one.specimen.tag) for one in arriving}
+    faults = [
+        Fault(1, "how_often", f"nobody on the shelf has the tag {tag}")
+        for tag, _, _ in said.own
+        if key_of(tag) not in known
+    ]
+    own = tuple(
+        (tag, of, days)
+        for tag, of, days in said.own
+        if (facts := living.get(key_of(tag))) is None or _own(facts, of) is None
+    )
+    every = {key: days for key, days in said.schedule.every.items() if key not in here.every}
+    return HowOften(Schedule(every, None if here.slow else said.schedule.slow), own), faults
+
+
+def _own(facts: SpecimenFacts, of: Care) -> int | None:
+    return facts.feed_every if of is Care.FEED else facts.water_every

@@ -36,7 +36,7 @@ def export_command(folder: Path, db: str | None, keeper_name: str | None, now: d
 
     \b
     specimens.csv, journal.csv   for any spreadsheet; import reads them back to the same entries
-    shelf.json                   the same in one file, with settings, reminders, holds and what was taken back
+    shelf.json                   the same in one file, with intervals, settings, reminders, holds and more
     darwin-core.zip              a Darwin Core archive, for collections and registers
     due.ics                      what is due next for each animal, and reminders, for a calendar
 

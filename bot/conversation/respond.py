@@ -72,7 +72,7 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.ZONE: settings_talk.zone,
     Action.UNITS: settings_talk.units_and_dates,
     Action.BY_THE_RULE: schedules.by_the_rule,
-    Action.SCHEDULE: schedules.for_group,
+    Action.SCHEDULE: schedules.so_often,
     Action.SCHEDULE_OF: schedules_told.how_often,
     Action.SCHEDULES: lambda turn, _wanted: schedules_told.list_all(turn),
     Action.SLOW_MONTHS: schedules_told.slow,

@@ -9,7 +9,7 @@ from bot.conversation import wording
 from bot.conversation.texts import say, say_of, words
 from bot.husbandry import practice
 from bot.round.model import SpecimenFacts
-from bot.terms.schedule import Group, Schedule, Scope, SlowMonths, Work
+from bot.terms.schedule import Care, Group, Schedule, Scope, SlowMonths
 
 _MOST_NAMES = 8
 
@@ -43,11 +43,11 @@ def said_for_each(own: Mapping[int, Sequence[SpecimenFacts]], groups: Mapping[Gr
     return ", ".join(say("schedule.one", who=who, every=every(days)) for who, days in whom)
 
 
-def by_days(animals: Iterable[SpecimenFacts], work: Work) -> dict[int, list[SpecimenFacts]]:
+def by_days(animals: Iterable[SpecimenFacts], work: Care) -> dict[int, list[SpecimenFacts]]:
     """The animals that have an interval of their own, by its days."""
     found = defaultdict(list)
     for facts in animals:
-        days = facts.feed_every if work is Work.FEED else facts.water_every
+        days = facts.feed_every if work is Care.FEED else facts.water_every
         if days is not None:
             found[days].append(facts)
     return dict(found)
@@ -63,7 +63,7 @@ def slow_months(slow: SlowMonths) -> str:
 
 def all_said(schedule: Schedule, shelf: Sequence[SpecimenFacts]) -> Iterator[str]:
     """A line for each thing that the keeper has said of how often, groups first; then the slow months."""
-    for work in Work:
+    for work in Care:
         groups = sorted((group, days) for (of, group), days in schedule.every.items() if of is work)
         for group, days in groups:
             yield say_of("schedule.line", work.value, who=capital(group_name(group)), every=every(days))

@@ -31,11 +31,11 @@ from bot.round.intervals import is_of, keepers_word
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case
 from bot.round.worklist import next_for
-from bot.terms.schedule import Group, Scope, Work
+from bot.terms.schedule import Care, Group, Scope
 from storage.records import Prompt
 
 #: What is altered of an animal, by the word for the work.
-_FIELDS: Final = {Work.FEED: "feed_every", Work.WATER: "water_every"}
+_FIELDS: Final = {Care.FEED: "feed_every", Care.WATER: "water_every"}
 
 #: Half a week in whole days.
 _TWICE_A_WEEK: Final = (3, 4)
@@ -48,19 +48,20 @@ def own_schedule(turn: Turn, wanted: Reminder) -> list[Reply] | None:
         return None
     if not 1 <= wanted.every_days <= LONGEST_INTERVAL:
         return None
-    return _set(turn, Work(work), wanted.specimens, wanted.every_days)
+    return _set(turn, Care(work), wanted.specimens, wanted.every_days)
 
 
-def for_group(turn: Turn, wanted: Instruction) -> list[Reply]:
-    """How often a stage, a species or everyone is fed or watered from now on."""
-    assert wanted.group is not None
-    assert wanted.value is not None
+def so_often(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """How often a stage, a species, everyone or one animal is fed or watered from now on."""
+    work = Care(wanted.value or "feed")
+    if wanted.group is None:
+        return _set(turn, work, wanted.tags, wanted.days)
     if wanted.days is None:
-        return [_which_interval(turn, Work(wanted.value), as_filed(wanted.group))]
-    return _set_group(turn, Work(wanted.value), as_filed(wanted.group), wanted.days)
+        return [_which_interval(turn, work, as_filed(wanted.group))]
+    return _set_group(turn, work, as_filed(wanted.group), wanted.days)
 
 
-def _which_interval(turn: Turn, work: Work, group: Group) -> Reply:
+def _which_interval(turn: Turn, work: Care, group: Group) -> Reply:
     """ "twice a week": which of the two intervals in whole days it comes closest to."""
     asked = {"do": "schedule_set", "work": work.value, "group": [group.scope.value, group.value]}
     row = [Choice(capital(every(days)), asked | {"days": days}) for days in _TWICE_A_WEEK]
@@ -69,7 +70,7 @@ def _which_interval(turn: Turn, work: Work, group: Group) -> Reply:
 
 def pressed_interval(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
     """One of the intervals was chosen."""
-    return _set_group(turn, Work(action["work"]), _group_of(action), action["days"])
+    return _set_group(turn, Care(action["work"]), _group_of(action), action["days"])
 
 
 def _group_of(action: Mapping[str, Any]) -> Group:
@@ -79,7 +80,7 @@ def _group_of(action: Mapping[str, Any]) -> Group:
 
 def by_the_rule(turn: Turn, wanted: Instruction) -> list[Reply]:
     """Feeding or watering by the rule of thumb again."""
-    work = Work(wanted.value or "feed")
+    work = Care(wanted.value or "feed")
     if wanted.group is not None:
         return _set_group(turn, work, as_filed(wanted.group), None)
     if len(wanted.tags) != 1:
@@ -97,7 +98,7 @@ def as_filed(group: Group) -> Group:
 # --- for certain animals ----------------------------------------------------------------------
 
 
-def _set(turn: Turn, work: Work, tags: Sequence[str], days: int | None) -> list[Reply]:
+def _set(turn: Turn, work: Care, tags: Sequence[str], days: int | None) -> list[Reply]:
     change_id = turn.open_change()
     for tag in tags:
         turn.work.shelves.alter(change_id, tag, **{_FIELDS[work]: days})
@@ -110,14 +111,14 @@ def _set(turn: Turn, work: Work, tags: Sequence[str], days: int | None) -> list[
     elif (facts := turn.facts.get(animals[0].tag)) is not None:
         plan = next_for(facts, turn.today)
         rest = next_up.rest_line(turn, animals[0].tag)
-        say_next = next_up.meal_sentence if work is Work.FEED else next_up.water_sentence
-        lines.append(rest if rest and work is Work.FEED else say_next(plan, turn.today))
+        say_next = next_up.meal_sentence if work is Care.FEED else next_up.water_sentence
+        lines.append(rest if rest and work is Care.FEED else say_next(plan, turn.today))
     text = " ".join(line for line in lines if line)
     turn.note_done(change_id, text)
     return [turn.reply(text, [undo_row(change_id)], change_id=change_id)]
 
 
-def _without_own(turn: Turn, work: Work, tag: str) -> str:
+def _without_own(turn: Turn, work: Care, tag: str) -> str:
     """What holds for an animal of which nothing is said any more: its group's, or the rule."""
     facts = turn.facts.get(tag)
     said = keepers_word(Case(facts, turn.today), work) if facts is not None else None
@@ -143,7 +144,7 @@ class Spread:
     by_rule: Sequence[SpecimenFacts]
 
 
-def spread_of(turn: Turn, work: Work, group: Group) -> Spread:
+def spread_of(turn: Turn, work: Care, group: Group) -> Spread:
     """What holds for the animals of a group now, and whose word it is."""
     cases = [case for facts in turn.facts.all() if is_of(case := Case(facts, turn.today), group)]
     said = [(case.facts, keepers_word(case, work)) for case in cases]
@@ -158,7 +159,7 @@ def spread_of(turn: Turn, work: Work, group: Group) -> Spread:
     )
 
 
-def _set_group(turn: Turn, work: Work, group: Group, days: int | None) -> list[Reply]:
+def _set_group(turn: Turn, work: Care, group: Group, days: int | None) -> list[Reply]:
     change_id = turn.open_change()
     turn.work.schedules.set(change_id, work, group, days)
     turn.refresh()
@@ -196,7 +197,7 @@ def _today(spread: Spread) -> str:
     return say("schedule.today", who=names(spread.by_this)) if spread.by_this else say("schedule.nobody_now")
 
 
-def _these_too(work: Work, group: Group, spread: Spread) -> dict[str, Any]:
+def _these_too(work: Care, group: Group, spread: Spread) -> dict[str, Any]:
     return {
         "do": "schedule_too",
         "work": work.value,
@@ -206,7 +207,7 @@ def _these_too(work: Work, group: Group, spread: Spread) -> dict[str, Any]:
     }
 
 
-def _now_for(turn: Turn, work: Work, group: Group) -> str:
+def _now_for(turn: Turn, work: Care, group: Group) -> str:
     """What holds for those of a group of whom nothing more is said, be it for the group or for more."""
     days = turn.work.schedules.current(turn.shelf_id).every.get((work, group))
     if days is not None:
@@ -217,7 +218,7 @@ def _now_for(turn: Turn, work: Work, group: Group) -> str:
 
 def pressed_these_too(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
     """What was said for fewer is dropped, so that what was said for the group holds for them too."""
-    work, change_id = Work(action["work"]), turn.open_change()
+    work, change_id = Care(action["work"]), turn.open_change()
     groups = [Group(Scope(scope), value) for scope, value in action["groups"]]
     tags = [tag for tag in action["tags"] if turn.facts.get(tag) is not None]
     for tag in tags:

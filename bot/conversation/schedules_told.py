@@ -16,13 +16,13 @@ from bot.round.intervals import feeding_interval
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case
 from bot.terms import Stage
-from bot.terms.schedule import Group, Schedule, SlowMonths, Work
+from bot.terms.schedule import Care, Group, Schedule, SlowMonths
 
 
 def how_often(turn: Turn, wanted: Instruction) -> list[Reply]:
     """How often the animals of a group are fed or watered, and whose word that is."""
     assert wanted.group is not None
-    work, group = Work(wanted.value or "feed"), as_filed(wanted.group)
+    work, group = Care(wanted.value or "feed"), as_filed(wanted.group)
     spread, schedule = spread_of(turn, work, group), turn.work.schedules.current(turn.shelf_id)
     lines = []
     days = schedule.every.get((work, group))
@@ -39,19 +39,19 @@ def how_often(turn: Turn, wanted: Instruction) -> list[Reply]:
     return [fit(turn, " ".join(lines) or say("schedule.nobody", who=capital(group_name(group))))]
 
 
-def _by_the_rule(turn: Turn, work: Work, group: Group, animals: Iterable[SpecimenFacts]) -> str:
+def _by_the_rule(turn: Turn, work: Care, group: Group, animals: Iterable[SpecimenFacts]) -> str:
     """Between how many and how many days the rule of thumb gives these animals now."""
     cases = [Case(facts, turn.today) for facts in animals]
-    days = [feeding_interval(case).days if work is Work.FEED else watering(case).days for case in cases]
+    days = [feeding_interval(case).days if work is Care.FEED else watering(case).days for case in cases]
     least, most = min(days), max(days)
     span = every(least) if least == most else say("schedule.every_span", least=least, most=most)
     return say_of("schedule.by_rule", work.value, who=capital(group_name(group)), every=span)
 
 
-def _are_slowed(turn: Turn, work: Work, spread: Spread) -> bool:
+def _are_slowed(turn: Turn, work: Care, spread: Spread) -> bool:
     """Whether slow months touch any of them."""
     grown = (Case(facts, turn.today).animal.stage is not Stage.SLING for facts in spread.by_rule)
-    return work is Work.FEED and any(grown)
+    return work is Care.FEED and any(grown)
 
 
 def list_all(turn: Turn) -> list[Reply]:

@@ -8,7 +8,9 @@ from typing import Any
 
 from sqlalchemy import select
 
+from bot.exchange.how_often import HowOften
 from bot.exchange.whole import WholeShelf
+from bot.terms.schedule import Care
 from storage import Work, tables
 from storage.records import Keeper
 from storage.shelf_on_paper import ShelfOnPaper
@@ -20,6 +22,7 @@ def whole_data(work: Work, keeper: Keeper, shelf: ShelfOnPaper) -> WholeShelf:
         specimens=shelf.specimens,
         entries=shelf.entries,
         settings=_settings(keeper),
+        how_often=_how_often(work, keeper),
         reminders=tuple(_reminders(work, keeper)),
         holds=tuple(_holds(work, keeper)),
         keeper=_keeper(work, keeper),
@@ -61,6 +64,17 @@ def _reminders(work: Work, keeper: Keeper) -> Iterator[dict[str, Any]]:
             "from_done": reminder.from_done,
             "zone": reminder.zone,
         }
+
+
+def _how_often(work: Work, keeper: Keeper) -> HowOften:
+    """What was said for groups, and for single animals of those living."""
+    own = (
+        (facts.specimen.tag, of, days)
+        for facts in work.shelves.facts(keeper.shelf_id)
+        for of, days in ((Care.FEED, facts.feed_every), (Care.WATER, facts.water_every))
+        if days is not None
+    )
+    return HowOften(work.schedules.current(keeper.shelf_id), tuple(own))
 
 
 def _holds(work: Work, keeper: Keeper) -> Iterator[dict[str, Any]]:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, Final
 
+from bot.exchange.how_often import NOT_SAID, HowOften, from_rows, rows_of
 from bot.terms import Entry, Specimen
 from bot.terms.shelf_file import ShelfFileError, specimen_from_json, specimen_to_json
 
@@ -27,14 +28,16 @@ class NotAShelfError(ValueError):
 class WholeShelf:
     """Specimens with the day each came, where known; entries in journal order; the rest as plain JSON.
 
-    All from ``settings`` on is written for reading and moving on, and not taken in again: ``keeper`` is who
-    it is and where they are reached, ``taken_back`` entries that were undone or replaced, ``photos`` the
-    front end's references, ``shared_with`` in which roles and on which days others see the shelf.
+    ``how_often`` is what was said of feeding and watering. All from ``settings`` on but that is written for
+    reading and moving on, and not taken in again: ``keeper`` is who it is and where they are reached,
+    ``taken_back`` entries that were undone or replaced, ``photos`` the front end's references,
+    ``shared_with`` in which roles and on which days others see the shelf.
     """
 
     specimens: tuple[tuple[Specimen, date | None], ...]
     entries: tuple[Entry, ...]
     settings: Mapping[str, Any]
+    how_often: HowOften = NOT_SAID
     reminders: Sequence[Mapping[str, Any]] = ()
     holds: Sequence[Mapping[str, Any]] = ()
     keeper: Mapping[str, Any] = field(default_factory=dict)
@@ -52,6 +55,7 @@ def to_json(shelf: WholeShelf) -> str:
         "settings": dict(shelf.settings),
         "specimens": [_card(specimen, on) for specimen, on in shelf.specimens],
         "journal": [entry.to_json() for entry in shelf.entries],
+        "how_often": list(rows_of(shelf.how_often)),
         "reminders": list(map(dict, shelf.reminders)),
         "holds": list(map(dict, shelf.holds)),
         "taken_back": [entry.to_json() for entry in shelf.taken_back],
@@ -80,6 +84,7 @@ def from_json(text: str) -> WholeShelf:
         specimens=tuple(_specimen(n, row) for n, row in enumerate(_rows(whole, "specimens"), start=1)),
         entries=tuple(_entry(n, row) for n, row in enumerate(_rows(whole, "journal"), start=1)),
         settings=whole.get("settings") or {},
+        how_often=_how_often(whole),
         reminders=whole.get("reminders") or (),
         holds=whole.get("holds") or (),
         keeper=whole.get("keeper") or {},
@@ -94,6 +99,15 @@ def _rows(whole: Mapping[str, Any], part: str) -> list[dict[str, Any]]:
     if not isinstance(rows, list) or not all(isinstance(row, dict) for row in rows):
         raise NotAShelfError(f"{part} must be a list of objects")
     return rows
+
+
+def _how_often(whole: Mapping[str, Any]) -> HowOften:
+    try:
+        return from_rows(_rows(whole, "how_often"))
+    except NotAShelfError:
+        raise
+    except ValueError as problem:
+        raise NotAShelfError(str(problem)) from problem
 
 
 def _specimen(number: int, row: Mapping[str, Any]) -> tuple[Specimen, date | None]:

@@ -252,12 +252,13 @@ def _schedule(action: Action, found: re.Match[str], names: ShelfNames) -> Instru
     work, done = _slot(found, "work"), _slot(found, "done")
     words = f"{_slot(found, 'who') or ''} {_slot(found, 'rest') or ''}".strip()
     said = every_days(words)
-    whom, days = said or (twice_a_week(words), None)
-    group = group_said(whom, names) if whom else None
-    if group is None or (days is not None and not 1 <= days <= LONGEST_INTERVAL):
+    called, days = said or (twice_a_week(words), None)
+    group = group_said(called, names) if called else None
+    tags = whom(called, names) if called and days and group is None else ()
+    if (group is None and len(tags) != 1) or (days is not None and not 1 <= days <= LONGEST_INTERVAL):
         return None
     value = meaning("works")[folded(work)] if work else meaning("works_asked")[folded(done or "")]
-    return Instruction(action=action, value=value, group=group, days=days)
+    return Instruction(action=action, value=value, tags=tags, group=group, days=days)
 
 
 def _schedule_of(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:

@@ -15,7 +15,7 @@ from bot.round.model import RestReason, Task, TaskKind, Why
 from bot.round.reasons import why
 from bot.round.rests import Case
 from bot.terms import Stage
-from bot.terms.schedule import Work
+from bot.terms.schedule import Care
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +41,7 @@ def water_plan(case: Case) -> WaterPlan:
 
 def watering(case: Case) -> Watering:
     """How long one watering lasts: the keeper's word, else what practice, air and record say."""
-    said = keepers_word(case, Work.WATER)
+    said = keepers_word(case, Care.WATER)
     if said is None:
         return watering_of(case.animal, case.on, fresh=case.fresh, air=case.facts.air)
     days = min(said.days, practice.WATER_WHILE_FRESH.days) if case.fresh else said.days

@@ -10,7 +10,7 @@ from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, SPECIES_FILE
 from bot.husbandry.feeding import gap_factor, slowed_days
 from bot.round.rests import Case
 from bot.terms import Stage
-from bot.terms.schedule import Group, Said, Scope, Work
+from bot.terms.schedule import Care, Group, Said, Scope
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,9 +26,9 @@ class Interval:
     slow: bool = False
 
 
-def keepers_word(case: Case, work: Work) -> Said | None:
+def keepers_word(case: Case, work: Care) -> Said | None:
     """How often the keeper wants it: said for the animal, else for a group that it is of now."""
-    own = case.facts.feed_every if work is Work.FEED else case.facts.water_every
+    own = case.facts.feed_every if work is Care.FEED else case.facts.water_every
     if own is not None:
         return Said(own, None)
     if not case.facts.schedule.every:
@@ -48,7 +48,7 @@ def feeding_interval(case: Case, since: date | None = None) -> Interval:
 
     Slow months make only the latter longer, and never for slings.
     """
-    said = keepers_word(case, Work.FEED)
+    said = keepers_word(case, Care.FEED)
     if said is not None:
         return Interval(said.days, KEEPERS_SETTING)
     return _in_season(case, _by_the_rule(case), since or case.on)
@@ -59,7 +59,7 @@ def gap_after_meal(case: Case, last_fed: date) -> Interval:
 
     A big meal in slow months lasts as long as the longer of the two, not both on top of each other.
     """
-    said = keepers_word(case, Work.FEED)
+    said = keepers_word(case, Care.FEED)
     if said is not None:
         return Interval(said.days, KEEPERS_SETTING)
     usual = _by_the_rule(case)
@@ -71,7 +71,7 @@ def gap_after_meal(case: Case, last_fed: date) -> Interval:
 
 def wait_in_season(case: Case, days: int, since: date) -> int:
     """The days to another try, longer in slow months where the meals are."""
-    if keepers_word(case, Work.FEED) is not None:
+    if keepers_word(case, Care.FEED) is not None:
         return days
     return _in_season(case, Interval(days, GENERAL_RULE), since).days
 

@@ -12,7 +12,7 @@ from bot.terms.specimen import Stage
 _MONTHS = 12
 
 
-class Work(StrEnum):
+class Care(StrEnum):
     """What comes again and again for every animal."""
 
     FEED = "feed"
@@ -85,10 +85,10 @@ class Said:
 class Schedule:
     """All that a keeper has said for groups of a shelf: days by work and group, and the slow months."""
 
-    every: Mapping[tuple[Work, Group], int] = field(default_factory=lambda: MappingProxyType({}))
+    every: Mapping[tuple[Care, Group], int] = field(default_factory=lambda: MappingProxyType({}))
     slow: SlowMonths | None = None
 
-    def said_for(self, work: Work, species: tuple[str, ...], stage: Stage) -> Said | None:
+    def said_for(self, work: Care, species: tuple[str, ...], stage: Stage) -> Said | None:
         """What holds for an animal of a species, under any of its names, and a stage.
 
         What was said for its species stands before what was said for its stage, and that before what was

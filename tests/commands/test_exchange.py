@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from datetime import date
 
 import pytest
@@ -22,6 +23,50 @@ def test_a_shelf_that_leaves_as_json_and_comes_back_leaves_the_same(burrowbell, 
         assert (tmp_path / "one" / name).read_bytes() == (tmp_path / "two" / name).read_bytes(), name
     again = burrowbell("import", tmp_path / "one" / "shelf.json", "--db", empty, "--now", NOW)
     assert "0 rows taken in" in again.err
+
+
+SAID = """\
+feed slings every 4 days
+water all {species} every 3 days
+feed {tag} every 9 days
+feed less from November to February
+"""
+
+
+def test_how_often_leaves_with_a_shelf_comes_back_and_gives_way_to_what_is_said_there(
+    burrowbell, demo_db, tmp_path
+):
+    empty = f"sqlite:///{tmp_path / 'new.db'}"
+    file, now = tmp_path / "one" / "shelf.json", ("--now", NOW)
+    burrowbell("export", tmp_path / "zero", "--db", demo_db, *now)
+    animal = json.loads((tmp_path / "zero" / "shelf.json").read_text())["specimens"][0]
+    said = SAID.format(species=animal["species"], tag=animal["tag"])
+    burrowbell("chat", "--db", demo_db, *now, input=said)
+    burrowbell("export", tmp_path / "one", "--db", demo_db, *now)
+    rows = json.loads(file.read_text())["how_often"]
+    assert rows == [
+        {"work": "feed", "for": "stage", "value": "sling", "every_days": 4},
+        {"work": "water", "for": "species", "value": animal["species"], "every_days": 3},
+        {"work": "feed", "for": "specimen", "value": animal["tag"], "every_days": 9},
+        {"work": "slow", "first_month": 11, "last_month": 2},
+    ]
+    burrowbell("chat", "--db", empty, *now, input="feed slings every 6 days\n")
+    assert burrowbell("import", file, "--db", empty, *now).status == 0
+    burrowbell("export", tmp_path / "two", "--db", empty, *now)
+    assert json.loads((tmp_path / "two" / "shelf.json").read_text())["how_often"] == [
+        rows[0] | {"every_days": 6},
+        *rows[1:],
+    ]
+    assert "0 rows taken in" in burrowbell("import", file, "--db", empty, *now).err
+
+
+def test_how_often_for_an_animal_that_nobody_is_is_refused(burrowbell, demo_db, tmp_path):
+    file = tmp_path / "shelf.json"
+    row = {"work": "feed", "for": "specimen", "value": "ZZ9", "every_days": 9}
+    file.write_text(json.dumps({"format": "burrowbell shelf", "version": 1, "how_often": [row]}))
+    refused = burrowbell("import", file, "--db", demo_db, "--now", NOW)
+    assert refused.status != 0
+    assert "nobody on the shelf has the tag ZZ9" in refused.out
 
 
 def test_what_is_due_leaves_as_a_calendar(burrowbell, demo_db, tmp_path):

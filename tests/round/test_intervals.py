@@ -20,7 +20,7 @@ from bot.round.model import SpecimenFacts
 from bot.round.rests import Case
 from bot.round.worklist import next_for, worklist
 from bot.terms import Entry, Kind, PreySize, SacEvent, Specimen, Stage
-from bot.terms.schedule import EVERYONE, NOTHING_SAID, Group, Schedule, Scope, SlowMonths, Work
+from bot.terms.schedule import EVERYONE, NOTHING_SAID, Care, Group, Schedule, Scope, SlowMonths
 from tests.round.test_round_properties import ON, shelf_facts
 
 SPECIES = "Tliltocatl albopilosus"
@@ -29,7 +29,7 @@ DAYS = st.none() | st.integers(1, 60)
 MONTHS = st.builds(SlowMonths, st.integers(1, 12), st.integers(1, 12))
 
 
-def scheduled(work=Work.FEED, slow=None, **said) -> Schedule:
+def scheduled(work=Care.FEED, slow=None, **said) -> Schedule:
     """A schedule of days by scope: ``species``, ``stage`` (for slings) and ``shelf``."""
     values = {"species": SPECIES, "stage": "sling", "shelf": None}
     groups = {(work, Group(Scope(scope), values[scope])): days for scope, days in said.items() if days}
@@ -48,7 +48,7 @@ def fed(day: date, kind: str = "fed", **said) -> Entry:
 # --- whose word stands ------------------------------------------------------------------------
 
 
-@given(DAYS, DAYS, DAYS, DAYS, st.sampled_from(Work))
+@given(DAYS, DAYS, DAYS, DAYS, st.sampled_from(Care))
 def test_the_animals_own_word_stands_before_its_species_its_stage_all_and_the_rule(
     own, species, stage, shelf, work
 ):
@@ -60,7 +60,7 @@ def test_the_animals_own_word_stands_before_its_species_its_stage_all_and_the_ru
     found = next((days for days in (own, species, stage, shelf) if days), None)
     case, plain = Case(one, ON), Case(facts(stage=Stage.SLING), ON)
     feeding, water = feeding_interval(case), watering(case)
-    if work is Work.FEED:
+    if work is Care.FEED:
         assert water == watering(plain)
         assert feeding.days == (found or feeding_interval(plain).days)
         assert (feeding.basis == KEEPERS_SETTING) == (found is not None)
@@ -88,7 +88,7 @@ def test_a_species_is_the_same_under_its_older_name():
 
 @given(shelf_facts, st.integers(1, 60))
 def test_rest_stands_above_what_was_said_for_a_group(one, days):
-    said = replace(one, schedule=Schedule({(Work.FEED, EVERYONE): days}))
+    said = replace(one, schedule=Schedule({(Care.FEED, EVERYONE): days}))
     assert worklist([said], ON).rests == worklist([one], ON).rests
 
 
@@ -125,7 +125,7 @@ def test_slow_months_never_bring_a_meal_forward_nor_touch_water_rests_or_slings(
 
 @given(shelf_facts, MONTHS, st.integers(1, 60))
 def test_the_keepers_own_word_is_as_long_in_slow_months(one, slow, days):
-    said = Schedule({(Work.FEED, EVERYONE): days})
+    said = Schedule({(Care.FEED, EVERYONE): days})
     with_slow = replace(said, slow=slow)
     assert next_for(replace(one, schedule=said), ON) == next_for(replace(one, schedule=with_slow), ON)
 

@@ -11,7 +11,7 @@ from sqlalchemy import create_engine, delete, func, insert, select, text, update
 from sqlalchemy.exc import ProgrammingError
 
 from bot.terms import KeeperSettings
-from bot.terms.schedule import Group, Scope, Work
+from bot.terms.schedule import Care, Group, Scope
 from storage import Store
 from storage import tables as t
 from storage.fence import is_bypassed
@@ -49,7 +49,7 @@ def two(server_url):
         )
         work.news.add([theirs.keeper.id], theirs.id, [changed], at=NOW, due_at=NOW)
         work.holds.set(changed, ["A1"], since=TODAY, until=None)
-        work.schedules.set(changed, Work.FEED, Group(Scope.SPECIES, THEIRS), 3)
+        work.schedules.set(changed, Care.FEED, Group(Scope.SPECIES, THEIRS), 3)
         work.reminders.add(
             changed, what=THEIRS, tags=["A1"], next_at=NOW, day=TODAY, time=None, repeats=None, zone="UTC"
         )

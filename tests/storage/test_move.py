@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 from sqlalchemy import select, text
 
-from bot.terms.schedule import Group, Scope, SlowMonths, Work
+from bot.terms.schedule import Care, Group, Scope, SlowMonths
 from storage import Store, move
 from storage.backup import backup, restore
 from storage.errors import CopyFailedError, StoreNotEmptyError
@@ -39,7 +39,7 @@ def lived_in(store):
         )
         work.news.add([keeper.id], shelf.id, [changed], at=NOW, due_at=NOW)
         work.holds.set(changed, ["A1"], since=TODAY, until=None)
-        work.schedules.set(changed, Work.WATER, Group(Scope.SPECIES, "Żaba ☂"), 3)
+        work.schedules.set(changed, Care.WATER, Group(Scope.SPECIES, "Żaba ☂"), 3)
         work.schedules.set_slow(changed, SlowMonths(11, 2))
         work.reminders.add(
             changed,

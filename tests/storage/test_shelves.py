@@ -8,7 +8,7 @@ from sqlalchemy import event
 
 from bot.round.model import SpecimenFacts
 from bot.terms import Habit, KeeperSettings, Sex, Specimen, Stage
-from bot.terms.schedule import EVERYONE, NOTHING_SAID, Group, Scope, SlowMonths, Work
+from bot.terms.schedule import EVERYONE, NOTHING_SAID, Care, Group, Scope, SlowMonths
 from storage.errors import NotOnShelfError, StoreError, TagTakenError
 from storage.records import Membership, Role
 from tests.storage.given import NOW, TODAY, entry, shelf_in, specimen
@@ -94,21 +94,21 @@ def test_what_was_said_for_a_group_is_told_for_every_animal_and_the_latest_word_
     with shelf.store.begin() as work:
         change = work.journal.change(shelf.id, shelf.keeper.id, at=NOW, origin=None)
         for days in (5, 4):
-            work.schedules.set(change, Work.FEED, slings, days)
-        work.schedules.set(change, Work.WATER, EVERYONE, 7)
+            work.schedules.set(change, Care.FEED, slings, days)
+        work.schedules.set(change, Care.WATER, EVERYONE, 7)
         work.schedules.set_slow(change, SlowMonths(11, 2))
     shelf.add(specimen("Z1"))
     for facts in shelf.all_facts():
-        assert dict(facts.schedule.every) == {(Work.FEED, slings): 4, (Work.WATER, EVERYONE): 7}
+        assert dict(facts.schedule.every) == {(Care.FEED, slings): 4, (Care.WATER, EVERYONE): 7}
         assert facts.schedule.slow == SlowMonths(11, 2)
     with shelf.store.begin() as work:
         change = work.journal.change(shelf.id, shelf.keeper.id, at=NOW, origin=None)
-        work.schedules.set(change, Work.FEED, slings, None)
+        work.schedules.set(change, Care.FEED, slings, None)
         work.schedules.set_slow(change, None)
-    assert dict(shelf.facts("A1").schedule.every) == {(Work.WATER, EVERYONE): 7}
+    assert dict(shelf.facts("A1").schedule.every) == {(Care.WATER, EVERYONE): 7}
     assert shelf.facts("A1").schedule.slow is None
     assert shelf.undo(change)
-    assert shelf.facts("Z1").schedule.every[Work.FEED, slings] == 4
+    assert shelf.facts("Z1").schedule.every[Care.FEED, slings] == 4
 
 
 def test_what_is_said_of_one_shelf_is_of_no_other(shelf):
@@ -116,7 +116,7 @@ def test_what_is_said_of_one_shelf_is_of_no_other(shelf):
     other.add(specimen("A1"))
     with shelf.store.begin() as work:
         change = work.journal.change(shelf.id, shelf.keeper.id, at=NOW, origin=None)
-        work.schedules.set(change, Work.FEED, EVERYONE, 5)
+        work.schedules.set(change, Care.FEED, EVERYONE, 5)
     assert other.facts("A1").schedule == NOTHING_SAID
 
 

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 import pytest
 
 from bot.terms import Sex, Stage
-from bot.terms.schedule import EVERYONE, Group, Scope, SlowMonths, Work
+from bot.terms.schedule import EVERYONE, Care, Group, Scope, SlowMonths
 from storage.errors import NotOnShelfError, TagTakenError
 from storage.records import Hold
 from tests.storage.given import NOW, TODAY, entry, shelf_in, specimen
@@ -64,8 +64,8 @@ def hold_and_remind(work, change, shelf):
 
 
 def say_how_often(work, change, shelf):
-    work.schedules.set(change, Work.FEED, SLINGS, 4)
-    work.schedules.set(change, Work.WATER, EVERYONE, None)
+    work.schedules.set(change, Care.FEED, SLINGS, 4)
+    work.schedules.set(change, Care.WATER, EVERYONE, None)
     work.schedules.set_slow(change, None)
 
 
@@ -91,7 +91,7 @@ def lived_in(shelf):
     with shelf.store.begin() as work:
         change = work.journal.change(shelf.id, shelf.keeper.id, at=NOW, origin=None)
         work.holds.set(change, ["A2"], since=YESTERDAY, until=None)
-        work.schedules.set(change, Work.WATER, EVERYONE, 5)
+        work.schedules.set(change, Care.WATER, EVERYONE, 5)
         work.schedules.set_slow(change, SlowMonths(11, 2))
     return shelf
 

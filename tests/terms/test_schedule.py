@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.terms import Stage
-from bot.terms.schedule import EVERYONE, NOTHING_SAID, Group, Schedule, Scope, SlowMonths, Work
+from bot.terms.schedule import EVERYONE, NOTHING_SAID, Care, Group, Schedule, Scope, SlowMonths
 
 MONTHS = st.integers(1, 12)
 NAMES = ("Grammostola pulchra", "Caribena versicolor")
@@ -15,11 +15,11 @@ GROUPS = st.one_of(
     st.just(EVERYONE),
 )
 SCHEDULES = st.builds(
-    Schedule, st.dictionaries(st.tuples(st.sampled_from(Work), GROUPS), st.integers(1, 60), max_size=8)
+    Schedule, st.dictionaries(st.tuples(st.sampled_from(Care), GROUPS), st.integers(1, 60), max_size=8)
 )
 
 
-@given(SCHEDULES, st.sampled_from(Work), st.sampled_from(NAMES), st.sampled_from(Stage))
+@given(SCHEDULES, st.sampled_from(Care), st.sampled_from(NAMES), st.sampled_from(Stage))
 def test_species_stands_before_stage_and_stage_before_all_and_the_other_work_says_nothing(
     schedule, work, species, stage
 ):
@@ -35,7 +35,7 @@ def test_species_stands_before_stage_and_stage_before_all_and_the_other_work_say
 
 
 def test_where_nothing_was_said_nothing_holds():
-    assert NOTHING_SAID.said_for(Work.FEED, NAMES, Stage.SLING) is None
+    assert NOTHING_SAID.said_for(Care.FEED, NAMES, Stage.SLING) is None
 
 
 @given(MONTHS, MONTHS)
