@@ -63,6 +63,7 @@ def test_whatever_comes_in_gets_a_short_reply_and_breaks_nothing(said):
         "fed Pebble tomorrow",
         "fed Nobodaddy a roach",
         "{who} {0} %s",
+        'Pebbl"Fridy"die?',
     ],
 )
 def test_bad_input_gets_one_clear_line_and_stores_nothing(chat, text):

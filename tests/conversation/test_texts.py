@@ -196,3 +196,7 @@ HARMFUL = {
 def test_no_text_tells_to_do_what_harms(language):
     everything = " ".join(str(text) for text in sentences_in(language).values()).lower()
     assert not [words for words in HARMFUL[language] if words in everything]
+
+
+def test_a_question_for_any_kind_of_thing_has_a_word_for_it():
+    assert [kind for kind in Kind if f"thing.{kind.value}" not in TEXTS] == []
