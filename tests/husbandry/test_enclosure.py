@@ -17,6 +17,12 @@ TODAY = date(2026, 5, 14)
 SPANS = [0.7, 1.5, 3.0, 6.0, 12.0, 18.0, 26.0]
 
 
+@pytest.fixture(scope="module")
+def unit():
+    """Pint's units, as the second opinion."""
+    return pint.UnitRegistry()
+
+
 def day(ahead: int) -> date:
     return TODAY + timedelta(days=ahead)
 
@@ -55,8 +61,8 @@ def test_homes_keep_to_the_trades_rules(habit, span):
 
 @pytest.mark.parametrize("span", SPANS)
 @pytest.mark.parametrize("habit", list(Habit))
-def test_the_volume_is_that_of_the_box_and_is_not_outgrown(habit, span):
-    home, unit = home_for(habit, span), pint.UnitRegistry()
+def test_the_volume_is_that_of_the_box_and_is_not_outgrown(habit, span, unit):
+    home = home_for(habit, span)
     box = (
         home.length_cm
         * unit.cm

@@ -1,4 +1,4 @@
-from itertools import combinations, islice
+from itertools import islice
 
 import pytest
 from hypothesis import given, settings
@@ -22,11 +22,25 @@ def code_of(specimen):
     return link("an_invented_keepers_bot", payload_for_tag(specimen.tag))
 
 
-def within(sheet, x, y, number, inset=0.0):
-    """Whether a point lies on the label of that number."""
-    _, left, top = next(islice(sheet.places(), number, None))
+def places_of(sheet):
+    """Left and top of each label of a page."""
+    return [(left, top) for _, left, top in islice(sheet.places(), sheet.on_a_page)]
+
+
+def within(sheet, x, y, place, inset=0.0):
+    """Whether a point lies on the label whose left and top are ``place``."""
+    left, top = place
     width, height = sheet.label
     return left + inset <= x <= left + width - inset and top + inset <= y <= top + height - inset
+
+
+def neighbours(by_left):
+    """All pairs of signs of which one begins before the other ends, from left to right."""
+    for number, one in enumerate(by_left):
+        for other in islice(by_left, number + 1, None):
+            if other.left >= one.right:
+                break
+            yield one, other
 
 
 # --- the sheets -------------------------------------------------------------------------------
@@ -66,10 +80,10 @@ def test_a_general_reader_reads_every_code_from_150_dots_an_inch(demo, sheet):
     animals = demo.records.specimens
     pdf = label_pages([label_of(one, code_of(one)) for one in animals], sheet, TODAY)
     wanted = {(code_of(one), *divmod(number, sheet.on_a_page)) for number, one in enumerate(animals)}
-    found = set()
+    found, places = set(), places_of(sheet)
     for page in range(len(sizes_mm(pdf))):
         for text, x, y in codes(pdf, page):
-            on = next(n for n in range(sheet.on_a_page) if within(sheet, x, y, n))
+            on = next(n for n, place in enumerate(places) if within(sheet, x, y, place))
             found.add((text, page, on))
     assert found == wanted
 
@@ -123,17 +137,18 @@ def test_no_sign_of_a_label_leaves_it_or_lies_on_its_code(key, coded):
     ][: sheet.on_a_page]
     pdf = label_pages(labels, sheet, TODAY)
     side = min(sheet.label[1] - 1, 42, sheet.label[0] * 0.5)
+    places = places_of(sheet)
     for sign in signs(pdf):
-        number = next(n for n in range(sheet.on_a_page) if within(sheet, sign.left, sign.top, n))
-        assert within(sheet, sign.right, sign.bottom, number, inset=0.3), sign
-        _, left, _ = next(islice(sheet.places(), number, None))
-        assert sign.left >= left + (side * 0.85 if coded else 1), sign
+        place = next(one for one in places if within(sheet, sign.left, sign.top, one))
+        assert within(sheet, sign.right, sign.bottom, place, inset=0.3), sign
+        assert sign.left >= place[0] + (side * 0.85 if coded else 1), sign
 
 
 @pytest.mark.parametrize("sheet", SHEETS.values(), ids=SHEETS)
 def test_lines_of_a_label_do_not_run_into_each_other(demo, sheet):
     found = signs(label_pages([label_of(one, "x") for one in demo.records.specimens], sheet, TODAY))
-    for one, other in combinations([sign for sign in found if sign.char.isalnum()], 2):
+    by_left = sorted((sign for sign in found if sign.char.isalnum()), key=lambda sign: sign.left)
+    for one, other in neighbours(by_left):
         # slanted neighbours in a line may share a third of a millimetre
         across = min(one.right, other.right) - max(one.left, other.left)
         down = min(one.bottom, other.bottom) - max(one.top, other.top)
@@ -182,7 +197,7 @@ def test_used_up_places_are_left_free_and_pages_follow(count, start, pages):
     )
     assert sizes_mm(pdf) == [pytest.approx(sheet.page, abs=0.05)] * pages
     (_, x, y), *_ = [code for code in codes(pdf) if code[0] == "c0"]
-    assert within(sheet, x, y, start)
+    assert within(sheet, x, y, places_of(sheet)[start])
 
 
 @pytest.mark.parametrize("start", [-1, 21])
