@@ -29,7 +29,7 @@ _FINAL = frozenset({Kind.DIED, Kind.MATURED})
 #: What lasts from a day on: "sealed since Monday".
 _LASTING = frozenset({Kind.SEALED, Kind.PREMOLT})
 #: What became of a meal; of nothing, where no meal was told before.
-_OF_A_MEAL = frozenset({"escape", "who_escaped", "gone", "none"})
+_OF_A_MEAL = frozenset({"escape", "who_escaped", "gone", "none", "of_it"})
 #: Words that make a sentence other than an account of what happened.
 _UNREAL = frozenset({"cond", "report", "danger", "stranger", "habit"})
 
@@ -214,7 +214,9 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
     signs = kind is Kind.PREMOLT and len(last) == 1 and draft.tags == last  # "… refused, her bum is black"
     noun = bool(verdict.groups) and all(g.noun for g in verdict.groups) and not signs
     told = account.drafts or account.nothing
-    found = kind is Kind.MOLTED and bool(draft.tags) and not told and _cast(frame)
+    seen = any(i.text in {"found", "find"} for i in frame.clause.items)
+    sexed = any(d.kind is Kind.SEXED for d in account.drafts)
+    found = kind is Kind.MOLTED and bool(draft.tags) and not sexed and (seen or (not told and _cast(frame)))
     return noun and not frame.ref_at and not found and bool(told or account.unknown)
 
 

@@ -46,6 +46,8 @@ def _takes(frame: Frame, at: int) -> bool:
         return False
     if not frame.inherited and not words_before(frame, at) and any(i.owns for i in after if i.cat == "S"):
         return False  # "took Ink's cricket out"
+    if not frame.inherited and frame.clause.items[at].text == "taken" and not _eats(frame, at):
+        return False  # "had her photo taken"
     return _eats(frame, at) or all(i.cat in "DPMX" or "fill" in i.senses for i in after)
 
 
@@ -123,6 +125,8 @@ def _pours(frame: Frame, at: int) -> bool:
     volume = any(a.dimension == "volume" for _, a in frame.amounts)
     if any(s.group.act == "bigger" for _, i in frame.verbs for s in i.senses.values()):
         return False
+    if "sub" in frame.nouns and "dish" in frame.nouns and "with" in frame.flags:
+        return False  # "filled her water dish with soil"
     return not frame.meals and (
         (volume and "box" not in frame.nouns) or bool(frame.nouns & {"water", "dish"})
     )
@@ -187,6 +191,9 @@ def _own_mouth(frame: Frame, at: int) -> bool:
 def _buys(frame: Frame, at: int) -> bool:
     if frame.taxa:
         return True
+    nxt = frame.clause.items[at + 1 : at + 2] if not frame.inherited else ()
+    if any("away" in i.senses for i in nxt):
+        return False  # "a roach got out of the box"
     own = [r for r in frame.refs if r.how in {"tag", "name", "aka", "group", "place"} and not _some_of(r)]
     return not own and (
         any(r.species for r in frame.refs)

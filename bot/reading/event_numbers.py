@@ -23,7 +23,10 @@ def counts_events(items: Sequence[Item], place: int, *, prey: bool) -> bool:
         at -= 1
     which = at >= 0 and _names(items[at], Kind.MOLTED) and (at < place - 1 or not prey)
     nxt = items[place + 1] if place + 1 < len(items) else None
-    return which or (nxt is not None and (_names(nxt, Kind.PAIRED) or _names(nxt, Kind.MOLTED)))
+    if nxt is None:
+        return which
+    waste = "noun" in nxt.senses and nxt.senses["noun"].group.part == "waste"  # "pulled two boluses"
+    return which or waste or _names(nxt, Kind.PAIRED) or _names(nxt, Kind.MOLTED)
 
 
 def numbers_a_molt(items: Sequence[Item], place: int) -> bool:

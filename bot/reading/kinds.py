@@ -9,6 +9,7 @@ from bot.reading.borne_out import WEAK, words_before
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
+from bot.reading.neighbours import acts_of
 from bot.reading.verdicts import Verdict
 from bot.reading.without_verb import without_verb
 from bot.reading.words import Group, Sense
@@ -30,6 +31,8 @@ def verdict_on(frame: Frame) -> Verdict:
             return Verdict("nothing", why="undone")
     if any(g.act == "dropped" for g, _, _ in found):
         return Verdict("doubt", [Kind.REFUSED, Kind.FED], why="two_kinds")
+    if "says_no" in acts_of(frame) and not any(g.act == "says_no" for g, _, _ in found):
+        return Verdict("nothing", why="report")  # "Marta said no to a roach for Ink"
     rest = [f for f in found if f[0].act != "skip"]
     if len(rest) < len(found) and (not rest or any(g.kind in FEEDING for g, _, _ in rest)):
         return Verdict("nothing", why="skip")
@@ -143,7 +146,14 @@ def _from_verbs(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict |
         return Verdict("told", [_outcome(kinds, groups)], groups)
     if len(kinds) > 1:
         return _several(kinds, groups)
+    bought = any(item.text in _BUYS for _, item in frame.verbs) and not frame.inherited
+    if bought and kinds[0] in {Kind.CLEANED, Kind.REHOUSED}:
+        return Verdict("doubt", kinds, groups, why="two_kinds")  # "bought new substrate for Ink"
     return Verdict("told", kinds, groups)
+
+
+#: Verbs of getting a thing, which is not yet in use.
+_BUYS: Final = frozenset({"bought", "purchased", "received", "collected", "picked up"})
 
 
 def _of_sac(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict | None:

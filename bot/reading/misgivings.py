@@ -16,7 +16,7 @@ from bot.reading.drafts import Doubt, Draft
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
-from bot.terms import Kind
+from bot.terms import Kind, WaterHow
 
 #: Words not understood that are let pass beside an event; more of them, and it may be another matter.
 MOST_STRANGE_WORDS: Final = 1
@@ -61,9 +61,46 @@ def _strange_verb(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink splorged a roach": eaten, or thrown out?"""
     if draft.kind not in FEEDING or frame.verbs:
         return None
-    behind = [i.text for at, i in frame.unknown if at - 1 in frame.ref_at]
+    behind = [i.text for at, i in _own_unknown(frame) if _odd(frame, at)]
     choices = [(kind.value, {"kind": kind}) for kind in (Kind.FED, Kind.REFUSED)]
     return Doubt(About.KIND, "strange_words", behind[0], choices) if behind else None
+
+
+def _own_unknown(frame: Frame) -> list[tuple[int, Item]]:
+    """The words not understood of the clause itself, without those of asides that were added to it."""
+    items = frame.clause.items
+    return [(at, i) for at, i in frame.unknown if at < len(items) and items[at] is i]
+
+
+def _odd(frame: Frame, at: int) -> bool:
+    return at == 0 or _behind_animal(frame, at) or _last_in(frame, at)
+
+
+def _behind_animal(frame: Frame, at: int) -> bool:
+    """ "Ink splorged", "Ink is eyeing up": small words passed over."""
+    items, place = frame.clause.items, at - 1
+    while place > 0 and ("did" in items[place].senses or "fill" in items[place].senses):
+        place -= 1
+    return place in frame.ref_at
+
+
+def _last_in(frame: Frame, at: int) -> bool:
+    """ "roaches for Ink are in the fridge": somewhere else than with her."""
+    said = any("did" in i.senses for i in frame.clause.items)
+    return said and at == len(frame.clause.items) - 1
+
+
+def _of_something_else(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink jumped 15 cm", "Ink's tub is 15 cm deep": no measure of hers."""
+    kinds = {s.group.kind for _, i in frame.verbs for s in i.senses.values() if s.group.kind is not None}
+    measures = frame.flags & {"span", "carapace", "weight"} or kinds - FEEDING
+    if draft.kind is not Kind.MEASURED or measures:
+        return None
+    items = frame.clause.items
+    things = [b.text for a, b in pairwise(items) if a.cat == "S" and a.owns and "noun" in b.senses]
+    things += [i.text for at, i in _own_unknown(frame) if _behind_animal(frame, at) and i.text.endswith("ed")]
+    things += [i.text for _, i in frame.verbs if not frame.inherited]
+    return _kind(draft, "strange_words", things[0]) if things else None
 
 
 def _strange_after_prey(draft: Draft, frame: Frame) -> Doubt | None:
@@ -116,6 +153,12 @@ def _keeper_closed_it(draft: Draft, frame: Frame) -> Doubt | None:
     return _kind(draft, "lid") if closed and frame.verb_first else None
 
 
+def _filled_with_soil(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "filled her water dish with soil": the animal did, and it is no water."""
+    dish = draft.kind is Kind.WATERED and draft.fields.get("how") is WaterHow.DISH
+    return _kind(draft, "strange_words") if dish and "sub" in frame.nouns and "with" in frame.flags else None
+
+
 def _yet_to_come(draft: Draft, frame: Frame) -> Doubt | None:
     ahead = any(str(period.kind) == "in" for period in frame.periods)
     return Doubt(About.DAY, "future_day") if ahead and not frame.days else None
@@ -166,11 +209,13 @@ def _exception_of_nobody(draft: Draft, frame: Frame) -> Doubt | None:
 _CHECKS: Final[tuple[Callable[[Draft, Frame], Doubt | None], ...]] = (
     _strange_words,
     _strange_verb,
+    _of_something_else,
     _strange_after_prey,
     _strange_prey,
     _denied,
     _ate_another,
     _keeper_closed_it,
+    _filled_with_soil,
     _yet_to_come,
     _again_and_again,
     _loose_day,

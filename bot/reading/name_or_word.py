@@ -78,7 +78,7 @@ class Standing(Surroundings):
             if hedged and others and self.prev is not None and self.prev.cat == "S":
                 return "word"
             if verb is not None and verb.group.keeper and others:
-                return "day"
+                return "doubt" if self._ends_clause() else "day"
             return "name"
         if self._after({"did", "except"}):
             return "name"

@@ -83,7 +83,7 @@ def _compatible(earlier: Draft, draft: Draft, frame: Frame) -> bool:
 
 def _outcome_only(frame: Frame) -> bool:
     return any(
-        s.group.act in {"outcome", "kick"}
+        s.group.act in {"outcome", "kick", "of_it"}
         for _, i in frame.verbs
         for c, s in i.senses.items()
         if c.startswith("verb")

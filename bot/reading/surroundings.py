@@ -189,6 +189,12 @@ class Surroundings:
             c in prev.senses for c in ("with", "to", "from")
         )
 
+    def _ends_clause(self) -> bool:
+        """ "Ink sealed, Mole opened, Friday fed": one more of a list, or said of a day?"""
+        after = self.items[self.at + 2] if self.at + 2 < len(self.items) else None
+        listed = self.prev is not None and self.prev.text == ","
+        return listed and (after is None or after.cat == "M")
+
     def _does_something(self) -> bool:
         """ "Locust flicked hairs at me": a past tense that no verb of the lexicon is, and no other animal."""
         nxt = self.next

@@ -147,7 +147,8 @@ _TO_ME: Final = frozenset({"me", "us"})
 
 def _goes_to_them(frame: Frame, verb: Item) -> bool:
     """ "Priya bought Dot", "Priya took Dot for 25 euro": an animal of the shelf that somebody else takes."""
-    own = bool(frame.refs) and all(r.how in _EXACT and r.sure for r in frame.refs)
+    whole = not any(i.cat == "S" and i.owns for i in frame.clause.items)  # not "picked up Ink's tub"
+    own = whole and bool(frame.refs) and all(r.how in _EXACT and r.sure for r in frame.refs)
     buys = any(s.group.act == "buy" for s in verb.senses.values())
     takes = any(s.group.act == "take" for s in verb.senses.values())
     paid = any(a.dimension == "money" for _, a in frame.amounts)

@@ -45,7 +45,9 @@ def _by_what_is_there(frame: Frame) -> Verdict | None:
     still_in = bool(frame.refs) and "still" in frame.flags  # "the worm is still in with Captain"
     if frame.meals and (still_in or _thrown(frame)):
         return Verdict("doubt", [Kind.REFUSED, Kind.OFFERED], why="two_kinds")
-    if frame.meals and not frame.ref_at and any(a.dimension == "money" for _, a in frame.amounts):
+    offered_there = "did" in frame.flags  # "the shop has locusts at 5 euro"
+    paid = any(a.dimension == "money" for _, a in frame.amounts) and not offered_there
+    if frame.meals and not frame.ref_at and paid:
         return Verdict("told", [Kind.STOCKED])
     return None
 
@@ -78,6 +80,8 @@ def without_verb(frame: Frame) -> Verdict:
 
 
 def _by_meal(frame: Frame) -> Verdict | None:
+    if "room" in frame.flags:
+        return None  # "room for a roach in Ink's tub"
     if frame.meals and _other_doing(frame):
         return Verdict("doubt", [Kind.FED], why="two_kinds")
     if frame.refs and frame.meals and _in_with(frame):
