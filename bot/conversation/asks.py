@@ -18,8 +18,8 @@ from bot.conversation.model import Reply
 from bot.conversation.texts import has, say, say_of
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading import read_answer, reading_from_store, reading_to_store
-from bot.reading.instructions import is_no, is_yes
 from bot.reading.model import About, Ask, Option, Reading, ReadingKind
+from bot.reading.short_answers import is_no, is_yes
 from bot.terms import Kind
 from storage.records import Prompt
 

@@ -21,8 +21,11 @@ from bot.conversation.tags import known_place, next_tags, place_of_tag
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Choice, Turn, rows_of, undo_row
 from bot.husbandry.species import species_of
-from bot.reading.instructions import Instruction, is_nobody, is_tag, sounds_like_instruction
+from bot.reading.instructions import sounds_like_instruction
 from bot.reading.newcomer import Newcomer, newcomer_from
+from bot.reading.short_answers import is_nobody
+from bot.reading.wanted import Instruction
+from bot.reading.wanted_words import is_tag
 from bot.terms import Entry, Habit, Sex, Specimen, Stage
 from storage.errors import TagTakenError
 from storage.records import Prompt

@@ -21,8 +21,8 @@ from bot.conversation.people import name_of, yours, yours_first
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading.away import Away, Days, Wanted, days_ahead, helper_meant, read_away
-from bot.reading.instructions import Instruction
 from bot.reading.model import ReadingKind
+from bot.reading.wanted import Instruction
 from storage.codes import hash_of, new_code
 from storage.records import Handover, Prompt, Role
 

@@ -12,8 +12,8 @@ from bot.conversation.texts import say, say_of, words
 from bot.conversation.turn import Turn
 from bot.reading import explained
 from bot.reading.explain import NOT_UNDERSTOOD
-from bot.reading.instructions import Instruction
 from bot.reading.model import Reading
+from bot.reading.wanted import Instruction
 from bot.terms import Specimen
 
 _LONGEST_KEPT: Final = 200

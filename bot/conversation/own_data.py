@@ -17,7 +17,8 @@ from bot.conversation.turn import Choice, Turn
 from bot.conversation.whole_data import whole_data
 from bot.conversation.wording import counted
 from bot.exchange.whole import to_json
-from bot.reading.instructions import Instruction, is_word
+from bot.reading.short_answers import is_word
+from bot.reading.wanted import Instruction
 from storage.erase import Belongings, belongings, erase
 from storage.records import Prompt
 from storage.shelf_on_paper import read_shelf

@@ -17,8 +17,9 @@ from bot.conversation.pages import fit
 from bot.conversation.recurrence_words import spoken
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of, undo_row
-from bot.reading.instructions import Instruction, snoozed_days
 from bot.reading.model import Reading, Reminder
+from bot.reading.short_answers import snoozed_days
+from bot.reading.wanted import Instruction
 from bot.terms.recurrence import first_day, next_day
 from storage.records import Prompt, StoredReminder
 

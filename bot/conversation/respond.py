@@ -45,8 +45,9 @@ from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.harm import tells_of_harm
-from bot.reading.instructions import Action, Instruction, read_instruction
+from bot.reading.instructions import read_instruction
 from bot.reading.model import About, Reading, ReadingKind
+from bot.reading.wanted import Action, Instruction
 from storage.errors import NotOnShelfError, NotStorableError, TagTakenError
 from storage.records import Prompt
 

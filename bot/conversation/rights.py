@@ -15,8 +15,8 @@ from bot.conversation.model import Reply
 from bot.conversation.people import keeper_of_shelf, name_of
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
-from bot.reading.instructions import Action
 from bot.reading.model import Reading, ReadingKind
+from bot.reading.wanted import Action
 from bot.terms import Kind
 from storage.records import Prompt
 

@@ -25,8 +25,9 @@ from bot.conversation.schedule_words import (
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Choice, Turn, undo_row
 from bot.husbandry.species import species_of
-from bot.reading.instructions import LONGEST_INTERVAL, Instruction, scheduled_work
 from bot.reading.model import Reminder
+from bot.reading.wanted import Instruction
+from bot.reading.wanted_words import LONGEST_INTERVAL, scheduled_work
 from bot.round.intervals import is_of, keepers_word
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case

@@ -13,8 +13,8 @@ from bot.conversation.model import Reply
 from bot.conversation.people import name_of
 from bot.conversation.texts import say, say_of, speaking
 from bot.conversation.turn import Choice, Turn, rows_of
-from bot.reading.instructions import Instruction
 from bot.reading.phrasings import bare
+from bot.reading.wanted import Instruction
 from bot.terms import DateOrder, KeeperSettings, Units
 from storage.records import Prompt, Role
 

@@ -11,8 +11,8 @@ from bot.conversation.tags import known_place
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Choice, Turn, rows_of, undo_row
 from bot.reading import reading_to_store
-from bot.reading.instructions import Action, Instruction
 from bot.reading.model import Reading, ReadingKind
+from bot.reading.wanted import Action, Instruction
 from bot.terms import Entry, Kind, Specimen
 from storage.errors import TagTakenError
 from storage.records import Prompt

@@ -18,8 +18,8 @@ from bot.conversation.model import Button, Incoming, Reply
 from bot.conversation.shelf_view import KnownFacts, Shelf, ShelfCache
 from bot.conversation.texts import say
 from bot.reading import ShelfNames, read
-from bot.reading.instructions import has_pronoun
 from bot.reading.model import Reading, ReadingKind
+from bot.reading.short_answers import has_pronoun
 from bot.terms import Entry, KeeperSettings, Specimen
 from storage import Work
 from storage.records import Keeper, Membership, Prompt, Role

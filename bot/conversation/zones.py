@@ -8,7 +8,7 @@ from functools import cache
 from typing import Final
 from zoneinfo import ZoneInfo, available_timezones
 
-from bot.reading.instructions import wall_time
+from bot.reading.wanted_words import wall_time
 
 #: One well-known city for most offsets and rules of the world, west to east, to be offered on a button.
 CITIES: Final = (

@@ -8,7 +8,7 @@ from sqlalchemy import select
 
 from bot.conversation import passing
 from bot.conversation.texts import say
-from bot.reading.instructions import is_word
+from bot.reading.short_answers import is_word
 from bot.terms import KeeperSettings, Specimen
 from storage.tables import METADATA
 from tests.storage.given import entry

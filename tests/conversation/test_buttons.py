@@ -10,8 +10,8 @@ import pytest
 import bot.conversation
 from bot.conversation.answers import ANSWERS
 from bot.conversation.respond import INSTRUCTIONS, PRESSES, READINGS
-from bot.reading.instructions import Action
 from bot.reading.model import ReadingKind, Topic
+from bot.reading.wanted import Action
 from tests.conversation.given import SETTINGS, at
 from tests.conversation.replay import Player
 

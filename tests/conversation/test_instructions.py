@@ -8,18 +8,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.reading import ShelfNames
-from bot.reading.instructions import (
-    Action,
-    Instruction,
-    examples,
-    is_no,
-    is_nobody,
-    is_yes,
-    read_instruction,
-    wall_time,
-)
+from bot.reading.instructions import examples, read_instruction
 from bot.reading.newcomer import Newcomer
 from bot.reading.round_answers import RoundAnswer, Said, read_round_answer
+from bot.reading.short_answers import is_no, is_nobody, is_yes
+from bot.reading.wanted import Action, Instruction
+from bot.reading.wanted_words import wall_time
 from bot.terms import DateOrder, Sex, Stage, Units
 from tests.conversation.given import INVENTED_SHELF
 

@@ -4,7 +4,8 @@ import pytest
 
 from bot.reading import ShelfNames
 from bot.reading.how_often import every_days, group_said, months_said, twice_a_week
-from bot.reading.instructions import Action, read_instruction
+from bot.reading.instructions import read_instruction
+from bot.reading.wanted import Action
 from bot.terms import Specimen, Stage
 from bot.terms.schedule import EVERYONE, Group, Scope, SlowMonths
 

@@ -11,8 +11,8 @@ from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading import reading_from_store, reading_to_store
-from bot.reading.instructions import is_follow_up, is_the_others
 from bot.reading.model import Question, Reading, ReadingKind, Topic
+from bot.reading.short_answers import is_follow_up, is_the_others
 from bot.reading.strangers import strangers
 from bot.reading.stretches import Stretch, stretch_alone
 

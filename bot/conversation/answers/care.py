@@ -11,8 +11,8 @@ from bot.conversation.next_up import rest_line
 from bot.conversation.pages import fit
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
-from bot.reading.instructions import Instruction
 from bot.reading.model import Question, Topic
+from bot.reading.wanted import Instruction
 
 _MOST_SPECIES: Final = 3
 _MOST_NAMES: Final = 6

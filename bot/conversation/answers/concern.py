@@ -13,7 +13,7 @@ from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.concern import Concern, concerns
-from bot.reading.instructions import Instruction
+from bot.reading.wanted import Instruction
 from bot.terms import Specimen
 
 

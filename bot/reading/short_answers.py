@@ -1,0 +1,55 @@
+"""Whole messages of a word or two: yes and no, "and Rust?", "the others", "not today". Pure."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from bot.reading.phrasings import bare, either, folded, meaning, word_set
+
+
+def is_yes(text: str) -> bool:
+    """Whether the whole message is a yes."""
+    return folded(bare(text, polite=False)) in word_set("yes")
+
+
+def is_no(text: str) -> bool:
+    """Whether the whole message is a no."""
+    return folded(bare(text, polite=False)) in word_set("no")
+
+
+def is_word(key: str, text: str) -> bool:
+    """Whether the whole message is one of a list of words, and no word of courtesy beside it."""
+    return folded(bare(text, polite=False)) in word_set(key)
+
+
+def is_follow_up(text: str) -> bool:
+    """Whether the message goes on from the question before: "and Rust?"."""
+    words = folded(bare(text))
+    return any(words.startswith(f"{word} ") for word in word_set("follow_ups"))
+
+
+def is_the_others(text: str) -> bool:
+    """Whether the message asks the question before of all the others: "and the others?"."""
+    return folded(bare(text)) in word_set("the_others")
+
+
+def snoozed_days(text: str) -> int | None:
+    """For how many days a reminder just told is put off; ``None`` where the message says no such thing."""
+    days = meaning("snoozes").get(folded(bare(text)))
+    return int(days) if days is not None else None
+
+
+def has_pronoun(text: str) -> bool:
+    """Whether a word of the message stands for the animal just talked of."""
+    return _pronouns().search(folded(text)) is not None
+
+
+@cache
+def _pronouns() -> re.Pattern[str]:
+    return re.compile(either(sorted(word_set("pronouns"))))
+
+
+def is_nobody(text: str) -> bool:
+    """Whether the whole message says that there is no name, or that nothing is to be set."""
+    return folded(bare(text)) in word_set("nobody")

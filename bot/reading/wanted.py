@@ -1,0 +1,87 @@
+"""What a keeper may want of the bot, as a value: which action, and what was said of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import time
+from enum import StrEnum
+
+from bot.reading.newcomer import Newcomer
+from bot.terms import DateOrder, Units
+from bot.terms.schedule import Group, SlowMonths
+
+
+class Action(StrEnum):
+    """What is wanted."""
+
+    ADD = "add"
+    RENAME = "rename"
+    RETAG = "retag"
+    MOVE = "move"
+    RETIRE = "retire"
+    BY_THE_RULE = "by_the_rule"
+    SCHEDULE = "schedule"
+    SCHEDULE_OF = "schedule_of"
+    SCHEDULES = "schedules"
+    SLOW_MONTHS = "slow_months"
+    NO_SLOW_MONTHS = "no_slow_months"
+    ZONE = "zone"
+    UNITS = "units"
+    DATE_ORDER = "date_order"
+    LANGUAGE = "language"
+    DAY_STARTS = "day_starts"
+    ROUND_TIME = "round_time"
+    QUIET = "quiet"
+    DELIVERY = "delivery"
+    SETTINGS = "settings"
+    HELP = "help"
+    THANKS = "thanks"
+    HELLO = "hello"
+    WHY = "why"
+    MORE = "more"
+    CANCEL = "cancel"
+    REMINDERS = "reminders"
+    END_REMINDER = "end_reminder"
+    SHELF = "shelf"
+    HOLDS = "holds"
+    FIRST_AID = "first_aid"
+    PICTURE = "picture"
+    CONCERN = "concern"
+    DISTURB = "disturb"
+    CARE = "care"
+    EXPORT = "export"
+    ERASE = "erase"
+    BACK = "back"
+    END_HANDOVER = "end_handover"
+    HANDOVERS = "handovers"
+    NEW_LINK = "new_link"
+    WHO_LOGGED = "who_logged"
+    NOTES = "notes"
+    PHOTOS = "photos"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Instruction:
+    """One thing wanted. ``tags`` are the animals it may be about: one, or several of which one is meant.
+
+    ``species`` is the scientific name where a species was named.
+    ``value`` is the new name, tag, place, zone or reminder in the keeper's own words; settings that
+    were understood come as ``units``, ``order``, ``at``, ``quiet`` and ``weekday``, Monday 0 (``None`` in
+    ``value`` and there: asked for, or of a delivery day that there is none). ``group`` are those for whom
+    work, as in ``value``, is to be done every so many ``days`` (``None``: twice a week); ``months`` the slow
+    ones, ``None`` where they were not said as months.
+    """
+
+    action: Action
+    tags: tuple[str, ...] = ()
+    value: str | None = None
+    species: str | None = None
+    newcomer: Newcomer | None = None
+    units: Units | None = None
+    order: DateOrder | None = None
+    at: time | None = None
+    quiet: tuple[time, time] | None = None
+    weekday: int | None = None
+    group: Group | None = None
+    days: int | None = None
+    months: SlowMonths | None = None

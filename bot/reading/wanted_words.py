@@ -1,0 +1,242 @@
+"""What each action makes of the words in the slots of its phrasing: animals, names, hours, days. Pure."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from datetime import time
+from typing import Final
+
+from bot.reading.how_often import every_days, group_said, months_said, twice_a_week
+from bot.reading.names import ShelfNames
+from bot.reading.names_alone import whom
+from bot.reading.newcomer import newcomer_from
+from bot.reading.photo_words import whose
+from bot.reading.phrasings import bare, folded, meaning, word_set
+from bot.reading.species_said import species_said
+from bot.reading.wanted import Action, Instruction
+from bot.terms import DateOrder, Stage, Units
+
+_LONGEST_NAME: Final = 60
+#: Longer than this many days is no schedule for a spider (common practice, no source).
+LONGEST_INTERVAL: Final = 60
+_TAG: Final = re.compile(r"[\w.\-/#]{1,16}")
+_IS_PURCHASE: Final = re.compile(r"(?<!\w)from(?!\w)|[€$£]|(?<!\w)(?:eur|usd|gbp)(?!\w)", re.I)
+
+
+Understand = Callable[[Action, re.Match[str], ShelfNames], Instruction | None]
+
+
+def _slot(found: re.Match[str], name: str) -> str | None:
+    return found.groupdict().get(name)
+
+
+def plain(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction:
+    """An action of which nothing more than a zone or a number is said."""
+    return Instruction(action=action, value=_slot(found, "zone") or _slot(found, "which"))
+
+
+def of_animal(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    """An action on an animal of the shelf, with its new name, tag or place where there is one."""
+    tags = whom(_slot(found, "who") or "", names)
+    value = _slot(found, "name") or _slot(found, "tag") or _slot(found, "place")
+    if not tags or (value is not None and len(value) > _LONGEST_NAME):
+        return None
+    if action is Action.MOVE and not (value and _is_place(value, names)):
+        return None
+    if action is Action.RETAG and not (value and _TAG.fullmatch(value)):
+        return None
+    return Instruction(action=action, tags=tags, value=value)
+
+
+def _settings(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
+    said = _slot(found, "units") or _slot(found, "order")
+    if said is None:
+        return Instruction(action=action)
+    if action is Action.UNITS:
+        units = meaning("units").get(folded(said))
+        return Instruction(action=action, units=Units(units)) if units else None
+    order = meaning("orders").get(folded(said))
+    return Instruction(action=action, order=DateOrder(order)) if order else None
+
+
+def _language(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
+    said = _slot(found, "language")
+    if said is None:
+        return Instruction(action=action)
+    language = meaning("languages").get(folded(said))
+    return Instruction(action=action, value=language) if language else None
+
+
+def _by_the_rule(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    who, work = _slot(found, "who") or "", meaning("works").get(folded(_slot(found, "work") or ""))
+    group = group_said(who, names)
+    tags = whom(who, names) if group is None else ()
+    return (
+        Instruction(action=action, tags=tags, value=work, group=group) if work and (tags or group) else None
+    )
+
+
+def _schedule(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    work, done = _slot(found, "work"), _slot(found, "done")
+    words = f"{_slot(found, 'who') or ''} {_slot(found, 'rest') or ''}".strip()
+    said = every_days(words)
+    called, days = said or (twice_a_week(words), None)
+    group = group_said(called, names) if called else None
+    tags = whom(called, names) if called and days and group is None else ()
+    if (group is None and len(tags) != 1) or (days is not None and not 1 <= days <= LONGEST_INTERVAL):
+        return None
+    value = meaning("works")[folded(work)] if work else meaning("works_asked")[folded(done or "")]
+    return Instruction(action=action, value=value, tags=tags, group=group, days=days)
+
+
+def _schedule_of(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    work = meaning("works_asked")[folded(_slot(found, "done") or "")]
+    group = group_said(_slot(found, "who") or "", names)
+    return Instruction(action=action, value=work, group=group) if group else None
+
+
+def _slow_months(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction:
+    first, last = _slot(found, "from"), _slot(found, "to")
+    return Instruction(action=action, months=months_said(first, last) if first and last else None)
+
+
+def scheduled_work(text: str) -> str | None:
+    """The work that a message begins with, where a schedule can be set for it: "feed", "water"."""
+    return meaning("works").get(folded(bare(text)).partition(" ")[0])
+
+
+def _picture(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    said, about = _slot(found, "who"), _slot(found, "chart")
+    tags = whom(said, names) if said else ()
+    kind = meaning("charts").get(folded(about)) if about else None
+    species = species_said(said, names) if said else None
+    if bool(tags or species) != bool(said) or bool(kind) != bool(about):
+        return None
+    return Instruction(action=action, tags=tags, value=kind, species=species)
+
+
+def _photos(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    said = _slot(found, "rest")
+    tags, when = whose(said, names) if said else ((), _slot(found, "when"))
+    return Instruction(action=action, tags=tags, value=when) if bool(tags) == bool(said) else None
+
+
+def _notes(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    species = species_said(_slot(found, "who") or "", names)
+    return Instruction(action=action, species=species) if species else None
+
+
+def _concern(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    said = _slot(found, "who")
+    tags = whom(said, names) if said else ()
+    return Instruction(action=action, tags=tags) if bool(tags) == bool(said) else None
+
+
+def _who_logged(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    said, verb = _slot(found, "who"), _slot(found, "verb")
+    tags = whom(said, names) if said else ()
+    kind = meaning("logged").get(folded(verb)) if verb else None
+    fits = bool(tags) == bool(said) and bool(kind) == bool(verb)
+    return Instruction(action=action, tags=tags, value=kind) if fits else None
+
+
+def _hours(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
+    at, start, end = _slot(found, "at"), _slot(found, "from"), _slot(found, "to")
+    if at is not None:
+        moment = wall_time(at)
+        return Instruction(action=action, at=moment, value=at) if moment else None
+    if start is None or end is None:
+        never = (time(0), time(0)) if action is Action.QUIET else None
+        return Instruction(action=action, quiet=never)
+    first, last = wall_time(start), wall_time(end)
+    return Instruction(action=action, quiet=(first, last)) if first and last else None
+
+
+def _delivery(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
+    said = _slot(found, "weekday")
+    if said is None:
+        return Instruction(action=action)
+    weekday = meaning("weekdays").get(folded(said))
+    return Instruction(action=action, weekday=int(weekday)) if weekday is not None else None
+
+
+def _add(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    rest = _slot(found, "rest") or ""
+    name = _slot(found, "newname")
+    if name is not None and not (name.isalpha() and name[0].isupper() and not whom(name, names)):
+        return None
+    rest = name or rest
+    if _IS_PURCHASE.search(rest):
+        return None
+    word = _slot(found, "stage")
+    newcomer = newcomer_from(rest)
+    if word is not None:
+        stage = Stage(meaning("stages")[folded(word)])
+        newcomer = replace(newcomer, stage=newcomer.stage or stage)
+    return Instruction(action=action, newcomer=newcomer)
+
+
+UNDERSTAND: Final[Mapping[Action, Understand]] = {
+    Action.ADD: _add,
+    Action.RENAME: of_animal,
+    Action.RETAG: of_animal,
+    Action.MOVE: of_animal,
+    Action.RETIRE: of_animal,
+    Action.BY_THE_RULE: _by_the_rule,
+    Action.SCHEDULE: _schedule,
+    Action.SCHEDULE_OF: _schedule_of,
+    Action.SLOW_MONTHS: _slow_months,
+    Action.PICTURE: _picture,
+    Action.CONCERN: _concern,
+    Action.DISTURB: _concern,
+    Action.CARE: _concern,
+    Action.WHO_LOGGED: _who_logged,
+    Action.NOTES: _notes,
+    Action.PHOTOS: _photos,
+    Action.UNITS: _settings,
+    Action.DATE_ORDER: _settings,
+    Action.LANGUAGE: _language,
+    Action.DAY_STARTS: _hours,
+    Action.ROUND_TIME: _hours,
+    Action.QUIET: _hours,
+    Action.DELIVERY: _delivery,
+}
+
+
+# --- tags, places, times -----------------------------------------------------------------------
+
+
+def is_tag(text: str) -> bool:
+    """Whether words can be a tag: a few letters, digits and marks without a blank."""
+    return _TAG.fullmatch(text.strip()) is not None
+
+
+def _is_place(words: str, names: ShelfNames) -> bool:
+    """A place that the shelf has, or words that begin with what a place is called."""
+    first = folded(words).split()[0]
+    return first in word_set("places") or folded(words) in map(folded, names.places)
+
+
+_HOUR: Final = re.compile(
+    r"(?P<hour>\d{1,2})(?:\s*[:.h]\s*(?P<minute>\d{2})?)?\s*(?P<half>am|pm|a\.m\.|p\.m\.)?(?:\s*(?:o'clock|hours|h))?",
+    re.I,
+)
+_NOON: Final = {"noon": time(12), "midday": time(12), "midnight": time(0)}
+
+
+def wall_time(words: str) -> time | None:
+    """A time of day: ``8``, ``7:30``, ``20.15``, ``8 pm``, ``noon``; ``None`` for anything else."""
+    said = folded(words)
+    if said in _NOON:
+        return _NOON[said]
+    found = _HOUR.fullmatch(said)
+    if found is None:
+        return None
+    hour, minute = int(found["hour"]), int(found["minute"] or 0)
+    half = (found["half"] or "")[:1]
+    if half and not 1 <= hour <= 12:
+        return None
+    hour = hour % 12 + 12 * (half == "p") if half else hour
+    return time(hour, minute) if hour < 24 and minute < 60 else None
