@@ -82,6 +82,8 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, now: datetime) -> Acc
 
 def _of_one_matter(account: Account) -> None:
     """ "molted, looks great": that she is well is told with what happened, and is no look of its own."""
+    if len(account.drafts) < 2:
+        return
     told_of = {t for d in account.drafts if not d.only_well for t in d.tags}
     mature = {d.tags for d in account.drafts if d.kind is Kind.MATURED}
     account.drafts = [

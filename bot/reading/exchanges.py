@@ -74,6 +74,8 @@ def _came(items: Sequence[Item], at: int) -> tuple[CameFor, int] | None:
 
 def priced(items: Sequence[Item]) -> list[Item]:
     """The items with bare numbers behind "for" as money, once a price was said: "25 euro and … for 40"."""
+    if not any(i.cat == "A" and i.val.dimension == "money" for i in items):
+        return list(items)
     money: AmountSpan | None = None
     out: list[Item] = []
     for place, item in enumerate(items):

@@ -29,7 +29,7 @@ def _owned_number(tokens: Sequence[Token], at: int) -> bool:
 
 def heading_dash(items: Sequence[Item], item: Item, tokens: Sequence[Token]) -> bool:
     """Whether a hyphen stands as a dash behind a heading: "ate - Ink, Mole"."""
-    return item.text == "-" and _spaced(tokens, item.i) and _heads(items, item)
+    return _spaced(tokens, item.i) and _heads(items, item)
 
 
 def _heads(items: Sequence[Item], dash: Item) -> bool:
@@ -48,6 +48,8 @@ def _spaced(tokens: Sequence[Token], at: int) -> bool:
 
 def inner_mark(item: Item, tokens: Sequence[Token]) -> bool:
     """The stroke of "w/", and a hyphen within a word; one between digits may stand for "to": "A1-A4"."""
+    if item.cat not in "MU":
+        return False
     at = item.i
     if item.text == "/" and at and tokens[at - 1].key == "w":
         return True

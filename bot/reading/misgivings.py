@@ -92,9 +92,10 @@ def _last_in(frame: Frame, at: int) -> bool:
 
 def _of_something_else(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink jumped 15 cm", "Ink's tub is 15 cm deep": no measure of hers."""
+    if draft.kind is not Kind.MEASURED or frame.flags & {"span", "carapace", "weight"}:
+        return None
     kinds = {s.group.kind for _, i in frame.verbs for s in i.senses.values() if s.group.kind is not None}
-    measures = frame.flags & {"span", "carapace", "weight"} or kinds - FEEDING
-    if draft.kind is not Kind.MEASURED or measures:
+    if kinds - FEEDING:
         return None
     items = frame.clause.items
     things = [b.text for a, b in pairwise(items) if a.cat == "S" and a.owns and "noun" in b.senses]

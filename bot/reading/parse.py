@@ -171,7 +171,7 @@ class Message:
         found = found_in(text.plain, tokens, self.names, now=self.now, settings=self.settings, facing=facing)
         items = [i for i in items_of(tokens, found, self.lexicon) if not inner_mark(i, tokens)]
         for item in items:
-            if heading_dash(items, item, tokens):
+            if item.text == "-" and heading_dash(items, item, tokens):
                 item.val = "gap"
         items = settle_names(mended(_without_list_numbers(items), self.names), self.names)
         items = told_apart(corrected(grouped(exchanged(priced(items)), self.names)), self.names)

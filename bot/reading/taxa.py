@@ -21,6 +21,7 @@ class Taxa:
     phrases: Mapping[tuple[str, ...], str | None]
     longest: Mapping[str, int]
     genera: frozenset[str]
+    firsts: frozenset[str]
 
     def find(
         self, tokens: Sequence[Token], at: int, known: Callable[[str], object] = lambda _word: None
@@ -31,6 +32,8 @@ class Taxa:
         The name is ``None`` where a trade name is used for more than one species.
         """
         key = tokens[at].key
+        if key not in self.firsts:
+            return None
         longest = self.longest.get(key)
         found: tuple[int, str | None] | None = None
         if longest is not None:
@@ -81,4 +84,4 @@ def taxa() -> Taxa:
     longest: dict[str, int] = {}
     for form in phrases:
         longest[form[0]] = max(longest.get(form[0], 0), len(form))
-    return Taxa(phrases, longest, frozenset(genera))
+    return Taxa(phrases, longest, frozenset(genera), frozenset(longest) | genera)

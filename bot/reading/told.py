@@ -96,8 +96,11 @@ def _people(message: Message, frame: Frame) -> None:
     items = frame.clause.items
     _giver(message, frame)
     for place, item in enumerate(items):
+        if _LEADS.isdisjoint(item.senses):
+            continue
+        goes_to = "verb" in item.senses and _leads_to(item)
         for cat in ("to", "from", "with"):
-            if cat in item.senses or _ends_with(item, cat) or (cat == "from" and _at_a_market(items, place)):
+            if cat in item.senses or goes_to == cat or (cat == "from" and _at_a_market(items, place)):
                 words = _words_after(message, items, place + 1)
                 if words and cat == "from":
                     frame.from_words = frame.from_words or words
@@ -108,7 +111,7 @@ def _people(message: Message, frame: Frame) -> None:
 def _somebody_elses(frame: Frame) -> None:
     """ "Marta's rosie molted": an animal of that sort, but not of this shelf."""
     items = frame.clause.items
-    for owner, animal in pairwise(items):
+    for owner, animal in pairwise(items) if frame.unknown and frame.refs else ():
         theirs = owner.cat == "U" and owner.owns and animal.cat == "S"
         if theirs and animal.val.how not in _EXACT and animal.val.how != "place":
             frame.flags.add("stranger")
@@ -117,6 +120,8 @@ def _somebody_elses(frame: Frame) -> None:
 def _giver(message: Message, frame: Frame) -> None:
     """Who stands before "sold me a sling", and before "took Ink for 25 euro"."""
     items = frame.clause.items
+    if items[0].cat != "U":
+        return
     at = next((n for n, i in enumerate(items) if "verb" in i.senses), 0)
     if (
         not at
@@ -133,15 +138,20 @@ def _giver(message: Message, frame: Frame) -> None:
         frame.flags.add("goes to them")
 
 
-def _ends_with(item: Item, cat: str) -> bool:
-    """ "has gone to", "lives with", "bought by": the verb's own last word leads to a person."""
+def _leads_to(item: Item) -> str:
+    """ "has gone to", "home from", "bought by": how a verb's own last word leads to a person, if it does."""
+    last = item.text.rpartition(" ")[2]
+    if last not in _LAST_WORDS:
+        return ""
     kinds = {s.group.kind for s in item.senses.values()}
-    last = item.text.split()[-1]
-    if cat == "from":
-        return Kind.ACQUIRED in kinds and last == "from"
-    return Kind.LEFT in kinds and cat == "to" and last in {"to", "with", "by"}
+    if last == "from":
+        return "from" if Kind.ACQUIRED in kinds else ""
+    return "to" if Kind.LEFT in kinds else ""
 
 
+#: Senses of the words that may stand before a person or a place.
+_LEADS: Final = frozenset({"to", "from", "with", "on", "verb"})
+_LAST_WORDS: Final = frozenset({"to", "with", "by", "from"})
 _TO_ME: Final = frozenset({"me", "us"})
 
 

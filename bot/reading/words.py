@@ -181,6 +181,7 @@ class Layer:
 
     phrases: Mapping[tuple[str, ...], tuple[Sense, ...]]
     longest: Mapping[str, int]
+    openings: frozenset[tuple[str, ...]]
 
     def senses(self, word: str) -> tuple[Sense, ...]:
         """The senses of a single word, none if it is not known."""
@@ -206,7 +207,7 @@ class Layer:
             senses = self.phrases.get(said)
             if senses:
                 found = place + 1, senses
-            if len(said) == longest:
+            if said not in self.openings:
                 break
         return found
 
@@ -318,7 +319,8 @@ def _layer(groups: Sequence[Group], short_forms: set[str]) -> Layer:
             if all(_meant(s.group) != _meant(group) for s in senses):
                 senses.append(Sense(group.is_, phrase, group))
             longest[keys[0]] = max(longest.get(keys[0], 0), len(keys))
-    return Layer({keys: tuple(senses) for keys, senses in phrases.items()}, longest)
+    openings = frozenset(keys[:n] for keys in phrases for n in range(1, len(keys)))
+    return Layer({keys: tuple(senses) for keys, senses in phrases.items()}, longest, openings)
 
 
 def _meant(group: Group) -> tuple[object, ...]:
