@@ -3,18 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, Final
+from typing import Final
 
-from bot.reading.clauses import clauses_of
-from bot.reading.frames import Frame
-from bot.reading.items import Item, Ref
-from bot.reading.kinds import verdict_on
-from bot.reading.model import About, Amend, Ask, Option, Reading, ReadingKind
+from bot.reading.amend_values import change, denied, sort_of
+from bot.reading.items import Item
+from bot.reading.model import FEEDING, Amend, Reading, ReadingKind
 from bot.reading.parse import Message
-from bot.reading.taken_apart import frame_of
 
-#: Words that a correction of who it was does not need: "no eggs from Pit yet" is none.
-_NO_CORRECTION: Final = frozenset({"noun", "undone", "from", "still", "future", "cond"})
 _TAKES_BACK: Final = frozenset({"undo", "amend", "chat"})
 
 
@@ -25,18 +20,61 @@ def amended(message: Message) -> Reading | None:
     rest = _after_cues(message)
     if rest is None:
         rest = _before_regret(message)
-    return _change(message, rest) if rest is not None else None
+    if rest is None:
+        rest = _contrasting(message)
+    return change(message, rest) if rest is not None else None
 
 
 def _before_regret(message: Message) -> range | None:
-    """ "Sunny, not Ink, sorry": what stands before the regret at the end, where something is denied."""
+    """ "Sunny, not Ink, sorry", "she took two actually", "span was 8 cm, typo": what is before the regret."""
     last = max((t for t in range(len(message.tokens)) if message.tokens[t].kind != "mark"), default=0)
     at = next((t for t in range(1, last + 1) if _amends(message, t) and message.cues[t][0] > last), None)
     if at is None or _amends(message, 0):
         return None
     items = message.items([range(at)])
-    denied = any(i.cat == "X" or _denied(items, n, opens=False) for n, i in enumerate(items))
-    return range(at) if denied else None
+    put_right = any(i.cat == "X" or denied(items, n, opens=False) for n, i in enumerate(items))
+    return range(at) if put_right or _of_the_last(message, items, at) else None
+
+
+#: Small words that stand for what was just told: "it was 8 cm, typo", "only two of them, sorry".
+_OF_THE_LAST: Final = frozenset({"pron", "the", "span", "weight", "carapace", "temp", "humid"})
+
+
+def _of_the_last(message: Message, items: Sequence[Item], at: int) -> bool:
+    """Whether words before a regret are about what was told last: nobody is named in them, and no day."""
+    said = [i for i in items if i.cat != "M"]
+    if not said or any(i.cat in "SXUT" for i in said) or message.tokens[-1].text == "?":
+        return False
+    values = any(i.cat in "AN" or not {"prey", "size"}.isdisjoint(i.senses) for i in said)
+    verbs = [s.group for i in said for c, s in i.senses.items() if c == "verb" and not s.group.noun]
+    of_a_meal = bool(verbs) and all(group.kind in FEEDING for group in verbs)
+    own = {s.words for at_ in (at,) for s in message.cues[at_][1]} & _OWN_REGRET
+    return not _OF_THE_LAST.isdisjoint(said[0].senses) and (
+        of_a_meal or (values and (not verbs or bool(own)))
+    )
+
+
+#: Regrets that are about the writing, so that what is before them is surely put right.
+_OWN_REGRET: Final = frozenset({"typo", "my mistake", "my bad", "i typed it wrong", "i got that wrong"})
+
+
+def _contrasting(message: Message) -> range | None:
+    """ "yesterday, not today", "roach not cricket": nothing but one thing put in another's place."""
+    everything = range(len(message.tokens))
+    if len(everything) > _LONGEST_CONTRAST:
+        return None
+    items = [i for i in message.items([everything]) if i.cat != "M"]
+    if len(items) > 1 and items[-1].cat == "X" and items[-1].text.startswith("not ") and items[0].cat == "S":
+        return everything if len(items) == 2 and len(items[0].val.tags) == 1 else None  # "Dottie, not Dot"
+    said = [i for i in items if not {"a", "the"} & set(i.senses)]
+    values = [i for i in said if sort_of(i)]
+    nots = [i for i in said if "neg" in i.senses and i.text == "not"]
+    one_sort = len({sort_of(i) for i in values}) == 1
+    alone = len(said) == 3 and len(values) == 2 and len(nots) == 1 and nots[0] is not said[-1]
+    return everything if alone and one_sort else None
+
+
+_LONGEST_CONTRAST: Final = 12
 
 
 def _says_more(message: Message) -> bool:
@@ -48,16 +86,25 @@ def _says_more(message: Message) -> bool:
         for t in range(at, end)
     }
     items = message.items([range(len(message.tokens))])
-    return any(i.cat in "SDAUNT" or "prey" in i.senses for i in items if i.i not in spoken)
+    return any(
+        (i.cat in "SDAUNT" and i.text not in _YOU) or "prey" in i.senses for i in items if i.i not in spoken
+    )
+
+
+#: The bot, spoken to.
+_YOU: Final = frozenset({"you", "u"})
 
 
 def _after_cues(message: Message) -> range | None:
     """What follows the words that say that something was wrong, if the message begins with such."""
-    at = next((t for t in range(len(message.tokens)) if message.tokens[t].kind != "mark"), 0)
+    at = next((t for t in range(len(message.tokens)) if not _interjected(message, t)), 0)
+    at = _after_taking_back(message, at)
     if not _amends(message, at):
         return None
     account = message.lexicon.account.find(message.tokens, message.keys, at)
-    if account is not None and account[0] >= message.cues[at][0] and any(s.cat == "verb" for s in account[1]):
+    end = message.cues[at][0]
+    tells = account is not None and account[0] >= end and any(s.cat == "verb" for s in account[1])
+    if tells and not _goes_on_with_a_pronoun(message, end):
         return None
     if account is not None and account[0] > message.cues[at][0] and any(s.cat == "neg" for s in account[1]):
         return None  # "no sign of Mole"
@@ -69,142 +116,31 @@ def _after_cues(message: Message) -> range | None:
     return rest
 
 
+def _after_taking_back(message: Message, at: int) -> int:
+    """ "undo that, it was Ink": the correction behind the words that take back; ``at`` where there is none."""
+    end, senses = message.cues.get(at, (at, ()))
+    if not any(s.cat == "undo" for s in senses):
+        return at
+    while end < len(message.tokens) and message.tokens[end].kind == "mark":
+        end += 1
+    return end if _amends(message, end) else at
+
+
+def _interjected(message: Message, at: int) -> bool:
+    """A mark, or a word that only draws breath: "oh that was Thursday"."""
+    if message.tokens[at].kind == "mark":
+        return True
+    return message.keys[at] in _BREATHS and not _amends(message, at)
+
+
+_BREATHS: Final = frozenset({"oh", "ah", "eh", "um", "uh", "erm", "hmm", "ok", "okay", "so", "and", "well"})
+
+
+def _goes_on_with_a_pronoun(message: Message, at: int) -> bool:
+    """ "nope she spat it out" denies what was told, "nope" alone is an outcome."""
+    senses = message.lexicon.account.senses(message.keys[at]) if at < len(message.keys) else ()
+    return any(s.cat == "pron" for s in senses)
+
+
 def _amends(message: Message, at: int) -> bool:
     return any(s.cat == "amend" for s in message.cues.get(at, (0, ()))[1])
-
-
-def _change(message: Message, rest: range) -> Reading | None:
-    items = _affirmed(message, message.items([rest]), rest)
-    frames = [frame_of(c) for c in clauses_of(items)]
-    named = [i.val for k, i in enumerate(items) if i.cat == "S" and not (k and "neg" in items[k - 1].senses)]
-    if named and any(f.verbs for f in frames):
-        ask = Ask(about=About.KIND, doubt="new_or_change", words=message.source.plain.strip())
-        return Reading(reading=ReadingKind.ASK, ask=ask)
-    if named and any(i.cat == "W" and _NO_CORRECTION & set(i.senses) for i in items):
-        return None
-    if any(i.cat == "X" and _excepts(message, i) for i in items):
-        return None  # "no eaters on shelf B bar Dot"
-    doubt = _in_doubt(message, frames, named)
-    if doubt is not None:
-        return doubt
-    changes: dict[str, Any] = {}
-    for frame in frames:
-        for span in frame.days:
-            changes.update({k: v for k, v in (("day", span.day), ("time", span.time)) if v is not None})
-    if named:
-        changes["specimens"] = message.names.in_order(t for r in named for t in r.tags)
-    _food(frames, changes)
-    sizes = {i.senses["size"].group.size for i in items if "size" in i.senses}
-    if len(sizes) == 1 and not any(f.meals for f in frames):
-        changes["size"] = sizes.pop()
-    _amounts(frames, changes)
-    for frame in frames:
-        verdict = verdict_on(frame)
-        if verdict.state == "told" and frame.verbs:
-            changes["kind"] = verdict.kinds[0]
-    return (
-        Reading(reading=ReadingKind.AMEND, amend=Amend(action="change", changes=changes)) if changes else None
-    )
-
-
-def _excepts(message: Message, item: Item) -> bool:
-    """Whether an exception is one by its first word, and no denial: "bar Dot", not "not Dot"."""
-    return any(s.cat == "except" for s in message.lexicon.account.senses(message.keys[item.i]))
-
-
-def _affirmed(message: Message, items: Sequence[Item], rest: range) -> list[Item]:
-    """The items without those right behind a "not": "2.5 not 25", "not Pit - Pitch"."""
-    before = message.lexicon.account.senses(message.keys[rest.start - 1]) if rest.start else ()
-    denies = any(s.cat == "neg" for s in before)
-    return [item for place, item in enumerate(items) if not _denied(items, place, opens=denies)]
-
-
-def _denied(items: Sequence[Item], place: int, *, opens: bool) -> bool:
-    """Whether a "not" stands right before an item, and another of its sort is affirmed."""
-    sort = _sort(items[place])
-    if not sort:
-        return False
-    before = place - 1
-    while before >= 0 and "a" in items[before].senses:
-        before -= 1
-    if before < 0:
-        return opens and any(n != place and _sort(i) == sort for n, i in enumerate(items))
-    return "neg" in items[before].senses and "verb" not in items[before].senses
-
-
-def _sort(item: Item) -> str:
-    """What may be put in another's place: an animal, a number, an amount, a day, a feeder, a size."""
-    if item.cat in {"N", "A", "S", "D"}:
-        return item.cat
-    return next((c for c in ("prey", "size") if c in item.senses), "")
-
-
-def _in_doubt(message: Message, frames: Sequence[Frame], named: Sequence[Ref]) -> Reading | None:
-    if len({n.value for frame in frames for n in frame.loose}) > 1:
-        return Reading(reading=ReadingKind.ASK, ask=Ask(about=About.AMOUNT, doubt="two_values"))
-    for frame in frames:
-        for span in frame.days:
-            if span.doubt or (span.day is not None and span.day > message.now.date()):
-                return Reading(
-                    reading=ReadingKind.ASK, ask=Ask(about=About.DAY, doubt=str(span.doubt or "future_day"))
-                )
-        if any(m.doubt for m in frame.meals) or any(n.doubt for n in frame.loose):
-            return Reading(reading=ReadingKind.ASK, ask=Ask(about=About.AMOUNT, doubt="how_many"))
-    for ref in named:
-        if not ref.sure:
-            options = tuple(
-                Option(
-                    value=t,
-                    reading=Reading(
-                        reading=ReadingKind.AMEND, amend=Amend(action="change", changes={"specimens": (t,)})
-                    ),
-                )
-                for t in ref.tags
-            )
-            ask = Ask(
-                about=About.SPECIMEN, doubt=ref.doubt, words=ref.words, choices=ref.tags, options=options
-            )
-            return Reading(reading=ReadingKind.ASK, ask=ask)
-    return None
-
-
-def _food(frames: Sequence[Frame], changes: dict[str, Any]) -> None:
-    for frame in frames:
-        for meal in frame.meals:
-            if "prey" in changes or ("size" in changes and meal.prey is None):
-                continue
-            if meal.prey is not None:
-                changes["prey"] = meal.prey
-            if meal.count is not None and not (meal.count == 1 and "a" in frame.flags):
-                changes["count"] = meal.count
-            if meal.size is not None:
-                changes["size"] = meal.size
-        for number in frame.loose:
-            if number.value is not None:
-                changes.setdefault("count", int(number.value))
-
-
-def _amounts(frames: Sequence[Frame], changes: dict[str, Any]) -> None:
-    for frame in frames:
-        for _, amount in frame.amounts:
-            name, factor = _FIELD.get(amount.dimension, ("", 1))
-            if amount.dimension == "length" and "carapace" in frame.flags:
-                name, factor = "carapace_mm", 10
-            if name:
-                changes[name] = amount.value * factor
-            if amount.dimension == "money":
-                changes.update(price=amount.value, currency=amount.currency)
-
-
-_FIELD: Final = {
-    "length": ("span_cm", 1),
-    "weight": ("weight_g", 1),
-    "volume": ("ml", 1000),
-    "temperature": ("temp_c", 1),
-    "humidity": ("humidity_pct", 1),
-}
-
-
-def words_of(items: Sequence[Item]) -> str:
-    """The words of items."""
-    return " ".join(i.text for i in items)

@@ -1,0 +1,171 @@
+"""What a correction puts in place of the last entry's fields: "a roach, not a cricket", "make it Tuesday"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, Final
+
+from bot.reading.clauses import clauses_of
+from bot.reading.frames import Frame
+from bot.reading.items import Item, Ref
+from bot.reading.kinds import Verdict, verdict_on
+from bot.reading.model import About, Amend, Ask, Option, Reading, ReadingKind
+from bot.reading.parse import Message
+from bot.reading.question_ideas import ideas_in
+from bot.reading.taken_apart import frame_of
+from bot.terms import Kind
+
+#: Words that a correction of who it was does not need: "no eggs from Pit yet" is none.
+_NO_CORRECTION: Final = frozenset({"noun", "undone", "from", "still", "future", "cond"})
+
+
+def change(message: Message, rest: range) -> Reading | None:
+    """The change that a part of a message says, ``None`` where it says none."""
+    items = _affirmed(message, message.items([rest]), rest)
+    frames = [frame_of(c) for c in clauses_of(items)]
+    named = [i.val for k, i in enumerate(items) if i.cat == "S" and not (k and "neg" in items[k - 1].senses)]
+    if named and any(f.verbs for f in frames):
+        ask = Ask(about=About.KIND, doubt="new_or_change", words=message.source.plain.strip())
+        return Reading(reading=ReadingKind.ASK, ask=ask)
+    if named and any(i.cat == "W" and _NO_CORRECTION & set(i.senses) for i in items):
+        return None
+    if any(i.cat == "X" and _excepts(message, i) for i in items):
+        return None  # "no eaters on shelf B bar Dot"
+    doubt = _in_doubt(message, frames, named)
+    if doubt is not None:
+        return doubt
+    changes = _said(message, items, frames, named) or _called(message, rest)
+    return (
+        Reading(reading=ReadingKind.AMEND, amend=Amend(action="change", changes=changes)) if changes else None
+    )
+
+
+def _said(
+    message: Message, items: Sequence[Item], frames: Sequence[Frame], named: Sequence[Ref]
+) -> dict[str, Any]:
+    changes: dict[str, Any] = {}
+    for frame in frames:
+        for span in frame.days:
+            changes.update({k: v for k, v in (("day", span.day), ("time", span.time)) if v is not None})
+    if named:
+        changes["specimens"] = message.names.in_order(t for r in named for t in r.tags)
+    _food(frames, changes)
+    sizes = {i.senses["size"].group.size for i in items if "size" in i.senses}
+    if len(sizes) == 1 and not any(f.meals for f in frames):
+        changes["size"] = sizes.pop()
+    _amounts(frames, changes)
+    for frame in frames:
+        verdict = verdict_on(frame)
+        if verdict.state == "told" and frame.verbs and not _only_served(verdict, changes):
+            changes["kind"] = verdict.kinds[0]
+    return changes
+
+
+def _only_served(verdict: Verdict, changes: dict[str, Any]) -> bool:
+    """ "she took two actually": how many it was; that she ate was told before."""
+    of_a_meal = set(verdict.kinds) <= {Kind.FED} and all(group.weak for group in verdict.groups)
+    return of_a_meal and not {"count", "prey"}.isdisjoint(changes)
+
+
+def _called(message: Message, rest: range) -> dict[str, Any]:
+    """ "call it a refusal": the kind that a noun names."""
+    kinds = {kind for _, kind in ideas_in(message, rest, set(), set(), range(0)).kinds}
+    return {"kind": kinds.pop()} if len(kinds) == 1 else {}
+
+
+def _excepts(message: Message, item: Item) -> bool:
+    """Whether an exception is one by its first word, and no denial: "bar Dot", not "not Dot"."""
+    return any(s.cat == "except" for s in message.lexicon.account.senses(message.keys[item.i]))
+
+
+def _affirmed(message: Message, items: Sequence[Item], rest: range) -> list[Item]:
+    """The items without those right behind a "not": "2.5 not 25", "not Pit - Pitch"."""
+    before = message.lexicon.account.senses(message.keys[rest.start - 1]) if rest.start else ()
+    denies = any(s.cat == "neg" for s in before)
+    return [item for place, item in enumerate(items) if not denied(items, place, opens=denies)]
+
+
+def denied(items: Sequence[Item], place: int, *, opens: bool) -> bool:
+    """Whether a "not" stands right before an item, and another of its sort is affirmed."""
+    sort = sort_of(items[place])
+    if not sort:
+        return False
+    before = place - 1
+    while before >= 0 and "a" in items[before].senses:
+        before -= 1
+    if before < 0:
+        return opens and any(n != place and sort_of(i) == sort for n, i in enumerate(items))
+    return "neg" in items[before].senses and "verb" not in items[before].senses
+
+
+def sort_of(item: Item) -> str:
+    """What may be put in another's place: an animal, a number, an amount, a day, a feeder, a size."""
+    if item.cat in {"N", "A", "S", "D"}:
+        return item.cat
+    return next((c for c in ("prey", "size") if c in item.senses), "")
+
+
+def _in_doubt(message: Message, frames: Sequence[Frame], named: Sequence[Ref]) -> Reading | None:
+    if len({n.value for frame in frames for n in frame.loose}) > 1:
+        return Reading(reading=ReadingKind.ASK, ask=Ask(about=About.AMOUNT, doubt="two_values"))
+    for frame in frames:
+        for span in frame.days:
+            if span.doubt or (span.day is not None and span.day > message.now.date()):
+                return Reading(
+                    reading=ReadingKind.ASK, ask=Ask(about=About.DAY, doubt=str(span.doubt or "future_day"))
+                )
+        if any(m.doubt for m in frame.meals) or any(n.doubt for n in frame.loose):
+            return Reading(reading=ReadingKind.ASK, ask=Ask(about=About.AMOUNT, doubt="how_many"))
+    for ref in named:
+        if not ref.sure:
+            options = tuple(
+                Option(
+                    value=t,
+                    reading=Reading(
+                        reading=ReadingKind.AMEND, amend=Amend(action="change", changes={"specimens": (t,)})
+                    ),
+                )
+                for t in ref.tags
+            )
+            ask = Ask(
+                about=About.SPECIMEN, doubt=ref.doubt, words=ref.words, choices=ref.tags, options=options
+            )
+            return Reading(reading=ReadingKind.ASK, ask=ask)
+    return None
+
+
+def _food(frames: Sequence[Frame], changes: dict[str, Any]) -> None:
+    for frame in frames:
+        for meal in frame.meals:
+            if "prey" in changes or ("size" in changes and meal.prey is None):
+                continue
+            if meal.prey is not None:
+                changes["prey"] = meal.prey
+            if meal.count is not None and not (meal.count == 1 and "a" in frame.flags):
+                changes["count"] = meal.count
+            if meal.size is not None:
+                changes["size"] = meal.size
+        for number in frame.loose:
+            if number.value is not None:
+                changes.setdefault("count", int(number.value))
+
+
+def _amounts(frames: Sequence[Frame], changes: dict[str, Any]) -> None:
+    for frame in frames:
+        for _, amount in frame.amounts:
+            name, factor = _FIELD.get(amount.dimension, ("", 1))
+            if amount.dimension == "length" and "carapace" in frame.flags:
+                name, factor = "carapace_mm", 10
+            if name:
+                changes[name] = amount.value * factor
+            if amount.dimension == "money":
+                changes.update(price=amount.value, currency=amount.currency)
+
+
+_FIELD: Final = {
+    "length": ("span_cm", 1),
+    "weight": ("weight_g", 1),
+    "volume": ("ml", 1000),
+    "temperature": ("temp_c", 1),
+    "humidity": ("humidity_pct", 1),
+}
