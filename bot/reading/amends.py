@@ -117,7 +117,7 @@ def _after_cues(message: Message) -> range | None:
 
 
 def _after_taking_back(message: Message, at: int) -> int:
-    """ "undo that, it was Ink": the correction behind the words that take back; ``at`` where there is none."""
+    """ "undo that, it was Ink": where the correction begins behind the words that take back; else ``at``."""
     end, senses = message.cues.get(at, (at, ()))
     if not any(s.cat == "undo" for s in senses):
         return at

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.marks import HARD, LIST_MARKS
@@ -47,6 +48,8 @@ def _excepts(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
         _, end = _list_of(items, at + 1)
         acts = end < len(items) and _tells(items[end])
         return not (acts and _verb_since(before))
+    if item.text == "without":
+        return group is not None
     return "neg" in item.senses and item.text == "not" and bool(before) and any(x.cat == "S" for x in before)
 
 
@@ -78,17 +81,24 @@ def _list_of(items: Sequence[Item], at: int, *, whole: bool = False) -> tuple[li
     """The names of a list, and the place after it. ``whole``: its last name belongs to no verb behind it."""
     refs: list[Ref] = []
     place = at
-    while place < len(items) and items[place].cat == "S":
+    while place < len(items) and items[place].cat == "S" and not _takes_in(items[place].val, refs):
         refs.append(items[place].val)
         place += 1
         if (
             place + 1 < len(items)
             and items[place + 1].cat == "S"
+            and not _takes_in(items[place + 1].val, refs)
             and _joins(items[place])
             and (whole or not _acts_after(items, place + 1))
         ):
             place += 1
     return refs, place
+
+
+def _takes_in(group: Ref, refs: Sequence[Ref]) -> bool:
+    """ "bar Mole, everyone on C ate": a group that those before belong to is no further one of them."""
+    tags = {tag for ref in refs for tag in ref.tags}
+    return bool(tags) and tags < set(group.tags)
 
 
 def _joins(item: Item) -> bool:
@@ -97,3 +107,78 @@ def _joins(item: Item) -> bool:
 
 def _acts_after(items: Sequence[Item], place: int) -> bool:
     return place + 1 < len(items) and _tells(items[place + 1]) and "except" not in items[place + 1].senses
+
+
+def beside_their_group(items: list[Item]) -> list[Item]:
+    """The items with each exception that stands apart put beside its group.
+
+    "Fed the adults a dubia each, all but Mole" and "bar Mole, everyone on C ate" say the same as "the adults
+    but Mole". In a heading ("shelf C minus Mole: …") the group itself becomes smaller.
+    """
+    if not any(item.cat == "X" for item in items):
+        return items
+    out = list(items)
+    for item in items:
+        if item.cat == "X":
+            _put_beside(out, item)
+    return out
+
+
+def _put_beside(items: list[Item], exception: Item) -> None:
+    place = next(k for k, item in enumerate(items) if item is exception)
+    start, end = _run_around(items, place)
+    if place and items[place - 1].cat == "S":
+        if end < len(items) and items[end].text == ":" and end == place + 1:
+            items[place - 1 : place + 1] = [_smaller(items[place - 1], exception)]
+        return
+    if start is None:
+        return
+    group = _its_group(items, exception, range(start - 1, -1, -1)) if start else None
+    if group is not None:
+        items[start - 1 : end] = []  # with the mark before it
+        items.insert(group + 1, exception)
+        return
+    following = _its_group(items, exception, range(place + 1, len(items))) if start == 0 else None
+    if following is not None:
+        items.insert(following + 1, exception)
+        items[: end + 1 if end < len(items) and items[end].cat == "M" else end] = []
+
+
+def _run_around(items: Sequence[Item], place: int) -> tuple[int | None, int]:
+    """Where the words begin and end that belong to an exception alone; ``None`` where others stand there."""
+    start, end = place, place + 1
+    while start and _carries_on(items[start - 1]):
+        start -= 1
+    while end < len(items) and _carries_on(items[end]):
+        end += 1
+    opens = start == 0 or (items[start - 1].cat == "M" and items[start - 1].text in _PARTS)
+    closes = end == len(items) or items[end].cat == "M" or start == 0
+    return (start if opens and closes else None), end
+
+
+def _carries_on(item: Item) -> bool:
+    return item.cat == "W" and "verb" not in item.senses and not _CARRIES_ON.isdisjoint(item.senses)
+
+
+_CARRIES_ON: Final = frozenset({"all", "fill", "the", "rel"})
+_PARTS: Final = frozenset(",–-(")
+
+
+def _its_group(items: Sequence[Item], exception: Item, places: range) -> int | None:
+    """The nearest group that all who are excepted belong to."""
+    gone = {tag for ref in exception.val for tag in ref.tags}
+    for place in places:
+        if items[place].cat == "M" and items[place].text in HARD:
+            return None
+        if items[place].cat == "S" and gone and gone < set(items[place].val.tags):
+            return place
+    return None
+
+
+def _smaller(group: Item, exception: Item) -> Item:
+    gone = {tag for ref in exception.val for tag in ref.tags}
+    ref = group.val
+    left = tuple(tag for tag in ref.tags if tag not in gone)
+    sure = ref.sure and all(other.sure for other in exception.val)
+    new = Ref(left, sure=sure, how="group", words=ref.words, doubt=ref.doubt, plural=True, group=True)
+    return Item("S", group.i, exception.j, f"{group.text} {exception.text}", val=new)

@@ -7,9 +7,10 @@ Works over settled items and gives back fewer: each group, row of numbers and ex
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from bot.reading.descriptions import described
-from bot.reading.exceptions import excepted
+from bot.reading.exceptions import beside_their_group, excepted
 from bot.reading.items import Item
 from bot.reading.marks import HARD
 from bot.reading.names import ShelfNames
@@ -25,19 +26,61 @@ def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     bought = next((place for place, item in enumerate(items) if _buys(item)), len(items))
     while at < len(items):
         plain = (
-            (at > bought and _newcomer(items, at)) or _counts_up(out, items[at]) or _hatched(out, items[at])
+            (at > bought and _newcomer(items, at))
+            or _counts_up(out, items[at])
+            or _hatched(out, items[at])
+            or _of_those_named(items, at, out)
         )
         item, at = (items[at], at + 1) if plain else described(items, at, names)
+        if "both" in item.senses and out and out[-1].cat == "S" and len(out[-1].val.tags) > _BOTH:
+            out[-1].val.sure, out[-1].val.doubt = (
+                False,
+                "some_of_several",
+            )  # "the males both refused", of three
         if item.cat == "S" and _of_a_portion(out) and len(item.val.tags) > 1:
             item.val.sure, item.val.doubt = False, "some_of_several"
         out.append(item)
     out = numbered(out, names)
-    return excepted(out, names)
+    return beside_their_group(excepted(out, names))
 
 
 def _counts_up(out: Sequence[Item], item: Item) -> bool:
     """ "the females all ate": "all" behind a group is of that group."""
     return "all" in item.senses and item.cat == "W" and bool(out) and out[-1].cat == "S"
+
+
+_BOTH: Final = 2
+#: Words for everyone that as often say "altogether", or all of what was named before.
+_ALTOGETHER: Final = frozenset(
+    {"all", "every one", "every last one", "all of them", "the lot", "the lot of them"}
+)
+#: Senses of words that go on with "all" to name a group.
+_NAMES_A_GROUP: Final = frozenset(
+    {"group", "of", "the", "trait", "both", "one", "animal", "except", "but", "on"}
+)
+
+
+def _of_those_named(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
+    """Whether "all" is no group of its own: "Mole is all sealed up", "8 flies for Dot, every one eaten"."""
+    item, nxt = items[at], items[at + 1] if at + 1 < len(items) else None
+    if item.cat != "W" or "everyone" not in item.senses or item.text not in _ALTOGETHER or not before:
+        return False
+    if nxt is not None and (
+        nxt.cat in "SN" or not _NAMES_A_GROUP.isdisjoint(nxt.senses) or "on" in nxt.senses
+    ):
+        return False
+    if any(s.group.keeper for c, s in before[-1].senses.items() if c == "verb"):
+        return False  # "fed all"
+    return "did" in before[-1].senses or _named_in_sentence(before)
+
+
+def _named_in_sentence(before: Sequence[Item]) -> bool:
+    for item in reversed(before):
+        if item.cat == "M" and item.text in HARD:
+            return False
+        if item.cat == "S" or "pron" in item.senses:
+            return True
+    return False
 
 
 def _of_a_portion(before: Sequence[Item]) -> bool:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from typing import Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.marks import HARD, LIST_MARKS, TICKS
@@ -22,6 +24,13 @@ def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
             continue
         if item.cat == "M" and item.text == "\n":
             row = None
+        if (
+            row is not None
+            and item.text in _NUMBER
+            and place + 1 < len(items)
+            and items[place + 1].cat == "N"
+        ):
+            continue  # "all bar number 2"
         tag = (
             names.numbered[row].get(item.text)
             if row is not None and item.cat == "N" and row in names.numbered
@@ -32,6 +41,9 @@ def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
             continue
         _join_row(out, item, tag, row, names)
     return out
+
+
+_NUMBER: Final = frozenset({"number", "nr"})
 
 
 def _row_of(item: Item, names: ShelfNames) -> tuple[str, ...] | None:
@@ -107,13 +119,41 @@ def ranges(items: Sequence[Item], names: ShelfNames) -> list[Item]:
                 out.append(new)
                 at += 3
                 continue
+        counted = _row_counted(items, at, names)
+        if counted is not None:
+            out.append(counted[0])
+            at += counted[1]
+            continue
         out.append(item)
         at += 1
     return out
 
 
+def _row_counted(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, int] | None:
+    """ "GBBs 1 to 3": a row of names, the first and last number meant; and how many items that is."""
+    if items[at].cat != "S" or items[at].val.base not in names.numbered:
+        return None
+    for size in (2, 4):
+        said = _FROM_TO.fullmatch(" ".join(item.text for item in items[at + 1 : at + size]))
+        nxt = items[at + size] if at + size < len(items) else None
+        if said is None or (nxt is not None and not {"prey", "size", "each"}.isdisjoint(nxt.senses)):
+            continue
+        row, low, high = names.numbered[items[at].val.base], int(said[1]), int(said[2])
+        tags = names.in_order(t for n, t in row.items() if low <= int(n) <= high)
+        words = f"{items[at].text} {low} – {high}"
+        ref = Ref(tags, how="aka", words=words, plural=True, group=True)
+        return (Item("S", items[at].i, items[at + size - 1].j, words, val=ref), size) if tags else None
+    return None
+
+
+_FROM_TO: Final = re.compile(r"(\d{1,4}) ?(?:to|thru|through|-|–) ?(\d{1,4})")
+
+
 def _spans(item: Item) -> bool:
-    return (item.cat == "M" and item.text in "-–") or "to" in item.senses
+    return (item.cat == "M" and item.text in "-–") or "to" in item.senses or item.text in _THROUGH
+
+
+_THROUGH: Final = frozenset({"thru", "through"})
 
 
 def _row_between(first: Item, last: Item, names: ShelfNames) -> tuple[str, ...]:
