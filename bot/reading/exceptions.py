@@ -16,6 +16,9 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
     at = 0
     while at < len(items):
         item = items[at]
+        if _includes(items, at, out):
+            at += 2  # "everyone on C ate, including Mole"
+            continue
         if item.cat == "W" and _excepts(items, at, out):
             first = at + 2 if at + 1 < len(items) and "the" in items[at + 1].senses else at + 1
             refs, end = _list_of(items, first, whole=not _verb_since(out))
@@ -34,6 +37,19 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
         out.append(item)
         at += 1
     return out
+
+
+def _includes(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
+    """Whether an animal is only said to be of the group before it as well."""
+    nxt = items[at + 1] if at + 1 < len(items) else None
+    if items[at].text not in _INCLUDING or nxt is None or nxt.cat != "S" or not nxt.val.sure:
+        return False
+    ends = at + 2 == len(items) or items[at + 2].cat == "M"
+    group = next((i.val for i in reversed(before) if i.cat == "S"), None)
+    return ends and group is not None and set(nxt.val.tags) < set(group.tags)
+
+
+_INCLUDING: Final = frozenset({"including", "incl", "inc", "even"})
 
 
 def _excepts(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:

@@ -22,6 +22,7 @@ FLAGS: Final = (
     "habit",
     "cond",
     "report",
+    "idle",
     "did",
     "self",
     "each",
@@ -145,5 +146,5 @@ class Frame:
 
 
 _SAYS: Final = frozenset(
-    {"yes", "no", "same", "undone", "neg", "future", "danger", "stranger", "cond", "report", "habit"}
+    {"yes", "no", "same", "undone", "neg", "future", "danger", "stranger", "cond", "report", "habit", "idle"}
 )

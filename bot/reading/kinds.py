@@ -29,6 +29,9 @@ def verdict_on(frame: Frame) -> Verdict:
         unknown = [g for g, _, _ in found if g.act == "unknown"]
         if not unknown or len(found) == len(unknown):
             return Verdict("nothing", why="undone")
+    idly = _idly(frame, found)
+    if idly:
+        return Verdict("nothing", why=idly)
     if any(g.act == "dropped" for g, _, _ in found):
         return Verdict("doubt", [Kind.REFUSED, Kind.FED], why="two_kinds")
     if "says_no" in acts_of(frame) and not any(g.act == "says_no" for g, _, _ in found):
@@ -45,6 +48,23 @@ def verdict_on(frame: Frame) -> Verdict:
     if verdict.state == "told" and "hedge" in flags and not either and verdict.kinds != [Kind.PREMOLT]:
         return Verdict("doubt", verdict.kinds, verdict.groups, why="hedge")
     return verdict
+
+
+def _idly(frame: Frame, found: list[tuple[Group, Item, int]]) -> str:
+    """Why a clause tells of nothing: "I love Ink", "might sell Sunny", "I ate too much"; else empty."""
+    if frame.meals or frame.amounts:
+        return ""
+    if "idle" in frame.flags and all("idle" in item.senses for _, item, _ in found):
+        return "idle"
+    groups = [s.group for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")]
+    bare = any(group.base and group.keeper for group in groups)
+    if "hedge" in frame.flags and bare and not found:
+        return "undone"
+    own = [at for group, _, at in found if group.kind is Kind.FED and not (group.keeper or group.weak)]
+    ate = (
+        bool(own) and not frame.refs and all(at and "self" in frame.clause.items[at - 1].senses for at in own)
+    )
+    return "self" if ate else ""
 
 
 def _crossed(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from datetime import datetime
 from functools import cache
@@ -24,6 +25,7 @@ from bot.reading.tokens import Token, tokens_of
 from bot.reading.words import Lexicon, Sense, lexicon
 from bot.terms import KeeperSettings
 
+_QUOTED_KEY: Final = re.compile(r"[{,]\s{0,9}\"\w{1,40}\"\s{0,9}:")
 _SENTENCE_MARKS: Final = frozenset(".?!;\n")
 
 
@@ -65,7 +67,11 @@ class Message:
 
     def says_anything(self) -> bool:
         """Whether there is a word or a number at all."""
-        return any(t.kind != "mark" for t in self.tokens)
+        return any(t.kind != "mark" for t in self.tokens) and not self._is_code()
+
+    def _is_code(self) -> bool:
+        """Whether a machine's notation was pasted: a brace and a quoted word before a colon."""
+        return "{" in self.text and _QUOTED_KEY.search(self.source.plain) is not None
 
     def cue_at(self, cat: str, part: range | None = None) -> int | None:
         """The first token of a cue of this sort, unless the account has a longer phrase there."""

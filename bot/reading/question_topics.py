@@ -41,7 +41,7 @@ _OF_SPECIES: Final = frozenset({Topic.COUNT, Topic.SPECIES_SUMMARY})
 
 _OTHER_THINGS: Final = frozenset({"weather", "people", "stranger"})
 #: What verbs do that may stand for anything: "has she got …", "did I give …".
-_LIGHT: Final = frozenset({"get", "have", "give", "take", "put", "buy", "move"})
+_LIGHT: Final = frozenset({"get", "have", "give", "take", "put", "buy", "move", "new", "new_home"})
 
 
 class Heard:
@@ -93,8 +93,8 @@ class Heard:
         return any("future" in item.senses for item in self.items)
 
     def of_other_things(self) -> bool:
-        """Whether it is about the weather or people: "what's the weather doing"."""
-        return any(not _OTHER_THINGS.isdisjoint(item.senses) for item in self.items)
+        """Whether it is about the weather or the bot: "what's the weather doing", "how are you"."""
+        return any(item.text == "you" or not _OTHER_THINGS.isdisjoint(item.senses) for item in self.items)
 
     def asks_when(self) -> bool:
         """Whether it asks for a time: "when did I last weigh Ink", no "what did she weigh last"."""

@@ -135,8 +135,15 @@ def _opens(
     topics = [(at, s) for at, s in cues if s.cat == "topic" and s.group.topic in _OPENING]
     if not topics or any("habit" in i.senses for i in items):
         return False
-    opens = any(at == first for at, _ in topics) and not _heads_an_account(first, items)
+    opens = any(
+        at == first and not _of_strange_things(s, items) for at, s in topics
+    ) and not _heads_an_account(first, items)
     return opens or _names_topic(cues, items, sentence)
+
+
+def _of_strange_things(topic: Sense, items: Sequence[Item]) -> bool:
+    """ "need to buy a new lamp": what is to be bought is no feeder."""
+    return topic.group.topic == "shopping" and any(i.cat == "U" for i in items)
 
 
 def _matter(

@@ -80,12 +80,24 @@ def _sign_in(message: Message, frame: Frame) -> bool:
 
 def _nothing(message: Message, account: Account) -> Reading:
     named = [f for f in account.unknown if f.refs and any(r.how != "talked" for r in f.refs)]
-    if named and not account.nothing:
+    if named and not account.nothing and not _greets(message):
         return Reading(
             reading=ReadingKind.ASK,
             ask=Ask(about=About.KIND, doubt="no_kind", words=message.source.plain.strip()),
         )
     return UNCLEAR
+
+
+def _greets(message: Message) -> bool:
+    """ "good night, little ones": a greeting, and whom it is for."""
+    spoken = {
+        t
+        for at in message.cues_in("chat", range(len(message.tokens)))
+        for t in range(at, message.cues[at][0])
+    }
+    items = message.items([range(len(message.tokens))])
+    rest = [i for i in items if i.i not in spoken and i.cat not in "SM" and "fill" not in i.senses]
+    return bool(spoken) and not rest
 
 
 # -- people and places that are not of the shelf --------------------------------------------------

@@ -99,6 +99,7 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "amend": "says that the last entry is wrong",
     "chat": "chatter",
     "stranger": "an animal that is none of the shelf, whatever it is called",
+    "idle": "what is done or thought of an animal that is no matter of the journal",
     "danger": "shows that words are not about one event of one animal",
     "ordinal": "picks one of the answers offered",
     "neither": "takes none of the answers offered",
