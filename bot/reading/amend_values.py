@@ -8,11 +8,12 @@ from typing import Any, Final
 from bot.reading.clauses import clauses_of
 from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
-from bot.reading.kinds import Verdict, verdict_on
+from bot.reading.kinds import verdict_on
 from bot.reading.model import About, Amend, Ask, Option, Reading, ReadingKind
 from bot.reading.parse import Message
 from bot.reading.question_ideas import ideas_in
 from bot.reading.taken_apart import frame_of
+from bot.reading.verdicts import Verdict
 from bot.terms import Kind
 
 #: Words that a correction of who it was does not need: "no eggs from Pit yet" is none.

@@ -48,10 +48,9 @@ def _of_the_last(message: Message, items: Sequence[Item], at: int) -> bool:
     values = any(i.cat in "AN" or not {"prey", "size"}.isdisjoint(i.senses) for i in said)
     verbs = [s.group for i in said for c, s in i.senses.items() if c == "verb" and not s.group.noun]
     of_a_meal = bool(verbs) and all(group.kind in FEEDING for group in verbs)
-    own = {s.words for at_ in (at,) for s in message.cues[at_][1]} & _OWN_REGRET
-    return not _OF_THE_LAST.isdisjoint(said[0].senses) and (
-        of_a_meal or (values and (not verbs or bool(own)))
-    )
+    own = any(s.words in _OWN_REGRET for s in message.cues[at][1])
+    told = of_a_meal or (values and (not verbs or own))
+    return told and (not _OF_THE_LAST.isdisjoint(said[0].senses) or (own and said[0].cat == "A"))
 
 
 #: Regrets that are about the writing, so that what is before them is surely put right.

@@ -132,6 +132,7 @@ RULES: Final = (
     _rule(Topic.MOLT_INTERVAL, "gap", kinds=[Kind.MOLTED]),
     _rule(Topic.MOLT_INTERVAL, "between before", kinds=[Kind.MOLTED]),
     _rule(Topic.NEXT_MOLT, "ahead", kinds=[Kind.MOLTED], but="latest + near + gap + between before"),
+    _rule(Topic.NEXT_MOLT, "when + ahead", kinds=[Kind.PREMOLT], but="latest + past + near"),
     _rule(Topic.PREMOLT_NOW, "near", kinds=[Kind.MOLTED, Kind.PREMOLT], but="latest"),
     _rule(Topic.PREMOLT_NOW, "somebody", kinds=[Kind.PREMOLT], but="latest + when did + past"),
     _rule(Topic.SEALED_NOW, "now", kinds=[Kind.SEALED, Kind.OPENED], but=_PAST),

@@ -2,8 +2,8 @@
 
 The floors are what the reader reaches; they go up with it and never down. ``contract`` are the reading
 contract's own messages, ``siblings`` were written beside the words they try; ``ledger``, ``racks``, ``loft``,
-``round``, ``evening``, ``cellar``, ``bench``, ``hallway`` and ``landing`` were labelled before the reader was
-tried on them, by somebody who knew it; the others were written by people who did not.
+``round``, ``evening``, ``cellar``, ``bench``, ``hallway``, ``landing`` and ``counter`` were labelled before the
+reader was tried on them, by somebody who knew it; the others were written by people who did not.
 """
 
 from collections import Counter
@@ -35,6 +35,9 @@ FLOORS = {
     "en/landing": (88.0, 0.0),
     "en/porch": (95.3, 0.0),
     "en/stairwell": (90.0, 0.0),
+    "en/counter": (98.4, 0.0),
+    "en/pantry": (100.0, 0.0),
+    "en/veranda": (92.3, 0.0),
     "de/regal": (100.0, 0.0),
     "es/estante": (100.0, 0.0),
 }

@@ -1,0 +1,74 @@
+"""Questions are read by what they turn on: the same words in another order ask the same."""
+
+from datetime import datetime
+from itertools import permutations
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from bot.reading import read, reading_to_json
+from bot.reading.model import ReadingKind
+from tests.reading.corpus import corpus
+
+SHELF = corpus("contract")
+NOW = datetime(2026, 6, 18, 20, tzinfo=ZoneInfo("Europe/Dublin"))
+
+
+def reading(text: str):
+    return read(text, SHELF.names, now=NOW, settings=SHELF.settings)
+
+
+def asked(text: str) -> dict:
+    return reading_to_json(reading(text)).get("question", {})
+
+
+@pytest.mark.parametrize(
+    ("words", "question"),
+    [
+        (("last meal", "Captain's"), {"topic": "last", "kind": "fed", "specimens": ["T12"]}),
+        (("legspan", "Friday's"), {"topic": "size", "specimens": ["C4"]}),
+        (("next molt", "Saffron's"), {"topic": "next_molt", "specimens": ["A4"]}),
+        (("molt interval", "Ink's"), {"topic": "molt_interval", "specimens": ["A2"]}),
+        (("records", "Mole's"), {"topic": "history", "specimens": ["C3"]}),
+        (("location", "Dot's"), {"topic": "where", "specimens": ["B5"]}),
+    ],
+)
+def test_a_matter_and_whose_it_is_ask_in_either_order_with_and_without_a_mark(words, question) -> None:
+    for order in permutations(words):
+        said = " ".join(order)
+        assert [asked(said), asked(f"{said}?")] == [question, question], said
+
+
+@pytest.mark.parametrize("noun", ["molt", "moult", "shed"])
+@pytest.mark.parametrize(
+    "said", ["Dot's next {}", "next {} for Dot", "predict Dot's next {}", "date of Dot's last {}"]
+)
+def test_a_molt_that_is_asked_about_is_never_stored(said: str, noun: str) -> None:
+    assert reading(said.format(noun)).reading is ReadingKind.QUESTION
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "new record, Ink ate 4 crickets",
+        "did shelf C, one cricket apiece",
+        "will pull Anvil's sac next week",
+        "need to buy a new lamp",
+        "Ink's last meal was a cricket on 3 June",
+    ],
+)
+def test_what_tells_or_plans_asks_nothing(told: str) -> None:
+    assert reading(told).reading is not ReadingKind.QUESTION
+
+
+@pytest.mark.parametrize(
+    ("text", "days"),
+    [
+        ("who's gone 3 weeks without food", 21),
+        ("anyone gone a month without eating?", 30),
+        ("which ones have I not fed in the past fortnight", 14),
+        ("whose last meal was over 3 weeks ago", 21),
+    ],
+)
+def test_a_length_of_time_is_heard_wherever_it_stands(text: str, days: int) -> None:
+    assert asked(text) == {"topic": "not_eaten", "days": days}
