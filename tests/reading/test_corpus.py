@@ -2,7 +2,7 @@
 
 The floors are what the reader reaches; they go up with it and never down. ``contract`` are the reading
 contract's own messages, ``siblings`` were written beside the words they try; ``ledger``, ``racks``, ``loft``,
-``round``, ``evening``, ``cellar``, ``bench``, ``hallway``, ``landing`` and ``counter`` were labelled before the
+``round``, ``evening``, ``cellar``, ``bench``, ``hallway``, ``landing``, ``counter`` were labelled before the
 reader was tried on them, by somebody who knew it; the others were written by people who did not.
 """
 
