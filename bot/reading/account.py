@@ -77,6 +77,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, now: datetime) -> Acc
             for kind in (*kinds, *_sized_beside(kinds, frame)):
                 _tell(account, kind, frame, verdict, names, now)
     _of_one_matter(account)
+    account.drafts = [draft for draft in account.drafts if not _only_heads(draft, account.drafts)]
     return account
 
 
@@ -103,6 +104,13 @@ def _not_known_yet(account: Account, verdict: Verdict, frame: Frame) -> None:
     last = account.drafts[-1] if account.drafts else None
     if asks and last is not None and last.kind is Kind.FED and (kinds_of(frame) & FEEDING or frame.prons):
         last.kind = Kind.OFFERED
+
+
+def _only_heads(draft: Draft, drafts: Sequence[Draft]) -> bool:
+    """ "feeder run: 500 pinheads, 30 hornworms": a heading over what was bought, and no purchase."""
+    if draft.kind not in OF_NOBODY or draft.fields or draft.doubts:
+        return False
+    return any(other.kind is draft.kind and other.fields for other in drafts)
 
 
 def _sized_beside(kinds: Sequence[Kind], frame: Frame) -> tuple[Kind, ...]:

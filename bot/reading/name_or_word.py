@@ -34,7 +34,9 @@ class Standing(Surroundings):
             return "name"
         if alt.day is not None:
             return self._or_day()
-        return self._or_prey() if "prey" in alt.senses else self._or_word()
+        if "prey" not in alt.senses:
+            return self._or_word()
+        return "name" if self._told_which() else self._or_prey()
 
     def _letter(self) -> str:
         """A place's last letter alone ("fed A"): a capital, or after "on" and "all of"."""
@@ -148,6 +150,16 @@ class Standing(Surroundings):
         if item.upper and first and self._does_something():
             return "name"
         return "word"
+
+    def _told_which(self) -> bool:
+        """ "Cricket the orange baboon": a name, and behind it the same animal said in other words."""
+        behind = self.items[self.at + 1 : self.at + 3]
+        if len(behind) < 2 or "the" not in behind[0].senses or behind[1].cat != "S":
+            return False
+        mine = {t for h in self.item.val.hits for t in h.tags}
+        hits = getattr(behind[1].val, "hits", ())
+        said = {t for h in hits for t in h.tags} or set(getattr(behind[1].val, "tags", ()))
+        return bool(mine & said)
 
     def _actor_or_prey(self, first: bool) -> str:
         """ "Cricket ate", "cricket refused": the animal, or what it was given."""

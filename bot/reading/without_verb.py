@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
@@ -93,7 +95,7 @@ def _by_meal(frame: Frame) -> Verdict | None:
 
 def _by_value(frame: Frame) -> Verdict | None:
     dimensions = {a.dimension for _, a in frame.amounts}
-    if frame.refs and "volume" in dimensions and frame.nouns & {"sub", "dish", "water"}:
+    if frame.refs and "volume" in dimensions and frame.nouns & {"sub", "dish", "water"} and not _into(frame):
         return Verdict("told", [Kind.WATERED])
     handed = "length" in dimensions and acts_of(frame) & {"give", "put", "take"}  # "gave her 15 cm of soil"
     if frame.refs and dimensions & {"length", "weight"} and not (handed and not frame.inherited):
@@ -102,3 +104,14 @@ def _by_value(frame: Frame) -> Verdict | None:
     if (frame.refs and "did" in frame.flags and sexed) or _is_a(frame):
         return Verdict("told", [Kind.SEXED])
     return None
+
+
+def _into(frame: Frame) -> bool:
+    """ "B1 potted into 1.2 l": the volume of what somebody went into is no water."""
+    items = frame.clause.items
+    return any(
+        amount.dimension == "volume" and at and items[at - 1].text in _INTO for at, amount in frame.amounts
+    )
+
+
+_INTO: Final = frozenset({"into", "in", "in a", "to"})
