@@ -60,7 +60,7 @@ _OWN_REGRET: Final = frozenset({"typo", "my mistake", "my bad", "i typed it wron
 def _contrasting(message: Message) -> range | None:
     """ "yesterday, not today", "roach not cricket": nothing but one thing put in another's place."""
     everything = range(len(message.tokens))
-    if len(everything) > _LONGEST_CONTRAST:
+    if len(everything) > _LONGEST_CONTRAST or "not" not in message.keys:
         return None
     items = [i for i in message.items([everything]) if i.cat != "M"]
     if len(items) > 1 and items[-1].cat == "X" and items[-1].text.startswith("not ") and items[0].cat == "S":

@@ -16,7 +16,7 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
     at = 0
     while at < len(items):
         item = items[at]
-        if _includes(items, at, out):
+        if item.text in _INCLUDING and _includes(items, at, out):
             at += 2  # "everyone on C ate, including Mole"
             continue
         if item.cat == "W" and _excepts(items, at, out):
@@ -42,7 +42,7 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
 def _includes(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
     """Whether an animal is only said to be of the group before it as well."""
     nxt = items[at + 1] if at + 1 < len(items) else None
-    if items[at].text not in _INCLUDING or nxt is None or nxt.cat != "S" or not nxt.val.sure:
+    if nxt is None or nxt.cat != "S" or not nxt.val.sure:
         return False
     ends = at + 2 == len(items) or items[at + 2].cat == "M"
     group = next((i.val for i in reversed(before) if i.cat == "S"), None)

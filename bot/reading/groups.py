@@ -29,7 +29,7 @@ def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             (at > bought and _newcomer(items, at))
             or _counts_up(out, items[at])
             or _hatched(out, items[at])
-            or _of_those_named(items, at, out)
+            or ("everyone" in items[at].senses and _of_those_named(items, at, out))
         )
         item, at = (items[at], at + 1) if plain else described(items, at, names)
         if "both" in item.senses and out and out[-1].cat == "S" and len(out[-1].val.tags) > _BOTH:

@@ -52,7 +52,7 @@ def verdict_on(frame: Frame) -> Verdict:
 
 def _idly(frame: Frame, found: list[tuple[Group, Item, int]]) -> str:
     """Why a clause tells of nothing: "I love Ink", "might sell Sunny", "I ate too much"; else empty."""
-    if frame.meals or frame.amounts:
+    if _IDLERS.isdisjoint(frame.flags) or frame.meals or frame.amounts:
         return ""
     if "idle" in frame.flags and all("idle" in item.senses for _, item, _ in found):
         return "idle"
@@ -65,6 +65,9 @@ def _idly(frame: Frame, found: list[tuple[Group, Item, int]]) -> str:
         bool(own) and not frame.refs and all(at and "self" in frame.clause.items[at - 1].senses for at in own)
     )
     return "self" if ate else ""
+
+
+_IDLERS: Final = frozenset({"idle", "hedge", "self"})
 
 
 def _crossed(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict:

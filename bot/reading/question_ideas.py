@@ -38,7 +38,7 @@ class Ideas:
 def may_name_a_matter(message: Message, sentence: range) -> bool:
     """Whether a sentence with no word that asks may still name what is wanted; asked of every sentence."""
     words = _matter_words(message.settings.language)
-    return any(message.keys[at] in words for at in sentence)
+    return not words.isdisjoint(message.keys[sentence.start : sentence.stop])
 
 
 @cache

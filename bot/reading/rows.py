@@ -119,7 +119,7 @@ def ranges(items: Sequence[Item], names: ShelfNames) -> list[Item]:
                 out.append(new)
                 at += 3
                 continue
-        counted = _row_counted(items, at, names)
+        counted = _row_counted(items, at, names) if item.cat == "S" and item.val.base is not None else None
         if counted is not None:
             out.append(counted[0])
             at += counted[1]
@@ -131,7 +131,7 @@ def ranges(items: Sequence[Item], names: ShelfNames) -> list[Item]:
 
 def _row_counted(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, int] | None:
     """ "GBBs 1 to 3": a row of names, the first and last number meant; and how many items that is."""
-    if items[at].cat != "S" or items[at].val.base not in names.numbered:
+    if items[at].val.base not in names.numbered:
         return None
     for size in (2, 4):
         said = _FROM_TO.fullmatch(" ".join(item.text for item in items[at + 1 : at + size]))

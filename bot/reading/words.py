@@ -178,11 +178,10 @@ class Sense:
 
 @dataclass(frozen=True, slots=True)
 class Layer:
-    """Phrases that are looked up together, by their words."""
+    """Phrases that are looked up together, by their words; ``tree`` has them word by word."""
 
     phrases: Mapping[tuple[str, ...], tuple[Sense, ...]]
-    longest: Mapping[str, int]
-    openings: frozenset[tuple[str, ...]]
+    tree: Mapping[str, Any]
 
     def senses(self, word: str) -> tuple[Sense, ...]:
         """The senses of a single word, none if it is not known."""
@@ -192,24 +191,24 @@ class Layer:
         self, tokens: Sequence[Token], keys: Sequence[str], at: int
     ) -> tuple[int, tuple[Sense, ...]] | None:
         """The longest phrase that begins at a token: the token after it, and its senses."""
-        longest = self.longest.get(keys[at])
-        if longest is None:
+        node = self.tree.get(keys[at])
+        if node is None:
             return None
-        if longest == 1:
-            return at + 1, self.phrases[(keys[at],)]
-        found: tuple[int, tuple[Sense, ...]] | None = None
-        said: tuple[str, ...] = ()
-        for place in range(at, len(tokens)):
-            if said and tokens[place].kind == "mark":
+        senses = node.get(_ENDS)
+        found: tuple[int, tuple[Sense, ...]] | None = (at + 1, senses) if senses else None
+        if senses and len(node) == 1:
+            return found
+        for place in range(at + 1, len(tokens)):
+            if tokens[place].kind == "mark":
                 if joins_words(tokens, place):
                     continue
                 break
-            said = (*said, keys[place])
-            senses = self.phrases.get(said)
+            node = node.get(keys[place])
+            if node is None:
+                break
+            senses = node.get(_ENDS)
             if senses:
                 found = place + 1, senses
-            if said not in self.openings:
-                break
         return found
 
 
@@ -308,7 +307,6 @@ def _built(language: str, groups: Sequence[Group]) -> Lexicon:
 
 def _layer(groups: Sequence[Group], short_forms: set[str]) -> Layer:
     phrases: dict[tuple[str, ...], list[Sense]] = {}
-    longest: dict[str, int] = {}
     for group in groups:
         for phrase in (form for say in group.say for form in phrasings(say)):
             tokens = [t for t in tokens_of(plain_text(phrase)) if t.kind != "mark" or len(phrase) == 1]
@@ -319,9 +317,23 @@ def _layer(groups: Sequence[Group], short_forms: set[str]) -> Layer:
             senses = phrases.setdefault(keys, [])
             if all(_meant(s.group) != _meant(group) for s in senses):
                 senses.append(Sense(group.is_, phrase, group))
-            longest[keys[0]] = max(longest.get(keys[0], 0), len(keys))
-    openings = frozenset(keys[:n] for keys in phrases for n in range(1, len(keys)))
-    return Layer({keys: tuple(senses) for keys, senses in phrases.items()}, longest, openings)
+    settled = {keys: tuple(senses) for keys, senses in phrases.items()}
+    return Layer(settled, _tree(settled))
+
+
+#: The branch of a tree of phrases that holds the senses of the phrase that ends there; no word is empty.
+_ENDS: Final = ""
+
+
+def _tree(phrases: Mapping[tuple[str, ...], tuple[Sense, ...]]) -> dict[str, Any]:
+    """Phrases as branches word by word, so that a look-up goes no further than some phrase does."""
+    tree: dict[str, Any] = {}
+    for keys, senses in phrases.items():
+        node = tree
+        for key in keys:
+            node = node.setdefault(key, {})
+        node[_ENDS] = senses
+    return tree
 
 
 def _meant(group: Group) -> tuple[object, ...]:
