@@ -25,17 +25,11 @@ def verdict_on(frame: Frame) -> Verdict:
             return Verdict("nothing", why=flag)
     found = [(group, item, at) for at, item in frame.verbs for group in _told(frame, at, item)]
     either = "or" in flags and (len(frame.refs) > 1 or len(frame.meals) > 1)
-    if "undone" in flags or "future" in flags:
-        unknown = [g for g, _, _ in found if g.act == "unknown"]
-        if not unknown or len(found) == len(unknown):
-            return Verdict("nothing", why="undone")
-    idly = _idly(frame, found)
-    if idly:
-        return Verdict("nothing", why=idly)
+    why = _why_nothing(frame, found)
+    if why:
+        return Verdict("nothing", why=why)
     if any(g.act == "dropped" for g, _, _ in found):
         return Verdict("doubt", [Kind.REFUSED, Kind.FED], why="two_kinds")
-    if "says_no" in acts_of(frame) and not any(g.act == "says_no" for g, _, _ in found):
-        return Verdict("nothing", why="report")  # "Marta said no to a roach for Ink"
     rest = [f for f in found if f[0].act != "skip"]
     if len(rest) < len(found) and (not rest or any(g.kind in FEEDING for g, _, _ in rest)):
         return Verdict("nothing", why="skip")
@@ -65,6 +59,17 @@ def _idly(frame: Frame, found: list[tuple[Group, Item, int]]) -> str:
         bool(own) and not frame.refs and all(at and "self" in frame.clause.items[at - 1].senses for at in own)
     )
     return "self" if ate else ""
+
+
+def _why_nothing(frame: Frame, found: list[tuple[Group, Item, int]]) -> str:
+    """Why a clause with verbs tells of nothing that happened; empty where it does tell."""
+    if "undone" in frame.flags or "future" in frame.flags:
+        unknown = [g for g, _, _ in found if g.act == "unknown"]
+        if not unknown or len(found) == len(unknown):
+            return "undone"
+    if "says_no" in acts_of(frame) and not any(g.act == "says_no" for g, _, _ in found):
+        return "report"  # "Marta said no to a roach for Ink"
+    return _idly(frame, found)
 
 
 _IDLERS: Final = frozenset({"idle", "hedge", "self"})
