@@ -192,5 +192,6 @@ def _no_animals(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
     if items[at].text == "all" and named and last is not None and "did" in last.senses:
         return True
     following = [i for i in items[at + 1 : at + 4] if i.cat != "N" and "did" not in i.senses][:1]
-    said = bool(following) and following[0].text.split()[-1] in _OF_PREY
+    last_words = [word for item in following for word in item.text.split()[-1:]]  # a line's end has none
+    said = not _OF_PREY.isdisjoint(last_words)
     return named and said and any("prey" in i.senses for i in sentence)

@@ -13,7 +13,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from bot.commands.csv_cells import JOURNAL_COLUMNS, NUMBERS, SPECIMEN_COLUMNS, entry_of, specimen_of
@@ -77,6 +77,7 @@ def test_reading_survives_anything(text, keeper):
 
 @fuzzed
 @given(st.lists(texts, min_size=1, max_size=4))
+@example(["all \n"])  # was found by this test: a line's end for the word that follows
 def test_a_conversation_survives_anything_and_each_message_is_answered(messages):
     store = Store.open("sqlite://")
     try:
