@@ -4,6 +4,7 @@ Property tests are not timed, and on a build machine they repeat exactly. The mi
 step where they are what is tested; elsewhere a new store gets what they made.
 """
 
+import gc
 import os
 from collections.abc import Iterator
 
@@ -13,6 +14,12 @@ from hypothesis import settings
 settings.register_profile("here", deadline=None)
 settings.register_profile("build", deadline=None, derandomize=True)
 settings.load_profile("build" if os.environ.get("CI") else "here")
+
+
+def pytest_collection_finish() -> None:
+    """What is there before the first test stays to the end: no garbage is looked for in it again."""
+    gc.collect()
+    gc.freeze()
 
 
 @pytest.fixture(scope="session", autouse=True)
