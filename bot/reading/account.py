@@ -85,12 +85,17 @@ def _of_one_matter(account: Account) -> None:
     """ "molted, looks great": that she is well is told with what happened, and is no look of its own."""
     if len(account.drafts) < 2:
         return
+    prey_bought = any(d.kind is Kind.STOCKED and "prey" in d.fields for d in account.drafts)
     told_of = {t for d in account.drafts if not d.only_well for t in d.tags}
     mature = {d.tags for d in account.drafts if d.kind is Kind.MATURED}
     account.drafts = [
         d
         for d in account.drafts
-        if not (d.only_well and set(d.tags) <= told_of) and not (d.kind is Kind.MOLTED and d.tags in mature)
+        if not (d.only_well and set(d.tags) <= told_of)
+        and not (d.kind is Kind.MOLTED and d.tags in mature)
+        and not (
+            d.kind is Kind.STOCKED and prey_bought and "prey" not in d.fields
+        )  # "feeder run: 50 locusts"
     ]
 
 

@@ -158,7 +158,8 @@ def _bigger(frame: Frame, at: int) -> bool:
 def _put_into(frame: Frame, at: int) -> bool:
     """ "popped Ink into a 20 l tub": the animal right behind the verb, then into what."""
     after = frame.clause.items[at + 1 :] if not frame.inherited else []
-    moved = bool(after) and (after[0].cat == "S" or "pron" in after[0].senses) and not after[0].owns
+    whole = len(after) > 1 and bool({"on", "away", "fill", "to"} & set(after[1].senses))  # not "Ink's exuvia"
+    moved = whole and (after[0].cat == "S" or "pron" in after[0].senses) and not after[0].owns
     into = any(a.text in _INTO and (b.cat == "A" or "a" in b.senses) for a, b in pairwise(after))
     return moved and into and _moves(frame, at) and not frame.meals
 
@@ -231,6 +232,8 @@ def _noun_molt(frame: Frame, at: int) -> bool:
         return False
     if _towards(words_before(frame, at)) or _within(words_before(frame, at)):
         return False
+    if _put_away(words_before(frame, at)):
+        return False
     if any("when" in i.senses or (i.cat == "P" and i.val.kind in {"since", "until"}) for i in before):
         return False
     return not frame.flags & {"neg", "no"}
@@ -242,6 +245,12 @@ def _within(before: Sequence[Item]) -> bool:
     while place >= 0 and (before[place].owns or {"the", "pron"} & set(before[place].senses)):
         place -= 1
     return 0 <= place < len(before) - 1 and before[place].text in {"in", "inside", "from", "on"}
+
+
+def _put_away(before: Sequence[Item]) -> bool:
+    """ "popped GBB 4's old skin under the scope": a skin that is there already."""
+    puts = any(s.group.act == "put" for i in before[:1] for s in i.senses.values())
+    return puts and len(before) > 1 and before[-1].cat == "S"
 
 
 def _towards(before: Sequence[Item]) -> bool:

@@ -133,7 +133,7 @@ class Standing(Surroundings):
     def _or_prey(self) -> str:
         item = self.item
         first = self.at == 0 or is_hard(self.items[self.at - 1])
-        if self.next is not None and self.next.text in TICKS and item.upper:
+        if self._explained() or (self.next is not None and self.next.text in TICKS and item.upper):
             return "name"
         if self._acts():
             return self._actor_or_prey(first)

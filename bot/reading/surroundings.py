@@ -195,6 +195,15 @@ class Surroundings:
         listed = self.prev is not None and self.prev.text == ","
         return listed and (after is None or after.cat == "M")
 
+    def _explained(self) -> bool:
+        """ "Cricket the OBT": what it is called, and what it is."""
+        after = self.items[self.at + 1 : self.at + 3]
+        if len(after) < 2 or "the" not in after[0].senses or after[1].cat != "S":
+            return False
+        value = after[1].val
+        tags = {t for h in value.hits for t in h.tags} if isinstance(value, NameSpan) else set(value.tags)
+        return any(not h.plural and tags & set(h.tags) for h in self.item.val.hits)
+
     def _does_something(self) -> bool:
         """ "Locust flicked hairs at me": a past tense that no verb of the lexicon is, and no other animal."""
         nxt = self.next
