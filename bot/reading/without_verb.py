@@ -95,13 +95,9 @@ def _by_meal(frame: Frame) -> Verdict | None:
 
 def _by_value(frame: Frame) -> Verdict | None:
     dimensions = {a.dimension for _, a in frame.amounts}
-<<<<<<< HEAD
-    if frame.refs and "volume" in dimensions and frame.nouns & {"sub", "dish", "water"} and not _into(frame):
-=======
     if {"volume", "length"} <= dimensions and not frame.verbs:
         return None  # "1.2 l, sub 6 cm deep": no water
-    if frame.refs and "volume" in dimensions and frame.nouns & {"sub", "dish", "water"}:
->>>>>>> bd1bc81 (A home told by volume and depth is no water, and a skin put under a lens is no new molt)
+    if frame.refs and "volume" in dimensions and frame.nouns & {"sub", "dish", "water"} and not _into(frame):
         return Verdict("told", [Kind.WATERED])
     handed = "length" in dimensions and acts_of(frame) & {"give", "put", "take"}  # "gave her 15 cm of soil"
     if frame.refs and dimensions & {"length", "weight"} and not (handed and not frame.inherited):
