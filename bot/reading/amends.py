@@ -15,6 +15,8 @@ _TAKES_BACK: Final = frozenset({"undo", "amend", "chat"})
 
 def amended(message: Message) -> Reading | None:
     """The change of the last entry that a message asks for, ``None`` where it asks for none."""
+    if _has_run_out(message):
+        return None
     if message.cue_at("undo") is not None and not _says_more(message):
         return Reading(reading=ReadingKind.AMEND, amend=Amend(action="undo"))
     rest = _after_cues(message)
@@ -23,6 +25,20 @@ def amended(message: Message) -> Reading | None:
     if rest is None:
         rest = _contrasting(message)
     return change(message, rest) if rest is not None else None
+
+
+def _has_run_out(message: Message) -> bool:
+    """ "No crickets left in the box": what there is none of, and no "no, crickets" in an entry's place."""
+    if message.keys[:1] != ["no"]:
+        return False
+    items = message.items([range(1, len(message.tokens))])
+    prey = next((at for at, i in enumerate(items) if "prey" in i.senses), None)
+    if prey is None or any(i.cat not in "W" for i in items[: prey + 1]):
+        return False
+    return any(i.cat == "W" and i.text in _USED_UP for i in items[prey + 1 :])
+
+
+_USED_UP: Final = frozenset({"left", "remaining", "anymore", "more"})
 
 
 def _before_regret(message: Message) -> range | None:

@@ -37,6 +37,8 @@ def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
                 False,
                 "some_of_several",
             )  # "the males both refused", of three
+        if item.cat == "S" and len(item.val.tags) == len(names.specimens) and _of_a_place_before(items, at):
+            item.val.sure, item.val.doubt = False, "some_of_several"
         if item.cat == "S" and _of_a_portion(out) and len(item.val.tags) > 1:
             item.val.sure, item.val.doubt = False, "some_of_several"
         out.append(item)
@@ -63,6 +65,8 @@ _NAMES_A_GROUP: Final = frozenset(
 def _of_those_named(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
     """Whether "all" is no group of its own: "Mole is all sealed up", "8 flies for Dot, every one eaten"."""
     item, nxt = items[at], items[at + 1] if at + 1 < len(items) else None
+    if nxt is not None and "pron" in nxt.senses and _named(before):
+        return True  # "filled all their bowls": of those just named
     if item.cat != "W" or "everyone" not in item.senses or item.text not in _ALTOGETHER or not before:
         return False
     if nxt is not None and (
@@ -74,6 +78,10 @@ def _of_those_named(items: Sequence[Item], at: int, before: Sequence[Item]) -> b
     return "did" in before[-1].senses or _named_in_sentence(before)
 
 
+def _named(before: Sequence[Item]) -> bool:
+    return any(item.cat == "S" for item in before)
+
+
 def _named_in_sentence(before: Sequence[Item]) -> bool:
     for item in reversed(before):
         if item.cat == "M" and item.text in HARD:
@@ -81,6 +89,15 @@ def _named_in_sentence(before: Sequence[Item]) -> bool:
         if item.cat == "S" or "pron" in item.senses:
             return True
     return False
+
+
+def _of_a_place_before(items: Sequence[Item], at: int) -> bool:
+    """ "Shelf B 26 °C. Everyone on it had flies": a place that a pronoun stands for."""
+    behind = items[at : at + 2]
+    return len(behind) > 1 and behind[0].text in _PLACED and "pron" in behind[1].senses
+
+
+_PLACED: Final = frozenset({"on", "in"})
 
 
 def _of_a_portion(before: Sequence[Item]) -> bool:

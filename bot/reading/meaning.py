@@ -19,7 +19,7 @@ from bot.terms import Kind, SacEvent, Sex, Specimen, Stage
 _BOUNDS: Final = (
     ("span_cm", Decimal("0.2"), Decimal(32)),
     ("carapace_mm", Decimal("0.5"), Decimal(50)),
-    ("weight_g", Decimal("0.005"), Decimal(250)),
+    ("weight_g", Decimal("0.005"), Decimal(200)),  # the heaviest on record weigh some 175 g (from memory)
     ("temp_c", Decimal(-5), Decimal(45)),
     ("humidity_pct", Decimal(1), Decimal(100)),
     ("volume_l", Decimal("0.01"), Decimal(1000)),

@@ -36,7 +36,7 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
         at = message.cue_at(cat)
         if at is not None:
             part = _stretch(message, at)
-            if _tells_of_none(message, at, part):
+            if _tells_of_none(message, at, part) or _in_the_hand(message, at):
                 continue
             return part, _hold(message, part, state)
     first = message.first_word(range(len(message.tokens)))
@@ -90,6 +90,17 @@ def _tells_of_none(message: Message, at: int, part: range) -> bool:
     senses = message.lexicon.account.senses(message.keys[at])
     short = message.cues[at][0] - at == len(("no", "food")) and any(s.cat == "no" for s in senses)
     return short and not any(i.cat in "PD" for i in message.items([part], "future"))
+
+
+def _in_the_hand(message: Message, at: int) -> bool:
+    """ "Ink let me hold her": behind whoever holds, and with no word of food, it is no pause of anything."""
+    said = set(message.keys[at : message.cues[at][0]])
+    held = "hold" in said and said.isdisjoint(_FOOD)
+    return held and at > 0 and message.keys[at - 1] in _WHO_HOLDS
+
+
+_FOOD: Final = frozenset({"food", "feed", "feeding", "meals", "prompts"})
+_WHO_HOLDS: Final = frozenset({"me", "i", "you", "we", "us", "to"})
 
 
 def _after_what_happened(message: Message, start: int, at: int) -> int:

@@ -353,10 +353,17 @@ class _Loom:
             of_that_prey(frame, prev.meals[0])  # "Ink took a roach, last night she refused one"
             named_again(frame, prev.meals[0])
         plain = not frame.prons and self.running is None
-        frame.refs = frame.subjects = list(self.running or [])
+        frame.refs = frame.subjects = _the_one_excepted(prev, frame) or list(self.running or [])
         if plain:
             self.subjectless.append(frame)
         self.out.append(frame)
+
+
+def _the_one_excepted(prev: Frame | None, frame: Frame) -> list[Ref]:
+    """ "All on A ate bar Saffron, she refused": of one animal only the exception can be meant."""
+    if prev is None or len(prev.excepted) != 1 or not frame.prons:
+        return []
+    return [] if any(sense.group.plural for sense in frame.prons) else list(prev.excepted)
 
 
 def _goes_on(prev: Frame) -> bool:

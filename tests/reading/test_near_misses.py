@@ -1,0 +1,64 @@
+"""Messages that sound like an order, a correction or a group, and are not: nothing false is stored."""
+
+from datetime import UTC, datetime
+
+import pytest
+
+from bot.reading import ShelfNames, read
+from bot.reading.model import ReadingKind
+from bot.terms import KeeperSettings, Kind
+from tests.conversation.given import INVENTED_SHELF
+
+_NAMES = ShelfNames.of(INVENTED_SHELF)
+_NOW = datetime(2026, 5, 14, 19, 30, tzinfo=UTC)
+
+
+def _read(text: str):
+    return read(text, _NAMES, now=_NOW, settings=KeeperSettings())
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "no crickets left",
+        "no mealworms left in the box",
+        "Pebble let me hold her",
+        "I got to hold Pebble at last",
+        "let us hold Rust for a minute",
+        "shelf B 26C 65%. everyone on it except Nib had 2 fruit flies",
+        "weighed Pebble, 250 g",
+    ],
+)
+def test_what_only_sounds_like_it_stores_nothing(text):
+    assert _read(text).reading in {ReadingKind.ASK, ReadingKind.UNCLEAR}
+
+
+def test_one_animal_behind_an_exception_is_the_excepted_one():
+    entries = _read("all on shelf B ate bar Nib, she refused").entries
+    assert [(e.kind, e.specimens) for e in entries] == [
+        (Kind.FED, ("B1", "B2")),
+        (Kind.REFUSED, ("B3",)),
+    ]
+
+
+def test_several_behind_an_exception_are_not_the_excepted_one():
+    entries = _read("all on shelf B ate bar Nib, they loved it").entries
+    assert [(e.kind, e.specimens) for e in entries] == [(Kind.FED, ("B1", "B2"))]
+
+
+def test_bowls_of_theirs_are_of_those_just_named():
+    entries = _read("cleaned shelf B and filled all their water bowls after").entries
+    assert {(e.kind, e.specimens) for e in entries} == {
+        (Kind.CLEANED, ("B1", "B2", "B3")),
+        (Kind.WATERED, ("B1", "B2", "B3")),
+    }
+
+
+@pytest.mark.parametrize("text", ["Pebble: 2 crickets, neither touched", "Pebble - 2 crickets, none taken"])
+def test_prey_of_which_none_was_touched_was_refused(text):
+    assert [(e.kind, e.specimens) for e in _read(text).entries] == [(Kind.REFUSED, ("A1",))]
+
+
+def test_a_first_meal_since_a_molt_is_one_meal():
+    entries = _read("Pebble ate a dubia roach, 1st meal since her moult in march").entries
+    assert [(e.kind, e.prey, e.count) for e in entries] == [(Kind.FED, "dubia roach", 1)]
