@@ -160,7 +160,8 @@ def _item_at(tokens: Sequence[Token], keys: Sequence[str], at: int, found: Found
     if number is not None and (phrase is None or (number[0] >= phrase[0] and not article)):
         senses = _by_cat(phrase[1]) if phrase and phrase[0] == number[0] else None
         return Item("N", at, number[0], _text(tokens, at, number[0]), val=number[1], senses=senses)
-    if phrase is not None and not (phrase[0] > at + 1 and _covers_sure(found, at + 1, phrase[0])):
+    cut = phrase is not None and phrase[0] > at + 1 and _covers_sure(found, at + 1, phrase[0])
+    if phrase is not None and (not cut or _sort_of_prey(tokens, at, phrase)):
         return Item("W", at, phrase[0], _text(tokens, at, phrase[0]), senses=_by_cat(phrase[1]))
     if phrase is not None and lexicon.account.senses(keys[at]):
         return Item("W", at, at + 1, tokens[at].text, senses=_by_cat(lexicon.account.senses(keys[at])))
@@ -204,6 +205,11 @@ def _covers_sure(found: Found, start: int, end: int) -> bool:
         or (n in found.sure_days and not _named_after(found, n, end))
         for n in range(start, end)
     )
+
+
+def _sort_of_prey(tokens: Sequence[Token], at: int, phrase: tuple[int, tuple[Sense, ...]]) -> bool:
+    """ "A dubia roach" where somebody is called Roach: written small behind its sort, it is no name."""
+    return any(s.cat == "prey" for s in phrase[1]) and not any(t.upper for t in tokens[at + 1 : phrase[0]])
 
 
 def _named_after(found: Found, at: int, end: int) -> bool:

@@ -43,6 +43,7 @@ from bot.reading.neighbours import (
     took,
 )
 from bot.reading.removals import taken_back_out
+from bot.reading.without_verb import says_sex
 from bot.terms import Kind
 
 _SOFT = frozenset({COMMA, AND, RUN_ON, "title"})
@@ -303,6 +304,8 @@ class _Loom:
         if fills_home(prev, frame):
             prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
             return True
+        if says_sex(frame):
+            return False  # "molted, she's a she"
         if frame.verbs or frame.clause.sep == START or frame.flags & {"yes", "no", "room"}:
             return False
         if sizes_up(prev, frame):

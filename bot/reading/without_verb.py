@@ -58,13 +58,19 @@ def _is_water(item: Item) -> bool:
     return "noun" in item.senses and item.senses["noun"].group.part == "water"
 
 
-def _is_a(frame: Frame) -> bool:
-    """ "May's a girl!": whose short form of "is" looks like a possessive."""
+def says_sex(frame: Frame) -> bool:
+    """ "May's a girl!", "she's a she": whose short form of "is" looks like a possessive."""
     items = frame.clause.items
-    said = len(items) > 2 and items[0].cat == "S" and items[0].owns and "a" in items[1].senses
+    somebody = bool(items) and (
+        (items[0].cat == "S" and items[0].owns) or ("pron" in items[0].senses and items[0].text in _IS_SHORT)
+    )
+    said = somebody and len(items) > 2 and "a" in items[1].senses
     return (
         said and "group" in items[2].senses and bool(items[2].senses["group"].group.sex) and len(items) == 3
     )
+
+
+_IS_SHORT: Final = frozenset({"she's", "shes", "he's", "hes", "it's"})
 
 
 def _in_with(frame: Frame) -> bool:
@@ -103,7 +109,7 @@ def _by_value(frame: Frame) -> Verdict | None:
     if frame.refs and dimensions & {"length", "weight"} and not (handed and not frame.inherited):
         return Verdict("told", [Kind.MEASURED])
     sexed = any(g.group.sex for g in frame.groups) and "neg" not in frame.flags
-    if (frame.refs and "did" in frame.flags and sexed) or _is_a(frame):
+    if (frame.refs and "did" in frame.flags and sexed) or says_sex(frame):
         return Verdict("told", [Kind.SEXED])
     return None
 

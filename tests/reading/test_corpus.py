@@ -38,6 +38,8 @@ FLOORS = {
     "en/counter": (98.4, 0.0),
     "en/pantry": (100.0, 0.0),
     "en/veranda": (92.3, 0.0),
+    "en/mantel": (90.7, 0.0),
+    "en/greenhouse": (85.7, 0.8),
     "de/regal": (100.0, 0.0),
     "es/estante": (100.0, 0.0),
 }

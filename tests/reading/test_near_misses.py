@@ -6,7 +6,7 @@ import pytest
 
 from bot.reading import ShelfNames, read
 from bot.reading.model import ReadingKind
-from bot.terms import KeeperSettings, Kind
+from bot.terms import KeeperSettings, Kind, Sex, Specimen
 from tests.conversation.given import INVENTED_SHELF
 
 _NAMES = ShelfNames.of(INVENTED_SHELF)
@@ -62,3 +62,18 @@ def test_prey_of_which_none_was_touched_was_refused(text):
 def test_a_first_meal_since_a_molt_is_one_meal():
     entries = _read("Pebble ate a dubia roach, 1st meal since her moult in march").entries
     assert [(e.kind, e.prey, e.count) for e in entries] == [(Kind.FED, "dubia roach", 1)]
+
+
+def test_prey_of_a_sort_is_prey_where_somebody_bears_its_name():
+    names = ShelfNames.of([*INVENTED_SHELF, Specimen(tag="R9", species="Lasiodora parahybana", name="Roach")])
+    said = "Pebble ate a dubia roach, first meal since march"
+    entries = read(said, names, now=_NOW, settings=KeeperSettings()).entries
+    assert [(e.kind, e.specimens, e.prey) for e in entries] == [(Kind.FED, ("A1",), "dubia roach")]
+
+
+def test_what_she_turns_out_to_be_is_told_of_the_one_just_named():
+    entries = _read("Nib molted, she's a girl").entries
+    assert [(e.kind, e.specimens, e.sex) for e in entries] == [
+        (Kind.MOLTED, ("B3",), None),
+        (Kind.SEXED, ("B3",), Sex.FEMALE),
+    ]
