@@ -44,7 +44,7 @@ def may_name_a_matter(message: Message, sentence: range) -> bool:
 @cache
 def _matter_words(language: str) -> frozenset[str]:
     """Of each idea one of which a sentence needs to be :func:`names_a_matter` the longest word."""
-    phrases = lexicon(language).ideas.phrases.items()
+    phrases = lexicon(language).ideas.phrases()
     return frozenset(
         max(reversed(words), key=len)
         for words, senses in phrases

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from importlib import resources
 from itertools import product
+from sys import intern
 from typing import Any, Final
 
 from pydantic import BaseModel, ConfigDict, ValidationError, field_validator
@@ -178,14 +179,21 @@ class Sense:
 
 @dataclass(frozen=True, slots=True)
 class Layer:
-    """Phrases that are looked up together, by their words; ``tree`` has them word by word."""
+    """Phrases that are looked up together, word by word.
 
-    phrases: Mapping[tuple[str, ...], tuple[Sense, ...]]
+    A node of ``tree`` is the senses of a phrase that no longer one begins with, else a dict of the words that
+    go on, with the senses of what ends there under no word; so most phrases need no dict of their own.
+    """
+
     tree: Mapping[str, Any]
 
     def senses(self, word: str) -> tuple[Sense, ...]:
         """The senses of a single word, none if it is not known."""
-        return self.phrases.get((word,), ())
+        return _ending(self.tree.get(word, ()))
+
+    def phrases(self) -> Iterator[tuple[tuple[str, ...], tuple[Sense, ...]]]:
+        """Every phrase, by its words, with its senses."""
+        return _phrases_below(self.tree, ())
 
     def find(
         self, tokens: Sequence[Token], keys: Sequence[str], at: int
@@ -194,22 +202,19 @@ class Layer:
         node = self.tree.get(keys[at])
         if node is None:
             return None
-        senses = node.get(_ENDS)
-        found: tuple[int, tuple[Sense, ...]] | None = (at + 1, senses) if senses else None
-        if senses and len(node) == 1:
-            return found
-        for place in range(at + 1, len(tokens)):
-            if tokens[place].kind == "mark":
-                if joins_words(tokens, place):
-                    continue
-                break
-            node = node.get(keys[place])
-            if node is None:
-                break
+        found: tuple[int, tuple[Sense, ...]] | None = None
+        place = at
+        while type(node) is dict:
             senses = node.get(_ENDS)
             if senses:
                 found = place + 1, senses
-        return found
+            place += 1
+            while place < len(tokens) and tokens[place].kind == "mark" and joins_words(tokens, place):
+                place += 1
+            if place >= len(tokens) or tokens[place].kind == "mark":
+                return found
+            node = node.get(keys[place])
+        return found if node is None else (place + 1, node)
 
 
 @dataclass(frozen=True, slots=True)
@@ -306,34 +311,55 @@ def _built(language: str, groups: Sequence[Group]) -> Lexicon:
 
 
 def _layer(groups: Sequence[Group], short_forms: set[str]) -> Layer:
-    phrases: dict[tuple[str, ...], list[Sense]] = {}
+    tree: dict[str, Any] = {}
     for group in groups:
         for phrase in (form for say in group.say for form in phrasings(say)):
             tokens = [t for t in tokens_of(plain_text(phrase)) if t.kind != "mark" or len(phrase) == 1]
             if not tokens:
                 continue
-            keys = tuple(t.text.replace("'", "") if t.owns else t.key for t in tokens)
+            keys = [intern(t.text.replace("'", "") if t.owns else t.key) for t in tokens]
             short_forms.update(t.text.replace("'", "") for t in tokens if t.owns)
-            senses = phrases.setdefault(keys, [])
-            if all(_meant(s.group) != _meant(group) for s in senses):
-                senses.append(Sense(group.is_, phrase, group))
-    settled = {keys: tuple(senses) for keys, senses in phrases.items()}
-    return Layer(settled, _tree(settled))
+            _put(tree, keys, Sense(group.is_, phrase, group))
+    return Layer(tree)
 
 
-#: The branch of a tree of phrases that holds the senses of the phrase that ends there; no word is empty.
+#: The branch of a node that holds the senses of the phrase that ends there; no word is empty.
 _ENDS: Final = ""
 
 
-def _tree(phrases: Mapping[tuple[str, ...], tuple[Sense, ...]]) -> dict[str, Any]:
-    """Phrases as branches word by word, so that a look-up goes no further than some phrase does."""
-    tree: dict[str, Any] = {}
-    for keys, senses in phrases.items():
-        node = tree
-        for key in keys:
-            node = node.setdefault(key, {})
-        node[_ENDS] = senses
-    return tree
+def _put(tree: dict[str, Any], keys: Sequence[str], sense: Sense) -> None:
+    """Puts a phrase into a tree, unless it is there with the same meaning."""
+    node = tree
+    for key in keys[:-1]:
+        below = node.get(key)
+        if not isinstance(below, dict):
+            below = node[key] = {} if below is None else {_ENDS: below}
+        node = below
+    there = node.get(keys[-1], ())
+    senses = _ending(there)
+    if any(_meant(s.group) == _meant(sense.group) for s in senses):
+        return
+    if isinstance(there, dict):
+        there[_ENDS] = (*senses, sense)
+    else:
+        node[keys[-1]] = (*senses, sense)
+
+
+def _ending(node: Any) -> tuple[Sense, ...]:
+    senses: tuple[Sense, ...] = node.get(_ENDS, ()) if isinstance(node, dict) else node
+    return senses
+
+
+def _phrases_below(
+    node: Mapping[str, Any], before: tuple[str, ...]
+) -> Iterator[tuple[tuple[str, ...], tuple[Sense, ...]]]:
+    for key, below in node.items():
+        if key == _ENDS:
+            yield before, below
+        elif isinstance(below, dict):
+            yield from _phrases_below(below, (*before, key))
+        else:
+            yield (*before, key), below
 
 
 def _meant(group: Group) -> tuple[object, ...]:
