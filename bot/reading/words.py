@@ -181,8 +181,9 @@ class Sense:
 class Layer:
     """Phrases that are looked up together, word by word.
 
-    A node of ``tree`` is the senses of a phrase that no longer one begins with, else a dict of the words that
-    go on, with the senses of what ends there under no word; so most phrases need no dict of their own.
+    A node of ``tree`` is what a phrase means that no longer one begins with, its one sense or several, else a
+    dict of the words that go on, with the meaning of what ends there under no word. Most phrases have one
+    sense and no longer phrase, and take no more room than that.
     """
 
     tree: Mapping[str, Any]
@@ -207,14 +208,14 @@ class Layer:
         while type(node) is dict:
             senses = node.get(_ENDS)
             if senses:
-                found = place + 1, senses
+                found = place + 1, _ending(senses)
             place += 1
             while place < len(tokens) and tokens[place].kind == "mark" and joins_words(tokens, place):
                 place += 1
             if place >= len(tokens) or tokens[place].kind == "mark":
                 return found
             node = node.get(keys[place])
-        return found if node is None else (place + 1, node)
+        return found if node is None else (place + 1, _ending(node))
 
 
 @dataclass(frozen=True, slots=True)
@@ -339,15 +340,17 @@ def _put(tree: dict[str, Any], keys: Sequence[str], sense: Sense) -> None:
     senses = _ending(there)
     if any(_meant(s.group) == _meant(sense.group) for s in senses):
         return
+    meaning = (*senses, sense) if senses else sense
     if isinstance(there, dict):
-        there[_ENDS] = (*senses, sense)
+        there[_ENDS] = meaning
     else:
-        node[keys[-1]] = (*senses, sense)
+        node[keys[-1]] = meaning
 
 
 def _ending(node: Any) -> tuple[Sense, ...]:
-    senses: tuple[Sense, ...] = node.get(_ENDS, ()) if isinstance(node, dict) else node
-    return senses
+    """What ends at a node: the senses of its phrase, none where it only leads to longer ones."""
+    meaning: Any = node.get(_ENDS, ()) if isinstance(node, dict) else node
+    return (meaning,) if isinstance(meaning, Sense) else meaning
 
 
 def _phrases_below(
@@ -355,11 +358,11 @@ def _phrases_below(
 ) -> Iterator[tuple[tuple[str, ...], tuple[Sense, ...]]]:
     for key, below in node.items():
         if key == _ENDS:
-            yield before, below
+            yield before, _ending(below)
         elif isinstance(below, dict):
             yield from _phrases_below(below, (*before, key))
         else:
-            yield (*before, key), below
+            yield (*before, key), _ending(below)
 
 
 def _meant(group: Group) -> tuple[object, ...]:
