@@ -56,16 +56,19 @@ def large(scale: float, only: bool) -> None:
     found: list[Line] = []
     for part in (scale,) if only else (scale / 100, scale / 10, scale):
         with postgres.server(durable=True) as server:
-            found += _lines(server.empty(), max(_FEWEST, round(KEEPERS * part)))
+            url = server.empty()
+            found += _lines(url, server.as_superuser(url), max(_FEWEST, round(KEEPERS * part)))
         load = os.getloadavg()[0]
         click.echo(f"{table(found)}\n(load {load:.1f} on {os.cpu_count()} cores)", err=True)
     click.echo(table(found))
     sys.exit(any(line.kept is False for line in found))
 
 
-def _lines(url: str, keepers: int) -> Iterator[Line]:
+def _lines(url: str, above_the_fence: str, keepers: int) -> Iterator[Line]:
     store = Store.open(url)
-    taken = seconds(lambda: _generate(store, keepers))
+    _make_one(store)
+    full = Store.open(above_the_fence)
+    taken = seconds(lambda: _repeat_it(full, keepers))
     with store.look() as work:
         size, entries = work.connection.execute(
             text("SELECT pg_database_size(current_database()), (SELECT count(*) FROM entry)")
@@ -78,8 +81,9 @@ def _lines(url: str, keepers: int) -> Iterator[Line]:
     clock = Clock(store, Conversation(), Post())
     clock.tick(_AT)  # the first one after a start looks at everybody
     time.sleep(2)
-    with store.writer() as connection:
+    with full.writer() as connection:
         connection.execute(text("SELECT pg_stat_reset()"))
+    full.close()
     idle = statistics.median(seconds(lambda: clock.tick(_AT)) for _ in range(30))
     yield Line(
         what="  tick, nobody due",
@@ -102,9 +106,8 @@ def _lines(url: str, keepers: int) -> Iterator[Line]:
 # --- generating
 
 
-def _generate(store: Store, keepers: int) -> None:
-    """Makes one keeper, and repeats all rows of it under other numbers."""
-    _make_one(store)
+def _repeat_it(store: Store, keepers: int) -> None:
+    """Repeats all rows of the one keeper that is there under other numbers; takes a superuser's rights."""
     with store.writer() as connection:
         connection.execute(text("SET LOCAL session_replication_role = replica"))  # no check of each reference
         connection.execute(text("SET LOCAL maintenance_work_mem = '512MB'"))
