@@ -11,6 +11,7 @@ from typing import Any, Final, get_type_hints
 
 from bot.husbandry.state import SpecimenState, state_with
 from bot.terms import Sex, Specimen, Stage
+from storage.rows import SEXES, STAGES
 
 _DEFAULTS: Final[tuple[tuple[str, Any], ...]] = tuple((f.name, f.default) for f in fields(SpecimenState))
 
@@ -24,13 +25,12 @@ def _reader(hint: Any) -> Callable[[Any], Any] | None:
     return None
 
 
-#: Members by value in a dict: calling the enum costs ten times as much, for each animal of each round.
 _READ_AS: Final[Mapping[str, Callable[[Any], Any]]] = MappingProxyType(
     {
         "date": date.fromisoformat,
         "Decimal": Decimal,
-        "Sex": {member.value: member for member in Sex}.__getitem__,
-        "Stage": {member.value: member for member in Stage}.__getitem__,
+        "Sex": SEXES.__getitem__,
+        "Stage": STAGES.__getitem__,
     }
 )
 _READERS: Final[Mapping[str, Callable[[Any], Any] | None]] = {

@@ -8,7 +8,7 @@ from datetime import date
 from sqlalchemy import Connection, bindparam, func, insert, select
 
 from storage import tables as t
-from storage.errors import NotOnShelfError
+from storage.changes import shelf_of_change
 from storage.projection import Projection
 from storage.records import Hold
 
@@ -29,7 +29,6 @@ _CURRENT = (
     )
     .order_by(t.specimen.c.position, t.specimen.c.id)
 )
-_CHANGED_SHELF = select(t.change.c.shelf_id).where(t.change.c.id == bindparam("number"))
 
 
 class Holds:
@@ -49,9 +48,7 @@ class Holds:
     def _say(
         self, change_id: int, tags: Iterable[str], *, starts: bool, on: date, until: date | None
     ) -> None:
-        shelf_id = self._db.execute(_CHANGED_SHELF, {"number": change_id}).scalar()
-        if shelf_id is None:
-            raise NotOnShelfError(f"There is no change {change_id}.")
+        shelf_id = shelf_of_change(self._db, change_id)
         rows = [
             {
                 "shelf_id": shelf_id,

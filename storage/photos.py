@@ -8,8 +8,8 @@ from typing import Final
 from sqlalchemy import Connection, bindparam, insert, select, update
 
 from storage import tables as t
+from storage.changes import shelf_of_change
 from storage.dialect import AnyRow, new_row
-from storage.errors import NotOnShelfError
 from storage.keys import key_of
 from storage.projection import Projection
 from storage.records import StoredPhoto
@@ -18,7 +18,6 @@ from storage.records import StoredPhoto
 NO_FILE: Final = ""
 
 _INSERT = insert(t.photo)
-_CHANGED_SHELF = select(t.change.c.shelf_id).where(t.change.c.id == bindparam("number"))
 _READ = (
     select(t.photo, t.specimen.c.tag)
     .join_from(t.photo, t.change, t.change.c.id == t.photo.c.change_id)
@@ -67,13 +66,11 @@ class Photos:
         size: tuple[int, int] | None = None,
     ) -> int:
         """Keeps a picture's reference and path, of a specimen or of the shelf. Gives its number."""
-        shelf_id = self._db.execute(_CHANGED_SHELF, {"number": change_id}).scalar()
-        if shelf_id is None:
-            raise NotOnShelfError(f"There is no change {change_id}.")
+        shelf_id = shelf_of_change(self._db, change_id)
         values = {
             "shelf_id": shelf_id,
             "change_id": change_id,
-            "specimen_id": None if tag is None else self._number(int(shelf_id), tag),
+            "specimen_id": None if tag is None else self._number(shelf_id, tag),
             "reference": reference,
             "path": path,
             "at": at,

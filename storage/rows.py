@@ -89,8 +89,8 @@ SPECIMEN_COLUMNS: Final = (
 
 
 #: Members by value: calling an enum costs ten times as much, for each animal of each round.
-_SEXES: Final = {sex.value: sex for sex in Sex}
-_STAGES: Final = {stage.value: stage for stage in Stage}
+SEXES: Final = {sex.value: sex for sex in Sex}
+STAGES: Final = {stage.value: stage for stage in Stage}
 _HABITS: Final = {habit.value: habit for habit in Habit}
 
 
@@ -102,8 +102,8 @@ def card_from(row: AnyRow) -> Specimen:
         name=row.name,
         common=tuple(row.common),
         aka=tuple(row.aka),
-        sex=_SEXES[row.sex],
-        stage=_STAGES[row.stage],
+        sex=SEXES[row.sex],
+        stage=STAGES[row.stage],
         span_cm=row.span_cm,
         habit=_HABITS[row.habit],
         place=row.place,

@@ -9,7 +9,7 @@ from sqlalchemy import Connection, bindparam, insert, select
 
 from bot.terms.schedule import NOTHING_SAID, Care, Group, Schedule, Scope, SlowMonths
 from storage import tables as t
-from storage.errors import NotOnShelfError
+from storage.changes import shelf_of_change
 
 _SLOW: Final = "slow"
 _INSERT = insert(t.schedule)
@@ -25,7 +25,6 @@ _LIVE = (
     .where(t.schedule.c.shelf_id == bindparam("shelf"), t.schedule.c.live)
     .order_by(t.schedule.c.id)
 )
-_CHANGED_SHELF = select(t.change.c.shelf_id).where(t.change.c.id == bindparam("number"))
 
 
 class Schedules:
@@ -45,9 +44,7 @@ class Schedules:
         self._say(change_id, work=_SLOW, scope=Scope.SHELF.value, first_month=first, last_month=last)
 
     def _say(self, change_id: int, **said: Any) -> None:
-        shelf_id = self._db.execute(_CHANGED_SHELF, {"number": change_id}).scalar()
-        if shelf_id is None:
-            raise NotOnShelfError(f"There is no change {change_id}.")
+        shelf_id = shelf_of_change(self._db, change_id)
         self._db.execute(_INSERT, {"shelf_id": shelf_id, "change_id": change_id, "live": True, **said})
 
     def current(self, shelf_id: int) -> Schedule:

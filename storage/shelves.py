@@ -14,6 +14,7 @@ from bot.husbandry.watering import READING_DAYS, Air
 from bot.round.model import SpecimenFacts
 from bot.terms import Kind, Specimen
 from storage import tables as t
+from storage.changes import shelf_of_change
 from storage.dialect import new_row
 from storage.errors import NotOnShelfError, StoreError
 from storage.facts import facts_of, identity_of, start_of, state_from
@@ -72,7 +73,6 @@ _PLACE = select(t.place.c.id).where(
     t.place.c.shelf_id == bindparam("shelf"), t.place.c.key == bindparam("key")
 )
 _LAST_POSITION = select(func.max(t.specimen.c.position)).where(t.specimen.c.shelf_id == bindparam("shelf"))
-_CHANGED_SHELF = select(t.change.c.shelf_id).where(t.change.c.id == bindparam("number"))
 
 _STANDING = (
     select(*SPECIMEN_COLUMNS)
@@ -223,7 +223,7 @@ class Shelves:
         """Puts specimens at the end of the change's shelf, each with the day on which it came."""
         if not specimens:
             return ()
-        shelf_id = self._shelf_of(change_id)
+        shelf_id = shelf_of_change(self._db, change_id)
         self._projection.refuse_taken(shelf_id, [key_of(specimen.tag) for specimen in specimens])
         last = self._db.execute(_LAST_POSITION, {"shelf": shelf_id}).scalar() or 0
         stored = []
@@ -288,7 +288,7 @@ class Shelves:
         """
         if strange := sorted(set(fields) - ALTERABLE):
             raise StoreError(f"A specimen's {', '.join(strange)} cannot be altered.")
-        shelf_id = self._shelf_of(change_id)
+        shelf_id = shelf_of_change(self._db, change_id)
         standing = self._projection.find(shelf_id, [tag])[key_of(tag)]
         if "place" in fields:
             fields["place_id"] = self.place_number(shelf_id, fields.pop("place"))
@@ -301,12 +301,6 @@ class Shelves:
         with self._db.begin_nested():
             self._db.execute(_INSERT_ALTERATION, row)
             self._projection.work_out([standing.id])
-
-    def _shelf_of(self, change_id: int) -> int:
-        shelf_id = self._db.execute(_CHANGED_SHELF, {"number": change_id}).scalar()
-        if shelf_id is None:
-            raise NotOnShelfError(f"There is no change {change_id}.")
-        return int(shelf_id)
 
 
 def _as_kept(specimen: Specimen) -> Specimen:

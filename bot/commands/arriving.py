@@ -20,9 +20,8 @@ from bot.commands.csv_cells import (
 from bot.commands.sheets import Fault, Row, read_table
 from bot.exchange.how_often import NOT_SAID, HowOften, rows_of
 from bot.exchange.whole import NotAShelfError, from_json
-from bot.round.model import SpecimenFacts
 from bot.terms import Entry, Kind, Specimen
-from bot.terms.schedule import Care, Schedule
+from bot.terms.schedule import Schedule
 from storage import Work
 from storage.bulk import fill
 from storage.errors import NotStorableError
@@ -241,11 +240,7 @@ def _not_yet_said(
     own = tuple(
         (tag, of, days)
         for tag, of, days in said.own
-        if (facts := living.get(key_of(tag))) is None or _own(facts, of) is None
+        if (facts := living.get(key_of(tag))) is None or facts.own_interval(of) is None
     )
     every = {key: days for key, days in said.schedule.every.items() if key not in here.every}
     return HowOften(Schedule(every, None if here.slow else said.schedule.slow), own), faults
-
-
-def _own(facts: SpecimenFacts, of: Care) -> int | None:
-    return facts.feed_every if of is Care.FEED else facts.water_every

@@ -89,9 +89,7 @@ def counted(turn: Turn) -> list[Reply] | None:
 
 def delivery_day(turn: Turn, wanted: Instruction) -> list[Reply]:
     """The keeper says on which day of the week feeders come, or that there is none."""
-    settings = replace(turn.settings, delivery_weekday=wanted.weekday)
-    turn.work.keepers.save_settings(turn.keeper.id, settings)
-    turn.keeper = replace(turn.keeper, settings=settings)
+    turn.save_settings(delivery_weekday=wanted.weekday)
     return [turn.reply(delivery_text(turn))]
 
 

@@ -47,7 +47,7 @@ def by_days(animals: Iterable[SpecimenFacts], work: Care) -> dict[int, list[Spec
     """The animals that have an interval of their own, by its days."""
     found = defaultdict(list)
     for facts in animals:
-        days = facts.feed_every if work is Care.FEED else facts.water_every
+        days = facts.own_interval(work)
         if days is not None:
             found[days].append(facts)
     return dict(found)

@@ -103,7 +103,7 @@ def pressed_zone(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list
 
 
 def _zone_set(turn: Turn, zone: str, *, in_place: bool) -> Reply:
-    _save(turn, zone=zone)
+    turn.save_settings(zone=zone)
     turn.remember(step=None)
     local = wording.clock(zones.clock_in(zone, turn.incoming.sent_at))
     text = say("settings.zone_set", zone=zone, time=local)
@@ -128,7 +128,7 @@ def _ask_units(turn: Turn, text: str, *, in_place: bool) -> Reply:
 
 def pressed_units(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
     """Units and date order were chosen in one tap; a newcomer is settled with that."""
-    _save(turn, units=Units(action["units"]), date_order=DateOrder(action["order"]))
+    turn.save_settings(units=Units(action["units"]), date_order=DateOrder(action["order"]))
     text = _units_text(turn)
     if not turn.keeper.settled:
         turn.work.keepers.mark_settled(turn.keeper.id)
@@ -142,9 +142,9 @@ def pressed_units(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> lis
 def units_and_dates(turn: Turn, wanted: Instruction) -> list[Reply]:
     """Units or date order in words; what was not said is asked."""
     if wanted.units is not None:
-        _save(turn, units=wanted.units)
+        turn.save_settings(units=wanted.units)
     elif wanted.order is not None:
-        _save(turn, date_order=wanted.order)
+        turn.save_settings(date_order=wanted.order)
     else:
         return [_ask_units(turn, say("settings.which_units"), in_place=False)]
     return [turn.reply(_units_text(turn))]
@@ -163,7 +163,7 @@ def language(turn: Turn, wanted: Instruction) -> list[Reply]:
     """In which language the keeper writes, and is answered from now on."""
     if wanted.value is None:
         return [turn.reply(say("settings.language_how"))]
-    _save(turn, language=wanted.value)
+    turn.save_settings(language=wanted.value)
     return [turn.reply(_language_text(turn))]
 
 
@@ -193,7 +193,7 @@ def pressed_round_time(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -
 
 
 def _round_time_set(turn: Turn, at: time, *, in_place: bool) -> Reply:
-    _save(turn, round_time=at)
+    turn.save_settings(round_time=at)
     text = say("settings.round_set", time=wording.clock(at))
     if _is_quiet(turn.settings, at):
         text += " " + say("settings.round_in_quiet", time=wording.clock(turn.settings.quiet_to))
@@ -213,7 +213,7 @@ def day_starts(turn: Turn, wanted: Instruction) -> list[Reply]:
         return [turn.reply(say("settings.day_how"))]
     if wanted.at > _LATEST_START:
         return [turn.reply(say("settings.day_too_late", time=wording.clock(_LATEST_START)))]
-    _save(turn, day_starts=wanted.at)
+    turn.save_settings(day_starts=wanted.at)
     return [turn.reply(_day_text(turn.settings))]
 
 
@@ -226,7 +226,7 @@ def quiet(turn: Turn, wanted: Instruction) -> list[Reply]:
     if wanted.quiet is None:
         return [turn.reply(say("settings.quiet_how"))]
     start, end = wanted.quiet
-    _save(turn, quiet_from=start, quiet_to=end)
+    turn.save_settings(quiet_from=start, quiet_to=end)
     return [turn.reply(_quiet_text(turn.settings))]
 
 
@@ -262,12 +262,6 @@ def settings(turn: Turn, _wanted: Instruction) -> list[Reply]:
         ]
     ]
     return [turn.reply("\n".join(lines), rows)]
-
-
-def _save(turn: Turn, **changes: Any) -> None:
-    settings = replace(turn.settings, **changes)
-    turn.work.keepers.save_settings(turn.keeper.id, settings)
-    turn.keeper = replace(turn.keeper, settings=settings)
 
 
 def pressed_ask(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:

@@ -58,6 +58,12 @@ class Turn:
         """The keeper's settings."""
         return self.keeper.settings
 
+    def save_settings(self, **changes: Any) -> None:
+        """Keeps settings that the keeper has changed; the rest of this turn goes by them."""
+        settings = replace(self.settings, **changes)
+        self.work.keepers.save_settings(self.keeper.id, settings)
+        self.keeper = replace(self.keeper, settings=settings)
+
     @cached_property
     def now(self) -> datetime:
         """When the message was sent, in the keeper's zone."""

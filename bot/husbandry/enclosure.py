@@ -15,7 +15,7 @@ from typing import Final
 from bot.husbandry import practice
 from bot.husbandry.animal import Animal
 from bot.husbandry.practice import COMMON, PREMOLT_PART, Figure
-from bot.husbandry.premolt import premolt_chance
+from bot.husbandry.premolt import PROBABLY, premolt_chance
 from bot.husbandry.proportions import carapace_of_span
 from bot.terms import Habit
 
@@ -55,8 +55,6 @@ HOLE_PART: Final = Figure(0.7, 0.5, 0.9, f"smaller than the carapace: {COMMON}")
 MOVE_WITHIN: Final = Figure(21, 7, 21, f"one to three weeks after a molt has hardened: {COMMON}")
 #: Whoever took a meal so lately eats.
 EATS_WITHIN: Final = timedelta(days=14)
-#: From this probability on, premolt is reckoned with though nobody has noted it.
-_PROBABLY: Final = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,4 +129,4 @@ def near_a_molt(animal: Animal, on: date) -> bool:
     if state.sealed_since is not None or state.premolt_since is not None:
         return True
     fasts = state.refusals > 0 or (state.last_fed is not None and on - state.last_fed > EATS_WITHIN)
-    return fasts and premolt_chance(animal, on) >= _PROBABLY
+    return fasts and premolt_chance(animal, on) >= PROBABLY

@@ -8,12 +8,15 @@ from __future__ import annotations
 
 from datetime import date
 from math import erfc, log, sqrt
+from typing import Final
 
 from bot.husbandry.animal import Animal
 from bot.husbandry.molt_interval import usual_days
 from bot.husbandry.practice import PREMOLT_PART, REFUSES_IN_PREMOLT, REFUSES_OTHERWISE
 from bot.terms import Stage
 
+#: From this probability on, premolt is reckoned with and spoken of though nobody has noted it.
+PROBABLY: Final = 0.5
 #: Scatter of an interval in logs: about what practice has for pace and size, and with an own one known.
 _BY_KIND_SD, _BY_OWN_SD = 0.45, 0.28
 #: How much the interval before counts beside the rule, and how much longer the next one is, in logs.

@@ -28,7 +28,7 @@ class Interval:
 
 def keepers_word(case: Case, work: Care) -> Said | None:
     """How often the keeper wants it: said for the animal, else for a group that it is of now."""
-    own = case.facts.feed_every if work is Care.FEED else case.facts.water_every
+    own = case.facts.own_interval(work)
     if own is not None:
         return Said(own, None)
     if not case.facts.schedule.every:

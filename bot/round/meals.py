@@ -4,20 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Final
 
 from bot.husbandry import practice
 from bot.husbandry.animal import GENERAL_RULE, OWN_RECORD
 from bot.husbandry.feeding import meal_for, retry_days
-from bot.husbandry.premolt import premolt_chance
+from bot.husbandry.premolt import PROBABLY, premolt_chance
 from bot.round.intervals import feeding_interval, gap_after_meal, wait_in_season
 from bot.round.model import Task, TaskKind, Why
 from bot.round.reasons import why
 from bot.round.rests import Case
 from bot.terms import Stage
-
-#: From this probability on, premolt is spoken of though nobody has noted it.
-_PROBABLY: Final = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +112,7 @@ def _after_offer(case: Case, offered: date) -> MealPlan:
 
 def _after_refusal(case: Case, refused: date) -> MealPlan:
     """Another try after some days, but not sooner than the meal before it would ask for one."""
-    likely = premolt_chance(case.animal, refused) >= _PROBABLY
+    likely = premolt_chance(case.animal, refused) >= PROBABLY
     reason = why(
         "feed_after_refusal_premolt" if likely else "feed_after_refusal",
         OWN_RECORD,

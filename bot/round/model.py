@@ -11,7 +11,7 @@ from typing import Any
 from bot.husbandry.state import SpecimenState
 from bot.husbandry.watering import Air
 from bot.terms import Specimen
-from bot.terms.schedule import NOTHING_SAID, Schedule
+from bot.terms.schedule import NOTHING_SAID, Care, Schedule
 
 
 class TaskKind(StrEnum):
@@ -55,6 +55,10 @@ class SpecimenFacts:
     water_every: int | None = None
     schedule: Schedule = NOTHING_SAID
     air: Air | None = None
+
+    def own_interval(self, work: Care) -> int | None:
+        """The keeper's own interval for this animal, in days; ``None`` where none was said."""
+        return self.feed_every if work is Care.FEED else self.water_every
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -23,6 +23,7 @@ from bot.conversation.round_board import items_now, newest_open, shown
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.husbandry.animal import KEEPERS_SETTING, OWN_RECORD
+from bot.husbandry.premolt import PROBABLY
 from bot.husbandry.watering import thirst
 from bot.reading.model import Question
 from bot.round.care import watering
@@ -37,8 +38,6 @@ if TYPE_CHECKING:
 
 #: From so many times the usual drying on, the air is named as the reason.
 _THIRSTY: Final = 1.3
-_PROBABLY: Final = 0.5
-"""From this probability on, premolt is spoken of though nobody has noted it."""
 
 
 # --- due ------------------------------------------------------------------------------------
@@ -184,7 +183,7 @@ def _molt_line(turn: Turn, animal: Specimen, ahead: Mapping[str, Forecast]) -> s
             span=wording.span_of_days(earliest, latest, turn.today),
         ),
         _molt_basis(forecast),
-        _signs(turn, facts) or (say("molt.premolt") if forecast.premolt_probability >= _PROBABLY else ""),
+        _signs(turn, facts) or (say("molt.premolt") if forecast.premolt_probability >= PROBABLY else ""),
     ]
     return " ".join(part for part in parts if part)
 
