@@ -15,11 +15,10 @@ from bot.reading.frames import Frame
 from bot.reading.kinds import verdict_on
 from bot.reading.misgivings import misgivings
 from bot.reading.model import FEEDING, About
-from bot.reading.names import ShelfNames
+from bot.reading.names import EXACT, ShelfNames
 from bot.reading.neighbours import acts_of
 from bot.reading.neighbours import kinds as kinds_of
 from bot.reading.outcomes import merges
-from bot.reading.surroundings import EXACT
 from bot.reading.verdicts import Verdict
 from bot.reading.whom import OF_NOBODY, animals
 from bot.terms import Kind

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
 
 from bot.reading.frames import Frame
+from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of
 
 
@@ -27,7 +27,4 @@ def _only_announces(frame: Frame) -> bool:
 
 
 def _of_species(frame: Frame) -> bool:
-    return any(r.species and r.how not in _EXACT for r in frame.refs)
-
-
-_EXACT: Final = frozenset({"tag", "name", "aka"})
+    return any(r.species and r.how not in EXACT for r in frame.refs)

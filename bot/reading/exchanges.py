@@ -14,9 +14,9 @@ from typing import Final, NamedTuple
 from bot.reading.amounts import AmountSpan
 from bot.reading.items import Item
 from bot.reading.marks import HARD
+from bot.reading.names import EXACT
 from bot.terms import Kind
 
-_EXACT: Final = frozenset({"tag", "name", "aka"})
 #: What may stand between "for" and the species: "for two small A. avic slings".
 _BETWEEN: Final = frozenset({"size", "trait", "group"})
 
@@ -57,7 +57,7 @@ def _came(items: Sequence[Item], at: int) -> tuple[CameFor, int] | None:
     count: int | None = None
     for place in range(at + 1, len(items)):
         item = items[place]
-        if item.cat == "T" or (item.cat == "S" and item.val.species and item.val.how not in _EXACT):
+        if item.cat == "T" or (item.cat == "S" and item.val.species and item.val.how not in EXACT):
             species = item.val if item.cat == "T" else item.val.species
             end = place + 1
             while end < len(items) and items[end].cat == "W" and "group" in items[end].senses:

@@ -9,6 +9,7 @@ from typing import Any, Final
 from bot.reading.drafts import Doubt
 from bot.reading.frames import Frame
 from bot.reading.model import About
+from bot.reading.names import EXACT
 from bot.reading.words import Group
 from bot.terms import Kind
 
@@ -156,12 +157,9 @@ def _price(frame: Frame, filled: Filled) -> None:
     filled.put("currency", money[1].currency)
 
 
-_ANIMALS: Final = frozenset({"tag", "name", "aka"})
-
-
 def _bought(frame: Frame, groups: list[Group], filled: Filled) -> None:
     species = [s for s in frame.taxa if s] or [
-        r.species for r in frame.refs if r.species and r.how not in _ANIMALS
+        r.species for r in frame.refs if r.species and r.how not in EXACT
     ]
     filled.put("species", species[0] if species else None)
     filled.put("span_cm", _value(frame, "length", filled))

@@ -13,7 +13,7 @@ from bot.reading.descriptions import described
 from bot.reading.exceptions import beside_their_group, excepted
 from bot.reading.items import Item
 from bot.reading.marks import HARD
-from bot.reading.names import ShelfNames
+from bot.reading.names import EXACT, ShelfNames
 from bot.reading.rows import numbered, ranges
 from bot.terms import Kind
 
@@ -125,7 +125,7 @@ def _newcomer(items: Sequence[Item], at: int) -> bool:
         item = items[place]
         if item.cat == "M" and item.text in HARD:
             break
-        if item.cat == "S" and item.val.how in {"tag", "name", "aka"}:
+        if item.cat == "S" and item.val.how in EXACT:
             verb = None
             break
         known = known or item.cat in {"S", "T"}
@@ -137,7 +137,7 @@ def _newcomer(items: Sequence[Item], at: int) -> bool:
         if (item.cat == "M" and item.text in HARD) or "prey" in item.senses:
             return False
         if item.cat == "S":
-            return item.val.species is not None and item.val.how not in {"tag", "name", "aka"}
+            return item.val.species is not None and item.val.how not in EXACT
         if item.cat == "T":
             return True
     return False

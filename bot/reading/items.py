@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
-from bot.reading.names import Hit, NameSpan
+from bot.reading.names import EXACT, Hit, NameSpan
 from bot.reading.taxa import taxa
 from bot.reading.tokens import Token
 from bot.reading.words import Lexicon, Sense
@@ -218,7 +218,7 @@ def _named_after(found: Found, at: int, end: int) -> bool:
 
 
 def _strong(name: NameSpan) -> tuple[Hit, ...]:
-    return tuple(h for h in name.hits if h.how in {"tag", "name", "aka"} and not h.plural)
+    return tuple(h for h in name.hits if h.how in EXACT and not h.plural)
 
 
 def _name_wins(name: NameSpan, phrase: tuple[int, tuple[Sense, ...]] | None, found: Found) -> bool:

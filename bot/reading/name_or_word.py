@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from bot.reading.marks import TICKS
 from bot.reading.model import FEEDING
-from bot.reading.surroundings import EXACT, Surroundings, is_hard
+from bot.reading.names import EXACT
+from bot.reading.surroundings import Surroundings, is_hard
 
 
 class Standing(Surroundings):

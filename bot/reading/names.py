@@ -22,6 +22,8 @@ _MOST_LONGER: Final = 8
 
 #: How surely a way of naming means the very animal: the first that fits wins.
 RANKS: Final = ("tag", "name", "aka", "species", "common", "genus", "initials", "part", "place")
+#: Those of them that mean the very animal.
+EXACT: Final = frozenset({"tag", "name", "aka"})
 
 
 @dataclass(frozen=True, slots=True)

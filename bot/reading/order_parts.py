@@ -7,8 +7,8 @@ from typing import Any, Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.model import About, Ask, Option, Reading, ReadingKind
+from bot.reading.names import EXACT
 from bot.reading.parse import Message
-from bot.reading.surroundings import EXACT
 
 
 def animals(message: Message, items: Sequence[Item], part: range, *, always: bool) -> list[Ref]:

@@ -8,12 +8,12 @@ from typing import Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.model import Question, Reading, ReadingKind, Topic
+from bot.reading.names import EXACT
 from bot.reading.order_parts import named_in
 from bot.reading.parse import Message
 from bot.reading.question_ideas import Ideas, ideas_in, may_name_a_matter, names_a_matter
 from bot.reading.question_topics import Heard, question_of
 from bot.reading.stretches import stretch_ahead, stretch_in
-from bot.reading.surroundings import EXACT
 from bot.reading.words import Sense
 
 #: Words that ask for one event, whatever else is said of the time: "her last molt, was it in May".

@@ -7,13 +7,10 @@ a name stand. Where both may stand, the name is in doubt and will be asked about
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.name_or_word import Standing
-from bot.reading.names import Hit, NameSpan, ShelfNames
-
-_EXACT: Final = frozenset({"tag", "name", "aka"})
+from bot.reading.names import EXACT, Hit, NameSpan, ShelfNames
 
 
 def ref_of(span: NameSpan, words: str, names: ShelfNames) -> Ref:
@@ -27,7 +24,7 @@ def ref_of(span: NameSpan, words: str, names: ShelfNames) -> Ref:
     if many:
         tags = names.in_order(t for h in many for t in h.tags)
         kind_of = many[0].how
-        if kind_of in _EXACT and len(tags) == 1:
+        if kind_of in EXACT and len(tags) == 1:
             return Ref(tags, how=kind_of, words=words)
         return Ref(
             tags,
@@ -115,7 +112,7 @@ def _settled(items: Sequence[Item], verdicts: Sequence[str], names: ShelfNames) 
 def _or_its_row(ref: Ref, words: str, names: ShelfNames) -> None:
     """ "Moss 2 flies": Moss 2, or another Moss and two flies."""
     base = tuple(words.split()[:-1])
-    others = {t for hit in names.phrases.get(base, ()) for t in hit.tags if hit.how in _EXACT}
+    others = {t for hit in names.phrases.get(base, ()) for t in hit.tags if hit.how in EXACT}
     row = names.in_order({*ref.tags, *names.numbered.get(base, {}).values(), *others})
     if len(row) > 1:
         ref.tags, ref.sure = row, False

@@ -8,13 +8,9 @@ from typing import Final
 from bot.reading.items import Item
 from bot.reading.marks import HARD, LIST_MARKS, TICKS, TITLE_MARKS
 from bot.reading.model import FEEDING
-from bot.reading.names import NameSpan
+from bot.reading.names import EXACT, NameSpan
 from bot.reading.slips import name_expected
 from bot.terms import Kind
-
-#: Ways of naming that mean the very animal.
-EXACT: Final = frozenset({"tag", "name", "aka"})
-
 
 #: A shorter word that ends in "ed" is no past tense: "bed", "seed".
 MOST_LETTERS: Final = 4

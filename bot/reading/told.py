@@ -14,6 +14,7 @@ from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
 from bot.reading.meaning import doubtful
 from bot.reading.model import About, Ask, Reading, ReadingKind
+from bot.reading.names import EXACT
 from bot.reading.parse import Message
 from bot.reading.settle import settled
 from bot.reading.taken_apart import frame_of
@@ -125,7 +126,7 @@ def _somebody_elses(frame: Frame) -> None:
     items = frame.clause.items
     for owner, animal in pairwise(items) if frame.unknown and frame.refs else ():
         theirs = owner.cat == "U" and owner.owns and animal.cat == "S"
-        if theirs and animal.val.how not in _EXACT and animal.val.how != "place":
+        if theirs and animal.val.how not in EXACT and animal.val.how != "place":
             frame.flags.add("stranger")
 
 
@@ -170,14 +171,11 @@ _TO_ME: Final = frozenset({"me", "us"})
 def _goes_to_them(frame: Frame, verb: Item) -> bool:
     """ "Priya bought Dot", "Priya took Dot for 25 euro": an animal of the shelf that somebody else takes."""
     whole = not any(i.cat == "S" and i.owns for i in frame.clause.items)  # not "picked up Ink's tub"
-    own = whole and bool(frame.refs) and all(r.how in _EXACT and r.sure for r in frame.refs)
+    own = whole and bool(frame.refs) and all(r.how in EXACT and r.sure for r in frame.refs)
     buys = any(s.group.act == "buy" for s in verb.senses.values())
     takes = any(s.group.act == "take" for s in verb.senses.values())
     paid = any(a.dimension == "money" for _, a in frame.amounts)
     return own and not frame.meals and (buys or (takes and paid))
-
-
-_EXACT: Final = frozenset({"tag", "name", "aka"})
 
 
 def _at_a_market(items: Sequence[Item], place: int) -> bool:
