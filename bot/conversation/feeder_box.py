@@ -63,7 +63,7 @@ def box_for(turn: Turn, everyone: Sequence[SpecimenFacts], days: int) -> FeederB
 
 
 def _eater(facts: SpecimenFacts, own: Sequence[Entry], today: date) -> Eater:
-    meal, plan = meal_for(Animal(facts.specimen, facts.state)), next_for(facts, today)
+    meal, plan = meal_for(Animal(facts.specimen, facts.state), today), next_for(facts, today)
     return Eater(
         prey=meal.prey,
         size=meal.size,

@@ -10,7 +10,10 @@ from bot.conversation import wording
 from bot.conversation.reasons import rest_sentence
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
+from bot.husbandry.condition_record import Condition, condition_noted
+from bot.round.intervals import feeding_interval
 from bot.round.model import NextUp, RestReason, SpecimenFacts, TaskKind
+from bot.round.rests import Case
 from bot.round.worklist import next_for, rest_of
 from bot.terms import Entry, Kind, Specimen
 
@@ -115,6 +118,22 @@ def _water(turn: Turn, _entry: Entry, facts: SpecimenFacts) -> str:
     return water_sentence(next_for(facts, turn.today), turn.today)
 
 
+def _condition(turn: Turn, entry: Entry, facts: SpecimenFacts) -> str:
+    """What a note of the abdomen counts as, and what follows from it; empty for other notes."""
+    told = condition_noted(entry.note)
+    if told is None or facts.state.condition_on != entry.day:
+        return ""
+    if told is not Condition.USUAL and feeding_interval(Case(facts, turn.today)).found is None:
+        return say("next.thin_only") if told is Condition.THIN else ""
+    counts = {
+        Condition.THIN: say("next.thin"),
+        Condition.PLUMP: say("next.plump"),
+        Condition.FAT: say("next.fat"),
+        Condition.USUAL: say("next.usual"),
+    }
+    return f"{counts[told]} {_rest_or_meal(turn, entry, facts)}".rstrip()
+
+
 def _lot(_turn: Turn, entry: Entry, facts: SpecimenFacts) -> str:
     if not entry.count:
         return ""
@@ -149,4 +168,5 @@ _AFTER: Final[dict[Kind, Callable[[Turn, Entry, SpecimenFacts], str]]] = {
     Kind.DIED: _lot,
     Kind.LEFT: _lot,
     Kind.SAC: _sac,
+    Kind.NOTE: _condition,
 }

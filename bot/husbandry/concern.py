@@ -13,6 +13,7 @@ from types import MappingProxyType
 from typing import Any, Final
 
 from bot.husbandry import practice
+from bot.husbandry.condition import Condition, condition_of
 from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.practice import COMMON, Figure
 from bot.husbandry.species import Pace
@@ -113,6 +114,16 @@ def _weight(record: SpecimenRecord, on: date) -> Concern | None:
     return Concern(tag=record.specimen.tag, key="weight_falls", serious=True, facts=facts)
 
 
+def _abdomen(record: SpecimenRecord, on: date) -> Concern | None:
+    found = condition_of(record.animal, on)
+    if found is None or found.condition is Condition.PLUMP:
+        return None
+    thin = found.condition is Condition.THIN
+    return Concern(
+        tag=record.specimen.tag, key=found.condition.value, serious=thin, facts={"since": found.on}
+    )
+
+
 def _seal(record: SpecimenRecord, on: date) -> Concern | None:
     since = record.state.sealed_since
     if since is None:
@@ -152,6 +163,7 @@ _CHECKS: Final[tuple[Callable[[SpecimenRecord, date], Concern | None], ...]] = (
     _water,
     _warmth,
     _weight,
+    _abdomen,
     _seal,
     _fast,
     _silence,

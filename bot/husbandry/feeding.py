@@ -8,6 +8,7 @@ from typing import Final
 
 from bot.husbandry import practice
 from bot.husbandry.animal import Animal
+from bot.husbandry.condition import Condition, Found, condition_of
 from bot.husbandry.practice import COMMON, Figure, Meal
 from bot.husbandry.prey import Prey, prey_of, sizes_of
 from bot.husbandry.proportions import mass_of_span
@@ -27,8 +28,26 @@ LONGEST_GAP: Final = Figure(2.0, 1.5, 3.0, COMMON)
 _MOST_AT_ONCE: Final = 3
 
 
-def meal_for(animal: Animal) -> Meal:
-    """What to offer: the staple it took last, in the size and number that go with its span."""
+def meal_for(animal: Animal, on: date) -> Meal:
+    """What to offer: the staple it took last, in the size and number that go with its span.
+
+    Less for one that was found very fat; a thin one gets no larger prey, since that should be no longer
+    than the abdomen, but gets it sooner.
+    """
+    meal, found = _by_span(animal), condition_of(animal, animal.state.last_fed or on)
+    return _less(meal) if found is not None and found.condition is Condition.FAT else meal
+
+
+def _less(meal: Meal) -> Meal:
+    """One of them fewer, or the next smaller size where there is but one."""
+    if meal.count > 1:
+        return Meal(meal.prey, meal.size, meal.count - 1)
+    sizes = [prey.size for prey in sizes_of(meal.prey)]
+    at = sizes.index(meal.size) if meal.size in sizes else 0
+    return Meal(meal.prey, sizes[at - 1], 1) if at else meal
+
+
+def _by_span(animal: Animal) -> Meal:
     meal = _crickets_for(animal)
     last = animal.state.last_prey
     if last not in practice.STAPLES or last == meal.prey:
@@ -89,6 +108,16 @@ def body_mass_g(animal: Animal) -> float:
     if weighed and (state.last_molted is None or (state.weight_on or state.last_molted) >= state.last_molted):
         return float(state.weight_g or 0)
     return mass_of_span(animal.span_cm)
+
+
+def usual_gap(animal: Animal, found: Found | None) -> float:
+    """Days from a meal to the next by stage, pace and condition."""
+    figure = practice.FEEDING_INTERVAL[animal.stage, animal.species.pace]
+    if found is None:
+        return figure.value
+    if found.condition is Condition.THIN:
+        return figure.low
+    return figure.high * (practice.FAT_GAPS.value if found.condition is Condition.FAT else 1.0)
 
 
 def gap_factor(animal: Animal) -> float:

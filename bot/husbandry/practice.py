@@ -70,6 +70,10 @@ FEEDING_INTERVAL: Final[Mapping[tuple[Stage, Pace], Figure]] = MappingProxyType(
         **{(Stage.MATURE_MALE, pace): _MALE_OFFER for pace in Pace},
     }
 )
+#: A thin animal is fed at the short end of what keepers hold to, a plump one at the long end, and a very fat
+#: one, whose abdomen a fall or a rough edge may split, at so many times that. That an abdomen should not be
+#: above twice the carapace: British Tarantula Society; the figure: common practice, no source.
+FAT_GAPS: Final = Figure(1.5, 1.0, 2.0, COMMON)
 #: A mother with an egg sac is disturbed as little as can be.
 FEEDING_WITH_SAC: Final = Figure(14, 10, 21, COMMON)
 

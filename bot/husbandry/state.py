@@ -14,6 +14,7 @@ from types import MappingProxyType, SimpleNamespace
 from typing import Any, Final, cast
 
 from bot.husbandry import water_record
+from bot.husbandry.condition_record import condition_noted
 from bot.terms import Entry, Kind, SacEvent, Sex, Stage
 
 
@@ -29,7 +30,8 @@ class SpecimenState:
     ``last_watered`` is any water at all; ``last_dish`` and ``last_dampened`` (substrate or mist) tell
     where it went, where that was said. ``drying_weight`` and ``drying_sum`` are what ``water_record`` makes
     of waterings and of looks at the substrate. ``molts_in_home`` counts the molts since it was last rehoused,
-    or on record. ``gone_on`` is the day a specimen died or left; ``gone_how``
+    or on record. ``condition`` is how the keeper found its abdomen in this skin, on the day ``condition_on``:
+    a value of ``condition_record.Condition``. ``gone_on`` is the day a specimen died or left; ``gone_how``
     the kind of that entry. ``lot_size`` is how many animals are left in a lot (0 once it is gone).
     """
 
@@ -67,6 +69,8 @@ class SpecimenState:
     carapace_mm: Decimal | None = None
     weight_g: Decimal | None = None
     weight_on: date | None = None
+    condition: str | None = None
+    condition_on: date | None = None
     sex: Sex = Sex.UNKNOWN
     stage: Stage | None = None
     matured_on: date | None = None
@@ -184,7 +188,10 @@ def _watered(state: SpecimenState, entry: Entry) -> Change:
 
 
 def _noted(state: SpecimenState, entry: Entry) -> Change:
-    """A note that the substrate is dry or still damp tells how fast it dries; others change nothing."""
+    """A note may tell that the substrate is dry or still damp, or how the abdomen looks."""
+    found = condition_noted(entry.note)
+    if found is not None:
+        return {"condition": found.value, "condition_on": entry.day}
     dry = water_record.found_dry(entry.note)
     if dry is None or state.last_watered is None:
         return {}
@@ -209,6 +216,8 @@ def _molted(state: SpecimenState, entry: Entry) -> Change:
         "sealed_since": None,
         "refusals": 0,
         "refusing_since": None,
+        "condition": None,
+        "condition_on": None,
     }
 
 

@@ -6,8 +6,9 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from bot.husbandry import practice
-from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, SPECIES_FILE
-from bot.husbandry.feeding import gap_factor, slowed_days
+from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD, SPECIES_FILE
+from bot.husbandry.condition import Condition, Found, condition_of
+from bot.husbandry.feeding import gap_factor, slowed_days, usual_gap
 from bot.round.rests import Case
 from bot.terms import Stage
 from bot.terms.schedule import Care, Group, Said, Scope
@@ -17,13 +18,15 @@ from bot.terms.schedule import Care, Group, Said, Scope
 class Interval:
     """Days from a taken meal to the next, and what they rest on.
 
-    ``longer`` after a big meal, ``slow`` where the keeper's slow months make it longer.
+    ``longer`` after a big meal, ``slow`` where the keeper's slow months make it longer, ``found`` where its
+    condition makes it shorter or longer.
     """
 
     days: int
     basis: str
     longer: bool = False
     slow: bool = False
+    found: Found | None = None
 
 
 def keepers_word(case: Case, work: Care) -> Said | None:
@@ -44,29 +47,33 @@ def is_of(case: Case, group: Group) -> bool:
 
 
 def feeding_interval(case: Case, since: date | None = None) -> Interval:
-    """Days from a meal on a day, or today, to the next: the keeper's, else by stage and pace of the species.
+    """Days from a meal on a day, or today, to the next: the keeper's, else by stage, pace and condition.
 
     Slow months make only the latter longer, and never for slings.
     """
     said = keepers_word(case, Care.FEED)
     if said is not None:
         return Interval(said.days, KEEPERS_SETTING)
-    return _in_season(case, _by_the_rule(case), since or case.on)
+    since = since or case.on
+    return _in_season(case, _by_the_rule(case, since), since)
 
 
 def gap_after_meal(case: Case, last_fed: date) -> Interval:
     """Days that the last meal lasts: longer after a big one, unless the keeper has said an interval.
 
-    A big meal in slow months lasts as long as the longer of the two, not both on top of each other.
+    A big meal in slow months, or of a plump animal, lasts as long as the longer of the two, not both on top
+    of each other.
     """
     said = keepers_word(case, Care.FEED)
     if said is not None:
         return Interval(said.days, KEEPERS_SETTING)
-    usual = _by_the_rule(case)
+    usual = _by_the_rule(case, last_fed)
     times, slow = gap_factor(case.animal), _in_season(case, usual, last_fed)
-    if times <= 1.0 or (filled := round(usual.days * times)) <= slow.days:
+    thin = usual.found is not None and usual.found.condition is Condition.THIN
+    plain = usual if thin else _by_stage(case)
+    if times <= 1.0 or (filled := round(plain.days * times)) <= slow.days:
         return slow
-    return Interval(filled, usual.basis, longer=True)
+    return Interval(filled, plain.basis, longer=True)
 
 
 def wait_in_season(case: Case, days: int, since: date) -> int:
@@ -76,12 +83,18 @@ def wait_in_season(case: Case, days: int, since: date) -> int:
     return _in_season(case, Interval(days, GENERAL_RULE), since).days
 
 
-def _by_the_rule(case: Case) -> Interval:
-    animal = case.animal
-    if animal.state.sac_since is not None:
+def _by_the_rule(case: Case, since: date) -> Interval:
+    if case.animal.state.sac_since is not None:
         return Interval(practice.FEEDING_WITH_SAC.days, GENERAL_RULE)
-    figure = practice.FEEDING_INTERVAL[animal.stage, animal.species.pace]
-    return Interval(figure.days, SPECIES_FILE if animal.species.known else GENERAL_RULE)
+    found = condition_of(case.animal, since)
+    if found is None:
+        return _by_stage(case)
+    return Interval(round(usual_gap(case.animal, found)), OWN_RECORD, found=found)
+
+
+def _by_stage(case: Case) -> Interval:
+    basis = SPECIES_FILE if case.animal.species.known else GENERAL_RULE
+    return Interval(round(usual_gap(case.animal, None)), basis)
 
 
 def _in_season(case: Case, usual: Interval, since: date) -> Interval:

@@ -39,7 +39,7 @@ def meal_task(case: Case) -> Task | None:
     plan = meal_plan(case)
     if plan.due > case.on:
         return None
-    meal = meal_for(case.animal)
+    meal = meal_for(case.animal, case.on)
     return Task(
         tag=case.tag,
         task=plan.task,
@@ -145,6 +145,12 @@ def _after_meal(case: Case, last_fed: date) -> MealPlan:
         key = "feed_after_big_meal"
     elif interval.slow:
         key = "feed_slow_months"
+    elif interval.found is not None:
+        key = f"feed_{interval.found.condition.value}"
+        reason = why(
+            key, interval.basis, last_fed=last_fed, days=days, every=interval.days, found_on=interval.found.on
+        )
+        return MealPlan(due, TaskKind.FEED, reason)
     reason = why(key, interval.basis, last_fed=last_fed, days=days, every=interval.days)
     return MealPlan(due, TaskKind.FEED, reason)
 

@@ -33,6 +33,17 @@ def test_an_animal_that_is_kept_as_usual_is_no_concern():
     assert found(*WELL) == []
 
 
+def test_a_thin_abdomen_is_a_grave_matter_a_fat_one_is_told_and_a_plump_one_is_well():
+    def keys(words: str) -> list[tuple[str, bool]]:
+        card = Specimen(tag="A1", species="Brachypelma hamorii", stage=Stage.ADULT)
+        record = SpecimenRecord.of(card, (*WELL, told(Kind.NOTE, 2, note=words)))
+        return [(concern.key, concern.serious) for concern in concerns([record], ON)]
+
+    assert keys("looks thin") == [("thin", True)]
+    assert keys("very fat") == [("fat", False)]
+    assert keys("looks plump") == []
+
+
 def test_water_comes_before_food():
     assert found(told(Kind.WATERED, 60), told(Kind.FED, 400), told(Kind.CHECKED, 1)) == [
         "no_water",

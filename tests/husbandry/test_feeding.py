@@ -71,7 +71,7 @@ def test_every_meal_of_the_table_is_a_feeder_of_the_file():
 def test_prey_is_no_longer_than_the_abdomen_and_weighs_about_as_much_as_the_usual_meal(kind, span):
     # prey no longer than the abdomen, about a quarter of the span: common practice, no source
     eater = animal(span, species="Theraphosa blondi", stage=Stage.JUVENILE, last_prey=kind)
-    meal = meal_for(eater)
+    meal = meal_for(eater, TODAY)
     prey = prey_of(meal.prey, meal.size)
     assert prey.length_mm <= PREY_MM_PER_CM.high * span
     assert 1 <= meal.count <= 3
@@ -87,12 +87,12 @@ def test_a_usual_meal_of_a_young_animal_is_a_part_of_its_mass_that_is_enough_and
 
 
 def test_treats_are_not_suggested_again():
-    assert meal_for(animal(last_prey="waxworm")).prey == "cricket"
+    assert meal_for(animal(last_prey="waxworm"), TODAY).prey == "cricket"
 
 
 def test_a_mature_male_gets_a_small_offer_of_his_staple():
     male = animal(13, stage=Stage.MATURE_MALE, last_prey="dubia roach")
-    meal = meal_for(male)
+    meal = meal_for(male, TODAY)
     assert prey_of(meal.prey, meal.size).mass_mg * meal.count <= 1000
 
 

@@ -111,6 +111,45 @@ CASES = {
         {"feed": ("feed_due", 0)},
         None,
     ),
+    "a thin one is fed at the short end of the range": (
+        facts(entry(5, "fed"), entry(4, "note", note="looks thin"), WATERED),
+        {"feed": ("feed_thin", 0)},
+        None,
+    ),
+    "a plump one at its long end": (
+        facts(entry(9, "fed"), entry(12, "note", note="looks plump"), WATERED),
+        {"feed": ("feed_plump", 0)},
+        None,
+    ),
+    "a very fat one is not due then": (
+        facts(entry(13, "fed"), entry(12, "note", note="very fat"), WATERED),
+        {},
+        None,
+    ),
+    "but later": (
+        facts(entry(14, "fed"), entry(12, "note", note="very fat"), WATERED),
+        {"feed": ("feed_fat", 0)},
+        None,
+    ),
+    "the keeper's own interval is as long for a thin one": (
+        facts(entry(6, "fed"), entry(4, "note", note="looks thin"), WATERED, feed_every=7),
+        {},
+        None,
+    ),
+    "a thin one in premolt rests": (
+        facts(entry(30, "fed"), entry(4, "note", note="looks thin"), entry(3, "premolt"), WATERED),
+        {},
+        "premolt",
+    ),
+    "a big meal of a plump one lasts as long as the longer of the two": (
+        facts(
+            entry(14, "fed", prey="cricket", count=3, size=PreySize.LARGE),
+            entry(12, "note", note="plump"),
+            WATERED,
+        ),
+        {"feed": ("feed_after_big_meal", 0)},
+        None,
+    ),
     "a refusal soon after a meal does not bring the next meal forward": (
         facts(entry(6, "fed"), entry(5, "refused"), WATERED),
         {},

@@ -17,6 +17,8 @@ from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
+from bot.husbandry.animal import Animal
+from bot.husbandry.condition import condition_of
 from bot.husbandry.species import species_of
 from bot.reading.model import Question
 from bot.round.model import SpecimenFacts
@@ -120,6 +122,10 @@ def describe(turn: Turn, facts: SpecimenFacts) -> str:
     plan = next_for(facts, turn.today)
     lines = [card(turn, facts)]
     lines += [line for row in _LASTS if (line := _last_line(turn, facts, row))]
+    found = condition_of(Animal(facts.specimen, facts.state), turn.today)
+    if found is not None:
+        told = say_of("conditions", found.condition.value)
+        lines.append(say("status.condition", condition=told, day=wording.day_and_ago(found.on, turn.today)))
     if plan.rest is not None:
         lines.append(next_up.rest_line(turn, facts.specimen.tag))
     lines += [line for line in (next_up.meal_sentence(plan, turn.today),) if line and plan.rest is None]
