@@ -15,10 +15,11 @@ START, SENTENCE, COMMA, AND, TITLE, RUN_ON = "start", "sentence", "comma", "and"
 class Clause:
     """The parts of one clause, and what parts it from the one before (``sep``)."""
 
-    __slots__ = ("items", "line", "sep", "titled")
+    __slots__ = ("items", "line", "sep", "titled", "turns")
 
-    def __init__(self, sep: str) -> None:
+    def __init__(self, sep: str, *, turns: bool = False) -> None:
         self.sep = sep
+        self.turns = turns  # begun with a "but" or "while"
         self.items: list[Item] = []
         self.titled = False
         self.line = False
@@ -46,6 +47,10 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
             clause.items.append(_of_whom(_excepted(items, place)))
             continue
         sep = _separator(item, items, place) or _aside(items, place)
+        if _dash(item) and _whole(items, place) and _another(items, place):
+            sep = SENTENCE
+        if sep == SENTENCE and "then" in item.senses and _yet_to_act(clause.items):
+            continue  # "Ink also had a roach": she has done nothing yet
         if sep is None:
             if item.cat == "M" and item.text in _OPEN_CLOSE | {"-"}:
                 continue
@@ -55,7 +60,7 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
         if clause.items:
             clause.titled = sep == TITLE
             yield clause
-            clause = Clause(sep)
+            clause = Clause(sep, turns="but" in item.senses)
             if _aside(items, place):
                 clause.items = [_of_whom(_excepted(items, place))]
         elif sep in {SENTENCE} or clause.sep == AND:
@@ -63,6 +68,42 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
         clause.line = line
     if clause.items:
         yield clause
+
+
+def _dash(item: Item) -> bool:
+    return item.cat == "M" and (item.text == "–" or (item.text == "-" and item.val == "dash"))
+
+
+def _whole(items: Sequence[Item], place: int) -> bool:
+    """Whether what stands before a dash has said what it says: "Ink molted", "24 C in the room"."""
+    starts = (n for n in range(place - 1, -1, -1) if _ends_sentence(items[n]))
+    before = items[next(starts, -1) + 1 : place]
+    whom = any(i.cat in "SX" for i in before)
+    return any(i.cat == "A" for i in before) or (whom and any(not _SAYS.isdisjoint(i.senses) for i in before))
+
+
+def _another(items: Sequence[Item], place: int) -> bool:
+    """Whether another such clause follows a dash: "Ink molted - Mole refused"."""
+    ends = (n for n in range(place + 1, len(items)) if _ends_sentence(items[n]) or _dash(items[n]))
+    following = items[place + 1 : next(ends, len(items))]
+    if any(i.cat == "A" and i.val.dimension in _OF_THE_AIR for i in following):
+        return True
+    whom = any(i.cat in "SX" for i in following)
+    return whom and any(i.cat == "A" or not (_SAYS | {"neg"}).isdisjoint(i.senses) for i in following)
+
+
+def _ends_sentence(item: Item) -> bool:
+    return item.cat == "M" and item.text in HARD
+
+
+_OF_THE_AIR: Final = frozenset({"temperature", "humidity"})
+#: Senses of the words that make a clause whole.
+_SAYS: Final = frozenset({"verb", "prey", "group", "undone", "future"})
+
+
+def _yet_to_act(items: Sequence[Item]) -> bool:
+    """Whether a clause so far only names who will do something."""
+    return bool(items) and all(i.cat == "S" or "the" in i.senses or "and" in i.senses for i in items)
 
 
 def _aside(items: Sequence[Item], place: int) -> str | None:
@@ -102,7 +143,7 @@ def _separator(item: Item, items: Sequence[Item], place: int) -> str | None:
 
 def _run_on(clause: Clause) -> Iterator[Clause]:
     """Cuts a clause where, with no mark between, another begins: "fed Ink Saffron refused"."""
-    current = Clause(clause.sep)
+    current = Clause(clause.sep, turns=clause.turns)
     current.line = clause.line
     animals = verb = False
     for place, item in enumerate(clause.items):

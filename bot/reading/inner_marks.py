@@ -27,9 +27,11 @@ def _owned_number(tokens: Sequence[Token], at: int) -> bool:
     return tokens[mark - 1].kind == "number" and not tokens[mark].gap and not tokens[mark + 1].gap
 
 
-def heading_dash(items: Sequence[Item], item: Item, tokens: Sequence[Token]) -> bool:
-    """Whether a hyphen stands as a dash behind a heading: "ate - Ink, Mole"."""
-    return _spaced(tokens, item.i) and _heads(items, item)
+def dash(items: Sequence[Item], item: Item, tokens: Sequence[Token]) -> str:
+    """What a hyphen that stands free is: "gap" behind a heading ("ate - Ink, Mole"), else "dash"; or empty."""
+    if not _spaced(tokens, item.i):
+        return ""
+    return "gap" if _heads(items, item) else "dash"
 
 
 def _heads(items: Sequence[Item], dash: Item) -> bool:

@@ -49,11 +49,16 @@ def hands_out(frame: Frame) -> bool:
 
 def leads(frame: Frame, following: Sequence[Frame]) -> bool:
     """Whether a bare name belongs to the next clause: "…, Biscuit and Sunny refused"."""
-    nxt = following[0] if following else None
-    if nxt is None or not nxt.refs or nxt.clause.sep != AND:
+    if frame.clause.turns:  # "fed Ink, but Mole, Twig and Dot refused"
+        nxt = next((f for f in following if not f.bare), None)
+        between = following[: following.index(nxt)] if nxt is not None else ()
+        listed = all(f.clause.sep in {COMMA, AND} for f in between)
+    else:
+        nxt = following[0] if following else None
+        listed = frame.clause.sep == COMMA and nxt is not None and nxt.clause.sep == AND
+    if nxt is None or not nxt.refs or nxt.clause.sep not in {COMMA, AND}:
         return False
-    subject_first = bool(nxt.verbs) and not nxt.verb_first
-    return subject_first and frame.clause.sep == COMMA
+    return listed and bool(nxt.verbs) and not nxt.verb_first
 
 
 def kinds(frame: Frame) -> set[Kind]:

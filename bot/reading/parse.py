@@ -12,7 +12,7 @@ from bot.reading.corrections import corrected
 from bot.reading.days_words import days_data
 from bot.reading.exchanges import exchanged, priced
 from bot.reading.groups import grouped
-from bot.reading.inner_marks import heading_dash, inner_mark, shortens_number
+from bot.reading.inner_marks import dash, inner_mark, shortens_number
 from bot.reading.items import Item, Ref, items_of
 from bot.reading.names import ShelfNames
 from bot.reading.normalise import PlainText, plain_text
@@ -177,8 +177,8 @@ class Message:
         found = found_in(text.plain, tokens, self.names, now=self.now, settings=self.settings, facing=facing)
         items = [i for i in items_of(tokens, found, self.lexicon) if not inner_mark(i, tokens)]
         for item in items:
-            if item.text == "-" and heading_dash(items, item, tokens):
-                item.val = "gap"
+            if item.text == "-":
+                item.val = dash(items, item, tokens)
         items = settle_names(mended(_without_list_numbers(items), self.names), self.names)
         items = told_apart(corrected(grouped(exchanged(priced(items)), self.names)), self.names)
         for item in items:

@@ -219,7 +219,7 @@ class _Builder:
         for item in self.frame.clause.items[place + 1 : place + 5]:
             if "prey" in item.senses or "ones" in item.senses:
                 return True
-            if item.cat != "N" and _BEFORE_PREY.isdisjoint(item.senses):
+            if item.cat != "N" and (_BEFORE_PREY.isdisjoint(item.senses) or _does(item)):
                 return False
         return False
 
@@ -262,6 +262,11 @@ class _Builder:
 
 #: Senses of the words that may stand between a number and its prey: "2 of the small adult male".
 _BEFORE_PREY: Final = frozenset({"size", "prekilled", "a", "of", "noun", "fill", "some", "group"})
+def _does(item: Item) -> bool:
+    """Whether a word is a verb beside what else it may be: "both had a roach"."""
+    return "verb" in item.senses and "prekilled" not in item.senses and "size" not in item.senses
+
+
 #: Words that name the next of some things, though a day of the month may be called so as well.
 _SECOND_OF_TWO: Final = frozenset({"the second", "the third", "the fourth", "the first"})
 

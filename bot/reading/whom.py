@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.drafts import Doubt, Draft
 from bot.reading.frames import Frame
-from bot.reading.items import Ref
+from bot.reading.items import Item, Ref
 from bot.reading.model import About
 from bot.reading.names import ShelfNames
 from bot.terms import Kind, Sex
@@ -38,7 +39,7 @@ def animals(draft: Draft, kind: Kind, frame: Frame, names: ShelfNames) -> None:
     draft.tags = tuple(t for t in names.in_order(sure) if t not in excepted)
     draft.of_group = len(draft.tags) > 1 or any(r.plural for r in refs if r.sure)
     unsure = [r for r in refs if not r.sure]
-    if ("which" in frame.flags or ("or" in frame.flags and not frame.meals)) and len(draft.tags) > 1:
+    if ("which" in frame.flags or _one_or_the_other(frame)) and len(draft.tags) > 1:
         choices = draft.tags
         draft.tags = ()
         draft.doubts.append(Doubt(About.SPECIMEN, "either", choices=[(t, {"tags": (t,)}) for t in choices]))
@@ -47,6 +48,21 @@ def animals(draft: Draft, kind: Kind, frame: Frame, names: ShelfNames) -> None:
         draft.doubts.append(_which(ref, names, draft.tags))
     if not draft.tags and not unsure:
         draft.doubts.append(Doubt(About.SPECIMEN, "nobody_named"))
+
+
+def _one_or_the_other(frame: Frame) -> bool:
+    """ "Ink or Mole ate a roach": one of them; "Ink ate a roach or a locust" is said of her alone."""
+    if "or" not in frame.flags:
+        return False
+    items = frame.clause.items
+    named = [at for at, item in enumerate(items) if "or" in item.senses and _animal_next(items, at)]
+    return bool(named) or not frame.meals
+
+
+def _animal_next(items: Sequence[Item], at: int) -> bool:
+    """Whether the next word is an animal's, articles passed over."""
+    behind = next((i for i in items[at + 1 :] if "the" not in i.senses), None)
+    return behind is not None and (behind.cat == "S" or "pron" in behind.senses)
 
 
 def _of_places(refs: list[Ref], names: ShelfNames) -> list[Ref]:

@@ -118,7 +118,8 @@ def _into(frame: Frame) -> bool:
     """ "B1 potted into 1.2 l": the volume of what somebody went into is no water."""
     items = frame.clause.items
     return any(
-        amount.dimension == "volume" and at and items[at - 1].text in _INTO for at, amount in frame.amounts
+        amount.dimension == "volume" and 0 < at <= len(items) and items[at - 1].text in _INTO
+        for at, amount in frame.amounts
     )
 
 
