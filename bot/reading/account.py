@@ -157,7 +157,8 @@ def _untold(account: Account, frame: Frame) -> None:
     """Animals of whom a clause tells nothing that is understood, behind something told of others."""
     if not account.drafts:
         return
-    if frame.ref_at and all(i.cat == "S" for i in frame.clause.items):  # "fed A1, A2 (premolt), A3"
+    bare = frame.ref_at and all(i.cat == "S" for i in frame.clause.items)  # "fed A1, A2 (premolt), A3"
+    if bare or "strange" in frame.flags:
         account.drafts[-1].doubts.append(Doubt(About.KIND, "no_kind"))
     if frame.excepted:  # whatever it says, it is not true of all of them
         account.drafts[-1].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))

@@ -19,7 +19,7 @@ class Clause:
 
     def __init__(self, sep: str, *, turns: bool = False) -> None:
         self.sep = sep
-        self.turns = turns  # begun with a "but" or "while"
+        self.turns = turns  # begun with a "but", "while" or ", and"
         self.items: list[Item] = []
         self.titled = False
         self.line = False
@@ -46,11 +46,9 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
         if clause.sep == COMMA and not clause.items and _aside(items, place):
             clause.items.append(_of_whom(_excepted(items, place)))
             continue
-        sep = _separator(item, items, place) or _aside(items, place)
-        if _dash(item) and _whole(items, place) and _another(items, place):
-            sep = SENTENCE
-        if sep == SENTENCE and "then" in item.senses and _yet_to_act(clause.items):
+        if "then" in item.senses and _yet_to_act(clause.items):
             continue  # "Ink also had a roach": she has done nothing yet
+        sep = _separator(item, items, place) or _aside(items, place)
         if sep is None:
             if item.cat == "M" and item.text in _OPEN_CLOSE | {"-"}:
                 continue
@@ -65,6 +63,8 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
                 clause.items = [_of_whom(_excepted(items, place))]
         elif sep in {SENTENCE} or clause.sep == AND:
             clause.sep = sep if clause.sep != START else START
+        elif sep == AND and clause.sep == COMMA:
+            clause.turns = True
         clause.line = line
     if clause.items:
         yield clause
@@ -89,7 +89,7 @@ def _another(items: Sequence[Item], place: int) -> bool:
     if any(i.cat == "A" and i.val.dimension in _OF_THE_AIR for i in following):
         return True
     whom = any(i.cat in "SX" for i in following)
-    return whom and any(i.cat == "A" or not (_SAYS | {"neg"}).isdisjoint(i.senses) for i in following)
+    return whom and any(i.cat == "A" or not _SAYS.isdisjoint(i.senses) for i in following)
 
 
 def _ends_sentence(item: Item) -> bool:
@@ -98,7 +98,7 @@ def _ends_sentence(item: Item) -> bool:
 
 _OF_THE_AIR: Final = frozenset({"temperature", "humidity"})
 #: Senses of the words that make a clause whole.
-_SAYS: Final = frozenset({"verb", "prey", "group", "undone", "future"})
+_SAYS: Final = frozenset({"verb", "prey", "group", "undone", "future", "neg"})
 
 
 def _yet_to_act(items: Sequence[Item]) -> bool:
@@ -124,7 +124,7 @@ def _of_whom(excepted: Item) -> Item:
 
 def _separator(item: Item, items: Sequence[Item], place: int) -> str | None:
     if item.cat == "M":
-        if item.text in HARD:
+        if item.text in HARD or (_dash(item) and _whole(items, place) and _another(items, place)):
             return SENTENCE
         if item.text in TITLE_MARKS and (item.text != "-" or item.val == "gap"):
             return TITLE

@@ -30,6 +30,7 @@ def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             or _counts_up(out, items[at])
             or _hatched(out, items[at])
             or ("everyone" in items[at].senses and _of_those_named(items, at, out))
+            or (_all_the_prey(items, at) and _named_in_sentence(out))
         )
         item, at = (items[at], at + 1) if plain else described(items, at, names)
         if "both" in item.senses and out and out[-1].cat == "S" and len(out[-1].val.tags) > _BOTH:
@@ -76,6 +77,22 @@ def _of_those_named(items: Sequence[Item], at: int, before: Sequence[Item]) -> b
     if any(s.group.keeper for c, s in before[-1].senses.items() if c == "verb"):
         return False  # "fed all"
     return "did" in before[-1].senses or _named_in_sentence(before)
+
+
+def _all_the_prey(items: Sequence[Item], at: int) -> bool:
+    """ "cleared all 6 of their small roaches": all of the prey, and no group of animals."""
+    if items[at].text not in {"all", "all of"}:
+        return False
+    for item in items[at + 1 : at + 6]:
+        if "prey" in item.senses:
+            return True
+        if item.cat != "N" and _BEFORE_ITS_PREY.isdisjoint(item.senses):
+            return False
+    return False
+
+
+#: Senses of the words between "all" and the prey that it counts.
+_BEFORE_ITS_PREY: Final = frozenset({"of", "the", "pron", "size", "prekilled"})
 
 
 def _named(before: Sequence[Item]) -> bool:

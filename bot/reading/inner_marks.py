@@ -28,7 +28,7 @@ def _owned_number(tokens: Sequence[Token], at: int) -> bool:
 
 
 def dash(items: Sequence[Item], item: Item, tokens: Sequence[Token]) -> str:
-    """What a hyphen that stands free is: "gap" behind a heading ("ate - Ink, Mole"), else "dash"; or empty."""
+    """What a hyphen that stands free is: "gap" behind a heading ("ate - Ink, Mole"), else "dash"."""
     if not _spaced(tokens, item.i):
         return ""
     return "gap" if _heads(items, item) else "dash"

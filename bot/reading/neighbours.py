@@ -19,6 +19,21 @@ def of_the_air(frame: Frame) -> bool:
     return any(amount.dimension in {"temperature", "humidity"} for _, amount in frame.amounts)
 
 
+def waters(frame: Frame) -> bool:
+    """ "…, then 30 ml in the soil for her": water of its own, and no size of the home just told."""
+    poured = {amount.dimension for _, amount in frame.amounts} == {"volume"}
+    return poured and bool(frame.nouns & {"sub", "dish", "water"}) and "box" not in frame.nouns
+
+
+def said_strangely(frame: Frame) -> bool:
+    """ "fed Ink, Mole frobbed": a word not understood right behind a name says something of that animal."""
+    items = frame.clause.items
+    return any(
+        at + 1 < len(items) and items[at + 1].cat == "U" and items[at + 1].text.isalpha()
+        for at in frame.ref_at
+    )
+
+
 def another_day(prev: Frame, frame: Frame) -> bool:
     """ "fed Ink on Monday and Biscuit on Tuesday": each has a day of its own."""
     days = {(d.day, d.doubt) for d in frame.days}
@@ -49,16 +64,28 @@ def hands_out(frame: Frame) -> bool:
 
 def leads(frame: Frame, following: Sequence[Frame]) -> bool:
     """Whether a bare name belongs to the next clause: "…, Biscuit and Sunny refused"."""
-    if frame.clause.turns:  # "fed Ink, but Mole, Twig and Dot refused"
-        nxt = next((f for f in following if not f.bare), None)
-        between = following[: following.index(nxt)] if nxt is not None else ()
-        listed = all(f.clause.sep in {COMMA, AND} for f in between)
-    else:
-        nxt = following[0] if following else None
-        listed = frame.clause.sep == COMMA and nxt is not None and nxt.clause.sep == AND
-    if nxt is None or not nxt.refs or nxt.clause.sep not in {COMMA, AND}:
+    if frame.clause.turns:
+        return begins_a_list(following)
+    nxt = following[0] if following else None
+    if nxt is None or not nxt.refs or nxt.clause.sep != AND:
         return False
-    return listed and bool(nxt.verbs) and not nxt.verb_first
+    return frame.clause.sep == COMMA and bool(nxt.verbs) and not nxt.verb_first
+
+
+def begins_a_list(following: Sequence[Frame]) -> bool:
+    """ "…, but Mole, Twig and Dot refused": whether names that follow end with what those named did."""
+    for frame in following:
+        if not frame.refs or frame.clause.sep not in {COMMA, AND}:
+            return False
+        if not frame.bare:
+            return not frame.verb_first and bool(frame.verbs or frame.meals or "neg" in frame.flags)
+    return False
+
+
+def has_a_thing(frame: Frame) -> bool:
+    """ "filled Ink's dish": what was done to a thing of hers is not done to the animal named next."""
+    last = frame.clause.items[frame.ref_at[-1]] if frame.ref_at else None
+    return last is not None and bool(last.owns) and not frame.inherited
 
 
 def kinds(frame: Frame) -> set[Kind]:

@@ -262,6 +262,8 @@ class _Builder:
 
 #: Senses of the words that may stand between a number and its prey: "2 of the small adult male".
 _BEFORE_PREY: Final = frozenset({"size", "prekilled", "a", "of", "noun", "fill", "some", "group"})
+
+
 def _does(item: Item) -> bool:
     """Whether a word is a verb beside what else it may be: "both had a roach"."""
     return "verb" in item.senses and "prekilled" not in item.senses and "size" not in item.senses

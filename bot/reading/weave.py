@@ -20,10 +20,12 @@ from bot.reading.neighbours import (
     among,
     another_day,
     as_said_again,
+    begins_a_list,
     denies_alone,
     feeds,
     fills_home,
     hands_out,
+    has_a_thing,
     kinds,
     leads,
     lists_days,
@@ -34,6 +36,7 @@ from bot.reading.neighbours import (
     only_no,
     refuses,
     said_of,
+    said_strangely,
     says_no,
     share_prey_back,
     share_verbs_back,
@@ -41,6 +44,7 @@ from bot.reading.neighbours import (
     sold_on,
     ticked_off,
     took,
+    waters,
 )
 from bot.reading.removals import taken_back_out
 from bot.reading.without_verb import says_sex
@@ -180,7 +184,14 @@ class _Loom:
             self._add(frame, verbs=prev.verbs)
             return
         begun = prev is not None and (prev.verb_first or hands_out(prev))
-        if prev is not None and begun and prev.ends_with_ref and not leads(frame, following):
+        ahead = leads(frame, following) or (
+            prev is not None and has_a_thing(prev) and begins_a_list(following) and not has_a_thing(frame)
+        )
+        if prev is not None and begun and prev.ends_with_ref and not ahead:
+            if said_strangely(frame):
+                frame.flags.add("strange")
+                self._add(frame)
+                return
             self._extend(prev, frame.refs)
             prev.to_words = prev.to_words or frame.to_words
             prev.days = prev.days or frame.days
@@ -291,7 +302,8 @@ class _Loom:
         frame.subjects = frame.refs
         if self.subjectless and frame.refs:
             for other in self.subjectless:
-                other.refs = other.subjects = frame.refs
+                if of_the_air(frame) or not of_the_air(other):
+                    other.refs = other.subjects = frame.refs
             self.subjectless = []
         if frame.refs:
             self.running = frame.refs
@@ -314,7 +326,7 @@ class _Loom:
         elif frame.groups and not frame.meals and not frame.amounts:
             prev.groups += frame.groups
             prev.loose += frame.loose
-        elif frame.amounts and not frame.meals and not of_the_air(frame):
+        elif frame.amounts and not frame.meals and not of_the_air(frame) and not waters(frame):
             prev.from_words = prev.from_words or frame.from_words
             prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
             prev.nouns |= frame.nouns

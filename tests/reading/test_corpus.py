@@ -40,6 +40,8 @@ FLOORS = {
     "en/veranda": (92.3, 0.0),
     "en/mantel": (90.7, 0.0),
     "en/greenhouse": (85.7, 0.8),
+    "en/quarry": (90.6, 1.4),
+    "en/orchard": (92.5, 1.7),
     "de/regal": (100.0, 0.0),
     "es/estante": (100.0, 0.0),
 }
