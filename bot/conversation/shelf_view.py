@@ -50,6 +50,11 @@ class Shelf:
         """Everyone by tag."""
         return {specimen.tag: specimen for specimen in self.everyone}
 
+    def in_order(self, tags: Iterable[str]) -> list[str]:
+        """Tags in shelf order, each once: the living, then the gone, then tags that nobody bears any more."""
+        wanted = set(tags)
+        return [tag for tag in self.by_tag if tag in wanted] + sorted(wanted - self.by_tag.keys())
+
     @cached_property
     def names(self) -> ShelfNames:
         """The index of the living animals' names."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import re
 import secrets
 from collections.abc import Callable
@@ -16,6 +17,7 @@ from storage import Store, Work
 from storage.errors import NotOnShelfError
 from storage.records import Keeper
 
+_log = logging.getLogger(__name__)
 _PRESS: Final = re.compile(r"\s*#\s*([0-9]{1,3})\s*")
 
 
@@ -44,7 +46,17 @@ class Talk:
         self._buttons: list[Button] = []
 
     def say(self, line: str) -> list[Reply]:
-        """The replies to a line: a message, or the press of a button of the last reply that has any."""
+        """The replies to a line: a message, or the press of a button of the last reply that has any.
+
+        What fails is taken back and told in a line: the talk goes on.
+        """
+        try:
+            return self._replies(line)
+        except Exception:  # one line that fails must not end the talk; its transaction is rolled back
+            _log.exception("a line could not be answered")
+            return [Reply(text=words.FAILED)]
+
+    def _replies(self, line: str) -> list[Reply]:
         press, pressed = _PRESS.fullmatch(line), None
         if press:
             number = int(press[1])

@@ -10,6 +10,10 @@ TRY: Final = (
 )
 DEMO: Final = "A shelf to play with: keeper and animals are invented, and nothing here is kept."
 DEMO_KEPT: Final = "A shelf to play with: keeper and animals are invented."
+FAILED: Final = (
+    "This could not be answered, by a fault of mine, and nothing of it is stored. Say it in other words, or "
+    "undo what you did just before; --debug shows the fault."
+)
 GONE: Final = "Everything of yours was deleted. Start anew with: burrowbell chat"
 
 

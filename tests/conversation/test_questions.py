@@ -252,3 +252,26 @@ def test_a_question_about_a_time_or_a_rank_is_not_taken_for_another(chat, text, 
     chat.told("Rust ate 2 crickets")
     chat.now = "2026-05-14 19:00"
     assert answer in chat.told(text)
+
+
+def test_the_dead_are_told_of_in_answers_about_everybody(chat):
+    chat.told("Pebble died")
+    assert "Pebble (A1)" in chat.told("who died this year?")
+    chat.told("T14 ate 2 crickets")
+    for question in ("how long since everyone ate", "who died", "where is Pebble", "how big is Pebble"):
+        assert chat.told(question)
+
+
+def test_those_without_a_meal_on_record_come_first_among_those_not_fed(chat):
+    told = chat.told("who hasn't eaten in two weeks?")
+    assert "no meal on record" in told
+    assert "Everybody has eaten" not in told
+    chat.told("Pebble ate 2 crickets 20 days ago")
+    lines = chat.told("who hasn't eaten in two weeks?").splitlines()
+    of_pebble = next(at for at, line in enumerate(lines) if "Pebble" in line)
+    assert all("no meal on record" not in line for line in lines[of_pebble:])
+
+
+def test_where_everybody_has_eaten_the_longest_ago_are_told(chat):
+    chat.told("everybody ate a cricket 3 days ago")
+    assert "The longest ago: Pebble (A1): " in chat.told("who hasn't eaten in two weeks?")

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from bot.conversation.model import Button, Incoming, Reply
+from bot.terminal import words
 from bot.terminal.render import as_json, as_text
 from bot.terminal.talk import Talk
 from bot.terms import KeeperSettings
@@ -129,3 +130,21 @@ def test_a_reply_in_json_has_text_labels_and_paths():
         "buttons": ["Undo", "2", "3"],
         "pictures": ["growth.png"],
     }
+
+
+def test_an_answer_that_fails_is_told_in_a_line_stores_nothing_and_the_talk_goes_on(
+    talk, echo, store, caplog
+):
+    respond = echo.respond
+
+    def fails(work, keeper, chat, incoming):
+        work.dialogs.set(keeper.id, chat, {"of": "A1"})
+        raise KeyError("A1")
+
+    echo.respond = fails
+    assert texts(talk.say("who died this year")) == [words.FAILED]
+    assert "could not be answered" in caplog.text
+    with store.begin() as work:
+        assert not work.dialogs.get(talk._keeper_id, "keyboard")
+    echo.respond = respond
+    assert texts(talk.say("fed Ink")) == ["fed Ink"]

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
 from itertools import groupby, pairwise
 from statistics import median
 from typing import Final
 
 from bot.conversation import next_up, wording
-from bot.conversation.answers.subject import asked_of, facts_of, named
+from bot.conversation.answers.subject import asked_of, empty_shelf, facts_of, named, not_living
 from bot.conversation.answers.tally import tally
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
@@ -23,6 +24,8 @@ _HISTORY_MOST: Final = 300
 _HISTORY_PAGE: Final = 15
 _NOT_EATEN_DAYS: Final = 14
 """Where a question about who has not eaten names no number of days: two weeks, said in the answer."""
+_LONGEST: Final = 3
+"""So many are told of where everybody has eaten."""
 
 _MOLTS: Final = (Kind.MOLTED, Kind.MATURED)
 _SAME: Final = {Kind.MOLTED: _MOLTS, Kind.FED: (Kind.FED,)}
@@ -150,13 +153,22 @@ def _credited(turn: Turn, row: JournalEntry) -> str:
 
 
 def not_eaten(turn: Turn, question: Question) -> list[Reply]:
-    """Who has not eaten for so many days, longest first; those that rest are told apart."""
+    """Who has not eaten for so many days, longest first; those that rest are told apart.
+
+    One without a meal on record has not eaten by the journal, however short that is, and comes first.
+    """
     n = question.days or _NOT_EATEN_DAYS
-    late = facts_of(turn, question, lambda facts: _days_hungry(turn, facts) >= n)
-    late.sort(key=lambda facts: -_days_hungry(turn, facts))
+    everyone = sorted(facts_of(turn, question), key=lambda facts: facts.state.last_fed or date.min)
+    latest = turn.today - timedelta(days=n)
+    late = [facts for facts in everyone if (facts.state.last_fed or date.min) <= latest]
     resting = [facts for facts in late if next_up.rest_line(turn, facts.specimen.tag)]
     waiting = [facts for facts in late if facts not in resting]
-    lines = [say("not_eaten.all_ate", days=wording.days(n))] if not late else []
+    if not everyone:
+        return [turn.reply(empty_shelf(turn) or not_living(turn, question))]
+    lines = []
+    if not late:
+        longest = "; ".join(_hungry_line(turn, facts) for facts in everyone[:_LONGEST])
+        lines.append(say("not_eaten.all_ate", days=wording.days(n), longest=longest))
     if waiting:
         lines.append(say("not_eaten.head", days=wording.days(n), n=len(waiting)))
         lines += [_hungry_line(turn, facts) for facts in waiting]
@@ -171,11 +183,6 @@ def not_eaten(turn: Turn, question: Question) -> list[Reply]:
             for facts in resting
         ]
     return [fit(turn, "\n".join(lines))]
-
-
-def _days_hungry(turn: Turn, facts: SpecimenFacts) -> int:
-    since = facts.state.last_fed or facts.added_on or facts.state.first_entry
-    return (turn.today - since).days if since else 0
 
 
 def _hungry_line(turn: Turn, facts: SpecimenFacts) -> str:

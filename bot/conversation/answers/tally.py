@@ -104,9 +104,7 @@ def _of_everybody(turn: Turn, question: Question, kind: Kind) -> Reply:
         return turn.reply(say("tally.nobody", told=head, span=span))
     one_day = question.since is not None and question.since == question.until
     lines = [say("tally.everybody", told=head, span=span, n=len(own))]
-    lines += [
-        _line_of(turn, tag, own[tag], one_day=one_day) for tag in turn.shelf.names.in_order(own) if tag in own
-    ]
+    lines += [_line_of(turn, tag, own[tag], one_day=one_day) for tag in turn.shelf.in_order(own)]
     return fit(turn, "\n".join(lines), page_lines=2 * _PAGE)
 
 
