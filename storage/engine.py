@@ -7,10 +7,10 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, Final
 
-from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy import JSON, Connection, Engine, create_engine, event
 from sqlalchemy.dialects import registry
 from sqlalchemy.dialects.sqlite.pysqlite import SQLiteDialect_pysqlite
-from sqlalchemy.engine import URL, make_url
+from sqlalchemy.engine import URL, Dialect, make_url
 from sqlalchemy.exc import ArgumentError, InterfaceError, OperationalError
 from sqlalchemy.pool import QueuePool, StaticPool
 
@@ -37,9 +37,19 @@ _ALIKE: Final[Mapping[str, Any]] = {
 _raw_decode: Final = json.JSONDecoder().raw_decode
 
 
-def _from_json(text: str) -> Any:
+def _from_json(text: str | None) -> Any:
     """The value of a JSON column, which this program wrote: no white space about it, and most often empty."""
-    return [] if text == "[]" else _raw_decode(text)[0]
+    if text == "[]":
+        return []
+    return None if text is None else _raw_decode(text)[0]
+
+
+class _PlainJson(JSON):
+    """JSON that this program alone writes: read without steps for what others may have written."""
+
+    def result_processor(self, dialect: Dialect, coltype: object) -> Callable[[str | None], Any]:
+        """What makes a value of its text."""
+        return _from_json
 
 
 #: Where a pooled connection notes that its next transaction is to begin as a write.
@@ -54,6 +64,7 @@ class WholeTransactions(SQLiteDialect_pysqlite):
     """
 
     supports_statement_cache = True
+    colspecs = SQLiteDialect_pysqlite.colspecs | {JSON: _PlainJson}
 
     def on_connect(self) -> Callable[[Any], None]:
         """What is done with each new connection: transactions into our hands, and its settings."""
@@ -156,6 +167,5 @@ def _sqlite(url: URL) -> Engine:
         url.set(drivername="sqlite+whole"),
         connect_args={"check_same_thread": False, "timeout": BUSY_TIMEOUT_MS / 1000},
         poolclass=StaticPool if file is None else QueuePool,
-        json_deserializer=_from_json,
         **_ALIKE,
     )

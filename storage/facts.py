@@ -50,12 +50,13 @@ def facts_of(state: SpecimenState) -> dict[str, Any]:
 
 def state_from(facts: Mapping[str, Any]) -> SpecimenState:
     """The state that :func:`facts_of` wrote. A field that this version does not have is left out."""
-    values: dict[str, Any] = {}
-    for name, value in facts.items():
-        if name in _READERS:
-            read = _READERS[name]
-            values[name] = value if read is None or value is None else read(value)
-    return state_with(values)
+    return state_with(
+        {
+            name: value if value is None or (read := _READERS[name]) is None else read(value)
+            for name, value in facts.items()
+            if name in _READERS
+        }
+    )
 
 
 def identity_of(specimen: Specimen) -> dict[str, Any]:

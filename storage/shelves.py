@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from enum import StrEnum
@@ -13,15 +13,16 @@ from sqlalchemy import Connection, and_, bindparam, func, insert, or_, select
 from bot.husbandry.watering import READING_DAYS, Air
 from bot.round.model import SpecimenFacts
 from bot.terms import Kind, Specimen
+from bot.terms.schedule import Schedule
 from storage import tables as t
 from storage.changes import shelf_of_change
-from storage.dialect import new_row
+from storage.dialect import AnyRow, new_row
 from storage.errors import NotOnShelfError, StoreError
 from storage.facts import facts_of, identity_of, start_of, state_from
 from storage.keys import key_of
 from storage.projection import Projection
 from storage.records import Membership, Role, StoredSpecimen
-from storage.rows import SPECIMEN_COLUMNS, card_from, specimen_from
+from storage.rows import CARD_COLUMNS, SPECIMEN_COLUMNS, card_from, specimen_from
 from storage.schedules import Schedules
 from storage.types import exact, storable_words
 
@@ -100,7 +101,9 @@ _LATEST_WORD = (
     .scalar_subquery()
 )
 _FACTS = (
-    _LIVING.add_columns(
+    _LIVING.with_only_columns(
+        *CARD_COLUMNS,
+        t.specimen.c.added_on,
         t.specimen.c.feed_every,
         t.specimen.c.water_every,
         t.state.c.facts,
@@ -162,21 +165,8 @@ class Shelves:
         if tags is not None:
             query, values = _FACTS_OF, values | {"keys": [key_of(tag) for tag in tags]}
         air, schedule = self._air(shelf_id), Schedules(self._db).current(shelf_id)
-        room = air.get("")
-        return tuple(
-            SpecimenFacts(
-                specimen=card_from(row),
-                state=state_from(row.facts),
-                held_since=row.on_day,
-                held_until=row.until_day,
-                added_on=row.added_on,
-                feed_every=row.feed_every,
-                water_every=row.water_every,
-                schedule=schedule,
-                air=air.get(row.place or "", room),
-            )
-            for row in self._db.execute(query, values).all()
-        )
+        rows = self._db.execute(query, values).all()
+        return tuple(_facts_from(row, schedule, air) for row in rows)
 
     def _air(self, shelf_id: int) -> dict[str, Air]:
         """The latest reading of each place of late; that of the whole room under an empty name.
@@ -301,6 +291,22 @@ class Shelves:
         with self._db.begin_nested():
             self._db.execute(_INSERT_ALTERATION, row)
             self._projection.work_out([standing.id])
+
+
+def _facts_from(row: AnyRow, schedule: Schedule, air: Mapping[str, Air]) -> SpecimenFacts:
+    *card, added_on, feed_every, water_every, state, held_since, held_until = row
+    specimen = card_from(card)
+    return SpecimenFacts(
+        specimen=specimen,
+        state=state_from(state),
+        held_since=held_since,
+        held_until=held_until,
+        added_on=added_on,
+        feed_every=feed_every,
+        water_every=water_every,
+        schedule=schedule,
+        air=air.get(specimen.place or "", air.get("")),
+    )
 
 
 def _as_kept(specimen: Specimen) -> Specimen:

@@ -84,7 +84,6 @@ class SpecimenState:
 #: Two molts of one animal closer than this many days are one molt written down twice.
 SAME_MOLT_DAYS: Final = 7
 _NAMES: Final = tuple(field.name for field in fields(SpecimenState))
-_DEFAULTS: Final[Mapping[str, Any]] = MappingProxyType({f.name: f.default for f in fields(SpecimenState)})
 
 Change = dict[str, Any]
 Effect = Callable[[SpecimenState, Entry], Change]
@@ -102,9 +101,10 @@ def state_with(values: Mapping[str, Any]) -> SpecimenState:
     """The state of some fields, the others at their default; fields are not checked.
 
     A frozen dataclass sets its forty fields one by one, which is most of the cost of reading a large shelf.
+    Here those left out are left to the class, which has every default.
     """
     state = object.__new__(SpecimenState)
-    vars(state).update({**_DEFAULTS, **values})
+    vars(state).update(values)
     return state
 
 
