@@ -46,8 +46,7 @@ _DUE = Claim(
 )
 _AHEAD = _READ.where(_K.next_round_at.is_not(None), ~_K.paused, _K.next_round_at > bindparam("moment"))
 _TAKE_ROUND = Claim(
-    select(_K.id).where(
-        _K.id == bindparam("number"),
+    _GET.where(
         ~_K.paused,
         _K.next_round_at.is_not(None),
         _K.next_round_at <= bindparam("now"),
@@ -213,9 +212,10 @@ class Keepers:
         """Keepers whose next round is planned for after a moment; those paused are left out."""
         return tuple(_keeper_from(row) for row in self._db.execute(_AHEAD, {"moment": moment}))
 
-    def take_round(self, keeper_id: int, now: datetime) -> bool:
-        """Whether a round that is due is this worker's to make: in this transaction, no one else's."""
-        return bool(_TAKE_ROUND(self._db, {"number": keeper_id, "now": now}))
+    def take_round(self, keeper_id: int, now: datetime) -> Keeper | None:
+        """The keeper whose round is due, if it is this worker's to make, and no one else's till the end."""
+        rows = _TAKE_ROUND(self._db, {"number": keeper_id, "now": now})
+        return _keeper_from(rows[0]) if rows else None
 
     def active(self, *, after: int = 0, limit: int) -> tuple[Keeper, ...]:
         """Keepers who have not stopped the bot, by number, some at a time: those after a number."""

@@ -130,9 +130,9 @@ class Clock:
         return False
 
     def _open_round(self, work: Work, keeper_id: int, now: datetime) -> bool:
-        if not work.keepers.take_round(keeper_id, now):
+        keeper = work.keepers.take_round(keeper_id, now)
+        if keeper is None:
             return False  # another worker was faster, or the keeper changed the time meanwhile
-        keeper = work.keepers.get(keeper_id)
         due_at, settings = keeper.next_round_at or now, keeper.settings
         if is_quiet(now, settings.quiet_from, settings.quiet_to, settings.zone):
             work.keepers.set_next_round(keeper_id, _after_quiet(keeper, now))

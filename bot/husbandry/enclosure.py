@@ -85,16 +85,26 @@ class MovingWindow:
 def home_for(habit: Habit, span_cm: float) -> Home:
     """The home that suits a span."""
     length, width = FLOOR_LENGTH[habit].value * span_cm, FLOOR_WIDTH.value * span_cm
-    substrate, headroom = SUBSTRATE[habit].value * span_cm, HEADROOM[habit].value * span_cm
+    substrate, headroom = substrate_for(habit, span_cm), HEADROOM[habit].value * span_cm
     return Home(
         length_cm=length,
         width_cm=width,
         substrate_cm=substrate,
         headroom_cm=headroom,
         volume_l=length * width * (substrate + headroom) / 1000.0,
-        least_l=practice.HOME_SPANS_CUBED[habit].value * span_cm**3 / 1000.0,
+        least_l=least_volume_l(habit, span_cm),
         hole_mm=min(WIDEST_HOLE_MM.value, HOLE_PART.value * carapace_of_span(span_cm)),
     )
+
+
+def substrate_for(habit: Habit, span_cm: float) -> float:
+    """The depth of substrate in cm that suits a span."""
+    return SUBSTRATE[habit].value * span_cm
+
+
+def least_volume_l(habit: Habit, span_cm: float) -> float:
+    """The volume in litres below which an animal of a span has outgrown its home."""
+    return practice.HOME_SPANS_CUBED[habit].value * span_cm**3 / 1000.0
 
 
 def outgrown_at_cm(habit: Habit, volume_l: float) -> float:

@@ -199,4 +199,7 @@ MOLTS_IN_ONE_HOME: Final = Figure(3, 2, 4, f"growth of about 1.3 a molt gives 2.
 
 def for_span(table: tuple[tuple[float, T], ...], span_cm: float) -> T:
     """The row of a table of (upper bound in cm, value) that a span falls into."""
-    return next(value for below, value in table if span_cm < below)
+    for below, value in table:
+        if span_cm < below:
+            return value
+    raise ValueError(f"no row for a span of {span_cm} cm")

@@ -17,7 +17,7 @@ from typing import Final
 from bot.husbandry import practice
 from bot.husbandry.air import vapour_deficit_pa
 from bot.husbandry.animal import GENERAL_RULE, OWN_RECORD, SPECIES_FILE, Animal
-from bot.husbandry.enclosure import home_for
+from bot.husbandry.enclosure import substrate_for
 from bot.husbandry.practice import COMMON, Figure
 from bot.husbandry.species import Moisture
 
@@ -74,9 +74,13 @@ def watering_of(animal: Animal, on: date, *, fresh: bool = False, air: Air | Non
     high = min(figure.high, practice.WATER_WHILE_FRESH.value) if fresh else figure.high
     low = min(max(1.0, _SHORTEST_PART * figure.low), high)
     middle, wide = exp(mean), exp(spread)
-    early, days, late = (_within(low, found, high) for found in (middle / wide, middle, middle * wide))
     by_kind = SPECIES_FILE if animal.species.known else GENERAL_RULE
-    return Watering(early, days, late, OWN_RECORD if own > by_rule else by_kind)
+    return Watering(
+        _within(low, middle / wide, high),
+        _within(low, middle, high),
+        _within(low, middle * wide, high),
+        OWN_RECORD if own > by_rule else by_kind,
+    )
 
 
 def _within(low: float, days: float, high: float) -> int:
@@ -90,7 +94,7 @@ def thirst(animal: Animal, on: date, air: Air | None) -> float:
         times *= max(vapour_deficit_pa(air.temp_c, air.humidity_pct), 1.0) / USUAL_DEFICIT_PA
     depth = animal.state.substrate_cm
     if depth is not None and depth > 0:
-        suits = home_for(animal.species.habit, animal.span_cm).substrate_cm
+        suits = substrate_for(animal.species.habit, animal.span_cm)
         moisture = animal.species.moisture
         times *= lasting(suits, moisture) / lasting(float(depth), moisture)
     return min(max(times, 1.0 / _MOST_MOVED), _MOST_MOVED)

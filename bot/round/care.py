@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from bot.husbandry import practice
 from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD
-from bot.husbandry.enclosure import home_for, near_a_molt
+from bot.husbandry.enclosure import home_for, least_volume_l, near_a_molt
 from bot.husbandry.watering import Watering, watering_of
 from bot.round.intervals import keepers_word
 from bot.round.meals import meal_plan
@@ -27,16 +27,15 @@ class WaterPlan:
 
     due: date
     latest: date
-    why: Why
 
 
 def water_plan(case: Case) -> WaterPlan:
     """The next water, by how its substrate dries; more often after a molt; never paused."""
-    last, lasts = case.state.last_watered, watering(case)
-    reason = _water_reason(case, last, lasts)
+    last = case.state.last_watered
     if last is None:
-        return WaterPlan(case.on, case.on, reason)
-    return WaterPlan(last + timedelta(days=lasts.days), last + timedelta(days=lasts.late), reason)
+        return WaterPlan(case.on, case.on)
+    lasts = watering(case)
+    return WaterPlan(last + timedelta(days=lasts.days), last + timedelta(days=lasts.late))
 
 
 def watering(case: Case) -> Watering:
@@ -53,10 +52,10 @@ def water_task(case: Case) -> Task | None:
     plan = water_plan(case)
     if plan.due > case.on:
         return None
-    return Task(tag=case.tag, task=TaskKind.WATER, why=plan.why, overdue_days=case.since(plan.due))
+    return Task(tag=case.tag, task=TaskKind.WATER, why=_water_reason(case), overdue_days=case.since(plan.due))
 
 
-def _water_reason(case: Case, last: date | None, lasts: Watering) -> Why:
+def _water_reason(case: Case) -> Why:
     state, moisture = case.state, case.animal.species.moisture.value
     if state.sealed_since is not None:
         days = case.since(state.sealed_since)
@@ -71,13 +70,14 @@ def _water_reason(case: Case, last: date | None, lasts: Watering) -> Why:
     if case.fresh and state.last_molted is not None:
         days = case.since(state.last_molted)
         return why("water_fresh", GENERAL_RULE, molted_on=state.last_molted, days=days, moisture=moisture)
-    if last is None:
+    if state.last_watered is None:
         return why("water_no_record", GENERAL_RULE, moisture=moisture)
+    lasts = watering(case)
     return why(
         "water_due",
         lasts.basis,
-        last_watered=last,
-        days=case.since(last),
+        last_watered=state.last_watered,
+        days=case.since(state.last_watered),
         every=lasts.days,
         moisture=moisture,
     )
@@ -167,10 +167,11 @@ def _too_small(case: Case) -> Why | None:
     volume, span = case.state.volume_l, case.animal.measured_span_cm
     if volume is None or span is None:
         return None
-    home = home_for(case.animal.species.habit, span)
-    if float(volume) >= home.least_l:
+    habit = case.animal.species.habit
+    if float(volume) >= least_volume_l(habit, span):
         return None
-    return why("rehouse_small", GENERAL_RULE, span_cm=span, volume_l=volume, needs_l=round(home.volume_l, 1))
+    needs_l = round(home_for(habit, span).volume_l, 1)
+    return why("rehouse_small", GENERAL_RULE, span_cm=span, volume_l=volume, needs_l=needs_l)
 
 
 def _molts_in_home(case: Case) -> Why | None:

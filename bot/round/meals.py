@@ -29,7 +29,7 @@ def meal_plan(case: Case) -> MealPlan:
     """The next meal, whether or not the specimen rests now: never before a rest that has a known end."""
     plan = _after_molt(case) or _after_opening(case) or _in_turn(case)
     floors = [day for day in (case.settled_on, case.held_until, case.hardened_on) if day is not None]
-    return MealPlan(max([plan.due, *floors]), plan.task, plan.why)
+    return MealPlan(max(plan.due, *floors), plan.task, plan.why) if floors else plan
 
 
 def meal_task(case: Case) -> Task | None:

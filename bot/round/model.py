@@ -122,6 +122,5 @@ class NextUp:
     feed_task: TaskKind | None
     feed_why: Why | None
     water_on: date
-    water_why: Why
     water_by: date
     rehouse: Why | None = None

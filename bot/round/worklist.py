@@ -50,7 +50,6 @@ def next_for(facts: SpecimenFacts, on: date) -> NextUp:
         feed_task=plan.task if plan else None,
         feed_why=plan.why if plan else None,
         water_on=max(water.due, on),
-        water_why=water.why,
         water_by=max(water.latest, on),
         rehouse=rehouse.why if rehouse else None,
     )
