@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any, Final
 
-from bot.conversation import wording
+from bot.conversation import asks, wording
 from bot.conversation.log import Storing, store, told
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
@@ -31,7 +31,14 @@ def amend(turn: Turn, reading: Reading) -> list[Reply]:
 
 
 def undo_latest(turn: Turn, _amend: Amend | None = None) -> list[Reply]:
-    """Takes back the change of the message replied to, or the keeper's latest one that still stands."""
+    """Takes back the change of the message replied to, or the keeper's latest one that still stands.
+
+    A question that was just asked is what the keeper looks at: it is dropped, and nothing older is touched.
+    """
+    prompt = None if turn.incoming.reply_to else asks.open_ask(turn)
+    if prompt is not None and asks.just_asked(turn, prompt):
+        asks.close(turn, prompt)
+        return [turn.reply(say("undo.question"))]
     change = _meant(turn)
     if change is None:
         return [turn.reply(say("undo.nothing"))]

@@ -32,6 +32,9 @@ _WORDS_SHOWN: Final = 60
 #: So long after a question what is typed may be its answer; later it is taken by button or by reply only.
 _TYPED_WITHIN: Final = timedelta(hours=12)
 
+#: Once something else was said, only so short a message is still taken for the answer: "Ink", "the 3rd".
+_MOST_WORDS_LATER: Final = 2
+
 
 def ask(turn: Turn, reading: Reading, how: Storing | None = None) -> list[Reply]:
     """Words the doubt of a reading, with a button for each choice and one for none of them."""
@@ -131,7 +134,14 @@ def typed_answer(turn: Turn) -> list[Reply] | None:
     if action is not None:
         close(turn, prompt)
         return turn.presses[action["do"]](turn, prompt, action)
-    if "reading" not in prompt.pending or _is_own_matter(turn.reading):
+    if _takes_back(turn.reading):
+        return None
+    if _is_own_matter(turn.reading):
+        turn.remember(passed=prompt.number)
+        return None
+    passed_over = not turn.incoming.reply_to and not just_asked(turn, prompt)
+    too_much = passed_over and len(turn.incoming.text.split()) > _MOST_WORDS_LATER
+    if "reading" not in prompt.pending or too_much:
         return None
     doubt = reading_from_store(prompt.pending["reading"]).ask
     answered = (
@@ -147,10 +157,18 @@ def typed_answer(turn: Turn) -> list[Reply] | None:
     return carry_on(turn, answered, Storing.from_store(prompt.pending))
 
 
+def just_asked(turn: Turn, prompt: Prompt) -> bool:
+    """Whether nothing was said since that passed the question over."""
+    return turn.dialog.get("passed") != prompt.number
+
+
+def _takes_back(reading: Reading) -> bool:
+    return reading.amend is not None and reading.amend.action == "undo"
+
+
 def _is_own_matter(reading: Reading) -> bool:
-    """Whether a message says something by itself. "No, Rust" may be an answer; "undo" is none."""
-    undo = reading.amend is not None and reading.amend.action == "undo"
-    return undo or reading.reading in _OWN_MATTER
+    """Whether a message says something by itself. "No, Rust" may be an answer."""
+    return reading.reading in _OWN_MATTER
 
 
 def _typed_button(text: str, prompt: Prompt) -> Mapping[str, Any] | None:

@@ -216,6 +216,7 @@ def _written(turn: Turn) -> list[Reply]:
 
 
 def _by_words(turn: Turn) -> list[Reply]:
+    asked = turn.dialog.get("open")
     for attempt in (
         _edited,
         own_data.confirmed,
@@ -229,6 +230,8 @@ def _by_words(turn: Turn) -> list[Reply]:
     ):
         replies = attempt(turn)
         if replies is not None:
+            if turn.dialog.get("open") == asked:
+                turn.remember(passed=asked)
             return replies
     return _read(turn)
 

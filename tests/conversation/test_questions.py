@@ -40,6 +40,32 @@ def test_an_instruction_or_an_undo_is_no_answer_to_the_open_question(chat):
     assert [entry.specimens for entry in chat.entries()] == [("B1",)]
 
 
+def test_undo_drops_the_question_just_asked_and_touches_nothing_older(chat):
+    chat.told("fed Pebble 2 crickets")
+    chat.told("GBB ate a fruit fly")
+    assert "question is dropped" in chat.told("undo")
+    assert [entry.specimens for entry in chat.entries()] == [("A1",)]
+    chat.told("undo")
+    assert chat.entries() == []
+
+
+@pytest.mark.parametrize(
+    "later", ["B2 only once a week", "found B1 behind the shelf", "B1 was about, I think"]
+)
+def test_a_sentence_said_after_another_matter_is_no_answer_to_an_older_question(chat, later):
+    chat.told("GBB ate a fruit fly")
+    chat.told("watered Pebble")
+    chat.told(later)
+    assert not [entry for entry in chat.entries() if entry.kind is Kind.FED]
+
+
+def test_a_name_alone_still_answers_a_question_after_another_matter(chat):
+    chat.told("GBB ate a fruit fly")
+    chat.told("watered Pebble")
+    chat.told("B1")
+    assert [entry.specimens for entry in chat.entries() if entry.kind is Kind.FED] == [("B1",)]
+
+
 def test_an_animal_about_to_be_added_is_not_fed_yet(chat):
     chat.told("new animal Zoe, B. hamorii, to shelf A")
     assert "not on the shelf yet" in chat.told("fed Zoe a roach")
