@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import Final
 
 from bot.reading.borne_out import WEAK, words_before
@@ -199,7 +200,7 @@ def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
     """A verb's kind, turned round where it is denied; ``None`` where it then tells nothing."""
     kind = group.kind
     before = words_before(frame, at)
-    denied = any("neg" in i.senses and "verb" not in i.senses for i in before)
+    denied = any("neg" in i.senses and "verb" not in i.senses for i in before) or _no_food(before)
     if kind is Kind.SEALED and ("nomore" in frame.flags and (denied or _no_longer(frame))):
         return Kind.OPENED
     if kind in {Kind.SEALED, Kind.PREMOLT} and "still" in frame.flags and not denied:
@@ -211,6 +212,15 @@ def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
     if kind is Kind.FED and not group.keeper:
         return Kind.REFUSED
     return None
+
+
+def _no_food(before: Sequence[Item]) -> bool:
+    """ "no food taken"."""
+    return any(
+        "no" in a.senses
+        and ("prey" in b.senses or ("noun" in b.senses and b.senses["noun"].group.part == "food"))
+        for a, b in pairwise(before)
+    )
 
 
 def _none_of_it(frame: Frame, at: int) -> bool:

@@ -165,6 +165,7 @@ class _Loom:
             prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
             prev.nouns |= frame.nouns
             prev.flags |= frame.flags
+            prev.days = prev.days or frame.days
             prev.ends_with_ref = frame.ends_with_ref
             return
         if self._joins_list(prev, frame):
@@ -172,6 +173,7 @@ class _Loom:
             self._extend(prev, frame.refs)
             prev.meals, prev.flags, prev.loose = frame.meals, prev.flags | frame.flags, frame.loose
             prev.periods += frame.periods
+            prev.days = prev.days or frame.days
             prev.excepted += frame.excepted
             prev.ends_with_ref = frame.ends_with_ref
             return

@@ -76,3 +76,18 @@ def test_what_one_clause_says_is_not_lent_to_another(
         "entries": [{"kind": k, "day": day, "specimens": who, **more} for k, who, more in entries],
     }
     assert judged(Labelled("lent", text, NOW, (want,)), _read(text)) is Verdict.EXACT
+
+
+@pytest.mark.parametrize("meal", ["dubias", "a dubia", "2 crickets", "a small roach each"])
+@pytest.mark.parametrize("whom", ["Ink and mole", "Ink, Dot and mole", "Ink & T07", "A2 and C3"])
+def test_the_day_behind_a_meal_is_that_of_all_who_are_listed(whom: str, meal: str) -> None:
+    for verb in ("fed", "gave"):
+        got = _read(f"{verb} {whom} {meal} yesterday")
+        assert got["reading"] == "entries"
+        assert {entry["day"] for entry in got["entries"]} == {"2026-05-13"}  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("words", ["no food taken", "no crickets eaten", "no roach taken"])
+def test_no_food_taken_is_no_meal(words: str) -> None:
+    got = _read(f"Ink: {words}")
+    assert got["reading"] != "entries" or {e["kind"] for e in got["entries"]} == {"refused"}  # type: ignore[attr-defined]
