@@ -216,10 +216,12 @@ def _written(turn: Turn) -> list[Reply]:
 
 
 def _by_words(turn: Turn) -> list[Reply]:
+    erased = own_data.confirmed(turn)
+    if erased is not None:  # nothing is remembered of a talk with somebody who is gone
+        return erased
     asked = turn.dialog.get("open")
     for attempt in (
         _edited,
-        own_data.confirmed,
         reminders.typed_snooze,
         round_said.typed,
         handover.said,
@@ -230,7 +232,7 @@ def _by_words(turn: Turn) -> list[Reply]:
     ):
         replies = attempt(turn)
         if replies is not None:
-            if turn.dialog.get("open") == asked:
+            if asked is not None and turn.dialog.get("open") == asked:
                 turn.remember(passed=asked)
             return replies
     return _read(turn)
