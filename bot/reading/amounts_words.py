@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from decimal import Decimal
 from functools import lru_cache
-from typing import Any, Literal
+from typing import Any, Final, Literal
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 
 from bot.terms.data_file import data_of
 
 Dimension = Literal["length", "weight", "volume", "temperature", "humidity", "money"]
+#: What is measured of the air, not of an animal.
+OF_THE_AIR: Final = frozenset({"temperature", "humidity"})
 
 
 class UnitData(BaseModel):

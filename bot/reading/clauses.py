@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from bot.reading.items import Item
+from bot.reading.amounts_words import OF_THE_AIR
+from bot.reading.items import Item, ends_sentence
 from bot.reading.marks import HARD, TICKS, TITLE_MARKS
 
 #: How a clause is parted from the one before it.
@@ -76,7 +77,7 @@ def _dash(item: Item) -> bool:
 
 def _whole(items: Sequence[Item], place: int) -> bool:
     """Whether what stands before a dash has said what it says: "Ink molted", "24 C in the room"."""
-    starts = (n for n in range(place - 1, -1, -1) if _ends_sentence(items[n]))
+    starts = (n for n in range(place - 1, -1, -1) if ends_sentence(items[n]))
     before = items[next(starts, -1) + 1 : place]
     whom = any(i.cat in "SX" for i in before)
     return any(i.cat == "A" for i in before) or (whom and any(not _SAYS.isdisjoint(i.senses) for i in before))
@@ -84,19 +85,14 @@ def _whole(items: Sequence[Item], place: int) -> bool:
 
 def _another(items: Sequence[Item], place: int) -> bool:
     """Whether another such clause follows a dash: "Ink molted - Mole refused"."""
-    ends = (n for n in range(place + 1, len(items)) if _ends_sentence(items[n]) or _dash(items[n]))
+    ends = (n for n in range(place + 1, len(items)) if ends_sentence(items[n]) or _dash(items[n]))
     following = items[place + 1 : next(ends, len(items))]
-    if any(i.cat == "A" and i.val.dimension in _OF_THE_AIR for i in following):
+    if any(i.cat == "A" and i.val.dimension in OF_THE_AIR for i in following):
         return True
     whom = any(i.cat in "SX" for i in following)
     return whom and any(i.cat == "A" or not _SAYS.isdisjoint(i.senses) for i in following)
 
 
-def _ends_sentence(item: Item) -> bool:
-    return item.cat == "M" and item.text in HARD
-
-
-_OF_THE_AIR: Final = frozenset({"temperature", "humidity"})
 #: Senses of the words that make a clause whole.
 _SAYS: Final = frozenset({"verb", "prey", "group", "undone", "future", "neg"})
 

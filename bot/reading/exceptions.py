@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items import Item, Ref
-from bot.reading.marks import HARD, LIST_MARKS
+from bot.reading.items import Item, Ref, ends_sentence
+from bot.reading.marks import LIST_MARKS
 from bot.reading.names import ShelfNames
 
 
@@ -75,7 +75,7 @@ def _tells(item: Item) -> bool:
 
 def _group_before(before: Sequence[Item]) -> Ref | None:
     for item in reversed(before):
-        if item.cat == "M" and item.text in HARD:
+        if ends_sentence(item):
             return None
         if item.cat == "S":
             ref: Ref = item.val
@@ -86,7 +86,7 @@ def _group_before(before: Sequence[Item]) -> Ref | None:
 def _verb_since(before: Sequence[Item]) -> bool:
     """Whether the group before has its verb already: "everyone on C ate but Mole refused"."""
     for item in reversed(before):
-        if item.cat == "M" and item.text in HARD:
+        if ends_sentence(item):
             return False
         if "verb" in item.senses:
             return True
@@ -184,7 +184,7 @@ def _its_group(items: Sequence[Item], exception: Item, places: range) -> int | N
     """The nearest group that all who are excepted belong to."""
     gone = {tag for ref in exception.val for tag in ref.tags}
     for place in places:
-        if items[place].cat == "M" and items[place].text in HARD:
+        if ends_sentence(items[place]):
             return None
         if items[place].cat == "S" and gone and gone < set(items[place].val.tags):
             return place

@@ -12,8 +12,7 @@ from decimal import Decimal
 from typing import Final, NamedTuple
 
 from bot.reading.amounts import AmountSpan
-from bot.reading.items import Item
-from bot.reading.marks import HARD
+from bot.reading.items import Item, ends_sentence
 from bot.reading.names import EXACT
 from bot.terms import Kind
 
@@ -35,7 +34,7 @@ def exchanged(items: Sequence[Item]) -> list[Item]:
     gone = False
     while at < len(items):
         item = items[at]
-        gone = (gone and not (item.cat == "M" and item.text in HARD)) or _gives_away(item)
+        gone = (gone and not ends_sentence(item)) or _gives_away(item)
         found = _came(items, at) if gone and "for" in item.senses else None
         if found is None:
             out.append(item)

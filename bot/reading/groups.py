@@ -11,8 +11,7 @@ from typing import Final
 
 from bot.reading.descriptions import described
 from bot.reading.exceptions import beside_their_group, excepted
-from bot.reading.items import Item
-from bot.reading.marks import HARD
+from bot.reading.items import Item, ends_sentence
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.rows import numbered, ranges
 from bot.terms import Kind
@@ -101,7 +100,7 @@ def _named(before: Sequence[Item]) -> bool:
 
 def _named_in_sentence(before: Sequence[Item]) -> bool:
     for item in reversed(before):
-        if item.cat == "M" and item.text in HARD:
+        if ends_sentence(item):
             return False
         if item.cat == "S" or "pron" in item.senses:
             return True
@@ -140,7 +139,7 @@ def _newcomer(items: Sequence[Item], at: int) -> bool:
     verb, known = None, False
     for place in range(at - 1, -1, -1):
         item = items[place]
-        if item.cat == "M" and item.text in HARD:
+        if ends_sentence(item):
             break
         if item.cat == "S" and item.val.how in EXACT:
             verb = None
@@ -151,7 +150,7 @@ def _newcomer(items: Sequence[Item], at: int) -> bool:
     if verb is None or known:
         return known and verb is not None
     for item in items[at:]:
-        if (item.cat == "M" and item.text in HARD) or "prey" in item.senses:
+        if ends_sentence(item) or "prey" in item.senses:
             return False
         if item.cat == "S":
             return item.val.species is not None and item.val.how not in EXACT

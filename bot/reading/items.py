@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
+from bot.reading.marks import HARD
 from bot.reading.names import EXACT, Hit, NameSpan
 from bot.reading.taxa import taxa
 from bot.reading.tokens import Token
@@ -117,6 +118,11 @@ class Found:
         self.days: dict[int, tuple[int, Any]] = {}
         self.periods: dict[int, tuple[int, Any]] = {}
         self.numbers: dict[int, tuple[int, Any]] = {}
+
+
+def ends_sentence(item: Item) -> bool:
+    """Whether an item is a mark that ends a sentence."""
+    return item.cat == "M" and item.text in HARD
 
 
 def items_of(tokens: Sequence[Token], found: Found, lexicon: Lexicon) -> list[Item]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Final
 
+from bot.reading.amounts_words import OF_THE_AIR
 from bot.reading.borne_out import WEAK, words_before
 from bot.reading.frames import Frame
 from bot.reading.items import Item
@@ -267,7 +268,7 @@ _INCLUDES: Final = (
 
 def _measured(frame: Frame) -> Verdict | None:
     dimensions = {a.dimension for _, a in frame.amounts}
-    if dimensions & {"temperature", "humidity"}:
+    if dimensions & OF_THE_AIR:
         return Verdict("told", [Kind.CLIMATE])
     if "humid" in frame.flags and frame.loose:
         return Verdict("told", [Kind.CLIMATE])

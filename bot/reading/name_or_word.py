@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from bot.reading.items import ends_sentence
 from bot.reading.marks import TICKS
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
-from bot.reading.surroundings import Surroundings, is_hard
+from bot.reading.surroundings import Surroundings
 
 
 class Standing(Surroundings):
@@ -133,7 +134,7 @@ class Standing(Surroundings):
 
     def _or_prey(self) -> str:
         item = self.item
-        first = self.at == 0 or is_hard(self.items[self.at - 1])
+        first = self.at == 0 or ends_sentence(self.items[self.at - 1])
         if self._explained() or (self.next is not None and self.next.text in TICKS and item.upper):
             return "name"
         if self._acts():
@@ -179,7 +180,7 @@ class Standing(Surroundings):
         twin = next((i for i in beside if i.text.split()[:1] == [item.text]), None)
         if twin is not None:  # "will Will molt"
             return "doubt" if twin.upper == item.upper else "name" if item.upper else "word"
-        first = self.at == 0 or is_hard(self.items[self.at - 1])
+        first = self.at == 0 or ends_sentence(self.items[self.at - 1])
         if (item.upper and not first) or self._after({"did"}) or self._against_another():
             return "name"
         if self._acts() or self._object() or self._listed() or self._titles():

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
+from bot.reading.amounts_words import OF_THE_AIR
 from bot.reading.clauses import AND, COMMA
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
@@ -16,7 +17,7 @@ from bot.terms import Kind, PreySize
 
 def of_the_air(frame: Frame) -> bool:
     """Whether a clause tells of warmth or humidity."""
-    return any(amount.dimension in {"temperature", "humidity"} for _, amount in frame.amounts)
+    return any(amount.dimension in OF_THE_AIR for _, amount in frame.amounts)
 
 
 def waters(frame: Frame) -> bool:

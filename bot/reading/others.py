@@ -8,8 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items import Item, Ref
-from bot.reading.marks import HARD
+from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.names import ShelfNames
 
 
@@ -130,7 +129,7 @@ def _group_spoken_of(before: Sequence[Item]) -> Ref | None:
     if last is not None and "verb" in last.senses and last.senses["verb"].group.keeper:
         return None
     for item in reversed(before):
-        if item.cat == "M" and item.text in HARD:
+        if ends_sentence(item):
             return None
         if item.cat == "S":
             ref: Ref = item.val
@@ -184,7 +183,7 @@ def _no_animals(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
     """Whether "all" is the prey just told ("2 roaches for Ink, all eaten") or "quite" ("is all shut")."""
     sentence: list[Item] = []
     for item in reversed(before):
-        if item.cat == "M" and item.text in HARD:
+        if ends_sentence(item):
             break
         sentence.append(item)
     named = any(i.cat == "S" for i in sentence)

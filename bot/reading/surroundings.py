@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items import Item
-from bot.reading.marks import HARD, LIST_MARKS, TICKS, TITLE_MARKS
+from bot.reading.items import Item, ends_sentence
+from bot.reading.marks import LIST_MARKS, TICKS, TITLE_MARKS
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT, NameSpan
 from bot.reading.slips import name_expected
@@ -72,9 +72,9 @@ class Surroundings:
 
     def _sentence(self) -> range:
         start, end = self.at, self.at
-        while start > 0 and not is_hard(self.items[start - 1]):
+        while start > 0 and not ends_sentence(self.items[start - 1]):
             start -= 1
-        while end + 1 < len(self.items) and not is_hard(self.items[end + 1]):
+        while end + 1 < len(self.items) and not ends_sentence(self.items[end + 1]):
             end += 1
         return range(start, end + 1)
 
@@ -233,7 +233,7 @@ class Surroundings:
         return (
             self.next is not None
             and self.next.cat == "N"
-            and (self.at + 2 >= len(self.items) or is_hard(self.items[self.at + 2]))
+            and (self.at + 2 >= len(self.items) or ends_sentence(self.items[self.at + 2]))
         )
 
     def _prey_done(self) -> bool:
@@ -257,8 +257,3 @@ class Surroundings:
             or (self.items[n].cat == "A" and self.items[n].val.dimension == "temperature")
             for n in self._sentence()
         )
-
-
-def is_hard(item: Item) -> bool:
-    """Whether a mark ends a sentence here."""
-    return item.cat == "M" and item.text in HARD

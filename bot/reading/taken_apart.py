@@ -262,15 +262,13 @@ class _Builder:
 
 #: Senses of the words that may stand between a number and its prey: "2 of the small adult male".
 _BEFORE_PREY: Final = frozenset({"size", "prekilled", "a", "of", "noun", "fill", "some", "group"})
+#: Words that name the next of some things, though a day of the month may be called so as well.
+_SECOND_OF_TWO: Final = frozenset({"the second", "the third", "the fourth", "the first"})
 
 
 def _does(item: Item) -> bool:
     """Whether a word is a verb beside what else it may be: "both had a roach"."""
     return "verb" in item.senses and "prekilled" not in item.senses and "size" not in item.senses
-
-
-#: Words that name the next of some things, though a day of the month may be called so as well.
-_SECOND_OF_TWO: Final = frozenset({"the second", "the third", "the fourth", "the first"})
 
 
 def _of_a_meal(item: Item) -> bool:

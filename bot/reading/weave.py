@@ -161,19 +161,17 @@ class _Loom:
         if frame.excepted and not frame.refs and frame.verbs and self.running:
             frame.refs = list(self.running)  # "fed A, all but Ink ate"
         if prev is not None and self._joins_move(prev, frame):
-            self._extend(prev, frame.refs)
+            self._extend(prev, frame)
             prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
             prev.nouns |= frame.nouns
             prev.flags |= frame.flags
-            prev.days = prev.days or frame.days
             prev.ends_with_ref = frame.ends_with_ref
             return
         if self._joins_list(prev, frame):
             assert prev is not None
-            self._extend(prev, frame.refs)
+            self._extend(prev, frame)
             prev.meals, prev.flags, prev.loose = frame.meals, prev.flags | frame.flags, frame.loose
             prev.periods += frame.periods
-            prev.days = prev.days or frame.days
             prev.excepted += frame.excepted
             prev.ends_with_ref = frame.ends_with_ref
             return
@@ -194,9 +192,8 @@ class _Loom:
                 frame.flags.add("strange")
                 self._add(frame)
                 return
-            self._extend(prev, frame.refs)
+            self._extend(prev, frame)
             prev.to_words = prev.to_words or frame.to_words
-            prev.days = prev.days or frame.days
             return
         if (
             self.head_verbs
@@ -266,8 +263,10 @@ class _Loom:
         moved = kinds(prev) == {Kind.REHOUSED} and not prev.amounts and not prev.nouns
         return moved and frame.clause.sep == AND and bool(frame.amounts or frame.nouns)
 
-    def _extend(self, prev: Frame, refs: list[Ref]) -> None:
-        prev.refs += refs
+    def _extend(self, prev: Frame, frame: Frame) -> None:
+        """Whom a clause names goes on the list of the one before; the day that it says is the day of all."""
+        prev.refs += frame.refs
+        prev.days = prev.days or frame.days
         prev.ends_with_ref = True
         self.running = prev.refs
 
