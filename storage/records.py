@@ -145,7 +145,10 @@ class StoredReminder:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Occurrence:
-    """One day's round of a keeper."""
+    """One day's round of a keeper.
+
+    ``due_at`` is when it comes by itself: after ``opened_at`` while it was only asked for.
+    """
 
     id: int
     keeper_id: int
@@ -155,6 +158,11 @@ class Occurrence:
     tasks: tuple[Mapping[str, Any], ...]
     opened_at: datetime
     closed_at: datetime | None
+
+    @property
+    def is_to_come(self) -> bool:
+        """Whether it was asked for, and has still to come at its time."""
+        return self.due_at > self.opened_at
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

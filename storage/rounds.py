@@ -18,6 +18,8 @@ _OF_DAY = _OF_KEEPER.where(t.occurrence.c.day == bindparam("on"))
 _LATEST = _OF_KEEPER.order_by(t.occurrence.c.day.desc()).limit(1)
 _OF_NUMBER = update(t.occurrence).where(t.occurrence.c.id == bindparam("number"))
 _SAVE = _OF_NUMBER.values(tasks=bindparam("new_tasks"))
+_REOPEN = _OF_NUMBER.values(tasks=bindparam("new_tasks"), closed_at=None)
+_COME = _OF_NUMBER.values(opened_at=t.occurrence.c.due_at)
 _CLOSE = _OF_NUMBER.values(closed_at=bindparam("when"))
 
 
@@ -73,6 +75,14 @@ class Rounds:
     def save(self, occurrence_id: int, tasks: Sequence[Mapping[str, Any]]) -> None:
         """Replaces the tasks, as when some are done."""
         self._db.execute(_SAVE, {"number": occurrence_id, "new_tasks": list(tasks)})
+
+    def reopen(self, occurrence_id: int, tasks: Sequence[Mapping[str, Any]]) -> None:
+        """Opens a round once more, with these tasks."""
+        self._db.execute(_REOPEN, {"number": occurrence_id, "new_tasks": list(tasks)})
+
+    def has_come(self, occurrence_id: int) -> None:
+        """A round that was asked for before its time has come by itself as well."""
+        self._db.execute(_COME, {"number": occurrence_id})
 
     def close(self, occurrence_id: int, at: datetime) -> None:
         """Nothing of it is left to do or to ask."""

@@ -263,7 +263,8 @@ def _by_the_right_clock(work: Work, keeper: Keeper, now: datetime) -> datetime:
     latest = next_wall_time(now - timedelta(days=1), settings.round_time, settings.zone)
     today = local_day(now, settings.zone, settings.day_starts)
     is_of_today = latest <= now and local_day(latest, settings.zone, settings.day_starts) == today
-    if is_of_today and work.rounds.of_day(keeper.id, today) is None:
+    come = work.rounds.of_day(keeper.id, today) if is_of_today else None
+    if is_of_today and (come is None or come.is_to_come):
         return latest
     return next_wall_time(now, settings.round_time, settings.zone)
 

@@ -13,15 +13,13 @@ from datetime import date
 from bot.conversation import wording
 from bot.conversation.feeder_box import before_delivery
 from bot.conversation.handover_told import daily, summary
-from bot.conversation.helper_words import how_to_water
 from bot.conversation.model import Reply
 from bot.conversation.people import keeper_of_shelf, name_of, yours_first
-from bot.conversation.round_talk import open_round
-from bot.conversation.round_words import OPEN, REST, Item
+from bot.conversation.round_opening import open_round
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn
 from bot.pictures.paper.helper_plan import helper_days
-from bot.round.model import SpecimenFacts, Task, TaskKind
+from bot.round.model import SpecimenFacts
 from storage.records import Handover
 
 
@@ -70,49 +68,13 @@ def _at_the_end(turn: Turn, handed: Handover) -> list[str]:
 
 
 def _helpers_round(turn: Turn, day: date, *, late: bool) -> list[Reply]:
-    items = helper_items(turn.facts.all(), day, keeper_of_shelf(turn))
-    if any(item["state"] == OPEN for item in items):
-        return open_round(turn, day, late=late, items=items)
-    if turn.work.rounds.of_day(turn.keeper.id, day) is not None:
-        return []
+    replies = open_round(turn, day, late=late)
+    if replies or turn.work.rounds.of_day(turn.keeper.id, day) is not None:
+        return replies
     return [turn.reply(say("handover.nobody_due", keeper=keeper_of_shelf(turn)))]
-
-
-def helper_items(facts: Sequence[SpecimenFacts], day: date, keeper: str) -> list[Item]:
-    """The items of a helper's round: meals, water, and who is left alone."""
-    (plan,) = helper_days(facts, day, day, day)
-    known = {one.specimen.tag: one for one in facts}
-    meals = [_meal(task) for task in plan.meals]
-    water = [
-        {"tag": tag, "task": TaskKind.WATER.value, "why": how_to_water(known[tag]), "key": "", "state": OPEN}
-        for tag in plan.water
-    ]
-    left = [
-        {
-            "tag": one.tag,
-            "task": REST,
-            "why": say("handover.left") if one.reason else say("handover.left_closed", keeper=keeper),
-            "state": REST,
-        }
-        for one in plan.left
-    ]
-    return [*meals, *water, *left]
 
 
 def waits_for_keeper(facts: Sequence[SpecimenFacts], today: date, first: date) -> list[str]:
     """The tags of those that wait for the keeper's eye on the first day away, in shelf order."""
     (plan,) = helper_days(facts, today, first, first)
     return [one.tag for one in plan.left if one.reason is None]
-
-
-def _meal(task: Task) -> Item:
-    return {
-        "tag": task.tag,
-        "task": TaskKind.FEED.value,
-        "why": "",
-        "key": "",
-        "state": OPEN,
-        "prey": task.prey,
-        "size": task.size,
-        "count": task.count,
-    }

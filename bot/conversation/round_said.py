@@ -6,31 +6,40 @@ from collections.abc import Collection, Sequence
 from typing import Final
 
 from bot.conversation.model import Reply
-from bot.conversation.round_board import by_button, does, feeds, items_now, newest_open, place_of
+from bot.conversation.round_board import by_button, does, feeds, items_now, newest_open, place_of, shown
+from bot.conversation.round_opening import opened_today
 from bot.conversation.round_talk import later, skip
 from bot.conversation.round_ticks import tick
 from bot.conversation.round_words import Item, is_open
 from bot.conversation.tags import same_place
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
-from bot.reading import reading_to_store
-from bot.reading.model import ReadingKind
+from bot.reading import read, reading_to_store
+from bot.reading.model import Reading, ReadingKind
 from bot.reading.names_alone import whom
-from bot.reading.round_answers import RoundAnswer, Said, read_round_answer
+from bot.reading.round_answers import RoundAnswer, Said, read_round_answer, said_of_them
 from bot.round.model import TaskKind
 from storage.records import Occurrence
 
-#: Without a round these are said of the shelf, and are left to the ordinary reading.
-_OF_THE_SHELF: Final = frozenset({Said.TOOK, Said.FED_ALL, Said.REFUSED})
 _EVERYTHING: Final = frozenset({TaskKind.FEED.value, TaskKind.WATER.value, TaskKind.CHECK.value})
-
+_FEED: Final = frozenset({TaskKind.FEED.value})
+_WATER: Final = frozenset({TaskKind.WATER.value})
 
 _MEANT: Final[dict[Said, frozenset[str]]] = {
     Said.DONE: _EVERYTHING,
-    Said.TOOK: frozenset({TaskKind.FEED.value}),
-    Said.REFUSED: frozenset({TaskKind.FEED.value}),
-    Said.WATERED: frozenset({TaskKind.WATER.value}),
+    Said.TOOK: _FEED,
+    Said.FED_ALL: _FEED,
+    Said.FED_DUE: _FEED,
+    Said.REFUSED: _FEED,
+    Said.WATERED: _WATER,
+    Said.WATERED_ALL: _WATER,
+    Said.WATERED_DUE: _WATER,
 }
+#: What is said of those who are due, whether they were shown or not.
+_OF_THOSE_DUE: Final = frozenset({Said.FED_DUE, Said.WATERED_DUE})
+#: Without a round these say nothing by themselves; the others are left to the ordinary reading.
+_OF_A_ROUND: Final = frozenset({Said.DONE, Said.WATERED})
+_PUT_OFF: Final = {Said.LATER: later, Said.SKIP: skip}
 
 
 def typed(turn: Turn) -> list[Reply] | None:
@@ -40,15 +49,26 @@ def typed(turn: Turn) -> list[Reply] | None:
         return None
     latest = newest_open(turn)
     if latest is None:
-        plain = not answer.out and not answer.only and answer.said not in _OF_THE_SHELF
-        return [turn.reply(say("round.none_open"))] if plain else None
-    if answer.said is Said.LATER:
-        return later(turn, latest, {})
-    if answer.said is Said.SKIP:
-        return skip(turn, latest, {})
+        return _without_round(turn, answer)
+    if answer.said in _PUT_OFF:
+        return _PUT_OFF[answer.said](turn, latest, {})
     if answer.said is Said.FED_ALL:
         return _round_or_shelf(turn, latest)
     return _answered(turn, latest, answer)
+
+
+def _without_round(turn: Turn, answer: RoundAnswer) -> list[Reply] | None:
+    """Those due are looked up; what only answers a round is not taken before one was shown."""
+    if answer.said in _PUT_OFF:
+        return [turn.reply(say("round.none_open"))]
+    if answer.only or answer.said not in _OF_A_ROUND | _OF_THOSE_DUE:
+        return None
+    opened = opened_today(turn)
+    if answer.said in _OF_THOSE_DUE:
+        return [turn.reply(say("round.nobody_due"))] if opened is None else _answered(turn, opened, answer)
+    if opened is None:
+        return [turn.reply(say("round.none_open"))]
+    return [turn.reply(say("round.not_shown")), shown(turn, opened, items_now(turn, opened))]
 
 
 def _round_or_shelf(turn: Turn, occurrence: Occurrence) -> list[Reply] | None:
@@ -75,15 +95,37 @@ def _answered(turn: Turn, occurrence: Occurrence, answer: RoundAnswer) -> list[R
     ]
     out, unknown = _meant_by(turn, answer.out, items)
     only, strange = _meant_by(turn, answer.only, items)
-    if strange:
+    aside = _aside(turn, answer, out, unknown)
+    if strange or (answer.aside and aside is None):
         return None
-    if unknown:
+    if unknown and aside is None:
         return [turn.reply(say("round.who_is", words=unknown[0]))]
+    told = aside.entries if aside else ()
+    out = out.union(*(entry.specimens for entry in told))
     chosen = [item for item in items if item["tag"] not in out and (not answer.only or item["tag"] in only)]
-    if not chosen:
+    if not chosen and not told:
         return [_nothing_left(turn, occurrence)]
     refused = [item["tag"] for item in chosen] if answer.said is Said.REFUSED else []
-    return tick(turn, occurrence, chosen, refused=refused, in_place=False)
+    return tick(turn, occurrence, chosen, refused=refused, beside=told, in_place=False)
+
+
+def _aside(turn: Turn, answer: RoundAnswer, out: Collection[str], unknown: Sequence[str]) -> Reading | None:
+    """What is said of those excepted, beside the others; ``None`` where that is not known for sure."""
+    if answer.aside:
+        return _of_animals(turn, answer.aside)
+    if not out or not unknown or list(unknown) != list(answer.out[-len(unknown) :]):
+        return None
+    reading = _of_animals(turn, f"{' and '.join(out)} {said_of_them(', '.join(unknown))}")
+    named = {tag for entry in reading.entries for tag in entry.specimens} if reading else set()
+    return reading if named == set(out) else None
+
+
+def _of_animals(turn: Turn, words: str) -> Reading | None:
+    """Words read by themselves, where they tell what happened to animals, and nothing else."""
+    reading = read(words, turn.shelf.names, now=turn.now, settings=turn.settings)
+    if reading.reading is not ReadingKind.ENTRIES or reading.question or reading.reminder or reading.hold:
+        return None
+    return reading if all(entry.specimens for entry in reading.entries) else None
 
 
 def _nothing_left(turn: Turn, occurrence: Occurrence) -> Reply:

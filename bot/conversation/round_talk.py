@@ -18,11 +18,10 @@ from bot.conversation.model import Reply
 from bot.conversation.reminders import instant
 from bot.conversation.round_board import by_button, does, feeds, items_now, newest_open, place_of, shown
 from bot.conversation.round_ticks import store_and_show, tick
-from bot.conversation.round_words import LATER, SKIPPED, Item, is_open, items_of
+from bot.conversation.round_words import LATER, SKIPPED, is_open
 from bot.conversation.tags import same_place
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
-from bot.round.worklist import worklist
 from bot.terms import Kind
 from storage.records import Occurrence, Prompt
 
@@ -33,20 +32,6 @@ _EVENING: Final = time(18, 0)
 
 
 _LATER_AFTER: Final = timedelta(hours=2)
-
-
-def open_round(turn: Turn, day: date, *, late: bool, items: list[Item] | None = None) -> list[Reply]:
-    """Opens the round of a day and words it; nothing where nothing is due or it was opened before.
-
-    ``items`` are those of the round, where they are not just what the shelf needs.
-    """
-    if items is None:
-        items = items_of(worklist(turn.facts.all(), day), turn.settings)
-    if not any(is_open(item) for item in items):
-        return []
-    at = turn.incoming.sent_at
-    occurrence = turn.work.rounds.open_(turn.keeper.id, turn.shelf_id, day, due_at=at, tasks=items, at=at)
-    return [] if occurrence is None else [shown(turn, occurrence, items, late=late)]
 
 
 def come_back(turn: Turn) -> list[Reply]:

@@ -23,10 +23,17 @@ _KIND_OF: Final = {TaskKind.WATER.value: Kind.WATERED, TaskKind.CHECK.value: Kin
 
 
 def tick(
-    turn: Turn, occurrence: Occurrence, items: Sequence[Item], *, refused: Collection[str], in_place: bool
+    turn: Turn,
+    occurrence: Occurrence,
+    items: Sequence[Item],
+    *,
+    refused: Collection[str],
+    beside: Sequence[Entry] = (),
+    in_place: bool,
 ) -> list[Reply]:
-    """Stores what was done, as it was listed."""
-    return store_and_show(turn, occurrence, _entries(turn, items, refused), in_place=in_place)
+    """Stores what was done, as it was listed, and what was told ``beside`` it."""
+    entries = (*_entries(turn, items, refused), *beside)
+    return store_and_show(turn, occurrence, entries, in_place=in_place)
 
 
 def store_and_show(

@@ -72,8 +72,13 @@ class Turn:
     @cached_property
     def today(self) -> date:
         """The keeper's date, which begins at the hour the keeper has set."""
+        return self.day_of(self.now)
+
+    def day_of(self, moment: datetime) -> date:
+        """The keeper's date at a moment."""
         start = self.settings.day_starts
-        return (self.now - timedelta(hours=start.hour, minutes=start.minute)).date()
+        local = moment.astimezone(ZoneInfo(self.settings.zone))
+        return (local - timedelta(hours=start.hour, minutes=start.minute)).date()
 
     @cached_property
     def membership(self) -> Membership:

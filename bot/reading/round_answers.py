@@ -10,17 +10,25 @@ import re
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
+from typing import Final
 
-from bot.reading.phrasings import bare, compiled, data
+from bot.reading.phrasings import bare, compiled, data, either, synonyms
 
 
 class Said(StrEnum):
-    """What is said of the round. ``FED_ALL`` ("everyone ate") may as well be said of the whole shelf."""
+    """What is said of the round.
+
+    ``FED_ALL`` ("everyone ate") may as well be said of the whole shelf, and so may ``WATERED_ALL``.
+    ``FED_DUE`` and ``WATERED_DUE`` are said of those who are due, whether a round was shown or not.
+    """
 
     DONE = "done"
     TOOK = "took"
     FED_ALL = "fed_all"
+    FED_DUE = "fed_due"
     WATERED = "watered"
+    WATERED_ALL = "watered_all"
+    WATERED_DUE = "watered_due"
     REFUSED = "refused"
     LATER = "later"
     SKIP = "skip"
@@ -28,37 +36,85 @@ class Said(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RoundAnswer:
-    """``out`` is who is excepted, ``only`` the place or animals alone meant, each in the keeper's words."""
+    """``out`` is who is excepted, ``only`` the place or animals alone meant, each in the keeper's words.
+
+    What is said of those excepted may stand at the end of ``out`` ("Rust", "he refused"), see
+    :func:`said_of_them`. ``aside`` is a clause on some animals that the others are told apart from.
+    """
 
     said: Said
     out: tuple[str, ...] = ()
     only: tuple[str, ...] = ()
+    aside: str = ""
 
 
 def read_round_answer(text: str) -> RoundAnswer | None:
     """What a message says of the round as a whole, or ``None``. Never raises."""
     if text.rstrip().endswith("?"):
         return None
-    words = bare(text)
+    words = bare(text.translate(_ONE_MARK))
+    return _understood(words) or _understood(_end().sub("", words))
+
+
+def said_of_them(words: str) -> str:
+    """What is said of those excepted, without the word that stands for them: "refused" of "he refused"."""
+    return _them().sub("", words)
+
+
+def _understood(words: str) -> RoundAnswer | None:
     for said, pattern in _patterns():
         found = pattern.fullmatch(words)
         if found is not None:
             slots = found.groupdict()
-            return RoundAnswer(said=said, out=_parts(slots.get("out")), only=_parts(slots.get("only")))
+            return RoundAnswer(
+                said=said,
+                out=_parts(slots.get("out")),
+                only=_parts(slots.get("only")),
+                aside=slots.get("aside") or "",
+            )
     return None
+
+
+#: Marks that part what is said of those excepted: "all but Rust (refused)", "all but Rust; he refused".
+_ONE_MARK: Final = str.maketrans({"(": ", ", ")": "", ";": ","})
+
+_TABLES: Final = {
+    "every": "every_one",
+    "but": "but_for",
+    "others": "the_others_of_it",
+    "took": "they_took",
+    "fed": "they_fed",
+}
 
 
 @cache
 def _patterns() -> tuple[tuple[Said, re.Pattern[str]], ...]:
     answers = data()["round_answers"]
-    return tuple((Said(said), compiled(phrase)) for said, phrases in answers.items() for phrase in phrases)
+    slots = {slot: synonyms(table) for slot, table in _TABLES.items()}
+    return tuple(
+        (Said(said), compiled(phrase, slots)) for said, phrases in answers.items() for phrase in phrases
+    )
+
+
+@cache
+def _end() -> re.Pattern[str]:
+    ends = sorted(data()["answer_ends"], key=len, reverse=True)
+    return re.compile(rf"(?:[\s,]+(?:{either(ends)}))+$", re.I)
+
+
+@cache
+def _them() -> re.Pattern[str]:
+    return re.compile(rf"^(?:{_those()})\s+", re.I)
+
+
+@cache
+def _between() -> re.Pattern[str]:
+    return re.compile(rf"\s*(?:,|&|\+|(?<!\w)and(?!\w))\s*|\s+(?=(?:{_those()})\s)", re.I)
+
+
+def _those() -> str:
+    return either(sorted(data()["those_excepted"], key=len, reverse=True))
 
 
 def _parts(listed: str | None) -> tuple[str, ...]:
-    if not listed:
-        return ()
-    return tuple(
-        part.strip()
-        for part in re.split(r"\s*(?:,|&|\+|(?<!\w)and(?!\w))\s*", listed, flags=re.I)
-        if part.strip()
-    )
+    return tuple(part.strip() for part in _between().split(listed or "") if part.strip())

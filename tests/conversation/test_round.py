@@ -164,9 +164,11 @@ def test_a_round_with_nothing_due_is_not_sent(store):
     assert player.play("! round") == []
 
 
-def test_answers_to_a_round_with_none_open_store_nothing(chat):
-    for text in ("all done", "later", "skip", "only water today", "B done"):
-        chat.told(text)
+@pytest.mark.parametrize(
+    "said", ["all done", "later", "skip", "only water today", "B done", "all but Pebble"]
+)
+def test_answers_to_a_round_with_none_open_store_nothing(chat, said):
+    chat.told(said)
     assert chat.entries() == []
 
 
@@ -225,3 +227,76 @@ def test_whatever_happened_no_round_asks_or_logs_a_meal_against_rest(happened, h
         assert all(entry.day == today for entry in logged)
     finally:
         store.close()
+
+
+def _comes_at(chat: Player, moment: str) -> None:
+    with chat.store.begin() as work:
+        work.keepers.set_next_round(chat.keeper.id, at(moment))
+
+
+def test_a_round_asked_for_before_its_time_still_comes_once_with_what_is_left(chat):
+    chat.now = "2026-05-14 06:30"
+    _comes_at(chat, "2026-05-14 08:00")
+    asked = chat.told("round")
+    chat.told("fed everyone thats due except Pebble")
+    chat.now = "2026-05-14 08:00"
+    came = chat.play("! round")
+    assert len(came) == 1
+    fed = [line for line in came[0].text.split("\n") if line.startswith("Feed")]
+    assert len(fed) == 1
+    assert "Pebble" in fed[0]
+    assert "Rust" in asked
+    assert chat.play("! round") == []
+
+
+@pytest.mark.parametrize("said", ["later", "skip the round"])
+def test_a_round_asked_for_and_put_off_before_its_time_does_not_come_at_it(chat, said):
+    chat.now = "2026-05-14 06:30"
+    _comes_at(chat, "2026-05-14 08:00")
+    chat.told("round")
+    chat.told(said)
+    chat.now = "2026-05-14 08:00"
+    assert chat.play("! round") == []
+
+
+def test_a_round_asked_for_after_its_time_does_not_come_again(chat):
+    chat.now = "2026-05-14 09:00"
+    _comes_at(chat, "2026-05-15 08:00")
+    chat.told("who is due?")
+    assert chat.play("! round") == []
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "all done except rust, he refused",
+        "all took but Rust (refused)",
+        "rust refused, everyone else ate",
+        "round done except Rust who refused",
+        "everyone took except rust, refused",
+    ],
+)
+def test_what_is_said_of_those_excepted_is_stored_beside_the_others(chat, said):
+    chat.told("round")
+    chat.told(said)
+    kinds = {entry.kind for entry in chat.entries() if "A2" in entry.specimens}
+    assert kinds == {Kind.REFUSED}
+    assert any(entry.kind is Kind.FED and "A1" in entry.specimens for entry in chat.entries())
+
+
+def test_an_exception_of_which_something_unread_is_said_is_asked_about(chat):
+    chat.told("round")
+    assert "Who is" in chat.told("all done except rust, he zorbled")
+    assert chat.entries() == []
+
+
+def test_a_round_asked_for_again_shows_who_rests_and_who_is_due_by_then(morning):
+    assert "(R2): Sealed" in morning.told("round")
+    morning.told("hold Pebble until 20 May")
+    morning.told("Delve opened up")
+    shown = morning.told("round")
+    assert "(R2): Sealed" not in shown
+    assert "Pebble (A1): Held" in shown
+    assert "Feed Pebble" not in shown
+    morning.told("resume feeding Pebble")
+    assert "Feed Pebble" in morning.told("round")

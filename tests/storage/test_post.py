@@ -182,7 +182,18 @@ def test_a_keeper_has_one_round_a_day(shelf):
         work.rounds.close(opened.id, NOW)
         closed = work.rounds.of_day(shelf.keeper.id, TODAY)
         assert (closed.tasks, closed.closed_at) == ((tasks[1],), NOW)
+        work.rounds.reopen(opened.id, tasks)
+        assert work.rounds.of_day(shelf.keeper.id, TODAY) == opened
         assert work.rounds.of_day(shelf.keeper.id, TODAY - timedelta(days=1)) is None
+
+
+def test_a_round_asked_for_before_its_time_is_to_come_until_it_has(shelf):
+    with shelf.store.begin() as work:
+        later = NOW + timedelta(hours=2)
+        asked = work.rounds.open_(shelf.keeper.id, shelf.id, TODAY, due_at=later, tasks=[], at=NOW)
+        assert asked.is_to_come
+        work.rounds.has_come(asked.id)
+        assert not work.rounds.of_day(shelf.keeper.id, TODAY).is_to_come
 
 
 @pytest.fixture

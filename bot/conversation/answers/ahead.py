@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Final
 
-from bot.conversation import next_up, round_words, wording
+from bot.conversation import next_up, wording
 from bot.conversation.answers.subject import (
     asked_of,
     empty_shelf,
@@ -19,7 +19,7 @@ from bot.conversation.answers.subject import (
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.reasons import reason, rest_sentence
-from bot.conversation.round_board import items_now, newest_open, shown
+from bot.conversation.round_opening import asked_for
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.husbandry.animal import KEEPERS_SETTING, OWN_RECORD
@@ -30,7 +30,7 @@ from bot.round.care import watering
 from bot.round.intervals import feeding_interval
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case
-from bot.round.worklist import next_for, worklist
+from bot.round.worklist import next_for
 from bot.terms import Kind, Specimen
 
 if TYPE_CHECKING:
@@ -44,7 +44,7 @@ _THIRSTY: Final = 1.3
 
 
 def due(turn: Turn, question: Question) -> list[Reply]:
-    """What is due today: the open round with its buttons, if there is one. Of named animals, why (not)."""
+    """What is due today: the round, open for answers. Of named animals, why (not)."""
     if named(question):
         lines = [_due_line(turn, facts, question) for facts in facts_of(turn, question)]
         return [fit(turn, "\n".join(lines) or not_living(turn, question))]
@@ -52,14 +52,7 @@ def due(turn: Turn, question: Question) -> list[Reply]:
         return [turn.reply(empty_shelf(turn) or "")]
     if question.since is not None and question.until is not None and question.until > turn.today:
         return [_due_ahead(turn, question.since, question.until)]
-    opened = newest_open(turn)
-    if opened is not None and opened.day == turn.today:
-        items = items_now(turn, opened)
-        if any(map(round_words.is_open, items)):
-            return [shown(turn, opened, items)]
-    work = worklist(turn.facts.all(), turn.today)
-    items = round_words.items_of(work, turn.settings)
-    return [fit(turn, round_words.round_text(items, turn.shelf.by_tag, turn.today, turn.today))]
+    return [asked_for(turn)]
 
 
 def _due_ahead(turn: Turn, first: date, last: date) -> Reply:
