@@ -7,6 +7,7 @@ and the question stays open.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
@@ -28,6 +29,8 @@ _MOST_CHOICES: Final = 12
 #: Doubts of the reading that answer one of the journal's checks as well, so that it is asked once.
 _SAME_DOUBT: Final = {"mature_male_molts": "male_molt"}
 _WORDS_SHOWN: Final = 60
+_COUNT: Final = re.compile(r"\s*\(\d+\)$")
+"""How many a button is for; its words are typed without."""
 
 #: So long after a question what is typed may be its answer; later it is taken by button or by reply only.
 _TYPED_WITHIN: Final = timedelta(hours=12)
@@ -176,7 +179,8 @@ def _typed_button(text: str, prompt: Prompt) -> Mapping[str, Any] | None:
     said = text.strip().casefold().rstrip(".!")
     word = "yes" if is_yes(text) else "no" if is_no(text) else None
     for action in prompt.actions:
-        if action.get("label", "").casefold() == said or (word and action.get("word") == word):
+        label = action.get("label", "").casefold()
+        if said in (label, _COUNT.sub("", label)) or (word and action.get("word") == word):
             return action
     return None
 

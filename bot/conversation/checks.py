@@ -5,6 +5,7 @@
 - a molt of a mature male, who has had his ultimate one
 - a second molt within a few days: the same one, or another?
 - anything of an animal after the day on which it died or left
+- a meal, a refusal or water of many at once, of whom some rest: see ``rest_checks``
 
 Each check looks at the whole reading and gives a :class:`Doubt` or nothing. A doubt that was
 answered is in ``passed`` and is not raised again.
@@ -12,13 +13,15 @@ answered is in ``passed`` and is not raised again.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import Final
 
 from bot.conversation import wording
+from bot.conversation.doubts import Check, Doubt, Way, each, names_of, without
 from bot.conversation.people import who_logged
+from bot.conversation.rest_checks import some_rest
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.model import Reading, ReadingKind
@@ -32,30 +35,6 @@ _DAY: Final = timedelta(days=1)
 #: So long after another person's entry a meal of the next day may still be the same one: an evening told
 #: again after midnight (common practice, no source).
 _ANOTHERS_MEAL: Final = timedelta(hours=12)
-
-
-@dataclass(frozen=True, slots=True)
-class Way:
-    """One way out of a doubt: its label, the reading that is stored if it is taken, and the word for it.
-
-    ``word`` is ``yes`` or ``no`` where that may be typed for it.
-    """
-
-    label: str
-    reading: Reading
-    word: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Doubt:
-    """One question before anything is stored. ``key`` marks it as answered; no ways: a plain refusal."""
-
-    key: str
-    text: str
-    ways: tuple[Way, ...] = ()
-
-
-Check = Callable[[Turn, Reading, Collection[int]], Doubt | None]
 
 
 def first_doubt(
@@ -73,26 +52,6 @@ def first_doubt(
 # --- helpers --------------------------------------------------------------------------------
 
 
-def _each(reading: Reading, *kinds: Kind) -> Iterator[tuple[Entry, str]]:
-    for entry in reading.entries:
-        if entry.kind in kinds:
-            for tag in entry.specimens:
-                yield entry, tag
-
-
-def without(reading: Reading, kind: Kind, tags: Collection[str]) -> Reading:
-    """The reading without these animals in its entries of that kind."""
-    kept: list[Entry] = []
-    for entry in reading.entries:
-        if entry.kind is not kind or not entry.specimens:
-            kept.append(entry)
-            continue
-        rest = tuple(tag for tag in entry.specimens if tag not in tags)
-        if rest:
-            kept.append(replace(entry, specimens=rest))
-    return replace(reading, entries=tuple(kept))
-
-
 def _recoded(reading: Reading, kind: Kind, to: Kind, tags: Collection[str]) -> Reading:
     """The reading with these animals' entries of that kind turned into another kind."""
     others = without(reading, kind, tags).entries
@@ -104,14 +63,10 @@ def _recoded(reading: Reading, kind: Kind, to: Kind, tags: Collection[str]) -> R
     return replace(reading, reading=ReadingKind.ENTRIES, entries=others + turned)
 
 
-def _names(turn: Turn, tags: Iterable[str]) -> str:
-    return wording.called(turn.animals(tags), most=4)
-
-
 def _leave_out(turn: Turn, reading: Reading, kind: Kind, tags: Sequence[str], alone: str) -> Way:
     """The way that stores everything but these animals; ``alone`` is its label where they are all."""
     rest = without(reading, kind, tags)
-    label = say("checks.leave_out", names=_names(turn, tags)) if rest.entries else alone
+    label = say("checks.leave_out", names=names_of(turn, tags)) if rest.entries else alone
     return Way(label, rest, word="no")
 
 
@@ -141,9 +96,9 @@ def _gone_text(turn: Turn, tag: str, last: JournalEntry | None) -> str:
 
 
 def _sealed(turn: Turn, reading: Reading, _replaced: Collection[int]) -> Doubt | None:
-    opening = {tag for entry, tag in _each(reading, Kind.OPENED, Kind.MOLTED)}
+    opening = {tag for entry, tag in each(reading, Kind.OPENED, Kind.MOLTED)}
     hits: list[str] = []
-    for entry, tag in _each(reading, Kind.FED):
+    for entry, tag in each(reading, Kind.FED):
         facts = turn.facts.get(tag)
         since = facts.state.sealed_since if facts else None
         if since is not None and entry.day >= since and tag not in opening:
@@ -152,11 +107,11 @@ def _sealed(turn: Turn, reading: Reading, _replaced: Collection[int]) -> Doubt |
         return None
     first = turn.facts[hits[0]].state.sealed_since
     assert first is not None
-    names = _names(turn, hits)
+    names = names_of(turn, hits)
     opened = _with_opened(reading, hits)
     leave = _leave_out(turn, reading, Kind.FED, hits, say("checks.not_fed"))
     ways = [Way(say("checks.opened_and_ate"), opened, word="yes"), leave]
-    if len({tag for _, tag in _each(reading, Kind.FED)}) > len(hits):
+    if len({tag for _, tag in each(reading, Kind.FED)}) > len(hits):
         ways.reverse()
     if len(hits) == 1:
         text = say("checks.sealed_one", who=names, day=wording.day_in_full(first, turn.today))
@@ -167,7 +122,7 @@ def _sealed(turn: Turn, reading: Reading, _replaced: Collection[int]) -> Doubt |
 
 def _with_opened(reading: Reading, tags: Sequence[str]) -> Reading:
     """The reading with the mouth of these burrows open on the day of the meal."""
-    days = {tag: entry for entry, tag in _each(reading, Kind.FED) if tag in tags}
+    days = {tag: entry for entry, tag in each(reading, Kind.FED) if tag in tags}
     opened = tuple(
         Entry(kind=Kind.OPENED, day=meal.day, time=meal.time, specimens=(tag,)) for tag, meal in days.items()
     )
@@ -175,7 +130,7 @@ def _with_opened(reading: Reading, tags: Sequence[str]) -> Reading:
 
 
 def _fed_twice(turn: Turn, reading: Reading, replaced: Collection[int]) -> Doubt | None:
-    fed = list(_each(reading, Kind.FED))
+    fed = list(each(reading, Kind.FED))
     if not fed:
         return None
     # The state names the day of the last meal; only animals fed from the day before on can be doubled.
@@ -198,10 +153,10 @@ def _fed_twice(turn: Turn, reading: Reading, replaced: Collection[int]) -> Doubt
     again = Way(say("checks.fed_again"), reading, word="yes")
     if len(tags) == 1:
         text = say(
-            "checks.fed_already", who=_names(turn, tags), day=day, when=_when_and_who(turn, hits[tags[0]])
+            "checks.fed_already", who=names_of(turn, tags), day=day, when=_when_and_who(turn, hits[tags[0]])
         )
     else:
-        text = say("checks.fed_already_many", names=_names(turn, tags), day=day)
+        text = say("checks.fed_already_many", names=names_of(turn, tags), day=day)
     same = _leave_out(turn, reading, Kind.FED, tags, say("checks.same_meal"))
     return Doubt("fed_twice", text, (again, same))
 
@@ -228,7 +183,7 @@ def _when_and_who(turn: Turn, row: JournalEntry) -> str:
 
 
 def _male_molt(turn: Turn, reading: Reading, _replaced: Collection[int]) -> Doubt | None:
-    for entry, tag in _each(reading, Kind.MOLTED):
+    for entry, tag in each(reading, Kind.MOLTED):
         facts = turn.facts.get(tag)
         stage = facts.state.stage or facts.specimen.stage if facts else None
         if stage is Stage.MATURE_MALE:
@@ -244,7 +199,7 @@ def _male_molt(turn: Turn, reading: Reading, _replaced: Collection[int]) -> Doub
 
 def _molted_twice(turn: Turn, reading: Reading, replaced: Collection[int]) -> Doubt | None:
     near = timedelta(days=SAME_MOLT_DAYS)
-    for entry, tag in _each(reading, Kind.MOLTED, Kind.MATURED):
+    for entry, tag in each(reading, Kind.MOLTED, Kind.MATURED):
         facts = turn.facts.get(tag)
         last = facts.state.last_molted if facts else None
         if last is None or not abs(entry.day - last) <= near:
@@ -270,6 +225,7 @@ def _molted_twice(turn: Turn, reading: Reading, replaced: Collection[int]) -> Do
 
 _CHECKS: Final[dict[str, Check]] = {
     "gone": _gone,
+    "resting": some_rest,
     "sealed": _sealed,
     "male_molt": _male_molt,
     "molted_twice": _molted_twice,

@@ -12,6 +12,7 @@ from typing import Any, Final
 
 from bot.conversation import checks, guided, holds, next_up, reminders, rights, wording
 from bot.conversation.answers import answer
+from bot.conversation.doubts import Doubt
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say
@@ -116,7 +117,7 @@ def _write(turn: Turn, change_id: int, entries: Sequence[Entry], replaces: Seque
         raise
 
 
-def _ask(turn: Turn, doubt: checks.Doubt, how: Storing, *, in_place: bool) -> Reply:
+def _ask(turn: Turn, doubt: Doubt, how: Storing, *, in_place: bool) -> Reply:
     after = replace(how, passed=(*how.passed, doubt.key)).to_store()
     choices = [
         Choice(

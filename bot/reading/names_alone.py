@@ -1,4 +1,4 @@
-"""Whether words name an animal and say nothing else. Pure."""
+"""Whether words name an animal and say nothing else, and which animals a message names. Pure."""
 
 from __future__ import annotations
 
@@ -22,3 +22,11 @@ def whom(words: str, names: ShelfNames) -> tuple[str, ...]:
         return ()
     hits = [hit for hit in spans[0].hits if hit.how != "place" and not hit.plural]
     return hits[0].tags if hits else ()
+
+
+def named_in(words: str, names: ShelfNames) -> frozenset[str]:
+    """The animals that a message calls by their very names or tags, not as one of a group or place."""
+    hits = [hit for span in names.find(tokens_of(plain_text(words))) for hit in span.hits]
+    return frozenset(
+        hit.tags[0] for hit in hits if hit.how != "place" and not hit.plural and len(hit.tags) == 1
+    )

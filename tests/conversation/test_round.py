@@ -97,6 +97,83 @@ def test_everyone_ate_may_be_the_round_or_the_shelf_and_is_asked(morning):
     assert not fed & {"R1", "R2"}
 
 
+AT_REST = ("2026-05-01 sealed R2", "2026-05-08 premolt A3", "2026-05-12 molted R1")
+
+
+@pytest.fixture
+def some_rest(chat) -> Player:
+    with chat.store.begin() as work:
+        change = work.journal.change(
+            chat.keeper.shelf_id, chat.keeper.id, at=at("2026-05-12 12:00"), origin=None
+        )
+        fed = "2026-05-13 fed R3 prey=roach count=1"
+        watered = "2026-05-13 watered A1,A2,A3,B1,B2,B3,R1,R2,R3,C1"
+        lines = [*AT_REST, fed, watered]
+        work.journal.log(change, [entry_from(line) for line in lines], zone=SETTINGS.zone)
+    return chat
+
+
+def _told_of(chat: Player, kind: Kind, day: date = date(2026, 5, 14)) -> set[str]:
+    return {
+        tag for entry in chat.entries() if entry.kind is kind and entry.day == day for tag in entry.specimens
+    }
+
+
+@pytest.mark.parametrize(
+    ("said", "kind"),
+    [
+        ("all took", Kind.FED),
+        ("everyone ate", Kind.FED),
+        ("fed everyone a cricket each", Kind.FED),
+        ("offered everyone a roach", Kind.OFFERED),
+        ("all refused", Kind.REFUSED),
+        ("all took except B1", Kind.FED),
+        ("rack 1 ate", Kind.FED),
+        ("watered everyone", Kind.WATERED),
+        ("watered all", Kind.WATERED),
+    ],
+)
+def test_without_a_round_what_is_said_of_many_is_not_stored_of_those_who_rest(some_rest, said, kind):
+    assert "At rest" in some_rest.told(said)
+    assert not _told_of(some_rest, kind)
+    some_rest.press(some_rest.shown[-1].buttons[0][0].label)
+    told = _told_of(some_rest, kind)
+    assert told
+    assert not told & {"A3", "R1", "R2"}
+
+
+def test_those_due_are_offered_first_and_can_be_typed(some_rest):
+    some_rest.told("everyone ate")
+    assert some_rest.shown[-1].buttons[0][0].label.startswith("Those due")
+    some_rest.told("those due")
+    assert "R3" not in _told_of(some_rest, Kind.FED)
+    assert "A1" in _told_of(some_rest, Kind.FED)
+
+
+def test_all_of_them_may_be_meant_and_a_sealed_one_is_asked_about_by_itself(some_rest):
+    some_rest.told("everyone ate")
+    assert "sealed" in some_rest.told("all of them")
+
+
+@pytest.mark.parametrize("said", ["fed Pebble and Clove", "fed A1 and A3", "Moss and Clove ate"])
+def test_one_at_rest_that_is_named_is_meant(some_rest, said):
+    assert "At rest" not in some_rest.told(said)
+    assert _told_of(some_rest, Kind.FED) & {"A3"}
+
+
+def test_water_of_a_place_is_for_those_who_rest_as_well(some_rest):
+    assert "At rest" not in some_rest.told("watered rack 1")
+    assert {"R1", "R2"} <= _told_of(some_rest, Kind.WATERED)
+
+
+@pytest.mark.parametrize(
+    "said", ["fed everyone thats due", "fed all who were due", "those due ate", "the due ones have all eaten"]
+)
+def test_those_due_can_be_told_of_without_a_round(some_rest, said):
+    some_rest.told(said)
+    assert _told_of(some_rest, Kind.FED) == {"A1", "A2", "B1", "B2", "B3", "C1"}
+
+
 def test_everyone_ate_without_a_round_is_said_of_the_shelf(chat):
     chat.told("everyone ate")
     assert len({tag for entry in chat.entries() for tag in entry.specimens}) == 10
