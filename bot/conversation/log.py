@@ -236,7 +236,7 @@ def told(turn: Turn, entry: Entry, *, with_next: bool = False) -> list[str]:
         line = (
             say("log.line", who=who, what=what, when=when) if who else say("log.bare", what=what, when=when)
         )
-        return [line[:1].upper() + line[1:]]
+        return [wording.capital(line)]
     lines = []
     for animal in animals:
         line = say("log.line", who=animal.called, what=what, when=when)

@@ -11,6 +11,7 @@ from bot.conversation.reasons import rest_sentence
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.husbandry.condition_record import Condition, condition_noted
+from bot.husbandry.practice import FEEDING_WITH_SAC
 from bot.round.intervals import feeding_interval
 from bot.round.model import NextUp, RestReason, SpecimenFacts, TaskKind
 from bot.round.rests import Case
@@ -143,7 +144,7 @@ def _lot(_turn: Turn, entry: Entry, facts: SpecimenFacts) -> str:
 
 
 def _sac(_turn: Turn, entry: Entry, _facts: SpecimenFacts) -> str:
-    return say("next.sac") if entry.event == "laid" else ""
+    return say("next.sac", every=wording.days(FEEDING_WITH_SAC.days)) if entry.event == "laid" else ""
 
 
 def _gone(entry: Entry) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from bot.conversation import wording
 from bot.conversation.texts import say, say_of, words
+from bot.conversation.wording import capital
 from bot.husbandry import practice
 from bot.round.model import SpecimenFacts
 from bot.terms.schedule import Care, Group, Schedule, Scope, SlowMonths
@@ -19,11 +20,6 @@ def group_name(group: Group) -> str:
     if group.scope is Scope.SPECIES:
         return str(group.value)
     return say("schedule.everyone") if group.value is None else say_of("schedule.stages", group.value)
-
-
-def capital(text: str) -> str:
-    """The text as it begins a sentence."""
-    return text[:1].upper() + text[1:]
 
 
 def every(days: int) -> str:

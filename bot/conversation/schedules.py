@@ -16,7 +16,6 @@ from bot.conversation import next_up, wording
 from bot.conversation.model import Reply
 from bot.conversation.schedule_words import (
     by_days,
-    capital,
     every,
     group_name,
     names,
@@ -24,6 +23,7 @@ from bot.conversation.schedule_words import (
 )
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Choice, Turn, undo_row
+from bot.conversation.wording import capital
 from bot.husbandry.species import species_of
 from bot.reading.model import Reminder
 from bot.reading.wanted import Instruction

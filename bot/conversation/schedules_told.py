@@ -6,10 +6,11 @@ from collections.abc import Iterable
 
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
-from bot.conversation.schedule_words import all_said, capital, every, group_name, said_for_each, slow_months
+from bot.conversation.schedule_words import all_said, every, group_name, said_for_each, slow_months
 from bot.conversation.schedules import Spread, as_filed, spread_of
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn, undo_row
+from bot.conversation.wording import capital
 from bot.reading.wanted import Instruction
 from bot.round.care import watering
 from bot.round.intervals import feeding_interval

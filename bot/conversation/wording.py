@@ -66,11 +66,21 @@ def _near(day: date, today: date) -> str:
     return say_of("calendar.near", name) if name else ""
 
 
+def capital(text: str) -> str:
+    """A text with its first letter as a sentence begins."""
+    return text[:1].upper() + text[1:]
+
+
 def days(n: int) -> str:
     """``1 day``, ``12 days``, ``less than a day``."""
     if n == 0:
         return say("calendar.less_than_a_day")
     return say("calendar.one_day") if n == 1 else say("calendar.days", n=n)
+
+
+def times(n: int) -> str:
+    """ "once", "3 times"."""
+    return say("tally.once") if n == 1 else say("tally.times", n=n)
 
 
 def span_of_days(first: date, last: date, today: date) -> str:

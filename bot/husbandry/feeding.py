@@ -31,9 +31,12 @@ _MOST_AT_ONCE: Final = 3
 def meal_for(animal: Animal, on: date) -> Meal:
     """What to offer: the staple it took last, in the size and number that go with its span.
 
-    Less for one that was found very fat; a thin one gets no larger prey, since that should be no longer
-    than the abdomen, but gets it sooner.
+    Less for one that was found very fat, and for a mother with a sac, who is to be disturbed little (common
+    practice, no source); a thin one gets no larger prey, since that should be no longer than the abdomen,
+    but gets it sooner.
     """
+    if animal.state.sac_since is not None:
+        return _less(_by_span(animal))
     meal, found = _by_span(animal), condition_of(animal, animal.state.last_fed or on)
     return _less(meal) if found is not None and found.condition is Condition.FAT else meal
 

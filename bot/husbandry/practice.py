@@ -74,7 +74,7 @@ FEEDING_INTERVAL: Final[Mapping[tuple[Stage, Pace], Figure]] = MappingProxyType(
 #: one, whose abdomen a fall or a rough edge may split, at so many times that. That an abdomen should not be
 #: above twice the carapace: British Tarantula Society; the figure: common practice, no source.
 FAT_GAPS: Final = Figure(1.5, 1.0, 2.0, COMMON)
-#: A mother with an egg sac is disturbed as little as can be.
+#: A mother with an egg sac is disturbed as little as can be: a small meal now and then, out again if left.
 FEEDING_WITH_SAC: Final = Figure(14, 10, 21, COMMON)
 
 #: In the months in which the keeper wants it so, from a meal to the next: times the usual days. Slings, which

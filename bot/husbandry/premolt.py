@@ -38,6 +38,15 @@ def premolt_chance(animal: Animal, on: date) -> float:
     return odds / (1.0 + odds)
 
 
+def perhaps_in_premolt(animal: Animal, on: date) -> bool:
+    """Whether an animal that refuses is told to be perhaps in premolt, though nobody has noted it.
+
+    One that takes its meals is not, however long its last molt on record is ago.
+    """
+    noted = animal.state.premolt_since is not None or animal.state.sealed_since is not None
+    return not noted and animal.state.refusals > 0 and premolt_chance(animal, on) >= PROBABLY
+
+
 def _by_days(animal: Animal, waited: int) -> float:
     """By the days since the last molt: that the last part of the interval has begun, given it is not over."""
     middle = log(usual_days(animal.species.pace, animal.span_cm, animal.adult_span_cm))

@@ -70,11 +70,13 @@ class Question:
     """The keeper wants to know something. ``species`` is a scientific name.
 
     ``since`` and ``until`` are the first and last local day that it is about, where it names any.
+    ``everyone``: no animal is named, since all are asked about, each for itself.
     """
 
     topic: Topic
     kind: Kind | None = None
     specimens: tuple[str, ...] = ()
+    everyone: bool = False
     species: str | None = None
     days: int | None = None
     since: date | None = None

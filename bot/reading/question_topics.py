@@ -143,13 +143,14 @@ def question_of(heard: Heard, names: ShelfNames) -> Question | None:
     if topic is None or (topic is Topic.STATUS and not heard.refs and heard.of_other_things()):
         return None
     tags = names.in_order(t for r in heard.refs for t in r.tags)
-    if len(tags) == len(names.specimens) > 1:
+    everyone = len(tags) == len(names.specimens) > 1
+    if everyone:
         tags = ()  # "list everything in premolt"
     if topic in _OF_SPECIES and len(heard.refs) == 1 and heard.refs[0].species:
         return Question(topic=topic, species=heard.refs[0].species)
     kind = heard.kind()
     if topic is Topic.LAST and kind is not None and (heard.stretch is None or heard.latest):
-        return Question(topic=topic, kind=kind, specimens=tags)
+        return Question(topic=topic, kind=kind, specimens=tags, everyone=everyone)
     if topic in {Topic.LAST, Topic.HISTORY}:
         since, until = heard.stretch or (None, None)
         return Question(topic=Topic.HISTORY, kind=kind, specimens=tags, since=since, until=until)

@@ -182,12 +182,26 @@ def _asked_of(message: Message, sentence: range, items: Sequence[Item]) -> list[
     some = some or [ref for i in items if i.cat == "D" and (ref := _name_for_day(message, i)) is not None]
     if some:
         return some
-    if not refs and any("pron" in i.senses for i in items):
+    if not refs and _points_back(items):
         told_before = message.items([range(sentence.start)]) if sentence.start else []
         refs = [i.val for i in told_before if i.cat == "S"][-1:]
         if not refs and message.talked_of is not None:
             refs = [message.talked_of]
     return refs
+
+
+def _points_back(items: Sequence[Item]) -> bool:
+    """Whether a word stands for the animal just talked of; "any of them" is about the shelf."""
+    whole = ("of", "all")
+    return any(
+        "pron" in item.senses
+        and not (before is not None and item.senses["pron"].group.plural and _has(before, whole))
+        for before, item in zip((None, *items), items, strict=False)
+    )
+
+
+def _has(item: Item, senses: Sequence[str]) -> bool:
+    return not item.senses.keys().isdisjoint(senses)
 
 
 def _name_for_day(message: Message, day: Item) -> Ref | None:

@@ -55,6 +55,7 @@ def reading_to_store(reading: Reading) -> dict[str, Any]:
     if asked is not None:  # what the contract has no words for
         more = {"topic": asked.topic, "kind": asked.kind, "since": asked.since, "until": asked.until}
         out["question"] |= {k: _plain(v) for k, v in more.items() if v is not None}
+        out["question"] |= {"everyone": True} if asked.everyone else {}
     ask = reading.ask
     if ask is not None:
         out["ask"] |= {
@@ -179,6 +180,7 @@ def _question_from(data: Mapping[str, Any]) -> Question:
         topic=Topic(data["topic"]),
         kind=Kind(data["kind"]) if "kind" in data else None,
         specimens=tuple(data.get("specimens", ())),
+        everyone=data.get("everyone", False),
         species=data.get("species"),
         days=data.get("days"),
         since=date.fromisoformat(data["since"]) if "since" in data else None,

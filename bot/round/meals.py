@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from bot.husbandry import practice
 from bot.husbandry.animal import GENERAL_RULE, OWN_RECORD
 from bot.husbandry.feeding import meal_for, retry_days
-from bot.husbandry.premolt import PROBABLY, premolt_chance
+from bot.husbandry.premolt import perhaps_in_premolt, premolt_chance
 from bot.round.intervals import feeding_interval, gap_after_meal, wait_in_season
 from bot.round.model import Task, TaskKind, Why
 from bot.round.reasons import why
@@ -112,9 +112,8 @@ def _after_offer(case: Case, offered: date) -> MealPlan:
 
 def _after_refusal(case: Case, refused: date) -> MealPlan:
     """Another try after some days, but not sooner than the meal before it would ask for one."""
-    likely = premolt_chance(case.animal, refused) >= PROBABLY
     reason = why(
-        "feed_after_refusal_premolt" if likely else "feed_after_refusal",
+        "feed_after_refusal_premolt" if perhaps_in_premolt(case.animal, case.on) else "feed_after_refusal",
         OWN_RECORD,
         refused_on=refused,
         days=case.since(refused),

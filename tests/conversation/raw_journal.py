@@ -97,6 +97,13 @@ class RawJournal:
             since = (since or row.day) if row.kind == "premolt" else None
         return since
 
+    def refusing(self, tag):
+        """The days on which it refused since it last ate or molted."""
+        days = []
+        for row in self.of(tag, "refused", "fed", "molted", "matured"):
+            days = [*days, row.day] if row.kind == "refused" else []
+        return days
+
     def molts(self, tag, since=date.min, until=date.max):
         """The days of its molts; two within a week are one."""
         days = []

@@ -115,7 +115,17 @@ def all_sealed(journal: RawJournal) -> Told:
 
 def all_in_premolt(journal: RawJournal) -> Told:
     since = {tag: day for tag, *_ in journal.animals if (day := journal.premolt_since(tag))}
-    return [f"In premolt: {len(since)}", *(f"since {journal.ago(day)}" for day in since.values())], []
+    must = [f"In premolt: {len(since)}", *(f"since {journal.ago(day)}" for day in since.values())]
+    others = [tag for tag, *_ in journal.animals if tag not in since and not journal.sealed_since(tag)]
+    refusing = {tag: days for tag in others if (days := journal.refusing(tag))}
+    # which of those that refuse is weighed by a model; nobody else may be named, and each with its figures
+    may = [f"noted signs: {n}" for n in range(1, len(refusing) + 1)]
+    for tag, days in refusing.items():
+        often = "once" if len(days) == 1 else f"{len(days)} times"
+        molts = journal.molts(tag)
+        molted = f"; molted {journal.ago(molts[-1])}" if molts else ""
+        may.append(f"refused {often} since its last meal, the last {journal.day(days[-1])}{molted}")
+    return must, may
 
 
 def sealed_for(tag: str) -> Callable[[RawJournal], Told]:

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING, Final
 
 from bot.conversation import next_up, wording
+from bot.conversation.answers import housing
 from bot.conversation.answers.subject import (
     asked_of,
     empty_shelf,
@@ -22,8 +23,8 @@ from bot.conversation.reasons import reason, rest_sentence
 from bot.conversation.round_opening import asked_for
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
-from bot.husbandry.animal import KEEPERS_SETTING, OWN_RECORD
-from bot.husbandry.premolt import PROBABLY
+from bot.husbandry.animal import KEEPERS_SETTING, OWN_RECORD, Animal
+from bot.husbandry.premolt import perhaps_in_premolt
 from bot.husbandry.watering import thirst
 from bot.reading.model import Question
 from bot.round.care import watering
@@ -78,7 +79,7 @@ def _due_ahead(turn: Turn, first: date, last: date) -> Reply:
         lines.insert(0, say("due.ahead", span=span))
     if before:
         lines.append(say("due.ahead_before", n=len(before)))
-    return fit(turn, "\n".join(map(_capital, lines)))
+    return fit(turn, "\n".join(map(wording.capital, lines)))
 
 
 def _of_day(meals: Mapping[date, list[Specimen]], waters: Mapping[date, list[Specimen]], day: date) -> str:
@@ -88,10 +89,6 @@ def _of_day(meals: Mapping[date, list[Specimen]], waters: Mapping[date, list[Spe
     if day in waters:
         parts.append(say("due.ahead_water", names=wording.called(waters[day])))
     return "; ".join(parts)
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def _due_line(turn: Turn, facts: SpecimenFacts, question: Question) -> str:
@@ -176,7 +173,10 @@ def _molt_line(turn: Turn, animal: Specimen, ahead: Mapping[str, Forecast]) -> s
             span=wording.span_of_days(earliest, latest, turn.today),
         ),
         _molt_basis(forecast),
-        _signs(turn, facts) or (say("molt.premolt") if forecast.premolt_probability >= PROBABLY else ""),
+        _signs(turn, facts)
+        or (
+            say("molt.premolt") if perhaps_in_premolt(Animal(facts.specimen, facts.state), turn.today) else ""
+        ),
     ]
     return " ".join(part for part in parts if part)
 
@@ -188,6 +188,11 @@ def _molt_basis(forecast: Forecast) -> str:
     if low == high:
         return say("molt.by_own_even", n=forecast.molts, low=low)
     return say("molt.by_own", n=forecast.molts, low=low, high=high)
+
+
+def _perhaps(turn: Turn, facts: SpecimenFacts) -> str:
+    perhaps = perhaps_in_premolt(Animal(facts.specimen, facts.state), turn.today)
+    return say("molt.premolt") if perhaps else ""
 
 
 def _signs(turn: Turn, facts: SpecimenFacts) -> str:
@@ -202,7 +207,9 @@ def _signs(turn: Turn, facts: SpecimenFacts) -> str:
 
 
 def rehouse_due(turn: Turn, question: Question) -> list[Reply]:
-    """Who has outgrown its home; those that must not be moved now are left out."""
+    """Who has outgrown its home, those that must not be moved now left out; of named animals, until when."""
+    if named(question):
+        return housing.home(turn, question)
     lines = [
         say("rehouse.line", who=facts.specimen.called, why=reason(why, turn.today, turn.settings))
         for facts in facts_of(turn, question)

@@ -51,7 +51,7 @@ def _sentence(turn: Turn, concern: Concern) -> str:
 def _line(told: str, who: Sequence[str], *, named: bool) -> str:
     if named:
         return say("concern.of", who=wording.listed(list(who), most=6), what=told)
-    return told[:1].upper() + told[1:]
+    return wording.capital(told)
 
 
 def _told(turn: Turn, key: str, value: Any) -> str:

@@ -35,12 +35,33 @@ def last(turn: Turn, question: Question) -> list[Reply]:
     """When a kind of thing last happened to the animals asked about, with the date and days ago."""
     kinds = _SAME.get(question.kind, (question.kind,)) if question.kind else None
     animals = asked_of(turn, question)
+    if question.everyone and question.kind is not None and turn.shelf.specimens:
+        return [fit(turn, "\n".join(_of_everyone(turn, question.kind)))]
     if not named(question):
         return [turn.reply(_last_of_all(turn, question, kinds))]
     if not animals:
         return [turn.reply(say("answer.none_of_species", species=question.species or ""))]
     lines = [_last_line(turn, question, animal, kinds) for animal in animals]
     return [fit(turn, "\n".join(lines))]
+
+
+def _of_everyone(turn: Turn, kind: Kind) -> list[str]:
+    """When a kind of thing last happened to each animal, the longest ago first, those it never did before."""
+    rows = turn.work.journal.entries(turn.shelf_id, kinds=_SAME.get(kind, (kind,)))
+    latest: dict[str, date] = {}
+    for row in rows:
+        for tag in row.entry.specimens:
+            latest.setdefault(tag, row.entry.day)
+    ordered = sorted(turn.shelf.specimens, key=lambda animal: latest.get(animal.tag, date.min))
+    return [
+        say("last.of_each", what=wording.capital(say_of("told", kind.value))),
+        *(
+            say("not_eaten.line", who=animal.called, day=wording.day_and_ago(latest[animal.tag], turn.today))
+            if animal.tag in latest
+            else say("last.never", who=animal.called, what=_what(kind))
+            for animal in ordered
+        ),
+    ]
 
 
 def _last_of_all(turn: Turn, question: Question, kinds: tuple[Kind, ...] | None) -> str:

@@ -19,6 +19,7 @@ from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.animal import Animal
 from bot.husbandry.condition import condition_of
+from bot.husbandry.premolt import perhaps_in_premolt
 from bot.husbandry.species import species_of
 from bot.reading.model import Question
 from bot.round.model import SpecimenFacts
@@ -66,22 +67,41 @@ def premolt_now(turn: Turn, question: Question) -> list[Reply]:
     signs = facts_of(turn, question, lambda facts: facts.state.premolt_since is not None)
     sealed = facts_of(turn, question, lambda facts: facts.state.sealed_since is not None)
     lines = [_since_line(turn, facts, facts.state.premolt_since) for facts in signs]
+    perhaps = facts_of(turn, question, lambda facts: _perhaps_premolt(turn, facts))
     lines.insert(0, say("premolt.head", n=len(signs)) if signs else say("premolt.nobody"))
     if sealed:
         names = wording.listed([facts.specimen.called for facts in sealed], most=6)
         lines.append(say("premolt.sealed", names=names))
+    if perhaps:
+        lines.append(say("premolt.perhaps", n=len(perhaps)))
+        lines += [say("answer.card", who=f.specimen.called, what=_hints(turn, f)) for f in perhaps]
     return [fit(turn, "\n".join(lines))]
 
 
+def _perhaps_premolt(turn: Turn, facts: SpecimenFacts) -> bool:
+    return perhaps_in_premolt(Animal(facts.specimen, facts.state), turn.today)
+
+
+def _hints(turn: Turn, facts: SpecimenFacts) -> str:
+    """What makes premolt likely where nobody has noted it: the refusals, and the days since the last molt."""
+    state = facts.state
+    assert state.last_refused is not None
+    day = wording.day_of(state.last_refused, turn.today)
+    refused = say("premolt.refused", times=wording.times(state.refusals), day=day)
+    if state.last_molted is None:
+        return refused
+    return say("premolt.hints", refused=refused, day=wording.day_and_ago(state.last_molted, turn.today))
+
+
 def _premolt_line(turn: Turn, facts: SpecimenFacts) -> str:
-    since = facts.state.premolt_since
-    if since is None:
-        return (
-            _sealed_line(turn, facts)
-            if facts.state.sealed_since
-            else say("premolt.no", who=facts.specimen.called)
-        )
-    return say("premolt.yes", who=facts.specimen.called, day=wording.day_and_ago(since, turn.today))
+    since, who = facts.state.premolt_since, facts.specimen.called
+    if since is not None:
+        return say("premolt.yes", who=who, day=wording.day_and_ago(since, turn.today))
+    if facts.state.sealed_since:
+        return f"{_sealed_line(turn, facts)} {say('premolt.sealed_too')}"
+    if _perhaps_premolt(turn, facts):
+        return say("premolt.maybe", who=who, hints=_hints(turn, facts))
+    return say("premolt.no", who=who)
 
 
 def _since_line(turn: Turn, facts: SpecimenFacts, since: date | None) -> str:
@@ -122,6 +142,9 @@ def describe(turn: Turn, facts: SpecimenFacts) -> str:
     plan = next_for(facts, turn.today)
     lines = [card(turn, facts)]
     lines += [line for row in _LASTS if (line := _last_line(turn, facts, row))]
+    sac = facts.state.sac_since
+    if sac is not None:
+        lines.append(say("status.sac", day=wording.day_and_ago(sac, turn.today)))
     found = condition_of(Animal(facts.specimen, facts.state), turn.today)
     if found is not None:
         told = say_of("conditions", found.condition.value)

@@ -49,7 +49,7 @@ def _of_one(turn: Turn, question: Question, kind: Kind, animal: Specimen) -> str
     span = _span(turn, question, rows)
     if not rows:
         return say("tally.never", who=animal.called, span=span, what=say_of("thing", kind.value))
-    times = _times(len(rows))
+    times = wording.times(len(rows))
     what = _sum_of(rows)
     parts = [
         say("tally.one", who=animal.called, span=span, told=say_of("told", kind.value), times=times)
@@ -65,7 +65,7 @@ def _of_one(turn: Turn, question: Question, kind: Kind, animal: Specimen) -> str
     ]
     refused = len(_rows(turn, question, Kind.REFUSED, animal.tag)) if kind is Kind.FED else 0
     if refused:
-        parts.append(say("tally.refused", times=_times(refused)))
+        parts.append(say("tally.refused", times=wording.times(refused)))
     dates = [
         say("history.line", day=wording.date_of(row.entry.day, turn.today), what=turn.told(row.entry))
         for row in rows
@@ -84,17 +84,12 @@ def _sum_of(rows: Sequence[JournalEntry]) -> str:
     return wording.listed([wording.meal(prey, n, size) for (prey, size), n in eaten.most_common()])
 
 
-def _times(n: int) -> str:
-    return say("tally.once") if n == 1 else say("tally.times", n=n)
-
-
 # --- everybody -------------------------------------------------------------------------------
 
 
 def _of_everybody(turn: Turn, question: Question, kind: Kind) -> Reply:
     rows = _rows(turn, question, kind)
-    told = say_of("told", kind.value)
-    head = told[:1].upper() + told[1:]
+    head = wording.capital(say_of("told", kind.value))
     span = _span(turn, question, rows)
     own: dict[str, list[JournalEntry]] = {}
     for row in rows:
@@ -116,7 +111,7 @@ def _line_of(turn: Turn, tag: str, rows: Sequence[JournalEntry], *, one_day: boo
         return say("tally.line_today", who=who, what=what)
     day = wording.day_of(entry.day, turn.today)
     if len(rows) > 1:
-        return say("tally.line_of_several", who=who, times=_times(len(rows)), day=day)
+        return say("tally.line_of_several", who=who, times=wording.times(len(rows)), day=day)
     if what == say_of("told", entry.kind.value):
         return say("tally.line_alone", who=who, day=day)
     return say("tally.line", who=who, what=what, day=day)
