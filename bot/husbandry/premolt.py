@@ -38,13 +38,17 @@ def premolt_chance(animal: Animal, on: date) -> float:
     return odds / (1.0 + odds)
 
 
-def perhaps_in_premolt(animal: Animal, on: date) -> bool:
+def perhaps_in_premolt(animal: Animal) -> bool:
     """Whether an animal that refuses is told to be perhaps in premolt, though nobody has noted it.
 
-    One that takes its meals is not, however long its last molt on record is ago.
+    That is weighed on the day of its last refusal. One that takes its meals is not, however long its last
+    molt on record is ago.
     """
-    noted = animal.state.premolt_since is not None or animal.state.sealed_since is not None
-    return not noted and animal.state.refusals > 0 and premolt_chance(animal, on) >= PROBABLY
+    state = animal.state
+    noted = state.premolt_since is not None or state.sealed_since is not None
+    if noted or not state.refusals or state.last_refused is None:
+        return False
+    return premolt_chance(animal, state.last_refused) >= PROBABLY
 
 
 def _by_days(animal: Animal, waited: int) -> float:

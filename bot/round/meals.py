@@ -113,7 +113,7 @@ def _after_offer(case: Case, offered: date) -> MealPlan:
 def _after_refusal(case: Case, refused: date) -> MealPlan:
     """Another try after some days, but not sooner than the meal before it would ask for one."""
     reason = why(
-        "feed_after_refusal_premolt" if perhaps_in_premolt(case.animal, case.on) else "feed_after_refusal",
+        "feed_after_refusal_premolt" if perhaps_in_premolt(case.animal) else "feed_after_refusal",
         OWN_RECORD,
         refused_on=refused,
         days=case.since(refused),

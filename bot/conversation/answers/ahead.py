@@ -190,9 +190,8 @@ def _molt_basis(forecast: Forecast) -> str:
     return say("molt.by_own", n=forecast.molts, low=low, high=high)
 
 
-def _perhaps(turn: Turn, facts: SpecimenFacts) -> str:
-    perhaps = perhaps_in_premolt(Animal(facts.specimen, facts.state), turn.today)
-    return say("molt.premolt") if perhaps else ""
+def _perhaps(facts: SpecimenFacts) -> str:
+    return say("molt.premolt") if perhaps_in_premolt(Animal(facts.specimen, facts.state)) else ""
 
 
 def _signs(turn: Turn, facts: SpecimenFacts) -> str:

@@ -67,7 +67,7 @@ def premolt_now(turn: Turn, question: Question) -> list[Reply]:
     signs = facts_of(turn, question, lambda facts: facts.state.premolt_since is not None)
     sealed = facts_of(turn, question, lambda facts: facts.state.sealed_since is not None)
     lines = [_since_line(turn, facts, facts.state.premolt_since) for facts in signs]
-    perhaps = facts_of(turn, question, lambda facts: _perhaps_premolt(turn, facts))
+    perhaps = facts_of(turn, question, _perhaps_premolt)
     lines.insert(0, say("premolt.head", n=len(signs)) if signs else say("premolt.nobody"))
     if sealed:
         names = wording.listed([facts.specimen.called for facts in sealed], most=6)
@@ -78,8 +78,8 @@ def premolt_now(turn: Turn, question: Question) -> list[Reply]:
     return [fit(turn, "\n".join(lines))]
 
 
-def _perhaps_premolt(turn: Turn, facts: SpecimenFacts) -> bool:
-    return perhaps_in_premolt(Animal(facts.specimen, facts.state), turn.today)
+def _perhaps_premolt(facts: SpecimenFacts) -> bool:
+    return perhaps_in_premolt(Animal(facts.specimen, facts.state))
 
 
 def _hints(turn: Turn, facts: SpecimenFacts) -> str:
@@ -99,7 +99,7 @@ def _premolt_line(turn: Turn, facts: SpecimenFacts) -> str:
         return say("premolt.yes", who=who, day=wording.day_and_ago(since, turn.today))
     if facts.state.sealed_since:
         return f"{_sealed_line(turn, facts)} {say('premolt.sealed_too')}"
-    if _perhaps_premolt(turn, facts):
+    if _perhaps_premolt(facts):
         return say("premolt.maybe", who=who, hints=_hints(turn, facts))
     return say("premolt.no", who=who)
 
