@@ -173,10 +173,7 @@ def _molt_line(turn: Turn, animal: Specimen, ahead: Mapping[str, Forecast]) -> s
             span=wording.span_of_days(earliest, latest, turn.today),
         ),
         _molt_basis(forecast),
-        _signs(turn, facts)
-        or (
-            say("molt.premolt") if perhaps_in_premolt(Animal(facts.specimen, facts.state), turn.today) else ""
-        ),
+        _signs(turn, facts) or _perhaps(facts),
     ]
     return " ".join(part for part in parts if part)
 
