@@ -5,6 +5,7 @@
 - a molt of a mature male, who has had his ultimate one
 - a second molt within a few days: the same one, or another?
 - anything of an animal after the day on which it died or left
+- a word on a meal of an animal whose offer is open: see ``open_offers``
 - a meal, a refusal or water of many at once, of whom some rest: see ``rest_checks``
 
 Each check looks at the whole reading and gives a :class:`Doubt` or nothing. A doubt that was
@@ -20,6 +21,7 @@ from typing import Final
 
 from bot.conversation import wording
 from bot.conversation.doubts import Check, Doubt, Way, each, names_of, without
+from bot.conversation.open_offers import may_be_an_offers
 from bot.conversation.people import who_logged
 from bot.conversation.rest_checks import some_rest
 from bot.conversation.texts import say
@@ -229,5 +231,6 @@ _CHECKS: Final[dict[str, Check]] = {
     "sealed": _sealed,
     "male_molt": _male_molt,
     "molted_twice": _molted_twice,
+    "offer": may_be_an_offers,
     "fed_twice": _fed_twice,
 }

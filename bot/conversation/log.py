@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
-from bot.conversation import checks, guided, holds, next_up, reminders, rights, wording
+from bot.conversation import checks, guided, holds, next_up, open_offers, reminders, rights, wording
 from bot.conversation.answers import answer
 from bot.conversation.doubts import Doubt
 from bot.conversation.model import Reply
@@ -85,6 +85,7 @@ def store(turn: Turn, reading: Reading, how: Storing, *, in_place: bool = False)
     if refusal:
         return refusal
     turn.facts.fetch(tag for entry in reading.entries for tag in entry.specimens)
+    reading = open_offers.completed(turn, reading)
     doubt = checks.first_doubt(turn, reading, how.passed, how.replaces)
     if doubt is not None:
         return [_ask(turn, doubt, how, in_place=in_place)]

@@ -45,6 +45,16 @@ def has_pronoun(text: str) -> bool:
     return _pronouns().search(folded(text)) is not None
 
 
+def speaks_of_offer(text: str) -> bool:
+    """Whether the message points to prey that lay there before: "ate yesterday's", "took it in the end"."""
+    return _of_the_offer().search(folded(text)) is not None
+
+
+@cache
+def _of_the_offer() -> re.Pattern[str]:
+    return re.compile(either(sorted(word_set("of_the_offer"), key=len, reverse=True)))
+
+
 @cache
 def _pronouns() -> re.Pattern[str]:
     return re.compile(either(sorted(word_set("pronouns"))))
