@@ -92,14 +92,16 @@ def pressed_redo(turn: Turn, prompt: Prompt, action: Mapping[str, Any]) -> list[
 
 
 def _summary(turn: Turn, change: Change) -> str:
-    """What a change did, in a few lines; a change without entries was to the shelf or the settings."""
+    """What a change did, in a few lines: as it was said at the time, else by its entries."""
+    kept = dict(map(tuple, turn.dialog.get("did", []))).get(change.id)
+    if kept:
+        return str(kept)
     entries = joined([row.entry for row in turn.work.journal.entries_of(change.id)])
-    if not entries:
-        kept = dict(map(tuple, turn.dialog.get("did", [])))
-        return kept.get(change.id) or say(
-            "undo.other", time=wording.local_clock(change.at, turn.settings.zone)
-        )
-    return _told(turn, entries)
+    return (
+        _told(turn, entries)
+        if entries
+        else say("undo.other", time=wording.local_clock(change.at, turn.settings.zone))
+    )
 
 
 def _told(turn: Turn, entries: Sequence[Entry]) -> str:

@@ -7,42 +7,28 @@ typed goes to the draft asked for last.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
-from datetime import date, datetime, timedelta
+from datetime import date
 from decimal import Decimal
 from typing import Any, Final
 
-from bot.conversation import next_up, wording
+from bot.conversation import newcomers, next_up, wording
 from bot.conversation.caution import first_of_its_kind
 from bot.conversation.model import Reply
-from bot.conversation.species_words import is_scientific, name_and_species, species_meant
-from bot.conversation.tags import known_place, next_tags, place_of_tag
+from bot.conversation.newcomers import Draft
+from bot.conversation.tags import known_place, like_places, next_tags, place_of_tag
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Choice, Turn, rows_of, undo_row
 from bot.husbandry.species import species_of
-from bot.reading.instructions import sounds_like_instruction
-from bot.reading.newcomer import Newcomer, newcomer_from
-from bot.reading.short_answers import is_nobody
+from bot.reading.newcomer import Newcomer
 from bot.reading.wanted import Instruction
-from bot.reading.wanted_words import is_tag
-from bot.terms import Entry, Habit, Sex, Specimen, Stage
 from storage.errors import TagTakenError
-from storage.records import Prompt
-
-Draft = dict[str, Any]
+from storage.records import JournalEntry, Prompt
 
 _PLACES_OFFERED: Final = 8
-_LONGEST_NAME: Final = 40
-_MOST_WORDS: Final = 4
-_MOST_AT_ONCE: Final = 50
+_WORDS_SHOWN: Final = 60
 #: Ten times a very large private shelf; beyond it a slip or ill will is likelier than animals.
 _MOST_ANIMALS: Final = 5000
-_TYPED_WITHIN: Final = timedelta(hours=1)
-#: Marks of a sentence, a sum or a question, which no name has.
-_NO_NAME: Final = frozenset("?!=:;,")
-#: "D9": typed where a name may be, it is meant as the tag.
-_LOOKS_LIKE_TAG: Final = re.compile(r"[A-Za-z]{1,3}[0-9]{1,3}")
 
 
 # --- where it begins ------------------------------------------------------------------------
@@ -50,44 +36,22 @@ _LOOKS_LIKE_TAG: Final = re.compile(r"[A-Za-z]{1,3}[0-9]{1,3}")
 
 def add(turn: Turn, wanted: Instruction) -> list[Reply]:
     """The keeper wants to add an animal and has said more or less of it."""
-    draft = _drafted(turn, wanted.newcomer or Newcomer())
-    return [_go_on(turn, draft)]
+    newcomer = wanted.newcomer or Newcomer()
+    waiting = previewed(turn)
+    if waiting is not None and _is_it(newcomer, waiting):
+        return added(turn, waiting)
+    return [go_on(turn, newcomers.begun(turn, newcomer))]
 
 
-def _drafted(turn: Turn, newcomer: Newcomer) -> Draft:
-    name, species = name_and_species(newcomer.words, turn.shelf.specimens)
-    draft: Draft = {"on": turn.today.isoformat(), "count": newcomer.count, "lot": newcomer.count > 1}
-    said = {
-        "name": name[:_LONGEST_NAME] if name else None,
-        "tag": newcomer.tag,
-        "place": newcomer.place,
-        "span_cm": str(newcomer.span_cm) if newcomer.span_cm is not None else None,
-        "stage": newcomer.stage.value if newcomer.stage else None,
-        "sex": newcomer.sex.value if newcomer.sex else None,
-        "species": species[0] if len(species) == 1 else None,
-        "may_be": species if len(species) > 1 else None,
-    }
-    return draft | {key: value for key, value in said.items() if value is not None}
-
-
-def offer(turn: Turn, entry: Entry) -> Reply:
+def offer(turn: Turn, row: JournalEntry) -> Reply:
     """After animals were logged as acquired: the first step of putting them on the shelf."""
-    draft: Draft = {"on": entry.day.isoformat(), "count": min(entry.count or 1, _MOST_AT_ONCE)}
-    if entry.species:
-        meant = species_meant(entry.species, turn.shelf.specimens)
-        draft["species"] = meant[0] if len(meant) == 1 else entry.species
-    if entry.span_cm is not None:
-        draft["span_cm"] = str(entry.span_cm)
-    stage = newcomer_from(turn.incoming.text).stage
-    if stage is not None:
-        draft["stage"] = stage.value
-    return _go_on(turn, draft)
+    return go_on(turn, newcomers.begun_by_arrival(turn, row))
 
 
 # --- one step after the other ---------------------------------------------------------------
 
 
-def _go_on(turn: Turn, draft: Draft, *, in_place: bool = False) -> Reply:
+def go_on(turn: Turn, draft: Draft, *, in_place: bool = False) -> Reply:
     """Asks for the first thing that is missing, or shows what will be added."""
     draft = _completed(turn, draft)
     for missing, step in _STEPS.items():
@@ -122,8 +86,12 @@ def _step(
     turn: Turn, draft: Draft, want: str, text: str, rows: list[list[Choice]], *, in_place: bool
 ) -> Reply:
     _await(turn, want, draft)
-    rows = [*rows, [Choice(say("button.cancel"), {"do": "add_cancel"})]]
+    rows = [*rows, [Choice(say("button.cancel"), _cancels(draft))]]
     return turn.reply(text, rows, in_place=in_place)
+
+
+def _cancels(draft: Draft) -> dict[str, Any]:
+    return {"do": "add_cancel", "arrival": draft.get("arrival")}
 
 
 def _await(turn: Turn, want: str, draft: Draft) -> None:
@@ -164,32 +132,50 @@ def _ask_place(turn: Turn, draft: Draft, *, in_place: bool) -> Reply:
 
 
 def _preview(turn: Turn, draft: Draft, *, in_place: bool) -> Reply:
-    lines = [say("add.preview", what=_described(turn, draft))]
-    if not species_of(draft["species"]).known and draft["species"]:
-        lines.append(say("add.not_in_file"))
     taken = {animal.tag.casefold() for animal in turn.shelf.specimens}
     clash = [tag for tag in draft["tags"] if tag.casefold() in taken]
     if clash:
         return _ask_text(turn, draft, "tag", say("add.tag_taken", tag=clash[0]), in_place=in_place)
-    twins = [a for a in turn.shelf.specimens if draft.get("name") and _same(a.name, draft["name"])]
-    if twins:
-        lines.append(say("add.name_twice", who=wording.called(twins, most=3)))
+    lines = [say("add.preview", what=_described(turn, draft)), *_remarks(turn, draft)]
+    single = len(draft["tags"]) == 1
+    if single:
+        lines[0] += " " + say("add.typed_name")
+    _await(turn, "name" if single else "more", draft)
+    other = {**draft, "kept": not draft.get("kept"), "since": None}
+    label = say("add.yes_kept") if other["kept"] else say("add.yes_new")
+    names = say("add.other_name") if draft.get("name") else say("add.name_it")
     rows = [
         [Choice(say("add.yes"), {"do": "add_yes", "draft": draft, "word": "yes"})],
-        [
-            Choice(say("add.other_name") if draft.get("name") else say("add.name_it"), _asks("name", draft)),
-            Choice(say("add.other_tag"), _asks("tag", draft)),
-        ]
-        if len(draft["tags"]) == 1
+        [] if draft.get("arrival") else [Choice(label, {"do": "add_yes", "draft": other})],
+        _at_like_places(turn, draft),
+        [Choice(names, _asks("name", draft)), Choice(say("add.other_tag"), _asks("tag", draft))]
+        if single
         else [],
+        [Choice(say("button.cancel"), _cancels(draft) | {"word": "no"})],
     ]
-    if len(draft["tags"]) == 1:
-        lines[0] += " " + say("add.typed_name")
-        _await(turn, "name", draft)
-    else:
-        turn.remember(step=None)
-    cancel = [Choice(say("button.cancel"), {"do": "add_cancel", "word": "no"})]
-    return turn.reply("\n".join(lines), [*rows, cancel], pending={}, in_place=in_place)
+    return turn.reply("\n".join(lines), rows, pending={}, in_place=in_place)
+
+
+def _remarks(turn: Turn, draft: Draft) -> list[str]:
+    """What is to be known before it is added: words not used, an unknown species, a name borne already."""
+    lines = []
+    if draft.get("unread"):
+        lines.append(say("add.unread", words=", ".join(draft["unread"])[:_WORDS_SHOWN]))
+    if draft["species"] and not species_of(draft["species"]).known:
+        lines.append(say("add.not_in_file"))
+    twins = [a for a in turn.shelf.specimens if draft.get("name") and same(a.name, draft["name"])]
+    if twins:
+        lines.append(say("add.name_twice", who=wording.called(twins, most=3)))
+    return lines
+
+
+def _at_like_places(turn: Turn, draft: Draft) -> list[Choice]:
+    """Where the place would be new: the places of the shelf that may be meant by it."""
+    like = like_places(turn.work.shelves.places(turn.shelf_id), draft["place"])
+    return [
+        Choice(say("add.rather_at", place=place), {"do": "add_set", "draft": {**draft, "place": place}})
+        for place in like[:2]
+    ]
 
 
 def _where(turn: Turn, place: str | None) -> str:
@@ -200,7 +186,8 @@ def _where(turn: Turn, place: str | None) -> str:
     return say("add.at", place=place) if known else say("add.at_new", place=place)
 
 
-def _same(one: str | None, other: str) -> bool:
+def same(one: str | None, other: str) -> bool:
+    """Whether two names are the same; case does not matter."""
     return one is not None and one.casefold() == other.casefold()
 
 
@@ -220,11 +207,35 @@ def _described(turn: Turn, draft: Draft) -> str:
         say_of("stages", draft["stage"]) if draft.get("stage") else "",
         say_of("sexes", draft["sex"]) if draft.get("sex") else "",
         say("measure.span", length=wording.length(Decimal(span), turn.settings.units)) if span else "",
+        say("add.from", source=draft["source"]) if draft.get("source") else "",
+        _since(turn, draft),
     ]
     return ", ".join(part for part in parts if part)
 
 
+def _since(turn: Turn, draft: Draft) -> str:
+    """Whether it is a new arrival, and since when it is kept."""
+    if draft.get("since"):
+        return say("add.since", day=wording.date_of(date.fromisoformat(draft["since"]), turn.today))
+    if draft.get("kept"):
+        return say("add.kept")
+    on = date.fromisoformat(draft["on"])
+    return say("add.new") if on == turn.today else say("add.new_on", day=wording.day_of(on, turn.today))
+
+
 _STEPS: Final = {"species": _ask_species, "lot": _ask_lot, "place": _ask_place}
+
+
+def previewed(turn: Turn) -> Draft | None:
+    """The draft that only waits for a yes, if there is one."""
+    draft: Draft | None = (turn.dialog.get("step") or {}).get("draft")
+    return draft if draft and turn.dialog["step"]["want"] in ("name", "more") and "tags" in draft else None
+
+
+def _is_it(newcomer: Newcomer, draft: Draft) -> bool:
+    """Whether no more is said than what the animal of a draft is called."""
+    bare_name = bool(newcomer.words) and newcomer == Newcomer(words=newcomer.words)
+    return bare_name and all(same(draft.get("name"), word) for word in newcomer.words)
 
 
 def waiting_name(turn: Turn) -> str | None:
@@ -239,7 +250,7 @@ def waiting_name(turn: Turn) -> str | None:
 
 def pressed_set(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
     """A choice of a step: on to the next one."""
-    return [_go_on(turn, dict(action["draft"]), in_place=True)]
+    return [go_on(turn, dict(action["draft"]), in_place=True)]
 
 
 def pressed_ask(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
@@ -252,118 +263,42 @@ def _ask_text(turn: Turn, draft: Draft, want: str, text: str, *, in_place: bool)
     return _step(turn, draft, want, text, [], in_place=in_place)
 
 
-def pressed_cancel(turn: Turn, _prompt: Prompt, _action: Mapping[str, Any]) -> list[Reply]:
-    """Nothing is added."""
+def pressed_cancel(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """Nothing is added; an arrival that the journal has is told of, and can be taken back."""
     turn.remember(step=None)
-    return [turn.reply(say("add.cancelled"), in_place=True)]
+    arrival = action.get("arrival")
+    if not arrival:
+        return [turn.reply(say("add.cancelled"), in_place=True)]
+    return [turn.reply(say("add.cancelled_arrival"), [undo_row(arrival["change"])], in_place=True)]
 
 
 def pressed_yes(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
     """Puts the animals of the draft onto the shelf, and says what to know about them."""
-    draft: Draft = dict(action["draft"])
-    turn.remember(step=None, open=None)
+    return added(turn, dict(action["draft"]), in_place=True)
+
+
+def added(turn: Turn, draft: Draft, *, in_place: bool = False) -> list[Reply]:
+    """Puts the animals of a draft onto the shelf, and says what to know about them."""
+    if turn.dialog.get("open") is not None:
+        turn.work.prompts.answered(turn.dialog["open"], at=turn.incoming.sent_at)
+    turn.remember(step=None, open=None, kept_on=turn.today.isoformat() if draft.get("kept") else None)
     if len(turn.shelf.specimens) + len(draft["tags"]) > _MOST_ANIMALS:
-        return [turn.reply(say("add.too_many", n=_MOST_ANIMALS), in_place=True)]
+        return [turn.reply(say("add.too_many", n=_MOST_ANIMALS), in_place=in_place)]
     change_id = turn.open_change()
-    newcomers = [_specimen(turn, draft, tag) for tag in draft["tags"]]
+    animals = [newcomers.specimen_of(turn, draft, tag) for tag in draft["tags"]]
     try:
-        for newcomer in newcomers:
-            turn.work.shelves.add(change_id, newcomer, on=date.fromisoformat(draft["on"]))
+        for animal in animals:
+            turn.work.shelves.add(change_id, animal, on=date.fromisoformat(draft["on"]))
     except TagTakenError as taken:
         turn.work.journal.undo(change_id, at=turn.incoming.sent_at)
-        return [_ask_text(turn, draft, "tag", say("add.tag_taken", tag=taken.tag), in_place=True)]
+        return [_ask_text(turn, draft, "tag", say("add.tag_taken", tag=taken.tag), in_place=in_place)]
+    newcomers.log_coming(turn, change_id, draft, draft["tags"])
     turn.refresh()
-    if len(newcomers) == 1:
-        turn.remember(of=newcomers[0].tag)
-    lines = [say("add.done", who=wording.called(newcomers, most=12))]
-    lines.append(next_up.rest_line(turn, newcomers[0].tag))
-    lines += first_of_its_kind(turn, newcomers[0], new=len(newcomers))
+    if len(animals) == 1:
+        turn.remember(of=animals[0].tag)
+    lines = [say("add.done", who=wording.called(animals, most=12))]
+    lines.append(next_up.rest_line(turn, animals[0].tag))
+    lines += first_of_its_kind(turn, animals[0], new=len(animals))
     turn.note_done(change_id, lines[0])
     text = "\n".join(line for line in lines if line)
-    return [turn.reply(text, [undo_row(change_id)], change_id=change_id, in_place=True)]
-
-
-def _specimen(turn: Turn, draft: Draft, tag: str) -> Specimen:
-    species = species_of(draft["species"]) if draft["species"] else None
-    kin = next((animal for animal in turn.shelf.specimens if animal.species == draft["species"]), None)
-    span = Decimal(draft["span_cm"]) if draft.get("span_cm") else None
-    return Specimen(
-        tag=tag,
-        species=draft["species"] or say("species.unknown_name"),
-        name=draft.get("name"),
-        common=kin.common if kin else species.common_names if species else (),
-        sex=Sex(draft["sex"]) if draft.get("sex") else Sex.UNKNOWN,
-        stage=Stage(draft["stage"]) if draft.get("stage") else _stage(draft["species"], span),
-        span_cm=span,
-        place=draft["place"] or None,
-        lot_size=draft["count"] if draft["lot"] else 1,
-        habit=species.habit if species else Habit.TERRESTRIAL,
-    )
-
-
-def _stage(species: str, span: Decimal | None) -> Stage:
-    """The stage that goes with a span where the keeper named none: a third and four fifths of the adult span.
-
-    Common practice, no source; without a span a newcomer is taken for a juvenile.
-    """
-    if span is None:
-        return Stage.JUVENILE
-    adult = species_of(species).female_span_cm
-    if span < min(Decimal(4), adult * Decimal("0.3")):
-        return Stage.SLING
-    return Stage.ADULT if span >= adult * Decimal("0.8") else Stage.JUVENILE
-
-
-# --- typed answers --------------------------------------------------------------------------
-
-
-def typed(turn: Turn) -> list[Reply] | None:
-    """What was typed while a step waits for words; ``None`` where it is no answer to it."""
-    step = turn.dialog.get("step")
-    text = turn.incoming.text.strip()
-    if not step or step["want"] not in _TYPED or not text or "\n" in text:
-        return None
-    if turn.incoming.sent_at - datetime.fromisoformat(step["at"]) > _TYPED_WITHIN:
-        return None
-    draft = _TYPED[step["want"]](turn, dict(step["draft"]), text)
-    return None if draft is None else [_go_on(turn, draft)]
-
-
-def _typed_species(turn: Turn, draft: Draft, text: str) -> Draft | None:
-    meant = species_meant(text, turn.shelf.specimens)
-    if len(meant) > 1:
-        return {**draft, "may_be": meant}
-    if meant or is_scientific(text):
-        return {**draft, "species": meant[0] if meant else text, "may_be": None}
-    return {**draft, "species": ""} if is_nobody(text) else None
-
-
-def _typed_tag(_turn: Turn, draft: Draft, text: str) -> Draft | None:
-    return {**draft, "tag": text} if is_tag(text) else None
-
-
-def _typed_name(turn: Turn, draft: Draft, text: str) -> Draft | None:
-    if is_nobody(text):
-        return {**draft, "name": None}
-    if _tells_something(turn) or sounds_like_instruction(text):
-        return None
-    if _LOOKS_LIKE_TAG.fullmatch(text):
-        return {**draft, "tag": text}
-    short = len(text) <= _LONGEST_NAME and len(text.split()) <= _MOST_WORDS
-    fits = short and text.isprintable() and _NO_NAME.isdisjoint(text)
-    known = any(_same(animal.tag, text) for animal in turn.shelf.specimens)
-    return {**draft, "name": text} if fits and not known else None
-
-
-def _typed_place(turn: Turn, draft: Draft, text: str) -> Draft | None:
-    fits = len(text) <= _LONGEST_NAME and not _tells_something(turn)
-    return {**draft, "place": text} if fits else None
-
-
-def _tells_something(turn: Turn) -> bool:
-    """Whether the words are the half of an entry, such as a meal of one unknown, rather than a name."""
-    doubt = turn.reading.ask
-    return doubt is not None and doubt.draft is not None and bool(doubt.draft.entries)
-
-
-_TYPED: Final = {"species": _typed_species, "tag": _typed_tag, "name": _typed_name, "place": _typed_place}
+    return [turn.reply(text, [undo_row(change_id)], change_id=change_id, in_place=in_place)]

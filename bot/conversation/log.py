@@ -140,7 +140,8 @@ def _beside(turn: Turn, reading: Reading, change_id: int | None) -> list[Reply]:
     """What a message says beside its entries: a reminder, a hold, a question."""
     replies: list[Reply] = []
     if change_id is not None:
-        replies += [guided.offer(turn, entry) for entry in reading.entries if entry.kind is Kind.ACQUIRED]
+        stored = turn.work.journal.entries_of(change_id) if any(map(_is_arrival, reading.entries)) else ()
+        replies += [guided.offer(turn, row) for row in stored if _is_arrival(row.entry)]
     if reading.reminder is not None:
         replies += reminders.set_reminder(turn, reading.reminder, change_id=change_id)
     if reading.hold is not None:
@@ -148,6 +149,11 @@ def _beside(turn: Turn, reading: Reading, change_id: int | None) -> list[Reply]:
     if reading.question is not None:
         replies += answer(turn, reading.question)
     return replies
+
+
+def _is_arrival(entry: Entry) -> bool:
+    """Whether an entry tells of animals that came and are not on the shelf yet."""
+    return entry.kind is Kind.ACQUIRED and not entry.specimens
 
 
 def _attach_photos(turn: Turn, change_id: int, photos: Sequence[str], entries: Sequence[Entry]) -> None:
@@ -174,8 +180,8 @@ def _remarks(turn: Turn, entries: Sequence[Entry]) -> list[str]:
             facts = turn.facts.get(tag)
             if facts is None:
                 continue
-            if facts.added_on and entry.day < min(facts.added_on, turn.today):
-                day = wording.date_of(facts.added_on, turn.today)
+            if facts.arrived_on and entry.day < min(facts.arrived_on, turn.today):
+                day = wording.date_of(facts.arrived_on, turn.today)
                 lines[say("log.before_added", who=turn.called(tag), day=day)] = None
             if entry.kind is Kind.FED and (why := next_up.rest_on(turn, facts, entry.day)):
                 lines[say("log.was_at_rest", who=turn.called(tag), why=why)] = None

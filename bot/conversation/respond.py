@@ -20,6 +20,7 @@ from bot.conversation import (
     asks,
     feeder_box,
     guided,
+    guided_typed,
     handover,
     helping,
     holds,
@@ -299,7 +300,7 @@ def _photos_of_one_gone(turn: Turn) -> Instruction | None:
 def _read(turn: Turn) -> list[Reply]:
     reading = turn.reading
     if reading.reading in (ReadingKind.ASK, ReadingKind.UNCLEAR):
-        for attempt in (guided.typed, asked_on, feeder_box.counted):
+        for attempt in (guided_typed.typed, asked_on, feeder_box.counted):
             replies = attempt(turn)
             if replies is not None:
                 return replies

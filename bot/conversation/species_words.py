@@ -7,9 +7,15 @@ from collections.abc import Sequence
 from typing import Final
 
 from bot.husbandry.species import all_species, species_named
+from bot.reading.taxa import taxa
 from bot.terms import Specimen
 
 _SHORTENED: Final = re.compile(r"([A-Za-z])\.?\s*([a-z][a-z-]{2,})")
+_UNIDENTIFIED: Final = re.compile(
+    r"(?:(?:an? )?(?:unidentified|undescribed|unknown) (?P<named>[a-z]+)(?: species)?"
+    r"|(?P<genus>[a-z]+) (?:sp|spp|spec|species)\b\.?(?: (?P<where>.+))?)",
+    re.I,
+)
 _TWO_WORDS: Final = re.compile(r"[A-Z][a-z]+ (?:[a-z][a-z-]{2,}|sp\.?(?: .+)?)")
 
 
@@ -21,9 +27,30 @@ def species_meant(words: str, shelf: Sequence[Specimen] = ()) -> list[str]:
     shortened = _SHORTENED.fullmatch(said)
     if not found and shortened:
         initial, epithet = shortened[1].upper(), shortened[2]
-        names = [species.scientific_name for species in all_species()] + [animal.species for animal in shelf]
-        found = [name for name in names if name.startswith(initial) and name.split()[1:2] == [epithet]]
-    return list(dict.fromkeys(found))
+        found = [
+            name for name in _names(shelf) if name.startswith(initial) and name.split()[1:2] == [epithet]
+        ]
+    return list(dict.fromkeys(found)) or _of_genus(said, shelf)
+
+
+def _of_genus(said: str, shelf: Sequence[Specimen]) -> list[str]:
+    """An animal of which the genus alone is known: "aphonopelma sp", "unidentified Aphonopelma".
+
+    A genus by itself may be that, or any species of it.
+    """
+    found = _UNIDENTIFIED.fullmatch(said)
+    genus = (found["genus"] or found["named"]).capitalize() if found else said.capitalize()
+    kin = [name for name in dict.fromkeys(_names(shelf)) if name.split()[0] == genus]
+    if not kin and genus.casefold() not in taxa().genera:
+        return []
+    if found is None:
+        return [f"{genus} sp.", *kin]
+    where = f" {found['where'].strip()}" if found["where"] else ""
+    return [f"{genus} sp.{where}"]
+
+
+def _names(shelf: Sequence[Specimen]) -> list[str]:
+    return [species.scientific_name for species in all_species()] + [animal.species for animal in shelf]
 
 
 def _bears(animal: Specimen, said: str) -> bool:

@@ -11,6 +11,7 @@ from bot.terms import Specimen
 
 _NUMBERED: Final = re.compile(r"(.*?)(\d+)")
 _NO_PLACE: Final = "T"
+_SMALL_WORDS: Final = frozenset({"the", "of", "on", "in", "at", "my", "our"})
 
 
 def next_tags(specimens: Sequence[Specimen], place: str | None, n: int = 1) -> list[str]:
@@ -36,6 +37,20 @@ def same_place(one: str | None, other: str | None) -> bool:
 def known_place(places: Iterable[str], said: str) -> str:
     """The place as the shelf calls it, or as it was said where it is new."""
     return next((place for place in places if same_place(place, said)), " ".join(said.split()))
+
+
+def like_places(places: Iterable[str], said: str) -> list[str]:
+    """The places that may be meant by words that are none of them, the likest first: "desk shelf" may be
+    "shelf above the desk". One holds all the words of the other, small words left out."""
+    words = _words(said)
+    if not words or any(same_place(place, said) for place in places):
+        return []
+    like = [place for place in places if words <= _words(place) or _words(place) < words]
+    return sorted(like, key=lambda place: len(words ^ _words(place)))
+
+
+def _words(place: str) -> set[str]:
+    return set(_key(place).split()) - _SMALL_WORDS
 
 
 def place_of_tag(specimens: Sequence[Specimen], tag: str) -> str | None:

@@ -226,6 +226,8 @@ def _prey(word: str) -> str:
 def told(entry: Entry, settings: KeeperSettings, *, each: bool = False) -> str:
     """What an entry says, without whom and when: ``ate 2 crickets``, ``molted``."""
     details = _details(entry, settings, each=each)
+    if entry.kind is Kind.ACQUIRED and entry.specimens:
+        return say("log.came_with", details=details) if details else say("log.came")
     if not details:
         return say_of("told", entry.kind.value)
     return say_of("told_with", entry.kind.value, details=details)
@@ -238,7 +240,8 @@ def _details(entry: Entry, settings: KeeperSettings, *, each: bool) -> str:
     if entry.kind is Kind.WATERED:
         return _joined([say_of("water", entry.how.value) if entry.how else "", _ml(entry)])
     if entry.kind is Kind.ACQUIRED:
-        return _joined([_newcomers(entry), *_measures(entry, settings), *_bargain(entry)])
+        newcomers = "" if entry.specimens else _newcomers(entry)
+        return _joined([newcomers, *_measures(entry, settings), *_bargain(entry)])
     if entry.kind in (Kind.DIED, Kind.LEFT):
         count = say("amount.animals", n=entry.count) if entry.count else ""
         return _joined([count, *_bargain(entry)])

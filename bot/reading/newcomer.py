@@ -4,25 +4,43 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from datetime import date, datetime
 from decimal import Decimal
 from functools import cache
 from typing import Final
 
-from bot.reading.phrasings import data, either, folded, meaning, synonyms
-from bot.terms import Sex, Stage
+from bot.reading.names import ShelfNames
+from bot.reading.newcomer_words import name_in, sorted_words
+from bot.reading.numbers import numbers_data
+from bot.reading.phrasings import data, either, folded, meaning, synonyms, word_set
+from bot.reading.stretches import stretch_alone
+from bot.terms import KeeperSettings, Sex, Stage
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Newcomer:
-    """What was said of an animal to be added. ``words`` are the parts that may be its name or species."""
+    """What was said of an animal to be added.
+
+    ``words`` are the parts that may be its name or species, ``name`` is what it is plainly called,
+    ``kind`` the words that are a species' or a genus'. ``came`` are the words for the day since which it
+    has been kept ("March 2021"), ``kept`` says that it is no new arrival. ``source`` is whom or where it is
+    from. ``unread`` are the parts that are none of all this.
+    """
 
     words: tuple[str, ...] = ()
+    name: str | None = None
+    kind: str | None = None
     tag: str | None = None
     place: str | None = None
     span_cm: Decimal | None = None
     stage: Stage | None = None
     sex: Sex | None = None
     count: int = 1
+    lot: bool = False
+    came: str | None = None
+    kept: bool = False
+    source: str | None = None
+    unread: tuple[str, ...] = ()
 
 
 _NEWCOMER_TAG: Final = re.compile(
@@ -35,26 +53,66 @@ _SPAN: Final = re.compile(
 _LOT: Final = re.compile(r"(?<!\w)(?:lot|group|commune|communal)\s*of\s*(\d{1,4})(?!\w)", re.I)
 _CM: Final = {"cm": Decimal(1), "mm": Decimal("0.1")}
 _INCH: Final = Decimal("2.54")
+_HEAD: Final = re.compile(r"(\d{1,3})(?:\s*x)?\s+(?=\D)|([^\W\d]+)\s+")
 
 
-def newcomer_from(rest: str) -> Newcomer:
-    """The parts of what was said of an animal to be added: ``B. hamorii, tag A8, 1.5 cm on shelf A``."""
+def newcomer_from(rest: str, names: ShelfNames | None = None) -> Newcomer:
+    """The parts of what was said of an animal to be added: ``B. hamorii, tag A8, 1.5 cm on shelf A``.
+
+    ``names`` are those of the shelf: its places and species are known by them.
+    """
     rest, tag = _taken(_NEWCOMER_TAG, rest)
     rest, span = _taken(_SPAN, rest)
     rest, lot = _taken(_LOT, rest)
-    rest, place = _taken(_place_pattern(), rest)
+    rest, kept = _taken(_pattern("newcomer_kept"), rest)
+    rest, came = _taken(_led_by("newcomer_came"), rest)
+    rest, called = _taken(_led_by("newcomer_called"), rest)
+    rest, place = _place_taken(rest, names)
+    rest, source = _taken(_led_by("newcomer_from"), rest)
     rest, stage = _taken(_word_pattern("stages"), rest)
     rest, sex = _taken(_word_pattern("sexes"), rest)
-    words = tuple(part for raw in re.split(r"[,;:]|\s-\s", rest) if (part := _clean(raw)))
+    count, rest = _counted(rest)
+    stage_meant = Stage(meaning("stages")[folded(stage[0])]) if stage else None
+    name, kind_behind = name_in(called["said"], names) if called else (None, None)
+    words, kind, unread = sorted_words(f"{rest}, {kind_behind or ''}", names)
     return Newcomer(
         words=words,
+        name=name,
+        kind=kind,
         tag=tag[1] if tag else None,
-        place=place[1] if place else None,
+        place=place,
         span_cm=_cm(span) if span else None,
-        stage=Stage(meaning("stages")[folded(stage[0])]) if stage else None,
-        sex=Sex(meaning("sexes")[folded(sex[0])]) if sex else None,
-        count=int(lot[1]) if lot else 1,
+        stage=stage_meant,
+        sex=_sex(sex, stage_meant),
+        count=int(lot[1]) if lot else count,
+        lot=lot is not None,
+        came=came["said"].strip() if came else None,
+        kept=kept is not None,
+        source=source["said"].strip() if source else None,
+        unread=unread,
     )
+
+
+def came_on(words: str, names: ShelfNames, now: datetime, settings: KeeperSettings) -> date | None:
+    """The day since which an animal is kept: "March 2021", "2019", "3 years"; the first of a month or year.
+
+    ``None`` where the words are no time, or one to come.
+    """
+    for said in (f"in {words}", words, f"on {words}", f"for {words}"):
+        found = stretch_alone(said, names, now=now, settings=settings)
+        if found is not None:
+            return found.first if found.first <= now.date() else None
+    return None
+
+
+def _sex(said: re.Match[str] | None, stage: Stage | None) -> Sex | None:
+    """The sex that was said, or that goes with the stage: a mature male is a male."""
+    if stage is Stage.MATURE_MALE:
+        return Sex.MALE
+    return Sex(meaning("sexes")[folded(said[0])]) if said else None
+
+
+# --- taking pieces out ------------------------------------------------------------------------
 
 
 def _taken(pattern: re.Pattern[str], text: str) -> tuple[str, re.Match[str] | None]:
@@ -65,12 +123,39 @@ def _taken(pattern: re.Pattern[str], text: str) -> tuple[str, re.Match[str] | No
     return f"{text[: found.start()]}, {text[found.end() :]}", found
 
 
+def _place_taken(text: str, names: ShelfNames | None) -> tuple[str, str | None]:
+    """The text without the place, and the place: one of the shelf, or words with what a place is called."""
+    patterns = [_place_pattern()]
+    if names is not None and names.places:
+        known = either(sorted(names.places, key=len, reverse=True))
+        patterns.append(
+            re.compile(rf"(?:(?<!\w)(?:to|on|onto|in|at|into)\s+(?:the\s+|my\s+)?|(?:^|[,;]\s*))"
+                       rf"(?P<place>{known})\s*(?=$|[,;])", re.I)
+        )  # fmt: skip
+    patterns.append(_place_alone())
+    for pattern in patterns:
+        rest, found = _taken(pattern, text)
+        if found is not None:
+            return rest, found["place"].strip()
+    return text, None
+
+
 @cache
 def _place_pattern() -> re.Pattern[str]:
     nouns = either(data()["places"])
     return re.compile(
-        rf"(?<!\w)(?:to|on|onto|in|at|into)\s+(?:the\s+|my\s+)?((?:{nouns})[^,;]*|[^,;]*?(?:{nouns}))\s*(?=$|[,;])",
+        r"(?<!\w)(?:to|on|onto|in|at|into)\s+(?:the\s+|my\s+)?"
+        rf"(?P<place>(?:{nouns})[^,;]*|[^,;]*?(?:{nouns})(?:\s+\w{{1,2}}(?!\w))?)\s*(?=$|[,;])",
         re.I,
+    )
+
+
+@cache
+def _place_alone() -> re.Pattern[str]:
+    """A part that begins or ends with what a place is called: ", rack A bottom", ", top shelf"."""
+    nouns = either(data()["places"])
+    return re.compile(
+        rf"(?:^|[,;])\s*(?:the\s+|my\s+)?(?P<place>(?:{nouns})[^,;]*|[^,;]*?(?:{nouns}))\s*(?=$|[,;])", re.I
     )
 
 
@@ -79,12 +164,33 @@ def _word_pattern(key: str) -> re.Pattern[str]:
     return re.compile(either(synonyms(key)), re.I)
 
 
+@cache
+def _pattern(key: str) -> re.Pattern[str]:
+    return re.compile(either(sorted(word_set(key), key=len, reverse=True)), re.I)
+
+
+@cache
+def _led_by(key: str) -> re.Pattern[str]:
+    """The words behind one of the lead-ins of a list, up to a mark or the next matter."""
+    leads = either(sorted(word_set(key), key=len, reverse=True))
+    ends = either(data()["newcomer_ends"])
+    return re.compile(
+        rf"(?:{leads})\s*[:“\"]?\s*(?P<said>[^,;“”\"\n]+?)[”\"]?\s*(?=$|[,;\n]|\.\s|\.$|{ends})", re.I
+    )
+
+
 def _cm(found: re.Match[str]) -> Decimal:
     value = Decimal(found[1].replace(",", "."))
     return value * _CM.get(found[2].lower(), _INCH)
 
 
-def _clean(words: str) -> str:
-    found = re.sub(r"^(?:a|an|the|called|named|it is|it's)\s+", "", words.strip(), flags=re.I)
-    found = re.sub(r"\s+(?:to|on|in|at|into|onto)$", "", found, flags=re.I)
-    return found.strip(" .'\"")
+def _counted(rest: str) -> tuple[int, str]:
+    """How many there are by the number that the words begin with, and the words behind it."""
+    rest = rest.lstrip(" ,;:")
+    found = _HEAD.match(rest)
+    if found is None:
+        return 1, rest
+    if found[1]:
+        return int(found[1]), rest[found.end() :]
+    number = numbers_data("en").units.get(found[2].lower())
+    return (number, rest[found.end() :]) if number else (1, rest)

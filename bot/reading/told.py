@@ -37,6 +37,7 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
         _unknown_tags(message, frame)
     account = account_of(woven(frames, message.talked_of), message.names, message.now)
     drafts = account.drafts
+    _species_beside(drafts, frames)
     if all(_only_well(d, account) for d in drafts):
         drafts = _notes(message, account) or drafts
     if not drafts:
@@ -44,6 +45,16 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
     for draft in drafts:
         draft.doubts += doubtful(draft, message.names)
     return settled(message.text, drafts)
+
+
+def _species_beside(drafts: Sequence[Draft], frames: Sequence[Frame]) -> None:
+    """ "bought a sling, P. vittata, from the expo": a newcomer's species in words of their own."""
+    newcomers = [draft for draft in drafts if draft.kind is Kind.ACQUIRED]
+    beside = [frame for frame in frames if not frame.verbs]
+    named = {taxon for frame in beside for taxon in frame.taxa if taxon}
+    named |= {ref.species for frame in beside for ref in frame.refs if ref.species and ref.how not in EXACT}
+    if len(newcomers) == 1 and "species" not in newcomers[0].fields and len(named) == 1:
+        newcomers[0].fields["species"] = named.pop()
 
 
 def _only_well(draft: Draft, account: Account) -> bool:

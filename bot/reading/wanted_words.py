@@ -11,7 +11,8 @@ from typing import Final
 from bot.reading.how_often import every_days, group_said, months_said, twice_a_week
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
-from bot.reading.newcomer import newcomer_from
+from bot.reading.newcomer import Newcomer, newcomer_from
+from bot.reading.newcomer_words import is_surely_name
 from bot.reading.photo_words import whose
 from bot.reading.phrasings import bare, folded, meaning, word_set
 from bot.reading.species_said import species_said
@@ -22,6 +23,8 @@ _LONGEST_NAME: Final = 60
 #: Longer than this many days is no schedule for a spider (common practice, no source).
 LONGEST_INTERVAL: Final = 60
 _TAG: Final = re.compile(r"[\w.\-/#]{1,16}")
+#: "I have a GBB", "I have 3 GBB": some of a kind, and not one that is known already.
+_ONE_OF_A_KIND: Final = re.compile(r"(?:an?|another|one|two|three|four|five|six|some|\d{1,3}|these)\s", re.I)
 _IS_PURCHASE: Final = re.compile(r"(?<!\w)from(?!\w)|[€$£]|(?<!\w)(?:eur|usd|gbp)(?!\w)", re.I)
 
 
@@ -163,19 +166,32 @@ def _delivery(action: Action, found: re.Match[str], _names: ShelfNames) -> Instr
 
 
 def _add(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
-    rest = _slot(found, "rest") or ""
     name = _slot(found, "newname")
     if name is not None and not (name.isalpha() and name[0].isupper() and not whom(name, names)):
         return None
-    rest = name or rest
+    loose = _slot(found, "more") or _slot(found, "owned")
+    rest = name or loose or _slot(found, "rest") or ""
     if _IS_PURCHASE.search(rest):
         return None
+    newcomer = newcomer_from(rest, names)
+    if loose and not _is_animal(newcomer, names):
+        return None
+    if _slot(found, "owned"):
+        if not _ONE_OF_A_KIND.match(rest):
+            return None
+        newcomer = replace(newcomer, kept=newcomer.came is None)
     word = _slot(found, "stage")
-    newcomer = newcomer_from(rest)
     if word is not None:
         stage = Stage(meaning("stages")[folded(word)])
         newcomer = replace(newcomer, stage=newcomer.stage or stage)
     return Instruction(action=action, newcomer=newcomer)
+
+
+def _is_animal(newcomer: Newcomer, names: ShelfNames) -> bool:
+    """Whether words that do not say so are of an animal: a species or a stage, and nothing strange."""
+    others = [words for words in newcomer.words if words != newcomer.kind]
+    told = newcomer.kind is not None or (newcomer.stage is not None and not others)
+    return told and not newcomer.unread and all(is_surely_name(words, names) for words in others)
 
 
 UNDERSTAND: Final[Mapping[Action, Understand]] = {

@@ -155,7 +155,7 @@ def _after_meal(case: Case, last_fed: date) -> MealPlan:
 
 
 def _without_record(case: Case) -> MealPlan:
-    added = case.facts.added_on
+    added = case.facts.arrived_on
     if added is None or added > case.on:
         return MealPlan(case.on, TaskKind.FEED, why("feed_no_record", GENERAL_RULE))
     settled = added + timedelta(days=practice.SETTLING_AFTER_ARRIVAL.days)

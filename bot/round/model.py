@@ -56,6 +56,14 @@ class SpecimenFacts:
     schedule: Schedule = NOTHING_SAID
     air: Air | None = None
 
+    @property
+    def arrived_on(self) -> date | None:
+        """The day it came as a new arrival; ``None`` for one whose journal begins before that day."""
+        first = self.state.first_entry
+        return (
+            None if self.added_on is None or (first is not None and first < self.added_on) else self.added_on
+        )
+
     def own_interval(self, work: Care) -> int | None:
         """The keeper's own interval for this animal, in days; ``None`` where none was said."""
         return self.feed_every if work is Care.FEED else self.water_every

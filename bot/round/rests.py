@@ -139,9 +139,8 @@ def _rehoused(case: Case) -> Rest | None:
 
 def _arrived(case: Case) -> Rest | None:
     """A new arrival; an animal with a journal from before that day was not new."""
-    added = case.facts.added_on
-    first = case.state.first_entry
-    if added is None or _eaten_since(case.state, added) or (first is not None and first < added):
+    added = case.facts.arrived_on
+    if added is None or _eaten_since(case.state, added):
         return None
     wait = practice.SETTLING_AFTER_ARRIVAL.days
     return Rest(

@@ -45,16 +45,64 @@ def test_every_action_has_its_phrasings():
         (
             "new sling: B. hamorii, tag A8, 1.5 cm on shelf A",
             Newcomer(
-                words=("B. hamorii",), tag="A8", span_cm=Decimal("1.5"), place="shelf A", stage=Stage.SLING
+                words=("B. hamorii",),
+                kind="B. hamorii",
+                tag="A8",
+                span_cm=Decimal("1.5"),
+                place="shelf A",
+                stage=Stage.SLING,
             ),
         ),
         (
             "add animal Zoe, Brachypelma hamorii, female, 5 in",
-            Newcomer(words=("Zoe", "Brachypelma hamorii"), sex=Sex.FEMALE, span_cm=Decimal("12.70")),
+            Newcomer(
+                words=("Zoe", "Brachypelma hamorii"),
+                kind="Brachypelma hamorii",
+                sex=Sex.FEMALE,
+                span_cm=Decimal("12.70"),
+            ),
         ),
         (
+            "add 3 GBB slings on rack B",
+            Newcomer(words=("GBB",), kind="GBB", count=3, stage=Stage.SLING, place="rack B"),
+        ),
+        (
+            "another GBB sling to rack B, call it Comet",
+            Newcomer(words=("GBB",), kind="GBB", name="Comet", stage=Stage.SLING, place="rack B"),
+        ),
+        (
+            "i have a juvenile cyriopagopus lividus, Mole, rack A bottom",
+            Newcomer(
+                words=("cyriopagopus lividus", "Mole"),
+                kind="cyriopagopus lividus",
+                stage=Stage.JUVENILE,
+                place="rack A bottom",
+                kept=True,
+            ),
+        ),
+        (
+            "i also have an adult female grammostola pulchra called Duchess, had her since 2021",
+            Newcomer(
+                words=("grammostola pulchra",),
+                kind="grammostola pulchra",
+                name="Duchess",
+                stage=Stage.ADULT,
+                sex=Sex.FEMALE,
+                came="2021",
+            ),
+        ),
+        (
+            "add animal Baron, mature male, B. hamorii",
+            Newcomer(words=("Baron", "B. hamorii"), kind="B. hamorii", stage=Stage.MATURE_MALE, sex=Sex.MALE),
+        ),
+        (
+            "add Aphonopelma sp. New River called River",
+            Newcomer(words=("Aphonopelma sp. New River",), kind="Aphonopelma sp. New River", name="River"),
+        ),
+        ("add animal yes add mole", Newcomer(unread=("add mole",))),
+        (
             "add animal Monocentropus balfouri, lot of 6",
-            Newcomer(words=("Monocentropus balfouri",), count=6),
+            Newcomer(words=("Monocentropus balfouri",), kind="Monocentropus balfouri", count=6, lot=True),
         ),
         ("add animal", Newcomer()),
     ],
@@ -64,6 +112,23 @@ def test_what_is_said_of_a_newcomer(text, newcomer):
     assert found is not None
     assert found.action is Action.ADD
     assert found.newcomer == newcomer
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "add a note to Ink",
+        "add water to the GBB dish",
+        "add 2 crickets to the sling tub",
+        "i have a GBB in premolt",
+        "i have 2 slings refusing food",
+        "another GBB died",
+        "another GBB molt",
+    ],
+)
+def test_what_is_no_animal_to_be_added_is_not_taken_for_one(text):
+    found = said(text)
+    assert found is None or found.action is not Action.ADD
 
 
 @pytest.mark.parametrize(

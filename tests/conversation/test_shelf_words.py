@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.conversation.species_words import is_scientific, name_and_species, species_meant
-from bot.conversation.tags import known_place, next_tags, place_of_tag
+from bot.conversation.tags import known_place, like_places, next_tags, place_of_tag
 from bot.conversation.zones import clock_in, zones_meant
 from bot.terms import Specimen
 from tests.conversation.given import INVENTED_SHELF
@@ -88,6 +88,41 @@ def test_two_capital_and_small_words_are_built_like_a_scientific_name():
 )
 def test_a_newcomers_name_is_told_from_its_species(parts, name, species):
     assert name_and_species(parts, INVENTED_SHELF) == (name, species)
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ("aphonopelma sp", ["Aphonopelma sp."]),
+        ("Aphonopelma sp. New River", ["Aphonopelma sp. New River"]),
+        ("unidentified pamphobeteus", ["Pamphobeteus sp."]),
+        ("an unknown aphonopelma species", ["Aphonopelma sp."]),
+        ("nosuchgenus", []),
+    ],
+)
+def test_a_genus_alone_may_be_known(said, meant):
+    assert species_meant(said, INVENTED_SHELF) == meant
+
+
+def test_a_genus_by_itself_may_be_any_species_of_it_or_none_that_is_known():
+    first, *others = species_meant("brachypelma", INVENTED_SHELF)
+    assert first == "Brachypelma sp."
+    assert others
+    assert all(name.startswith("Brachypelma ") for name in others)
+
+
+@pytest.mark.parametrize(
+    ("said", "like"),
+    [
+        ("desk shelf", ["shelf above the desk"]),
+        ("rack A bottom", ["rack A"]),
+        ("rack C", []),
+        ("rack a", []),
+        ("shelf above the desk", []),
+    ],
+)
+def test_a_place_like_one_of_the_shelf_is_told(said, like):
+    assert like_places(["rack A", "rack B", "shelf above the desk"], said) == like
 
 
 @pytest.mark.parametrize(

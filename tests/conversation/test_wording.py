@@ -144,8 +144,14 @@ def test_temperatures_and_volumes_are_shown_in_the_keepers_units():
     ],
 )
 def test_an_entry_is_told_in_few_words(values, said):
-    entry = Entry(day=TODAY, specimens=("A1",), **values)
+    tags = () if values["kind"] is Kind.ACQUIRED else ("A1",)
+    entry = Entry(day=TODAY, specimens=tags, **values)
     assert wording.told(entry, KeeperSettings()) == said
+
+
+def test_an_animal_of_the_shelf_that_came_is_no_new_animals():
+    entry = Entry(kind=Kind.ACQUIRED, day=TODAY, specimens=("A1",), source="Cork")
+    assert wording.told(entry, KeeperSettings()) == "came to you, from Cork"
 
 
 @pytest.mark.parametrize("kind", list(Kind))

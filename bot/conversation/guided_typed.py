@@ -1,0 +1,124 @@
+"""What is typed while an animal is being added: an answer to what was asked, a yes, or more of the animal."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from datetime import datetime, timedelta
+from typing import Final
+
+from bot.conversation import newcomers
+from bot.conversation.guided import added, go_on, previewed, same
+from bot.conversation.model import Reply
+from bot.conversation.newcomers import LONGEST_NAME, Draft
+from bot.conversation.species_words import is_scientific, species_meant
+from bot.conversation.turn import Turn
+from bot.reading.instructions import sounds_like_instruction
+from bot.reading.model import ReadingKind
+from bot.reading.newcomer import Newcomer, newcomer_from
+from bot.reading.newcomer_words import is_surely_name
+from bot.reading.phrasings import bare, folded, word_set
+from bot.reading.short_answers import is_nobody
+from bot.reading.wanted_words import is_tag
+
+_MOST_WORDS: Final = 4
+_TYPED_WITHIN: Final = timedelta(hours=1)
+#: Marks of a sentence, a sum or a question, which no name has.
+_NO_NAME: Final = frozenset("?!=:;,")
+#: "D9": typed where a name may be, it is meant as the tag.
+_LOOKS_LIKE_TAG: Final = re.compile(r"[A-Za-z]{1,3}[0-9]{1,3}")
+#: What leads to a place where one was asked for: "on the kitchen counter".
+_TO_A_PLACE: Final = re.compile(
+    r"^(?:(?:it|she|he) (?:is|stands|goes|lives) )?(?:to|on|onto|in|at|into) (?:the |my )?", re.I
+)
+
+
+def typed(turn: Turn) -> list[Reply] | None:
+    """What was typed while a step waits for words; ``None`` where it is no answer to it."""
+    step = turn.dialog.get("step")
+    text = turn.incoming.text.strip()
+    if not step or step["want"] not in _TYPED or not text or "\n" in text:
+        return None
+    if turn.incoming.sent_at - datetime.fromisoformat(step["at"]) > _TYPED_WITHIN:
+        return None
+    waiting = dict(step["draft"])
+    if previewed(turn) is not None and _agrees(text, waiting):
+        return added(turn, waiting)
+    draft = _more_said(turn, waiting, text) or _TYPED[step["want"]](turn, waiting, text)
+    return None if draft is None else [go_on(turn, draft)]
+
+
+def _agrees(text: str, draft: Draft) -> bool:
+    """ "Yes add Mole", "add her": a yes to what was shown, and nothing else."""
+    said = folded(bare(text)).replace(",", " ").split()
+    name = folded(draft.get("name") or "").split()
+    rest = [word for word in said if word not in name and word not in word_set("agreeing")]
+    return bool(said) and not rest and said != name
+
+
+def _more_said(turn: Turn, draft: Draft, text: str) -> Draft | None:
+    """The draft with more that was said of the animal: "female, 14 cm, since 2019", "call her Ink"."""
+    newcomer = newcomer_from(text, turn.shelf.names)
+    others = [words for words in newcomer.words if words != newcomer.kind]
+    if newcomer.unread or not all(is_surely_name(words, turn.shelf.names) for words in others):
+        return None
+    if newcomer == Newcomer(words=newcomer.words):
+        return None
+    said = newcomers.drafted(turn, newcomer)
+    return {**draft, **said}
+
+
+def _typed_species(turn: Turn, draft: Draft, text: str) -> Draft | None:
+    meant = species_meant(text, turn.shelf.specimens)
+    if len(meant) > 1:
+        return {**draft, "may_be": meant}
+    if meant or is_scientific(text):
+        return {**draft, "species": meant[0] if meant else text, "may_be": None}
+    return {**draft, "species": ""} if is_nobody(text) else None
+
+
+def _typed_lot(turn: Turn, draft: Draft, text: str) -> Draft | None:
+    said = set(folded(text).split())
+    together, singly = said & word_set("as_one_lot"), said & word_set("each_by_itself")
+    if bool(together) != bool(singly):
+        return {**draft, "lot": bool(together)}
+    return draft if turn.reading.reading is ReadingKind.UNCLEAR else None
+
+
+def _typed_tag(_turn: Turn, draft: Draft, text: str) -> Draft | None:
+    return {**draft, "tag": text} if is_tag(text) else None
+
+
+def _typed_name(turn: Turn, draft: Draft, text: str) -> Draft | None:
+    if is_nobody(text):
+        return {**draft, "name": None}
+    if _tells_something(turn) or sounds_like_instruction(text):
+        return None
+    if _LOOKS_LIKE_TAG.fullmatch(text):
+        return {**draft, "tag": text}
+    short = len(text) <= LONGEST_NAME and len(text.split()) <= _MOST_WORDS
+    fits = short and text.isprintable() and _NO_NAME.isdisjoint(text)
+    known = any(same(animal.tag, text) for animal in turn.shelf.specimens)
+    return {**draft, "name": text} if fits and not known else None
+
+
+def _typed_place(turn: Turn, draft: Draft, text: str) -> Draft | None:
+    place = _TO_A_PLACE.sub("", text)
+    fits = len(place) <= LONGEST_NAME and not _tells_something(turn)
+    return {**draft, "place": place} if fits else None
+
+
+def _tells_something(turn: Turn) -> bool:
+    """Whether the words are the half of an entry, such as a meal of one unknown, rather than a name."""
+    doubt = turn.reading.ask
+    return doubt is not None and doubt.draft is not None and bool(doubt.draft.entries)
+
+
+_TYPED: Final[Mapping[str, Callable[[Turn, Draft, str], Draft | None]]] = {
+    "species": _typed_species,
+    "tag": _typed_tag,
+    "name": _typed_name,
+    "place": _typed_place,
+    "lot": _typed_lot,
+    "more": lambda _turn, _draft, _text: None,
+}
