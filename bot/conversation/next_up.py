@@ -8,10 +8,11 @@ from typing import Final
 
 from bot.conversation import wording
 from bot.conversation.reasons import rest_sentence
-from bot.conversation.texts import say
+from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.condition_record import Condition, condition_noted
 from bot.husbandry.practice import FEEDING_WITH_SAC
+from bot.husbandry.water_places import are_told_apart
 from bot.round.intervals import feeding_interval
 from bot.round.model import NextUp, RestReason, SpecimenFacts, TaskKind
 from bot.round.rests import Case
@@ -93,10 +94,10 @@ def meal_sentence(plan: NextUp, today: date) -> str:
 
 
 def water_sentence(plan: NextUp, today: date) -> str:
-    """``Next water about Sat 16 May.``"""
+    """``Next water about Sat 16 May.``, of the dish or the substrate where they are told apart."""
     if plan.water_on <= today:
-        return say("next.water_now")
-    return say("next.water", day=wording.day_of(plan.water_on, today))
+        return say_of("next_water_now", plan.water_place.value)
+    return say_of("next_water", plan.water_place.value, day=wording.day_of(plan.water_on, today))
 
 
 def _rest_or_meal(turn: Turn, _entry: Entry, facts: SpecimenFacts) -> str:
@@ -115,8 +116,12 @@ def _offer(turn: Turn, _entry: Entry, facts: SpecimenFacts) -> str:
     return f"{rest_sentence(rest, turn.today, turn.settings)} {prey_out}"
 
 
-def _water(turn: Turn, _entry: Entry, facts: SpecimenFacts) -> str:
-    return water_sentence(next_for(facts, turn.today), turn.today)
+def _water(turn: Turn, entry: Entry, facts: SpecimenFacts) -> str:
+    """The next water; where dish and substrate are told apart, what a watering without a place counts as."""
+    sentence = water_sentence(next_for(facts, turn.today), turn.today)
+    if entry.how is None and are_told_apart(facts.state):
+        return f"{say('next.both_places')} {sentence}"
+    return sentence
 
 
 def _condition(turn: Turn, entry: Entry, facts: SpecimenFacts) -> str:

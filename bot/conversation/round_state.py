@@ -9,6 +9,7 @@ from typing import Final, Protocol
 from bot.conversation.reasons import rest_sentence
 from bot.conversation.round_words import DONE, LATER, OPEN, REFUSED, REST, SKIPPED, Item
 from bot.husbandry.state import SpecimenState
+from bot.husbandry.water_places import dampened, dish_filled
 from bot.round.model import SpecimenFacts, TaskKind
 from bot.round.worklist import rest_of
 from bot.terms import KeeperSettings
@@ -37,7 +38,7 @@ def settled(items: Sequence[Item], known: Known, day: date, settings: KeeperSett
 def _settled(item: Item, facts: SpecimenFacts, day: date, settings: KeeperSettings) -> Item:
     if item["task"] == REST:
         return item
-    rule = _removed if item.get("key") in OFFERS else _STATES[TaskKind(item["task"])]
+    rule = _BY_REASON.get(item.get("key", ""), _STATES[TaskKind(item["task"])])
     state = rule(facts.state, day)
     if state == OPEN and item["state"] in (LATER, SKIPPED):
         state = item["state"]
@@ -65,6 +66,14 @@ def _watered(state: SpecimenState, day: date) -> str:
     return _since(state.last_watered)(day)
 
 
+def _dish(state: SpecimenState, day: date) -> str:
+    return _since(dish_filled(state))(day)
+
+
+def _substrate(state: SpecimenState, day: date) -> str:
+    return _since(dampened(state))(day)
+
+
 def _looked(state: SpecimenState, day: date) -> str:
     seen = (state.last_checked, state.last_fed, state.last_refused, state.last_molted, state.last_opened)
     return _since(*seen)(day)
@@ -78,6 +87,12 @@ def _rehoused(state: SpecimenState, day: date) -> str:
     return _since(state.last_rehoused)(day)
 
 
+#: Lines whose reason asks for more than their task says.
+_BY_REASON: Final[dict[str, Callable[[SpecimenState, date], str]]] = {
+    "water_dish": _dish,
+    "water_substrate": _substrate,
+    **dict.fromkeys(OFFERS, _removed),
+}
 _STATES: Final[dict[TaskKind, Callable[[SpecimenState, date], str]]] = {
     TaskKind.FEED: _fed,
     TaskKind.WATER: _watered,

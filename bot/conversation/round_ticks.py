@@ -13,11 +13,17 @@ from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.model import Reading, ReadingKind
 from bot.round.model import TaskKind
-from bot.terms import Entry, Kind, PreySize
+from bot.terms import Entry, Kind, PreySize, WaterHow
 from storage.records import Occurrence
 
-_ITEM_FIELDS: Final = ("kind", "day", "prey", "count", "size")
+_ITEM_FIELDS: Final = ("kind", "day", "prey", "count", "size", "how")
 
+#: Where water went, by the reason of a line that asks for it in one place only.
+_HOW: Final = {
+    "water_dish": WaterHow.DISH,
+    "water_substrate": WaterHow.SUBSTRATE,
+    "water_sealed": WaterHow.SUBSTRATE,
+}
 
 _KIND_OF: Final = {TaskKind.WATER.value: Kind.WATERED, TaskKind.CHECK.value: Kind.CHECKED}
 
@@ -70,7 +76,7 @@ def _entries(turn: Turn, items: Sequence[Item], refused: Collection[str]) -> tup
 
 def _entry(turn: Turn, item: Item, refused: Collection[str]) -> Entry:
     if item["task"] != TaskKind.FEED:
-        return Entry(kind=_KIND_OF[item["task"]], day=turn.today)
+        return Entry(kind=_KIND_OF[item["task"]], day=turn.today, how=_HOW.get(item.get("key", "")))
     return Entry(
         kind=Kind.REFUSED if item["tag"] in refused else Kind.FED,
         day=turn.today,

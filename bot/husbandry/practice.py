@@ -177,6 +177,10 @@ WATER_INTERVAL: Final[Mapping[tuple[Moisture, Stage], Figure]] = MappingProxyTyp
         (Moisture.MOIST, Stage.MATURE_MALE): Figure(4, 3, 7, WATER),
     }
 )
+#: From one refill of the dish to the next, where the substrate is watered apart from it.
+DISH_INTERVAL: Final[Mapping[Stage, Figure]] = MappingProxyType(
+    {stage: WATER_INTERVAL[Moisture.DRY, stage] for stage in Stage}
+)
 #: A freshly molted animal has lost water and is watered at least this often.
 WATER_WHILE_FRESH: Final = Figure(3, 2, 4, COMMON)
 

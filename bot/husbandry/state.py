@@ -28,11 +28,12 @@ class SpecimenState:
     ``last_interval`` is the days between the last two molts. ``eaten_since_molt`` tells whether it has
     taken a meal since ``last_molted``.
     ``last_watered`` is any water at all; ``last_dish`` and ``last_dampened`` (substrate or mist) tell
-    where it went, where that was said. ``drying_weight`` and ``drying_sum`` are what ``water_record`` makes
-    of waterings and of looks at the substrate. ``molts_in_home`` counts the molts since it was last rehoused,
-    or on record. ``condition`` is how the keeper found its abdomen in this skin, on the day ``condition_on``:
-    a value of ``condition_record.Condition``. ``gone_on`` is the day a specimen died or left; ``gone_how``
-    the kind of that entry. ``lot_size`` is how many animals are left in a lot (0 once it is gone).
+    where it went, where that was said; ``last_plain_water`` is water of which it was not.
+    ``drying_weight`` and ``drying_sum`` are what ``water_record`` makes of waterings and of looks at the
+    substrate. ``molts_in_home`` counts the molts since it was last rehoused, or on record. ``condition`` is
+    how the keeper found its abdomen in this skin, on the day ``condition_on``: a value of
+    ``condition_record.Condition``. ``gone_on`` is the day a specimen died or left; ``gone_how`` the kind of
+    that entry. ``lot_size`` is how many animals are left in a lot (0 once it is gone).
     """
 
     first_entry: date | None = None
@@ -49,6 +50,7 @@ class SpecimenState:
     last_water_how: str | None = None
     last_dish: date | None = None
     last_dampened: date | None = None
+    last_plain_water: date | None = None
     drying_weight: int = 0
     drying_sum: int = 0
     last_molted: date | None = None
@@ -178,13 +180,25 @@ _WATERED_PLACE: Final[Mapping[str, str]] = MappingProxyType(
 
 
 def _watered(state: SpecimenState, entry: Entry) -> Change:
-    change: Change = {"last_watered": entry.day, "last_water_how": entry.how.value if entry.how else None}
-    if state.last_watered is not None:
-        days = (entry.day - state.last_watered).days
+    place = "last_plain_water" if entry.how is None else _WATERED_PLACE[entry.how.value]
+    change: Change = {"last_watered": entry.day, place: entry.day}
+    change["last_water_how"] = entry.how.value if entry.how else None
+    wetted = _wetted(state)
+    if place == "last_dish" and wetted is not None:
+        return change  # a full dish tells nothing of how the substrate dries
+    if wetted is None and place != "last_dish":
+        return change | _drying(water_record.NOTHING)  # what came before were dishes alone
+    since = wetted or state.last_watered
+    if since is not None:
+        days = (entry.day - since).days
         change |= _drying(water_record.after_gap((state.drying_weight, state.drying_sum), days))
-    if entry.how is not None:
-        change[_WATERED_PLACE[entry.how.value]] = entry.day
     return change
+
+
+def _wetted(state: SpecimenState) -> date | None:
+    """The day on which the substrate last got water, as far as that was told apart from the dish."""
+    days = [day for day in (state.last_dampened, state.last_plain_water) if day is not None]
+    return max(days, default=None)
 
 
 def _noted(state: SpecimenState, entry: Entry) -> Change:
@@ -192,10 +206,10 @@ def _noted(state: SpecimenState, entry: Entry) -> Change:
     found = condition_noted(entry.note)
     if found is not None:
         return {"condition": found.value, "condition_on": entry.day}
-    dry = water_record.found_dry(entry.note)
-    if dry is None or state.last_watered is None:
+    dry, since = water_record.found_dry(entry.note), _wetted(state) or state.last_watered
+    if dry is None or since is None:
         return {}
-    days = (entry.day - state.last_watered).days
+    days = (entry.day - since).days
     return _drying(water_record.after_look((state.drying_weight, state.drying_sum), days, dry=dry))
 
 

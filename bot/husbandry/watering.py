@@ -83,6 +83,14 @@ def watering_of(animal: Animal, on: date, *, fresh: bool = False, air: Air | Non
     )
 
 
+def dish_of(animal: Animal, *, fresh: bool = False) -> Watering:
+    """How long a full dish lasts, by practice alone: nobody notes how much of it was left."""
+    figure = practice.DISH_INTERVAL[animal.stage]
+    most = practice.WATER_WHILE_FRESH.value if fresh else figure.high
+    early, days, late = (round(min(part, most)) for part in (figure.low, figure.value, figure.high))
+    return Watering(early, days, late, GENERAL_RULE)
+
+
 def _within(low: float, days: float, high: float) -> int:
     return round(low if days < low else min(days, high))
 

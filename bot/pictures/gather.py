@@ -12,6 +12,7 @@ from typing import Final
 from bot.husbandry.journal import MOLT_KINDS, distinct_molts
 from bot.husbandry.species import Species, species_of
 from bot.husbandry.state import SpecimenState, advance, journal_order
+from bot.husbandry.water_places import are_told_apart
 from bot.pictures.data import (
     Acceptance,
     AcceptanceBin,
@@ -35,7 +36,7 @@ from bot.round.care import watering
 from bot.round.intervals import feeding_interval
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case
-from bot.terms import Entry, Kind, Specimen, Stage
+from bot.terms import Entry, Kind, Specimen, Stage, WaterHow
 
 #: Where an animal's state tells since when such a stretch lasts.
 _SINCE: Final = MappingProxyType({StretchKind.SEALED: "sealed_since", StretchKind.PREMOLT: "premolt_since"})
@@ -264,14 +265,23 @@ def weights_of(specimen: Specimen, entries: Iterable[Entry], on: date) -> Weight
 
 
 def moistures_of(facts: SpecimenFacts, entries: Iterable[Entry], on: date) -> Moistures:
-    """An animal's waterings up to a day, and how long one lasts, as the round has it."""
+    """An animal's waterings up to a day, and how long one lasts, as the round has it.
+
+    Where refills of the dish are told apart from water on the substrate, only what wets the substrate counts.
+    """
     own = [entry for entry in of(facts.specimen.tag, entries) if entry.day <= on]
+    apart = are_told_apart(facts.state)
     lasts = watering(Case(facts, on))
     return Moistures(
         specimen=facts.specimen,
         last=on,
-        watered=tuple(sorted({entry.day for entry in own if entry.kind is Kind.WATERED})),
+        watered=tuple(sorted({entry.day for entry in own if _wets(entry, apart=apart)})),
         early=lasts.early,
         late=lasts.late,
         basis=lasts.basis,
     )
+
+
+def _wets(entry: Entry, *, apart: bool) -> bool:
+    """Whether an entry is of water that the substrate got."""
+    return entry.kind is Kind.WATERED and not (apart and entry.how is WaterHow.DISH)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from typing import Final
 
 from bot.husbandry import practice
 from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD
 from bot.husbandry.enclosure import home_for, least_volume_l, near_a_molt
-from bot.husbandry.watering import Watering, watering_of
+from bot.husbandry.water_places import Watered, WaterPlace, water_places
+from bot.husbandry.watering import Watering, dish_of, watering_of
 from bot.round.intervals import keepers_word
 from bot.round.meals import meal_plan
 from bot.round.model import RestReason, Task, TaskKind, Why
@@ -27,15 +29,36 @@ class WaterPlan:
 
     due: date
     latest: date
+    watered: Watered
+    lasts: Watering
 
 
 def water_plan(case: Case) -> WaterPlan:
-    """The next water, by how its substrate dries; more often after a molt; never paused."""
-    last = case.state.last_watered
+    """The next water, in the dish or the substrate where they are told apart; where both are due, in both."""
+    plans = sorted(water_plans(case), key=lambda plan: plan.due)
+    first = plans[0]
+    if len(plans) == 1 or plans[-1].due > case.on:
+        return first
+    return replace(first, watered=Watered(WaterPlace.ANY, first.watered.last))
+
+
+def water_plans(case: Case) -> list[WaterPlan]:
+    """The next water for each place that is told apart: more often after a molt, and never paused.
+
+    What the keeper has said of how often is of water as a whole.
+    """
+    anywhere = (Watered(WaterPlace.ANY, case.state.last_watered),)
+    places = water_places(case.animal) if keepers_word(case, Care.WATER) is None else anywhere
+    return [_plan_of(case, watered) for watered in places]
+
+
+def _plan_of(case: Case, watered: Watered) -> WaterPlan:
+    last = watered.last
+    lasts = dish_of(case.animal, fresh=case.fresh) if watered.place is WaterPlace.DISH else watering(case)
     if last is None:
-        return WaterPlan(case.on, case.on)
-    lasts = watering(case)
-    return WaterPlan(last + timedelta(days=lasts.days), last + timedelta(days=lasts.late))
+        return WaterPlan(case.on, case.on, watered, lasts)
+    due, latest = last + timedelta(days=lasts.days), last + timedelta(days=lasts.late)
+    return WaterPlan(due, latest, watered, lasts)
 
 
 def watering(case: Case) -> Watering:
@@ -52,35 +75,44 @@ def water_task(case: Case) -> Task | None:
     plan = water_plan(case)
     if plan.due > case.on:
         return None
-    return Task(tag=case.tag, task=TaskKind.WATER, why=_water_reason(case), overdue_days=case.since(plan.due))
+    return Task(
+        tag=case.tag, task=TaskKind.WATER, why=_water_reason(case, plan), overdue_days=case.since(plan.due)
+    )
 
 
-def _water_reason(case: Case) -> Why:
-    state, moisture = case.state, case.animal.species.moisture.value
+def _water_reason(case: Case, plan: WaterPlan) -> Why:
+    state, watered = case.state, plan.watered
+    moisture = case.animal.species.moisture.value
     if state.sealed_since is not None:
         days = case.since(state.sealed_since)
         return why(
             "water_sealed", GENERAL_RULE, sealed_since=state.sealed_since, days=days, moisture=moisture
         )
-    if state.premolt_since is not None:
+    if watered.place is WaterPlace.ANY and state.premolt_since is not None:
         days = case.since(state.premolt_since)
         return why(
             "water_premolt", GENERAL_RULE, premolt_since=state.premolt_since, days=days, moisture=moisture
         )
-    if case.fresh and state.last_molted is not None:
+    if watered.place is WaterPlace.ANY and case.fresh and state.last_molted is not None:
         days = case.since(state.last_molted)
         return why("water_fresh", GENERAL_RULE, molted_on=state.last_molted, days=days, moisture=moisture)
-    if state.last_watered is None:
+    if watered.last is None:
         return why("water_no_record", GENERAL_RULE, moisture=moisture)
-    lasts = watering(case)
     return why(
-        "water_due",
-        lasts.basis,
-        last_watered=state.last_watered,
-        days=case.since(state.last_watered),
-        every=lasts.days,
+        _WATER_DUE[watered.place],
+        plan.lasts.basis,
+        last_watered=watered.last,
+        days=case.since(watered.last),
+        every=plan.lasts.days,
         moisture=moisture,
     )
+
+
+_WATER_DUE: Final = {
+    WaterPlace.ANY: "water_due",
+    WaterPlace.DISH: "water_dish",
+    WaterPlace.SUBSTRATE: "water_substrate",
+}
 
 
 def offer_task(case: Case) -> Task | None:

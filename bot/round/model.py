@@ -9,6 +9,7 @@ from enum import StrEnum
 from typing import Any
 
 from bot.husbandry.state import SpecimenState
+from bot.husbandry.water_places import WaterPlace
 from bot.husbandry.watering import Air
 from bot.terms import Specimen
 from bot.terms.schedule import NOTHING_SAID, Care, Schedule
@@ -120,8 +121,8 @@ class NextUp:
 
     ``rest`` is set while it rests; ``feed_on`` is the day of the next meal (today where it is due or
     overdue), ``None`` where the end of the rest is not known. ``feed_task`` is ``check`` where the
-    fangs are to be looked at first. Water is due on ``water_on`` and should not wait beyond ``water_by``.
-    ``rehouse`` is set where it has outgrown its home.
+    fangs are to be looked at first. Water is due on ``water_on`` in ``water_place`` and should
+    not wait beyond ``water_by``. ``rehouse`` is set where it has outgrown its home.
     """
 
     tag: str
@@ -131,4 +132,5 @@ class NextUp:
     feed_why: Why | None
     water_on: date
     water_by: date
+    water_place: WaterPlace = WaterPlace.ANY
     rehouse: Why | None = None

@@ -41,6 +41,8 @@ REASONS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
         "remove_offer_soft": ("offered_on", "days"),
         # water
         "water_due": ("last_watered", "days", "every", "moisture"),
+        "water_dish": ("last_watered", "days", "every", "moisture"),
+        "water_substrate": ("last_watered", "days", "every", "moisture"),
         "water_no_record": ("moisture",),
         "water_sealed": ("sealed_since", "days", "moisture"),
         "water_premolt": ("premolt_since", "days", "moisture"),

@@ -51,6 +51,7 @@ def next_for(facts: SpecimenFacts, on: date) -> NextUp:
         feed_why=plan.why if plan else None,
         water_on=max(water.due, on),
         water_by=max(water.latest, on),
+        water_place=water.watered.place,
         rehouse=rehouse.why if rehouse else None,
     )
 

@@ -20,7 +20,7 @@ from bot.conversation.model import Incoming
 from bot.demo.fill import put_up
 from bot.demo.shelf import demo_shelf
 from storage import Store
-from tests.conversation.raw_journal import RawJournal, months_ago
+from tests.conversation.raw_journal import RawJournal, Row, months_ago
 
 NOW = datetime(2026, 5, 14, 18, 30, tzinfo=UTC)
 TODAY = NOW.date()
@@ -63,6 +63,8 @@ def last(tag: str, *kinds: str) -> Callable[[RawJournal], Told]:
         must += [f"{row.volume / 1000:g} L"] if row.volume else []
         must += [f"{row.depth / 1000:g} cm of substrate"] if row.depth else []
         must += [f"span {row.span / 1000:g} cm"] if row.span else []
+        if kinds == ("watered",):
+            must += water_elsewhere(journal, tag, row)
         if kinds == ("fed",):
             refusals = [one for one in journal.of(tag, "refused") if one.day > row.day]
             must += (
@@ -71,6 +73,12 @@ def last(tag: str, *kinds: str) -> Callable[[RawJournal], Told]:
         return must, rests(journal, tag)
 
     return told
+
+
+def water_elsewhere(journal: RawJournal, tag: str, last: Row) -> list[str]:
+    """When the substrate was last wetted, where the last water was of the dish."""
+    wetted = [row.day for row in journal.of(tag, "watered") if row.how in ("substrate", "misted")]
+    return [f"Substrate last wetted: {journal.ago(wetted[-1])}"] if last.how == "dish" and wetted else []
 
 
 def rests(journal: RawJournal, tag: str) -> list[str]:

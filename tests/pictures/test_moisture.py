@@ -7,14 +7,15 @@ from datetime import timedelta
 
 import pytest
 
+from bot.husbandry.water_places import WaterPlace
 from bot.pictures import gather
 from bot.pictures.charts import moisture_chart
 from bot.pictures.data import PictureKind
 from bot.pictures.drawing import NothingToShowError, draw
 from bot.pictures.theme import Look
-from bot.round.care import water_plan
+from bot.round.care import water_plans
 from bot.round.rests import Case
-from bot.terms import Kind
+from bot.terms import Kind, WaterHow
 from tests.pictures.conftest import TODAY
 from tests.pictures.test_charts import LOOKS, assert_laid_out
 
@@ -29,9 +30,13 @@ def facts_of(demo, tag):
 @pytest.mark.parametrize("tag", ["K1", "S4", "M5", "F1"])
 def test_waterings_are_those_of_the_journal_and_the_next_is_the_rounds(demo, tag):
     found = gather.moistures_of(facts_of(demo, tag), demo.entries, TODAY)
-    days = {one.day for one in demo.entries if tag in one.specimens and one.kind is Kind.WATERED}
+    own = [one for one in demo.entries if tag in one.specimens and one.kind is Kind.WATERED]
+    hows = {one.how for one in own}
+    apart = WaterHow.DISH in hows and bool(hows & {WaterHow.SUBSTRATE, WaterHow.MISTED})
+    days = {one.day for one in own if not (apart and one.how is WaterHow.DISH)}
     assert found.watered == tuple(sorted(days))
-    plan = water_plan(Case(facts_of(demo, tag), TODAY))
+    plan = water_plans(Case(facts_of(demo, tag), TODAY))[-1]
+    assert plan.watered.place is (WaterPlace.SUBSTRATE if apart else WaterPlace.ANY)
     latest = found.watered[-1]
     assert latest + timedelta(days=found.early) <= plan.due <= plan.latest
     assert plan.latest == latest + timedelta(days=found.late)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Final
 
@@ -21,13 +21,13 @@ from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.reasons import reason, rest_sentence
 from bot.conversation.round_opening import asked_for
-from bot.conversation.texts import say
+from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.animal import KEEPERS_SETTING, OWN_RECORD, Animal
 from bot.husbandry.premolt import perhaps_in_premolt
 from bot.husbandry.watering import thirst
 from bot.reading.model import Question
-from bot.round.care import watering
+from bot.round.care import WaterPlan, water_plans
 from bot.round.intervals import feeding_interval
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case
@@ -110,7 +110,10 @@ def _water_line(turn: Turn, facts: SpecimenFacts) -> str:
     if last is None:
         return say("water_due.never", who=who)
     case = Case(facts, turn.today)
-    lasts = watering(case)
+    plans = water_plans(case)
+    if len(plans) > 1:
+        return _places_line(turn, facts, plans)
+    lasts, last = plans[0].lasts, plans[0].watered.last or last
     early, late = (last + timedelta(days=days) for days in (lasts.early, lasts.late))
     when = next_up.water_sentence(plan, turn.today)
     parts = [say("water_due.last", who=who, day=wording.day_and_ago(last, turn.today), when=when)]
@@ -122,6 +125,24 @@ def _water_line(turn: Turn, facts: SpecimenFacts) -> str:
         parts.append(say("water_due.by_own") if lasts.basis == OWN_RECORD else say("water_due.by_rule"))
         if thirst(case.animal, turn.today, facts.air) >= _THIRSTY:
             parts.append(say("water_due.dry_air"))
+    return " ".join(parts)
+
+
+def _places_line(turn: Turn, facts: SpecimenFacts, plans: Sequence[WaterPlan]) -> str:
+    """When dish and substrate are due, each by its own waterings."""
+    parts = []
+    for plan in plans:
+        last = plan.watered.last
+        due = wording.day_of(max(plan.due, turn.today), turn.today)
+        parts.append(
+            say_of(
+                "water_places",
+                plan.watered.place.value,
+                who=facts.specimen.called,
+                day="" if last is None else wording.day_and_ago(last, turn.today),
+                due=due,
+            )
+        )
     return " ".join(parts)
 
 

@@ -15,9 +15,11 @@ from bot.conversation.pages import fit
 from bot.conversation.people import who_logged
 from bot.conversation.texts import has, say, say_of
 from bot.conversation.turn import Turn
+from bot.husbandry.state import SpecimenState
+from bot.husbandry.water_places import are_told_apart
 from bot.reading.model import Question
 from bot.round.model import SpecimenFacts
-from bot.terms import Kind, Specimen
+from bot.terms import Kind, Specimen, WaterHow
 from storage.records import JournalEntry
 
 _HISTORY_MOST: Final = 300
@@ -94,15 +96,31 @@ def _last_line(turn: Turn, question: Question, animal: Specimen, kinds: tuple[Ki
 def _since(turn: Turn, question: Question, animal: Specimen, row: JournalEntry) -> str:
     """What has to be known beside a last meal: refusals after it, or that the animal rests."""
     facts = turn.facts.get(animal.tag)
-    if question.kind is not Kind.FED or facts is None:
+    if facts is None:
+        return ""
+    state = facts.state
+    if question.kind is Kind.WATERED and are_told_apart(state):
+        return _other_places(turn, state, row)
+    if question.kind is not Kind.FED:
         return ""
     parts = []
-    state = facts.state
     if state.refusals and state.last_refused and state.last_refused >= row.entry.day:
         day = wording.day_of(state.last_refused, turn.today)
         parts.append(say("last.refused_since", n=state.refusals, day=day))
     parts.append(next_up.rest_line(turn, animal.tag))
     return " ".join(part for part in parts if part)
+
+
+def _other_places(turn: Turn, state: SpecimenState, row: JournalEntry) -> str:
+    """The last water of the place that the last entry was not of; one without a place was of both."""
+    if row.entry.how is None:
+        return ""
+    place, other = (
+        ("substrate", state.last_dampened) if row.entry.how is WaterHow.DISH else ("dish", state.last_dish)
+    )
+    return (
+        say_of("last_water", place, day=wording.day_and_ago(other, turn.today)) if other is not None else ""
+    )
 
 
 def _never(turn: Turn, question: Question, animal: Specimen) -> str:
