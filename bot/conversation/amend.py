@@ -9,24 +9,24 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any, Final
 
-from bot.conversation import asks, wording
+from bot.conversation import asks, on_record, wording
+from bot.conversation.changing import fits, replaced, resolved
 from bot.conversation.log import Storing, store, told
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, undo_row
 from bot.reading.model import Amend, Reading, ReadingKind
-from bot.terms import FIELDS_OF, Entry, Kind
+from bot.terms import Entry, KeeperSettings
 from storage.records import Change, Prompt
-
-_ALWAYS = frozenset({"kind", "day", "time", "specimens"})
-
 
 # --- undo and redo --------------------------------------------------------------------------
 
 
 def amend(turn: Turn, reading: Reading) -> list[Reply]:
-    """The keeper says that the last thing is wrong."""
+    """The keeper says that the last thing is wrong, or one that is told of."""
     assert reading.amend is not None
+    if reading.amend.of is not None:
+        return on_record.amend_earlier(turn, reading.amend)
     return _ACTIONS[reading.amend.action](turn, reading.amend)
 
 
@@ -68,6 +68,8 @@ def pressed_undo(turn: Turn, prompt: Prompt, action: Mapping[str, Any]) -> list[
 
 def _undo(turn: Turn, change: Change, *, in_place: bool = False) -> Reply:
     lines = _summary(turn, change)
+    if not turn.work.journal.entries_of(change.id) and turn.work.journal.replaced_by(change.id):
+        return _put_back(turn, change, in_place=in_place)
     if not turn.work.journal.undo(change.id, at=turn.incoming.sent_at):
         return turn.reply(say("undo.already", what=lines), in_place=in_place)
     turn.note_turned(change.id)
@@ -79,6 +81,17 @@ def _undo(turn: Turn, change: Change, *, in_place: bool = False) -> Reply:
     return turn.reply(say("undo.done", what=lines), [[again]], change_id=change.id, in_place=in_place)
 
 
+def _put_back(turn: Turn, change: Change, *, in_place: bool) -> Reply:
+    """What a change took back alone stands again."""
+    lines = _told(turn, joined([row.entry for row in turn.work.journal.replaced_by(change.id)]))
+    if not turn.work.journal.undo(change.id, at=turn.incoming.sent_at):
+        return turn.reply(say("undo.redone_already", what=lines), in_place=in_place)
+    turn.note_turned(change.id)
+    turn.refresh()
+    again = Choice(say("button.undo"), {"do": "redo", "change": change.id})
+    return turn.reply(say("undo.redone", what=lines), [[again]], change_id=change.id, in_place=in_place)
+
+
 def pressed_redo(turn: Turn, prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
     """Puts back what was taken back; the message that said it was taken back now says this."""
     change = turn.work.journal.get_change(action["change"])
@@ -87,6 +100,10 @@ def pressed_redo(turn: Turn, prompt: Prompt, action: Mapping[str, Any]) -> list[
         return [turn.reply(say("undo.redone_already", what=_summary(turn, change)), in_place=in_place)]
     turn.note_turned(change.id)
     turn.refresh()
+    if not turn.work.journal.entries_of(change.id) and (gone := turn.work.journal.replaced_by(change.id)):
+        text = say("undo.done", what=_told(turn, joined([row.entry for row in gone])))
+        back = Choice(say("button.redo"), {"do": "undo", "change": change.id})
+        return [turn.reply(text, [[back]], change_id=change.id, in_place=in_place)]
     text = say("undo.redone", what=_summary(turn, change))
     return [turn.reply(text, [undo_row(change.id)], change_id=change.id, in_place=in_place)]
 
@@ -127,7 +144,7 @@ def _change_latest(turn: Turn, wanted: Amend) -> list[Reply]:
     if change is None or change.origin is None or not rows:
         return [turn.reply(say("amend.nothing"))]
     old = joined([row.entry for row in rows])
-    new = changed(old, wanted.changes)
+    new = changed(old, wanted.changes, turn.settings)
     if new is None:
         return [turn.reply(say("amend.which"))]
     if not new:
@@ -141,12 +158,15 @@ def _change_latest(turn: Turn, wanted: Amend) -> list[Reply]:
     return store(turn, reading, how)
 
 
-def changed(entries: Sequence[Entry], changes: Mapping[str, Any]) -> list[Entry] | None:
+def changed(
+    entries: Sequence[Entry], changes: Mapping[str, Any], settings: KeeperSettings
+) -> list[Entry] | None:
     """The entries with these fields replaced: ``None`` where it is not sure which entry is meant,
     an empty list where the fields belong to none of them.
     """
-    fitting = [entry for entry in entries if _fits(entry, changes)]
-    tags = {tag for entry in fitting for tag in entry.specimens}
+    said = {place: resolved(entry, changes, settings) for place, entry in enumerate(entries)}
+    fitting = {place: new for place, new in said.items() if new is not None and fits(entries[place], new)}
+    tags = {tag for place in fitting for tag in entries[place].specimens}
     of_one_only = {"specimens", "kind"} & changes.keys()
     if len(fitting) > 1 and set(changes) != {"day"}:
         return None
@@ -154,26 +174,7 @@ def changed(entries: Sequence[Entry], changes: Mapping[str, Any]) -> list[Entry]
         return None
     if not fitting:
         return []
-    return [_replaced(entry, changes) if entry in fitting else entry for entry in entries]
-
-
-def _fits(entry: Entry, changes: Mapping[str, Any]) -> bool:
-    kind = Kind(changes.get("kind", entry.kind))
-    return all(name in _ALWAYS or name in FIELDS_OF[kind] for name in changes)
-
-
-def _replaced(entry: Entry, changes: Mapping[str, Any]) -> Entry:
-    kind = Kind(changes.get("kind", entry.kind))
-    kept = {name: value for name, value in entry.details().items() if name in FIELDS_OF[kind]}
-    values: dict[str, Any] = {
-        "day": entry.day,
-        "time": entry.time,
-        "specimens": entry.specimens,
-        **kept,
-        **dict(changes),
-        "kind": kind,
-    }
-    return Entry(**values)
+    return [replaced(e, fitting[place]) if place in fitting else e for place, e in enumerate(entries)]
 
 
 def pressed_instead(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
@@ -182,7 +183,7 @@ def pressed_instead(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> l
     rows = tuple(row for row in turn.work.journal.entries_of(change.id) if row.live)
     if not rows:
         return [turn.reply(say("amend.stands_no_more"))]
-    new = [_replaced(row.entry, {"kind": action["kind"]}) for row in rows]
+    new = [replaced(row.entry, {"kind": action["kind"]}) for row in rows]
     reading = Reading(reading=ReadingKind.ENTRIES, entries=tuple(joined(new)))
     how = Storing(
         replaces=tuple(row.id for row in rows),

@@ -72,7 +72,11 @@ def _sentence(turn: Turn, doubt: Ask, with_choices: bool) -> str:
         sentence = say_of("ask.doubt", doubt.doubt, words=words)
     else:
         sentence = say_of("ask.about", doubt.about.value, words=words)
-    how = say("ask.tap_or_type") if with_choices else say_of("ask.type", doubt.about.value)
+    how = (
+        say("ask.tap_or_type")
+        if with_choices
+        else say_of("ask.type", doubt.doubt if has("ask.type", doubt.doubt) else doubt.about.value)
+    )
     return f"{sentence} {how}"
 
 
@@ -166,12 +170,13 @@ def just_asked(turn: Turn, prompt: Prompt) -> bool:
 
 
 def _takes_back(reading: Reading) -> bool:
-    return reading.amend is not None and reading.amend.action == "undo"
+    return reading.amend is not None and reading.amend.action == "undo" and reading.amend.of is None
 
 
 def _is_own_matter(reading: Reading) -> bool:
     """Whether a message says something by itself. "No, Rust" may be an answer."""
-    return reading.reading in _OWN_MATTER
+    of_an_older_one = reading.amend is not None and reading.amend.of is not None
+    return reading.reading in _OWN_MATTER or of_an_older_one
 
 
 def _typed_button(text: str, prompt: Prompt) -> Mapping[str, Any] | None:

@@ -84,8 +84,10 @@ def why(turn: Turn, _wanted: Instruction) -> list[Reply]:
     return [turn.reply("\n".join([say("why_read.head", text=said), *steps]))]
 
 
-def unclear(turn: Turn, _reading: Reading) -> list[Reply]:
-    """The message is nothing to do with the shelf, or was not understood."""
+def unclear(turn: Turn, reading: Reading) -> list[Reply]:
+    """The message is nothing to do with the shelf, tells of what was not done, or was not understood."""
+    if reading.denies is not None:
+        return [turn.reply(say("on_record.not_done"))]
     if not turn.shelf.specimens:
         return [turn.reply(say("bad.unclear_empty_shelf"))]
     return [turn.reply(say("bad.unclear", who=turn.example))]

@@ -25,6 +25,7 @@ from bot.conversation import (
     helping,
     holds,
     log,
+    on_record,
     own_data,
     pages,
     pictured,
@@ -118,6 +119,7 @@ PRESSES: Final[Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Rep
     "undo": amend.pressed_undo,
     "redo": amend.pressed_redo,
     "instead": amend.pressed_instead,
+    "on_record": on_record.pressed,
     "more": pages.pressed_more,
     "add_set": guided.pressed_set,
     "add_ask": guided.pressed_ask,
@@ -300,7 +302,7 @@ def _photos_of_one_gone(turn: Turn) -> Instruction | None:
 def _read(turn: Turn) -> list[Reply]:
     reading = turn.reading
     if reading.reading in (ReadingKind.ASK, ReadingKind.UNCLEAR):
-        for attempt in (guided_typed.typed, asked_on, feeder_box.counted):
+        for attempt in (guided_typed.typed, on_record.denied, asked_on, feeder_box.counted):
             replies = attempt(turn)
             if replies is not None:
                 return replies

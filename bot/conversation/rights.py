@@ -81,6 +81,7 @@ HELPERS_PRESSES: Final = frozenset(
         "undo",
         "redo",
         "instead",
+        "on_record",
         "more",
         "set_zone",
         "set_units",

@@ -126,6 +126,8 @@ class Turn:
         gone = {stored.specimen.tag for stored in shelf.gone}
         about = {tag for entry in wider.entries for tag in entry.specimens}
         about |= set(wider.question.specimens) if wider.question else set()
+        about |= set(wider.amend.of.specimens) if wider.amend and wider.amend.of else set()
+        about |= set(wider.denies.specimens) if wider.denies else set()
         if wider.ask and wider.ask.draft:
             about |= {tag for entry in wider.ask.draft.entries for tag in entry.specimens}
         return wider if about & gone else reading

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from decimal import Decimal
 from typing import Any, Final
 
 from bot.reading.clauses import clauses_of
@@ -35,7 +37,7 @@ def change(message: Message, rest: range) -> Reading | None:
     doubt = _in_doubt(message, frames, named)
     if doubt is not None:
         return doubt
-    changes = _said(message, items, frames, named) or _called(message, rest)
+    changes = _said(message, items, frames, named) or _called(message, rest) or _figure(items)
     return (
         Reading(reading=ReadingKind.AMEND, amend=Amend(action="change", changes=changes)) if changes else None
     )
@@ -72,6 +74,22 @@ def _called(message: Message, rest: range) -> dict[str, Any]:
     """ "call it a refusal": the kind that a noun names."""
     kinds = {kind for _, kind in ideas_in(message, rest, set(), set(), range(0)).kinds}
     return {"kind": kinds.pop()} if len(kinds) == 1 else {}
+
+
+_DECIMAL: Final = re.compile(r"\d{1,6}[.,]\d{1,3}")
+
+
+def bare_number(item: Item) -> Decimal | None:
+    """The figure with a point that a word without a unit is: "14.5"."""
+    plain = item.cat == "U" and _DECIMAL.fullmatch(item.text) is not None
+    return Decimal(item.text.replace(",", ".")) if plain else None
+
+
+def _figure(items: Sequence[Item]) -> dict[str, Any]:
+    """ "no, 14.5": a figure, of which the last entry has to tell what it measures."""
+    figures = [figure for item in items if (figure := bare_number(item)) is not None]
+    unknown = [item for item in items if item.cat == "U"]
+    return {"number": figures[0]} if len(figures) == len(unknown) == 1 else {}
 
 
 def _excepts(message: Message, item: Item) -> bool:
@@ -154,7 +172,7 @@ def _food(frames: Sequence[Frame], changes: dict[str, Any]) -> None:
 def _amounts(frames: Sequence[Frame], changes: dict[str, Any]) -> None:
     for frame in frames:
         for _, amount in frame.amounts:
-            name, factor = _FIELD.get(amount.dimension, ("", 1))
+            name, factor = FIELD_OF.get(amount.dimension, ("", 1))
             if amount.dimension == "length" and "carapace" in frame.flags:
                 name, factor = "carapace_mm", 10
             if name:
@@ -163,7 +181,8 @@ def _amounts(frames: Sequence[Frame], changes: dict[str, Any]) -> None:
                 changes.update(price=amount.value, currency=amount.currency)
 
 
-_FIELD: Final = {
+#: For each dimension of an amount the field that it is by default, and the factor to that field's unit.
+FIELD_OF: Final = {
     "length": ("span_cm", 1),
     "weight": ("weight_g", 1),
     "volume": ("ml", 1000),

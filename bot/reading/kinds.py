@@ -11,7 +11,7 @@ from bot.reading.borne_out import WEAK, words_before
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
-from bot.reading.neighbours import acts_of
+from bot.reading.neighbours import acts_of, dated
 from bot.reading.verdicts import Verdict
 from bot.reading.without_verb import without_verb
 from bot.reading.words import Group, Sense
@@ -100,7 +100,7 @@ def _told(frame: Frame, at: int, item: Item) -> Iterator[Group]:
     for sense in senses:
         group = sense.group
         if group.base:
-            if _after_did(frame, at):
+            if _after_did(frame, at) or _heads_a_record(frame, item):
                 yield group
                 return
             continue
@@ -112,6 +112,12 @@ def _told(frame: Frame, at: int, item: Item) -> Iterator[Group]:
         if (group.weak or group.noun) and _borne_out(frame, at, sense):
             yield group
             return
+
+
+def _heads_a_record(frame: Frame, item: Item) -> bool:
+    """ "water: Ink mon, Mole tues": a thing at the head of a list of animals, each with its day."""
+    thing = item.senses.get("noun")
+    return "headed" in frame.flags and thing is not None and thing.group.part == "water" and dated(frame)
 
 
 def _of_a_thing(frame: Frame, at: int, item: Item, group: Group) -> bool:

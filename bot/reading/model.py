@@ -115,14 +115,31 @@ class Hold:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Amend:
-    """The previous entry is wrong: ``undo`` it, or ``change`` these fields of it.
+class Earlier:
+    """An entry that is on record by the keeper's words: of these animals, of one of these kinds and days.
 
-    ``changes`` has the names and values of :class:`bot.terms.Entry` attributes.
+    Whatever is empty was not said. ``latest``: the last such one. ``was`` has what it says by the keeper's
+    words, under the names of :class:`Amend`'s changes.
+    """
+
+    specimens: tuple[str, ...] = ()
+    kinds: tuple[Kind, ...] = ()
+    days: tuple[date, ...] = ()
+    latest: bool = False
+    was: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Amend:
+    """The previous entry is wrong, or the one that ``of`` tells: ``undo`` it, or ``change`` fields of it.
+
+    ``changes`` has the names and values of :class:`bot.terms.Entry` attributes; ``number`` is one that was
+    said without what it measures.
     """
 
     action: str
     changes: Mapping[str, Any] = field(default_factory=dict)
+    of: Earlier | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -157,7 +174,7 @@ class Ask:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
-    """What one message says."""
+    """What one message says. ``denies`` is what did not happen by it, where it says nothing else."""
 
     reading: ReadingKind
     text: str = ""
@@ -167,3 +184,4 @@ class Reading:
     hold: Hold | None = None
     amend: Amend | None = None
     ask: Ask | None = None
+    denies: Earlier | None = None

@@ -41,6 +41,11 @@ def another_day(prev: Frame, frame: Frame) -> bool:
     return bool(days) and bool(prev.days) and days != {(d.day, d.doubt) for d in prev.days}
 
 
+def dated(frame: Frame) -> bool:
+    """ "Ink mon": a day is said in the clause itself."""
+    return bool(frame.days) and any(i.cat == "D" for i in frame.clause.items)
+
+
 def lists_days(prev: Frame, frame: Frame) -> bool:
     """ "fed Ink on Monday and Tuesday": a day right behind a day."""
     small = ("on", "the")

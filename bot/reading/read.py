@@ -9,6 +9,7 @@ from datetime import datetime
 from typing import Any, Final
 
 from bot.reading.amends import amended
+from bot.reading.earlier import of_an_earlier_one
 from bot.reading.model import About, Reading, ReadingKind
 from bot.reading.names import ShelfNames
 from bot.reading.orders import order_in
@@ -39,7 +40,7 @@ def read(
 def _reading(message: Message) -> Reading:
     if not message.says_anything():
         return UNCLEAR
-    change = amended(message)
+    change = of_an_earlier_one(message) or amended(message)
     if change is not None:
         return change
     order = order_in(message)
@@ -69,7 +70,7 @@ def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> R
             question = question or asked
     account = told(message, sentences) if sentences else UNCLEAR
     if account.reading is ReadingKind.UNCLEAR or _of_nobody_asked(message, sentences, account):
-        return order or question or UNCLEAR
+        return order or question or replace(UNCLEAR, denies=account.denies)
     if account.reading is not ReadingKind.ENTRIES:
         return order if order is not None and _only_why(message, sentences, account) else account
     more: dict[str, Any] = {}

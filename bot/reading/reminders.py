@@ -34,10 +34,25 @@ def unbidden(message: Message, first: int, part: range) -> Reading | None:
     language = message.settings.language
     by_calendar = repeats_in(message.words(part.start, part.stop), language) is not None
     if _is_work(message, first):
-        meant = by_calendar or _is_to_come(message, part)
+        meant = by_calendar or (_is_to_come(message, part) and not _is_a_list(message, first, part))
     else:
         meant = by_calendar and _is_work_in_other_words(message, first, part)
     return reminder(message, part, None) if meant else None
+
+
+def _is_a_list(message: Message, first: int, part: range) -> bool:
+    """ "water: Ink mon, Mole tues": a heading over what was done, or animals each with a day of their own.
+
+    A reminder has one moment; those who list days keep a record.
+    """
+    items = message.items([part])
+    named = [i.val for i in items if i.cat == "D" and i.val.rule in _BARE_WEEKDAY]
+    heads = part.stop > first + 1 and message.tokens[first + 1].text == ":"
+    return bool(named) and (heads or len({span.day for span in named}) > 1)
+
+
+#: How a weekday is said that may be the last one as well as the next.
+_BARE_WEEKDAY: Final = frozenset({"a weekday alone", "a short weekday alone", "on a weekday"})
 
 
 def _is_to_come(message: Message, part: range) -> bool:

@@ -8,13 +8,37 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import Any, Final
 
-from bot.reading.model import About, Amend, Ask, Hold, Option, Question, Reading, ReadingKind, Reminder, Topic
+from bot.reading.model import (
+    About,
+    Amend,
+    Ask,
+    Earlier,
+    Hold,
+    Option,
+    Question,
+    Reading,
+    ReadingKind,
+    Reminder,
+    Topic,
+)
 from bot.terms import Entry, Kind, PreySize, SacEvent, WaterHow
 from bot.terms.entry import JSON_NAMES
 
 
 def reading_to_json(reading: Reading) -> dict[str, Any]:
-    """A reading as the reading contract writes it, with the message's text."""
+    """A reading as the reading contract writes it, with the message's text.
+
+    A correction by a figure of which only the journal can tell what it measures is a question there.
+    """
+    if reading.amend is not None and "number" in reading.amend.changes:
+        return _as_json(Reading(reading=ReadingKind.ASK, text=reading.text, ask=_WHICH_AMOUNT))
+    return _as_json(reading)
+
+
+_WHICH_AMOUNT: Final = Ask(about=About.AMOUNT, doubt="two_values")
+
+
+def _as_json(reading: Reading) -> dict[str, Any]:
     out: dict[str, Any] = {"text": reading.text, "reading": reading.reading.value}
     if reading.reading is ReadingKind.ENTRIES:
         out["entries"] = [e.to_json() for e in reading.entries]
@@ -48,7 +72,7 @@ def reading_from_json(data: Mapping[str, Any]) -> Reading:
 
 def reading_to_store(reading: Reading) -> dict[str, Any]:
     """A reading whole, as plain JSON values: doubts, options and draft with it."""
-    out = reading_to_json(reading)
+    out = _as_json(reading)
     if reading.entries:  # the draft of a question that asks on has entries as well
         out["entries"] = [entry.to_json() for entry in reading.entries]
     asked = reading.question
@@ -144,7 +168,21 @@ def _hold_json(value: Hold) -> dict[str, Any]:
 
 
 def _amend_json(value: Amend) -> dict[str, Any]:
-    return {"action": value.action, **{JSON_NAMES.get(k, k): _plain(v) for k, v in value.changes.items()}}
+    out: dict[str, Any] = {"action": value.action, **changes_to_json(value.changes)}
+    if value.of is not None:
+        out["of"] = {
+            "specimens": list(value.of.specimens),
+            "kinds": [kind.value for kind in value.of.kinds],
+            "days": [day.isoformat() for day in value.of.days],
+            "latest": value.of.latest,
+            "was": changes_to_json(value.of.was),
+        }
+    return out
+
+
+def changes_to_json(changes: Mapping[str, Any]) -> dict[str, Any]:
+    """The fields of an amendment as plain JSON values."""
+    return {JSON_NAMES.get(k, k): _plain(v) for k, v in changes.items()}
 
 
 def _ask_json(value: Ask) -> dict[str, Any]:
@@ -225,17 +263,36 @@ _DECIMALS = frozenset(
         "temp_c",
         "humidity_pct",
         "price",
+        "number",
     }
 )
 
 
 def _amend_from(data: Mapping[str, Any]) -> Amend:
+    said = {key: value for key, value in data.items() if key not in ("action", "of")}
+    return Amend(
+        action=data["action"],
+        changes=changes_from(said),
+        of=_earlier_from(data["of"]) if "of" in data else None,
+    )
+
+
+def _earlier_from(data: Mapping[str, Any]) -> Earlier:
+    return Earlier(
+        specimens=tuple(data["specimens"]),
+        kinds=tuple(Kind(kind) for kind in data["kinds"]),
+        days=tuple(date.fromisoformat(day) for day in data["days"]),
+        latest=data["latest"],
+        was=changes_from(data["was"]),
+    )
+
+
+def changes_from(data: Mapping[str, Any]) -> dict[str, Any]:
+    """The fields of an amendment that :func:`changes_to_json` wrote."""
     back = {v: k for k, v in JSON_NAMES.items()}
-    changes = {}
+    changes: dict[str, Any] = {}
     for key, value in data.items():
-        if key == "action":
-            continue
         name = back.get(key, key)
         parse = _CHANGED.get(name) or ((lambda v: Decimal(str(v))) if name in _DECIMALS else None)
         changes[name] = parse(value) if parse else value
-    return Amend(action=data["action"], changes=changes)
+    return changes

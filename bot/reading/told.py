@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from itertools import pairwise
 from typing import Final
 
 from bot.reading.account import Account, account_of
 from bot.reading.clauses import clauses_of
+from bot.reading.denials import denied_in
 from bot.reading.drafts import Draft
 from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
@@ -41,7 +43,7 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
     if all(_only_well(d, account) for d in drafts):
         drafts = _notes(message, account) or drafts
     if not drafts:
-        return _nothing(message, account)
+        return replace(_nothing(message, account), denies=denied_in(message, frames))
     for draft in drafts:
         draft.doubts += doubtful(draft, message.names)
     return settled(message.text, drafts)

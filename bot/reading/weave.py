@@ -21,6 +21,7 @@ from bot.reading.neighbours import (
     another_day,
     as_said_again,
     begins_a_list,
+    dated,
     denies_alone,
     feeds,
     fills_home,
@@ -199,7 +200,7 @@ class _Loom:
             self.head_verbs
             and not leads(frame, following)
             and not frame.clause.titled
-            and not self._list_goes_on(frame, following)
+            and (dated(frame) or not self._list_goes_on(frame, following))
         ):
             frame.refs = self.waiting + frame.refs
             self.waiting = []
@@ -282,7 +283,7 @@ class _Loom:
             return self.out[-1].verbs
         if sold_on(frame, self.out[-1] if self.out else None):
             return self.out[-1].verbs
-        if frame.amounts and not frame.meals:
+        if frame.amounts and not frame.meals and not self._poured(frame):
             return None
         if self.head_verbs:
             return self.head_verbs
@@ -290,6 +291,11 @@ class _Loom:
             own = self._own_meal(frame, self.out[-1]) or (frame.meals and not feeds(self.out[-1]))
             return None if own else self.out[-1].verbs
         return None
+
+    def _poured(self, frame: Frame) -> bool:
+        """ "watered: Ink 50 ml, Mole 30 ml"."""
+        heads = {s.group.kind for _, i in self.head_verbs for s in i.senses.values()}
+        return Kind.WATERED in heads and {a.dimension for _, a in frame.amounts} == {"volume"}
 
     def _own_meal(self, frame: Frame, prev: Frame) -> bool:
         """ "Ink: refused / Sunny: 2 crickets": a refusal is not carried on to the next one's meal."""
@@ -299,7 +305,7 @@ class _Loom:
         if verbs is not None:
             frame.verbs, frame.inherited = verbs, True
             if verbs is self.head_verbs:
-                frame.flags |= self.head_flags
+                frame.flags |= self.head_flags | {"headed"}
         frame.subjects = frame.refs
         if self.subjectless and frame.refs:
             for other in self.subjectless:

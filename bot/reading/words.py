@@ -98,6 +98,10 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "pausing": "a pause of feeding prompts",
     "undo": "takes the last entry back",
     "amend": "says that the last entry is wrong",
+    "unlog": "takes an entry back that is named behind it",
+    "relog": "changes an entry that is named behind it",
+    "turns_into": "stands between an entry and what it should say",
+    "on_record": "an entry, whichever",
     "chat": "chatter",
     "stranger": "an animal that is none of the shelf, whatever it is called",
     "idle": "what is done or thought of an animal that is no matter of the journal",
@@ -131,6 +135,8 @@ CUES: Final = frozenset(
 )
 SIGNS: Final = frozenset({"sign"})
 IDEAS: Final = frozenset({"idea"})
+#: What is said of an entry on record; looked up apart as well.
+EARLIER: Final = frozenset({"unlog", "relog", "turns_into", "on_record"})
 
 
 class Group(BaseModel):
@@ -227,6 +233,7 @@ class Lexicon:
     cues: Layer
     signs: Layer
     ideas: Layer
+    earlier: Layer
     short_forms: frozenset[str]
     groups: tuple[Group, ...]
 
@@ -302,10 +309,11 @@ def _built(language: str, groups: Sequence[Group]) -> Lexicon:
     short_forms: set[str] = set()
     return Lexicon(
         language,
-        account=_layer([g for g in groups if g.is_ not in CUES | SIGNS | IDEAS], short_forms),
+        account=_layer([g for g in groups if g.is_ not in CUES | SIGNS | IDEAS | EARLIER], short_forms),
         cues=_layer([g for g in groups if g.is_ in CUES], short_forms),
         signs=_layer([g for g in groups if g.is_ in SIGNS], short_forms),
         ideas=_layer([g for g in groups if g.is_ in IDEAS], short_forms),
+        earlier=_layer([g for g in groups if g.is_ in EARLIER], short_forms),
         short_forms=frozenset(short_forms),
         groups=tuple(groups),
     )

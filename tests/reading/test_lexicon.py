@@ -9,6 +9,7 @@ from bot.reading.tokens import tokens_of
 from bot.reading.words import (
     CATEGORIES,
     CUES,
+    EARLIER,
     IDEAS,
     SIGNS,
     Group,
@@ -24,7 +25,7 @@ LEXICON = lexicon("en")
 
 
 def _layer(group: Group, words: Lexicon):
-    layers = {CUES: words.cues, SIGNS: words.signs, IDEAS: words.ideas}
+    layers = {CUES: words.cues, SIGNS: words.signs, IDEAS: words.ideas, EARLIER: words.earlier}
     return next((layer for cats, layer in layers.items() if group.is_ in cats), words.account)
 
 

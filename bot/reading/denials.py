@@ -1,0 +1,44 @@
+"""What a message says did not happen: "Mole was not watered on Thursday", "didn't feed Ink"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.reading.frames import Frame
+from bot.reading.model import FEEDING, Earlier
+from bot.reading.parse import Message
+from bot.terms import Kind
+
+
+def denied_in(message: Message, frames: Sequence[Frame]) -> Earlier | None:
+    """The entry that would be wrong by what a message denies; ``None`` where it denies nothing of anybody."""
+    for frame in frames:
+        if frame.flags.isdisjoint(_DENIES) or not frame.flags.isdisjoint(_OPEN):
+            continue
+        refs = [ref for ref in frame.refs if ref.sure and len(ref.tags) < len(message.names.specimens)]
+        kinds = _kinds(frame)
+        if not refs or not kinds:
+            continue
+        days = {d for s in frame.days for d in ((s.day, *s.options) if s.doubt else (s.day,)) if d}
+        return Earlier(
+            specimens=message.names.in_order(t for r in refs for t in r.tags),
+            kinds=tuple(kind for kind in Kind if kind in kinds),
+            days=tuple(sorted(days)),
+        )
+    return None
+
+
+_DENIES = frozenset({"neg", "undone"})
+#: What makes a denial one of something to come, or of nothing sure.
+_OPEN = frozenset({"future", "cond", "report", "habit", "hedge"})
+
+
+def _kinds(frame: Frame) -> set[Kind]:
+    groups = [s.group for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")]
+    strong = {group.kind for group in groups if group.kind and not group.weak}
+    kinds = strong or {group.kind for group in groups if group.kind}
+    if "water" in frame.nouns:
+        kinds = {Kind.WATERED}
+    if Kind.FED in kinds:
+        kinds |= FEEDING - {Kind.REFUSED}
+    return {kind for kind in kinds if kind is not None}

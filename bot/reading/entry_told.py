@@ -1,0 +1,185 @@
+"""What words say of an entry on record: its animals, kinds, days and values. "Ink's meal of Monday"."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any, Final
+
+from bot.reading.amend_values import FIELD_OF, bare_number
+from bot.reading.days import find_days
+from bot.reading.items import Item, Ref
+from bot.reading.model import FEEDING, Earlier
+from bot.reading.names import EXACT
+from bot.reading.parse import Message
+from bot.reading.question_ideas import ideas_in
+from bot.reading.scan import Words
+from bot.terms import Kind
+
+#: Words that point at an entry just spoken of.
+POINTERS: Final = frozenset({"that", "those"})
+
+
+def number_of(item: Item) -> Decimal | None:
+    """The figure that an item is, without its unit; ``None`` for whatever else."""
+    if item.cat == "N" and not item.val.doubt and item.val.value is not None:
+        return Decimal(item.val.value)
+    return bare_number(item)
+
+
+def value_of(item: Item) -> dict[str, Any]:
+    """What an entry says by a word of it, under the names of an amendment's changes; empty where nothing."""
+    if item.cat == "S" and item.val.sure:
+        return {"specimens": item.val.tags}
+    if item.cat == "D" and item.val.day is not None:
+        return {"day": item.val.day}
+    if item.cat == "A" and item.val.dimension in FIELD_OF:
+        name, factor = FIELD_OF[item.val.dimension]
+        return {name: item.val.value * factor}
+    if "prey" in item.senses and item.senses["prey"].group.prey:
+        return {"prey": item.senses["prey"].group.prey}
+    number = number_of(item)
+    return {"number": number} if number is not None else {}
+
+
+class Told:
+    """What a stretch of a message says of an entry: its animals, kinds, days and values.
+
+    ``apart`` has the parts that belong to no entry: whatever else is told or wanted there.
+    """
+
+    def __init__(self, message: Message, part: range) -> None:
+        self.message, self.part = message, part
+        self.items = [i for i in message.items([part]) if i.cat != "M" or i.text in ",;"] if part else []
+        self.refs: list[Ref] = []
+        self.kinds: set[Kind] = set()
+        self.days: list[Any] = []
+        self.was: dict[str, Any] = {}
+        self.apart: list[Item] = []
+        self.only_prey = any("prey" in i.senses for i in self.items)
+        self.latest = bool({"last", "latest"} & set(message.keys[part.start : part.stop]))
+        for item in self.items:
+            self._take(item)
+        named = {t for i in self.items if i.cat in "SD" for t in range(i.i, i.j)}
+        self.kinds |= {kind for _, kind in ideas_in(message, part, named, set(), range(0)).kinds}
+        if {Kind.FED, Kind.OFFERED} & self.kinds:
+            self.kinds |= {Kind.FED, Kind.OFFERED}
+        if {Kind.MOLTED, Kind.MATURED} & self.kinds:
+            self.kinds |= {Kind.MOLTED, Kind.MATURED}
+
+    def _take(self, item: Item) -> None:
+        if item.cat == "S":
+            self.refs.append(item.val)
+        elif item.cat == "D":
+            self.days.append(item.val)
+        elif item.cat in "NA" or "prey" in item.senses:
+            self._take_value(item)
+        elif (item.cat == "W" and self._take_kind(item)) or self._names_it(item):
+            return
+        else:
+            self._else(item)
+
+    def _take_value(self, item: Item) -> None:
+        if self._names_it(item):
+            return
+        if "prey" in item.senses:
+            self.kinds |= FEEDING
+        self.was |= value_of(item)
+
+    def _take_kind(self, item: Item) -> bool:
+        part = item.senses["noun"].group.part if "noun" in item.senses else None
+        if part in _OF_NO_ENTRY and not self._names_it(item):
+            self.apart.append(item)
+            return True
+        if part == "food":
+            self.kinds |= FEEDING
+        if not _MEASURES.isdisjoint(item.senses):
+            self.kinds.add(Kind.MEASURED)
+        if not _AIR.isdisjoint(item.senses):
+            self.kinds.add(Kind.CLIMATE)
+        kinds = {
+            s.group.kind
+            for c, s in item.senses.items()
+            if c.startswith("verb") and s.group.kind and not s.group.weak
+        }
+        self.kinds |= {kind for kind in kinds if kind is not None}
+        return bool(kinds or part == "food")
+
+    def _names_it(self, item: Item) -> bool:
+        """An animal whose name is a word or a figure as well; or a word for an entry, whichever."""
+        hits = self.message.names.phrases.get(tuple(self.message.keys[item.i : item.j]), ())
+        exact = next((h for h in hits if h.how in EXACT and not h.plural), None)
+        if exact is not None:
+            self.refs.append(Ref(exact.tags, how=exact.how, words=item.text))
+            return True
+        senses = self.message.lexicon.earlier.senses(self.message.keys[item.i])
+        groups = [s.group for s in senses if s.cat == "on_record"]
+        self.kinds |= {group.kind for group in groups if group.kind is not None}
+        return bool(groups)
+
+    def _else(self, item: Item) -> None:
+        day = self._day_that_owns(item)
+        if day is not None:
+            self.days.append(day)
+            return
+        idea = ideas_in(self.message, range(item.i, item.j), set(), set(), range(0)).kinds
+        if (item.cat == "U" and not idea) or item.cat in "PXTEM" or not _NO_ENTRY.isdisjoint(item.senses):
+            self.apart.append(item)
+
+    def _day_that_owns(self, item: Item) -> Any:
+        """ "Yesterday's feeding", "mondays water": the day, where the word is one."""
+        text = item.text.casefold()
+        if not text.endswith("s") or item.cat not in "UW":
+            return None
+        settings, now = self.message.settings, self.message.now
+        words = Words(text.removesuffix("s").rstrip("'"))
+        found = find_days(words, now=now, order=settings.date_order, language=settings.language)
+        return found[0] if len(found) == 1 and found[0].end == len(words.text) else None
+
+    def fits(self) -> bool:
+        """Whether all that is said is of an entry."""
+        return not self.apart
+
+    def says_enough(self) -> bool:
+        """Whether an entry can be found by it."""
+        whom = any(len(ref.tags) < len(self.message.names.specimens) for ref in self.refs)
+        named = whom or bool(self.kinds and (self.refs or self.days or self.latest))
+        return named and self.fits()
+
+    def only_named(self) -> bool:
+        """Whether an animal is named and nothing else said."""
+        return len(self.items) == 1 and len(self.refs) == 1
+
+    def named_by_noun(self) -> bool:
+        """Whether the words are a thing, "Ink's meal of Monday", and no account, "Ink ate on Monday"."""
+        verbs = [
+            s.group for i in self.items for c, s in i.senses.items() if c == "verb" and "noun" not in i.senses
+        ]
+        owned = any(i.owns for i in self.items if i.cat == "S")
+        pointed = self.message.keys[self.part.start] in POINTERS | {"the"}
+        return all(group.noun for group in verbs) or owned or pointed
+
+    def earlier(self, tags: tuple[str, ...] | None = None) -> Earlier:
+        """The entry told of; ``tags`` where who is meant had to be asked."""
+        if tags is None:
+            tags = self.message.names.in_order(t for r in self.refs for t in r.tags)
+        denied_day = self.was.pop("day", None)
+        days = {
+            d for span in self.days for d in ((span.day, *span.options) if span.doubt else (span.day,)) if d
+        }
+        return Earlier(
+            specimens=tags or self.was.get("specimens", ()),
+            kinds=tuple(kind for kind in Kind if kind in self.kinds),
+            days=tuple(sorted(days | ({denied_day} if denied_day else set()))),
+            latest=self.latest,
+            was={name: value for name, value in self.was.items() if name != "specimens"},
+        )
+
+
+#: Parts of an enclosure or an animal: what is taken out of there is the keeper's work.
+_OF_NO_ENTRY: Final = frozenset({"waste", "box", "sub", "lid", "mouth", "body", "dish"})
+_MEASURES: Final = frozenset({"span", "carapace", "weight"})
+_AIR: Final = frozenset({"temp", "humid"})
+#: Senses of words that make of a message something else than the name of an entry.
+_NO_ENTRY: Final = frozenset(
+    {"except", "but", "cond", "report", "future", "hedge", "neg", "undone", "habit", "self"}
+)
