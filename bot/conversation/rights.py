@@ -64,6 +64,7 @@ _ACTIONS: Final = ALWAYS | frozenset(
         Action.MORE,
         Action.CANCEL,
         Action.SHELF,
+        Action.PLACES,
         Action.HOLDS,
         Action.PICTURE,
         Action.PHOTOS,

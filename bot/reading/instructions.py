@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Final
 
+from bot.reading.moves_said import moved
 from bot.reading.names import ShelfNames
 from bot.reading.phrasings import bare, compiled, data
 from bot.reading.wanted import Action, Instruction
@@ -39,7 +40,7 @@ def sounds_like_instruction(text: str) -> bool:
     """Whether words have the form of an instruction about an animal, be it one that is not of the shelf."""
     words = bare(text)
     return any(
-        UNDERSTAND.get(action) is of_animal and pattern.fullmatch(words) is not None
+        UNDERSTAND.get(action) in (of_animal, moved) and pattern.fullmatch(words) is not None
         for action, pattern in _patterns()
     )
 
@@ -69,6 +70,7 @@ _MAY_BE_ASKED: Final = frozenset(
         Action.HELP,
         Action.WHY,
         Action.SHELF,
+        Action.PLACES,
         Action.REMINDERS,
         Action.HOLDS,
         Action.SETTINGS,

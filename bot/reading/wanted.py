@@ -43,6 +43,7 @@ class Action(StrEnum):
     REMINDERS = "reminders"
     END_REMINDER = "end_reminder"
     SHELF = "shelf"
+    PLACES = "places"
     HOLDS = "holds"
     FIRST_AID = "first_aid"
     PICTURE = "picture"
@@ -64,6 +65,7 @@ class Action(StrEnum):
 class Instruction:
     """One thing wanted. ``tags`` are the animals it may be about: one, or several of which one is meant.
 
+    Where ``every`` is set all of them are meant. ``rest`` are words beside it that tell of another matter.
     ``species`` is the scientific name where a species was named.
     ``value`` is the new name, tag, place, zone or reminder in the keeper's own words; settings that
     were understood come as ``units``, ``order``, ``at``, ``quiet`` and ``weekday``, Monday 0 (``None`` in
@@ -82,6 +84,8 @@ class Instruction:
     at: time | None = None
     quiet: tuple[time, time] | None = None
     weekday: int | None = None
+    every: bool = False
+    rest: str | None = None
     group: Group | None = None
     days: int | None = None
     months: SlowMonths | None = None

@@ -9,12 +9,13 @@ from datetime import time
 from typing import Final
 
 from bot.reading.how_often import every_days, group_said, months_said, twice_a_week
+from bot.reading.moves_said import moved
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
 from bot.reading.newcomer import Newcomer, newcomer_from
 from bot.reading.newcomer_words import is_surely_name
 from bot.reading.photo_words import whose
-from bot.reading.phrasings import bare, folded, meaning, word_set
+from bot.reading.phrasings import bare, folded, meaning
 from bot.reading.species_said import species_said
 from bot.reading.wanted import Action, Instruction
 from bot.terms import DateOrder, Stage, Units
@@ -22,6 +23,7 @@ from bot.terms import DateOrder, Stage, Units
 _LONGEST_NAME: Final = 60
 #: Longer than this many days is no schedule for a spider (common practice, no source).
 LONGEST_INTERVAL: Final = 60
+_OWNS: Final = re.compile(r"(?:'s|’s|(?<=s)')$")
 _TAG: Final = re.compile(r"[\w.\-/#]{1,16}")
 #: "I have a GBB", "I have 3 GBB": some of a kind, and not one that is known already.
 _ONE_OF_A_KIND: Final = re.compile(r"(?:an?|another|one|two|three|four|five|six|some|\d{1,3}|these)\s", re.I)
@@ -41,13 +43,15 @@ def plain(action: Action, found: re.Match[str], _names: ShelfNames) -> Instructi
 
 
 def of_animal(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
-    """An action on an animal of the shelf, with its new name, tag or place where there is one."""
-    tags = whom(_slot(found, "who") or "", names)
-    value = _slot(found, "name") or _slot(found, "tag") or _slot(found, "place")
+    """An action on an animal of the shelf, with its new name or tag where there is one."""
+    tags = whom(_OWNS.sub("", _slot(found, "who") or ""), names)
+    value = _slot(found, "name") or _slot(found, "tag")
     if not tags or (value is not None and len(value) > _LONGEST_NAME):
         return None
-    if action is Action.MOVE and not (value and _is_place(value, names)):
-        return None
+    if action is Action.RENAME and _slot(found, "bare") is not None:
+        value = _slot(found, "bare")
+        if value is None or not is_surely_name(value, names):
+            return None
     if action is Action.RETAG and not (value and _TAG.fullmatch(value)):
         return None
     return Instruction(action=action, tags=tags, value=value)
@@ -198,7 +202,7 @@ UNDERSTAND: Final[Mapping[Action, Understand]] = {
     Action.ADD: _add,
     Action.RENAME: of_animal,
     Action.RETAG: of_animal,
-    Action.MOVE: of_animal,
+    Action.MOVE: moved,
     Action.RETIRE: of_animal,
     Action.BY_THE_RULE: _by_the_rule,
     Action.SCHEDULE: _schedule,
@@ -227,12 +231,6 @@ UNDERSTAND: Final[Mapping[Action, Understand]] = {
 def is_tag(text: str) -> bool:
     """Whether words can be a tag: a few letters, digits and marks without a blank."""
     return _TAG.fullmatch(text.strip()) is not None
-
-
-def _is_place(words: str, names: ShelfNames) -> bool:
-    """A place that the shelf has, or words that begin with what a place is called."""
-    first = folded(words).split()[0]
-    return first in word_set("places") or folded(words) in map(folded, names.places)
 
 
 _HOUR: Final = re.compile(

@@ -138,16 +138,54 @@ def test_what_is_no_animal_to_be_added_is_not_taken_for_one(text):
         ("Rename A1 as Boulder!", Action.RENAME, ("A1",), "Boulder"),
         ("change the name of Pebble to Boulder", Action.RENAME, ("A1",), "Boulder"),
         ("retag the commune to E1", Action.RETAG, ("C1",), "E1"),
-        ("move Pebble to shelf B", Action.MOVE, ("A1",), "shelf B"),
-        ("moved Pebble to shelf B", Action.MOVE, ("A1",), "shelf B"),
+        ("change Pebble's name to Boulder", Action.RENAME, ("A1",), "Boulder"),
+        ("call Pebble Boulder", Action.RENAME, ("A1",), "Boulder"),
+        ("Pebble's tag is P9", Action.RETAG, ("A1",), "P9"),
+        ("give Pebble the tag P9", Action.RETAG, ("A1",), "P9"),
         ("move GBB to shelf A", Action.MOVE, ("B1", "B2"), "shelf A"),
-        ("move Pebble to the drawer 3", Action.MOVE, ("A1",), "drawer 3"),
         ("retire Duke", Action.RETIRE, ("R3",), None),
         ("delete Duke please", Action.RETIRE, ("R3",), None),
     ],
 )
 def test_animals_are_renamed_moved_and_retired(text, action, tags, value):
     assert said(text) == Instruction(action=action, tags=tags, value=value)
+
+
+@pytest.mark.parametrize(
+    ("text", "tags", "place", "rest"),
+    [
+        ("move Pebble to shelf B", ("A1",), "shelf B", None),
+        ("moved Pebble to shelf B", ("A1",), "shelf B", None),
+        ("move Pebble to the drawer 3", ("A1",), "drawer 3", None),
+        ("moved Rust n Pebble to the shelf above the desk", ("A1", "A2"), "shelf above the desk", None),
+        ("move Pebble, Rust and B1 to the cabinet today", ("A1", "A2", "B1"), "cabinet", None),
+        ("Pebble and Rust go back to the desk shelf", ("A1", "A2"), "desk shelf", None),
+        ("Pebble is on shelf B actually", ("A1",), "shelf B", None),
+        (
+            "moved Pebble to cabinet and gave her fresh substrate",
+            ("A1",),
+            "cabinet",
+            "gave her fresh substrate",
+        ),
+        ("moved Pebble to shelf B, watered her", ("A1",), "shelf B", "watered her"),
+    ],
+)
+def test_animals_are_moved_and_what_is_said_beside_is_another_matter(text, tags, place, rest):
+    assert said(text) == Instruction(action=Action.MOVE, tags=tags, value=place, every=True, rest=rest)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "moved Pebble to a bigger tub",
+        "Pebble is on the wall",
+        "Pebble is in the burrow",
+        "Pebble is on the shelf above the desk",  # where nobody stands yet
+        "call Pebble tomorrow",
+    ],
+)
+def test_what_is_no_place_on_the_shelf_is_left_to_the_ordinary_reading(text):
+    assert said(text) is None
 
 
 @pytest.mark.parametrize(
