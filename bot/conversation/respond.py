@@ -89,7 +89,7 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.SETTINGS: settings_talk.settings,
     Action.HELP: helping.help_,
     Action.THANKS: lambda turn, _wanted: [turn.reply(say("thanks"))],
-    Action.HELLO: lambda turn, _wanted: [turn.reply(say("hello"))],
+    Action.HELLO: lambda turn, _wanted: settings_talk.hello(turn),
     Action.WHY: helping.why,
     Action.MORE: lambda turn, _wanted: pages.more(turn),
     Action.CANCEL: lambda turn, _wanted: cancel(turn),

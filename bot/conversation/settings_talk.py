@@ -13,12 +13,14 @@ from bot.conversation.model import Reply
 from bot.conversation.people import name_of
 from bot.conversation.texts import say, say_of, speaking
 from bot.conversation.turn import Choice, Turn, rows_of
+from bot.reading.model import ReadingKind
 from bot.reading.phrasings import bare
 from bot.reading.wanted import Instruction
 from bot.terms import DateOrder, KeeperSettings, Units
 from storage.records import Prompt, Role
 
 _MOST_CITIES: Final = 12
+_MOST_WORDS_OF_CITY: Final = 4
 #: A day may start so late for people who are up at night; later would put an evening into the day before.
 _LATEST_START: Final = time(12)
 
@@ -83,7 +85,22 @@ def typed_zone(turn: Turn) -> list[Reply] | None:
     if step.get("want") != "zone":
         return None
     said = bare(turn.incoming.text)
-    return [_zone_said(turn, said)] if zones.zones_meant(said, turn.incoming.sent_at) else None
+    if zones.zones_meant(said, turn.incoming.sent_at):
+        return [_zone_said(turn, said)]
+    return [_zone_said(turn, said)] if _may_be_city(turn, said) else None
+
+
+def _may_be_city(turn: Turn, said: str) -> bool:
+    """Whether words that mean nothing else may be a city that is not known, while one is asked for."""
+    unread = turn.reading.reading is ReadingKind.UNCLEAR and not turn.incoming.text.rstrip().endswith("?")
+    return unread and len(said.split()) <= _MOST_WORDS_OF_CITY and any(char.isalpha() for char in said)
+
+
+def hello(turn: Turn) -> list[Reply]:
+    """A greeting is answered; who was not asked for a zone and units yet, or gave none, is asked again."""
+    if turn.keeper.settled or turn.helps:
+        return [turn.reply(say("hello"))]
+    return [turn.reply(say("hello")), _ask_zone(turn)]
 
 
 def _zone_said(turn: Turn, said: str) -> Reply:

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from datetime import datetime, timedelta
 from functools import cache
+from importlib import resources
 from typing import Final
 from zoneinfo import ZoneInfo, available_timezones
 
 from bot.reading.wanted_words import wall_time
+from bot.terms.data_file import data_of
 
 #: One well-known city for most offsets and rules of the world, west to east, to be offered on a button.
 CITIES: Final = (
@@ -31,7 +34,21 @@ FIRST_CITIES: Final = (
 
 _OFFSET: Final = re.compile(r"(?:utc|gmt|z)?\s*([+-])\s*(\d{1,2})(?::?(\d{2}))?", re.I)
 _FIXED: Final = re.compile(r"etc/.*|[a-z]{3,4}(?:\d[a-z]{3})?|gmt[+-]?\d*", re.I)
+#: What the people of a country call it besides its name in the zone database.
+_OTHER_NAMES: Final = {
+    "US": ("usa", "america", "united states of america", "us", "u.s.", "the states"),
+    "NZ": ("nz",),
+}
 _STEP: Final = timedelta(minutes=15)
+_HALF_A_DAY: Final = 12
+#: What stands around a city or a time: "I live near Leeds", "it's 4:20 here".
+_AROUND: Final = re.compile(
+    r"(?<= )(?:(?:i am|i'm|im|i live|we live|we are|i'm based|i am based|based|living)"
+    r"(?: (?:in|near|around|at|close to))?"
+    r"|(?:it's|its|it is|the time is|my clock says|clock says)(?: now)?|here|right now|now|at the moment"
+    r"|in the|in|near|around|the|o'clock)(?=[ ,.!])",
+    re.I,
+)
 
 
 def zones_meant(words: str, now: datetime) -> list[str]:
@@ -40,14 +57,25 @@ def zones_meant(words: str, now: datetime) -> list[str]:
     Zones without a place (``EST``, ``Etc/GMT+2``, ``GMT+2``) and times of day give cities whose clock
     agrees with them now, since such zones know no summer time or have signs that mislead.
     """
-    said = " ".join(words.split())
+    said = " ".join(_AROUND.sub(" ", f" {words} ").split()).strip(" ,.!")
+    named = _named(said, now)
+    if named:
+        return named
+    city, _, behind = said.partition(",")
+    country, place = zones_meant(behind, now) if behind.strip() else [], _named(city.strip(), now)
+    both = [zone for zone in place if zone in country]
+    return both or list(dict.fromkeys([*place, *country]))  # "Paris, Texas" is asked
+
+
+def _named(said: str, now: datetime) -> list[str]:
     key = said.casefold().replace(" ", "_")
     found = _by_name().get(key)
     if found and not _FIXED.fullmatch(said):
         return [found]
-    cities = _by_city().get(key, ())
+    plain = said.casefold()
+    cities = [*_by_city().get(key, ()), *large_cities().get(plain, ()), *_of_country(plain, now)]
     if cities:
-        return list(cities)
+        return list(dict.fromkeys(cities))
     if found:
         return _cities_at(_offset_of(found, now), now)
     offset = _OFFSET.fullmatch(said)
@@ -71,7 +99,10 @@ def _cities_by_clock(said: str, now: datetime) -> list[str]:
     moment = wall_time(said)
     if moment is None:
         return []
-    return [zone for zone in CITIES if _apart(clock_in(zone, now), moment.hour * 60 + moment.minute) < _STEP]
+    minutes = [moment.hour * 60 + moment.minute]
+    if moment.hour <= _HALF_A_DAY and not said.casefold().rstrip(".").endswith(("am", "pm", "a.m", "p.m")):
+        minutes.append((minutes[0] + _HALF_A_DAY * 60) % (24 * 60))  # "4:20" may be in the afternoon
+    return [zone for zone in CITIES if min(_apart(clock_in(zone, now), at) for at in minutes) < _STEP]
 
 
 def _apart(local: datetime, minutes: int) -> timedelta:
@@ -85,6 +116,41 @@ def _offset_of(zone: str, now: datetime) -> timedelta:
 
 def _cities_at(offset: timedelta, now: datetime) -> list[str]:
     return [zone for zone in CITIES if _offset_of(zone, now) == offset]
+
+
+@cache
+def large_cities() -> Mapping[str, tuple[str, ...]]:
+    """The zones of large cities and states that no zone is named after, from ``cities.yaml``."""
+    found: dict[str, tuple[str, ...]] = {}
+    for zone, cities in data_of("bot.conversation", "cities.yaml").items():
+        for name in cities:
+            found[str(name).casefold()] = (*found.get(str(name).casefold(), ()), zone)
+    return found
+
+
+def _of_country(said: str, now: datetime) -> tuple[str, ...]:
+    """The zones of a country, one for each time that it is there now; the best known city of each."""
+    zones = _by_country().get(said, ())
+    firsts: dict[timedelta, str] = {}
+    for zone in sorted(zones, key=lambda zone: (zone not in FIRST_CITIES, zone not in CITIES)):
+        firsts.setdefault(_offset_of(zone, now), zone)
+    return tuple(firsts.values())
+
+
+@cache
+def _by_country() -> dict[str, tuple[str, ...]]:
+    """Zones by the country's name in the zone database (``iso3166.tab``, ``zone.tab``), most people first."""
+    names = {row[0]: row[1] for row in _rows("iso3166.tab")}
+    zones: dict[str, tuple[str, ...]] = {}
+    for code, _, zone, *_ in _rows("zone.tab"):
+        for name in (names[code], *_OTHER_NAMES.get(code, ())):
+            zones[name.casefold()] = (*zones.get(name.casefold(), ()), zone)
+    return zones
+
+
+def _rows(name: str) -> list[list[str]]:
+    text = (resources.files("tzdata") / "zoneinfo" / name).read_text(encoding="utf-8")
+    return [line.split("\t") for line in text.splitlines() if not line.startswith("#")]
 
 
 @cache

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime
+from zoneinfo import available_timezones
 
 import pytest
 from hypothesis import given
@@ -8,7 +9,7 @@ from hypothesis import strategies as st
 
 from bot.conversation.species_words import is_scientific, name_and_species, species_meant
 from bot.conversation.tags import known_place, like_places, next_tags, place_of_tag
-from bot.conversation.zones import clock_in, zones_meant
+from bot.conversation.zones import clock_in, large_cities, zones_meant
 from bot.terms import Specimen
 from tests.conversation.given import INVENTED_SHELF
 
@@ -133,11 +134,32 @@ def test_a_place_like_one_of_the_shelf_is_told(said, like):
         ("Dublin", WINTER, ["Europe/Dublin"]),
         ("new york", WINTER, ["America/New_York"]),
         ("nowhere at all", WINTER, []),
+        ("manchester", WINTER, ["Europe/London"]),
+        ("I live near Leeds", WINTER, ["Europe/London"]),
+        ("Cork, Ireland", WINTER, ["Europe/Dublin"]),
+        ("new york city", WINTER, ["America/New_York"]),
+        ("Texas", WINTER, ["America/Chicago"]),
+        ("germany", WINTER, ["Europe/Berlin"]),
+        ("New Zealand", WINTER, ["Pacific/Auckland", "Pacific/Chatham"]),
+        ("Birmingham", WINTER, ["Europe/London", "America/Chicago"]),
+        ("Birmingham, Alabama", WINTER, ["America/Chicago"]),
+        ("Paris, Texas", WINTER, ["Europe/Paris", "America/Chicago"]),
         ("<b>", WINTER, []),
     ],
 )
 def test_a_city_or_zone_is_found_by_its_name(said, now, zones):
     assert zones_meant(said, now) == zones
+
+
+def test_a_clock_of_twelve_hours_may_show_the_afternoon():
+    noon = datetime(2026, 1, 15, 16, 20, tzinfo=UTC)
+    assert "Europe/London" in zones_meant("its 4:20 here", noon)
+    assert "Europe/London" not in zones_meant("its 4:20 am here", noon)
+
+
+def test_every_zone_of_the_large_cities_is_one_of_the_database():
+    """source: the IANA time zone database, by ``zoneinfo``"""
+    assert {zone for zones in large_cities().values() for zone in zones} <= available_timezones()
 
 
 @pytest.mark.parametrize("said", ["GMT+2", "UTC+2", "+2", "CET", "EST", "Etc/GMT-2", "utc +05:45"])
