@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import datetime, timedelta
 from itertools import groupby
 from typing import Final
 
@@ -12,13 +13,18 @@ from bot.conversation.texts import say, say_of, words
 from bot.conversation.turn import Turn
 from bot.reading import explained
 from bot.reading.explain import NOT_UNDERSTOOD
+from bot.reading.harm import goes_on_of_harm, matter_of_harm
 from bot.reading.model import Reading
+from bot.reading.short_answers import is_word
 from bot.reading.wanted import Instruction
 from bot.terms import Specimen
 
 _LONGEST_KEPT: Final = 200
 _STEPS_KEPT: Final = 12
 _WORDS_SHOWN: Final = 30
+#: The lines of first aid, the gravest first.
+_FIRST_AID: Final = ("emergency", "bite", "skin", "eye", "pet", "note")
+_HARM_GOES_ON: Final = timedelta(hours=1)
 
 
 def help_(turn: Turn, _wanted: Instruction) -> list[Reply]:
@@ -42,8 +48,24 @@ def _a_place_but_one(shelf: Sequence[Specimen]) -> tuple[str, str] | None:
 
 
 def first_aid(turn: Turn, _wanted: Instruction | None = None) -> list[Reply]:
-    """What to do until a professional takes over; the bot decides nothing."""
-    return [turn.reply(say("first_aid.text"))]
+    """What to do until a professional takes over, first what the message is about; the bot decides nothing.
+
+    For an hour, a short word of pain goes on from it.
+    """
+    before = turn.dialog.get("harm") or {}
+    matter = matter_of_harm(turn.incoming.text) or before.get("matter")
+    turn.remember(harm={"matter": matter, "at": turn.incoming.sent_at.isoformat()})
+    order = sorted(_FIRST_AID, key=lambda part: part != matter)
+    return [turn.reply("\n".join(say_of("first_aid", part) for part in order))]
+
+
+def still_hurts(turn: Turn) -> list[Reply] | None:
+    """ "Ouch, it burns" within an hour of first aid: first aid for the same again; else ``None``."""
+    before, text = turn.dialog.get("harm"), turn.incoming.text
+    if not before or not (goes_on_of_harm(text, turn.shelf.names) or is_word("what_to_do", text)):
+        return None
+    since = turn.incoming.sent_at - datetime.fromisoformat(before["at"])
+    return first_aid(turn) if since <= _HARM_GOES_ON else None
 
 
 def keep_trace(turn: Turn, reading: Reading) -> None:

@@ -10,6 +10,8 @@ from bot.conversation import wording
 from bot.conversation.reasons import rest_sentence
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
+from bot.husbandry.absence_record import Absence, absence_noted
+from bot.husbandry.ailment_record import ailing_noted
 from bot.husbandry.condition_record import Condition, condition_noted
 from bot.husbandry.practice import FEEDING_WITH_SAC
 from bot.husbandry.water_places import are_told_apart
@@ -124,6 +126,18 @@ def _water(turn: Turn, entry: Entry, facts: SpecimenFacts) -> str:
     return sentence
 
 
+def _note(turn: Turn, entry: Entry, facts: SpecimenFacts) -> str:
+    """What a note counts as where it tells that an animal is out, back, not well, or how its abdomen is."""
+    absence = absence_noted(entry.note)
+    if facts.state.missing_since is not None and absence is Absence.MISSING:
+        return say("next.missing")
+    if absence is Absence.FOUND and facts.state.lot_size == 1:
+        return say("next.found")
+    if ailing_noted(entry.note):
+        return say("concern.vet")
+    return _condition(turn, entry, facts)
+
+
 def _condition(turn: Turn, entry: Entry, facts: SpecimenFacts) -> str:
     """What a note of the abdomen counts as, and what follows from it; empty for other notes."""
     told = condition_noted(entry.note)
@@ -174,5 +188,5 @@ _AFTER: Final[dict[Kind, Callable[[Turn, Entry, SpecimenFacts], str]]] = {
     Kind.DIED: _lot,
     Kind.LEFT: _lot,
     Kind.SAC: _sac,
-    Kind.NOTE: _condition,
+    Kind.NOTE: _note,
 }

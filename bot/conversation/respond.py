@@ -15,6 +15,7 @@ from dataclasses import replace
 from typing import Any, Final
 
 from bot.conversation import (
+    absent,
     albums,
     amend,
     asks,
@@ -230,6 +231,8 @@ def _by_words(turn: Turn) -> list[Reply]:
         reminders.typed_snooze,
         round_said.typed,
         handover.said,
+        helping.still_hurts,
+        concern.what_to_do,
         _instruction,
         handover.typed,
         asks.typed_answer,
@@ -304,7 +307,13 @@ def _photos_of_one_gone(turn: Turn) -> Instruction | None:
 def _read(turn: Turn) -> list[Reply]:
     reading = turn.reading
     if reading.reading in (ReadingKind.ASK, ReadingKind.UNCLEAR):
-        for attempt in (guided_typed.typed, on_record.denied, asked_on, feeder_box.counted):
+        for attempt in (
+            guided_typed.typed,
+            absent.found_again,
+            on_record.denied,
+            asked_on,
+            feeder_box.counted,
+        ):
             replies = attempt(turn)
             if replies is not None:
                 return replies

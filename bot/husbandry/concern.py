@@ -13,6 +13,7 @@ from types import MappingProxyType
 from typing import Any, Final
 
 from bot.husbandry import practice
+from bot.husbandry.ailment_record import ailing_noted
 from bot.husbandry.condition import Condition, condition_of
 from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.practice import COMMON, Figure
@@ -46,6 +47,8 @@ FAST: Final[Mapping[Stage, Figure]] = MappingProxyType(
     }
 )
 SLOW_KINDS: Final = Figure(1.5, 1.2, 2, f"slow species fast longer: {COMMON}")
+#: A note that it is not well is told again for so many days.
+AILING_DAYS: Final = 14
 #: Days with no entry at all.
 SILENCE: Final = Figure(30, 21, 45, COMMON)
 
@@ -69,6 +72,22 @@ def concerns(records: Sequence[SpecimenRecord], on: date) -> list[Concern]:
         for check in _CHECKS
         if (concern := check(record, on)) is not None
     ]
+
+
+def _missing(record: SpecimenRecord, on: date) -> Concern | None:
+    since = record.state.missing_since
+    if since is None:
+        return None
+    return Concern(tag=record.specimen.tag, key="missing", facts={"since": since})
+
+
+def _ailing(record: SpecimenRecord, on: date) -> Concern | None:
+    """The keeper's own word that it is not well, until a later note says otherwise or it takes a meal."""
+    last = _latest(record, on, lambda entry: entry.kind in {Kind.NOTE, Kind.FED})
+    if last is None or not ailing_noted(last.note) or (on - last.day).days > AILING_DAYS:
+        return None
+    facts = {"note": last.note, "since": last.day}
+    return Concern(tag=record.specimen.tag, key="ailing", serious=True, facts=facts)
 
 
 def _water(record: SpecimenRecord, on: date) -> Concern | None:
@@ -158,8 +177,10 @@ def _latest(record: SpecimenRecord, on: date, wanted: Callable[[Entry], bool]) -
     return next((entry for entry in reversed(record.entries) if entry.day <= on and wanted(entry)), None)
 
 
-#: Water before food.
+#: What the keeper saw, then water before food.
 _CHECKS: Final[tuple[Callable[[SpecimenRecord, date], Concern | None], ...]] = (
+    _missing,
+    _ailing,
     _water,
     _warmth,
     _weight,

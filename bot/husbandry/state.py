@@ -14,6 +14,7 @@ from types import MappingProxyType, SimpleNamespace
 from typing import Any, Final, cast
 
 from bot.husbandry import water_record
+from bot.husbandry.absence_record import Absence, absence_noted
 from bot.husbandry.condition_record import condition_noted
 from bot.terms import Entry, Kind, SacEvent, Sex, Stage
 
@@ -32,8 +33,10 @@ class SpecimenState:
     ``drying_weight`` and ``drying_sum`` are what ``water_record`` makes of waterings and of looks at the
     substrate. ``molts_in_home`` counts the molts since it was last rehoused, or on record. ``condition`` is
     how the keeper found its abdomen in this skin, on the day ``condition_on``: a value of
-    ``condition_record.Condition``. ``gone_on`` is the day a specimen died or left; ``gone_how`` the kind of
-    that entry. ``lot_size`` is how many animals are left in a lot (0 once it is gone).
+    ``condition_record.Condition``. ``missing_since`` is set from the note that it escaped until it is found,
+    or is told to have been fed, moved or measured. ``gone_on`` is the day a specimen died or left;
+    ``gone_how`` the kind of that entry. ``lot_size`` is how many animals are left in a lot (0 once it is
+    gone).
     """
 
     first_entry: date | None = None
@@ -78,6 +81,7 @@ class SpecimenState:
     matured_on: date | None = None
     last_paired: date | None = None
     sac_since: date | None = None
+    missing_since: date | None = None
     gone_on: date | None = None
     gone_how: str | None = None
     lot_size: int = 1
@@ -158,6 +162,7 @@ def _fed(_state: SpecimenState, entry: Entry) -> Change:
         "eaten_since_molt": True,
         "premolt_since": None,
         "sealed_since": None,
+        "missing_since": None,
     }
 
 
@@ -202,7 +207,12 @@ def _wetted(state: SpecimenState) -> date | None:
 
 
 def _noted(state: SpecimenState, entry: Entry) -> Change:
-    """A note may tell that the substrate is dry or still damp, or how the abdomen looks."""
+    """A note may tell that it escaped, that the substrate is dry or still damp, or how the abdomen looks."""
+    absence = absence_noted(entry.note) if state.lot_size == 1 else None
+    if absence is Absence.MISSING:  # whoever is out of its enclosure is not sealed in there
+        return {"missing_since": state.missing_since or entry.day, "sealed_since": None}
+    if absence is Absence.FOUND and state.missing_since is not None:
+        return {"missing_since": None}
     found = condition_noted(entry.note)
     if found is not None:
         return {"condition": found.value, "condition_on": entry.day}
@@ -256,7 +266,7 @@ def _opened(_state: SpecimenState, entry: Entry) -> Change:
 
 
 def _measured(_state: SpecimenState, entry: Entry) -> Change:
-    change: Change = {}
+    change: Change = {"missing_since": None}
     if entry.span_cm is not None:
         change |= {"span_cm": entry.span_cm, "span_on": entry.day}
     if entry.carapace_mm is not None:
@@ -271,6 +281,7 @@ def _rehoused(_state: SpecimenState, entry: Entry) -> Change:
     return {
         **_drying(water_record.NOTHING),
         "last_rehoused": entry.day,
+        "missing_since": None,
         "molts_in_home": 0,
         "volume_l": entry.volume_l,
         "substrate_cm": entry.substrate_cm,

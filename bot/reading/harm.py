@@ -19,6 +19,8 @@ from bot.terms.data_file import data_of
 
 _WORD: Final = re.compile(r"[^\W\d_]+")
 _KEPT_ANIMAL: Final = "tarantula"
+_SHORT: Final = 7
+"""Up to so many words a message may go on from what was told before."""
 _WORDS_BEFORE: Final = 2
 """How many words before a phrase may turn it round: "never really bit me"."""
 
@@ -37,6 +39,26 @@ def tells_of_harm(text: str, names: ShelfNames) -> bool:
         for pattern in _patterns("anywhere")
         for found in pattern.finditer(words)
     )
+
+
+def matter_of_harm(text: str) -> str | None:
+    """What of first aid a message is about: "pet", "eye", "bite" or "skin"."""
+    words = f" {' '.join(_WORD.findall(folded(text)))} "
+    return next(
+        (matter for matter, said in _data()["matters"].items() if any(f" {one} " in words for one in said)),
+        None,
+    )
+
+
+def goes_on_of_harm(text: str, names: ShelfNames) -> bool:
+    """Whether a short message goes on from a harm that was told just before: "ouch, it burns".
+
+    One that names an animal of the shelf tells of that animal.
+    """
+    if _with_animals_masked(text, names) != plain_text(text).plain:
+        return False
+    words = _WORD.findall(folded(text))
+    return len(words) <= _SHORT and not set(words).isdisjoint(_data()["goes_on"])
 
 
 def _turned_round(before: str) -> bool:

@@ -29,6 +29,7 @@ class TaskKind(StrEnum):
 class RestReason(StrEnum):
     """Why a specimen gets no feeding prompt."""
 
+    MISSING = "missing"
     SEALED = "sealed"
     PREMOLT = "premolt"
     FRESH_MOLT = "fresh molt"

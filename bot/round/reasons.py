@@ -51,6 +51,7 @@ REASONS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
         "rehouse_small": ("span_cm", "volume_l", "needs_l"),
         "rehouse_molts": ("molts", "home_since"),
         # rest
+        "rest_missing": ("missing_since", "days"),
         "rest_sealed": ("sealed_since", "days"),
         "rest_premolt": ("premolt_since", "days"),
         "rest_fresh": ("molted_on", "days", "wait"),

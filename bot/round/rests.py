@@ -72,14 +72,27 @@ class Case:
 def rest_of(facts: SpecimenFacts, on: date) -> Rest | None:
     """The rest a specimen is in on a day, or ``None``.
 
-    Where several apply the gravest is told (sealed before premolt before a fresh molt, then settling
-    and holds), until the last of them ends.
+    Where several apply the gravest is told (missing before sealed before premolt before a fresh molt, then
+    settling and holds), until the last of them ends.
     """
     return Case(facts, on).rest
 
 
 def _over(rest: Rest, on: date) -> bool:
     return rest.expected_until is not None and on >= rest.expected_until
+
+
+def _missing(case: Case) -> Rest | None:
+    since = case.state.missing_since
+    if since is None:
+        return None
+    return Rest(
+        tag=case.tag,
+        reason=RestReason.MISSING,
+        since=since,
+        expected_until=None,
+        why=why("rest_missing", OWN_RECORD, missing_since=since, days=case.since(since)),
+    )
 
 
 def _sealed(case: Case) -> Rest | None:
@@ -173,6 +186,7 @@ def _eaten_since(state: SpecimenState, day: date) -> bool:
 
 
 _RULES: Final[tuple[Callable[[Case], Rest | None], ...]] = (
+    _missing,
     _sealed,
     _premolt,
     _fresh,

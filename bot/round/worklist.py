@@ -31,7 +31,13 @@ def worklist(facts: Sequence[SpecimenFacts], on: date) -> Worklist:
     cases = [Case(one, on) for one in facts if is_kept(one, on)]
     return Worklist(
         on=on,
-        tasks=tuple(task for case in cases for rule in _TASKS if (task := rule(case)) is not None),
+        tasks=tuple(
+            task
+            for case in cases
+            if case.state.missing_since is None  # nobody is there to be fed or watered
+            for rule in _TASKS
+            if (task := rule(case)) is not None
+        ),
         rests=tuple(case.rest for case in cases if case.rest is not None),
     )
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any, Final
 
-from bot.conversation.answers import ahead, growing, housing, past, present, shopping
+from bot.conversation.answers import ahead, growing, housing, kept, past, present, shopping
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
@@ -24,17 +24,17 @@ ANSWERS: Final[dict[Topic, Callable[[Turn, Question], list[Reply]]]] = {
     Topic.SEALED_NOW: present.sealed_now,
     Topic.PREMOLT_NOW: present.premolt_now,
     Topic.NOT_EATEN: past.not_eaten,
-    Topic.SIZE: present.size,
+    Topic.SIZE: kept.size,
     Topic.GROWTH: growing.growth,
     Topic.MATURITY: growing.maturity,
     Topic.HOME: housing.home,
     Topic.NEXT_MOLT: ahead.next_molt,
     Topic.MOLT_INTERVAL: past.molt_interval,
     Topic.SHOPPING: shopping.shopping,
-    Topic.COUNT: present.count,
+    Topic.COUNT: kept.count,
     Topic.REHOUSE_DUE: ahead.rehouse_due,
-    Topic.SPECIES_SUMMARY: present.species_summary,
-    Topic.WHERE: present.where,
+    Topic.SPECIES_SUMMARY: kept.species_summary,
+    Topic.WHERE: kept.where,
 }
 
 

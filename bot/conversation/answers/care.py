@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from bot.conversation import wording
-from bot.conversation.answers.present import species_summary
+from bot.conversation.answers.kept import species_summary
 from bot.conversation.model import Reply
 from bot.conversation.next_up import rest_line
 from bot.conversation.pages import fit

@@ -13,6 +13,7 @@ from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.concern import Concern, concerns
+from bot.reading.short_answers import is_word
 from bot.reading.wanted import Instruction
 from bot.terms import Specimen
 
@@ -22,6 +23,15 @@ def worries(turn: Turn, wanted: Instruction) -> list[Reply]:
     animals = turn.animals(wanted.tags) if wanted.tags else list(turn.shelf.specimens)
     lines = _lines(turn, animals, named=len(animals) > 1 or not wanted.tags)
     return [fit(turn, "\n".join(lines) or say("concern.none"))]
+
+
+def what_to_do(turn: Turn) -> list[Reply] | None:
+    """ "What do I do?" about an animal just talked of that is missing or not well; else ``None``."""
+    of = turn.dialog.get("of")
+    if not is_word("what_to_do", turn.incoming.text) or not isinstance(of, str):
+        return None
+    lines = _lines(turn, turn.animals((of,)), named=True) if turn.facts.get(of) is not None else []
+    return [fit(turn, "\n".join(lines))] if lines else None
 
 
 def concern_lines(turn: Turn, animal: Specimen) -> list[str]:

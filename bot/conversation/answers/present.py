@@ -1,18 +1,21 @@
-"""What is now: who is sealed or in premolt, how an animal does, where it stands, how big, how many."""
+"""What is now: who is sealed or in premolt, and how an animal does."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Mapping
 from datetime import date
-from decimal import Decimal
 from typing import Any, Final
 
 from bot.conversation import next_up, quick, wording
 from bot.conversation.answers.concern import concern_lines
-from bot.conversation.answers.evidence import evidence_lines
-from bot.conversation.answers.subject import asked_of, empty_shelf, facts_of, named, not_living
-from bot.conversation.caution import caution_lines
+from bot.conversation.answers.kept import where_line
+from bot.conversation.answers.subject import (
+    empty_shelf,
+    facts_of,
+    named,
+    not_living,
+)
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
@@ -20,14 +23,12 @@ from bot.conversation.turn import Turn
 from bot.husbandry.animal import Animal
 from bot.husbandry.condition import condition_of
 from bot.husbandry.premolt import perhaps_in_premolt
-from bot.husbandry.species import species_of
 from bot.reading.model import Question
 from bot.round.model import SpecimenFacts
 from bot.round.worklist import next_for, rest_of
 from bot.terms import Sex
 from storage.records import Prompt
 
-_SIZES_PAGE: Final = 15
 _STATUS_IN_FULL: Final = 3
 """Up to this many animals are described in full, more on a line each."""
 
@@ -49,6 +50,8 @@ def sealed_now(turn: Turn, question: Question) -> list[Reply]:
 
 def _sealed_line(turn: Turn, facts: SpecimenFacts) -> str:
     state, who = facts.state, facts.specimen.called
+    if state.missing_since is not None:
+        return where_line(turn, facts.specimen)
     if state.sealed_since is not None:
         line = say("sealed.yes", who=who, day=wording.day_and_ago(state.sealed_since, turn.today))
         if state.last_checked is not None and state.last_checked > state.sealed_since:
@@ -152,7 +155,8 @@ def describe(turn: Turn, facts: SpecimenFacts) -> str:
     if plan.rest is not None:
         lines.append(next_up.rest_line(turn, facts.specimen.tag))
     lines += [line for line in (next_up.meal_sentence(plan, turn.today),) if line and plan.rest is None]
-    lines.append(next_up.water_sentence(plan, turn.today))
+    if facts.state.missing_since is None:
+        lines.append(next_up.water_sentence(plan, turn.today))
     return "\n".join(lines)
 
 
@@ -232,97 +236,3 @@ def _shelf_status(turn: Turn) -> str:
 def _is_due(facts: SpecimenFacts, today: date) -> bool:
     plan = next_for(facts, today)
     return plan.rest is None and plan.feed_on is not None and plan.feed_on <= today
-
-
-# --- where, size, count, species ------------------------------------------------------------
-
-
-def where(turn: Turn, question: Question) -> list[Reply]:
-    """Where an enclosure stands."""
-    if not named(question):
-        return [turn.reply(say("answer.name_one"))]
-    animals = asked_of(turn, question)
-    lines = [say("where.line", who=a.called, place=a.place or say("where.nowhere")) for a in animals]
-    return [fit(turn, "\n".join(lines) or say("answer.none_of_species", species=question.species or ""))]
-
-
-def size(turn: Turn, question: Question) -> list[Reply]:
-    """How big an animal is: what was measured, and when; of several, the largest first."""
-    found = sorted(facts_of(turn, question), key=_span_cm, reverse=True)
-    lines = [_size_line(turn, facts) for facts in found]
-    return [fit(turn, "\n".join(lines) or not_living(turn, question), page_lines=_SIZES_PAGE)]
-
-
-def _span_cm(facts: SpecimenFacts) -> Decimal:
-    return facts.state.span_cm or facts.specimen.span_cm or Decimal(0)
-
-
-def _size_line(turn: Turn, facts: SpecimenFacts) -> str:
-    state, units = facts.state, turn.settings.units
-    parts = []
-    span = _span_cm(facts)
-    if span:
-        day = wording.day_and_ago(state.span_on, turn.today) if state.span_on else say("size.on_card")
-        parts.append(say("size.span", length=wording.length(span, units), day=day))
-    if state.carapace_mm is not None:
-        parts.append(say("measure.carapace", n=wording.number(state.carapace_mm)))
-    if state.weight_g is not None and state.weight_on is not None:
-        day = wording.day_and_ago(state.weight_on, turn.today)
-        parts.append(say("size.weight", n=wording.number(state.weight_g, 2), day=day))
-    if not parts:
-        return say("size.never", who=facts.specimen.called)
-    return say("answer.card", who=facts.specimen.called, what=", ".join(parts))
-
-
-def count(turn: Turn, question: Question) -> list[Reply]:
-    """How many animals there are, lots counted out; of a species with their names."""
-    found = facts_of(turn, question)
-    if not found:
-        species = question.species
-        return [turn.reply(say("count.none_of", species=species) if species else say("answer.empty_shelf"))]
-    lots = [facts for facts in found if facts.state.lot_size > 1]
-    animals = sum(max(1, facts.state.lot_size) for facts in found)
-    lines = [
-        say("count.of_species", n=animals, species=question.species)
-        if question.species
-        else say("count.all", n=animals, species=len({facts.specimen.species for facts in found}))
-    ]
-    if lots:
-        lines.append(say("count.lots", names=wording.listed([_lot(facts) for facts in lots], most=6)))
-    if question.species:
-        lines.append(wording.called([facts.specimen for facts in found], most=30))
-    return [fit(turn, "\n".join(lines))]
-
-
-def _lot(facts: SpecimenFacts) -> str:
-    return say("count.lot", who=facts.specimen.called, n=facts.state.lot_size)
-
-
-def species_summary(turn: Turn, question: Question) -> list[Reply]:
-    """What the keeper's shelf and the species file say of a species, each with its basis."""
-    named_animals = asked_of(turn, question)
-    name = question.species or (named_animals[0].species if named_animals else "")
-    if not name or not named(question):
-        return [turn.reply(say("species.which"))]
-    kept = [animal for animal in turn.shelf.specimens if animal.species == name]
-    profile = species_of(name)
-    units = turn.settings.units
-    lines = [say("species.kept", species=name, names=wording.called(kept, most=8)) if kept else name]
-    coldest, warmest = (
-        wording.temperature(Decimal(c), units) for c in (profile.temp_min_c, profile.temp_max_c)
-    )
-    lines.append(
-        say(
-            "species.profile",
-            habit=say_of("habits", profile.habit.value),
-            moisture=say_of("moistures", profile.moisture.value),
-            pace=say_of("paces", profile.pace.value),
-            coldest=coldest,
-            warmest=warmest,
-            span=wording.length(profile.female_span_cm, units),
-        )
-    )
-    lines.append(say("species.basis", basis=profile.basis))
-    lines += caution_lines(profile)
-    lines += evidence_lines(turn, profile.scientific_name)
-    return [fit(turn, "\n".join(lines))]

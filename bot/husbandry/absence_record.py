@@ -1,0 +1,52 @@
+"""Whether an animal is out of its enclosure, by a keeper's note. Pure, told from the note alone."""
+
+from __future__ import annotations
+
+import re
+from enum import StrEnum
+from functools import lru_cache
+from typing import Final
+
+from bot.terms.data_file import data_of
+
+
+class Absence(StrEnum):
+    """What a note tells of where an animal is."""
+
+    MISSING = "missing"
+    FOUND = "found"
+
+
+_CLAUSE_ENDS: Final = re.compile(r"[,;.!?()\n]+|\s-\s|\sand\s|\sbut\s")
+
+
+def absence_noted(note: str | None) -> Absence | None:
+    """What a note tells last: that the animal is out and missing, or found again; ``None`` for neither."""
+    text = (note or "").casefold().replace("’", "'").replace(":", " ")
+    told = [said for clause in _CLAUSE_ENDS.split(text) if (said := _told_by(clause)) is not None]
+    return told[-1] if told else None
+
+
+def _told_by(clause: str) -> Absence | None:
+    known = _words()
+    said = set(clause.split())
+    if said & (known["denies"] | known["feeders"] | known["of_else"]):
+        return None
+    for absence in (Absence.FOUND, Absence.MISSING):
+        if any(f" {words} " in f" {' '.join(clause.split())} " for words in known[absence.value]):
+            return absence
+    return None
+
+
+@lru_cache(maxsize=1)
+def _words() -> dict[str, frozenset[str]]:
+    found = data_of(__package__ or "bot.husbandry", "absence_words.yaml")
+    homes = [f"{whose} {home}" for whose in found["whose"] for home in found["homes"]]
+    return {
+        what: frozenset(text.replace("{home}", home) for text in words for home in _homes_of(text, homes))
+        for what, words in found.items()
+    }
+
+
+def _homes_of(text: str, homes: list[str]) -> list[str]:
+    return homes if "{home}" in text else [""]
