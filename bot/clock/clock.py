@@ -3,7 +3,8 @@
 Rules:
 
 - A round comes once for each of the keeper's days, at the round's wall time in their zone.
-- In the quiet hours nothing comes; what falls due there comes at their end.
+- In the quiet hours nothing comes; what falls due there comes at their end. So it is with quiet that a keeper
+  wished for, but the rounds of that time are left out.
 - After the bot was down there is one round with what is due now, marked late, whatever was missed.
 - Keepers who stopped the bot are left out, and nothing piles up for them.
 - Reminders that are due together come as one message.
@@ -20,8 +21,9 @@ from datetime import UTC, date, datetime, time, timedelta
 from threading import Event
 from typing import Final, Protocol
 
-from bot.clock.walltime import end_of_quiet, is_quiet, local_day, next_by_rule, next_wall_time
+from bot.clock.walltime import end_of_quiet, local_day, next_by_rule, next_wall_time
 from bot.conversation.model import Reply
+from bot.terms import KeeperSettings
 from storage import Store, Work
 from storage.records import Contact, Keeper, StoredNews, StoredReminder
 
@@ -29,6 +31,7 @@ _log = logging.getLogger(__name__)
 
 _SLICE: Final = 200
 _A_MOMENT: Final = 0.001
+_A_TICK: Final = timedelta(seconds=1)
 _LATE_AFTER: Final = timedelta(minutes=15)
 _TRY_AGAIN_AFTER: Final = timedelta(minutes=15)
 #: No round is planned further ahead than this by a clock that is right: the longest day, and some.
@@ -134,8 +137,11 @@ class Clock:
         if keeper is None:
             return False  # another worker was faster, or the keeper changed the time meanwhile
         due_at, settings = keeper.next_round_at or now, keeper.settings
-        if is_quiet(now, settings.quiet_from, settings.quiet_to, settings.zone):
-            work.keepers.set_next_round(keeper_id, _after_quiet(keeper, now))
+        if settings.quiet_until is not None and now < settings.quiet_until:
+            self.plan(work, keeper, settings.quiet_until - _A_TICK)
+            return False
+        if (end := _quiet_till(settings, now)) is not None:
+            work.keepers.set_next_round(keeper_id, end)
             return False
         self.plan(work, keeper, now)
         chat = self._posts.home(work.keepers.contacts(keeper_id))
@@ -198,8 +204,8 @@ class Clock:
     def _tell_news(self, work: Work, keeper_id: int, now: datetime) -> bool:
         keeper = work.keepers.get(keeper_id)
         settings = keeper.settings
-        if is_quiet(now, settings.quiet_from, settings.quiet_to, settings.zone):
-            work.news.later(keeper_id, _after_quiet(keeper, now))
+        if (end := _quiet_till(settings, now)) is not None:
+            work.news.later(keeper_id, end)
             return False
         rows = work.news.waiting(keeper_id)
         chat = self._posts.home(work.keepers.contacts(keeper_id))
@@ -233,9 +239,9 @@ class Clock:
             return False
         keeper = work.keepers.get(group[0].keeper_id)
         settings = keeper.settings
-        if is_quiet(now, settings.quiet_from, settings.quiet_to, settings.zone):
+        if (end := _quiet_till(settings, now)) is not None:
             for one in group:
-                work.reminders.moved(one.id, _after_quiet(keeper, now))
+                work.reminders.moved(one.id, end)
             return False
         for one in group:
             move_on(work, one, now, at=one.time or settings.round_time)
@@ -269,6 +275,9 @@ def _by_the_right_clock(work: Work, keeper: Keeper, now: datetime) -> datetime:
     return next_wall_time(now, settings.round_time, settings.zone)
 
 
-def _after_quiet(keeper: Keeper, now: datetime) -> datetime:
-    settings = keeper.settings
-    return end_of_quiet(now, settings.quiet_from, settings.quiet_to, settings.zone)
+def _quiet_till(settings: KeeperSettings, now: datetime) -> datetime | None:
+    """When what is due now may come: after the quiet that was wished for and the quiet hours."""
+    wished = settings.quiet_until
+    start = wished if wished is not None and now < wished else now
+    end = end_of_quiet(start, settings.quiet_from, settings.quiet_to, settings.zone)
+    return end if end > now else None

@@ -41,10 +41,11 @@ def morning(turn: Turn, day: date, *, late: bool) -> list[Reply]:
         else:
             lines.append(_line_of(turn, handed, day))
             away = True
-    order = "" if away else before_delivery(turn, day)
+    order = "" if away or not turn.settings.round_days else before_delivery(turn, day)
     lines += [order] if order else []
     told = [turn.reply("\n".join(lines), rows)] if lines else []
-    return told if away else [*told, *open_round(turn, day, late=late)]
+    comes = not away and f"{day.weekday()}" in turn.settings.round_days
+    return [*told, *open_round(turn, day, late=late)] if comes else told
 
 
 def _line_of(turn: Turn, handed: Handover, day: date) -> str:

@@ -11,6 +11,7 @@ from bot.conversation import schedules_told, wording, zones
 from bot.conversation.feeder_box import delivery_text
 from bot.conversation.model import Reply
 from bot.conversation.people import name_of
+from bot.conversation.round_settings import days_text
 from bot.conversation.texts import say, say_of, speaking
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading.model import ReadingKind
@@ -211,8 +212,8 @@ def pressed_round_time(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -
 
 def _round_time_set(turn: Turn, at: time, *, in_place: bool) -> Reply:
     turn.save_settings(round_time=at)
-    text = say("settings.round_set", time=wording.clock(at))
-    if _is_quiet(turn.settings, at):
+    text = days_text(turn)
+    if turn.settings.round_days and _is_quiet(turn.settings, at):
         text += " " + say("settings.round_in_quiet", time=wording.clock(turn.settings.quiet_to))
     return turn.reply(text, in_place=in_place)
 
@@ -263,7 +264,7 @@ def settings(turn: Turn, _wanted: Instruction) -> list[Reply]:
     lines = [
         say("settings.zone_set", zone=turn.settings.zone, time=local),
         _units_text(turn),
-        say("settings.round_set", time=wording.clock(turn.settings.round_time)),
+        days_text(turn),
         _quiet_text(turn.settings),
         _day_text(turn.settings),
         _language_text(turn),

@@ -48,6 +48,7 @@ def _settings(keeper: Keeper) -> dict[str, Any]:
         "date_order": settings.date_order.value,
         "language": settings.language,
         "round_time": settings.round_time.strftime("%H:%M"),
+        "round_days": settings.round_days,
         "quiet_from": settings.quiet_from.strftime("%H:%M"),
         "quiet_to": settings.quiet_to.strftime("%H:%M"),
         "day_starts": settings.day_starts.strftime("%H:%M"),

@@ -10,7 +10,7 @@ from importlib import resources
 from typing import Final
 from zoneinfo import ZoneInfo, available_timezones
 
-from bot.reading.wanted_words import wall_time
+from bot.reading.wall_times import wall_time
 from bot.terms.data_file import data_of
 
 #: One well-known city for most offsets and rules of the world, west to east, to be offered on a button.

@@ -17,7 +17,13 @@ from bot.terms.data_file import data_of
 _PIECE: Final = re.compile(r"\{(\w+)\}|\[([^\]]*)\]|\(([^)]*)\)|([^\s\[\](){}]+)")
 
 #: The slots that take certain words only, each with the table of its words.
-_OF_CERTAIN_WORDS: Final = {"stage": "stages", "work": "works", "done": "works_asked"}
+_OF_CERTAIN_WORDS: Final = {
+    "stage": "stages",
+    "work": "works",
+    "done": "works_asked",
+    "again": "round_again",
+    "speak": "speak_up",
+}
 
 
 @cache

@@ -31,6 +31,8 @@ class Action(StrEnum):
     LANGUAGE = "language"
     DAY_STARTS = "day_starts"
     ROUND_TIME = "round_time"
+    ROUND_DAYS = "round_days"
+    HUSH = "hush"
     QUIET = "quiet"
     DELIVERY = "delivery"
     SETTINGS = "settings"
@@ -68,10 +70,10 @@ class Instruction:
     Where ``every`` is set all of them are meant. ``rest`` are words beside it that tell of another matter.
     ``species`` is the scientific name where a species was named.
     ``value`` is the new name, tag, place, zone or reminder in the keeper's own words; settings that
-    were understood come as ``units``, ``order``, ``at``, ``quiet`` and ``weekday``, Monday 0 (``None`` in
-    ``value`` and there: asked for, or of a delivery day that there is none). ``group`` are those for whom
-    work, as in ``value``, is to be done every so many ``days`` (``None``: twice a week); ``months`` the slow
-    ones, ``None`` where they were not said as months.
+    were understood come as ``units``, ``order``, ``at``, ``quiet``, ``weekdays`` and ``weekday``, Monday 0
+    (``None`` in ``value`` and there: asked for, or of a delivery day that there is none). ``group`` are
+    those for whom work, as in ``value``, is to be done every so many ``days`` (``None``: twice a week);
+    ``months`` the slow ones, ``None`` where they were not said as months.
     """
 
     action: Action
@@ -86,6 +88,7 @@ class Instruction:
     weekday: int | None = None
     every: bool = False
     rest: str | None = None
+    weekdays: frozenset[int] | None = None
     group: Group | None = None
     days: int | None = None
     months: SlowMonths | None = None

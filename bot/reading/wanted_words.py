@@ -17,7 +17,9 @@ from bot.reading.newcomer_words import is_surely_name
 from bot.reading.photo_words import whose
 from bot.reading.phrasings import bare, folded, meaning
 from bot.reading.species_said import species_said
+from bot.reading.wall_times import wall_time
 from bot.reading.wanted import Action, Instruction
+from bot.reading.weekdays_said import EVERY_DAY, weekdays_said
 from bot.terms import DateOrder, Stage, Units
 
 _LONGEST_NAME: Final = 60
@@ -161,6 +163,23 @@ def _hours(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruct
     return Instruction(action=action, quiet=(first, last)) if first and last else None
 
 
+def _round_days(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
+    on, off = _slot(found, "days"), _slot(found, "off")
+    if _slot(found, "other") is not None:
+        return Instruction(action=action)
+    if on is None and off is None:
+        again = _slot(found, "again") is not None
+        return Instruction(action=action, weekdays=EVERY_DAY if again else frozenset())
+    days = weekdays_said(on or off or "")
+    if days is None:
+        return None
+    return Instruction(action=action, weekdays=days if on else EVERY_DAY - days)
+
+
+def _hush(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction:
+    return Instruction(action=action, value=_slot(found, "speak"))
+
+
 def _delivery(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
     said = _slot(found, "weekday")
     if said is None:
@@ -221,36 +240,15 @@ UNDERSTAND: Final[Mapping[Action, Understand]] = {
     Action.DAY_STARTS: _hours,
     Action.ROUND_TIME: _hours,
     Action.QUIET: _hours,
+    Action.ROUND_DAYS: _round_days,
+    Action.HUSH: _hush,
     Action.DELIVERY: _delivery,
 }
 
 
-# --- tags, places, times -----------------------------------------------------------------------
+# --- tags and places -----------------------------------------------------------------------
 
 
 def is_tag(text: str) -> bool:
     """Whether words can be a tag: a few letters, digits and marks without a blank."""
     return _TAG.fullmatch(text.strip()) is not None
-
-
-_HOUR: Final = re.compile(
-    r"(?P<hour>\d{1,2})(?:\s*[:.h]\s*(?P<minute>\d{2})?)?\s*(?P<half>am|pm|a\.m\.|p\.m\.)?(?:\s*(?:o'clock|hours|h))?",
-    re.I,
-)
-_NOON: Final = {"noon": time(12), "midday": time(12), "midnight": time(0)}
-
-
-def wall_time(words: str) -> time | None:
-    """A time of day: ``8``, ``7:30``, ``20.15``, ``8 pm``, ``noon``; ``None`` for anything else."""
-    said = folded(words)
-    if said in _NOON:
-        return _NOON[said]
-    found = _HOUR.fullmatch(said)
-    if found is None:
-        return None
-    hour, minute = int(found["hour"]), int(found["minute"] or 0)
-    half = (found["half"] or "")[:1]
-    if half and not 1 <= hour <= 12:
-        return None
-    hour = hour % 12 + 12 * (half == "p") if half else hour
-    return time(hour, minute) if hour < 24 and minute < 60 else None

@@ -4,10 +4,11 @@ Nothing here reads a clock, a store or the network, and nothing here imports ano
 """
 
 from bot.terms.entry import FIELDS_OF, Entry, Kind, PreySize, SacEvent, WaterHow
-from bot.terms.keeper import DateOrder, KeeperSettings, Units
+from bot.terms.keeper import ALL_WEEK, DateOrder, KeeperSettings, Units
 from bot.terms.specimen import Habit, Sex, Specimen, Stage
 
 __all__ = [
+    "ALL_WEEK",
     "FIELDS_OF",
     "DateOrder",
     "Entry",

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import time
+from datetime import datetime, time
 from enum import StrEnum
+from typing import Final
+
+#: All days of the week, as ``KeeperSettings.round_days`` has them.
+ALL_WEEK: Final = "0123456"
 
 
 class Units(StrEnum):
@@ -33,6 +37,8 @@ class KeeperSettings:
 
     A keeper's day starts at ``day_starts`` (default midnight). Between ``quiet_from`` and
     ``quiet_to`` the bot sends nothing of its own accord; equal values mean no quiet hours.
+    ``round_days`` are the days of the week on which a round comes by itself, Monday 0, a digit each; until
+    the instant ``quiet_until`` nothing comes by itself.
     ``delivery_weekday`` is the day of the week on which feeders come, Monday 0; ``None`` where none was said.
     """
 
@@ -45,3 +51,5 @@ class KeeperSettings:
     quiet_to: time = time(7, 0)
     day_starts: time = time(0, 0)
     delivery_weekday: int | None = None
+    round_days: str = ALL_WEEK
+    quiet_until: datetime | None = None

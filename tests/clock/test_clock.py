@@ -413,3 +413,23 @@ def test_reminders_due_at_the_same_minute_come_as_one_message_and_one_that_fails
     for what in ("mist", "trip", "sac"):
         home.remind(ada, what, later)
     assert home.told(later, later + timedelta(minutes=10)) == ["05-14 15:00 mist", "05-14 15:00 sac"]
+
+
+def test_no_round_comes_while_quiet_is_wished_for_and_the_next_one_at_its_time(home):
+    keeper = home.keeper(local("2026-05-14T06:00"))
+    tomorrow = local("2026-05-15T00:00")
+    home.change(keeper, local("2026-05-14T06:30"), zone=BERLIN, quiet_until=tomorrow)
+    letters = home.run(local("2026-05-14T06:30"), local("2026-05-16T07:00"), timedelta(minutes=1))
+    assert [(at, text) for _, at, text in letters] == [(local("2026-05-15T08:00"), "2026-05-15")]
+
+
+def test_reminders_and_news_wait_until_the_quiet_and_the_quiet_hours_after_it_end(home):
+    keeper = home.keeper(local("2026-05-14T09:00"))
+    home.change(keeper, local("2026-05-14T09:00"), zone=BERLIN, quiet_until=local("2026-05-15T00:00"))
+    home.remind(keeper, "mist", local("2026-05-14T12:00"))
+    home.news_for(keeper, local("2026-05-14T12:00"), local("2026-05-14T12:00"))
+    letters = home.run(local("2026-05-14T10:00"), local("2026-05-15T07:30"), timedelta(minutes=1))
+    assert {(at, text) for _, at, text in letters} == {
+        (local("2026-05-15T07:00"), "mist"),
+        (local("2026-05-15T07:00"), "news of 1"),
+    }

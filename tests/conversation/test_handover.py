@@ -101,6 +101,8 @@ OF_THE_KEEPER = {
     Action.NEW_LINK,
     Action.NOTES,
     Action.DELIVERY,
+    Action.ROUND_DAYS,
+    Action.HUSH,
 }
 
 

@@ -12,8 +12,8 @@ from bot.reading.instructions import examples, read_instruction
 from bot.reading.newcomer import Newcomer
 from bot.reading.round_answers import RoundAnswer, Said, read_round_answer
 from bot.reading.short_answers import is_no, is_nobody, is_yes
+from bot.reading.wall_times import wall_time
 from bot.reading.wanted import Action, Instruction
-from bot.reading.wanted_words import wall_time
 from bot.terms import DateOrder, Sex, Stage, Units
 from tests.conversation.given import INVENTED_SHELF
 
@@ -281,6 +281,67 @@ def test_any_text_at_all_is_read_without_a_failure(text):
 )
 def test_a_time_of_day(words, moment):
     assert wall_time(words) == moment
+
+
+@pytest.mark.parametrize(
+    ("words", "moment"),
+    [
+        ("half 7", time(7, 30)),
+        ("half past seven", time(7, 30)),
+        ("quarter to 8", time(7, 45)),
+        ("a quarter past nine", time(9, 15)),
+        ("seven", time(7)),
+        ("7 in the evening", time(19)),
+        ("half 7 in the evening", time(18 + 1, 30)),
+        ("half", None),
+        ("half 7:10", None),
+        ("13 in the evening", None),
+    ],
+)
+def test_a_spoken_time_of_day(words, moment):
+    assert wall_time(words) == moment
+
+
+@pytest.mark.parametrize(
+    ("text", "days"),
+    [
+        ("stop sending rounds", ""),
+        ("no more rounds", ""),
+        ("i don't want rounds anymore", ""),
+        ("turn off the morning round", ""),
+        ("start rounds again", "0123456"),
+        ("start sending me the round again", "0123456"),
+        ("rounds only on weekends", "56"),
+        ("rounds on Mon, Wed and Fri", "024"),
+        ("only send the round on mondays", "0"),
+        ("send the round Friday to Monday", "0456"),
+        ("no rounds on sundays", "012345"),
+        ("round every day except Sunday", "012345"),
+        ("rounds every day", "0123456"),
+    ],
+)
+def test_on_which_days_the_round_comes_is_said_in_words(text, days):
+    found = said(text)
+    assert found is not None
+    assert found.action is Action.ROUND_DAYS
+    assert found.weekdays == frozenset(map(int, days))
+
+
+def test_days_of_the_round_that_no_week_has_are_not_guessed():
+    assert said("rounds every 3 days") == Instruction(action=Action.ROUND_DAYS)
+
+
+@pytest.mark.parametrize("text", ["round", "no round", "no round today", "stop the round", "start the round"])
+def test_a_word_on_todays_round_alters_no_setting(text):
+    assert said(text) is None
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["shut up for today", "be quiet today", "leave me alone for the day", "no messages today"],
+)
+def test_quiet_for_today_is_said_in_words(text):
+    assert said(text) == Instruction(action=Action.HUSH)
 
 
 def test_yes_no_and_nobody():

@@ -377,3 +377,31 @@ def test_a_round_asked_for_again_shows_who_rests_and_who_is_due_by_then(morning)
     assert "Feed Pebble" not in shown
     morning.told("resume feeding Pebble")
     assert "Feed Pebble" in morning.told("round")
+
+
+def test_on_days_without_a_round_none_comes_by_itself_but_it_can_be_asked_for(chat):
+    assert "Saturday and Sunday" in chat.told("rounds only on weekends")
+    chat.now = "2026-05-15 08:00"
+    assert chat.play("! round") == []
+    assert "to feed" in chat.told("round")
+    chat.now = "2026-05-16 08:00"
+    assert len(chat.play("! round")) == 1
+
+
+def test_rounds_that_were_stopped_come_again_when_started_again(chat):
+    chat.told("stop sending rounds")
+    assert "No round comes" in chat.told("settings")
+    chat.now = "2026-05-15 08:00"
+    assert chat.play("! round") == []
+    chat.told("start rounds again")
+    assert len(chat.play("! round")) == 1
+
+
+def test_quiet_for_today_lasts_until_the_keepers_next_day_and_can_be_ended(chat):
+    chat.told("my day starts at 4am")
+    chat.told("shut up for today")
+    with chat.store.look() as work:
+        assert work.keepers.get(chat.keeper.id).settings.quiet_until == at("2026-05-15 04:00")
+    chat.told("speak up")
+    with chat.store.look() as work:
+        assert work.keepers.get(chat.keeper.id).settings.quiet_until is None

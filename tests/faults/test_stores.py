@@ -79,6 +79,8 @@ def test_migrating_keeps_every_row_and_leaves_a_copy(tmp_path):
         for undone in (
             "DROP TABLE schedule",
             "ALTER TABLE keeper DROP COLUMN delivery_weekday",
+            "ALTER TABLE keeper DROP COLUMN round_days",
+            "ALTER TABLE keeper DROP COLUMN quiet_until",
             "DROP TABLE news",
             "DROP TABLE handover",
             "ALTER TABLE inbox DROP COLUMN writer",
