@@ -1,7 +1,7 @@
 """What a reading must not say of this shelf without a question: the doubts that need the journal.
 
 - a taken meal of an animal that is sealed: did the burrow open?
-- a second meal on the same day, told by another message: the same one, or again?
+- a second meal on the same day or within hours, told by another message: the same one, or again?
 - a molt of a mature male, who has had his ultimate one
 - a second molt within a few days: the same one, or another?
 - anything of an animal after the day on which it died or left
@@ -37,6 +37,8 @@ _DAY: Final = timedelta(days=1)
 #: So long after another person's entry a meal of the next day may still be the same one: an evening told
 #: again after midnight (common practice, no source).
 _ANOTHERS_MEAL: Final = timedelta(hours=12)
+#: So long after one's own meal of an evening, one after midnight is asked about (common practice, no source).
+_ONE_EVENING: Final = timedelta(hours=5)
 
 
 def first_doubt(
@@ -153,12 +155,13 @@ def _fed_twice(turn: Turn, reading: Reading, replaced: Collection[int]) -> Doubt
     entry = next(entry for entry, tag in fed if tag in hits)
     day = wording.day_of(hits[tags[0]].entry.day if len(tags) == 1 else entry.day, turn.today)
     again = Way(say("checks.fed_again"), reading, word="yes")
+    now = _meal(entry)
     if len(tags) == 1:
-        text = say(
-            "checks.fed_already", who=names_of(turn, tags), day=day, when=_when_and_who(turn, hits[tags[0]])
-        )
+        row = hits[tags[0]]
+        when, before = _when_and_who(turn, row), _meal(row.entry)
+        text = say("checks.fed_already", now=now, who=names_of(turn, tags), day=day, when=when, before=before)
     else:
-        text = say("checks.fed_already_many", names=names_of(turn, tags), day=day)
+        text = say("checks.fed_already_many", now=now, names=names_of(turn, tags), day=day)
     same = _leave_out(turn, reading, Kind.FED, tags, say("checks.same_meal"))
     return Doubt("fed_twice", text, (again, same))
 
@@ -169,11 +172,21 @@ def _fed_since(turn: Turn, tag: str, day: date) -> bool:
 
 
 def _may_be_the_same(turn: Turn, row: JournalEntry, entry: Entry) -> bool:
-    """Whether a meal on record may be the one told: of that day, or another person's some hours ago."""
+    """Whether a meal on record may be the one told: of its day, or of the day before and some hours old."""
     if row.entry.day == entry.day:
         return True
+    if entry.day != turn.today:
+        return False
     ago = turn.incoming.sent_at - row.recorded_at
-    return row.by != turn.keeper.id and entry.day == turn.today and ago <= _ANOTHERS_MEAL
+    if row.by != turn.keeper.id:
+        return ago <= _ANOTHERS_MEAL
+    told_at_once = turn.day_of(row.recorded_at) == row.entry.day
+    return told_at_once and ago <= _ONE_EVENING
+
+
+def _meal(entry: Entry) -> str:
+    size = entry.size.value if entry.size else None
+    return wording.meal(entry.prey, entry.count, size) or say("checks.a_meal")
 
 
 def _when_and_who(turn: Turn, row: JournalEntry) -> str:
