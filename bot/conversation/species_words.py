@@ -30,6 +30,8 @@ def species_meant(words: str, shelf: Sequence[Specimen] = ()) -> list[str]:
         found = [
             name for name in _names(shelf) if name.startswith(initial) and name.split()[1:2] == [epithet]
         ]
+    if not found and said.casefold().endswith("s"):  # "6 OBTs"
+        found = species_meant(said[:-1], shelf)
     return list(dict.fromkeys(found)) or _of_genus(said, shelf)
 
 

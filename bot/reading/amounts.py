@@ -6,7 +6,8 @@ B): 1 in = 2.54 cm, 1 US gal = 3.785411784 l; °C = (°F - 32) x 5/9. Whether a 
 judged here.
 
 Doubts: ``range`` ("2-3 cm"), ``money_or_weight`` ("30 pounds"), ``in_or_inches`` ("put 2 in"),
-``quote_or_inches``, ``celsius_or_fahrenheit`` ("90 degrees" of a keeper with metric units).
+``quote_or_inches``, ``celsius_or_fahrenheit`` ("90 degrees" of a keeper with metric units), ``cm_or_inches``
+("30x30x45" of a keeper with inches), ``what_money`` ("sold Ink for 20").
 """
 
 from __future__ import annotations
@@ -64,6 +65,8 @@ _COLD_FAHRENHEIT: Final = 45
 #: Letters glued to a figure are a scale only from here on: "2f" is two females, "3c" a shelf.
 _LEAST_GLUED: Final = {"°C": 5, "°F": 32}
 _LEAST_SPACED: Final = {"°C": 10, "°F": 40}
+#: A home's side longer than this is rather meant in centimetres (common practice, no source).
+_LONGEST_INCHES: Final = 24
 _FLUID_OUNCE: Final = "fl oz"
 _LITRE: Final = Decimal(1000)
 _HUNDRED: Final = Decimal(100)
@@ -207,10 +210,14 @@ class _Reader:
         return "in_or_inches"
 
     def _boxes(self) -> Iterator[AmountSpan]:
-        """ "30 x 30 x 45 cm": the room inside an enclosure."""
+        """ "30 x 30 x 45 cm": room inside an enclosure; bare lengths are of the keeper's own unit."""
         for match in self._g.box.finditer(self._text):
             sides = [self._figure(match[side]) for side in "abc"]
-            unit = self._g.units["".join(match["unit"].lower().split())]
+            said = match["unit"] or ("in" if self._units is Units.US else "cm")
+            unit = self._g.units["".join(said.lower().split())]
+            bare_inches = match["unit"] is None and unit.unit == "in"
+            huge = bare_inches and any(side and side > _LONGEST_INCHES for side in sides)
+            doubt = "cm_or_inches" if huge else None
             volume = Decimal(1)
             for side in sides:
                 if side is None:
@@ -218,7 +225,9 @@ class _Reader:
                 volume = EXACT.multiply(volume, self._in_own_unit(side, unit))
             else:
                 litres = EXACT.divide(volume, _LITRE)
-                yield AmountSpan(match.start(), match.end(), "volume", litres, None, f"{unit.unit} x 3")
+                yield AmountSpan(
+                    match.start(), match.end(), "volume", litres, None, f"{unit.unit} x 3", doubt
+                )
 
     # --- temperature and humidity
 

@@ -152,10 +152,11 @@ class _Patterns:
         )
 
     def box(self) -> re.Pattern[str]:
-        """ "30x30x45 cm"."""
+        """ "30x30x45 cm", "30x30x45"."""
         lengths = [say for say, unit in self._units.items() if unit.dimension == "length"]
         a, b, c = (rf"(?P<{side}>{self._figure})" for side in "abc")
-        return _compiled(rf"{_FREE}{a}{_SIDE}{b}{_SIDE}{c}[ ]?-?(?P<unit>{_ending(lengths)})")
+        unit = rf"[ ]?-?(?P<unit>{_ending(lengths)})|(?![\w\"'])(?![.,]\d)(?![ ]?x[ ]?\d)"
+        return _compiled(rf"{_FREE}{a}{_SIDE}{b}{_SIDE}{c}(?:{unit})")
 
     def beside_humidity(self) -> re.Pattern[str]:
         """The "81 and" of "81 and 45%", up to the humidity."""

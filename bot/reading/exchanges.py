@@ -72,21 +72,42 @@ def _came(items: Sequence[Item], at: int) -> tuple[CameFor, int] | None:
 
 
 def priced(items: Sequence[Item]) -> list[Item]:
-    """The items with bare numbers behind "for" as money, once a price was said: "25 euro and … for 40"."""
-    if not any(i.cat == "A" and i.val.dimension == "money" for i in items):
+    """The items with bare numbers behind "for" as money: "25 euro and … for 40", "sold Ink for 20".
+
+    Where no price with a currency was said before, what money it is has to be asked.
+    """
+    said = any(i.cat == "A" and i.val.dimension == "money" for i in items)
+    money = None if said else _MONEY_UNSAID if any(map(_is_bargain, items)) else None
+    if not said and money is None:
         return list(items)
-    money: AmountSpan | None = None
     out: list[Item] = []
     for place, item in enumerate(items):
         if item.cat == "A" and item.val.dimension == "money":
             money = item.val
-        prev = items[place - 1] if place else None
-        nxt = items[place + 1] if place + 1 < len(items) else None
-        ends = nxt is None or nxt.cat == "M" or "and" in nxt.senses
-        behind_for = item.cat == "N" and prev is not None and "for" in prev.senses
-        if behind_for and ends and money is not None and item.val.value is not None and not item.val.doubt:
-            value = replace(money, value=Decimal(item.val.value), high=None, doubt=None)
-            out.append(Item("A", item.i, item.j, item.text, val=value))
+        if money is not None and _is_bare_price(items, place):
+            doubt = money.doubt if money is _MONEY_UNSAID else None
+            span = replace(money, value=Decimal(item.val.value), high=None, doubt=doubt)
+            out.append(Item("A", item.i, item.j, item.text, val=span))
         else:
             out.append(item)
     return out
+
+
+#: A price without a currency.
+_MONEY_UNSAID: Final = AmountSpan(0, 0, "money", Decimal(0), doubt="what_money")
+_BARGAINS: Final = frozenset({Kind.LEFT, Kind.ACQUIRED})
+
+
+def _is_bargain(item: Item) -> bool:
+    """Whether a word tells that something was sold or bought."""
+    groups = [sense.group for sense in item.senses.values()]
+    return any(g.kind in _BARGAINS and (not g.weak or g.act == "buy") for g in groups)
+
+
+def _is_bare_price(items: Sequence[Item], place: int) -> bool:
+    """A plain number behind "for" that ends what is said of the animal."""
+    item, prev = items[place], items[place - 1] if place else None
+    following = items[place + 1] if place + 1 < len(items) else None
+    ends = following is None or following.cat == "M" or "and" in following.senses
+    behind_for = item.cat == "N" and prev is not None and "for" in prev.senses
+    return behind_for and ends and item.val.value is not None and not item.val.doubt

@@ -118,8 +118,16 @@ def _measures(frame: Frame, groups: list[Group], filled: Filled) -> None:
                 filled.put("span_cm", amount.value)
 
 
+#: An inch is 2.54 cm exactly (NIST SP 811).
+_CUBIC_INCH: Final = Decimal("2.54") ** 3
+
+
 def _home(frame: Frame, groups: list[Group], filled: Filled) -> None:
-    filled.put("volume_l", _value(frame, "volume", filled))
+    volume = _value(frame, "volume", filled)
+    filled.put("volume_l", volume)
+    for doubt in filled.doubts:
+        if doubt.key == "cm_or_inches" and volume is not None:
+            doubt.choices = [("cm", {"volume_l": volume / _CUBIC_INCH}), ("inches", {"volume_l": volume})]
     filled.put("substrate_cm", _value(frame, "length", filled))
 
 
@@ -144,6 +152,10 @@ def _sex(frame: Frame, groups: list[Group], filled: Filled) -> None:
         filled.doubts.append(Doubt(About.KIND, "which_sex"))
 
 
+#: What a price without a currency may be in, as ISO 4217 writes it.
+_LIKELY_MONEY: Final = ("EUR", "GBP", "USD")
+
+
 def _price(frame: Frame, filled: Filled) -> None:
     money = _amount(frame, "money")
     if money is None:
@@ -155,6 +167,10 @@ def _price(frame: Frame, filled: Filled) -> None:
         filled.doubts.append(Doubt(About.AMOUNT, "number_unexplained"))
     filled.put("price", money[1].value * (count if each and count else 1))
     filled.put("currency", money[1].currency)
+    if money[1].doubt == "what_money":
+        price = str(money[1].value)
+        choices = [(f"{price} {currency}", {"currency": currency}) for currency in _LIKELY_MONEY]
+        filled.doubts.append(Doubt(About.AMOUNT, "what_money", price, choices))
 
 
 def _bought(frame: Frame, groups: list[Group], filled: Filled) -> None:

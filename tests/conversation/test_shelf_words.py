@@ -99,6 +99,7 @@ def test_a_newcomers_name_is_told_from_its_species(parts, name, species):
         ("unidentified pamphobeteus", ["Pamphobeteus sp."]),
         ("an unknown aphonopelma species", ["Aphonopelma sp."]),
         ("nosuchgenus", []),
+        ("GBBs", ["Chromatopelma cyaneopubescens"]),
     ],
 )
 def test_a_genus_alone_may_be_known(said, meant):

@@ -117,12 +117,27 @@ def test_every_factor_agrees_with_pint(word, unit, into, number):
         ("1,200 ml", [("volume", "1.2")]),
         ("2,5 cm", [("length", "2.5")]),
         ("30x30x45 cm", [("volume", "40.5")]),
+        ("into a 10x10x15 on friday", [("volume", "1.5")]),
+        ("in a 30 x 30 x 30, she was a pain", [("volume", "27")]),
+        ("a 2x3x4x5", []),
         ("5-inch", [("length", "12.7")]),
         ("Rehoused 2 slings, 60ml each", [("volume", "0.06")]),
     ],
 )
 def test_amounts_in_messages(text, expected):
     assert [(span.dimension, span.value) for span in amounts(text)] == [(d, Decimal(v)) for d, v in expected]
+
+
+def test_three_bare_lengths_are_inches_to_a_keeper_with_inches():
+    """source: a cubic foot is 28.316846592 L exactly (NIST SP 811, appendix B)"""
+    (span,) = amounts("rehoused Ink into a 12x12x12", units=Units.US)
+    assert span.value.quantize(Decimal("0.001")) == Decimal("28.317")
+    assert span.doubt is None
+
+
+def test_a_home_of_thirty_inches_is_rather_one_of_thirty_centimetres():
+    (span,) = amounts("rehoused Ink into a 30x30x30", units=Units.US)
+    assert span.doubt == "cm_or_inches"
 
 
 @pytest.mark.parametrize(
