@@ -6,6 +6,7 @@
 - a second molt within a few days: the same one, or another?
 - anything of an animal after the day on which it died or left
 - a word on a meal of an animal whose offer is open: see ``open_offers``
+- a refusal beside a meal, a sac beside a sac, a pairing of two genera: see ``contradictions``
 - a meal, a refusal or water of many at once, of whom some rest: see ``rest_checks``
 
 Each check looks at the whole reading and gives a :class:`Doubt` or nothing. A doubt that was
@@ -20,6 +21,7 @@ from datetime import date, timedelta
 from typing import Final
 
 from bot.conversation import wording
+from bot.conversation.contradictions import refused_beside_a_meal, second_sac, two_genera
 from bot.conversation.doubts import Check, Doubt, Way, each, names_of, without
 from bot.conversation.open_offers import may_be_an_offers
 from bot.conversation.people import who_logged
@@ -86,7 +88,8 @@ def _gone(turn: Turn, reading: Reading, replaced: Collection[int]) -> Doubt | No
                 continue
             last = turn.work.journal.last(turn.shelf_id, tag, (Kind.DIED, Kind.LEFT))
             if last is None or last.id not in replaced:
-                return Doubt("gone", _gone_text(turn, tag, last))
+                mine = last if last is not None and (not turn.helps or last.by == turn.keeper.id) else None
+                return Doubt("gone", _gone_text(turn, tag, last), wrong=mine)
     return None
 
 
@@ -163,7 +166,14 @@ def _fed_twice(turn: Turn, reading: Reading, replaced: Collection[int]) -> Doubt
     else:
         text = say("checks.fed_already_many", now=now, names=names_of(turn, tags), day=day)
     same = _leave_out(turn, reading, Kind.FED, tags, say("checks.same_meal"))
-    return Doubt("fed_twice", text, (again, same))
+    return Doubt("fed_twice", text, (again, same, *_put_right(reading, entry, hits[tags[0]])))
+
+
+def _put_right(reading: Reading, entry: Entry, row: JournalEntry) -> tuple[Way, ...]:
+    """The meal on record told otherwise: it may be what is to be changed."""
+    alone = len(reading.entries) == 1 and len(entry.specimens) == 1 and row.entry.day == entry.day
+    otherwise = entry.details() and entry.details() != row.entry.details()
+    return (Way(say("checks.change_meal"), reading, instead=(row,)),) if alone and otherwise else ()
 
 
 def _fed_since(turn: Turn, tag: str, day: date) -> bool:
@@ -246,4 +256,7 @@ _CHECKS: Final[dict[str, Check]] = {
     "molted_twice": _molted_twice,
     "offer": may_be_an_offers,
     "fed_twice": _fed_twice,
+    "ate_already": refused_beside_a_meal,
+    "second_sac": second_sac,
+    "two_genera": two_genera,
 }

@@ -9,27 +9,34 @@ from bot.conversation import wording
 from bot.conversation.turn import Turn
 from bot.reading.model import Reading
 from bot.terms import Entry, Kind
+from storage.records import JournalEntry
 
 
 @dataclass(frozen=True, slots=True)
 class Way:
     """One way out of a doubt: its label, the reading that is stored if it is taken, and the word for it.
 
-    ``word`` is ``yes`` or ``no`` where that may be typed for it.
+    ``word`` is ``yes`` or ``no`` where that may be typed for it. ``instead`` are entries on record in whose
+    place the reading is stored.
     """
 
     label: str
     reading: Reading
     word: str | None = None
+    instead: tuple[JournalEntry, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """One question before anything is stored. ``key`` marks it as answered; no ways: a plain refusal."""
+    """One question before anything is stored. ``key`` marks it as answered; no ways: a plain refusal.
+
+    ``wrong`` is an entry on record that may be the mistake, and can be taken back by a button.
+    """
 
     key: str
     text: str
     ways: tuple[Way, ...] = ()
+    wrong: JournalEntry | None = None
 
 
 Check = Callable[[Turn, Reading, Collection[int]], Doubt | None]

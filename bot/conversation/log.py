@@ -21,6 +21,7 @@ from bot.reading import reading_to_store
 from bot.reading.model import Reading
 from bot.terms import Entry, Kind, Specimen
 from storage.errors import StoreError
+from storage.records import JournalEntry
 
 _TOLD_SINGLY: Final = 4
 """Up to this many animals of one entry are told on a line each, more of them together."""
@@ -119,7 +120,7 @@ def _write(turn: Turn, change_id: int, entries: Sequence[Entry], replaces: Seque
 
 
 def _ask(turn: Turn, doubt: Doubt, how: Storing, *, in_place: bool) -> Reply:
-    after = replace(how, passed=(*how.passed, doubt.key)).to_store()
+    after = replace(how, passed=(*how.passed, doubt.key))
     choices = [
         Choice(
             way.label,
@@ -127,13 +128,24 @@ def _ask(turn: Turn, doubt: Doubt, how: Storing, *, in_place: bool) -> Reply:
                 "do": "take",
                 "reading": reading_to_store(way.reading),
                 "word": way.word,
-                **after,
+                **_instead(turn, after, way.instead).to_store(),
             },
         )
         for way in doubt.ways
     ]
     pending = {"origin": how.origin} if choices else None
+    if doubt.wrong is not None:
+        taken = {"rows": [[doubt.wrong.change_id, doubt.wrong.id]], "changes": {}}
+        choices.append(Choice(say("checks.take_that_back"), {"do": "on_record", **taken}))
     return turn.reply(doubt.text, rows_of(choices, 1), pending=pending, in_place=in_place)
+
+
+def _instead(turn: Turn, how: Storing, rows: Sequence[JournalEntry]) -> Storing:
+    """How a reading is stored in the place of entries on record."""
+    if not rows:
+        return how
+    was = "\n".join(line for row in rows for line in told(turn, row.entry))
+    return replace(how, replaces=(*how.replaces, *(row.id for row in rows)), amended=True, was=was)
 
 
 def _beside(turn: Turn, reading: Reading, change_id: int | None) -> list[Reply]:

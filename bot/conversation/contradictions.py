@@ -1,0 +1,93 @@
+"""What a message says against the record: a refusal beside a meal, a sac beside a sac, two genera paired.
+
+Which of the two holds is asked; nothing is put in the place of anything, and nothing beside it, unasked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
+
+from bot.conversation import wording
+from bot.conversation.changing import replaced
+from bot.conversation.doubts import Doubt, Way, each, names_of, without
+from bot.conversation.texts import say
+from bot.conversation.turn import Turn
+from bot.reading.model import Reading
+from bot.terms import Kind, SacEvent
+from storage.records import JournalEntry
+
+
+def refused_beside_a_meal(turn: Turn, reading: Reading, gone: Collection[int]) -> Doubt | None:
+    """ "Ink did not eat today" where she ate by the journal: was that meal none, or are there two?"""
+    hits: dict[str, list[JournalEntry]] = {}
+    for entry, tag in each(reading, Kind.REFUSED):
+        facts = turn.facts.get(tag)
+        if facts is None or facts.state.last_fed is None or facts.state.last_fed < entry.day:
+            continue
+        rows = turn.work.journal.entries(
+            turn.shelf_id, tags=(tag,), kinds=(Kind.FED,), since=entry.day, until=entry.day
+        )
+        if meals := [row for row in rows if row.id not in gone]:
+            hits[tag] = meals
+    if not hits:
+        return None
+    first = next(iter(hits.values()))[0]
+    text = say(
+        "checks.ate_already",
+        who=names_of(turn, hits),
+        what=turn.told(first.entry),
+        day=wording.day_of(first.entry.day, turn.today),
+    )
+    every = tuple(row for rows in hits.values() for row in rows)
+    ways = (
+        Way(say("checks.no_meal_then"), _what_was_left(reading, hits), instead=every),
+        Way(say("checks.both"), reading),
+        Way(say("checks.meal_stands"), without(reading, Kind.REFUSED, hits)),
+    )
+    return Doubt("ate_already", text, ways)
+
+
+def _what_was_left(reading: Reading, meals: Mapping[str, Sequence[JournalEntry]]) -> Reading:
+    """The refusals with the prey that was told as eaten, where they name none of their own."""
+    bare = {tag for entry, tag in each(reading, Kind.REFUSED) if tag in meals and not entry.details()}
+    left = tuple(replaced(row.entry, {"kind": Kind.REFUSED}) for tag in bare for row in meals[tag])
+    rest = without(reading, Kind.REFUSED, bare)
+    return replace(rest, entries=rest.entries + left)
+
+
+def second_sac(turn: Turn, reading: Reading, gone: Collection[int]) -> Doubt | None:
+    """A sac of an animal that guards one by the journal: another one, or the same told again?"""
+    for entry, tag in each(reading, Kind.SAC):
+        facts = turn.facts.get(tag)
+        since = facts.state.sac_since if facts else None
+        if entry.event is not SacEvent.LAID or since is None:
+            continue
+        last = turn.work.journal.last(turn.shelf_id, tag, (Kind.SAC,))
+        if last is None or last.id in gone:
+            continue
+        text = say("checks.sac_already", who=turn.called(tag), day=wording.day_in_full(since, turn.today))
+        ways = (
+            Way(say("checks.same_sac"), without(reading, Kind.SAC, {tag})),
+            Way(say("checks.new_sac"), reading),
+        )
+        return Doubt("second_sac", text, ways)
+    return None
+
+
+def two_genera(turn: Turn, reading: Reading, _gone: Collection[int]) -> Doubt | None:
+    """A pairing of animals whose genera differ: hardly one, and hardly meant."""
+    for entry, tag in each(reading, Kind.PAIRED):
+        if entry.partner is None:
+            continue
+        species = [animal.species for animal in turn.animals((tag, entry.partner))]
+        if len({name.split()[0] for name in species if name}) < 2:
+            continue
+        one, other = (f"{turn.called(who)}, {turn.shelf.by_tag[who].species}" for who in (tag, entry.partner))
+        text = say("checks.two_genera", one=one, other=other)
+        ways = (
+            Way(say("checks.paired_so"), reading, word="yes"),
+            Way(say("checks.not_paired"), without(reading, Kind.PAIRED, {tag}), word="no"),
+        )
+        return Doubt("two_genera", text, ways)
+    return None
