@@ -17,7 +17,7 @@ from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, undo_row
 from bot.reading.model import Amend, Reading, ReadingKind
 from bot.terms import Entry, KeeperSettings
-from storage.records import Change, Prompt
+from storage.records import Change, JournalEntry, Prompt
 
 # --- undo and redo --------------------------------------------------------------------------
 
@@ -35,8 +35,9 @@ def undo_latest(turn: Turn, _amend: Amend | None = None) -> list[Reply]:
 
     A question that was just asked is what the keeper looks at: it is dropped, and nothing older is touched.
     """
-    prompt = None if turn.incoming.reply_to else asks.open_ask(turn)
-    if prompt is not None and asks.just_asked(turn, prompt):
+    if question_is_open(turn):
+        prompt = asks.open_ask(turn)
+        assert prompt is not None
         asks.close(turn, prompt)
         return [turn.reply(say("undo.question"))]
     change = _meant(turn)
@@ -45,6 +46,25 @@ def undo_latest(turn: Turn, _amend: Amend | None = None) -> list[Reply]:
     if change.origin is None:
         return [turn.reply(say("undo.not_by_word"))]
     return [_undo(turn, change)]
+
+
+def question_is_open(turn: Turn) -> bool:
+    """Whether a question was just asked that a word which takes back would drop."""
+    prompt = None if turn.incoming.reply_to else asks.open_ask(turn)
+    return prompt is not None and asks.just_asked(turn, prompt)
+
+
+def latest_rows(turn: Turn) -> list[JournalEntry]:
+    """What stands of the keeper's latest change that was made by a message."""
+    change = turn.work.journal.latest_change(turn.shelf_id, turn.keeper.id)
+    if change is None or change.origin is None:
+        return []
+    return [row for row in turn.work.journal.entries_of(change.id) if row.live]
+
+
+def turned(turn: Turn, change: Change, do: str) -> list[Reply]:
+    """A change undone or put in force again, and what is so."""
+    return [_undo(turn, change) if do == "undo" else _redo(turn, change)]
 
 
 def _meant(turn: Turn) -> Change | None:
@@ -77,8 +97,21 @@ def _undo(turn: Turn, change: Change, *, in_place: bool = False) -> Reply:
     before = dict(map(tuple, turn.dialog.get("before", []))).get(change.id)
     if before:
         lines = f"{lines}\n{say('undo.so_again', what=before)}"
-    again = Choice(say("button.redo"), {"do": "redo", "change": change.id})
-    return turn.reply(say("undo.done", what=lines), [[again]], change_id=change.id, in_place=in_place)
+    turn.remember(taken={"do": "redo", "change": change.id})
+    rows = [[Choice(say("button.redo"), {"do": "redo", "change": change.id})]]
+    if before and (older := _stands_again(turn, change)) is not None:
+        rows.append([Choice(say("button.that_too"), {"do": "undo", "change": older})])
+    return turn.reply(say("undo.done", what=lines), rows, change_id=change.id, in_place=in_place)
+
+
+def _stands_again(turn: Turn, change: Change) -> int | None:
+    """The one change of which something stands again, now that the correction of it is taken back."""
+    again = {row.change_id for row in turn.work.journal.replaced_by(change.id) if row.live}
+    if len(again) != 1:
+        return None
+    number = again.pop()
+    older = turn.work.journal.get_change(number)
+    return number if older.origin is not None and older.keeper_id == turn.keeper.id else None
 
 
 def _put_back(turn: Turn, change: Change, *, in_place: bool) -> Reply:
@@ -88,6 +121,7 @@ def _put_back(turn: Turn, change: Change, *, in_place: bool) -> Reply:
         return turn.reply(say("undo.redone_already", what=lines), in_place=in_place)
     turn.note_turned(change.id)
     turn.refresh()
+    turn.remember(taken=None)
     again = Choice(say("button.undo"), {"do": "redo", "change": change.id})
     return turn.reply(say("undo.redone", what=lines), [[again]], change_id=change.id, in_place=in_place)
 
@@ -95,17 +129,22 @@ def _put_back(turn: Turn, change: Change, *, in_place: bool) -> Reply:
 def pressed_redo(turn: Turn, prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
     """Puts back what was taken back; the message that said it was taken back now says this."""
     change = turn.work.journal.get_change(action["change"])
-    in_place = prompt.change_id == change.id
+    return [_redo(turn, change, in_place=prompt.change_id == change.id)]
+
+
+def _redo(turn: Turn, change: Change, *, in_place: bool = False) -> Reply:
     if not turn.work.journal.redo(change.id, at=turn.incoming.sent_at):
-        return [turn.reply(say("undo.redone_already", what=_summary(turn, change)), in_place=in_place)]
+        return turn.reply(say("undo.redone_already", what=_summary(turn, change)), in_place=in_place)
     turn.note_turned(change.id)
     turn.refresh()
     if not turn.work.journal.entries_of(change.id) and (gone := turn.work.journal.replaced_by(change.id)):
+        turn.remember(taken={"do": "undo", "change": change.id})
         text = say("undo.done", what=_told(turn, joined([row.entry for row in gone])))
         back = Choice(say("button.redo"), {"do": "undo", "change": change.id})
-        return [turn.reply(text, [[back]], change_id=change.id, in_place=in_place)]
+        return turn.reply(text, [[back]], change_id=change.id, in_place=in_place)
+    turn.remember(taken=None)
     text = say("undo.redone", what=_summary(turn, change))
-    return [turn.reply(text, [undo_row(change.id)], change_id=change.id, in_place=in_place)]
+    return turn.reply(text, [undo_row(change.id)], change_id=change.id, in_place=in_place)
 
 
 def _summary(turn: Turn, change: Change) -> str:

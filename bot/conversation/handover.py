@@ -214,6 +214,7 @@ def _begin(turn: Turn, helper: str, first: date, last: date) -> Reply:
         expires_at=_end_of(turn, last),
         at=turn.incoming.sent_at,
     )
+    turn.remember(elsewhere="handover")
     until = wording.date_of(last, turn.today)
     lines = [
         say("handover.begun", who=yours_first(helper), days=wording.span_of_days(first, last, turn.today)),
@@ -304,6 +305,15 @@ def _new_link(turn: Turn, handed: Handover) -> Reply:
 def end(turn: Turn, _wanted: Instruction) -> list[Reply]:
     """ "Cancel the hand-over"."""
     return _for_one(turn, "handover_end", _end)
+
+
+def end_latest(turn: Turn) -> list[Reply]:
+    """Ends the one that was agreed last, as a word right behind it means."""
+    found = turn.work.handovers.open(turn.shelf_id)
+    if turn.helps or not found:
+        return [turn.reply(say("handover.none"))]
+    turn.remember(elsewhere=None)
+    return [_end(turn, max(found, key=lambda one: one.id))]
 
 
 def back(turn: Turn, _wanted: Instruction) -> list[Reply]:

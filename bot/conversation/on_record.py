@@ -39,7 +39,7 @@ def amend_earlier(turn: Turn, amend: Amend) -> list[Reply]:
         return _carry_out(turn, fresh, amend.changes)
     if len(rows) == 1 and (amend.of.kinds or amend.of.days or amend.of.was):
         return _carry_out(turn, rows, amend.changes)
-    return [_ask_which(turn, say("on_record.which"), rows, amend.changes)]
+    return [ask_which(turn, say("on_record.which"), rows, amend.changes)]
 
 
 def _fitting(turn: Turn, of: Earlier, changes: Mapping[str, Any]) -> Iterator[JournalEntry]:
@@ -54,11 +54,12 @@ def _fitting(turn: Turn, of: Earlier, changes: Mapping[str, Any]) -> Iterator[Jo
     for row in rows:
         own = not turn.helps or row.by == turn.keeper.id
         on_day = not of.days or row.entry.day in of.days
-        if own and on_day and is_of(row.entry, of.was, turn.settings) and _takes(turn, row, changes):
+        if own and on_day and is_of(row.entry, of.was, turn.settings) and takes(turn, row, changes):
             yield row
 
 
-def _takes(turn: Turn, row: JournalEntry, changes: Mapping[str, Any]) -> bool:
+def takes(turn: Turn, row: JournalEntry, changes: Mapping[str, Any]) -> bool:
+    """Whether an entry can be changed so; none at all is being taken back."""
     return not changes or changed_row(row.entry, changes, turn.settings) is not None
 
 
@@ -73,7 +74,7 @@ def _none_fits(turn: Turn, amend: Amend) -> Reply:
     if any(changed_row(row.entry, amend.changes, turn.settings) == row.entry for row in near[:1]):
         return turn.reply(say("amend.same"))
     if near:
-        return _ask_which(turn, say("on_record.not_so"), near, amend.changes)
+        return ask_which(turn, say("on_record.not_so"), near, amend.changes)
     return turn.reply(say("on_record.none"))
 
 
@@ -89,7 +90,7 @@ def denied(turn: Turn) -> list[Reply] | None:
         lately = range(_LATELY if _OFTEN.isdisjoint(of.kinds) else 1)
         of = replace(of, days=tuple(turn.today - timedelta(days=ago) for ago in lately))
     rows = list(_fitting(turn, of, {}))
-    return [_ask_which(turn, say("on_record.denied"), rows, {})] if rows else None
+    return [ask_which(turn, say("on_record.denied"), rows, {})] if rows else None
 
 
 #: What happens so often that without a day only today's is meant by "I haven't fed Ink".
@@ -101,7 +102,8 @@ _LATELY: Final = 15
 # -- which one ------------------------------------------------------------------------------------
 
 
-def _ask_which(turn: Turn, text: str, rows: Sequence[JournalEntry], changes: Mapping[str, Any]) -> Reply:
+def ask_which(turn: Turn, text: str, rows: Sequence[JournalEntry], changes: Mapping[str, Any]) -> Reply:
+    """A question with a button for each of the newest entries, that takes it back or changes it."""
     choices = [
         [Choice(line_of(turn, row).rstrip("."), {"do": "on_record", **_kept([row], changes)})]
         for row in rows[:_MOST_OFFERED]
@@ -161,6 +163,7 @@ def take_back(turn: Turn, rows: Sequence[JournalEntry], *, in_place: bool = Fals
     change_id = turn.open_change()
     turn.work.journal.replace(change_id, [row.id for row in rows], (), zone=turn.settings.zone)
     turn.refresh()
+    turn.remember(taken={"do": "undo", "change": change_id})
     back = Choice(say("button.redo"), {"do": "undo", "change": change_id})
     text = say("undo.done", what=lines)
     return turn.reply(text, [[back]], change_id=change_id, in_place=in_place)

@@ -39,6 +39,7 @@ from bot.conversation import (
     round_talk,
     schedules,
     schedules_told,
+    second_thoughts,
     settings_talk,
     sharing,
     shelf_talk,
@@ -63,7 +64,7 @@ READINGS: Final[Mapping[ReadingKind, Callable[[Turn, Reading], list[Reply]]]] = 
     ReadingKind.QUESTION: answer_reading,
     ReadingKind.REMINDER: reminders.remind_me,
     ReadingKind.HOLD: holds.hold,
-    ReadingKind.AMEND: amend.amend,
+    ReadingKind.AMEND: second_thoughts.amended,
     ReadingKind.ASK: asks.ask,
     ReadingKind.UNCLEAR: helping.unclear,
 }
@@ -97,6 +98,7 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.WHY: helping.why,
     Action.MORE: lambda turn, _wanted: pages.more(turn),
     Action.CANCEL: lambda turn, _wanted: cancel(turn),
+    Action.REDO: second_thoughts.put_back,
     Action.REMINDERS: lambda turn, _wanted: reminders.list_reminders(turn),
     Action.END_REMINDER: reminders.end_by_words,
     Action.SHELF: lambda turn, _wanted: shelf_talk.list_animals(turn),
@@ -117,6 +119,9 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.NOTES: written_up.notes,
     Action.PHOTOS: albums.photos,
 }
+
+#: What is remembered of the last thing done, and forgotten once another is.
+_OF_THE_LAST_THING: Final = ("elsewhere", "taken")
 
 PRESSES: Final[Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Reply]]]] = {
     "take": asks.pressed_take,
@@ -162,6 +167,7 @@ def replies_to(turn: Turn) -> list[Reply]:
     if others:
         turn.work.journal.alone_on(turn.shelf_id)
     made_before = len(turn.work.journal.made)
+    before = {key: turn.dialog.get(key) for key in _OF_THE_LAST_THING}
     try:
         replies = _closed(turn) or (_pressed(turn) if turn.incoming.pressed is not None else _written(turn))
     except NotStorableError:
@@ -172,6 +178,8 @@ def replies_to(turn: Turn) -> list[Reply]:
         replies = [Reply(text=say("undo.tag_taken", tag=taken.tag))]
     if others:
         sharing.pass_on(turn, others, turn.work.journal.made[made_before:])
+    if len(turn.work.journal.made) > made_before:  # an entry was made, and is the last thing now
+        turn.remember(**{key: None for key, was in before.items() if turn.dialog.get(key) == was})
     turn.save_dialog()
     return replies
 
@@ -314,6 +322,7 @@ def _read(turn: Turn) -> list[Reply]:
             guided_typed.typed,
             absent.found_again,
             on_record.denied,
+            second_thoughts.still_here,
             asked_on,
             feeder_box.counted,
         ):
@@ -334,6 +343,9 @@ def cancel(turn: Turn) -> list[Reply]:
     if prompt is not None:
         asks.close(turn, prompt)
     if prompt is None and not turn.dialog.get("step"):
+        ended = second_thoughts.cancelled(turn)
+        if ended is not None:
+            return ended
         return [turn.reply(say("cancel.nothing"))]
     turn.remember(step=None)
     return [turn.reply(say("cancel.done"))]

@@ -63,6 +63,7 @@ _ACTIONS: Final = ALWAYS | frozenset(
         Action.WHY,
         Action.MORE,
         Action.CANCEL,
+        Action.REDO,
         Action.SHELF,
         Action.PLACES,
         Action.HOLDS,

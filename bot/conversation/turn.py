@@ -63,6 +63,7 @@ class Turn:
         settings = replace(self.settings, **changes)
         self.work.keepers.save_settings(self.keeper.id, settings)
         self.keeper = replace(self.keeper, settings=settings)
+        self.remember(elsewhere="setting")
 
     @cached_property
     def now(self) -> datetime:
@@ -192,7 +193,10 @@ class Turn:
 
     @cached_property
     def dialog(self) -> dict[str, Any]:
-        """What was remembered: ``of`` (a tag), ``step``, ``open``, ``more``; see :meth:`remember`."""
+        """What was remembered: ``of`` (a tag), ``step``, ``open``, ``more``; see :meth:`remember`.
+
+        ``elsewhere`` tells what was done since the last entry and was none, ``taken`` what was taken back.
+        """
         return dict(self.work.dialogs.get(self.keeper.id, self.chat) or {})
 
     def remember(self, **values: Any) -> None:

@@ -21,7 +21,12 @@ from bot.reading.parse import Message
 def of_an_earlier_one(message: Message) -> Reading | None:
     """What a message says is wrong with an entry on record, ``None`` where it tells of none."""
     first = message.first_word(range(len(message.tokens)))
-    if first is None or message.tokens[-1].text == "?" or _is_an_order(message):
+    if first is None or _is_an_order(message):
+        return None
+    begged = message.lexicon.earlier.find(message.tokens, message.keys, first)
+    if begged is not None and any(s.cat == "begs" for s in begged[1]) and begged[0] < len(message.tokens):
+        first = begged[0]
+    elif message.tokens[-1].text == "?":
         return None
     return _taken_back(message, first) or _changed(message, first) or _put_right(message)
 
@@ -37,12 +42,33 @@ def _taken_back(message: Message, first: int) -> Reading | None:
     end, clears = _verb(message, first, "unlog")
     if end is None or end >= len(message.tokens):
         return None
-    told = Told(message, range(end, len(message.tokens)))
-    if clears and told.only_prey:
+    told = Told(message, range(end, _end_of_it(message, end)))
+    if clears and told.only_prey and not told.days:
         return None  # "remove the cricket from Ink's tub"
     if told.says_enough():
         return _with_animals(told, lambda of: Amend(action="undo", of=of))
-    return _which(message) if told.refs and not clears and not told.apart else None
+    of_the_last = message.cues.get(first, (0,))[0] > end  # "undo that, it was Ink"
+    return _which(message) if told.refs and not clears and not of_the_last else None
+
+
+def _end_of_it(message: Message, start: int) -> int:
+    """Where the entry told of ends: before a mark behind which only a regret follows, "…, that was wrong"."""
+    size = len(message.tokens)
+    for mark in range(start + 1, size):
+        if message.tokens[mark].kind == "mark" and message.tokens[mark].text in _PARTS:
+            behind = mark + 1
+            while behind < size and (message.light(behind) or _regrets(message, behind)):
+                behind = message.cues[behind][0] if _regrets(message, behind) else behind + 1
+            if behind >= size:
+                return mark
+    return size
+
+
+_PARTS = frozenset({",", ".", ";", "–", "-", "!", "(", "?"})
+
+
+def _regrets(message: Message, at: int) -> bool:
+    return any(s.cat in ("undo", "amend", "chat") for s in message.cues.get(at, (0, ()))[1])
 
 
 def _verb(message: Message, at: int, cat: str) -> tuple[int | None, bool]:
@@ -68,6 +94,9 @@ def _changed(message: Message, first: int) -> Reading | None:
         edits = told.refs and message.cue_at("amend") == first
         return _which(message) if edits and len(told.items) > 1 else None
     told = Told(message, range(end, to))
+    new = message.items([range(to + 1, len(message.tokens))])
+    if any(i.cat == "S" and i.val.how == "place" for i in new):
+        return None  # "move Ink to shelf B" is no matter of an entry
     if not told.refs or not told.fits():
         return None
     return _with_changes(told, message, range(to + 1, len(message.tokens)))

@@ -41,6 +41,10 @@ def value_of(item: Item) -> dict[str, Any]:
     return {"number": number} if number is not None else {}
 
 
+#: Marks that may stand within the name of an entry; any other begins another matter.
+_WITHIN: Final = frozenset({":", "'", '"', "(", ")"})
+
+
 class Told:
     """What a stretch of a message says of an entry: its animals, kinds, days and values.
 
@@ -49,7 +53,11 @@ class Told:
 
     def __init__(self, message: Message, part: range) -> None:
         self.message, self.part = message, part
-        self.items = [i for i in message.items([part]) if i.cat != "M" or i.text in ",;"] if part else []
+        self.items = (
+            [i for i in message.items([part]) if i.cat != "M" or i.text not in _WITHIN] if part else []
+        )
+        while self.items and self.items[-1].cat == "M":
+            self.items.pop()
         self.refs: list[Ref] = []
         self.kinds: set[Kind] = set()
         self.days: list[Any] = []

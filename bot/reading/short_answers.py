@@ -63,3 +63,13 @@ def _pronouns() -> re.Pattern[str]:
 def is_nobody(text: str) -> bool:
     """Whether the whole message says that there is no name, or that nothing is to be set."""
     return folded(bare(text)) in word_set("nobody")
+
+
+def speaks_of_life(text: str) -> bool:
+    """Whether the message says that an animal did not die or go after all."""
+    return not text.rstrip().endswith("?") and _life().search(folded(text)) is not None
+
+
+@cache
+def _life() -> re.Pattern[str]:
+    return re.compile(either(sorted(word_set("life"), key=len, reverse=True)))

@@ -42,6 +42,7 @@ class Action(StrEnum):
     WHY = "why"
     MORE = "more"
     CANCEL = "cancel"
+    REDO = "redo"
     REMINDERS = "reminders"
     END_REMINDER = "end_reminder"
     SHELF = "shelf"

@@ -102,6 +102,7 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "relog": "changes an entry that is named behind it",
     "turns_into": "stands between an entry and what it should say",
     "on_record": "an entry, whichever",
+    "begs": "asks politely for an entry to be taken back or changed",
     "chat": "chatter",
     "stranger": "an animal that is none of the shelf, whatever it is called",
     "idle": "what is done or thought of an animal that is no matter of the journal",
@@ -136,7 +137,7 @@ CUES: Final = frozenset(
 SIGNS: Final = frozenset({"sign"})
 IDEAS: Final = frozenset({"idea"})
 #: What is said of an entry on record; looked up apart as well.
-EARLIER: Final = frozenset({"unlog", "relog", "turns_into", "on_record"})
+EARLIER: Final = frozenset({"unlog", "relog", "turns_into", "on_record", "begs"})
 
 
 class Group(BaseModel):

@@ -33,6 +33,8 @@ def reading_of(text: str):
         ("cancel the rehouse of Ink", ("A2",), Kind.REHOUSED, ()),
         ("undo Ink's refusal on monday", ("A2",), Kind.REFUSED, (MONDAY,)),
         ("delete the sale of Twig", ("D2",), Kind.LEFT, ()),
+        ("can you delete the water for Mole on monday?", ("C3",), Kind.WATERED, (MONDAY,)),
+        ("pls delete moles watering, that was wrong", ("C3",), Kind.WATERED, ()),
     ],
 )
 def test_an_entry_told_of_is_taken_back(text, tags, kind, days):
@@ -63,7 +65,13 @@ def test_an_entry_told_of_is_changed(text, tags, changes):
 
 
 @pytest.mark.parametrize(
-    "text", ["edit Ink history", "delete the frobnication of Ink", "change Ink's meal to whatever"]
+    "text",
+    [
+        "delete Ink's water. and fed Mole a roach",
+        "edit Ink history",
+        "delete the frobnication of Ink",
+        "change Ink's meal to whatever",
+    ],
 )
 def test_what_takes_back_but_is_not_understood_is_asked_about_and_never_stored(text):
     assert reading_of(text).reading is ReadingKind.ASK
