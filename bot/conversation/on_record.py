@@ -22,6 +22,9 @@ from bot.terms import Kind
 from storage.records import JournalEntry, Prompt
 
 _MOST_OFFERED: Final = 4
+_MOST_LOOKED_AT: Final = 500
+"""Entries of a long record that are looked through, the newest; who means an older one has to say its day."""
+
 _FRESH: Final = timedelta(hours=12)
 """An entry recorded so recently is the one meant where no day is said."""
 
@@ -50,6 +53,7 @@ def _fitting(turn: Turn, of: Earlier, changes: Mapping[str, Any]) -> Iterator[Jo
         kinds=of.kinds or None,
         since=min(of.days, default=None),
         until=max(of.days, default=None),
+        limit=_MOST_LOOKED_AT,
     )
     for row in rows:
         own = not turn.helps or row.by == turn.keeper.id

@@ -210,3 +210,13 @@ def test_every_button_there_is_was_put_on_a_side(helped):
             )
         (reply,) = helped.say(pressed=f"{number}:0")
         assert "is Invented Keeper’s to do" in reply.text
+
+
+def test_a_helper_takes_back_in_words_what_they_logged_and_nothing_of_the_keepers(chat):
+    chat.told("watered Clove")
+    chat.told("away from today to monday, Anna feeds them")
+    chat.play("& Anna")
+    chat.play("! opens the link")
+    chat.told("fed Rust a roach")
+    assert chat.told("delete Clove's water from today").startswith("Nothing of that kind is on record")
+    assert chat.told("delete Rust's meal from today").startswith("Taken back:")
