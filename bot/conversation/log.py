@@ -185,16 +185,21 @@ def _talk_of(turn: Turn, entries: Sequence[Entry]) -> None:
 
 
 def _remarks(turn: Turn, entries: Sequence[Entry]) -> list[str]:
-    """What has to be said of the animals as they stood before the entries were stored."""
+    """What has to be said of the animals as they stood before the entries were stored.
+
+    That a day lies before an animal came is said once a day: who fills in what was is told it once.
+    """
     lines: dict[str, None] = {}
+    told_today = turn.dialog.get("before_added") == turn.today.isoformat()
     for entry in entries:
         for tag in entry.specimens:
             facts = turn.facts.get(tag)
             if facts is None:
                 continue
-            if facts.arrived_on and entry.day < min(facts.arrived_on, turn.today):
+            if facts.arrived_on and entry.day < min(facts.arrived_on, turn.today) and not told_today:
                 day = wording.date_of(facts.arrived_on, turn.today)
                 lines[say("log.before_added", who=turn.called(tag), day=day)] = None
+                turn.remember(before_added=turn.today.isoformat())
             if entry.kind is Kind.FED and (why := next_up.rest_on(turn, facts, entry.day)):
                 lines[say("log.was_at_rest", who=turn.called(tag), why=why)] = None
     return list(lines)[:_MOST_REMARKS]

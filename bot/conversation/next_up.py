@@ -89,7 +89,7 @@ def meal_sentence(plan: NextUp, today: date) -> str:
         return ""
     if plan.feed_on <= today:
         return say("next.look_now") if plan.feed_task is TaskKind.CHECK else say("next.meal_now")
-    day = wording.day_of(plan.feed_on, today)
+    day = wording.about_day(plan.feed_on, today)
     if plan.feed_task is TaskKind.CHECK:
         return say("next.look", day=day)
     return say("next.meal", day=day)
@@ -99,7 +99,7 @@ def water_sentence(plan: NextUp, today: date) -> str:
     """``Next water about Sat 16 May.``, of the dish or the substrate where they are told apart."""
     if plan.water_on <= today:
         return say_of("next_water_now", plan.water_place.value)
-    return say_of("next_water", plan.water_place.value, day=wording.day_of(plan.water_on, today))
+    return say_of("next_water", plan.water_place.value, day=wording.about_day(plan.water_on, today))
 
 
 def _rest_or_meal(turn: Turn, _entry: Entry, facts: SpecimenFacts) -> str:

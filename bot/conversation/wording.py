@@ -44,6 +44,11 @@ def day_of(day: date, today: date) -> str:
     return near or date_of(day, today)
 
 
+def about_day(day: date, today: date) -> str:
+    """A day that is worked out: ``tomorrow``, else ``about Thu 28 May``."""
+    return _near(day, today) or say("calendar.about", date=date_of(day, today))
+
+
 def day_in_full(day: date, today: date) -> str:
     """``today``, else the weekday and date, with the near word before them: ``yesterday (Wed 13 May)``."""
     if day == today:

@@ -181,3 +181,11 @@ def test_a_span_of_days_names_its_first_day_and_its_last(n):
 def test_volumes_are_told_in_both_systems(litres, units, said):
     """1 US gal = 231 in³ = 3.785411784 L, 1 UK gal = 4.54609 L (NIST Handbook 44)."""
     assert wording.volume_in_both(Decimal(litres), units) == said
+
+
+@pytest.mark.parametrize(
+    ("day", "said"),
+    [(date(2026, 5, 15), "tomorrow"), (date(2026, 5, 14), "today"), (date(2026, 5, 28), "about Thu 28 May")],
+)
+def test_a_day_that_was_worked_out_is_about_a_date_and_never_about_tomorrow(day, said):
+    assert wording.about_day(day, date(2026, 5, 14)) == said

@@ -1,4 +1,4 @@
-"""A second meal within hours is asked about, and the question says what was read and what is on record."""
+"""What is said beside a meal: it may be a second one within hours, its day may lie before the animal came."""
 
 from __future__ import annotations
 
@@ -34,3 +34,10 @@ def test_a_meal_told_late_for_the_day_before_is_no_second_one(chat):
     chat.told("Pebble ate a roach yesterday")
     assert "Fed again?" not in chat.told("Pebble ate a roach")
     assert _meals(chat) == 2
+
+
+def test_that_a_day_lies_before_an_animal_came_is_said_once_a_day(chat):
+    assert "earlier day" in chat.told("Pebble ate on 3 Jan 2025")
+    assert "earlier day" not in chat.told("Rust ate on 4 Jan 2025")
+    chat.now = "2026-05-15 19:30"
+    assert "earlier day" in chat.told("Clove ate on 5 Jan 2025")
