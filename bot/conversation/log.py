@@ -196,7 +196,8 @@ def _remarks(turn: Turn, entries: Sequence[Entry]) -> list[str]:
             facts = turn.facts.get(tag)
             if facts is None:
                 continue
-            if facts.arrived_on and entry.day < min(facts.arrived_on, turn.today) and not told_today:
+            earlier = facts.arrived_on is not None and entry.day < min(facts.arrived_on, turn.today)
+            if facts.arrived_on and earlier and entry.kind is not Kind.ACQUIRED and not told_today:
                 day = wording.date_of(facts.arrived_on, turn.today)
                 lines[say("log.before_added", who=turn.called(tag), day=day)] = None
                 turn.remember(before_added=turn.today.isoformat())

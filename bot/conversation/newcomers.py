@@ -27,7 +27,7 @@ Draft = dict[str, Any]
 LONGEST_NAME: Final = 40
 MOST_AT_ONCE: Final = 50
 #: So long after it came an animal is still a new arrival (common practice, no source).
-_NEW_FOR: Final = timedelta(days=30)
+NEW_FOR: Final = timedelta(days=30)
 
 
 # --- what was said --------------------------------------------------------------------------
@@ -65,7 +65,7 @@ def _amount(newcomer: Newcomer) -> Draft:
 def _since(turn: Turn, newcomer: Newcomer) -> Draft:
     """Since when it is kept: the day of coming of a new arrival, else that it was here before."""
     day = came_on(newcomer.came, turn.shelf.names, turn.now, turn.settings) if newcomer.came else None
-    if day is not None and turn.today - day <= _NEW_FOR:
+    if day is not None and turn.today - day <= NEW_FOR:
         return {"on": day.isoformat(), "kept": False, "since": None}
     if day is not None:
         return {"kept": True, "since": day.isoformat()}
@@ -144,7 +144,9 @@ def log_coming(turn: Turn, change_id: int, draft: Mapping[str, Any], tags: Seque
         if row is not None and (len(tags) == 1 or row.entry.price is None):
             journal.replace(change_id, [row.id], _told_of(row.entry, draft, tags), zone=zone)
     elif draft.get("kept"):
-        journal.log(change_id, [_here_before(turn, draft, tags)], zone=zone)
+        since = date.fromisoformat(draft["since"]) if draft.get("since") else None
+        on, source = date.fromisoformat(draft["on"]), draft.get("source")
+        journal.log(change_id, [here_before(on, tags, since=since, source=source)], zone=zone)
     elif draft.get("source"):
         on = date.fromisoformat(draft["on"])
         came = Entry(kind=Kind.ACQUIRED, day=on, specimens=tuple(tags), source=draft["source"])
@@ -157,9 +159,11 @@ def _told_of(entry: Entry, draft: Mapping[str, Any], tags: Sequence[str]) -> lis
     return [replace(entry, specimens=tuple(tags), species=draft["species"] or entry.species, count=each)]
 
 
-def _here_before(turn: Turn, draft: Mapping[str, Any], tags: Sequence[str]) -> Entry:
-    if draft.get("since"):
-        since = date.fromisoformat(draft["since"])
-        return Entry(kind=Kind.ACQUIRED, day=since, specimens=tuple(tags), source=draft.get("source"))
-    before = date.fromisoformat(draft["on"]) - timedelta(days=1)
+def here_before(
+    on: date, tags: Sequence[str], *, since: date | None = None, source: str | None = None
+) -> Entry:
+    """That animals are no new arrivals: the day since which they are kept, or that they were here before."""
+    if since is not None:
+        return Entry(kind=Kind.ACQUIRED, day=since, specimens=tuple(tags), source=source)
+    before = on - timedelta(days=1)
     return Entry(kind=Kind.NOTE, day=before, specimens=tuple(tags), note=say("add.was_here"))

@@ -10,6 +10,8 @@ from hypothesis import strategies as st
 from bot.conversation.species_words import is_scientific, name_and_species, species_meant
 from bot.conversation.tags import known_place, like_places, next_tags, place_of_tag
 from bot.conversation.zones import clock_in, large_cities, zones_meant
+from bot.reading import ShelfNames
+from bot.reading.here_since import here_since
 from bot.terms import Specimen
 from tests.conversation.given import INVENTED_SHELF
 
@@ -111,6 +113,22 @@ def test_a_genus_by_itself_may_be_any_species_of_it_or_none_that_is_known():
     assert first == "Brachypelma sp."
     assert others
     assert all(name.startswith("Brachypelma ") for name in others)
+
+
+@pytest.mark.parametrize(
+    ("said", "found"),
+    [
+        ("i've had Pebble since 2021", ("A1", "2021")),
+        ("had Pebble for 3 years", ("A1", "3 years")),
+        ("Pebble arrived in March 2021", ("A1", "March 2021")),
+        ("shes been here since march 2021, not new", (None, "march 2021")),
+        ("Pebble is not new", ("A1", None)),
+        ("GBB is not new", None),
+        ("Pebble ate 2 crickets", None),
+    ],
+)
+def test_it_is_told_since_when_an_animal_is_kept(said, found):
+    assert here_since(said, ShelfNames.of(INVENTED_SHELF)) == found
 
 
 @pytest.mark.parametrize(
