@@ -80,6 +80,8 @@ def reading_to_store(reading: Reading) -> dict[str, Any]:
         more = {"topic": asked.topic, "kind": asked.kind, "since": asked.since, "until": asked.until}
         out["question"] |= {k: _plain(v) for k, v in more.items() if v is not None}
         out["question"] |= {"everyone": True} if asked.everyone else {}
+    if reading.denies is not None:
+        out["denies"] = _earlier_json(reading.denies)
     ask = reading.ask
     if ask is not None:
         out["ask"] |= {
@@ -119,6 +121,7 @@ def reading_from_store(data: Mapping[str, Any]) -> Reading:
         hold=plain.hold,
         amend=plain.amend,
         ask=ask,
+        denies=_earlier_from(data["denies"]) if "denies" in data else None,
     )
 
 
@@ -170,14 +173,18 @@ def _hold_json(value: Hold) -> dict[str, Any]:
 def _amend_json(value: Amend) -> dict[str, Any]:
     out: dict[str, Any] = {"action": value.action, **changes_to_json(value.changes)}
     if value.of is not None:
-        out["of"] = {
-            "specimens": list(value.of.specimens),
-            "kinds": [kind.value for kind in value.of.kinds],
-            "days": [day.isoformat() for day in value.of.days],
-            "latest": value.of.latest,
-            "was": changes_to_json(value.of.was),
-        }
+        out["of"] = _earlier_json(value.of)
     return out
+
+
+def _earlier_json(value: Earlier) -> dict[str, Any]:
+    return {
+        "specimens": list(value.specimens),
+        "kinds": [kind.value for kind in value.kinds],
+        "days": [day.isoformat() for day in value.days],
+        "latest": value.latest,
+        "was": changes_to_json(value.was),
+    }
 
 
 def changes_to_json(changes: Mapping[str, Any]) -> dict[str, Any]:

@@ -109,6 +109,7 @@ def test_what_is_denied_is_told_and_stores_nothing(text, kind, days):
     assert reading.reading in (ReadingKind.UNCLEAR, ReadingKind.ASK)
     assert kind in reading.denies.kinds
     assert (reading.denies.specimens, reading.denies.days) == (("C3",), days)
+    assert reading_from_store(reading_to_store(reading)) == reading
 
 
 @pytest.mark.parametrize(
