@@ -71,7 +71,13 @@ def still_hurts(turn: Turn) -> list[Reply] | None:
 def keep_trace(turn: Turn, reading: Reading) -> None:
     """Keeps how a message was taken, for "why?"."""
     steps = [say_of("why_read.taken_as", reading.reading.value), *_taken(turn, reading)]
-    turn.remember(said=turn.incoming.text[:_LONGEST_KEPT], trace=steps[:_STEPS_KEPT])
+    turn.remember(said=turn.incoming.text[:_LONGEST_KEPT], trace=steps[:_STEPS_KEPT], by_word=True)
+
+
+def keep_words(turn: Turn, taken_as: str) -> None:
+    """Keeps what a message was taken for, for "why?", where it was answered before it was read further."""
+    steps = [say_of("why_read.taken_as", taken_as)]
+    turn.remember(said=turn.incoming.text[:_LONGEST_KEPT], trace=steps, by_word=None)
 
 
 def _taken(turn: Turn, reading: Reading) -> list[str]:
@@ -99,7 +105,9 @@ def why(turn: Turn, _wanted: Instruction) -> list[Reply]:
     if not trace:
         return [turn.reply(say("why_read.nothing"))]
     said = turn.dialog.get("said", "")
-    words = explained(said, turn.shelf.names, now=turn.now, settings=turn.settings)
+    names = turn.shelf.all_names
+    by_word = turn.dialog.get("by_word")
+    words = explained(said, names, now=turn.now, settings=turn.settings) if by_word else ()
     steps = [say("why_read.step", step=step) for step in (*trace, *words[:_WORDS_SHOWN])]
     if any(NOT_UNDERSTOOD in word for word in words):
         steps.append(say("why_read.not_understood"))

@@ -306,6 +306,8 @@ def _instruction(turn: Turn) -> list[Reply] | None:
         return None
     if not rights.may_instruct(turn, wanted.action):
         return rights.refused_instruction(turn)
+    if wanted.action is not Action.WHY:
+        helping.keep_words(turn, "instruction")
     return INSTRUCTIONS[wanted.action](turn, wanted)
 
 

@@ -14,26 +14,17 @@ from bot.terms import KeeperSettings
 
 #: What stands for a word that is not understood.
 NOT_UNDERSTOOD: Final = "?"
-#: Categories that say nothing by themselves; words of these alone are passed over.
-_SMALL: Final = frozenset(
-    {
-        "fill",
-        "a",
-        "the",
-        "and",
-        "of",
-        "on",
-        "to",
-        "did",
-        "self",
-        "chat",
-        "so",
-        "for",
-        "when",
-        "away",
-        "elided",
-    }
-)
+#: What words of some categories change in a message, plainly; those of the others only hold it together.
+_PLAIN: Final[Mapping[str, str]] = {
+    "neg": "not",
+    "leftover": "not all eaten",
+    "future": "still to come",
+    "cond": "only if",
+    "everyone": "every animal",
+    "rest": "those not named",
+    "except": "all but the following",
+    "report": "said of others",
+}
 
 
 def explained(
@@ -92,6 +83,10 @@ def _word(senses: Mapping[str, Sense]) -> str:
     for category, sense in senses.items():
         group = sense.group
         said = group.prey or group.size or group.how or group.event or group.kind
-        if said is not None and (category.startswith("verb") or category in {"prey", "size"}):
+        if (
+            said is not None
+            and not group.weak
+            and (category.startswith("verb") or category in {"prey", "size"})
+        ):
             return str(said)
-    return next((category for category in senses if category not in _SMALL), "")
+    return next((_PLAIN[category] for category in senses if category in _PLAIN), "")

@@ -70,6 +70,9 @@ def last(tag: str, *kinds: str) -> Callable[[RawJournal], Told]:
             must += (
                 [f"Refused since: {len(refusals)} (last {journal.day(refusals[-1].day)})"] if refusals else []
             )
+        molts = journal.molts(tag)
+        if kinds == ("molted",) and len(molts) > 1:
+            must += [f"{(molts[-1] - molts[-2]).days} days after the one before"]
         return must, rests(journal, tag)
 
     return told

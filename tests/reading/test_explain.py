@@ -43,5 +43,13 @@ def test_marks_and_small_words_are_passed_over() -> None:
     assert lines("so, the Clove ate!") == ("“the Clove” = Clove (Q1)", "“ate” = fed")
 
 
+def test_words_that_only_hold_a_message_together_need_no_explanation() -> None:
+    told = ("“roach” = roach", "“will” = still to come", "“eat” = fed")
+    assert lines("who had a roach, will he eat?")[-3:] == told
+    assert not any(
+        word in " ".join(lines("who had his roach, will he eat?")) for word in ("pron", "rel", "fill")
+    )
+
+
 def test_nothing_said_is_nothing_explained() -> None:
     assert lines("🕷️ …") == ()

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
+from itertools import pairwise
+from statistics import median
 from typing import TYPE_CHECKING, Final
 
 from bot.conversation import next_up, wording
@@ -39,6 +41,10 @@ if TYPE_CHECKING:
 
 #: From so many times the usual drying on, the air is named as the reason.
 _THIRSTY: Final = 1.3
+#: So many of those that may molt next are told at once.
+_NEAREST: Final = 4
+#: From so many gaps between meals on, they are told as its own rhythm.
+_ENOUGH_MEALS: Final = 2
 
 
 # --- due ------------------------------------------------------------------------------------
@@ -100,7 +106,20 @@ def _due_line(turn: Turn, facts: SpecimenFacts, question: Question) -> str:
         return line
     interval = feeding_interval(Case(facts, turn.today))
     days, yours = wording.days(interval.days), interval.basis == KEEPERS_SETTING
+    line = f"{_own_rhythm(turn, facts.specimen)}{line}"
     return f"{line} {say('due.rhythm_yours', days=days) if yours else say('due.rhythm', days=days)}"
+
+
+def _own_rhythm(turn: Turn, animal: Specimen) -> str:
+    """The days between its meals on record, or that there are too few, with a line end."""
+    rows = turn.work.journal.entries(turn.shelf_id, tags=(animal.tag,), kinds=(Kind.FED,))
+    days = sorted({row.entry.day for row in rows})
+    between = [(later - earlier).days for earlier, later in pairwise(days)]
+    if len(between) < _ENOUGH_MEALS:
+        return f"{say('due.no_rhythm', who=animal.called)}\n"
+    gaps = say("calendar.span", first=min(between), last=max(between))
+    line = say("due.own_rhythm", who=animal.called, n=len(days), gaps=gaps, median=round(median(between)))
+    return f"{line}\n"
 
 
 def _water_line(turn: Turn, facts: SpecimenFacts) -> str:
@@ -165,8 +184,22 @@ def next_molt(turn: Turn, question: Question) -> list[Reply]:
     """When the next molt may come: a range, and what it rests on."""
     animals = asked_of(turn, question)
     ahead = _forecasts(turn) if animals else {}
+    if animals and not named(question):
+        return [fit(turn, "\n".join(_nearest_molts(turn, ahead)), page_lines=_NEAREST)]
     lines = [_molt_line(turn, animal, ahead) for animal in animals]
     return [fit(turn, "\n".join(lines) or say("answer.empty_shelf"))]
+
+
+def _nearest_molts(turn: Turn, ahead: Mapping[str, Forecast]) -> list[str]:
+    """Whose molt may come next, the soonest first, a line each."""
+    found = [
+        (one.next_molt[2], tag, one.next_molt) for tag, one in ahead.items() if one.next_molt is not None
+    ]
+    return [
+        say("molt.soon", who=turn.called(tag), day=wording.day_of(middle, turn.today), span=span)
+        for middle, tag, days in sorted(found)
+        for span in [wording.span_of_days(days[0], days[4], turn.today)]
+    ]
 
 
 def _forecasts(turn: Turn) -> dict[str, Forecast]:

@@ -94,8 +94,13 @@ def _last_line(turn: Turn, question: Question, animal: Specimen, kinds: tuple[Ki
 
 
 def _since(turn: Turn, question: Question, animal: Specimen, row: JournalEntry) -> str:
-    """What has to be known beside a last meal: refusals after it, or that the animal rests."""
+    """What has to be known beside it: refusals since the meal, the molt before, that a sac is there."""
     facts = turn.facts.get(animal.tag)
+    if question.kind is Kind.MOLTED:
+        between = intervals(turn, animal.tag)
+        return say("last.gap_before", days=wording.days(between[-1])) if between else ""
+    if question.kind is Kind.SAC:
+        return say("last.sac_there") if facts is not None and facts.state.sac_since is not None else ""
     if facts is None:
         return ""
     state = facts.state
