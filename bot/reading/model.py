@@ -49,6 +49,7 @@ class Topic(StrEnum):
     NEXT_MOLT = "next_molt"
     MOLT_INTERVAL = "molt_interval"
     SHOPPING = "shopping"
+    STOCK = "stock"
     COUNT = "count"
     REHOUSE_DUE = "rehouse_due"
     SPECIES_SUMMARY = "species_summary"

@@ -136,6 +136,8 @@ RULES: Final = (
     _rule(Topic.PREMOLT_NOW, "near", kinds=[Kind.MOLTED, Kind.PREMOLT], but="latest"),
     _rule(Topic.PREMOLT_NOW, "somebody", kinds=[Kind.PREMOLT], but="latest + when did + past"),
     _rule(Topic.SEALED_NOW, "now", kinds=[Kind.SEALED, Kind.OPENED], but=_PAST),
+    _rule(Topic.STOCK, "number + feeders + remaining", but="past + who", whose="of none"),
+    _rule(Topic.STOCK, "what + feeder box", but="past + who", whose="of none"),
     _rule(Topic.SHOPPING, "obtain + feeders", but="past + who", whose="of none"),
     _rule(Topic.SHOPPING, "shop", but="past + who", whose="of none"),
     _rule(Topic.COUNT, "number + spiders"),
@@ -145,6 +147,7 @@ RULES: Final = (
     _rule(Topic.SIZE, "measures + what", but="when", whose="of some"),
     _rule(Topic.SIZE, "what", kinds=[Kind.MEASURED], but="when + how long", whose="of some"),
     _rule(Topic.SPECIES_SUMMARY, "species + of a species"),
+    _rule(Topic.SPECIES_SUMMARY, "records + say + of a species"),
     _rule(Topic.HISTORY, "records", whose="of some"),
     _rule(Topic.HISTORY, "all of it + about", whose="of some"),
     _rule(

@@ -24,6 +24,7 @@ _PRIORITY: Final = (
     Topic.GROWTH,
     Topic.MOLT_INTERVAL,
     Topic.NEXT_MOLT,
+    Topic.STOCK,
     Topic.SHOPPING,
     Topic.SPECIES_SUMMARY,
     Topic.PREMOLT_NOW,

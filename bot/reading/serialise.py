@@ -130,6 +130,7 @@ _AS_CONTRACTED: Final = {
     Topic.GROWTH: Topic.NEXT_MOLT,
     Topic.MATURITY: Topic.NEXT_MOLT,
     Topic.HOME: Topic.REHOUSE_DUE,
+    Topic.STOCK: Topic.SHOPPING,
 }
 
 

@@ -31,6 +31,7 @@ ANSWERS: Final[dict[Topic, Callable[[Turn, Question], list[Reply]]]] = {
     Topic.NEXT_MOLT: ahead.next_molt,
     Topic.MOLT_INTERVAL: past.molt_interval,
     Topic.SHOPPING: shopping.shopping,
+    Topic.STOCK: shopping.stock,
     Topic.COUNT: kept.count,
     Topic.REHOUSE_DUE: ahead.rehouse_due,
     Topic.SPECIES_SUMMARY: kept.species_summary,

@@ -35,6 +35,15 @@ def shopping(turn: Turn, question: Question) -> list[Reply]:
     return [fit(turn, "\n".join(lines))]
 
 
+def stock(turn: Turn, _question: Question) -> list[Reply]:
+    """What the feeder box holds by the journal, by kind and size."""
+    left = [batch for batch in box_for(turn, turn.facts.all(), _DAYS).stock if batch.left > 0]
+    if not left:
+        return [turn.reply(say("stock.none"))]
+    lines = [wording.capital(wording.meal(batch.prey, batch.left, batch.size or None)) for batch in left]
+    return [fit(turn, "\n".join([say("stock.head"), *lines, say("stock.basis")]))]
+
+
 def _days_asked(turn: Turn, question: Question) -> int:
     if question.until is None or question.until < turn.today:
         return _DAYS
