@@ -74,9 +74,9 @@ def keep_trace(turn: Turn, reading: Reading) -> None:
     turn.remember(said=turn.incoming.text[:_LONGEST_KEPT], trace=steps[:_STEPS_KEPT], by_word=True)
 
 
-def keep_words(turn: Turn, taken_as: str) -> None:
+def keep_words(turn: Turn) -> None:
     """Keeps what a message was taken for, for "why?", where it was answered before it was read further."""
-    steps = [say_of("why_read.taken_as", taken_as)]
+    steps = [say("why_read.instruction")]
     turn.remember(said=turn.incoming.text[:_LONGEST_KEPT], trace=steps, by_word=None)
 
 

@@ -307,7 +307,7 @@ def _instruction(turn: Turn) -> list[Reply] | None:
     if not rights.may_instruct(turn, wanted.action):
         return rights.refused_instruction(turn)
     if wanted.action is not Action.WHY:
-        helping.keep_words(turn, "instruction")
+        helping.keep_words(turn)
     return INSTRUCTIONS[wanted.action](turn, wanted)
 
 
