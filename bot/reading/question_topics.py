@@ -93,6 +93,11 @@ class Heard:
         """Whether it is about what is yet to happen: "will Ink molt soon"."""
         return any("future" in item.senses for item in self.items)
 
+    def happened(self) -> bool:
+        """Whether it is about what has happened: "who died", "did any molt", no "can someone feed them"."""
+        verbs = [s for i in self.items for cat, s in i.senses.items() if cat.startswith("verb")]
+        return any(not s.group.base for s in verbs) or any("did" in i.senses for i in self.items)
+
     def of_other_things(self) -> bool:
         """Whether it is about the weather or the bot: "what's the weather doing", "how are you"."""
         return any(item.text == "you" or not _OTHER_THINGS.isdisjoint(item.senses) for item in self.items)
@@ -187,7 +192,8 @@ def _without_topic(heard: Heard) -> Topic | None:
     """ "did Ink eat", "will she molt": what the verb alone asks."""
     kind = heard.kind()
     if not heard.refs:
-        return Topic.HISTORY if kind is not None and heard.stretch is not None else None
+        of_whom = heard.stretch is not None or ("somebody" in heard.ideas.at and heard.happened())
+        return Topic.HISTORY if kind is not None and of_whom else None
     if kind is None:
         return Topic.STATUS
     if kind is Kind.MEASURED and not heard.ahead():
