@@ -213,7 +213,15 @@ def _some_of(ref: Ref) -> bool:
 def _parts(frame: Frame, at: int) -> bool:
     money = any(a.dimension == "money" for _, a in frame.amounts)
     person = bool(frame.to_words) and frame.to_words[0].isupper()  # "went to Priya", not "went to ground"
-    return not frame.meals and bool(frame.refs) and (money or person or bool(frame.flags & {"to", "with"}))
+    if frame.meals or not frame.refs or _given_to_it(frame, at):
+        return False
+    return money or person or bool(frame.flags & {"to", "with"})
+
+
+def _given_to_it(frame: Frame, at: int) -> bool:
+    """ "gave it to May": May is who got it, whatever it was."""
+    behind = () if frame.inherited else frame.clause.items[at + 1 : at + 3]
+    return len(behind) > 1 and "pron" in behind[0].senses and "to" in behind[1].senses and not frame.to_words
 
 
 def _loses(frame: Frame, at: int) -> bool:

@@ -7,6 +7,7 @@ from datetime import datetime
 from typing import Final
 
 from bot.reading.items import Item, Ref
+from bot.reading.mending import mended
 from bot.reading.names import ShelfNames
 from bot.reading.parse import Message
 from bot.reading.words import Sense
@@ -34,11 +35,16 @@ def explained(
     message = Message(text, names, now, settings, talked_of)
     if not message.says_anything():
         return ()
+    slips: tuple[tuple[str, str], ...] = ()
+    better = mended(message)
+    if better is not None:
+        message, slips = message.saying(better.text), better.words
     items = message.items([range(len(message.tokens))])
     asked = {n for at, (end, _) in message.cues.items() for n in range(at, end)}
     known = (item for item in items if item.cat != "U" or item.i not in asked)
     lines = ((message.words(item.i, item.j), _meaning(item, names)) for item in known)
-    return tuple(f"“{words}” = {meaning}" for words, meaning in lines if meaning)
+    read_as = (f"“{written}” = “{right}”" for written, right in slips)
+    return (*read_as, *(f"“{words}” = {meaning}" for words, meaning in lines if meaning))
 
 
 def _meaning(item: Item, names: ShelfNames) -> str:

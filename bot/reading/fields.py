@@ -8,8 +8,11 @@ from typing import Any, Final
 
 from bot.reading.drafts import Doubt
 from bot.reading.frames import Frame
+from bot.reading.items import Ref
 from bot.reading.model import About
 from bot.reading.names import EXACT
+from bot.reading.numbers import find_numbers
+from bot.reading.scan import Words
 from bot.reading.words import Group
 from bot.terms import Kind
 
@@ -186,7 +189,15 @@ def _bought(frame: Frame, groups: list[Group], filled: Filled) -> None:
         filled.used_loose += 1
     elif "a" in frame.flags:
         filled.put("count", 1)
+    else:
+        filled.put("count", next((n for ref in frame.refs if (n := _number_of(ref))), None))
     _price(frame, filled)
+
+
+def _number_of(ref: Ref) -> int | None:
+    """ "2x B. hamorii slings": the number that a description of animals begins with."""
+    said = find_numbers(Words(ref.words)) if ref.how not in EXACT else []
+    return said[0].value if said and said[0].start == 0 and not said[0].doubt else None
 
 
 def _left(frame: Frame, groups: list[Group], filled: Filled) -> None:

@@ -48,6 +48,11 @@ class Message:
         self._cue_places = self._places_of_cues()
         self._kept: dict[tuple[int, int, Facing], list[Item]] = {}
 
+    def saying(self, text: str) -> Message:
+        """The same message with another text."""
+        tag = self.talked_of.tags[0] if self.talked_of is not None else None
+        return Message(text, self.names, self.now, self.settings, tag)
+
     def _find_cues(self) -> dict[int, tuple[int, tuple[Sense, ...]]]:
         """The cue phrases that begin at each token: where they end, and their senses."""
         out = {}

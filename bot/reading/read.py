@@ -10,6 +10,7 @@ from typing import Any, Final
 
 from bot.reading.amends import amended
 from bot.reading.earlier import of_an_earlier_one
+from bot.reading.mending import mended
 from bot.reading.model import About, Reading, ReadingKind
 from bot.reading.names import ShelfNames
 from bot.reading.orders import order_in
@@ -30,11 +31,21 @@ def read(
     pronouns. Never raises; what cannot be read is ``unclear``.
     """
     try:
-        reading = _reading(Message(text, names, now, settings, talked_of))
+        reading = _with_slips_mended(Message(text, names, now, settings, talked_of))
     except Exception:  # a fault of ours must not lose the keeper's message
         _log.exception("a message could not be read")
         reading = UNCLEAR
     return replace(reading, text=text)
+
+
+def _with_slips_mended(message: Message) -> Reading:
+    """The reading of a message with the slips in its words mended; a note keeps the keeper's spelling."""
+    better = mended(message)
+    if better is None:
+        return _reading(message)
+    reading = _reading(message.saying(better.text))
+    notes = " ".join(entry.note for entry in reading.entries if entry.note).lower()
+    return _reading(message) if any(right in notes for _, right in better.words) else reading
 
 
 def _reading(message: Message) -> Reading:

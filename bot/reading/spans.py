@@ -14,6 +14,7 @@ from bot.reading.items import Found
 from bot.reading.names import NameSpan, ShelfNames
 from bot.reading.numbers import find_numbers
 from bot.reading.scan import Words
+from bot.reading.taxa import taxa
 from bot.reading.tokens import Token
 from bot.terms import KeeperSettings
 
@@ -43,9 +44,23 @@ def found_in(
         tokens,
         find_periods(words, now=now, order=settings.date_order, language=language, facing=facing),
     )
-    found.amounts = _placed(starts, tokens, find_amounts(words, units=settings.units, language=language))
+    amounts = find_amounts(words, units=settings.units, language=language)
+    found.amounts = {
+        at: (end, span)
+        for at, (end, span) in _placed(starts, tokens, amounts).items()
+        if not _begins_a_species(tokens, end, names)
+    }
     found.numbers = _placed(starts, tokens, find_numbers(words, language))
     return found
+
+
+def _begins_a_species(tokens: Sequence[Token], end: int, names: ShelfNames) -> bool:
+    """Whether what was taken for a unit is the genus of a species: "4 G. pulchra slings"."""
+    if end >= len(tokens) or tokens[end].text != "." or len(tokens[end - 1].key) != 1:
+        return False
+    listed = taxa().find(tokens, end - 1)
+    behind = tokens[end + 1].key if end + 1 < len(tokens) else ""
+    return (listed is not None and listed[0] > end) or (tokens[end - 1].key, behind) in names.phrases
 
 
 def _strange_tags(

@@ -42,6 +42,8 @@ FLOORS = {
     "en/greenhouse": (85.7, 0.8),
     "en/quarry": (90.6, 1.4),
     "en/orchard": (92.5, 1.7),
+    "en/harbour": (92.5, 0.9),
+    "en/meadow": (90.0, 0.0),
     "de/regal": (100.0, 0.0),
     "es/estante": (100.0, 0.0),
 }

@@ -1,0 +1,192 @@
+"""Slips of the thumb and vowels left out in the words of the trade: "moltd", "friut flies", "2 crkt".
+
+A message is read with such a word mended only where neither lexicon, shelf nor language know the word,
+and one word of the lexicon alone is near. Names are never mended here (see ``slips``), and
+a word in capitals within a sentence may be anybody's name. Languages without a list of their other words
+(``lexicon/LANGUAGE/no_slips.txt``) are not mended.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from importlib import resources
+from typing import Final
+
+from rapidfuzz.distance import OSA
+from rapidfuzz.process import extract
+
+from bot.reading.names import ShelfNames
+from bot.reading.parse import Message
+from bot.reading.taxa import taxa
+from bot.reading.tokens import Token
+from bot.reading.words import CUES, Lexicon, Sense, lexicon
+
+#: Letters of a word in which one slip is mended, and of one with two of them.
+SHORTEST: Final = 5
+LONG: Final = 8
+#: Letters of a word that lacks one or has two changed about, and of one that lacks its vowels.
+SHORTEST_LACKING: Final = 4
+SHORTEST_BARE: Final = 3
+#: What tells two words apart: their senses, else the word itself.
+Meaning = frozenset[object] | str
+_VOWELS: Final = re.compile("[aeiou]")
+_TWICE: Final = re.compile(r"(.)\1")
+_WORDS: Final = re.compile(r"[a-z]+")
+
+
+@dataclass(frozen=True, slots=True)
+class Mended:
+    """A message's text with words mended, and each of them as it was written and as it is read."""
+
+    text: str
+    words: tuple[tuple[str, str], ...]
+
+
+def mended(message: Message) -> Mended | None:
+    """The message with the slips in its words mended; ``None`` where there are none."""
+    known = vocabulary(message.settings.language)
+    if known is None:
+        return None
+    text, words, at = [], [], 0
+    plain = message.source.plain
+    for place, token in enumerate(message.tokens):
+        right = _right(token, known, message, place)
+        if right is not None:
+            text += [plain[at : token.start], right]
+            words.append((plain[token.start : token.end], right))
+            at = token.end
+    return Mended("".join([*text, plain[at:]]), tuple(words)) if words else None
+
+
+def _right(token: Token, known: Vocabulary, message: Message, place: int) -> str | None:
+    word = token.text
+    if token.kind != "word" or not SHORTEST_BARE <= len(word) <= known.longest or not word.isascii():
+        return None
+    if word in known.words or not word.isalpha() or _may_be_a_name(message, place):
+        return None
+    near = known.nearest(word)
+    return None if near is None or _of_the_shelf(word, message.names) else near
+
+
+def _may_be_a_name(message: Message, place: int) -> bool:
+    """Whether a word has a capital that no beginning of a sentence gives it."""
+    begins = place == 0 or message.ends_sentence(place - 1)
+    return message.tokens[place].upper and not begins
+
+
+def _of_the_shelf(word: str, names: ShelfNames) -> bool:
+    """Whether a word is of the shelf's names, or nearly."""
+    if word in names.longest or any(word in keys for keys in names.phrases):
+        return True
+    return any(slips <= 1 for slips, _, _ in names.near_names(word))
+
+
+@dataclass(frozen=True, slots=True)
+class Vocabulary:
+    """The words of a language: those that are nobody's slip, and those that others may be slips of.
+
+    ``meanings`` has what each of the latter means; they are found by their first letter (``by_letter``), and
+    by what is left of them without vowels (``bare``).
+    """
+
+    words: frozenset[str]
+    meanings: Mapping[str, Meaning]
+    by_letter: Mapping[str, tuple[str, ...]]
+    bare: Mapping[str, tuple[str, ...]]
+    longest: int
+
+    def nearest(self, word: str) -> str | None:
+        """The one word that is near, or the best of those that mean the same."""
+        found = self._slips(word) or self._without_vowels(word)
+        if not found or len({self.meanings[one] for one in found}) > 1:
+            return None
+        return min(found, key=lambda one: (OSA.distance(word, one), len(one), one))
+
+    def _slips(self, word: str) -> list[str]:
+        most = 0 if len(word) < SHORTEST_LACKING else 1 if len(word) < LONG else 2
+        near = self.by_letter.get(word[0], ()) if most else ()
+        apart = {
+            one: n for one, n, _ in extract(word, near, scorer=OSA.distance, score_cutoff=most, limit=None)
+        }
+        found = [one for one, slips in apart.items() if slips == 1]
+        if len(word) < SHORTEST:
+            found = [one for one in found if len(one) > len(word) or sorted(one) == sorted(word)]
+        return found or [one for one in apart if len(one) >= LONG]
+
+    def _without_vowels(self, word: str) -> list[str]:
+        """ "mltd", "crkt": none of the vowels, and of the other letters the first, the last, all but one."""
+        if _VOWELS.search(word):
+            return []
+        bones = _bones(word)
+        whole = list(self.bare.get(bones, ()))
+        if whole:
+            return [one for one in whole if one[0] == word[0] and one[-1] == word[-1]]
+        near = {one for at in range(len(bones) + 1) for one in self._lacking(bones, at)}
+        return [one for one in near if one[0] == word[0] and one[-1] == word[-1]]
+
+    def _lacking(self, bones: str, at: int) -> Iterator[str]:
+        for letter in "bcdfghjklmnpqrstvwxyz":
+            yield from self.bare.get(bones[:at] + letter + bones[at:], ())
+
+
+def _bones(word: str) -> str:
+    """A word without its vowels, and without a letter twice: "cricket" is "crkt" but for its c."""
+    return _TWICE.sub(r"\1", _VOWELS.sub("", word))
+
+
+@lru_cache(maxsize=4)
+def vocabulary(language: str) -> Vocabulary | None:
+    """The words of a language, ``None`` where it has no list of the words that are no slips."""
+    folder = resources.files("bot.reading") / "lexicon" / language
+    file = folder / "no_slips.txt"
+    if not file.is_file():
+        return None
+    meanings = dict(_targets(lexicon(language)))
+    return Vocabulary(
+        words=words_known(language) | frozenset(file.read_text("utf-8").split()),
+        meanings=meanings,
+        by_letter=_gathered(meanings, lambda word: word[0]),
+        bare=_gathered(meanings, _bones),
+        longest=max(map(len, meanings)) + 1,
+    )
+
+
+def _gathered(words: Iterable[str], by: Callable[[str], str]) -> Mapping[str, tuple[str, ...]]:
+    """Words by something that they share."""
+    found: dict[str, list[str]] = {}
+    for word in words:
+        found.setdefault(by(word), []).append(word)
+    return {key: tuple(those) for key, those in found.items()}
+
+
+def words_known(language: str) -> frozenset[str]:
+    """Every word that the files of a language's lexicon have, and of the species."""
+    folder = resources.files("bot.reading") / "lexicon" / language
+    files = [file for file in folder.iterdir() if file.name.endswith(".yaml")]
+    said = {word for file in files for word in _WORDS.findall(file.read_text("utf-8").lower())}
+    return frozenset(said.union(*taxa().phrases)) | taxa().genera
+
+
+def _targets(words: Lexicon) -> Iterator[tuple[str, Meaning]]:
+    """The words that others may be slips of, with what they mean."""
+    for layer in (words.account, words.cues, words.ideas):
+        for keys, _senses in layer.phrases():
+            for key in keys:
+                if len(key) >= SHORTEST_LACKING and key.isalpha() and key.isascii():
+                    yield key, _meaning(words, key)
+
+
+def _meaning(words: Lexicon, key: str) -> Meaning:
+    """What a word means by itself; a word of phrases only means itself."""
+    senses: tuple[Sense, ...] = words.account.senses(key)
+    kinds = frozenset((s.cat, s.group.kind, s.group.prey, s.group.size) for s in senses if s.cat not in CUES)
+    return _same(kinds) or key
+
+
+@cache
+def _same(meaning: frozenset[object]) -> frozenset[object]:
+    """One set for all that mean the same, since the words of a language are kept."""
+    return meaning
