@@ -38,6 +38,8 @@ class Standing(Surroundings):
             return self._or_day()
         if "prey" not in alt.senses:
             return self._or_word()
+        if self._opens_clause() and self.next is not None and "same" in self.next.senses:
+            return "name" if self.item.upper else "doubt"  # "Cricket same": as the one before
         return "name" if self._told_which() else self._or_prey()
 
     def _letter(self) -> str:

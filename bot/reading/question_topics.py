@@ -94,7 +94,12 @@ class Heard:
         return any("future" in item.senses for item in self.items)
 
     def happened(self) -> bool:
-        """Whether it is about what has happened: "who died", "did any molt", no "can someone feed them"."""
+        """Whether it is about what has happened: "who died", "did any molt", no "can someone feed them".
+
+        A word that is not understood may ask something else: "which of them refused twice running".
+        """
+        if any(i.cat == "U" for i in self.items):
+            return False
         verbs = [s for i in self.items for cat, s in i.senses.items() if cat.startswith("verb")]
         return any(not s.group.base for s in verbs) or any("did" in i.senses for i in self.items)
 

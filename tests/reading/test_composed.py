@@ -37,7 +37,7 @@ def test_of_two_animals_joined_by_or_one_is_asked_for(words: str, pair: tuple[st
 
 
 @pytest.mark.parametrize(
-    "text", ["fed Ink, mole frobbed", "watered Ink and mole borked", "fed Ink, Saffron and mole yestreday"]
+    "text", ["fed Ink, mole frobbed", "watered Ink and mole borked", "fed Ink, Saffron and mole yonderly"]
 )
 def test_a_word_not_understood_behind_the_last_of_a_list_is_asked_about(text: str) -> None:
     assert _read(text)["reading"] == "ask"
