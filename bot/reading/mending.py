@@ -144,7 +144,8 @@ def vocabulary(language: str) -> Vocabulary | None:
     file = folder / "no_slips.txt"
     if not file.is_file():
         return None
-    meanings = dict(_targets(lexicon(language)))
+    words = lexicon(language)
+    meanings = {word: _meaning(words, word) for word in sorted(_targets(words))}
     return Vocabulary(
         words=words_known(language) | frozenset(file.read_text("utf-8").split()),
         meanings=meanings,
@@ -170,13 +171,15 @@ def words_known(language: str) -> frozenset[str]:
     return frozenset(said.union(*taxa().phrases)) | taxa().genera
 
 
-def _targets(words: Lexicon) -> Iterator[tuple[str, Meaning]]:
-    """The words that others may be slips of, with what they mean."""
-    for layer in (words.account, words.cues, words.ideas):
-        for keys, _senses in layer.phrases():
-            for key in keys:
-                if len(key) >= SHORTEST_LACKING and key.isalpha() and key.isascii():
-                    yield key, _meaning(words, key)
+def _targets(words: Lexicon) -> set[str]:
+    """The words that others may be slips of."""
+    said = {
+        key
+        for layer in (words.account, words.cues, words.ideas)
+        for keys, _ in layer.phrases()
+        for key in keys
+    }
+    return {key for key in said if len(key) >= SHORTEST_LACKING and key.isalpha() and key.isascii()}
 
 
 def _meaning(words: Lexicon, key: str) -> Meaning:
