@@ -7,21 +7,11 @@ from decimal import Decimal
 from typing import Any, Final
 
 from bot.terms import FIELDS_OF, Entry, KeeperSettings, Kind, Units
+from bot.terms.entry import DECIMAL_FIELDS
 
 _ALWAYS: Final = frozenset({"kind", "day", "time", "specimens"})
 #: What a bare figure can be about, in the order in which an entry tells it.
-_FIGURES: Final = (
-    "count",
-    "ml",
-    "span_cm",
-    "carapace_mm",
-    "weight_g",
-    "volume_l",
-    "substrate_cm",
-    "temp_c",
-    "humidity_pct",
-    "price",
-)
+_FIGURES: Final = ("count", *DECIMAL_FIELDS)
 _CM_PER_INCH: Final = Decimal("2.54")
 #: Figures that somebody who goes by inches says in those, with the field's unit in one inch.
 _IN_INCHES: Final = {"span_cm": _CM_PER_INCH, "substrate_cm": _CM_PER_INCH}

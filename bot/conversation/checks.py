@@ -195,8 +195,7 @@ def _may_be_the_same(turn: Turn, row: JournalEntry, entry: Entry) -> bool:
 
 
 def _meal(entry: Entry) -> str:
-    size = entry.size.value if entry.size else None
-    return wording.meal(entry.prey, entry.count, size) or say("checks.a_meal")
+    return wording.meal_of(entry) or say("checks.a_meal")
 
 
 def _when_and_who(turn: Turn, row: JournalEntry) -> str:

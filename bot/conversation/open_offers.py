@@ -48,8 +48,7 @@ def may_be_an_offers(turn: Turn, reading: Reading, _replaced: Collection[int]) -
     text = say(
         "checks.offered",
         who=names_of(turn, hits),
-        meal=wording.meal(first.prey, first.count, first.size.value if first.size else None)
-        or say("checks.something"),
+        meal=wording.meal_of(first) or say("checks.something"),
         day=wording.day_in_full(first.day, turn.today),
     )
     ways = (

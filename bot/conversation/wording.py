@@ -201,6 +201,11 @@ def temperature(celsius: Decimal, units: Units) -> str:
     return say("amount.celsius", n=number(celsius))
 
 
+def meal_of(entry: Entry) -> str:
+    """What an entry says of prey, as :func:`meal` has it."""
+    return meal(entry.prey, entry.count, entry.size.value if entry.size else None)
+
+
 def meal(
     prey: str | None, count: int | None, size: str | None, *, each: bool = False, prekilled: bool = False
 ) -> str:

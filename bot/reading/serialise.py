@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date, time
-from decimal import Decimal
-from enum import StrEnum
 from typing import Any, Final
 
 from bot.reading.model import (
@@ -21,8 +19,8 @@ from bot.reading.model import (
     Reminder,
     Topic,
 )
-from bot.terms import Entry, Kind, PreySize, SacEvent, WaterHow
-from bot.terms.entry import JSON_NAMES
+from bot.terms import Entry, Kind
+from bot.terms.entry import FIELD_PARSERS, JSON_NAMES, decimal_from, plain_value
 
 
 def reading_to_json(reading: Reading) -> dict[str, Any]:
@@ -210,15 +208,11 @@ _TO_JSON: dict[str, Any] = {
 
 
 def _plain(value: Any) -> Any:
-    if isinstance(value, Decimal):
-        return int(value) if value == value.to_integral_value() else float(value)
-    if isinstance(value, StrEnum):
-        return value.value
     if isinstance(value, time):
         return value.strftime("%H:%M")
     if isinstance(value, date):
         return value.isoformat()
-    return list(value) if isinstance(value, tuple) else value
+    return list(value) if isinstance(value, tuple) else plain_value(value)
 
 
 def _question_from(data: Mapping[str, Any]) -> Question:
@@ -251,29 +245,8 @@ def _hold_from(data: Mapping[str, Any]) -> Hold:
     return Hold(specimens=tuple(data["specimens"]), state=data["state"], until=until)
 
 
-_CHANGED: dict[str, Any] = {
-    "kind": Kind,
-    "day": date.fromisoformat,
-    "time": time.fromisoformat,
-    "specimens": tuple,
-    "size": PreySize,
-    "how": WaterHow,
-    "event": SacEvent,
-}
-_DECIMALS = frozenset(
-    {
-        "ml",
-        "span_cm",
-        "carapace_mm",
-        "weight_g",
-        "volume_l",
-        "substrate_cm",
-        "temp_c",
-        "humidity_pct",
-        "price",
-        "number",
-    }
-)
+#: ``number`` is a figure of which it is not said what it counts.
+_PARSERS: Final[Mapping[str, Callable[[Any], Any]]] = {**FIELD_PARSERS, "number": decimal_from}
 
 
 def _amend_from(data: Mapping[str, Any]) -> Amend:
@@ -301,6 +274,6 @@ def changes_from(data: Mapping[str, Any]) -> dict[str, Any]:
     changes: dict[str, Any] = {}
     for key, value in data.items():
         name = back.get(key, key)
-        parse = _CHANGED.get(name) or ((lambda v: Decimal(str(v))) if name in _DECIMALS else None)
+        parse = _PARSERS.get(name)
         changes[name] = parse(value) if parse else value
     return changes

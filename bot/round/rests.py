@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date, timedelta
+from functools import partial
 from typing import Final
 
 from bot.husbandry import practice
@@ -82,43 +83,15 @@ def _over(rest: Rest, on: date) -> bool:
     return rest.expected_until is not None and on >= rest.expected_until
 
 
-def _missing(case: Case) -> Rest | None:
-    since = case.state.missing_since
+def _lasting(case: Case, reason: RestReason) -> Rest | None:
+    """A rest that the journal has begun and not ended, by ``missing_since`` and the like of the state."""
+    name = f"{reason.value}_since"
+    since: date | None = getattr(case.state, name)
     if since is None:
         return None
-    return Rest(
-        tag=case.tag,
-        reason=RestReason.MISSING,
-        since=since,
-        expected_until=None,
-        why=why("rest_missing", OWN_RECORD, missing_since=since, days=case.since(since)),
-    )
-
-
-def _sealed(case: Case) -> Rest | None:
-    since = case.state.sealed_since
-    if since is None:
-        return None
-    return Rest(
-        tag=case.tag,
-        reason=RestReason.SEALED,
-        since=since,
-        expected_until=None,
-        why=why("rest_sealed", OWN_RECORD, sealed_since=since, days=case.since(since)),
-    )
-
-
-def _premolt(case: Case) -> Rest | None:
-    since = case.state.premolt_since
-    if since is None:
-        return None
-    return Rest(
-        tag=case.tag,
-        reason=RestReason.PREMOLT,
-        since=since,
-        expected_until=None,
-        why=why("rest_premolt", OWN_RECORD, premolt_since=since, days=case.since(since)),
-    )
+    days = case.since(since)
+    because = why(f"rest_{reason.value}", OWN_RECORD, **{name: since}, days=days)
+    return Rest(tag=case.tag, reason=reason, since=since, expected_until=None, why=because)
 
 
 def _fresh(case: Case) -> Rest | None:
@@ -186,9 +159,9 @@ def _eaten_since(state: SpecimenState, day: date) -> bool:
 
 
 _RULES: Final[tuple[Callable[[Case], Rest | None], ...]] = (
-    _missing,
-    _sealed,
-    _premolt,
+    partial(_lasting, reason=RestReason.MISSING),
+    partial(_lasting, reason=RestReason.SEALED),
+    partial(_lasting, reason=RestReason.PREMOLT),
     _fresh,
     _rehoused,
     _arrived,

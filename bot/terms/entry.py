@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields
 from datetime import date, time
 from decimal import Decimal
@@ -158,7 +158,7 @@ class Entry:
         if self.time is not None:
             out["time"] = self.time.strftime("%H:%M")
         for name, value in self.details().items():
-            out[JSON_NAMES.get(name, name)] = _plain(value)
+            out[JSON_NAMES.get(name, name)] = plain_value(value)
         return out
 
     @classmethod
@@ -167,12 +167,22 @@ class Entry:
         values: dict[str, Any] = {}
         for key, value in data.items():
             name = _PYTHON_NAMES.get(key, key)
-            parse = _PARSERS.get(name)
+            parse = FIELD_PARSERS.get(name)
             values[name] = parse(value) if parse and value is not None else value
         return cls(**values)
 
 
-_PARSERS: Final[Mapping[str, Any]] = MappingProxyType(
+#: The fields that are amounts, in the order in which an entry tells them.
+DECIMAL_FIELDS: Final = tuple(f.name for f in fields(Entry) if "Decimal" in str(f.type))
+
+
+def decimal_from(value: Any) -> Decimal:
+    """An amount from its JSON value."""
+    return Decimal(str(value))
+
+
+#: How a field is made of its JSON value; fields not named here are that value.
+FIELD_PARSERS: Final[Mapping[str, Callable[[Any], Any]]] = MappingProxyType(
     {
         "kind": Kind,
         "day": date.fromisoformat,
@@ -181,12 +191,12 @@ _PARSERS: Final[Mapping[str, Any]] = MappingProxyType(
         "size": PreySize,
         "how": WaterHow,
         "event": SacEvent,
-        **{f.name: lambda value: Decimal(str(value)) for f in fields(Entry) if "Decimal" in str(f.type)},
+        **dict.fromkeys(DECIMAL_FIELDS, decimal_from),
     }
 )
 
 
-def _plain(value: Any) -> Any:
+def plain_value(value: Any) -> Any:
     """A JSON value: decimals become numbers, whole ones integers; enums their word."""
     if isinstance(value, Decimal):
         return int(value) if value == value.to_integral_value() else float(value)
