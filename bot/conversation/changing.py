@@ -8,13 +8,13 @@ from typing import Any, Final
 
 from bot.terms import FIELDS_OF, Entry, KeeperSettings, Kind, Units
 from bot.terms.entry import DECIMAL_FIELDS
+from bot.terms.keeper import CM_PER_INCH
 
 _ALWAYS: Final = frozenset({"kind", "day", "time", "specimens"})
 #: What a bare figure can be about, in the order in which an entry tells it.
 _FIGURES: Final = ("count", *DECIMAL_FIELDS)
-_CM_PER_INCH: Final = Decimal("2.54")
 #: Figures that somebody who goes by inches says in those, with the field's unit in one inch.
-_IN_INCHES: Final = {"span_cm": _CM_PER_INCH, "substrate_cm": _CM_PER_INCH}
+_IN_INCHES: Final = {"span_cm": CM_PER_INCH, "substrate_cm": CM_PER_INCH}
 
 
 def fits(entry: Entry, changes: Mapping[str, Any]) -> bool:

@@ -10,11 +10,11 @@ from zoneinfo import ZoneInfo
 
 from bot.conversation.texts import has, say, say_of, words
 from bot.terms import Entry, KeeperSettings, Kind, SacEvent, Specimen, Units
+from bot.terms.keeper import CM_PER_INCH
 
 LONGEST: Final = 4000
 """Characters of one reply: below the 4,096 that a chat message may have."""
 
-_CM_PER_INCH: Final = Decimal("2.54")
 _L_PER_US_GALLON: Final = Decimal("3.785411784")
 _L_PER_UK_GALLON: Final = Decimal("4.54609")
 _MEALS: Final = frozenset({Kind.FED, Kind.REFUSED, Kind.OFFERED})
@@ -159,7 +159,7 @@ def number(value: Decimal, places: int = 1) -> str:
 def length(cm: Decimal, units: Units) -> str:
     """A length in the keeper's units: ``12.5 cm`` or ``5 in``."""
     if units is Units.US:
-        return say("amount.inches", n=number(cm / _CM_PER_INCH))
+        return say("amount.inches", n=number(cm / CM_PER_INCH))
     return say("amount.cm", n=number(cm))
 
 
@@ -190,7 +190,7 @@ def _fine(value: Decimal) -> str:
 def fine_length(millimetres: Decimal, units: Units) -> str:
     """A small length in the keeper's units: ``1.5 mm`` or ``0.06 in``."""
     if units is Units.US:
-        return say("amount.inches", n=number(millimetres / _CM_PER_INCH / 10, 2))
+        return say("amount.inches", n=number(millimetres / CM_PER_INCH / 10, 2))
     return say("amount.mm", n=number(millimetres))
 
 

@@ -58,6 +58,11 @@ class DaySpan:
     times: Times = ()
     implied: bool = False
 
+    def may_be(self) -> tuple[date, ...]:
+        """The dates that may be meant: the one, and where it is in doubt those to offer."""
+        days = (self.day, *self.options) if self.doubt else (self.day,)
+        return tuple(day for day in days if day is not None)
+
 
 def find_days(
     words: Words, *, now: datetime, order: DateOrder, language: str = "en", facing: Facing = "past"

@@ -19,7 +19,7 @@ def denied_in(message: Message, frames: Sequence[Frame]) -> Earlier | None:
         kinds = _kinds(frame)
         if not refs or not kinds:
             continue
-        days = {d for s in frame.days for d in ((s.day, *s.options) if s.doubt else (s.day,)) if d}
+        days = {day for span in frame.days for day in span.may_be()}
         return Earlier(
             specimens=message.names.in_order(t for r in refs for t in r.tags),
             kinds=tuple(kind for kind in Kind if kind in kinds),

@@ -171,9 +171,7 @@ class Told:
         if tags is None:
             tags = self.message.names.in_order(t for r in self.refs for t in r.tags)
         denied_day = self.was.pop("day", None)
-        days = {
-            d for span in self.days for d in ((span.day, *span.options) if span.doubt else (span.day,)) if d
-        }
+        days = {day for span in self.days for day in span.may_be()}
         return Earlier(
             specimens=tags or self.was.get("specimens", ()),
             kinds=tuple(kind for kind in Kind if kind in self.kinds),

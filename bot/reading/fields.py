@@ -15,6 +15,7 @@ from bot.reading.numbers import find_numbers
 from bot.reading.scan import Words
 from bot.reading.words import Group
 from bot.terms import Kind
+from bot.terms.keeper import CM_PER_INCH
 
 
 class Filled:
@@ -121,8 +122,7 @@ def _measures(frame: Frame, groups: list[Group], filled: Filled) -> None:
                 filled.put("span_cm", amount.value)
 
 
-#: An inch is 2.54 cm exactly (NIST SP 811).
-_CUBIC_INCH: Final = Decimal("2.54") ** 3
+_CUBIC_INCH: Final = CM_PER_INCH**3
 
 
 def _home(frame: Frame, groups: list[Group], filled: Filled) -> None:

@@ -15,6 +15,7 @@ from bot.reading.numbers import numbers_data
 from bot.reading.phrasings import data, either, folded, meaning, synonyms, word_set
 from bot.reading.stretches import stretch_alone
 from bot.terms import KeeperSettings, Sex, Stage
+from bot.terms.keeper import CM_PER_INCH
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +53,6 @@ _SPAN: Final = re.compile(
 )
 _LOT: Final = re.compile(r"(?<!\w)(?:lot|group|commune|communal)\s*of\s*(\d{1,4})(?!\w)", re.I)
 _CM: Final = {"cm": Decimal(1), "mm": Decimal("0.1")}
-_INCH: Final = Decimal("2.54")
 _HEAD: Final = re.compile(r"(\d{1,3})(?:\s*x)?\s+(?=\D)|([^\W\d]+)\s+")
 
 
@@ -181,7 +181,7 @@ def _led_by(key: str) -> re.Pattern[str]:
 
 def _cm(found: re.Match[str]) -> Decimal:
     value = Decimal(found[1].replace(",", "."))
-    return value * _CM.get(found[2].lower(), _INCH)
+    return value * _CM.get(found[2].lower(), CM_PER_INCH)
 
 
 def _counted(rest: str) -> tuple[int, str]:

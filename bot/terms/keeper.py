@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime, time
+from decimal import Decimal
 from enum import StrEnum
 from typing import Final
 
 #: All days of the week, as ``KeeperSettings.round_days`` has them.
 ALL_WEEK: Final = "0123456"
+#: An inch is 2.54 cm exactly (NIST SP 811).
+CM_PER_INCH: Final = Decimal("2.54")
 
 
 class Units(StrEnum):
