@@ -62,7 +62,7 @@ def resolved(entry: Entry, changes: Mapping[str, Any], settings: KeeperSettings)
 
 
 def _unit_of(field: str, settings: KeeperSettings) -> Decimal:
-    return Decimal(1) if settings.units is Units.METRIC else _IN_INCHES.get(field, Decimal(1))
+    return _IN_INCHES.get(field, Decimal(1)) if settings.units is Units.US else Decimal(1)
 
 
 def is_of(entry: Entry, was: Mapping[str, Any], settings: KeeperSettings) -> bool:
