@@ -6,7 +6,7 @@
 - a second molt within a few days: the same one, or another?
 - anything of an animal after the day on which it died or left
 - a word on a meal of an animal whose offer is open: see ``open_offers``
-- a refusal beside a meal, a sac beside a sac, a pairing of two genera: see ``contradictions``
+- a refusal beside a meal, a meal beside a molt, a sac beside a sac, a pairing of two genera: see ``contradictions``
 - a meal, a refusal or water of many at once, of whom some rest: see ``rest_checks``
 
 Each check looks at the whole reading and gives a :class:`Doubt` or nothing. A doubt that was
@@ -21,7 +21,12 @@ from datetime import date, timedelta
 from typing import Final
 
 from bot.conversation import wording
-from bot.conversation.contradictions import refused_beside_a_meal, second_sac, two_genera
+from bot.conversation.contradictions import (
+    ate_with_soft_fangs,
+    refused_beside_a_meal,
+    second_sac,
+    two_genera,
+)
 from bot.conversation.doubts import Check, Doubt, Way, each, names_of, without
 from bot.conversation.open_offers import may_be_an_offers
 from bot.conversation.people import who_logged
@@ -255,6 +260,7 @@ _CHECKS: Final[dict[str, Check]] = {
     "molted_twice": _molted_twice,
     "offer": may_be_an_offers,
     "fed_twice": _fed_twice,
+    "soft_fangs": ate_with_soft_fangs,
     "ate_already": refused_beside_a_meal,
     "second_sac": second_sac,
     "two_genera": two_genera,

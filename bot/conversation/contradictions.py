@@ -1,4 +1,6 @@
-"""What a message says against the record: a refusal beside a meal, a sac beside a sac, two genera paired.
+"""What a message says against the record.
+
+A refusal beside a meal, a meal beside a molt, a sac beside a sac, two genera paired.
 
 Which of the two holds is asked; nothing is put in the place of anything, and nothing beside it, unasked.
 """
@@ -7,12 +9,15 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
+from datetime import date, timedelta
+from typing import Final
 
 from bot.conversation import wording
 from bot.conversation.changing import replaced
 from bot.conversation.doubts import Doubt, Way, each, names_of, without
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
+from bot.husbandry.practice import NO_MEAL_AFTER_MOLT
 from bot.reading.model import Reading
 from bot.terms import Kind, SacEvent
 from storage.records import JournalEntry
@@ -54,6 +59,77 @@ def _what_was_left(reading: Reading, meals: Mapping[str, Sequence[JournalEntry]]
     left = tuple(replaced(row.entry, {"kind": Kind.REFUSED}) for tag in bare for row in meals[tag])
     rest = without(reading, Kind.REFUSED, bare)
     return replace(rest, entries=rest.entries + left)
+
+
+_MOLTS: Final = (Kind.MOLTED, Kind.MATURED)
+_SOFT: Final = timedelta(days=NO_MEAL_AFTER_MOLT.days)
+
+
+def ate_with_soft_fangs(turn: Turn, reading: Reading, gone: Collection[int]) -> Doubt | None:
+    """A meal on the day of a molt or the next, told after the molt or before it: one of the two is wrong."""
+    return _meal_after_molt(turn, reading, gone) or _molt_before_meal(turn, reading, gone)
+
+
+def _meal_after_molt(turn: Turn, reading: Reading, gone: Collection[int]) -> Doubt | None:
+    for entry, tag in each(reading, Kind.FED):
+        molted = _molt_near(turn, reading, tag, entry.day, gone)
+        if molted is None:
+            continue
+        text = say(
+            "checks.meal_after_molt",
+            who=turn.called(tag),
+            what=turn.told(entry),
+            day=wording.day_of(molted, turn.today),
+        )
+        ways = (
+            Way(say("checks.ate_none"), without(reading, Kind.FED, {tag}), word="no"),
+            Way(say("checks.it_ate"), reading, word="yes"),
+        )
+        return Doubt("soft_fangs", text, ways)
+    return None
+
+
+def _molt_before_meal(turn: Turn, reading: Reading, gone: Collection[int]) -> Doubt | None:
+    for entry, tag in each(reading, *_MOLTS):
+        meals = _meals_near(turn, tag, entry.day, gone)
+        if not meals:
+            continue
+        meal = meals[0].entry
+        text = say(
+            "checks.molt_before_meal",
+            who=turn.called(tag),
+            what=turn.told(meal),
+            day=wording.day_of(meal.day, turn.today),
+        )
+        ways = (
+            Way(say("checks.molted_only"), reading, instead=meals),
+            Way(say("checks.ate_only"), without(reading, entry.kind, {tag})),
+            Way(say("checks.both"), reading),
+        )
+        return Doubt("soft_fangs", text, ways)
+    return None
+
+
+def _molt_near(turn: Turn, reading: Reading, tag: str, day: date, gone: Collection[int]) -> date | None:
+    """The day of a molt so shortly before a day that nothing can have been eaten on it."""
+    told = [molt.day for molt, who in each(reading, *_MOLTS) if who == tag]
+    facts = turn.facts.get(tag)
+    last = facts.state.last_molted if facts else None
+    if last is not None and not told and timedelta() <= day - last <= _SOFT:
+        row = turn.work.journal.last(turn.shelf_id, tag, _MOLTS)
+        told = [row.entry.day] if row is not None and row.id not in gone else []
+    return next((molt for molt in told if timedelta() <= day - molt <= _SOFT), None)
+
+
+def _meals_near(turn: Turn, tag: str, molted: date, gone: Collection[int]) -> tuple[JournalEntry, ...]:
+    """The meals on record that a molt on that day makes impossible."""
+    facts = turn.facts.get(tag)
+    if facts is None or facts.state.last_fed is None or facts.state.last_fed < molted:
+        return ()
+    rows = turn.work.journal.entries(
+        turn.shelf_id, tags=(tag,), kinds=(Kind.FED,), since=molted, until=molted + _SOFT
+    )
+    return tuple(row for row in rows if row.id not in gone)
 
 
 def second_sac(turn: Turn, reading: Reading, gone: Collection[int]) -> Doubt | None:

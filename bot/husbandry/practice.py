@@ -136,6 +136,8 @@ PREMOLT_PART: Final = Figure(0.18, 0.08, 0.35, COMMON)
 
 # --- rest -----------------------------------------------------------------------------------
 
+#: On the day of a molt and this many days after it nothing is eaten: the fangs are still soft and pale.
+NO_MEAL_AFTER_MOLT: Final = Figure(1, 1, 3, COMMON)
 #: (span below which it holds, cm; days from a molt to the first meal, once the fangs are black).
 FIRST_MEAL_AFTER_MOLT: Final[tuple[tuple[float, Figure], ...]] = (
     (2.5, Figure(5, 4, 5, COMMON)),
