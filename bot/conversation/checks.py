@@ -6,7 +6,7 @@
 - a second molt within a few days: the same one, or another?
 - anything of an animal after the day on which it died or left
 - a word on a meal of an animal whose offer is open: see ``open_offers``
-- a refusal beside a meal, a meal beside a molt, a sac beside a sac, a pairing of two genera: see ``contradictions``
+- a refusal beside a meal, a meal beside a molt, a sac beside a sac, two genera paired: see ``contradictions``
 - a meal, a refusal or water of many at once, of whom some rest: see ``rest_checks``
 
 Each check looks at the whole reading and gives a :class:`Doubt` or nothing. A doubt that was
