@@ -1,8 +1,8 @@
-"""The ways in which one animal may be named: tag, name, nickname, species, trade name, place."""
+"""The ways in which animals may be named: tag, name, nickname, species, trade name, place."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
@@ -69,11 +69,11 @@ _TOO_COMMON: Final = frozenset(
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """One way to name one animal. ``fuzzy``: a slip of the thumb in it may be looked for."""
+    """One way to name animals. ``fuzzy``: a slip of the thumb in it may be looked for."""
 
     keys: tuple[str, ...]
     how: str
-    tag: str
+    tags: tuple[str, ...]
     plural: bool = False
     species: str | None = None
     place: str | None = None
@@ -86,75 +86,87 @@ def keys_of(phrase: str) -> tuple[str, ...]:
     return tuple(without_accents(t.key) for t in tokens_of(plain_text(phrase)) if t.kind != "mark")
 
 
-def forms_of(specimen: Specimen) -> Iterator[Form]:
-    """Every way to name an animal."""
-    tag, species = specimen.tag, specimen.species
-    yield Form(keys_of(tag), "tag", tag)
-    if specimen.name:
-        yield from _name_forms(specimen.name, "name", tag)
-    for aka in specimen.aka:
-        yield from _name_forms(aka, "aka", tag)
-    yield from _species_forms(species, tag)
-    for common in specimen.common:
-        yield from _common_forms(common, tag, species)
+def forms_of(specimens: Sequence[Specimen]) -> Iterator[Form]:
+    """Every way to name the animals of a shelf; those of one species or trade name are named together."""
+    of_species: dict[str, list[str]] = {}
+    called: dict[tuple[str, str], list[str]] = {}
+    places: dict[str, list[str]] = {}
+    for specimen in specimens:
+        tag, tags = specimen.tag, (specimen.tag,)
+        yield Form(keys_of(tag), "tag", tags)
+        if specimen.name:
+            yield from _name_forms(specimen.name, "name", tags)
+        for aka in specimen.aka:
+            yield from _name_forms(aka, "aka", tags)
+        of_species.setdefault(specimen.species, []).append(tag)
+        for common in dict.fromkeys(specimen.common):
+            called.setdefault((common, specimen.species), []).append(tag)
+        for place in _places_of(specimen):
+            places.setdefault(place, []).append(tag)
+    for species, those in of_species.items():
+        yield from _species_forms(species, tuple(those))
+    for (common, species), those in called.items():
+        yield from _common_forms(common, tuple(those), species)
+    for place, those in places.items():
+        yield from _place_forms(place, tuple(those))
 
 
-def _name_forms(name: str, how: str, tag: str) -> Iterator[Form]:
+def _name_forms(name: str, how: str, tags: tuple[str, ...]) -> Iterator[Form]:
     keys = keys_of(name)
     if not keys:
         return
     bare = keys[1:] if keys[0] == "the" and len(keys) > 1 else keys
     for said in {keys, bare}:
-        yield Form(said, how, tag, fuzzy=True)
-    yield Form(_plural(bare), how, tag, plural=True)
+        yield Form(said, how, tags, fuzzy=True)
+    yield Form(_plural(bare), how, tags, plural=True)
     if len(bare) > 1:
         for word in bare:
             if len(word) >= 3 and word not in _TOO_COMMON and not word.isdigit():
-                yield Form((word,), "part", tag, fuzzy=True)
-                yield Form(_plural((word,)), "part", tag, plural=True)
+                yield Form((word,), "part", tags, fuzzy=True)
+                yield Form(_plural((word,)), "part", tags, plural=True)
 
 
-def _species_forms(species: str, tag: str) -> Iterator[Form]:
+def _species_forms(species: str, tags: tuple[str, ...]) -> Iterator[Form]:
     keys = keys_of(species)
     if not keys:
         return
     genus, rest = keys[0], keys[1:]
-    yield Form((genus,), "genus", tag, species=species, fuzzy=len(genus) >= 6)
-    yield Form(_plural((genus,)), "genus", tag, plural=True, species=species)
+    yield Form((genus,), "genus", tags, species=species, fuzzy=len(genus) >= 6)
+    yield Form(_plural((genus,)), "genus", tags, plural=True, species=species)
     if rest and len(rest[0]) > 2:
-        yield Form(keys, "species", tag, species=species)
-        yield Form((genus[0], *rest), "species", tag, species=species)
-        yield Form(_plural((genus[0], *rest)), "species", tag, plural=True, species=species)
-        yield Form(rest, "species", tag, species=species, fuzzy=len(rest) == 1)
-        yield Form(_plural(rest), "species", tag, plural=True, species=species)
+        yield Form(keys, "species", tags, species=species)
+        yield Form((genus[0], *rest), "species", tags, species=species)
+        yield Form(_plural((genus[0], *rest)), "species", tags, plural=True, species=species)
+        yield Form(rest, "species", tags, species=species, fuzzy=len(rest) == 1)
+        yield Form(_plural(rest), "species", tags, plural=True, species=species)
 
 
-def _common_forms(common: str, tag: str, species: str) -> Iterator[Form]:
+def _common_forms(common: str, tags: tuple[str, ...], species: str) -> Iterator[Form]:
     keys = keys_of(common)
     if not keys:
         return
-    yield Form(keys, "common", tag, species=species, fuzzy=True)
-    yield Form(_plural(keys), "common", tag, plural=True, species=species)
+    yield Form(keys, "common", tags, species=species, fuzzy=True)
+    yield Form(_plural(keys), "common", tags, plural=True, species=species)
     if len(keys) > 1:
-        yield Form(("".join(keys),), "common", tag, species=species)
-        yield Form(_plural(("".join(keys),)), "common", tag, plural=True, species=species)
+        yield Form(("".join(keys),), "common", tags, species=species)
+        yield Form(_plural(("".join(keys),)), "common", tags, plural=True, species=species)
         for word in {keys[-1], keys[0]}:
             if len(word) >= 4 and word not in _TOO_COMMON:
-                yield Form((word,), "part", tag, species=species)
-                yield Form(_plural((word,)), "part", tag, plural=True, species=species)
-        yield from _initials(keys, tag, species)
+                yield Form((word,), "part", tags, species=species)
+                yield Form(_plural((word,)), "part", tags, plural=True, species=species)
+        yield from _initials(keys, tags, species)
     for end in ("tarantula", "spider"):
-        yield Form((*keys, end), "common", tag, species=species)
-        yield Form((*keys, end + "s"), "common", tag, plural=True, species=species)
+        yield Form((*keys, end), "common", tags, species=species)
+        yield Form((*keys, end + "s"), "common", tags, plural=True, species=species)
 
 
-def _initials(keys: tuple[str, ...], tag: str, species: str) -> Iterator[Form]:
+def _initials(keys: tuple[str, ...], tags: tuple[str, ...], species: str) -> Iterator[Form]:
     """The trade writes the first letters of a long trade name, often with a T for tarantula."""
     letters = "".join(word[0] for word in keys)
     for said in {letters, letters + "t"}:
         if len(said) >= 3:
-            yield Form((said,), "initials", tag, species=species)
-            yield Form((said + "s",), "initials", tag, plural=True, species=species)
+            yield Form((said,), "initials", tags, species=species)
+            yield Form((said + "s",), "initials", tags, plural=True, species=species)
 
 
 def _plural(keys: tuple[str, ...]) -> tuple[str, ...]:
@@ -168,7 +180,7 @@ def _plural(keys: tuple[str, ...]) -> tuple[str, ...]:
     return (*keys[:-1], many)
 
 
-def place_forms(place: str, tag: str) -> Iterator[Form]:
+def _place_forms(place: str, tags: tuple[str, ...]) -> Iterator[Form]:
     """A place by its whole name, with or without the article, and by its last letter.
 
     Never by its number alone: "2" of "rack 1 tub 2" counts crickets far more often.
@@ -176,13 +188,15 @@ def place_forms(place: str, tag: str) -> Iterator[Form]:
     keys = keys_of(place)
     if not keys:
         return
-    yield Form(keys, "place", tag, place=place)
+    yield Form(keys, "place", tags, place=place)
     if len(keys) > 1 and len(keys[-1]) == 1 and keys[-1].isalpha():
-        yield Form((keys[-1],), "place", tag, place=place)
+        yield Form((keys[-1],), "place", tags, place=place)
 
 
-def region_of(place: str) -> str | None:
-    """The larger place that a place is part of: "rack 1" of "rack 1 tub 2"."""
-    words = place.split()
+def _places_of(specimen: Specimen) -> tuple[str, ...]:
+    """Where an animal stands, and the larger place that it is part of: "rack 1 tub 2" is in "rack 1"."""
+    if not specimen.place:
+        return ()
+    words = specimen.place.split()
     numbered = len(words) == 4 and len(words[1]) <= 2 and len(words[3]) <= 2
-    return " ".join(words[:2]) if numbered else None
+    return (specimen.place, " ".join(words[:2])) if numbered else (specimen.place,)

@@ -7,13 +7,13 @@ it has words, however many animals there are.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
 from rapidfuzz.distance import OSA
 
-from bot.reading.forms import Form, forms_of, place_forms, region_of
+from bot.reading.forms import Form, forms_of
 from bot.reading.normalise import fold, plain_text, without_accents
 from bot.reading.tokens import Token, joins_words, tokens_of
 from bot.terms import Specimen
@@ -49,7 +49,7 @@ class NameSpan:
 
 @dataclass(slots=True)
 class ShelfNames:
-    """The index of a shelf's names. Build with :meth:`of`; never changes afterwards."""
+    """The index of a shelf's names. Build with :meth:`of`; what it tells never changes afterwards."""
 
     specimens: tuple[Specimen, ...]
     by_tag: dict[str, Specimen]
@@ -57,46 +57,28 @@ class ShelfNames:
     phrases: dict[tuple[str, ...], tuple[Hit, ...]]
     longest: dict[str, int]
     numbered: dict[tuple[str, ...], dict[str, str]]
-    places: dict[str, tuple[str, ...]]
-    near: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    places: tuple[str, ...]
     words: dict[str, tuple[str, ...]] = field(default_factory=dict)
     sorted_words: tuple[str, ...] = ()
+    _near: dict[str, tuple[str, ...]] = field(default_factory=dict, repr=False, compare=False)
 
     @classmethod
     def of(cls, specimens: Sequence[Specimen]) -> ShelfNames:
         """The index of these animals, in shelf order."""
         order = {s.tag: n for n, s in enumerate(specimens)}
-        gathered: dict[tuple[str, ...], dict[tuple[str, bool], list[Form]]] = {}
-        numbered: dict[tuple[str, ...], dict[str, str]] = {}
-        words: dict[str, set[str]] = {}
-        places: dict[str, list[str]] = {}
-        for specimen in specimens:
-            if specimen.place:
-                for place in filter(None, (specimen.place, region_of(specimen.place))):
-                    places.setdefault(place, []).append(specimen.tag)
-            for form in forms_of(specimen):
-                gathered.setdefault(form.keys, {}).setdefault((form.how, form.plural), []).append(form)
-                _note_number(form, numbered)
-                if form.fuzzy:
-                    words.setdefault(
-                        form.keys[-1] if len(form.keys) == 1 else " ".join(form.keys), set()
-                    ).add(form.tag)
-        for place, tags in places.items():
-            for form in place_forms(place, tags[0]):
-                gathered.setdefault(form.keys, {}).setdefault((form.how, form.plural), []).append(form)
-        phrases, longest = _frozen(gathered, places)
-        sorted_words = {w: tuple(sorted(t, key=order.__getitem__)) for w, t in words.items()}
+        forms = list(forms_of(specimens))
+        phrases = _phrases(forms, order)
+        words = _words_with_slips(forms, order)
         return cls(
             tuple(specimens),
             {s.tag: s for s in specimens},
             order,
             phrases,
-            longest,
-            numbered,
-            {p: tuple(t) for p, t in places.items()},
-            _neighbours(sorted_words),
-            sorted_words,
-            tuple(sorted(sorted_words)),
+            _longest(phrases),
+            _numbered(forms),
+            tuple(dict.fromkeys(form.place for form in forms if form.place is not None)),
+            words,
+            tuple(sorted(words)),
         )
 
     def find(self, tokens: Sequence[Token]) -> list[NameSpan]:
@@ -145,9 +127,11 @@ class ShelfNames:
 
     def near_names(self, word: str) -> list[tuple[int, str, tuple[str, ...]]]:
         """Names that a slip away from a word: (slips, name, tags), best first."""
+        if not self._near:  # only a word left over needs it
+            self._near = _neighbours(self.words)
         found: dict[str, int] = {}
         for key in _deletions(word):
-            for name in self.near.get(key, ()):
+            for name in self._near.get(key, ()):
                 if name not in found:
                     found[name] = OSA.distance(word, name)
         for name in self._longer(word):
@@ -173,37 +157,55 @@ def _fitting(hits: tuple[Hit, ...], tokens: Sequence[Token], spaced: bool) -> tu
     return hits
 
 
-def _note_number(form: Form, numbered: dict[tuple[str, ...], dict[str, str]]) -> None:
-    """Names that end in a number form a row: "GBB 1", "GBB 2"; so do tags: B1, B2."""
-    if (
-        len(form.keys) >= 2
-        and form.keys[-1].isdigit()
-        and form.how in {"aka", "name", "tag"}
-        and not form.plural
-    ):
-        numbered.setdefault(form.keys[:-1], {}).setdefault(form.keys[-1], form.tag)
+def _phrases(forms: Sequence[Form], order: Mapping[str, int]) -> dict[tuple[str, ...], tuple[Hit, ...]]:
+    """What each phrase may stand for, the surest way of naming first."""
+    gathered: dict[tuple[str, ...], dict[tuple[str, bool], list[Form]]] = {}
+    for form in forms:
+        gathered.setdefault(form.keys, {}).setdefault((form.how, form.plural), []).append(form)
+    return {keys: _hits(ways.values(), order) for keys, ways in gathered.items()}
 
 
-def _frozen(
-    gathered: dict[tuple[str, ...], dict[tuple[str, bool], list[Form]]], places: dict[str, list[str]]
-) -> tuple[dict[tuple[str, ...], tuple[Hit, ...]], dict[str, int]]:
-    phrases: dict[tuple[str, ...], tuple[Hit, ...]] = {}
+def _hits(ways: Iterable[Sequence[Form]], order: Mapping[str, int]) -> tuple[Hit, ...]:
+    hits = [_hit(forms, order) for forms in ways]
+    if len(hits) > 1:
+        hits.sort(key=lambda h: (RANKS.index(h.how), order[h.tags[0]], h.plural))
+    return tuple(hits)
+
+
+def _hit(forms: Sequence[Form], order: Mapping[str, int]) -> Hit:
+    """What the forms of one phrase that name in the same way stand for; of places it is the first."""
+    first = forms[0]
+    if len(forms) == 1 or first.how == "place":
+        return Hit(first.how, first.tags, first.plural, first.species, first.place)
+    tags = sorted({tag for form in forms for tag in form.tags}, key=order.__getitem__)
+    species = first.species if all(form.species == first.species for form in forms) else None
+    return Hit(first.how, tuple(tags), first.plural, species)
+
+
+def _longest(phrases: Iterable[tuple[str, ...]]) -> dict[str, int]:
+    """How many words the longest phrase has that begins with a word."""
     longest: dict[str, int] = {}
-    for keys, ways in gathered.items():
-        hits = []
-        for (how, plural), forms in ways.items():
-            place = forms[0].place
-            # forms were gathered animal by animal, so that tags stand in shelf order already
-            tags = places[place] if how == "place" and place else dict.fromkeys([f.tag for f in forms])
-            species = forms[0].species
-            if len(forms) > 1 and any(f.species != species for f in forms):
-                species = None
-            hits.append(Hit(how, tuple(tags), plural, species, place))
-        if len(hits) > 1:
-            hits.sort(key=lambda h: RANKS.index(h.how))
-        phrases[keys] = tuple(hits)
+    for keys in phrases:
         longest[keys[0]] = max(longest.get(keys[0], 0), len(keys))
-    return phrases, longest
+    return longest
+
+
+def _numbered(forms: Iterable[Form]) -> dict[tuple[str, ...], dict[str, str]]:
+    """Names that end in a number form a row: "GBB 1", "GBB 2"; so do tags: B1, B2."""
+    rows: dict[tuple[str, ...], dict[str, str]] = {}
+    for form in forms:
+        if len(form.keys) > 1 and form.keys[-1].isdigit() and form.how in EXACT and not form.plural:
+            rows.setdefault(form.keys[:-1], {}).setdefault(form.keys[-1], form.tags[0])
+    return rows
+
+
+def _words_with_slips(forms: Iterable[Form], order: Mapping[str, int]) -> dict[str, tuple[str, ...]]:
+    """The names in which slips are looked for, each with the tags of those who bear it."""
+    words: dict[str, set[str]] = {}
+    for form in forms:
+        if form.fuzzy:
+            words.setdefault(" ".join(form.keys), set()).update(form.tags)
+    return {word: tuple(sorted(tags, key=order.__getitem__)) for word, tags in words.items()}
 
 
 def _deletions(word: str) -> set[str]:

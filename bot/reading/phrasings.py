@@ -7,7 +7,7 @@ rest has to be said as it stands. Case does not matter. Kept in ``lexicon/en/ins
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from typing import Any, Final
 
@@ -49,6 +49,14 @@ def compiled(phrase: str, slots: Mapping[str, Sequence[str]] | None = None) -> r
         else:
             parts.append(f"(?:{either([word])})")
     return re.compile(r"\s*".join(parts), re.I)
+
+
+def openings(phrase: str, slots: Mapping[str, Sequence[str]]) -> Iterator[str]:
+    """The words that a phrasing without slots of the keeper's own can begin with."""
+    for slot, needed, optional, word in _PIECE.findall(phrase):
+        yield from slots[slot] if slot else (needed or optional or word).split("|")
+        if not optional:
+            return
 
 
 def either(words: Sequence[str]) -> str:

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache
 from importlib.resources import files
 from itertools import product
 from typing import Any, Final, NamedTuple
 
 from bot.reading.days_words import days_data
-from bot.reading.phrasings import compiled, either
+from bot.reading.phrasings import compiled, either, openings
+from bot.reading.scan import Words, first_words
 from bot.terms.data_file import data_of
 from bot.terms.recurrence import WEEKDAYS
 
@@ -26,14 +27,21 @@ class Repeats(NamedTuple):
 
 
 def repeats_in(text: str, language: str) -> Repeats | None:
-    """The repetition by the calendar in a plain text: the longest, and of two alike the rule listed first."""
-    if not _any_of("mention", language).search(text):
-        return None
-    matches = [(rule, found) for rule, pattern in _rules(language) if (found := pattern.search(text))]
+    """The repetition by the calendar in a plain text: the longest, and of two alike the rule listed first.
+
+    A way to say a rule is tried only at the words that it can begin with.
+    """
+    ways, beginning = _ways(language)
+    matches: dict[int, re.Match[str]] = {}
+    for start, word in Words(text).at:
+        for way in beginning.get(word, ()):
+            if way not in matches and (found := ways[way].pattern.match(text, start)):
+                matches[way] = found
     if not matches:
         return None
-    rule, found = max(matches, key=lambda match: len(match[1][0]))
-    return Repeats(found.start(), found.end(), _filled(rule, found, language))
+    way = min(matches, key=lambda way: (-len(matches[way][0]), way))
+    found = matches[way]
+    return Repeats(found.start(), found.end(), _filled(ways[way].rule, found, language))
 
 
 def counts_from_done(text: str, language: str) -> tuple[int, int] | None:
@@ -54,18 +62,31 @@ def _data(language: str) -> Mapping[str, Any]:
     """The file of a language; a language without one has no repetitions by the calendar."""
     file = files("bot.reading") / "lexicon" / language / "recurrences.yaml"
     if not file.is_file():
-        return {"last": [], "mention": [], "from_done": [], "rules": []}
+        return {"last": [], "from_done": [], "rules": []}
     found: Mapping[str, Any] = data_of("bot.reading", "lexicon", language, "recurrences.yaml")
     return found
 
 
+class _Way(NamedTuple):
+    """One way to say a rule."""
+
+    rule: str
+    pattern: re.Pattern[str]
+
+
 @cache
-def _rules(language: str) -> tuple[tuple[str, re.Pattern[str]], ...]:
+def _ways(language: str) -> tuple[Sequence[_Way], Mapping[str, Sequence[int]]]:
+    """Every way to say a rule, in order, and by each word the places of those that begin with it."""
     said = {slot: sorted(words, key=len, reverse=True) for slot, words in _values(language).items()}
     slots = said | {f"{slot}2": words for slot, words in said.items()}
-    return tuple(
-        (row["rule"], compiled(say, slots)) for row in _data(language)["rules"] for say in row["say"]
-    )
+    ways: list[_Way] = []
+    beginning: dict[str, list[int]] = {}
+    for row in _data(language)["rules"]:
+        for say in row["say"]:
+            for word in set(first_words(openings(say, slots))):
+                beginning.setdefault(word, []).append(len(ways))
+            ways.append(_Way(row["rule"], compiled(say, slots)))
+    return ways, beginning
 
 
 @cache
