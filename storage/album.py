@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import shutil
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from pathlib import Path
 from typing import Final
 
@@ -67,11 +67,30 @@ class Album:
         """Deletes all photo files of a shelf."""
         shutil.rmtree(self.folder / str(shelf_id), ignore_errors=True)
 
-    def forget_all(self) -> None:
-        """Deletes all photo files."""
-        for folder in self.folder.glob("*"):
-            if folder.name.isdecimal():
-                shutil.rmtree(folder, ignore_errors=True)
+    def replace_all(self, files: Iterable[tuple[str, bytes]]) -> int:
+        """Puts these files in place of all that are there, once every one is written; gives how many.
+
+        What is no path of an album is left out. Raises ``OSError``, with which the old files stay.
+        """
+        coming, going = Album(self.folder / ".coming"), self.folder / ".going"
+        for left_over in (coming.folder, going):
+            shutil.rmtree(left_over, ignore_errors=True)
+        count = 0
+        try:
+            for path, content in files:
+                if _PATH.fullmatch(path):
+                    coming.write(path, content)
+                    count += 1
+            try:
+                _move_shelves(self.folder, going)
+                _move_shelves(coming.folder, self.folder)
+            except OSError:
+                _move_shelves(going, self.folder)
+                raise
+        finally:
+            shutil.rmtree(coming.folder, ignore_errors=True)
+        shutil.rmtree(going, ignore_errors=True)
+        return count
 
     def sweep(self, known: Collection[str], now: float) -> int:
         """Deletes files that no row knows and that are older than a day; gives how many.
@@ -85,3 +104,11 @@ class Album:
                 file.unlink(missing_ok=True)
                 swept += 1
         return swept
+
+
+def _move_shelves(source: Path, target: Path) -> None:
+    """Within one album, so that it is one renaming for each shelf, whatever disk the album is on."""
+    for shelf in [folder for folder in source.glob("*") if folder.name.isdecimal()]:
+        target.mkdir(mode=_OWNER_ONLY, parents=True, exist_ok=True)
+        shutil.rmtree(target / shelf.name, ignore_errors=True)
+        shelf.rename(target / shelf.name)

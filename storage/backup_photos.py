@@ -1,4 +1,8 @@
-"""Photo files within a backup: in a table that only the backup's file has, so that it is one file."""
+"""Photo files within a backup: in a table that only the backup's file has, so that it is one file.
+
+A plain copy of a store's file, made by other means, has no such table: it says nothing of the photos, and
+a restore from it leaves them as they are.
+"""
 
 from __future__ import annotations
 
@@ -24,8 +28,7 @@ def put_in(copy: Path, album: Album | None) -> int:
     count = 0
     with closing(sqlite3.connect(copy)) as database, database:
         paths = [path for (path,) in database.execute(_PATHS)]
-        if paths:
-            database.execute(_MAKE)
+        database.execute(_MAKE)
         for path in paths:
             if (file := album.file(path)) is not None:
                 database.execute("INSERT INTO photo_file VALUES (?, ?)", (path, file.read_bytes()))
@@ -36,22 +39,15 @@ def put_in(copy: Path, album: Album | None) -> int:
 def take_out(copy: Path, album: Album | None) -> int:
     """Writes the files that a backup holds into an album, in place of all that is there; gives how many.
 
-    A path that is none of an album is left where it is. Raises ``sqlite3.Error`` and ``OSError``.
+    Where the backup holds no files at all, those that are there stay; ones of no row are swept out in time.
+    Raises ``sqlite3.Error`` and ``OSError``, with which the album is as it was.
     """
     if album is None:
         return 0
-    album.forget_all()
-    count = 0
     with closing(sqlite3.connect(f"{copy.absolute().as_uri()}?mode=ro", uri=True)) as database:
         if not _has_files(database):
             return 0
-        for path, content in database.execute("SELECT path, content FROM photo_file"):
-            try:
-                album.write(path, content)
-            except ValueError:
-                continue
-            count += 1
-    return count
+        return album.replace_all(database.execute("SELECT path, content FROM photo_file"))
 
 
 def without_files(store: Path) -> None:

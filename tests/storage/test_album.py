@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import pathlib
 import sqlite3
 import time
 from contextlib import closing
@@ -12,7 +13,9 @@ import pytest
 from storage import Store
 from storage.album import Album, album_of
 from storage.backup import backup, restore
+from storage.engine import parsed, sqlite_file
 from storage.erase import erase
+from storage.errors import CopyFailedError
 from storage.photos import NO_FILE
 from tests.storage.given import NOW, entry, shelf_in, specimen
 
@@ -130,6 +133,67 @@ def test_a_restore_over_a_store_leaves_no_photo_of_the_old_one_and_loses_none(li
     assert album_of(file_url).file(path) is None
     restore(tmp_path / "store.db.replaced", file_url, replace=True)
     assert album_of(file_url).file(path).read_bytes() == PICTURE
+
+
+def plain_copy(url, target):
+    """What a program that follows the store's file would fetch: the rows, and nothing of the photos."""
+    with (
+        closing(sqlite3.connect(sqlite_file(parsed(url)))) as store,
+        closing(sqlite3.connect(target)) as copy,
+    ):
+        store.backup(copy)
+
+
+@pytest.mark.parametrize("store_is_there", [True, False])
+def test_a_restore_from_a_plain_copy_of_the_store_leaves_its_photos(
+    lived_in, file_url, tmp_path, store_is_there
+):
+    _, path = a_photo(lived_in)
+    lived_in.store.close()
+    plain_copy(file_url, tmp_path / "fetched.db")
+    if not store_is_there:
+        for part in tmp_path.glob("store.db*"):
+            part.unlink()
+    restore(tmp_path / "fetched.db", file_url, replace=True)
+    assert album_of(file_url).file(path).read_bytes() == PICTURE
+
+
+def test_a_restore_that_cannot_write_the_photos_leaves_those_that_are_there(
+    lived_in, file_url, tmp_path, monkeypatch
+):
+    _, path = a_photo(lived_in)
+    backup(file_url, tmp_path / "copy.db")
+    lived_in.store.close()
+    written = []
+
+    def full_disk(file, content):
+        written.append(file)
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(pathlib.Path, "write_bytes", full_disk)
+    with pytest.raises(CopyFailedError, match="No space left"):
+        restore(tmp_path / "copy.db", file_url, replace=True)
+    assert written
+    assert album_of(file_url).file(path).read_bytes() == PICTURE
+    assert [found.name for found in (tmp_path / "store-photos").iterdir()] == ["1"]
+
+
+def test_photos_that_cannot_be_moved_to_their_place_leave_the_old_ones_there(tmp_path, monkeypatch):
+    album = Album(tmp_path / "photos")
+    album.write("1/1.jpg", b"old")
+    album.write("2/2.jpg", b"old too")
+    renamed, rename = [], pathlib.Path.rename
+
+    def one_too_many(path, target):
+        renamed.append(path)
+        if len(renamed) == 4:
+            raise OSError(5, "Input/output error")
+        return rename(path, target)
+
+    monkeypatch.setattr(pathlib.Path, "rename", one_too_many)
+    with pytest.raises(OSError, match="Input/output"):
+        album.replace_all([("1/1.jpg", b"new"), ("2/2.jpg", b"new too")])
+    assert [album.file(path).read_bytes() for path in ("1/1.jpg", "2/2.jpg")] == [b"old", b"old too"]
 
 
 def test_a_backup_that_was_tampered_with_writes_nothing_outside_the_album(lived_in, file_url, tmp_path):
