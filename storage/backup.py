@@ -121,13 +121,14 @@ def copy_file(engine: Engine, target: Path, album: Album | None = None) -> Count
         part.unlink(missing_ok=True)
         with engine.connect() as connection, closing(sqlite3.connect(part)) as copy:
             driver: Any = connection.connection.dbapi_connection
-            before = _counts(driver)
+            driver.execute("BEGIN")  # so that what is counted and what is copied are of one moment
+            told = _counts(driver)
             driver.backup(copy)
-            after = _counts(driver)
+            driver.execute("ROLLBACK")
             copy.execute("PRAGMA journal_mode = DELETE")
         put_in(part, album)
         counts = _checked(part, "The copy of the store is damaged; nothing was kept of it.")
-        if any(not before[table] <= counts[table] <= after[table] for table in before):
+        if counts != told:
             raise CopyFailedError("The copy of the store is not complete; nothing was kept of it.")
         part.replace(target)
     except (OSError, sqlite3.Error) as problem:

@@ -23,6 +23,8 @@ KEPT_FOR: Final = timedelta(days=30)
 _SWEEP_EVERY: Final = timedelta(hours=6)
 #: How often it is looked whether the day's copy is made and the disk has room.
 _KEEP_EVERY: Final = timedelta(minutes=30)
+#: The sweeping waits a little, so that it and the copy of a start do not fall together on a small machine.
+_SWEEP_AFTER: Final = timedelta(minutes=5)
 _AT_ONCE: Final = 1000
 #: A difference between the two clocks that no leap second and no slow disk explains.
 _JUMP: Final = timedelta(seconds=20)
@@ -43,7 +45,7 @@ class Jobs:
         jobs += [("keep", keep, _KEEP_EVERY)] if keep else []
         for name, do, every in jobs:
             trigger = IntervalTrigger(seconds=int(every.total_seconds()), timezone=UTC)
-            self._scheduler.add_job(do, trigger, id=name, next_run_time=now)
+            self._scheduler.add_job(do, trigger, id=name, next_run_time=_first(name, now))
 
     def start(self) -> None:
         """Runs the jobs on the running loop."""
@@ -55,9 +57,13 @@ class Jobs:
             self._scheduler.shutdown(wait=False)
 
     def wake(self, now: datetime) -> None:
-        """Runs every job now, and from now on by the clock as it stands."""
+        """Runs every job as after a start, and from now on by the clock as it stands."""
         for job in self._scheduler.get_jobs():
-            job.modify(next_run_time=now)
+            job.modify(next_run_time=_first(job.id, now))
+
+
+def _first(job: str, start: datetime) -> datetime:
+    return start + _SWEEP_AFTER if job == "sweep" else start
 
 
 class ClockWatch:

@@ -3,14 +3,16 @@
 import sqlite3
 import threading
 from contextlib import closing
+from datetime import timedelta
 
 import pytest
 from sqlalchemy import create_engine, inspect
 
 from storage import Store
+from storage import backup as module
 from storage.backup import backup, restore
 from storage.errors import CopyFailedError, StoreError, StoreNotEmptyError, StoreTooNewError
-from tests.storage.given import entry, shelf_in, specimen
+from tests.storage.given import NOW, entry, shelf_in, specimen
 
 
 @pytest.fixture
@@ -71,6 +73,34 @@ def test_a_backup_may_be_made_while_others_write(lived_in, file_url, tmp_path):
     assert counts == sorted(counts)
     for number, count in enumerate(counts):
         assert len(entries_in(f"sqlite:///{tmp_path / f'copy{number}.db'}")) == count
+
+
+@pytest.mark.parametrize("meanwhile", ["swept", "written"])
+def test_a_backup_is_of_one_moment_though_rows_go_and_come_meanwhile(
+    lived_in, file_url, tmp_path, monkeypatch, meanwhile
+):
+    with lived_in.store.begin() as work:
+        for _number in range(3):
+            sent = work.outbox.put(
+                keeper_id=None, chat="7", method="sendMessage", payload={}, at=NOW, key=None
+            )
+            work.outbox.sent(sent, message_ref=None, at=NOW)
+    counted, count = [], module._counts
+
+    def counted_and_then_changed(database):
+        counted.append(count(database))
+        if len(counted) == 1 and meanwhile == "swept":
+            with lived_in.store.begin() as work:
+                assert work.outbox.sweep(NOW + timedelta(days=90), limit=1000) == 3
+        elif len(counted) == 1:
+            lived_in.log(entry("fed", "A2"))
+        return counted[-1]
+
+    monkeypatch.setattr(module, "_counts", counted_and_then_changed)
+    counts = backup(file_url, tmp_path / "copy.db")
+    assert (counts["outbox"], counts["entry"]) == (3, 5)
+    with closing(sqlite3.connect(tmp_path / "copy.db")) as copy:
+        assert copy.execute("SELECT count(*) FROM outbox").fetchone() == (3,)
 
 
 def test_a_store_that_holds_something_is_not_written_over_unasked(lived_in, file_url, tmp_path):

@@ -58,6 +58,20 @@ async def test_there_is_one_job_for_the_clock_and_one_for_the_broom():
     assert [job.id for job in jobs._scheduler.get_jobs()] == ["tick", "sweep"]
 
 
+async def test_the_sweeping_and_the_copying_do_not_start_together_also_after_the_clock_was_set():
+    async def nothing() -> None:
+        return
+
+    jobs = Jobs(nothing, nothing, nothing, now=START)
+    jobs._scheduler.start(paused=True)
+    for start in (START, START - timedelta(days=1)):
+        jobs.wake(start)
+        first = {job.id: job.next_run_time - start for job in jobs._scheduler.get_jobs()}
+        assert first["tick"] == first["keep"] == timedelta(0)
+        assert first["sweep"] >= timedelta(minutes=1)
+    jobs.stop()
+
+
 def test_what_was_handled_long_ago_is_swept_out_and_what_waits_stays():
     store = Store.open("sqlite://")
     with store.begin() as work:
