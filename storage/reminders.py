@@ -54,7 +54,14 @@ _BEGINS_ANEW = (
     .where(t.reminder.c.id == bindparam("number"))
     .values(next_at=bindparam("then"), day=bindparam("from_day"))
 )
-_END = update(t.reminder).where(t.reminder.c.id == bindparam("number")).values(ended=True)
+_PUT_TO = (
+    update(t.reminder)
+    .where(t.reminder.c.id == bindparam("number"))
+    .values(
+        next_at=bindparam("then"), day=bindparam("on_day"), time=bindparam("at"), zone=bindparam("in_zone")
+    )
+)
+_END = update(t.reminder).where(t.reminder.c.id == bindparam("number")).values(ended=bindparam("over"))
 
 
 class Reminders:
@@ -125,9 +132,21 @@ class Reminders:
         """Counts a repeated reminder from another day on; it is to be told next at ``next_at``."""
         self._db.execute(_BEGINS_ANEW, {"number": reminder_id, "from_day": day, "then": next_at})
 
+    def put_to(
+        self, reminder_id: int, *, day: dt.date | None, time: dt.time | None, next_at: dt.datetime, zone: str
+    ) -> None:
+        """Gives a reminder another wall time in a zone; it is to be told next at ``next_at``."""
+        self._db.execute(
+            _PUT_TO, {"number": reminder_id, "then": next_at, "on_day": day, "at": time, "in_zone": zone}
+        )
+
     def end(self, reminder_id: int) -> None:
         """Closes a reminder: it was told, or is not wanted any more."""
-        self._db.execute(_END, {"number": reminder_id})
+        self._db.execute(_END, {"number": reminder_id, "over": True})
+
+    def reopen(self, reminder_id: int) -> None:
+        """Opens one again that was closed."""
+        self._db.execute(_END, {"number": reminder_id, "over": False})
 
     def _read(self, rows: Sequence[AnyRow]) -> tuple[StoredReminder, ...]:
         tags: defaultdict[int, list[str]] = defaultdict(list)

@@ -7,18 +7,18 @@ echo says so. A reminder without a time of day comes at the time of the round.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 from typing import Any, Final
 from zoneinfo import ZoneInfo
 
-from bot.conversation import next_up, schedules, wording
-from bot.conversation.model import Button, Reply
+from bot.conversation import schedules, wording
+from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.recurrence_words import spoken
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of, undo_row
 from bot.reading.model import Reading, Reminder
-from bot.reading.short_answers import snoozed_days
 from bot.reading.wanted import Instruction
 from bot.terms.recurrence import first_day, next_day
 from storage.records import Prompt, StoredReminder
@@ -38,6 +38,8 @@ def remind_me(turn: Turn, reading: Reading) -> list[Reply]:
 
 def set_reminder(turn: Turn, wanted: Reminder, *, change_id: int | None = None) -> list[Reply]:
     """Stores a reminder and says when it comes; asks where that moment has passed or was not said."""
+    if wanted.time is None and wanted.part is not None:
+        wanted = replace(wanted, time=part_begins(turn, wanted.part))
     day = _first_day(turn, wanted)
     if day is None and wanted.rule is not None:
         return [turn.reply(say("remind.never"))]
@@ -45,7 +47,7 @@ def set_reminder(turn: Turn, wanted: Reminder, *, change_id: int | None = None) 
         return [turn.reply(say("remind.when", what=wanted.what))]
     moment = instant(day, wanted.time or turn.settings.round_time, turn.settings.zone)
     if moment <= turn.incoming.sent_at:
-        return [_has_passed(turn, wanted, day)]
+        return [_has_passed(turn, wanted, moment)]
     if turn.work.reminders.count_open(turn.shelf_id) >= _MOST_OPEN:
         return [turn.reply(say("remind.too_many", n=_MOST_OPEN))]
     if change_id is None:
@@ -87,13 +89,30 @@ def _first_day(turn: Turn, wanted: Reminder) -> date | None:
     return turn.now.date()
 
 
+#: Parts of the day from when to when, and when one is reminded in them (common practice, no source).
+_PARTS: Final[Mapping[str, tuple[time, time, time]]] = {
+    "morning": (time(0), time(12), time(8)),
+    "afternoon": (time(12), time(17), time(15)),
+    "evening": (time(17), time(21), time(19)),
+    "night": (time(17), time(23), time(21)),
+}
+
+
+def part_begins(turn: Turn, part: str) -> time | None:
+    """When one is reminded in a part of the day: with the round, where that is within it."""
+    if part not in _PARTS:
+        return None
+    first, last, usual = _PARTS[part]
+    return turn.settings.round_time if first <= turn.settings.round_time < last else usual
+
+
 def instant(day: date, at: time, zone: str) -> datetime:
     """A wall time as an instant (UTC); one in a gap is read with the offset before it."""
     return datetime.combine(day, at, ZoneInfo(zone)).astimezone(UTC)
 
 
-def _has_passed(turn: Turn, wanted: Reminder, day: date) -> Reply:
-    when = _when(turn, instant(day, wanted.time or turn.settings.round_time, turn.settings.zone))
+def _has_passed(turn: Turn, wanted: Reminder, moment: datetime) -> Reply:
+    passed = when(turn, moment)
     tomorrow = turn.now.date() + timedelta(days=1)
     action = {
         "do": "remind_on",
@@ -111,10 +130,11 @@ def _has_passed(turn: Turn, wanted: Reminder, day: date) -> Reply:
             Choice(say("button.no"), {"do": "none", "word": "no"}),
         ]
     ]
-    return turn.reply(say("remind.passed", when=when), rows, pending={})
+    return turn.reply(say("remind.passed", when=wording.capital(passed)), rows, pending={})
 
 
-def _when(turn: Turn, moment: datetime) -> str:
+def when(turn: Turn, moment: datetime) -> str:
+    """An instant as the keeper is told it: the day, and the time on the wall."""
     local = moment.astimezone(turn.now.tzinfo)
     return say(
         "remind.moment", day=wording.day_in_full(local.date(), turn.now.date()), time=wording.clock(local)
@@ -122,24 +142,24 @@ def _when(turn: Turn, moment: datetime) -> str:
 
 
 def _echo(turn: Turn, wanted: Reminder, moment: datetime) -> str:
-    when = _when(turn, moment)
+    first = when(turn, moment)
     if wanted.repeats is None:
-        return say("remind.set", what=wanted.what, when=when)
+        return say("remind.set", what=wanted.what, when=first)
     days = spoken(wanted.repeats)
     if wanted.from_done:
-        return say("remind.set_from_done", what=wanted.what, when=when, days=days)
+        return say("remind.set_from_done", what=wanted.what, when=first, days=days)
     if wanted.rule is not None:
-        return say("remind.set_by_calendar", what=wanted.what, when=when, days=days)
-    return say("remind.set_every", what=wanted.what, when=when, days=days)
+        return say("remind.set_by_calendar", what=wanted.what, when=first, days=days)
+    return say("remind.set_every", what=wanted.what, when=first, days=days)
 
 
 def pressed_remind_on(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
     """A reminder put to another day by a button."""
     turn.remember(reminded=None)
-    return set_reminder(turn, _again(action))
+    return set_reminder(turn, again(action))
 
 
-def _again(kept: Mapping[str, Any]) -> Reminder:
+def again(kept: Mapping[str, Any]) -> Reminder:
     """A reminder as a button or the dialog keeps it."""
     at = kept.get("time")
     return Reminder(
@@ -150,6 +170,15 @@ def _again(kept: Mapping[str, Any]) -> Reminder:
         every_days=kept.get("every_days"),
         from_done=kept.get("from_done", False),
     )
+
+
+def kept(reminder: StoredReminder) -> dict[str, Any]:
+    """What a button or the dialog keeps of a reminder that was told."""
+    return {
+        "what": reminder.what,
+        "tags": list(reminder.tags),
+        "time": reminder.time.isoformat() if reminder.time else None,
+    }
 
 
 # --- listed and ended -----------------------------------------------------------------------
@@ -173,12 +202,11 @@ def list_reminders(turn: Turn, *, after: str = "", in_place: bool = False) -> li
 
 
 def _line(turn: Turn, number: int, reminder: StoredReminder) -> str:
-    when = _when(turn, reminder.next_at)
+    moment = when(turn, reminder.next_at)
     if reminder.repeats is None:
-        return say("remind.line", number=number, what=reminder.what, when=when)
-    return say(
-        "remind.line_every", number=number, what=reminder.what, when=when, days=spoken(reminder.repeats)
-    )
+        return say("remind.line", number=number, what=reminder.what, when=moment)
+    days = spoken(reminder.repeats)
+    return say("remind.line_every", number=number, what=reminder.what, when=moment, days=days)
 
 
 def _short(what: str) -> str:
@@ -195,124 +223,38 @@ def end_by_words(turn: Turn, wanted: Instruction) -> list[Reply]:
         meant = [reminder for reminder in found if which and which in reminder.what.casefold()]
     if len(meant) != 1:
         return list_reminders(turn)
-    return [_end(turn, meant[0].id)]
+    return [ended(turn, meant[0].id)]
 
 
 def pressed_end(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
     """The button that ends a reminder; a list is shown again, so that its other buttons still act."""
-    ended = _end(turn, action["id"])
-    return list_reminders(turn, after=ended.text, in_place=True) if action.get("listed") else [ended]
+    if not action.get("listed"):
+        return [ended(turn, action["id"])]
+    return list_reminders(turn, after=_end(turn, action["id"]), in_place=True)
 
 
-def _end(turn: Turn, number: int) -> Reply:
+def ended(turn: Turn, number: int) -> Reply:
+    """Ends an open reminder, and says which; a button opens it again."""
+    text = _end(turn, number)
+    again = turn.dialog.get("elsewhere")
+    return turn.reply(text, [[Choice(say("button.undo"), again)]] if isinstance(again, dict) else [])
+
+
+def _end(turn: Turn, number: int) -> str:
     meant = next((found for found in turn.work.reminders.open(turn.shelf_id) if found.id == number), None)
     if meant is None:
-        return turn.reply(say("remind.over"))
+        return say("remind.over")
     turn.work.reminders.end(number)
-    return turn.reply(say("remind.ended", what=meant.what))
+    turn.remember(elsewhere={"do": "remind_again", "id": number})
+    return say("remind.ended", what=meant.what)
 
 
-# --- put off in words ---------------------------------------------------------------------
-
-
-def typed_snooze(turn: Turn) -> list[Reply] | None:
-    """ "Not today", "next week", soon after a reminder was told; ``None`` for anything else."""
-    told = turn.dialog.get("reminded")
-    days = snoozed_days(turn.incoming.text) if told else None
-    if told is None or days is None:
-        return None
-    if turn.incoming.sent_at - datetime.fromisoformat(told["at"]) > _SNOOZED_WITHIN:
-        return None
-    turn.remember(reminded=None)
-    later = (turn.now.date() + timedelta(days=days)).isoformat()
-    put_off = told.get("of") or [told]
-    return [reply for one in put_off for reply in set_reminder(turn, _again({**one, "day": later}))]
-
-
-# --- told -----------------------------------------------------------------------------------
-
-
-def tell(turn: Turn, due: Sequence[StoredReminder]) -> list[Reply]:
-    """Words reminders whose time has come, as one message. The clock has moved them on or closed them."""
-    turn.remember(reminded={"of": [_kept(one) for one in due], "at": turn.incoming.sent_at.isoformat()})
-    if len(due) == 1:
-        lines = [say("remind.told", what=due[0].what), *_more_of(turn, due[0])]
-        return [turn.reply("\n".join(lines), [_put_off(turn, due[0]), _stop(due[0])])]
-    lines = [say("remind.told_several", n=len(due))]
-    buttons: list[tuple[Button, ...]] = []
-    for number, one in enumerate(due, 1):
-        more = [line for line in _more_of(turn, one) if line not in lines]
-        lines += [say("remind.numbered", number=number, what=one.what), *more]
-        choices = [*_put_off(turn, one), *_stop(one)]
-        numbered = [Choice(say("remind.numbered", number=number, what=c.label), c.action) for c in choices]
-        # a prompt of its own: pressing a button of one leaves those of the others good
-        buttons += turn.reply("", [numbered]).buttons if number <= _MOST_LISTED else ()
-    return [Reply(text="\n".join(lines), buttons=tuple(buttons))]
-
-
-def _kept(reminder: StoredReminder) -> dict[str, Any]:
-    return {
-        "what": reminder.what,
-        "tags": list(reminder.tags),
-        "time": reminder.time.isoformat() if reminder.time else None,
-    }
-
-
-def _more_of(turn: Turn, reminder: StoredReminder) -> list[str]:
-    """Who of it is at rest, and when it comes next."""
-    lines = [
-        say("remind.rests", who=turn.called(tag), why=rest)
-        for tag in reminder.tags[:6]
-        if (rest := next_up.rest_line(turn, tag))
-    ]
-    later = next(
-        (found for found in turn.work.reminders.open(turn.shelf_id) if found.id == reminder.id), None
-    )
-    if later is not None and reminder.repeats is not None and later.next_at > turn.incoming.sent_at:
-        lines.append(say("remind.next", when=_when(turn, later.next_at)))
-    return lines
-
-
-def _put_off(turn: Turn, reminder: StoredReminder) -> list[Choice]:
-    today = turn.now.date()
-    days = [(say("remind.tomorrow"), 1), (say("remind.next_week"), 7)]
-    action = {"do": "remind_on", **_kept(reminder)}
-    return [Choice(say("button.done"), {"do": "noted", "id": reminder.id})] + [
-        Choice(label, {**action, "day": (today + timedelta(days=n)).isoformat()}) for label, n in days
-    ]
-
-
-def _stop(reminder: StoredReminder) -> list[Choice]:
-    if reminder.repeats is None:
-        return []
-    return [Choice(say("remind.stop"), {"do": "end_reminder", "id": reminder.id})]
-
-
-def pressed_noted(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
-    """The keeper says that the thing reminded of is done; one counted from then begins anew."""
-    meant = next((r for r in turn.work.reminders.open(turn.shelf_id) if r.id == action.get("id")), None)
-    if meant is None or not meant.from_done:
-        return [turn.reply(say("remind.noted"))]
-    following = done_now(turn, meant)
-    return [turn.reply(say("remind.noted_next", when=_when(turn, following)))]
-
-
-def done_now(turn: Turn, reminder: StoredReminder) -> datetime:
-    """Moves a repeated reminder on, now that the thing is done; when it comes next.
-
-    Counted from done, it begins anew today; else the next of its days is passed over.
-    """
-    assert reminder.repeats is not None
-    at = reminder.time or turn.settings.round_time
-    today = turn.now.date()
-    if reminder.from_done:
-        day = next_day(reminder.repeats, today, today) or today
-        following = instant(day, at, reminder.zone)
-        turn.work.reminders.begins_anew(reminder.id, today, following)
-        return following
-    told_on = reminder.next_at.astimezone(ZoneInfo(reminder.zone)).date()
-    following = instant(
-        next_day(reminder.repeats, reminder.day or told_on, told_on) or told_on, at, reminder.zone
-    )
-    turn.work.reminders.moved(reminder.id, following)
-    return following
+def pressed_again(turn: Turn, _prompt: Prompt | None, action: Mapping[str, Any]) -> list[Reply]:
+    """A reminder that was called off is wanted after all."""
+    turn.work.reminders.reopen(action["id"])
+    one = next((found for found in turn.work.reminders.open(turn.shelf_id) if found.id == action["id"]), None)
+    if one is None or one.next_at <= turn.incoming.sent_at:
+        turn.work.reminders.end(action["id"])
+        return [turn.reply(say("remind.over"))]
+    turn.remember(elsewhere=None)
+    return [turn.reply(say("remind.open_again", what=one.what, when=when(turn, one.next_at)))]

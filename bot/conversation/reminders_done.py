@@ -10,7 +10,7 @@ import re
 from datetime import datetime, timedelta
 from typing import Final
 
-from bot.conversation import reminders, wording
+from bot.conversation import reminders_told, wording
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.words import lexicon
@@ -60,7 +60,7 @@ def _tick(turn: Turn, reminder: StoredReminder) -> str:
     if reminder.repeats is None:
         turn.work.reminders.end(reminder.id)
         return say("remind.ticked", what=reminder.what, when=when)
-    following = reminders.done_now(turn, reminder)
+    following = reminders_told.done_now(turn, reminder)
     return say("remind.ticked_every", what=reminder.what, when=when, next=_moment(turn, following))
 
 

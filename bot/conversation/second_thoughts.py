@@ -6,7 +6,10 @@ is touched unasked.
 
 from __future__ import annotations
 
-from bot.conversation import amend, handover, on_record
+from collections.abc import Callable, Mapping
+from typing import Any, Final
+
+from bot.conversation import amend, handover, on_record, reminders, reminders_changed
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
@@ -16,6 +19,12 @@ from bot.reading.wanted import Instruction
 from bot.terms import Kind
 
 _GONE = frozenset({Kind.DIED, Kind.LEFT})
+
+#: The presses that undo what was no entry.
+_UNDONE_BY: Final[Mapping[str, Callable[[Turn, None, Mapping[str, Any]], list[Reply]]]] = {
+    "remind_to": reminders_changed.pressed_moved,
+    "remind_again": reminders.pressed_again,
+}
 
 
 def put_back(turn: Turn, _wanted: Instruction) -> list[Reply]:
@@ -46,7 +55,10 @@ def cancelled(turn: Turn) -> list[Reply] | None:
     return handover.end_latest(turn) if done == "handover" else None
 
 
-def _undone_elsewhere(turn: Turn, done: str) -> list[Reply]:
+def _undone_elsewhere(turn: Turn, done: Any) -> list[Reply]:
+    if isinstance(done, dict):  # the press that undoes it
+        turn.remember(elsewhere=None)
+        return _UNDONE_BY[done["do"]](turn, None, done)
     if done == "handover":
         return handover.end_latest(turn)
     rows = amend.latest_rows(turn)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import time
 from typing import Any, Final
 
-from bot.conversation import schedules_told, wording, zones
+from bot.conversation import reminders_changed, schedules_told, wording, zones
 from bot.conversation.feeder_box import delivery_text
 from bot.conversation.model import Reply
 from bot.conversation.people import name_of
@@ -125,6 +125,9 @@ def _zone_set(turn: Turn, zone: str, *, in_place: bool) -> Reply:
     turn.remember(step=None)
     local = wording.clock(zones.clock_in(zone, turn.incoming.sent_at))
     text = say("settings.zone_set", zone=zone, time=local)
+    kept = reminders_changed.in_another_zone(turn, zone)
+    if kept:
+        text = f"{text}\n{say('remind.keep_time', n=kept)}"
     if turn.keeper.settled:
         return turn.reply(text, in_place=in_place)
     return _ask_units(turn, f"{text}\n{say('settings.which_units')}", in_place=in_place)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from datetime import date, datetime
 
-from bot.conversation import handover_round, reminders, round_talk, settings_talk, sharing
+from bot.conversation import handover_round, reminders_told, round_talk, settings_talk, sharing
 from bot.conversation.model import Incoming, Reply
 from bot.conversation.respond import PRESSES, READINGS, replies_to
 from bot.conversation.shelf_view import ShelfCache
@@ -80,7 +80,7 @@ class Conversation:
         others = [one for one in due if one not in of_round]
         with work.fenced(keeper.id, at.date()), speaking(keeper.settings.language):
             replies = round_talk.come_back(turn) if of_round else []
-            replies += reminders.tell(turn, others) if others else []
+            replies += reminders_told.tell(turn, others) if others else []
             turn.save_dialog()
         return replies
 

@@ -195,7 +195,8 @@ class Turn:
     def dialog(self) -> dict[str, Any]:
         """What was remembered: ``of`` (a tag), ``step``, ``open``, ``more``; see :meth:`remember`.
 
-        ``elsewhere`` tells what was done since the last entry and was none, ``taken`` what was taken back.
+        ``elsewhere`` tells what was done since the last entry and was none, or the press that undoes it,
+        ``taken`` what was taken back.
         """
         return dict(self.work.dialogs.get(self.keeper.id, self.chat) or {})
 

@@ -309,6 +309,7 @@ _SAC_SINCE: Final[Mapping[SacEvent, Callable[[Entry], date | None]]] = MappingPr
         SacEvent.LAID: lambda entry: entry.day,
         SacEvent.PULLED: lambda _entry: None,
         SacEvent.HATCHED: lambda _entry: None,
+        SacEvent.LOST: lambda _entry: None,
     }
 )
 

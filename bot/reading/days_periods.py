@@ -32,7 +32,7 @@ class Period:
 
     ``kind`` is "every", "in", "for", "until", "since" or "ago"; ``days`` its length or rhythm in days;
     ``day`` the local date it leads to (of "every sunday": the first), ``time`` the wall time where one
-    was said. ``doubt`` as in :class:`DaySpan`, with ``options``.
+    was said. ``doubt`` as in :class:`DaySpan`, with ``options`` and ``part``.
     """
 
     start: int
@@ -44,6 +44,7 @@ class Period:
     doubt: str | None = None
     options: tuple[date, ...] = ()
     rule: str = ""
+    part: str | None = None
 
     @property
     def every_days(self) -> int | None:
@@ -147,12 +148,19 @@ def _every_nth(heard: Heard, _moment: Moment) -> Period | None:
 def _every_fixed(heard: Heard, _moment: Moment) -> Period:
     days = heard.rule.days or 1
     doubt = "month_length" if days in MONTH_DAYS.values() else None
-    return Period(heard.start, heard.end, "every", days, doubt=doubt, rule=heard.rule.name)
+    return Period(
+        heard.start, heard.end, "every", days, doubt=doubt, rule=heard.rule.name, part=_part_of(heard)
+    )
 
 
 def _every_weekday(heard: Heard, moment: Moment) -> Period:
     day = calendar.day_after_today(heard.number("weekday"), moment.today)
-    return Period(heard.start, heard.end, "every", 7, day, rule=heard.rule.name)
+    return Period(heard.start, heard.end, "every", 7, day, rule=heard.rule.name, part=_part_of(heard))
+
+
+def _part_of(heard: Heard) -> str | None:
+    said = heard.rule.part or heard.values.get("part")
+    return str(said) if said else None
 
 
 def _ahead(heard: Heard, moment: Moment) -> Period | None:
@@ -197,12 +205,10 @@ def _since_month(heard: Heard, moment: Moment) -> Period:
 
 
 def _until_month(heard: Heard, moment: Moment) -> Period:
-    """ "until September" is until its first day; a month that is also a name ("May") is asked about."""
+    """ "until September" is until its first day; whether this month or that of next year is asked."""
     month = heard.number("month")
     first = calendar.upcoming(month, 1, moment.today)
-    sure = heard.rule.which in {"sure", "start"}
-    this = month == moment.today.month
-    doubt = None if sure and not this else "vague_day"
+    doubt = "vague_day" if month == moment.today.month else None
     options = (first,) if first else ()
     return Period(
         heard.start, heard.end, "until", None, first, None, doubt, options if doubt else (), heard.rule.name

@@ -44,7 +44,7 @@ class DaySpan:
     none) and ``options`` are the dates to offer, best guess first. ``time`` is a wall time, given only
     where a clock time was said; ``times`` are those to offer where its half of the day is in doubt. The
     day is ``implied`` where only a time or a part of the day was said. ``strength`` tells how surely the
-    words are a day at all, ``rule`` how they were taken.
+    words are a day at all, ``rule`` how they were taken, ``part`` the part of the day that was said.
     """
 
     start: int
@@ -57,6 +57,7 @@ class DaySpan:
     rule: str = ""
     times: Times = ()
     implied: bool = False
+    part: str | None = None
 
     def may_be(self) -> tuple[date, ...]:
         """The dates that may be meant: the one, and where it is in doubt those to offer."""
@@ -134,6 +135,7 @@ def _span(group: Sequence[Heard], text: str, moment: Moment) -> DaySpan | None:
         rule,
         settled.times,
         implied=not has_day,
+        part=part,
     )
     return _on_the_right_side(span, moment)
 

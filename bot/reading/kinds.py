@@ -197,10 +197,19 @@ def _of_sac(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict | Non
     acts = {s.group.act for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")}
     if "sac" not in acts or any(g.kind is Kind.SAC for g, _, _ in found):
         return None
-    for act, event in (("remove", SacEvent.PULLED), ("put", SacEvent.LAID), ("have", SacEvent.LAID)):
+    for act, event in _DONE_TO_A_SAC:
         if act in acts:
             return Verdict("told", [Kind.SAC], [Group(is_="verb", say=[], kind=Kind.SAC, event=event)])
     return None
+
+
+#: What a verb beside the noun says of a sac, the surest first.
+_DONE_TO_A_SAC: Final = (
+    ("spoiled", SacEvent.LOST),
+    ("remove", SacEvent.PULLED),
+    ("put", SacEvent.LAID),
+    ("have", SacEvent.LAID),
+)
 
 
 def _polar(frame: Frame, group: Group, at: int) -> Kind | None:

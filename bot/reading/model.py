@@ -89,7 +89,8 @@ class Reminder:
     """The keeper wants to be told later: on ``day``, at ``time``, or again and again.
 
     ``every_days`` counts days, ``rule`` is an RFC 5545 rule that follows the calendar. ``from_done``: it is
-    counted from when it was done, not from its day.
+    counted from when it was done, not from its day. ``part`` is the part of the day that was said in place of
+    a time: "evening".
     """
 
     what: str
@@ -99,6 +100,7 @@ class Reminder:
     every_days: int | None = None
     rule: str | None = None
     from_done: bool = False
+    part: str | None = None
 
     @property
     def repeats(self) -> str | None:

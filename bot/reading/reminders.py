@@ -241,6 +241,9 @@ def _made(
         every_days=rhythm.every,
         rule=rhythm.rule,
         from_done=rhythm.from_done and not rhythm.once,
+        part=next((i.val.part for i in items if i.cat in "DP" and i.val.part), None)
+        if clock is None
+        else None,
     )
 
 

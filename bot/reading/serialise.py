@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from datetime import date, time
 from typing import Any, Final
 
@@ -19,18 +20,28 @@ from bot.reading.model import (
     Reminder,
     Topic,
 )
-from bot.terms import Entry, Kind
+from bot.terms import Entry, Kind, SacEvent
 from bot.terms.entry import FIELD_PARSERS, JSON_NAMES, decimal_from, plain_value
 
 
 def reading_to_json(reading: Reading) -> dict[str, Any]:
     """A reading as the reading contract writes it, with the message's text.
 
-    A correction by a figure of which only the journal can tell what it measures is a question there.
+    A correction by a figure of which only the journal can tell what it measures is a question there, and a
+    sac that was lost, for which it has no word, a note.
     """
+    reading = replace(
+        reading, entries=tuple(_as_contracted(entry, reading.text) for entry in reading.entries)
+    )
     if reading.amend is not None and "number" in reading.amend.changes:
         return _as_json(Reading(reading=ReadingKind.ASK, text=reading.text, ask=_WHICH_AMOUNT))
     return _as_json(reading)
+
+
+def _as_contracted(entry: Entry, text: str) -> Entry:
+    if entry.event is not SacEvent.LOST:
+        return entry
+    return Entry(kind=Kind.NOTE, day=entry.day, time=entry.time, specimens=entry.specimens, note=text)
 
 
 _WHICH_AMOUNT: Final = Ask(about=About.AMOUNT, doubt="two_values")
@@ -78,6 +89,8 @@ def reading_to_store(reading: Reading) -> dict[str, Any]:
         more = {"topic": asked.topic, "kind": asked.kind, "since": asked.since, "until": asked.until}
         out["question"] |= {k: _plain(v) for k, v in more.items() if v is not None}
         out["question"] |= {"everyone": True} if asked.everyone else {}
+    if reading.reminder is not None and reading.reminder.part is not None:
+        out["reminder"]["part"] = reading.reminder.part
     if reading.denies is not None:
         out["denies"] = _earlier_json(reading.denies)
     ask = reading.ask
@@ -237,6 +250,7 @@ def _reminder_from(data: Mapping[str, Any]) -> Reminder:
         every_days=data.get("every_days"),
         rule=data.get("rule"),
         from_done=data.get("from_done", False),
+        part=data.get("part"),
     )
 
 

@@ -63,6 +63,8 @@ class SacEvent(StrEnum):
     LAID = "laid"
     PULLED = "pulled"
     HATCHED = "hatched"
+    LOST = "lost"
+    """Eaten, gone bad or given up: there is none any more."""
 
 
 _MEAL = ("prey", "count", "size", "prekilled")

@@ -1,0 +1,118 @@
+"""A reminder whose time has come: told, put off, done."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime, timedelta
+from typing import Any, Final
+from zoneinfo import ZoneInfo
+
+from bot.conversation import next_up
+from bot.conversation.model import Button, Reply
+from bot.conversation.reminders import again, instant, kept, set_reminder, when
+from bot.conversation.texts import say
+from bot.conversation.turn import Choice, Turn
+from bot.reading.short_answers import snoozed_days
+from bot.terms.recurrence import next_day
+from storage.records import Prompt, StoredReminder
+
+_MOST_LISTED: Final = 20
+_SNOOZED_WITHIN: Final = timedelta(hours=3)
+
+
+# --- put off in words ---------------------------------------------------------------------
+
+
+def typed_snooze(turn: Turn) -> list[Reply] | None:
+    """ "Not today", "next week", soon after a reminder was told; ``None`` for anything else."""
+    told = turn.dialog.get("reminded")
+    days = snoozed_days(turn.incoming.text) if told else None
+    if told is None or days is None:
+        return None
+    if turn.incoming.sent_at - datetime.fromisoformat(told["at"]) > _SNOOZED_WITHIN:
+        return None
+    turn.remember(reminded=None)
+    later = (turn.now.date() + timedelta(days=days)).isoformat()
+    put_off = told.get("of") or [told]
+    return [reply for one in put_off for reply in set_reminder(turn, again({**one, "day": later}))]
+
+
+# --- told -----------------------------------------------------------------------------------
+
+
+def tell(turn: Turn, due: Sequence[StoredReminder]) -> list[Reply]:
+    """Words reminders whose time has come, as one message. The clock has moved them on or closed them."""
+    turn.remember(reminded={"of": [kept(one) for one in due], "at": turn.incoming.sent_at.isoformat()})
+    if len(due) == 1:
+        lines = [say("remind.told", what=due[0].what), *_more_of(turn, due[0])]
+        return [turn.reply("\n".join(lines), [_put_off(turn, due[0]), _stop(due[0])])]
+    lines = [say("remind.told_several", n=len(due))]
+    buttons: list[tuple[Button, ...]] = []
+    for number, one in enumerate(due, 1):
+        more = [line for line in _more_of(turn, one) if line not in lines]
+        lines += [say("remind.numbered", number=number, what=one.what), *more]
+        choices = [*_put_off(turn, one), *_stop(one)]
+        numbered = [Choice(say("remind.numbered", number=number, what=c.label), c.action) for c in choices]
+        # a prompt of its own: pressing a button of one leaves those of the others good
+        buttons += turn.reply("", [numbered]).buttons if number <= _MOST_LISTED else ()
+    return [Reply(text="\n".join(lines), buttons=tuple(buttons))]
+
+
+def _more_of(turn: Turn, reminder: StoredReminder) -> list[str]:
+    """Who of it is at rest, and when it comes next."""
+    lines = [
+        say("remind.rests", who=turn.called(tag), why=rest)
+        for tag in reminder.tags[:6]
+        if (rest := next_up.rest_line(turn, tag))
+    ]
+    later = next(
+        (found for found in turn.work.reminders.open(turn.shelf_id) if found.id == reminder.id), None
+    )
+    if later is not None and reminder.repeats is not None and later.next_at > turn.incoming.sent_at:
+        lines.append(say("remind.next", when=when(turn, later.next_at)))
+    return lines
+
+
+def _put_off(turn: Turn, reminder: StoredReminder) -> list[Choice]:
+    today = turn.now.date()
+    days = [(say("remind.tomorrow"), 1), (say("remind.next_week"), 7)]
+    action = {"do": "remind_on", **kept(reminder)}
+    return [Choice(say("button.done"), {"do": "noted", "id": reminder.id})] + [
+        Choice(label, {**action, "day": (today + timedelta(days=n)).isoformat()}) for label, n in days
+    ]
+
+
+def _stop(reminder: StoredReminder) -> list[Choice]:
+    if reminder.repeats is None:
+        return []
+    return [Choice(say("remind.stop"), {"do": "end_reminder", "id": reminder.id})]
+
+
+def pressed_noted(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """The keeper says that the thing reminded of is done; one counted from then begins anew."""
+    meant = next((r for r in turn.work.reminders.open(turn.shelf_id) if r.id == action.get("id")), None)
+    if meant is None or not meant.from_done:
+        return [turn.reply(say("remind.noted"))]
+    following = done_now(turn, meant)
+    return [turn.reply(say("remind.noted_next", when=when(turn, following)))]
+
+
+def done_now(turn: Turn, reminder: StoredReminder) -> datetime:
+    """Moves a repeated reminder on, now that the thing is done; when it comes next.
+
+    Counted from done, it begins anew today; else the next of its days is passed over.
+    """
+    assert reminder.repeats is not None
+    at = reminder.time or turn.settings.round_time
+    today = turn.now.date()
+    if reminder.from_done:
+        day = next_day(reminder.repeats, today, today) or today
+        following = instant(day, at, reminder.zone)
+        turn.work.reminders.begins_anew(reminder.id, today, following)
+        return following
+    told_on = reminder.next_at.astimezone(ZoneInfo(reminder.zone)).date()
+    following = instant(
+        next_day(reminder.repeats, reminder.day or told_on, told_on) or told_on, at, reminder.zone
+    )
+    turn.work.reminders.moved(reminder.id, following)
+    return following
