@@ -2,7 +2,8 @@
 
 Rules:
 
-- A day's copy is made once, by one of all processes; what fails is tried again, and told once a day.
+- A day's copy is made once, by one of all processes; what fails is tried again, and told once a day:
+  that a copy could not be sealed is no word against the copy.
 - Old copies go only after a new one proved whole.
 - Once a week the copy, sealed, goes to the chat of the one who runs the bot, and to nobody else: it holds
   what every keeper wrote.
@@ -11,13 +12,13 @@ Rules:
 from __future__ import annotations
 
 import logging
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Final, Protocol
 
 from bot.conversation.model import Reply
-from bot.conversation.texts import say
+from bot.conversation.texts import say, speaking
 from storage import Store, Work
 from storage.copies import Copies, room_left
 from storage.errors import StoreError
@@ -68,51 +69,70 @@ class Safekeeping:
         if free >= wanted:
             return 0
         _log.warning("the disk is filling up", extra={"free": free, "wanted": wanted})
-        text = say("keeping.room", free=free // _MEGABYTE, wanted=wanted // _MEGABYTE)
-        return self._tell(Reply(text=text), f"room:{_day(now)}", now)
+        blanks = {"free": free // _MEGABYTE, "wanted": wanted // _MEGABYTE}
+        return self._tell(lambda: Reply(text=say("keeping.room", **blanks)), f"room:{_day(now)}", now)
 
     def _copy(self, copies: Copies, now: datetime) -> int:
         today = _day(now)
         there = copies.days()
-        if today in there:
-            return 0
-        try:
-            made = copies.make(today)
+        made = there.get(today)
+        if made is None:
+            try:
+                made = copies.make(today)
+            except StoreError as problem:
+                return self._not_copied(problem, max(there, default=None), now)
             _log.info("the store was copied")
-            return self._send_sealed(copies, made, now) if self._key else 0
-        except StoreError as problem:
-            _log.error("the store could not be copied", extra={"why": str(problem)})
-            last = f"{max(there)}" if there else say("keeping.none_yet")
-            text = say("keeping.failed", why=problem, last=last)
-            return self._tell(Reply(text=text), f"copy-failed:{today}", now)
+        return self._sealed(copies, made, now) if self._key else 0
 
-    def _send_sealed(self, copies: Copies, made: Path, now: datetime) -> int:
+    def _not_copied(self, problem: StoreError, last: date | None, now: datetime) -> int:
+        _log.error("the store could not be copied", extra={"why": str(problem)})
+
+        def told() -> Reply:
+            of = f"{last}" if last else say("keeping.none_yet")
+            return Reply(text=say("keeping.failed", why=problem, last=of))
+
+        return self._tell(told, f"copy-failed:{_day(now)}", now)
+
+    def _sealed(self, copies: Copies, made: Path, now: datetime) -> int:
+        """Sees to it that this week's copy is sealed and sent."""
         year, week, _ = _day(now).isocalendar()
         name = f"{year}-W{week:02}"
         with self._store.look() as work:
             if work.bookmarks.get(_BOOKMARK).get("sealed") == name:
                 return 0
-        sealed = copies.sealed(made, self._key)
-        size = sealed.stat().st_size
-        if size > _MOST_SENT:
-            reply = Reply(text=say("keeping.too_large", size=size // _MEGABYTE))
-        else:
-            reply = Reply(text=say("keeping.sealed", date=_day(now)), pictures=(sealed,), quiet=True)
-        posted = self._tell(reply, f"sealed:{name}", now)
+        try:
+            sealed = copies.sealed(made, self._key)
+        except StoreError as problem:
+            why = str(problem)
+            _log.error("the copy could not be sealed", extra={"why": why})
+            return self._tell(
+                lambda: Reply(text=say("keeping.unsealed", why=why)), f"seal-failed:{_day(now)}", now
+            )
+        posted = self._tell(lambda: _sent(sealed, _day(now)), f"sealed:{name}", now)
         with self._store.begin() as work:
             work.bookmarks.set(_BOOKMARK, {"sealed": name})
         return posted
 
-    def _tell(self, reply: Reply, key: str, now: datetime) -> int:
+    def _tell(self, reply: Callable[[], Reply], key: str, now: datetime) -> int:
+        """Posts a reply, made in the language of the one who runs the bot."""
         with self._store.begin() as work:
             keeper = work.keepers.by_contact(self._posts.front_end, self._operator)
             if keeper is None:
                 return 0  # who never wrote to the bot cannot be written to
+            with speaking(keeper.settings.language):
+                replies = [reply()]
             return int(
                 self._posts.nudge(
-                    work, keeper_id=keeper.id, chat=self._operator, replies=[reply], key=key, at=now
+                    work, keeper_id=keeper.id, chat=self._operator, replies=replies, key=key, at=now
                 )
             )
+
+
+def _sent(sealed: Path, day: date) -> Reply:
+    size = sealed.stat().st_size
+    if size > _MOST_SENT:
+        return Reply(text=say("keeping.too_large", size=size // _MEGABYTE))
+    return Reply(text=say("keeping.sealed", date=day), pictures=(sealed,), quiet=True)
 
 
 def _day(now: datetime) -> date:

@@ -14,7 +14,7 @@ from datetime import date
 from typing import Final
 
 from bot.conversation.doubts import Doubt, Way, names_of
-from bot.conversation.round_opening import items_of_day
+from bot.conversation.round_items import items_of_day
 from bot.conversation.round_words import is_open
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn

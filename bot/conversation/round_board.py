@@ -8,7 +8,7 @@ from typing import Any, Final
 from bot.conversation.helper_words import for_helper
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
-from bot.conversation.round_state import OFFERS, settled
+from bot.conversation.round_state import OFFERS
 from bot.conversation.round_words import Item, is_open, places_of, round_text
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
@@ -34,13 +34,6 @@ def newest_open(turn: Turn) -> Occurrence | None:
     if latest is None or latest.closed_at is not None or (turn.today - latest.day).days > 1:
         return None
     return latest
-
-
-def items_now(turn: Turn, occurrence: Occurrence) -> list[Item]:
-    """The items of a round as they stand by the journal now."""
-    items = [dict(item) for item in occurrence.tasks]
-    turn.facts.fetch(item["tag"] for item in items)
-    return settled(items, turn.facts, occurrence.day, turn.settings)
 
 
 def shown(

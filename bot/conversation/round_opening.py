@@ -9,17 +9,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from bot.conversation.helper_words import how_to_water
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
-from bot.conversation.people import keeper_of_shelf
-from bot.conversation.round_board import items_now, shown
-from bot.conversation.round_words import LATER, OPEN, REST, Item, is_open, items_of, round_text
-from bot.conversation.texts import say
+from bot.conversation.round_board import shown
+from bot.conversation.round_items import items_now, items_of_day
+from bot.conversation.round_words import LATER, REST, Item, is_open, round_text
 from bot.conversation.turn import Turn
-from bot.pictures.paper.helper_plan import helper_days
-from bot.round.model import SpecimenFacts, Task, TaskKind
-from bot.round.worklist import worklist
 from storage.records import Occurrence
 
 
@@ -81,47 +76,3 @@ def _with_new(items: Sequence[Item], needed: Sequence[Item]) -> list[Item]:
     tasks = [item for item in items if item["task"] != REST]
     known = {(item["tag"], item["task"]) for item in tasks}
     return tasks + [item for item in needed if (item["tag"], item["task"]) not in known]
-
-
-# --- what is to be done ---------------------------------------------------------------------
-
-
-def items_of_day(turn: Turn, day: date) -> list[Item]:
-    """What is to be done on a day and who rests, for the keeper, or for a helper."""
-    if turn.helps:
-        return helper_items(turn.facts.all(), day, keeper_of_shelf(turn))
-    return items_of(worklist(turn.facts.all(), day), turn.settings)
-
-
-def helper_items(facts: Sequence[SpecimenFacts], day: date, keeper: str) -> list[Item]:
-    """The items of a helper's round: meals, water, and who is left alone."""
-    (plan,) = helper_days(facts, day, day, day)
-    known = {one.specimen.tag: one for one in facts}
-    meals = [_meal(task) for task in plan.meals]
-    water = [
-        {"tag": tag, "task": TaskKind.WATER.value, "why": how_to_water(known[tag]), "key": "", "state": OPEN}
-        for tag in plan.water
-    ]
-    left = [
-        {
-            "tag": one.tag,
-            "task": REST,
-            "why": say("handover.left") if one.reason else say("handover.left_closed", keeper=keeper),
-            "state": REST,
-        }
-        for one in plan.left
-    ]
-    return [*meals, *water, *left]
-
-
-def _meal(task: Task) -> Item:
-    return {
-        "tag": task.tag,
-        "task": TaskKind.FEED.value,
-        "why": "",
-        "key": "",
-        "state": OPEN,
-        "prey": task.prey,
-        "size": task.size,
-        "count": task.count,
-    }

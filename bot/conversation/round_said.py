@@ -6,7 +6,8 @@ from collections.abc import Collection, Sequence
 from typing import Final
 
 from bot.conversation.model import Reply
-from bot.conversation.round_board import by_button, does, feeds, items_now, newest_open, place_of, shown
+from bot.conversation.round_board import by_button, does, feeds, newest_open, place_of, shown
+from bot.conversation.round_items import items_now
 from bot.conversation.round_opening import opened_today
 from bot.conversation.round_talk import later, skip
 from bot.conversation.round_ticks import tick

@@ -7,7 +7,7 @@ from datetime import date
 from typing import Final, Protocol
 
 from bot.conversation.reasons import rest_sentence
-from bot.conversation.round_words import DONE, LATER, OPEN, REFUSED, REST, SKIPPED, Item
+from bot.conversation.round_words import DONE, LATER, OPEN, REFUSED, REST, SKIPPED, Item, is_open
 from bot.husbandry.state import SpecimenState
 from bot.husbandry.water_places import dampened, dish_filled
 from bot.round.model import SpecimenFacts, TaskKind
@@ -33,6 +33,36 @@ def settled(items: Sequence[Item], known: Known, day: date, settings: KeeperSett
         if facts is not None:
             found.append(_settled(item, facts, day, settings))
     return found
+
+
+def as_needed(items: Sequence[Item], needed: Sequence[Item]) -> list[Item]:
+    """The items of a round with what is open in them as it would be listed now, by ``needed``.
+
+    What was answered stays. What is not due any more is left out, with what the same animal needs in its
+    place; who rests is whoever rests now.
+    """
+    fresh = {(item["tag"], item["task"]): item for item in needed}
+    found: list[Item] = []
+    outdated: set[str] = set()
+    for item in items:
+        now = fresh.get((item["tag"], item["task"]))
+        if item["task"] == REST:
+            continue
+        if not is_open(item):
+            found.append(now if now and _is_another_look(item, now) else item)
+        elif now is not None:
+            found.append(now | {"state": item["state"]})
+        else:
+            outdated.add(item["tag"])
+    listed = {(item["tag"], item["task"]) for item in found}
+    instead = [one for key, one in fresh.items() if key not in listed and key[0] in outdated]
+    resting = [one for one in needed if one["task"] == REST and one not in instead]
+    return [*found, *instead, *resting]
+
+
+def _is_another_look(item: Item, now: Item) -> bool:
+    """Whether a look was answered by what asks for another: a sealed one that opened."""
+    return bool(item["task"] == TaskKind.CHECK and item.get("key") != now.get("key"))
 
 
 def _settled(item: Item, facts: SpecimenFacts, day: date, settings: KeeperSettings) -> Item:
@@ -75,8 +105,12 @@ def _substrate(state: SpecimenState, day: date) -> str:
 
 
 def _looked(state: SpecimenState, day: date) -> str:
-    seen = (state.last_checked, state.last_fed, state.last_refused, state.last_molted, state.last_opened)
-    return _since(*seen)(day)
+    return DONE if state.last_opened is not None and state.last_opened >= day else _looked_into(state, day)
+
+
+def _looked_into(state: SpecimenState, day: date) -> str:
+    """An opened burrow is not looked into by its opening."""
+    return _since(state.last_checked, state.last_fed, state.last_refused, state.last_molted)(day)
 
 
 def _removed(state: SpecimenState, _day: date) -> str:
@@ -91,6 +125,7 @@ def _rehoused(state: SpecimenState, day: date) -> str:
 _BY_REASON: Final[dict[str, Callable[[SpecimenState, date], str]]] = {
     "water_dish": _dish,
     "water_substrate": _substrate,
+    "check_opened": _looked_into,
     **dict.fromkeys(OFFERS, _removed),
 }
 _STATES: Final[dict[TaskKind, Callable[[SpecimenState, date], str]]] = {

@@ -16,7 +16,8 @@ from typing import Any, Final
 from bot.conversation import wording
 from bot.conversation.model import Reply
 from bot.conversation.reminders import instant
-from bot.conversation.round_board import by_button, does, feeds, items_now, newest_open, place_of, shown
+from bot.conversation.round_board import by_button, does, feeds, newest_open, place_of, shown
+from bot.conversation.round_items import items_now
 from bot.conversation.round_ticks import store_and_show, tick
 from bot.conversation.round_words import LATER, SKIPPED, is_open
 from bot.conversation.tags import same_place

@@ -7,7 +7,8 @@ from typing import Final
 
 from bot.conversation.log import Storing, store
 from bot.conversation.model import Reply
-from bot.conversation.round_board import items_now, shown
+from bot.conversation.round_board import shown
+from bot.conversation.round_items import items_now
 from bot.conversation.round_words import LATER, OPEN, Item
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn

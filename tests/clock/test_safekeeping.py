@@ -4,6 +4,7 @@ from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
+import storage.copies
 from bot.clock import Safekeeping
 from bot.clock import safekeeping as module
 from bot.terms import KeeperSettings
@@ -116,6 +117,45 @@ def test_a_copy_that_fails_is_told_once_a_day_and_tried_again(roomy, store, copi
     copies.folder.unlink()
     keeping.run(tomorrow + timedelta(hours=3))
     assert list(copies.days()) == [date(2026, 5, 14)]
+
+
+def test_a_sealing_that_fails_is_told_as_that_and_made_up_for_on_the_same_day(
+    roomy, store, copies, monkeypatch
+):
+    box = Box()
+    keeping = Safekeeping(store, box, operator="7", copies=copies, key=PUBLIC)
+
+    def full_disk(file, target, key):
+        raise OSError(28, "No space left on device")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(storage.copies, "seal", full_disk)
+        for turn in range(3):
+            keeping.run(START + timedelta(minutes=30 * turn))
+    assert [text for _, text in box.letters] == [
+        "This week’s copy of the store could not be sealed, so none was sent; I try again. "
+        "The copy could not be sealed (No space left on device). "
+        "The copies in the folder are not touched by that."
+    ]
+    keeping.run(START + timedelta(hours=2))
+    assert len(box.letters) == 2
+    assert is_sealed(box.files[-1])
+    keeping.run(START + timedelta(hours=3))
+    assert len(box.letters) == 2
+
+
+def test_the_one_who_runs_the_bot_is_told_in_their_own_language(roomy, store, copies, monkeypatch):
+    monkeypatch.setattr(module, "room_left", lambda url, folder=None: (12_000_000, 64_000_000))
+    with store.begin() as work:
+        work.keepers.save_settings(1, KeeperSettings(language="de"))
+    copies.folder.write_text("a file where the folder would be")
+    box = Box()
+    run(Safekeeping(store, box, operator="7", copies=copies), 1)
+    assert [text.split(".")[0] for _, text in box.letters] == [
+        "Die Platte wird voll: 12 MB frei, 64 MB gewünscht",
+        "Die heutige Kopie des Speichers kam nicht zustande",
+    ]
+    assert "noch keinem Tag" in box.letters[1][1]
 
 
 def test_a_disk_that_fills_up_is_told_while_the_store_can_still_be_written(store, monkeypatch):
