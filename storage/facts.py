@@ -9,9 +9,10 @@ from decimal import Decimal
 from types import MappingProxyType
 from typing import Any, Final, get_type_hints
 
+from bot.husbandry import start
 from bot.husbandry.state import SpecimenState, state_with
-from bot.terms import Sex, Specimen, Stage
-from storage.rows import SEXES, STAGES
+from bot.terms import Specimen
+from storage.rows import HABITS, SEXES, STAGES
 
 _DEFAULTS: Final[tuple[tuple[str, Any], ...]] = tuple((f.name, f.default) for f in fields(SpecimenState))
 
@@ -77,11 +78,21 @@ def identity_of(specimen: Specimen) -> dict[str, Any]:
 
 def start_of(added_as: Mapping[str, Any], added_on: date) -> SpecimenState:
     """The state before the first entry: what the specimen was added as."""
+    return start.start_of(came_as(added_as), added_on)
+
+
+def came_as(added_as: Mapping[str, Any]) -> Specimen:
+    """The specimen that :func:`identity_of` wrote, without its place."""
     span = added_as["span_cm"]
-    return SpecimenState(
-        sex=Sex(added_as["sex"]),
-        stage=Stage(added_as["stage"]),
+    return Specimen(
+        tag=added_as["tag"],
+        species=added_as["species"],
+        name=added_as["name"],
+        common=tuple(added_as["common"]),
+        aka=tuple(added_as["aka"]),
+        sex=SEXES[added_as["sex"]],
+        stage=STAGES[added_as["stage"]],
         span_cm=None if span is None else Decimal(span),
-        span_on=None if span is None else added_on,
+        habit=HABITS[added_as["habit"]],
         lot_size=added_as["lot_size"],
     )

@@ -47,6 +47,7 @@ _READ = (
         t.entry.c.live,
         t.change.c.at.label("recorded_at"),
         t.change.c.keeper_id,
+        t.entry.c.specimen_id,
         t.specimen.c.tag,
         *ENTRY_COLUMNS,
     )
@@ -171,8 +172,8 @@ class Journal:
         )
         self._projection.add_on_top([(standing, entry) for standing, entry in split if standing])
         return tuple(
-            journal_entry(number, change, entry, zone=zone)
-            for number, (_, entry) in zip(numbers, split, strict=True)
+            journal_entry(number, change, entry, zone=zone, specimen_id=standing.id if standing else None)
+            for number, (standing, entry) in zip(numbers, split, strict=True)
         )
 
     def _insert(self, rows: list[dict[str, Any]]) -> list[int]:
@@ -332,8 +333,9 @@ def _read(connection: Connection, query: Select[Any], values: dict[str, Any]) ->
             zone=zone,
             by=keeper_id,
             live=live,
+            specimen_id=specimen_id,
         )
-        for number, change_id, zone, live, recorded_at, keeper_id, tag, *fields in connection.execute(
-            query, values
+        for number, change_id, zone, live, recorded_at, keeper_id, specimen_id, tag, *fields in (
+            connection.execute(query, values)
         )
     )

@@ -23,6 +23,7 @@ from storage.errors import NotOnShelfError, TagTakenError
 from storage.facts import facts_of, start_of, state_from
 from storage.keys import key_of
 from storage.rows import ENTRY_COLUMNS, entry_from
+from storage.starts import ALTERATIONS
 
 #: Kinds of entry that say for themselves what an alteration may have said otherwise.
 _SETS_SEX: Final = frozenset({Kind.SEXED, Kind.MATURED})
@@ -91,14 +92,6 @@ _SPECIMENS = (
     )
     .join_from(t.specimen, t.change, t.change.c.id == _T.change_id)
     .where(_OF_NUMBERS)
-)
-_ALTERATIONS = (
-    select(t.alteration.c.specimen_id, t.alteration.c.change_id, t.alteration.c.fields)
-    .join_from(t.alteration, t.change, t.change.c.id == t.alteration.c.change_id)
-    .where(
-        t.alteration.c.specimen_id.in_(bindparam("numbers", expanding=True)), t.change.c.undone_at.is_(None)
-    )
-    .order_by(t.alteration.c.id)
 )
 _ENTRIES = (
     select(t.entry.c.specimen_id, t.entry.c.change_id, *ENTRY_COLUMNS)
@@ -196,7 +189,7 @@ class Projection:
     def _work_out_some(self, numbers: list[int]) -> None:
         chosen = {"numbers": numbers}
         rows = self._db.execute(_SPECIMENS, chosen).all()
-        alterations = _by_specimen(self._db.execute(_ALTERATIONS, chosen))
+        alterations = _by_specimen(self._db.execute(ALTERATIONS, chosen))
         entries = _by_specimen(self._db.execute(_ENTRIES, chosen))
         states: list[dict[str, Any]] = []
         changed: list[tuple[AnyRow, dict[str, Any]]] = []

@@ -102,6 +102,7 @@ class JournalEntry:
 
     ``zone`` is the name of the zone in which its day and time are meant, ``by`` the keeper who
     recorded it. ``live`` tells that its own change is in force and no change in force supersedes it.
+    ``specimen_id`` tells apart those that bore the same tag, one after the other.
     """
 
     id: int
@@ -111,6 +112,7 @@ class JournalEntry:
     zone: str
     by: int
     live: bool
+    specimen_id: int | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -96,7 +96,7 @@ SPECIMEN_COLUMNS: Final = (
 #: Members by value: calling an enum costs ten times as much, for each animal of each round.
 SEXES: Final = {sex.value: sex for sex in Sex}
 STAGES: Final = {stage.value: stage for stage in Stage}
-_HABITS: Final = {habit.value: habit for habit in Habit}
+HABITS: Final = {habit.value: habit for habit in Habit}
 
 
 def card_from(values: Sequence[Any]) -> Specimen:
@@ -112,7 +112,7 @@ def card_from(values: Sequence[Any]) -> Specimen:
         sex=SEXES[sex],
         stage=STAGES[stage],
         span_cm=span_cm,
-        habit=_HABITS[habit],
+        habit=HABITS[habit],
         place=place,
         lot_size=lot_size,
     )
@@ -141,8 +141,10 @@ def change_from(row: AnyRow) -> Change:
     )
 
 
-def journal_entry(number: int, change: Change, entry: Entry, *, zone: str, live: bool = True) -> JournalEntry:
-    """An entry with where it comes from."""
+def journal_entry(
+    number: int, change: Change, entry: Entry, *, zone: str, specimen_id: int | None
+) -> JournalEntry:
+    """A new entry with where it comes from."""
     return JournalEntry(
         id=number,
         change_id=change.id,
@@ -150,5 +152,6 @@ def journal_entry(number: int, change: Change, entry: Entry, *, zone: str, live:
         recorded_at=change.at,
         zone=zone,
         by=change.keeper_id,
-        live=live,
+        live=True,
+        specimen_id=specimen_id,
     )

@@ -7,12 +7,11 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
-from sqlalchemy import select
-
-from bot.terms import Entry, Kind, Specimen, Stage
-from storage import tables
+from bot.husbandry.state import SpecimenState
+from bot.terms import Entry, Kind, Specimen
 from storage.keys import key_of
 from storage.records import JournalEntry, StoredSpecimen
+from storage.starts import starts_of
 from storage.work import Work
 
 if TYPE_CHECKING:
@@ -22,9 +21,10 @@ if TYPE_CHECKING:
 @dataclass(frozen=True, slots=True)
 class ShelfOnPaper:
     """All specimens of a shelf, living or gone, each with the day on which it came, and their entries in the
-    order of days; ``taken_back`` are those undone or replaced."""
+    order of days; ``starts`` are their states on coming, ``taken_back`` the entries undone or replaced."""
 
     specimens: tuple[tuple[Specimen, date], ...]
+    starts: tuple[SpecimenState, ...]
     entries: tuple[Entry, ...]
     taken_back: tuple[Entry, ...]
 
@@ -32,7 +32,8 @@ class ShelfOnPaper:
         """Each specimen with its own entries and what the room was like."""
         from bot.husbandry.records import shelf_records  # noqa: PLC0415  numpy costs; most look at entries
 
-        return shelf_records([specimen for specimen, _ in self.specimens], self.entries)
+        cards = [specimen for specimen, _ in self.specimens]
+        return shelf_records(list(zip(cards, self.starts, strict=True)), self.entries)
 
 
 def read_shelf(work: Work, shelf_id: int) -> ShelfOnPaper:
@@ -42,17 +43,17 @@ def read_shelf(work: Work, shelf_id: int) -> ShelfOnPaper:
         key=lambda stored: (stored.position, stored.id),
     )
     tags = _tags(everyone)
-    whose = _whose(work, shelf_id)
     rows = work.journal.entries(shelf_id, newest_first=False)
-    matured = {whose.get(row.id) for row in rows if row.entry.kind is Kind.MATURED}
-    starts = _starts(work, shelf_id)
+    matured = {row.specimen_id for row in rows if row.entry.kind is Kind.MATURED}
+    starts = starts_of(work.connection, [stored.id for stored in everyone])
     return ShelfOnPaper(
         tuple(
             (_as_it_came(stored, tags, starts[stored.id], stored.id in matured), stored.added_on)
             for stored in everyone
         ),
-        tuple(_of_tag(row, whose, tags) for row in rows),
-        tuple(_of_tag(row, whose, tags) for row in work.journal.taken_back(shelf_id)),
+        tuple(starts[stored.id] for stored in everyone),
+        tuple(_of_tag(row, tags) for row in rows),
+        tuple(_of_tag(row, tags) for row in work.journal.taken_back(shelf_id)),
     )
 
 
@@ -69,32 +70,16 @@ def _tags(everyone: list[StoredSpecimen]) -> dict[int, str]:
     return tags
 
 
-def _whose(work: Work, shelf_id: int) -> dict[int, int]:
-    """The number of the specimen that each entry of a shelf belongs to."""
-    entry = tables.entry.c
-    query = select(entry.id, entry.specimen_id).where(
-        entry.shelf_id == shelf_id, entry.specimen_id.is_not(None)
-    )
-    return {row.id: row.specimen_id for row in work.connection.execute(query)}
-
-
-def _starts(work: Work, shelf_id: int) -> dict[int, Mapping[str, object]]:
-    """What each specimen was added as, before anything was entered."""
-    specimen = tables.specimen.c
-    query = select(specimen.id, specimen.added_as).where(specimen.shelf_id == shelf_id)
-    return {row.id: row.added_as for row in work.connection.execute(query)}
-
-
 def _as_it_came(
-    stored: StoredSpecimen, tags: Mapping[int, str], start: Mapping[str, object], matured: bool
+    stored: StoredSpecimen, tags: Mapping[int, str], start: SpecimenState, matured: bool
 ) -> Specimen:
     """The specimen as it is now, but for what the journal will tell again: deaths in a lot, maturing."""
-    specimen = replace(stored.specimen, tag=tags[stored.id], lot_size=int(str(start["lot_size"])))
-    return replace(specimen, stage=Stage(str(start["stage"]))) if matured else specimen
+    specimen = replace(stored.specimen, tag=tags[stored.id], lot_size=start.lot_size)
+    return replace(specimen, stage=start.stage) if matured and start.stage else specimen
 
 
-def _of_tag(row: JournalEntry, whose: Mapping[int, int], tags: Mapping[int, str]) -> Entry:
-    owner = whose.get(row.id)
+def _of_tag(row: JournalEntry, tags: Mapping[int, str]) -> Entry:
+    owner = row.specimen_id
     if owner is None or owner not in tags:  # of the shelf as a whole, or of one whose adding was undone
         return row.entry
     return replace(row.entry, specimens=(tags[owner],))

@@ -20,7 +20,7 @@ from bot.commands.options import (
 )
 from bot.commands.store import opened, some_keeper
 from bot.husbandry.forecast import QUANTILES, Forecast, forecasts
-from bot.husbandry.records import shelf_records
+from storage.living_shelf import read_living
 
 
 @click.command("forecast")
@@ -49,9 +49,7 @@ def forecast_command(
     """
     with opened(db) as store, store.look() as work:
         keeper = some_keeper(work, keeper_name)
-        specimens = [stored.specimen for stored in work.shelves.specimens(keeper.shelf_id)]
-        journal = work.journal.entries(keeper.shelf_id, newest_first=False)
-        records = shelf_records(specimens, (row.entry for row in journal))
+        records = read_living(work, keeper.shelf_id).records()
     day = on or in_zone(now, keeper.settings.zone).date()
     known = {record.specimen.tag: record.specimen.called for record in records}
     strangers = [tag for tag in tags if tag not in known]

@@ -12,7 +12,6 @@ from bot.commands.errors import Refusal
 from bot.commands.options import db_option, debug_option, keeper_option, now_option, on_option
 from bot.commands.shelf_view import ShelfView, output_file, shelf_view, write_file
 from bot.husbandry.forecast import forecasts
-from bot.husbandry.records import shelf_records
 from bot.husbandry.species import species_named
 from bot.pictures.data import NextMolt, PictureKind
 from bot.pictures.drawing import NothingToShowError, ShelfRecords, draw
@@ -66,7 +65,7 @@ def picture_command(
 
 def _next_molts(view: ShelfView) -> dict[str, NextMolt]:
     """The next molt of each animal that will have one, by tag."""
-    ahead = forecasts(shelf_records(view.specimens, view.entries), view.on)
+    ahead = forecasts(view.living.records(), view.on)
     return {one.tag: NextMolt.at(one.next_molt, one.basis) for one in ahead if one.next_molt is not None}
 
 

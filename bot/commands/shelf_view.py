@@ -15,17 +15,23 @@ from bot.round.model import SpecimenFacts
 from bot.terms import Entry, KeeperSettings, Specimen
 from storage import Work
 from storage.keys import key_of
+from storage.living_shelf import LivingShelf, read_living
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShelfView:
-    """A keeper's shelf on a day: the living animals, and every entry up to that day, oldest first."""
+    """A keeper's shelf on a day: the living animals, and their entries up to that day."""
 
     keeper: str
     settings: KeeperSettings
     on: date
     facts: tuple[SpecimenFacts, ...]
-    entries: tuple[Entry, ...]
+    living: LivingShelf
+
+    @property
+    def entries(self) -> tuple[Entry, ...]:
+        """The entries of the living animals and of no animal, oldest first."""
+        return self.living.entries
 
     @property
     def specimens(self) -> tuple[Specimen, ...]:
@@ -63,13 +69,12 @@ def shelf_view(
 def _view(work: Work, keeper_name: str | None, on: date | None, now: datetime | None) -> ShelfView:
     keeper = some_keeper(work, keeper_name)
     day = on or in_zone(now, keeper.settings.zone).date()
-    rows = work.journal.entries(keeper.shelf_id, until=day, newest_first=False)
     return ShelfView(
         keeper=keeper.name,
         settings=keeper.settings,
         on=day,
         facts=work.shelves.facts(keeper.shelf_id),
-        entries=tuple(row.entry for row in rows),
+        living=read_living(work, keeper.shelf_id, until=day),
     )
 
 

@@ -13,6 +13,7 @@ from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn
 from bot.reading.wanted import Instruction
+from storage.living_shelf import read_living
 from storage.records import Prompt
 
 if TYPE_CHECKING:
@@ -66,13 +67,11 @@ def _drawn(turn: Turn, kind: str, tags: tuple[str, ...], species: str | None) ->
 
 def _records(turn: Turn) -> ShelfRecords:
     from bot.husbandry.forecast import forecasts  # noqa: PLC0415
-    from bot.husbandry.records import shelf_records  # noqa: PLC0415
     from bot.pictures.data import NextMolt  # noqa: PLC0415
     from bot.pictures.drawing import ShelfRecords  # noqa: PLC0415
 
     facts = turn.facts.all()
-    rows = turn.work.journal.entries(turn.shelf_id, until=turn.today, newest_first=False)
-    entries = [row.entry for row in rows]
-    ahead = forecasts(shelf_records([one.specimen for one in facts], entries), turn.today)
+    living = read_living(turn.work, turn.shelf_id, until=turn.today)
+    ahead = forecasts(living.records(), turn.today)
     molts = {one.tag: NextMolt.at(one.next_molt, one.basis) for one in ahead if one.next_molt is not None}
-    return ShelfRecords(on=turn.today, facts=facts, entries=entries, next_molts=molts)
+    return ShelfRecords(on=turn.today, facts=facts, entries=living.entries, next_molts=molts)

@@ -12,29 +12,30 @@ from bot.husbandry.state import SAME_MOLT_DAYS, SpecimenState, journal_order, st
 from bot.terms import Entry, Kind, Specimen
 
 MOLT_KINDS = frozenset({Kind.MOLTED, Kind.MATURED})
+_LOSSES = frozenset({Kind.DIED, Kind.LEFT})
 
 
 @dataclass(frozen=True)
 class SpecimenRecord:
-    """A specimen, its live entries in journal order, and the state that they add up to."""
+    """A specimen, its live entries in journal order, the state they add up to, the one they start from."""
 
     specimen: Specimen
     entries: Sequence[Entry]
     state: SpecimenState
+    start: SpecimenState
 
     @classmethod
-    def of(
-        cls, specimen: Specimen, entries: Iterable[Entry], start: SpecimenState | None = None
-    ) -> SpecimenRecord:
+    def of(cls, specimen: Specimen, entries: Iterable[Entry], start: SpecimenState) -> SpecimenRecord:
         """The record of entries given in the order of recording; ``start`` is what was so before."""
         ordered = tuple(sorted(entries, key=journal_order))
-        return cls(specimen, ordered, state_of(ordered, start))
+        return cls(specimen, ordered, state_of(ordered, start), start)
 
     def until(self, on: date) -> SpecimenRecord:
         """The record as it stood at the end of a day; itself, where nothing was entered since."""
         if not self.entries or self.entries[-1].day <= on:
             return self
-        return SpecimenRecord.of(self.specimen, (entry for entry in self.entries if entry.day <= on))
+        so_far = (entry for entry in self.entries if entry.day <= on)
+        return SpecimenRecord.of(self.specimen, so_far, self.start)
 
     @cached_property
     def animal(self) -> Animal:
@@ -45,6 +46,27 @@ class SpecimenRecord:
         """Whether it was on the shelf on a day: from its first own entry, if any, until it died or left."""
         first = next((entry.day for entry in self.entries if entry.specimens), date.min)
         return first <= day <= (self.state.gone_on or date.max)
+
+    @property
+    def came(self) -> int:
+        """How many animals it came as: 1, or the size of the lot."""
+        return self.start.lot_size
+
+    @property
+    def kept_now(self) -> int:
+        """How many of them are still kept."""
+        return self.state.lot_size
+
+    @cached_property
+    def died(self) -> int:
+        """How many of them died; the others that are not kept any more have left."""
+        died, kept = 0, self.came
+        for entry in self.entries:
+            if entry.kind in _LOSSES and kept:
+                gone = kept if entry.count is None else min(kept, entry.count)
+                kept -= gone
+                died += gone if entry.kind is Kind.DIED else 0
+        return died
 
     @cached_property
     def molt_days(self) -> tuple[date, ...]:

@@ -7,13 +7,17 @@ from collections.abc import Iterable, Sequence
 
 from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.molts.history import felt_by
+from bot.husbandry.state import SpecimenState
 from bot.terms import Entry, Kind, Specimen
 
 
-def shelf_records(specimens: Sequence[Specimen], entries: Iterable[Entry]) -> list[SpecimenRecord]:
+def shelf_records(
+    specimens: Sequence[tuple[Specimen, SpecimenState]], entries: Iterable[Entry]
+) -> list[SpecimenRecord]:
     """The record of each specimen, in shelf order, with the room's warmth among its own entries.
 
-    ``entries`` are live ones in journal order, each of one specimen or of none.
+    Each specimen comes with what was so before its first entry (``start.start_of``). ``entries`` are live
+    ones in journal order, each of one specimen or of none.
     """
     by_tag: dict[str, list[Entry]] = defaultdict(list)
     room: list[Entry] = []
@@ -22,4 +26,6 @@ def shelf_records(specimens: Sequence[Specimen], entries: Iterable[Entry]) -> li
             by_tag[entry.specimens[0]].append(entry)
         elif entry.kind is Kind.CLIMATE:
             room.append(entry)
-    return [SpecimenRecord.of(one, [*by_tag[one.tag], *felt_by(one, room)]) for one in specimens]
+    return [
+        SpecimenRecord.of(one, [*by_tag[one.tag], *felt_by(one, room)], start) for one, start in specimens
+    ]

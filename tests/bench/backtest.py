@@ -24,6 +24,7 @@ from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.molts import PROBABILITIES, outlooks
 from bot.husbandry.species import all_species
 from bot.terms import Entry, Habit, Kind, Sex, Specimen, Stage
+from tests.husbandry.given import record_of
 
 START = date(2018, 1, 1)
 YEARS = 6
@@ -206,7 +207,7 @@ def score_shelf(animals: list[Simulated], dates: int, scores: Scores, seed: int 
         today = rng.randint(400, YEARS * 365)
         on = START + timedelta(days=today)
         alive = [a for a in animals if a.begins < today]
-        records = [SpecimenRecord.of(a.specimen, [e for e in a.entries if e.day <= on]) for a in alive]
+        records = [record_of(a.specimen, [e for e in a.entries if e.day <= on]) for a in alive]
         for animal, record, outlook in zip(alive, records, outlooks(records, on), strict=True):
             _score_one(animal, record, outlook, today, scores)
 

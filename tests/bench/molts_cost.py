@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from bot.demo.shelf import crowd
 from bot.demo.simulator import journal_of
 from bot.husbandry.forecast import forecasts
-from bot.husbandry.records import shelf_records
 from tests.bench.backtest import all_laws, calibration_error, report, tenths
 from tests.bench.messages import NOW
 from tests.bench.timing import Line, seconds, shown
+from tests.husbandry.given import records_of
 
 _ANIMALS = 1000
 
@@ -31,7 +31,7 @@ def lines(*, years: int) -> Iterator[Line]:
     )
     residents = crowd(_ANIMALS, seed=3)
     journal = journal_of(residents, seed=3, end=NOW.date(), days=365 * years)
-    records = shelf_records([resident.specimen for resident in residents], journal)
+    records = records_of([resident.specimen for resident in residents], journal)
     whole = seconds(lambda: forecasts(records, NOW.date()))
     yield Line(
         what=f"forecasts of {_ANIMALS:,} animals with {years} years of entries",

@@ -10,9 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.husbandry.concern import TOO_COLD_C, TOO_HOT_C, concerns
-from bot.husbandry.journal import SpecimenRecord
-from bot.husbandry.records import shelf_records
 from bot.terms import Entry, Kind, Specimen, Stage
+from tests.husbandry.given import record_of, records_of
 
 ON = date(2026, 6, 1)
 
@@ -23,7 +22,7 @@ def told(kind: Kind, days_ago: int, **more) -> Entry:
 
 def found(*entries: Entry, stage: Stage = Stage.ADULT, species: str = "Brachypelma hamorii") -> list[str]:
     specimen = Specimen(tag="A1", species=species, stage=stage)
-    return [concern.key for concern in concerns([SpecimenRecord.of(specimen, entries)], ON)]
+    return [concern.key for concern in concerns([record_of(specimen, entries)], ON)]
 
 
 WELL = (told(Kind.WATERED, 3), told(Kind.FED, 9))
@@ -36,7 +35,7 @@ def test_an_animal_that_is_kept_as_usual_is_no_concern():
 def test_a_thin_abdomen_is_a_grave_matter_a_fat_one_is_told_and_a_plump_one_is_well():
     def keys(words: str) -> list[tuple[str, bool]]:
         card = Specimen(tag="A1", species="Brachypelma hamorii", stage=Stage.ADULT)
-        record = SpecimenRecord.of(card, (*WELL, told(Kind.NOTE, 2, note=words)))
+        record = record_of(card, (*WELL, told(Kind.NOTE, 2, note=words)))
         return [(concern.key, concern.serious) for concern in concerns([record], ON)]
 
     assert keys("looks thin") == [("thin", True)]
@@ -99,7 +98,7 @@ def test_weight_that_falls_is_a_concern_unless_a_molt_lies_between(grams, falls)
 )
 def test_the_warmth_of_the_room_is_the_animals_too(celsius, key):
     room = Entry(kind=Kind.CLIMATE, day=ON - timedelta(days=2), temp_c=Decimal(celsius))
-    records = shelf_records(
+    records = records_of(
         [Specimen(tag="A1", species="Brachypelma hamorii", stage=Stage.ADULT)], [*WELL, room]
     )
     assert [c.key for c in concerns(records, ON)] == ([key] if key else [])
@@ -113,7 +112,7 @@ def test_the_alarms_lie_well_inside_the_lethal_limits():
 
 def test_an_old_reading_says_nothing_of_today():
     room = Entry(kind=Kind.CLIMATE, day=ON - timedelta(days=60), temp_c=Decimal(38))
-    records = shelf_records([Specimen(tag="A1", species="Brachypelma hamorii")], [*WELL, room])
+    records = records_of([Specimen(tag="A1", species="Brachypelma hamorii")], [*WELL, room])
     assert concerns(records, ON) == []
 
 

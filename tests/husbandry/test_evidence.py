@@ -9,8 +9,8 @@ import pytest
 
 from bot.husbandry.evidence import by_species, findings
 from bot.husbandry.journal import SpecimenRecord
-from bot.husbandry.records import shelf_records
 from bot.terms import Entry, Kind, Sex, Specimen, Stage
+from tests.husbandry.given import record_of, records_of
 
 PULCHRA = "Grammostola pulchra"
 START = date(2024, 1, 1)
@@ -35,7 +35,7 @@ def record(tag: str, *told: tuple[Kind, int] | tuple[Kind, int, dict], **about) 
     entries = [
         entry(tag, one[0], one[1], **({k: v for part in one[2:] for k, v in part.items()})) for one in told
     ]
-    return SpecimenRecord.of(specimen(tag, **about), entries)
+    return record_of(specimen(tag, **about), entries)
 
 
 def found(*records: SpecimenRecord, on: date = ON):
@@ -127,7 +127,7 @@ def test_the_first_meal_after_a_molt_ends_the_wait_and_the_next_molt_cuts_it():
 def test_a_reading_that_many_animals_share_counts_once():
     shelf = [specimen("A1"), specimen("A2")]
     room = [Entry(kind=Kind.CLIMATE, day=day(n), temp_c=Decimal(20 + n)) for n in range(3)]
-    told = {f.name: f for f in findings(shelf_records(shelf, room), ON)}
+    told = {f.name: f for f in findings(records_of(shelf, room), ON)}
     assert (told["temperature"].value, told["temperature"].n_entries, told["temperature"].n_specimens) == (
         21,
         3,
@@ -160,5 +160,16 @@ def test_nothing_on_record_gives_no_figure():
 
 @pytest.mark.parametrize("words", [PULCHRA, "grammostola PULCHRA", "pulchra", "Brazilian black"])
 def test_a_species_is_found_by_each_of_its_names(words):
-    records = [record("A1"), SpecimenRecord.of(Specimen(tag="B1", species="Caribena versicolor"), [])]
+    records = [record("A1"), record_of(Specimen(tag="B1", species="Caribena versicolor"), [])]
     assert list(by_species(records, words)) == [PULCHRA]
+
+
+def test_of_a_lot_each_animal_that_died_counts_and_the_others_do_not():
+    lot = record("A1", (Kind.WATERED, 1), (Kind.DIED, 20, {"count": 2}), lot_size=6)
+    died = found(lot)["died"]
+    assert (died.value, died.n_specimens) == (2 / 6, 6)
+
+
+def test_a_lot_of_which_one_is_left_is_a_lot_still_for_nobody_knows_whose_molts_those_were():
+    lot = record("A1", *((Kind.MOLTED, n) for n in (0, 10, 30)), (Kind.DIED, 40, {"count": 5}), lot_size=6)
+    assert not any(name.startswith("molt_interval") for name in found(lot))

@@ -17,6 +17,7 @@ from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.molts import outlooks
 from bot.husbandry.proportions import CARAPACE_PART, mass_of_span
 from bot.terms import Entry, Kind, Sex, Specimen, Stage
+from tests.husbandry.given import record_of
 
 TODAY = date(2026, 5, 14)
 
@@ -35,7 +36,7 @@ def record(specimen: Specimen, *events) -> SpecimenRecord:
         kind = Kind.MOLTED if what == "molt" else Kind.MEASURED
         fields = {what: Decimal(str(round(value[0], 4)))} if value else {}
         entries.append(Entry(kind=kind, day=TODAY - timedelta(days=ago), specimens=(specimen.tag,), **fields))
-    return SpecimenRecord.of(specimen, entries)
+    return record_of(specimen, entries)
 
 
 def grown_by(ratio: float, molts: int, *, start: float = 0.8, specimen: Specimen | None = None):

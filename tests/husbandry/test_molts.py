@@ -13,6 +13,7 @@ from bot.husbandry.molts.history import past_of
 from bot.husbandry.molts.signs import signs_of
 from bot.terms import Entry, Habit, Kind, Sex, Specimen, Stage
 from tests.bench.backtest import LAWS, START, Scores, calibration_error, report, score_shelf, shelf
+from tests.husbandry.given import record_of
 
 TODAY = date(2026, 5, 14)
 #: An invented animal.
@@ -33,7 +34,7 @@ def record(specimen: Specimen = CLOVE, *, molts=(), fed=(), refused=(), more=())
         return [Entry(kind=kind, day=TODAY - timedelta(days=d), specimens=(specimen.tag,)) for d in days]
 
     entries = ago(Kind.MOLTED, molts) + ago(Kind.FED, fed) + ago(Kind.REFUSED, refused) + list(more)
-    return SpecimenRecord.of(specimen, entries)
+    return record_of(specimen, entries)
 
 
 def outlook(one: SpecimenRecord):
@@ -134,7 +135,7 @@ def test_ranges_hold_what_they_promise_on_lives_whose_law_is_unknown(law: str) -
 def test_how_long_premolt_lasts_is_learned_from_meals_and_refusals(law: str) -> None:
     on = START + timedelta(days=1800)
     lives = shelf(law, 40, 11)
-    records = [SpecimenRecord.of(x.specimen, [e for e in x.entries if e.day <= on]) for x in lives]
+    records = [record_of(x.specimen, [e for e in x.entries if e.day <= on]) for x in lives]
     learned = signs_of(records, [past_of(r) for r in records], on.toordinal()).part
     parts = [
         log((end - begun) / (end - start))

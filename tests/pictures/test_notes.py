@@ -17,7 +17,6 @@ from PIL import Image as PillowImage
 from pypdf import PdfReader
 
 from bot.husbandry.evidence import findings
-from bot.husbandry.records import shelf_records
 from bot.pictures.notes.document import Document, Heading, Image, Points, Table, Text
 from bot.pictures.notes.husbandry import SpeciesRecords, husbandry_notes
 from bot.pictures.notes.markdown import to_markdown
@@ -25,6 +24,7 @@ from bot.pictures.notes.pages import to_pdf
 from bot.pictures.notes.web_page import to_html
 from bot.terms import Entry, KeeperSettings, Kind, Specimen, Units
 from tests.commands.conftest import _demo_file, burrowbell, demo_db  # noqa: F401  fixtures
+from tests.husbandry.given import record_of, records_of
 from tests.pictures.conftest import HOSTILE, TODAY
 from tests.pictures.reading_back import text_of
 
@@ -34,7 +34,7 @@ _FEW = "claims nothing about the species"
 
 
 def kept_of(demo, species):
-    records = shelf_records(demo.records.specimens, demo.entries)
+    records = records_of(demo.records.specimens, demo.entries)
     return SpeciesRecords(
         species=species, records=[one for one in records if one.specimen.species == species], on=TODAY
     )
@@ -128,7 +128,7 @@ def test_all_that_comes_of_the_species_file_is_marked_as_opinion(notes):
     ],
 )
 def test_the_cautions_fit_the_species_and_children_pets_law_and_vet_are_always_there(species, warned):
-    record = shelf_records([Specimen(tag="A1", species=species)], [])
+    record = records_of([Specimen(tag="A1", species=species)], [])
     told = " ".join(
         words_of(husbandry_notes(SpeciesRecords(species=species, records=record, on=TODAY), METRIC))
     )
@@ -154,7 +154,7 @@ def test_origins_prices_places_and_notes_stay_out(demo):
     )
     told = Entry(kind=Kind.NOTE, specimens=("S4",), day=TODAY, note="stands in my bedroom")
     record = kept.records[0]
-    fuller = replace(kept, records=[type(record).of(record.specimen, [*record.entries, secret, told])])
+    fuller = replace(kept, records=[record_of(record.specimen, [*record.entries, secret, told])])
     said = " ".join(words_of(husbandry_notes(fuller, METRIC, pictures=False)))
     for private in ("a seller of mine", "61.40", "bedroom", "Pebble"):
         assert private not in said
@@ -162,7 +162,7 @@ def test_origins_prices_places_and_notes_stay_out(demo):
 
 def test_the_room_before_an_animal_came_is_none_of_its_climate(demo):
     before = Entry(kind=Kind.CLIMATE, day=TODAY - timedelta(days=900), temp_c=Decimal("3.0"))
-    records = shelf_records(demo.records.specimens, [before, *demo.entries])
+    records = records_of(demo.records.specimens, [before, *demo.entries])
     own = [one for one in records if one.specimen.species == LASIODORA]
     with_it = [f for f in findings(own, TODAY) if f.figure == "temperature"]
     assert with_it == [
@@ -308,3 +308,18 @@ def test_what_cannot_be_written_up_is_one_line(burrowbell, demo_db, tmp_path, ar
     assert (outcome.status, outcome.out) == (2, "")
     assert words in outcome.err
     assert not list(tmp_path.glob("x.*"))
+
+
+def test_a_lot_that_lost_some_is_told_by_its_animals():
+    lot = Specimen(tag="A1", species=GBB, lot_size=6)
+    told = [
+        Entry(kind=Kind.WATERED, specimens=("A1",), day=TODAY - timedelta(days=40)),
+        Entry(kind=Kind.DIED, specimens=("A1",), day=TODAY - timedelta(days=20), count=2),
+        Entry(kind=Kind.LEFT, specimens=("A1",), day=TODAY - timedelta(days=10), count=1),
+    ]
+    kept = SpeciesRecords(species=GBB, records=[record_of(lot, told)], on=TODAY)
+    said = words_of(husbandry_notes(kept, METRIC, pictures=False))
+    assert any("6 animals on record: 3 kept now, 2 died, 1 left" in words for words in said)
+    assert "3 of 6 kept" in [
+        cell for row in rows_of(husbandry_notes(kept, METRIC, pictures=False)) for cell in row
+    ]

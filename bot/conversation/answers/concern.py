@@ -16,6 +16,7 @@ from bot.husbandry.concern import Concern, concerns
 from bot.reading.short_answers import is_word
 from bot.reading.wanted import Instruction
 from bot.terms import Specimen
+from storage.living_shelf import read_living
 
 
 def worries(turn: Turn, wanted: Instruction) -> list[Reply]:
@@ -40,11 +41,9 @@ def concern_lines(turn: Turn, animal: Specimen) -> list[str]:
 
 
 def _lines(turn: Turn, animals: Sequence[Specimen], *, named: bool) -> list[str]:
-    from bot.husbandry.records import shelf_records  # noqa: PLC0415  numpy costs; few messages need it
-
     tags = [animal.tag for animal in animals]
-    rows = turn.work.journal.entries(turn.shelf_id, tags=tags if len(tags) == 1 else None, newest_first=False)
-    found = concerns(shelf_records(animals, (row.entry for row in rows)), turn.today)
+    shelf = read_living(turn.work, turn.shelf_id, tags=tags if len(tags) == 1 else None)
+    found = concerns([one for one in shelf.records() if one.specimen.tag in tags], turn.today)
     whose: dict[str, list[str]] = {}
     for concern in found:
         whose.setdefault(_sentence(turn, concern), []).append(turn.called(concern.tag))

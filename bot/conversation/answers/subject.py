@@ -11,6 +11,7 @@ from bot.conversation.turn import Turn
 from bot.reading.model import Question
 from bot.round.model import SpecimenFacts
 from bot.terms import Kind, Specimen
+from storage.living_shelf import read_living
 
 if TYPE_CHECKING:
     from bot.husbandry.journal import SpecimenRecord
@@ -63,7 +64,4 @@ def empty_shelf(turn: Turn) -> str | None:
 
 def whole_record(turn: Turn) -> list[SpecimenRecord]:
     """The record of every living animal: each learns from the others, so all of the shelf is looked at."""
-    from bot.husbandry.records import shelf_records  # noqa: PLC0415  numpy costs; most messages need none
-
-    journal = turn.work.journal.entries(turn.shelf_id, newest_first=False)
-    return shelf_records([facts.specimen for facts in turn.facts.all()], (row.entry for row in journal))
+    return read_living(turn.work, turn.shelf_id).records()

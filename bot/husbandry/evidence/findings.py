@@ -152,7 +152,7 @@ def _times(figure: str, stretches: Sequence[_Stretch], order: Sequence[str] = ("
 
 def _single(records: Sequence[SpecimenRecord]) -> Iterator[SpecimenRecord]:
     """Animals kept alone: of a lot nobody knows which one molted or ate."""
-    return (record for record in records if record.specimen.lot_size == 1)
+    return (record for record in records if record.came == 1)
 
 
 # -- the figures ----------------------------------------------------------------------------------
@@ -313,12 +313,12 @@ def _maturity(records: Sequence[SpecimenRecord], _on: date) -> Iterator[Finding]
 
 
 def _losses(records: Sequence[SpecimenRecord], _on: date) -> Iterator[Finding]:
-    """The share of the animals that died; nothing is said of why."""
+    """The share of the animals that died, each of a lot counted; nothing is said of why."""
     kept = [record for record in records if record.entries]
     if kept:
-        died = sum(any(entry.kind is Kind.DIED for entry in record.entries) for record in kept)
+        animals, died = sum(record.came for record in kept), sum(record.died for record in kept)
         entries = sum(len(record.entries) for record in kept)
-        yield _of("died", "share", share(died, len(kept)), CONFIDENCE, animals=len(kept), entries=entries)
+        yield _of("died", "share", share(died, animals), CONFIDENCE, animals=animals, entries=entries)
 
 
 def _rhythms(records: Sequence[SpecimenRecord], _on: date) -> Iterator[Finding]:

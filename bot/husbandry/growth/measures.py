@@ -81,7 +81,7 @@ def _row(record: SpecimenRecord) -> list[tuple[Step, float]]:
         return [] if span is None else [(Step.SPAN, log(span))]
     first = measured[0][0]
     # a measure of the day of a molt is one of the new skin; a molt before the first measure tells nothing
-    single = record.specimen.lot_size == 1  # who of a lot molted is not known
+    single = record.came == 1  # who of a lot molted is not known
     molts = [(day, 0, Step.MOLT, 0.0) for day in record.molt_days if single and day > first]
     found = sorted([*molts, *((day, 1, step, value) for day, step, value in measured)])
     return [(step, value) for _, _, step, value in found]

@@ -87,15 +87,16 @@ def _under(kept: SpeciesRecords, profile: Species, settings: KeeperSettings) -> 
 
 def _opening(kept: SpeciesRecords, settings: KeeperSettings) -> Iterator[Part]:
     days = [entry.day for record in kept.records for entry in record.entries if entry.specimens]
-    gone = [record for record in kept.records if record.state.gone_on is not None]
-    died = sum(_died(record) for record in gone)
+    came, now, died = (
+        sum(getattr(record, of) for record in kept.records) for of in ("came", "kept_now", "died")
+    )
     yield Text(
         say(
             "notes.kept",
-            animals=some(len(kept.records), "animal"),
-            now=len(kept.records) - len(gone),
+            animals=some(came, "animal"),
+            now=now,
             died=died,
-            left=len(gone) - died,
+            left=came - now - died,
             entries=len(days),
             first=day(min(days, default=kept.on), settings.date_order),
             last=day(max(days, default=kept.on), settings.date_order),
@@ -130,14 +131,12 @@ def _animal_row(record: SpecimenRecord, settings: KeeperSettings) -> tuple[str, 
 
 
 def _now(record: SpecimenRecord, settings: KeeperSettings) -> str:
-    if record.state.gone_on is None:
-        return say("notes.now.kept")
-    key = "died" if _died(record) else "left"
-    return say(f"notes.now.{key}", day=day(record.state.gone_on, settings.date_order))
-
-
-def _died(record: SpecimenRecord) -> bool:
-    return any(entry.kind is Kind.DIED for entry in record.entries)
+    if record.state.gone_on is not None:
+        key = "died" if record.state.gone_how == Kind.DIED.value else "left"
+        return say(f"notes.now.{key}", day=day(record.state.gone_on, settings.date_order))
+    if record.came > 1:
+        return say("notes.now.lot", now=record.kept_now, came=record.came)
+    return say("notes.now.kept")
 
 
 def _figures(kept: SpeciesRecords, settings: KeeperSettings) -> Iterator[Part]:
@@ -180,7 +179,7 @@ def _pictures(kept: SpeciesRecords, settings: KeeperSettings) -> Iterator[Part]:
     ]
     images = [Image(one.png, one.width, one.height, _caption(one.caption, kept)) for one in drawn]
     longest = max(kept.records, key=lambda record: (len(record.molt_days), len(record.entries)), default=None)
-    if longest is not None and longest.molt_days and longest.specimen.lot_size == 1:
+    if longest is not None and longest.molt_days and longest.came == 1:
         one = life_chart(gather.life_of(longest.specimen, entries, longest.state.gone_on or kept.on), look)
         images.append(Image(one.png, one.width, one.height, say("notes.one_life", told=one.caption)))
     if images:
