@@ -54,6 +54,8 @@ class Topic(StrEnum):
     REHOUSE_DUE = "rehouse_due"
     SPECIES_SUMMARY = "species_summary"
     WHERE = "where"
+    CLIMATE = "climate"
+    SPENDING = "spending"
 
 
 class About(StrEnum):

@@ -25,12 +25,14 @@ _PRIORITY: Final = (
     Topic.MOLT_INTERVAL,
     Topic.NEXT_MOLT,
     Topic.STOCK,
+    Topic.SPENDING,
     Topic.SHOPPING,
     Topic.SPECIES_SUMMARY,
     Topic.PREMOLT_NOW,
     Topic.SEALED_NOW,
     Topic.DUE,
     Topic.WHERE,
+    Topic.CLIMATE,
     Topic.SIZE,
     Topic.COUNT,
     Topic.HISTORY,
@@ -38,6 +40,7 @@ _PRIORITY: Final = (
     Topic.STATUS,
 )
 _OF_SPECIES: Final = frozenset({Topic.COUNT, Topic.SPECIES_SUMMARY})
+_OF_A_TIME: Final = frozenset({Topic.CLIMATE, Topic.SPENDING})
 
 
 _OTHER_THINGS: Final = frozenset({"weather", "people", "stranger"})
@@ -162,8 +165,10 @@ def question_of(heard: Heard, names: ShelfNames) -> Question | None:
     kind = heard.kind()
     if topic is Topic.LAST and kind is not None and (heard.stretch is None or heard.latest):
         return Question(topic=topic, kind=kind, specimens=tags, everyone=everyone)
+    since, until = heard.stretch or (None, None)
+    if topic in _OF_A_TIME:
+        return Question(topic=topic, specimens=tags, since=since, until=until)
     if topic in {Topic.LAST, Topic.HISTORY}:
-        since, until = heard.stretch or (None, None)
         return Question(topic=Topic.HISTORY, kind=kind, specimens=tags, since=since, until=until)
     if topic is Topic.DUE and (Topic.MOLT_INTERVAL.value in heard.topics or kind is Kind.WATERED):
         # "how often does Ink eat", "when does she need water"

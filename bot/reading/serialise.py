@@ -142,6 +142,8 @@ _AS_CONTRACTED: Final = {
     Topic.MATURITY: Topic.NEXT_MOLT,
     Topic.HOME: Topic.REHOUSE_DUE,
     Topic.STOCK: Topic.SHOPPING,
+    Topic.CLIMATE: Topic.HISTORY,
+    Topic.SPENDING: Topic.HISTORY,
 }
 
 

@@ -10,7 +10,7 @@ from bot.reading.taxa import taxa
 from bot.reading.tokens import tokens_of
 
 #: Words before a species that say nothing of it.
-_BEFORE: Final = frozenset({"the", "my", "our", "all", "species"})
+_BEFORE: Final = frozenset({"a", "an", "the", "my", "our", "all", "species"})
 
 
 def species_said(words: str, names: ShelfNames) -> str | None:

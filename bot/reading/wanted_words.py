@@ -143,6 +143,15 @@ def _concern(action: Action, found: re.Match[str], names: ShelfNames) -> Instruc
     return Instruction(action=action, tags=tags) if bool(tags) == bool(said) else None
 
 
+def _care(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    said = _slot(found, "who") or ""
+    species = species_said(said, names)
+    if species is not None:
+        return Instruction(action=action, species=species)
+    tags = whom(said, names)
+    return Instruction(action=action, tags=tags) if tags else None
+
+
 def _who_logged(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
     said, verb = _slot(found, "who"), _slot(found, "verb")
     tags = whom(said, names) if said else ()
@@ -230,7 +239,7 @@ UNDERSTAND: Final[Mapping[Action, Understand]] = {
     Action.PICTURE: _picture,
     Action.CONCERN: _concern,
     Action.DISTURB: _concern,
-    Action.CARE: _concern,
+    Action.CARE: _care,
     Action.WHO_LOGGED: _who_logged,
     Action.NOTES: _notes,
     Action.PHOTOS: _photos,

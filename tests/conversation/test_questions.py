@@ -251,7 +251,16 @@ def test_a_burrow_is_never_to_be_dug_up(chat, asked):
 
 
 @pytest.mark.parametrize(
-    "asked", ["what temperature does Delve need?", "how humid should Delve be kept", "care of Delve"]
+    "asked",
+    [
+        "what temperature does Delve need?",
+        "how humid should Delve be kept",
+        "care of Delve",
+        "what do GBBs need",
+        "how are GBBs kept?",
+        "how do you keep a Poecilotheria metallica",
+        "GBB care",
+    ],
 )
 def test_what_an_animal_needs_is_told_of_its_species_with_the_basis(chat, asked):
     said = chat.told(asked)
@@ -301,3 +310,37 @@ def test_those_without_a_meal_on_record_come_first_among_those_not_fed(chat):
 def test_where_everybody_has_eaten_the_longest_ago_are_told(chat):
     chat.told("everybody ate a cricket 3 days ago")
     assert "The longest ago: Pebble (A1): " in chat.told("who hasn't eaten in two weeks?")
+
+
+def test_how_warm_and_humid_it_is_is_told_of_the_room_and_each_place(chat):
+    assert chat.told("how warm is it?").startswith("No temperature or humidity on record")
+    for day, room in (("10", "22 C"), ("11", "24.5 C and 60 %"), ("12", "23 C and 70 %")):
+        chat.now = f"2026-05-{day} 19:00"
+        chat.told(room)
+    chat.told("rack 1 27 C")
+    chat.now = "2026-05-14 19:00"
+    room = (
+        "Room: 23 °C, 70 % RH, Tue 12 May, 2 days ago. Tue 14 Apr to today: 22 °C to 24.5 °C, "
+        "60 % RH to 70 % RH (3 readings)."
+    )
+    rack = "Rack 1: 27 °C, Tue 12 May, 2 days ago."
+    assert chat.told("what is the temperature").splitlines() == [room, rack]
+    assert chat.told("how humid is it on shelf A").splitlines() == [room]
+    assert "Tue 12 May Rack 1: 27 °C" in chat.told("history of the shelf this month")
+
+
+def test_what_was_spent_is_summed_by_currency_and_the_unpriced_are_counted(chat):
+    assert chat.told("what did I spend this year").startswith("No price on record")
+    chat.told("bought 100 crickets for 4.50 euros")
+    chat.told("bought 50 dubias for 12 euros")
+    chat.told("bought 20 superworms for 3 dollars")
+    chat.told("bought 30 crickets")
+    said = chat.told("what did I spend this year").splitlines()
+    assert said[0] == "By the prices on record, Thu 1 Jan to today:"
+    assert said[1:] == ["Feeders bought: 16.5 EUR and 3 USD (3)", "Bought with no price noted: 1."]
+    assert "No price on record" in chat.told("how much did I pay for Pebble?")
+
+
+@pytest.mark.parametrize("asked", ["when do I rehouse Pebble", "when should we rehouse Pebble?"])
+def test_when_to_rehouse_is_about_the_next_home(chat, asked):
+    assert chat.told(asked) == chat.told("is Pebble due for rehousing?")

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any, Final
 
-from bot.conversation.answers import ahead, growing, housing, kept, past, present, shopping
+from bot.conversation.answers import ahead, climate, growing, housing, kept, past, present, shopping, spending
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
@@ -36,6 +36,8 @@ ANSWERS: Final[dict[Topic, Callable[[Turn, Question], list[Reply]]]] = {
     Topic.REHOUSE_DUE: ahead.rehouse_due,
     Topic.SPECIES_SUMMARY: kept.species_summary,
     Topic.WHERE: kept.where,
+    Topic.CLIMATE: climate.climate,
+    Topic.SPENDING: spending.spending,
 }
 
 

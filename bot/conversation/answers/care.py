@@ -29,8 +29,10 @@ def may_disturb(turn: Turn, wanted: Instruction) -> list[Reply]:
 
 
 def care(turn: Turn, wanted: Instruction) -> list[Reply]:
-    """What is known of keeping the animals asked about, a reply for each of their species."""
-    species = list(dict.fromkeys(animal.species for animal in turn.animals(wanted.tags) if animal.species))
+    """What is known of keeping a species, or the animals asked about, a reply for each of their species."""
+    kept = turn.animals(wanted.tags)
+    species = [wanted.species] if wanted.species else [animal.species for animal in kept if animal.species]
+    species = list(dict.fromkeys(species))
     if not species:
         return [turn.reply(say("species.which"))]
     return [

@@ -171,9 +171,9 @@ def history(turn: Turn, question: Question) -> list[Reply]:
         lines = [say("history.within", who=who, span=within)]
     elif single:
         lines = [say("history.of", who=who)]
-    for (day, tag), group in groupby(rows, key=lambda row: (row.entry.day, row.entry.specimens[:1])):
+    for (day, of), group in groupby(rows, key=lambda row: (row.entry.day, _subject(turn, row))):
         what = ", ".join(_credited(turn, row) for row in group)
-        who = "" if single or not tag else turn.called(tag[0])
+        who = "" if single else of
         date = wording.date_of(day, turn.today)
         lines.append(
             say("history.line_of", day=date, who=who, what=what)
@@ -183,6 +183,13 @@ def history(turn: Turn, question: Question) -> list[Reply]:
     if len(rows) == _HISTORY_MOST:
         lines.append(say("history.older", n=_HISTORY_MOST))
     return [fit(turn, "\n".join(lines), page_lines=_HISTORY_PAGE)]
+
+
+def _subject(turn: Turn, row: JournalEntry) -> str:
+    """Of what an entry is: an animal, a place; empty for the room and the feeder box."""
+    if row.entry.specimens:
+        return turn.called(row.entry.specimens[0])
+    return wording.capital(row.entry.place or "")
 
 
 def _credited(turn: Turn, row: JournalEntry) -> str:
