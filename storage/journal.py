@@ -35,9 +35,11 @@ _LATEST_CHANGE = (
     .order_by(t.change.c.id.desc())
     .limit(1)
 )
-_CHANGE_OF_ORIGIN = (
+_OF_ORIGIN = (
     select(t.change).where(t.change.c.origin == bindparam("origin")).order_by(t.change.c.id.desc()).limit(1)
 )
+_OF_ORIGIN_ON_SHELF = _OF_ORIGIN.where(t.change.c.shelf_id == bindparam("shelf"))
+_OF_ORIGIN_BY = _OF_ORIGIN.where(t.change.c.keeper_id == bindparam("keeper"))
 
 _READ = (
     select(
@@ -254,9 +256,14 @@ class Journal:
         row = self._db.execute(_LATEST_CHANGE, {"shelf": shelf_id, "keeper": keeper_id}).first()
         return change_from(row) if row else None
 
-    def change_of(self, origin: str) -> Change | None:
-        """The latest change that came of a message, undone or not."""
-        row = self._db.execute(_CHANGE_OF_ORIGIN, {"origin": origin}).first()
+    def change_of(self, shelf_id: int, origin: str) -> Change | None:
+        """The latest change of a shelf that came of a message, undone or not."""
+        row = self._db.execute(_OF_ORIGIN_ON_SHELF, {"shelf": shelf_id, "origin": origin}).first()
+        return change_from(row) if row else None
+
+    def change_by(self, keeper_id: int, origin: str) -> Change | None:
+        """The latest change that came of a message of a keeper's own, on whichever shelf, undone or not."""
+        row = self._db.execute(_OF_ORIGIN_BY, {"keeper": keeper_id, "origin": origin}).first()
         return change_from(row) if row else None
 
     def entries_of(self, change_id: int) -> tuple[JournalEntry, ...]:

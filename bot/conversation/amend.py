@@ -13,6 +13,7 @@ from bot.conversation import asks, on_record, wording
 from bot.conversation.changing import fits, replaced, resolved
 from bot.conversation.log import Storing, store, told
 from bot.conversation.model import Reply
+from bot.conversation.rights import may_turn, refused_change
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, undo_row
 from bot.reading.model import Amend, Reading, ReadingKind
@@ -43,6 +44,8 @@ def undo_latest(turn: Turn, _amend: Amend | None = None) -> list[Reply]:
     change = _meant(turn)
     if change is None:
         return [turn.reply(say("undo.nothing"))]
+    if not may_turn(turn, change):
+        return refused_change(turn)
     if change.origin is None:
         return [turn.reply(say("undo.not_by_word"))]
     return [_undo(turn, change)]
@@ -74,7 +77,7 @@ def _meant(turn: Turn) -> Change | None:
         shown = turn.work.prompts.by_message(turn.keeper.id, turn.chat, answered)
         if shown is not None and shown.change_id is not None:
             return turn.work.journal.get_change(shown.change_id)
-        made = turn.work.journal.change_of(f"{turn.chat}:{answered}")
+        made = turn.work.journal.change_of(turn.shelf_id, f"{turn.chat}:{answered}")
         if made is not None:
             return made
     return turn.work.journal.latest_change(turn.shelf_id, turn.keeper.id)
@@ -178,6 +181,8 @@ def joined(entries: Sequence[Entry]) -> list[Entry]:
 
 def _change_latest(turn: Turn, wanted: Amend) -> list[Reply]:
     change = _meant(turn)
+    if change is not None and not may_turn(turn, change):
+        return refused_change(turn)
     rows = turn.work.journal.entries_of(change.id) if change else ()
     rows = tuple(row for row in rows if row.live)
     if change is None or change.origin is None or not rows:
@@ -239,7 +244,7 @@ def pressed_instead(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> l
 
 def edited(turn: Turn, reading: Reading) -> list[Reply] | None:
     """A message that was stored before now reads otherwise. ``None``: nothing is stored of it; it is new."""
-    change = turn.work.journal.change_of(turn.origin) if turn.incoming.reference else None
+    change = turn.work.journal.change_of(turn.shelf_id, turn.origin) if turn.incoming.reference else None
     if change is None or change.undone_at is not None:
         return None
     rows = tuple(row for row in turn.work.journal.entries_of(change.id) if row.live)

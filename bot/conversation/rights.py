@@ -18,7 +18,7 @@ from bot.conversation.turn import Turn
 from bot.reading.model import Reading, ReadingKind
 from bot.reading.wanted import Action
 from bot.terms import Kind
-from storage.records import Prompt
+from storage.records import Change, Prompt
 
 #: What a helper may log.
 HELPERS_KINDS: Final = frozenset(
@@ -121,6 +121,16 @@ def limit(turn: Turn) -> None:
 def may_instruct(turn: Turn, action: Action) -> bool:
     """Whether the one who writes may want that of the bot."""
     return not turn.helps or action in _ACTIONS
+
+
+def may_turn(turn: Turn, change: Change) -> bool:
+    """Whether the one who writes may take back or correct a change of the shelf: a helper only their own."""
+    return not turn.helps or change.keeper_id == turn.keeper.id
+
+
+def refused_change(turn: Turn) -> list[Reply]:
+    """What is said where it is not."""
+    return [_refused(turn)]
 
 
 def refused_instruction(turn: Turn) -> list[Reply]:

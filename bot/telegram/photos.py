@@ -54,7 +54,9 @@ class Photos:
 
     def _change(self, reference: str | None) -> Change | None:
         """What a message changed: the conversation marks it with the chat and the message."""
-        return self._work.journal.change_of(f"{self._chat}:{reference}") if reference else None
+        if reference is None:
+            return None
+        return self._work.journal.change_by(self._keeper, f"{self._chat}:{reference}")
 
     def _attach(self, caption: str | None, incoming: Incoming, at: datetime) -> None:
         change = self._change(caption)

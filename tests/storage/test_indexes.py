@@ -50,7 +50,7 @@ READS = {
     "last": lambda work, shelf: work.journal.last(shelf.id, "T1", [Kind.FED]),
     "entries of a change": lambda work, shelf: work.journal.entries_of(1),
     "latest change": lambda work, shelf: work.journal.latest_change(shelf.id, shelf.keeper.id),
-    "change of a message": lambda work, shelf: work.journal.change_of("telegram:7:1"),
+    "change of a message": lambda work, shelf: work.journal.change_of(shelf.id, "telegram:7:1"),
     "undo": lambda work, shelf: work.journal.undo(1, at=NOW),
     "schedules": lambda work, shelf: work.schedules.current(shelf.id),
     "holds": lambda work, shelf: work.holds.current(shelf.id),

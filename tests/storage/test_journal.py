@@ -226,8 +226,8 @@ def test_changes_are_found_by_the_message_they_came_of(shelf):
     first = shelf.log(entry("fed", "A1"), origin="telegram:7:1")
     again = shelf.log(entry("fed", "A1"), origin="telegram:7:1")
     with shelf.store.look() as work:
-        assert work.journal.change_of("telegram:7:1").id == again
-        assert work.journal.change_of("telegram:7:2") is None
+        assert work.journal.change_of(shelf.id, "telegram:7:1").id == again
+        assert work.journal.change_of(shelf.id, "telegram:7:2") is None
         assert work.journal.get_change(first).origin == "telegram:7:1"
         with pytest.raises(NotOnShelfError):
             work.journal.get_change(10_000)

@@ -53,7 +53,7 @@ def test_a_worker_killed_after_any_step_leaves_nothing_and_the_update_waits_stil
         assert work.inbox.waiting(5) == (waiting,)
         assert work.outbox.waiting(NOW, 5) == ()
         assert work.journal.entries(shelf.id) == ()
-        assert work.journal.change_of(f"telegram:7:{waiting.id}") is None
+        assert work.journal.change_of(shelf.id, f"telegram:7:{waiting.id}") is None
         assert work.dialogs.get(shelf.keeper.id, "7") == {}
         assert work.prompts.latest(shelf.keeper.id, "7") is None
     assert shelf.all_facts() == before
