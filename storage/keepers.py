@@ -10,7 +10,7 @@ from sqlalchemy import Connection, and_, bindparam, delete, exists, func, insert
 
 from bot.terms import DateOrder, KeeperSettings, Units
 from storage import tables as t
-from storage.dialect import AnyRow, Claim, InsertUnlessThere, new_row
+from storage.dialect import AnyRow, Claim, InsertUnlessThere, hold_row, new_row
 from storage.errors import AddressTakenError, NotOnShelfError
 from storage.records import Contact, Keeper, Role
 
@@ -72,6 +72,9 @@ _OPEN_INVITE = select(
     t.invite.c.redeemed_at.is_(None),
     t.invite.c.expires_at > bindparam("now"),
 )
+_HOLD_INVITE = (
+    select(t.invite.c.id).where(t.invite.c.code_hash == bindparam("hash")).with_for_update(key_share=True)
+)
 _OPEN_INVITES = select(func.count(t.invite.c.id)).where(
     t.invite.c.by_keeper == bindparam("keeper"),
     t.invite.c.redeemed_at.is_(None),
@@ -79,7 +82,7 @@ _OPEN_INVITES = select(func.count(t.invite.c.id)).where(
 )
 _REDEEM = (
     update(t.invite)
-    .where(t.invite.c.id == bindparam("number"), t.invite.c.redeemed_at.is_(None))
+    .where(t.invite.c.id == bindparam("number"))
     .values(redeemed_at=bindparam("now"), redeemed_by=bindparam("keeper"))
 )
 _IS_MEMBER = select(t.membership.c.id).where(
@@ -287,6 +290,7 @@ class Keepers:
         unknown, used or expired. One who is on that shelf for good already
         comes back unchanged, and the code stays good.
         """
+        hold_row(self._db, _HOLD_INVITE, {"hash": code_hash})  # or two at once would both become keepers
         invite = self._db.execute(_OPEN_INVITE, {"hash": code_hash, "now": at}).first()
         if invite is None:
             return None
@@ -300,9 +304,7 @@ class Keepers:
             if helps:
                 self.mark_settled(keeper.id)
                 keeper = self.get(keeper.id)
-        spent = {"number": invite.id, "now": at, "keeper": keeper.id}
-        if self._db.execute(_REDEEM, spent).rowcount != 1:
-            return None
+        self._db.execute(_REDEEM, {"number": invite.id, "now": at, "keeper": keeper.id})
         if invite.shelf_id is not None:
             self._join(invite.shelf_id, keeper.id, Role(invite.role), invite.from_day, invite.until_day)
         return keeper

@@ -1,14 +1,18 @@
 """Several workers on one PostgreSQL share what waits: nothing twice, nothing lost, chats in order."""
 
 import threading
+import time
 from collections import defaultdict
 from contextlib import suppress
 from datetime import timedelta
 
 import pytest
+from sqlalchemy import text
 
+from bot.terms import KeeperSettings
 from storage import Store, migrate
 from storage.errors import StoreUnavailableError, TagTakenError
+from storage.records import Role
 from tests.storage.given import NOW, TODAY, Shelf, entry, shelf_in, specimen
 
 
@@ -219,3 +223,49 @@ def test_a_server_that_cannot_be_reached_is_told_in_one_line(tmp_path):
     with pytest.raises(StoreUnavailableError, match="cannot be reached") as told:
         Store.open(f"postgresql+psycopg://nobody@/none?host={tmp_path}")
     assert "\n" not in str(told.value)
+
+
+def test_two_who_open_one_invite_at_once_are_one_keeper_and_a_stranger(stores):
+    shelf = shelf_in(stores[0])
+    with stores[0].begin() as work:
+        work.keepers.invite(
+            shelf.id,
+            role=Role.PARTNER,
+            code_hash="one code",
+            by=shelf.keeper.id,
+            expires_at=NOW + timedelta(hours=1),
+            at=NOW,
+        )
+    came = {}
+
+    def opens(work, address):
+        came[address] = work.keepers.redeem(
+            "one code", name=address, front_end="tests", address=address, settings=KeeperSettings(), at=NOW
+        )
+
+    def second():
+        with stores[1].begin() as work:
+            opens(work, "second")
+
+    with stores[0].begin() as work:
+        opens(work, "first")
+        late = threading.Thread(target=second)
+        late.start()
+        wait_until(lambda: somebody_waits(stores[2]))
+    late.join(timeout=60)
+    assert (came["first"].name, came["second"]) == ("first", None)
+    with stores[2].look() as work:
+        assert work.keepers.by_contact("tests", "second") is None
+
+
+def somebody_waits(store):
+    """Whether a transaction of the server waits for another."""
+    with store.reader() as connection:
+        return connection.execute(text("SELECT count(*) FROM pg_locks WHERE NOT granted")).scalar_one() > 0
+
+
+def wait_until(is_so):
+    deadline = time.monotonic() + 60
+    while not is_so():
+        assert time.monotonic() < deadline
+        time.sleep(0.05)
