@@ -10,7 +10,7 @@ from __future__ import annotations
 import os
 import re
 from pathlib import Path
-from typing import Annotated, Any, Final, Literal, Self
+from typing import Annotated, Any, Final, Literal, Self, TypeVar
 
 from platformdirs import user_data_path
 from pydantic import (
@@ -36,19 +36,48 @@ class SettingsError(ValueError):
     """Settings that are missing or half-made; the message is one line that says which and what to do."""
 
 
-def default_database_url() -> str:
+def _default_database_url() -> str:
     """The SQLite file in the user's data folder."""
     return f"sqlite:///{user_data_path('burrowbell') / 'burrowbell.db'}"
 
 
-class Settings(BaseSettings):
-    """What ``serve`` needs to know.
+class StoreSettings(BaseSettings):
+    """Where the store is: for ``serve`` and every other command alike.
+
+    ``photo_folder`` is where photos are kept as files; beside a SQLite file they need none named.
+    """
+
+    model_config = SettingsConfigDict(
+        env_prefix=PREFIX, env_file=".env", env_file_encoding="utf-8", extra="ignore", frozen=True
+    )
+
+    database_url: str = Field(default_factory=_default_database_url)
+    photo_folder: Path | None = None
+
+    @field_validator("database_url", mode="before")
+    @classmethod
+    def _named(cls, value: str) -> str:
+        return value or _default_database_url()
+
+    @field_validator("photo_folder", mode="before")
+    @classmethod
+    def _a_folder(cls, value: str | Path | None) -> str | Path | None:
+        return value or None
+
+    @field_validator("database_url")
+    @classmethod
+    def _made(cls, value: str) -> str:
+        if not re.match(r"(sqlite|postgresql\+psycopg)://", value):
+            raise ValueError("write sqlite:///PATH or postgresql+psycopg://…")
+        return value
+
+
+class Settings(StoreSettings):
+    """What ``serve`` needs to know, beside where the store is.
 
     ``keepers`` are the Telegram user ids that are answered without an invite. ``api_base_url`` is
     the Bot API's address without the token: Telegram's own, a local server's, a stand-in's.
     ``poll_timeout`` is how long one poll waits at most, in seconds.
-
-    ``photo_folder`` is where photos are kept as files; beside a SQLite file they need none named.
 
     ``receives`` tells how updates come: this process polls for them, Telegram delivers them to
     ``webhook_url`` and so to ``webhook_listen``, or other processes take them in and this one works
@@ -59,14 +88,8 @@ class Settings(BaseSettings):
     the first of ``keepers`` is sent a sealed copy once a week.
     """
 
-    model_config = SettingsConfigDict(
-        env_prefix=PREFIX, env_file=".env", env_file_encoding="utf-8", extra="ignore", frozen=True
-    )
-
     token: SecretStr
     keepers: Annotated[tuple[int, ...], NoDecode] = Field(min_length=1)
-    database_url: str = Field(default_factory=default_database_url)
-    photo_folder: Path | None = None
     api_base_url: str = "https://api.telegram.org"
     poll_timeout: int = Field(default=50, ge=1, le=50)
     receives: Literal["poll", "webhook", "nothing"] = "poll"
@@ -97,13 +120,6 @@ class Settings(BaseSettings):
     def _people(cls, value: tuple[int, ...]) -> tuple[int, ...]:
         if any(user <= 0 for user in value):
             raise ValueError("name people by their Telegram user ids, which are above zero")
-        return value
-
-    @field_validator("database_url")
-    @classmethod
-    def _made(cls, value: str) -> str:
-        if not re.match(r"(sqlite|postgresql\+psycopg)://", value):
-            raise ValueError("write sqlite:///PATH or postgresql+psycopg://…")
         return value
 
     @field_validator("api_base_url")
@@ -172,14 +188,26 @@ def address_of(listen: str) -> tuple[str, int]:
     return host.strip("[]"), int(port)
 
 
+_Kind = TypeVar("_Kind", bound=StoreSettings)
+
+
 def load_settings(**instead: Any) -> Settings:
     """The settings, with ``instead`` in place of what the environment says.
 
     Raises :class:`SettingsError` for what is missing or cannot be right. No value is repeated in
     its message, since it might be the token.
     """
+    return _loaded(Settings, **instead)
+
+
+def load_store_settings() -> StoreSettings:
+    """Where the store is, from all the places that ``serve`` looks at too. Raises :class:`SettingsError`."""
+    return _loaded(StoreSettings)
+
+
+def _loaded(kind: type[_Kind], **instead: Any) -> _Kind:
     try:
-        return Settings(**instead, _secrets_dir=_secrets_folder())
+        return kind(**instead, _secrets_dir=_secrets_folder())
     except ValidationError as found:
         raise SettingsError("; ".join(_told(fault) for fault in found.errors(include_input=False))) from None
 

@@ -22,8 +22,13 @@ _OWNER_ONLY: Final = 0o700
 
 
 def album_of(url: str, folder: Path | None = None) -> Album | None:
-    """The album of a store: in that folder, else beside a SQLite file; ``None`` where there is no place."""
+    """The album of a store: in that folder, else beside a SQLite file; ``None`` where there is no place.
+
+    A store in memory has none, also where a folder is named: what is thrown away touches no files.
+    """
     file = sqlite_file(parsed(url))
+    if file is None and parsed(url).get_backend_name() == "sqlite":
+        return None
     if folder is None and file is not None:
         folder = file.with_name(f"{file.stem}-photos")
     return Album(folder) if folder is not None else None

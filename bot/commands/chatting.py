@@ -58,7 +58,7 @@ def chat_command(
       burrowbell chat --demo
       echo 'who is sealed?' | burrowbell chat --demo --json
     """
-    with opened(_IN_MEMORY if demo and db is None else db) as store:
+    with opened(_IN_MEMORY if demo and db is None else db, makes=True) as store:
         keeper = _demo_keeper(store, now) if demo else _own_keeper(store, keeper_name)
         talk = Talk(
             store,

@@ -14,7 +14,7 @@ import click
 import httpx
 
 from bot.commands.options import db_option, debug_option, json_option, print_json
-from bot.commands.store import all_keepers, default_url
+from bot.commands.store import all_keepers, place_of
 from bot.settings import PREFIX, Settings, SettingsError, load_settings
 from storage import Store
 from storage.checkup import faults_of
@@ -72,13 +72,13 @@ def _all_checks(db: str | None) -> Iterator[Check]:
 
 def _store(db: str | None) -> tuple[set[str], Check]:
     """The store is looked at without making or migrating one; with it come its keepers' zones."""
-    url = db or default_url()
     try:
+        url = place_of(db).database_url
         file = sqlite_file(parsed(url))
         if file is not None and not file.exists():
             return set(), Check("store", True, f"none yet; the first start makes {file}")
         store = Store.open(url)
-    except StoreError as problem:
+    except (StoreError, SettingsError) as problem:
         return set(), Check("store", False, str(problem))
     try:
         with store.look() as work:

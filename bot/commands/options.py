@@ -39,9 +39,8 @@ def _a_day(_ctx: click.Context, _param: click.Parameter, value: str | None) -> d
 
 db_option = click.option(
     "--db",
-    envvar="BURROWBELL_DATABASE_URL",
     metavar="URL",
-    help="The store: sqlite:///PATH or postgresql+psycopg://…  [default: a file in your data folder]",
+    help="The store: sqlite:///PATH or postgresql+psycopg://…  [default: that of serve]",
 )
 keeper_option = click.option(
     "--keeper", "keeper_name", metavar="NAME", help="Whose shelf, where the store has several keepers."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import closing
 from functools import partial
 from pathlib import Path
 
@@ -11,7 +12,7 @@ from bot.clock import Clock, Safekeeping
 from bot.clock.safekeeping import Posts
 from bot.commands.errors import Refusal
 from bot.commands.options import db_option, debug_option
-from bot.commands.store import opened
+from bot.commands.store import told_plainly
 from bot.settings import Settings, SettingsError, load_settings
 from bot.telegram import serve
 from storage import Store
@@ -33,7 +34,7 @@ def serve_command(db: str | None) -> int:
         settings = load_settings(database_url=db) if db else load_settings()
     except SettingsError as problem:
         raise Refusal(str(problem)) from problem
-    with opened(settings.database_url, photos=settings.photo_folder) as store:
+    with told_plainly(), closing(Store.open(settings.database_url, photos=settings.photo_folder)) as store:
         return serve(settings, store, clock=Clock, keeping=partial(_safekeeping, settings))
 
 

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
 from typing import Final
 
 import click
-from platformdirs import user_data_path
 from sqlalchemy import select
 
 from bot.commands.errors import Failure, Refusal
+from bot.settings import SettingsError, StoreSettings, load_store_settings
 from storage import Store, Work, tables
+from storage.engine import parsed, sqlite_file
 from storage.errors import CopyFailedError, StoreError, StoreUnavailableError
 from storage.records import Keeper
 
@@ -21,15 +20,19 @@ from storage.records import Keeper
 KEYBOARD: Final = ("terminal", "keyboard")
 
 
-def default_url() -> str:
-    """The SQLite file in the user's data folder."""
-    return f"sqlite:///{user_data_path('burrowbell') / 'burrowbell.db'}"
+def place_of(db: str | None) -> StoreSettings:
+    """Where the store of ``--db`` is with its photos, or else the one that ``serve`` would answer from.
 
-
-def photo_folder() -> Path | None:
-    """The folder of the photo files, where one is named; beside a SQLite file they need none."""
-    named = os.environ.get("BURROWBELL_PHOTO_FOLDER")
-    return Path(named) if named else None
+    A photo folder that is set beside another store's URL is that store's, and not this one's.
+    """
+    told = load_store_settings()
+    if db is None or db == told.database_url:
+        return told
+    folder = told.photo_folder
+    if folder and "database_url" in told.model_fields_set:
+        note("The photo folder that is set is another store's; it is left alone.")
+        folder = None
+    return StoreSettings.model_construct(database_url=db, photo_folder=folder)
 
 
 @contextmanager
@@ -39,15 +42,22 @@ def told_plainly() -> Iterator[None]:
         yield
     except (StoreUnavailableError, CopyFailedError) as problem:
         raise Failure(str(problem)) from problem
-    except StoreError as problem:
+    except (StoreError, SettingsError) as problem:
         raise Refusal(str(problem)) from problem
 
 
 @contextmanager
-def opened(url: str | None, *, photos: Path | None = None) -> Iterator[Store]:
-    """The store of ``--db``, brought up to date, and closed at the end of the block."""
+def opened(db: str | None, *, makes: bool = False) -> Iterator[Store]:
+    """The store of ``--db``, brought up to date, and closed at the end of the block.
+
+    Where there is none yet it is refused, unless the command ``makes`` one.
+    """
     with told_plainly():
-        store = Store.open(url or default_url(), photos=photos or photo_folder())
+        place = place_of(db)
+        file = sqlite_file(parsed(place.database_url))
+        if file is not None and not makes and not file.exists():
+            raise Refusal(f"there is no store yet at {file}; talk to it first: burrowbell chat")
+        store = Store.open(place.database_url, photos=place.photo_folder)
         try:
             yield store
         finally:

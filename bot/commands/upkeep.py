@@ -9,7 +9,8 @@ import click
 
 from bot.commands.errors import Failure, Refusal
 from bot.commands.options import db_option, debug_option, input_file
-from bot.commands.store import default_url, opened, photo_folder, told_plainly
+from bot.commands.store import opened, place_of, told_plainly
+from bot.settings import StoreSettings
 from storage.backup import Counts, backup, restore
 from storage.engine import parsed, sqlite_file
 from storage.errors import CopyFailedError
@@ -26,7 +27,7 @@ def migrate_command(db: str | None) -> None:
     Example:
       burrowbell migrate
     """
-    with opened(db):
+    with opened(db, makes=True):
         click.echo("The store has the tables of this version.")
 
 
@@ -42,10 +43,13 @@ def backup_command(file: Path, key: str | None, db: str | None) -> None:
     Example:
       burrowbell backup shelf-2026-05.db
     """
-    url = db or default_url()
     with told_plainly():
-        _refuse_itself(file, url)
-        counts = _sealed_backup(url, file, key) if key else backup(url, file, photos=photo_folder())
+        place = place_of(db)
+        _refuse_itself(file, place.database_url)
+        if key:
+            counts = _sealed_backup(place, file, key)
+        else:
+            counts = backup(place.database_url, file, photos=place.photo_folder)
     click.echo(f"{file} holds the store: {counts['specimen']} specimens, {counts['entry']} entries.")
 
 
@@ -62,12 +66,12 @@ def restore_command(file: Path, replace: bool, key: Path | None, db: str | None)
     Example:
       burrowbell restore shelf-2026-05.db
     """
-    url = db or default_url()
     with told_plainly(), TemporaryDirectory() as folder:
-        _refuse_itself(file, url)
+        place = place_of(db)
+        _refuse_itself(file, place.database_url)
         try:
             opened_file = _opened(file, key, Path(folder))
-            counts = restore(opened_file, url, replace=replace, photos=photo_folder())
+            counts = restore(opened_file, place.database_url, replace=replace, photos=place.photo_folder)
         except CopyFailedError as problem:
             raise Refusal(f"{file}: {problem}") from problem
     click.echo(f"The store is what {file} holds: {counts['specimen']} specimens, {counts['entry']} entries.")
@@ -102,12 +106,12 @@ def _opened(file: Path, key: Path | None, folder: Path) -> Path:
     return folder / "copy.db"
 
 
-def _sealed_backup(url: str, file: Path, key: str) -> Counts:
+def _sealed_backup(place: StoreSettings, file: Path, key: str) -> Counts:
     """The open copy lies beside the sealed one, on the same disk, and only while it is sealed."""
     try:
         with TemporaryDirectory(dir=file.absolute().parent) as folder:
             copy = Path(folder) / "copy.db"
-            counts = backup(url, copy, photos=photo_folder())
+            counts = backup(place.database_url, copy, photos=place.photo_folder)
             seal(copy, file, key)
     except OSError as problem:
         raise Failure(f"{file} cannot be written ({problem.strerror})") from problem

@@ -36,7 +36,8 @@ def burrowbell(monkeypatch, tmp_path):
     monkeypatch.chdir(tmp_path)
     for folder in ("XDG_DATA_HOME", "XDG_STATE_HOME"):
         monkeypatch.setenv(folder, str(tmp_path / "home"))
-    monkeypatch.delenv("BURROWBELL_DATABASE_URL", raising=False)
+    for name in ("DATABASE_URL", "PHOTO_FOLDER", "SECRETS_DIR"):
+        monkeypatch.delenv(f"BURROWBELL_{name}", raising=False)
 
     def call(*arguments, **more) -> Outcome:
         result = CliRunner().invoke(main, [str(argument) for argument in arguments], **more)

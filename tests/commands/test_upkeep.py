@@ -3,12 +3,14 @@
 import sqlite3
 import subprocess
 import sys
+from contextlib import closing
 
 import click
 import pytest
 
 from bot.commands import main
 from bot.commands.group import COMMANDS
+from storage.album import Album
 from storage.codes import hash_of
 
 
@@ -105,7 +107,7 @@ def test_migrate_makes_a_store_where_there_is_none(burrowbell, tmp_path):
         pytest.param(["round", "--colour"], 2, "'--colour'", id="no such option"),
         pytest.param(["import"], 2, "Missing argument 'FILE'", id="no file"),
         pytest.param(["import", "nowhere.csv"], 2, "'nowhere.csv' does not exist", id="file not there"),
-        pytest.param(["round"], 2, "this store has no keeper yet", id="nobody there"),
+        pytest.param(["round"], 2, "there is no store yet", id="nobody there"),
         pytest.param(["backup", "x.db"], 2, "There is no store to copy", id="nothing to back up"),
     ],
 )
@@ -118,7 +120,7 @@ def test_wrong_use_is_told_in_one_line(burrowbell, arguments, status, says):
 
 
 def test_what_goes_wrong_inside_is_one_line_and_status_1(burrowbell, monkeypatch, empty_db):
-    monkeypatch.setattr("bot.commands.upkeep.opened", lambda db: 1 / 0)
+    monkeypatch.setattr("bot.commands.upkeep.opened", lambda db, makes: 1 / 0)
     told = burrowbell("migrate", "--db", empty_db)
     assert told.status == 1
     assert (
@@ -127,7 +129,7 @@ def test_what_goes_wrong_inside_is_one_line_and_status_1(burrowbell, monkeypatch
 
 
 def test_debug_shows_where_it_went_wrong(burrowbell, monkeypatch, empty_db):
-    monkeypatch.setattr("bot.commands.upkeep.opened", lambda db: 1 / 0)
+    monkeypatch.setattr("bot.commands.upkeep.opened", lambda db, makes: 1 / 0)
     assert "Traceback" in burrowbell("migrate", "--db", empty_db, "--debug").err
 
 
@@ -173,6 +175,97 @@ def test_an_invites_code_is_kept_as_a_hash_only(burrowbell, demo_db, tmp_path):
     code = told.out.strip().removeprefix("https://t.me/some_bot?start=i")
     rows = sqlite3.connect(tmp_path / "shelf.db").execute("SELECT code_hash, role FROM invite").fetchall()
     assert rows == [(hash_of(code), "helper")]
+
+
+_BY = ("environment", ".env", "secrets folder")
+
+
+def _set(monkeypatch, tmp_path, by, **settings):
+    """Says settings in one of the ways in which ``serve`` hears of them."""
+    for name, value in settings.items():
+        if by == "environment":
+            monkeypatch.setenv(f"BURROWBELL_{name.upper()}", str(value))
+        elif by == ".env":
+            with (tmp_path / ".env").open("a") as file:
+                file.write(f"BURROWBELL_{name.upper()}={value}\n")
+        else:
+            (tmp_path / "secrets").mkdir(exist_ok=True)
+            (tmp_path / "secrets" / f"burrowbell_{name}").write_text(f"{value}\n")
+            monkeypatch.setenv("BURROWBELL_SECRETS_DIR", str(tmp_path / "secrets"))
+
+
+@pytest.mark.parametrize("by", _BY)
+def test_every_command_finds_the_store_that_serve_answers_from(
+    burrowbell, demo_db, monkeypatch, tmp_path, by
+):
+    _set(monkeypatch, tmp_path, by, database_url=demo_db)
+    assert burrowbell("invite").out.startswith("/start ")
+    with closing(sqlite3.connect(tmp_path / "shelf.db")) as store:
+        assert store.execute("SELECT count(*) FROM invite").fetchone() == (1,)
+    doctor = burrowbell("doctor", "--json").lines
+    assert str(tmp_path / "shelf.db") in next(line["detail"] for line in doctor if line["check"] == "store")
+    assert burrowbell("backup", tmp_path / "copy.db").status == 0
+    assert "Robin" in _keepers(tmp_path / "copy.db")
+    assert not (tmp_path / "home").exists(), "no other store was made"
+
+
+@pytest.mark.parametrize("by", _BY)
+def test_a_backup_has_the_photos_of_the_folder_that_serve_keeps_them_in(
+    burrowbell, demo_db, monkeypatch, tmp_path, by
+):
+    _set(monkeypatch, tmp_path, by, database_url=demo_db, photo_folder=tmp_path / "pictures")
+    with closing(sqlite3.connect(tmp_path / "shelf.db")) as store, store:
+        store.execute(
+            "INSERT INTO photo (shelf_id, change_id, reference, path, at) "
+            "SELECT shelf_id, id, 'r', '1/1.jpg', at FROM change LIMIT 1"
+        )
+    Album(tmp_path / "pictures").write("1/1.jpg", b"the bytes of an invented picture")
+    assert burrowbell("backup", tmp_path / "copy.db").status == 0
+    with closing(sqlite3.connect(tmp_path / "copy.db")) as copy:
+        assert copy.execute("SELECT path FROM photo_file").fetchall() == [("1/1.jpg",)]
+
+
+def test_a_restore_to_another_store_leaves_the_photos_of_the_one_that_serves(
+    burrowbell, demo_db, monkeypatch, tmp_path
+):
+    _set(monkeypatch, tmp_path, ".env", database_url=demo_db, photo_folder=tmp_path / "pictures")
+    burrowbell("backup", tmp_path / "copy.db")
+    kept = Album(tmp_path / "pictures").write("1/1.jpg", b"the bytes of an invented picture")
+    told = burrowbell("restore", tmp_path / "copy.db", "--db", f"sqlite:///{tmp_path / 'new.db'}")
+    assert (told.status, told.err) == (
+        0,
+        "The photo folder that is set is another store's; it is left alone.\n",
+    )
+    assert kept.exists()
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [["invite"], ["round"], ["forecast"], ["export", "out"], ["erase"], ["labels", "l.pdf"]],
+    ids=" ".join,
+)
+def test_what_only_reads_or_invites_makes_no_store(burrowbell, tmp_path, arguments):
+    told = burrowbell(*arguments)
+    assert (told.status, told.err.count("\n")) == (2, 1)
+    assert "no store yet" in told.err
+    assert not (tmp_path / "home").exists()
+
+
+def test_a_wrong_url_in_the_settings_is_told_in_one_line(burrowbell, monkeypatch, tmp_path):
+    _set(monkeypatch, tmp_path, ".env", database_url="mysql://x/y")
+    for arguments in (["round"], ["backup", "x.db"]):
+        told = burrowbell(*arguments)
+        assert told.status == 2
+        assert told.err.startswith("burrowbell: BURROWBELL_DATABASE_URL: write sqlite:///PATH")
+    assert "BURROWBELL_DATABASE_URL" in burrowbell("doctor").out
+
+
+def test_the_demo_is_thrown_away_though_a_store_is_set(burrowbell, monkeypatch, tmp_path):
+    url = f"sqlite:///{tmp_path / 'own.db'}"
+    _set(monkeypatch, tmp_path, "environment", database_url=url, photo_folder=tmp_path / "pictures")
+    assert burrowbell("chat", "--demo", input="who is due?\n").status == 0
+    assert not (tmp_path / "own.db").exists()
+    assert not (tmp_path / "pictures").exists()
 
 
 def _leaves():

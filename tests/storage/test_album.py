@@ -46,6 +46,7 @@ def test_the_album_lies_beside_a_store_in_a_file_or_where_it_is_told(tmp_path):
     assert album_of("postgresql+psycopg://host/name", tmp_path / "p").folder == tmp_path / "p"
     assert album_of("postgresql+psycopg://host/name") is None
     assert album_of("sqlite://") is None
+    assert album_of("sqlite://", tmp_path / "p") is None
 
 
 def test_what_waits_is_asked_for_until_it_is_kept_or_cannot_be(shelf):
