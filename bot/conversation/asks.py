@@ -29,8 +29,8 @@ _MOST_CHOICES: Final = 12
 #: Doubts of the reading that answer one of the journal's checks as well, so that it is asked once.
 _SAME_DOUBT: Final = {"mature_male_molts": "male_molt"}
 _WORDS_SHOWN: Final = 60
-_COUNT: Final = re.compile(r"\s*\(\d+\)$")
-"""How many a button is for; its words are typed without."""
+_PARTS: Final = re.compile(r"(.+?)\s*\((.+)\)")
+"""A button for a day, an animal, so many of them: "yesterday (Thu 14 May)", "Nib (B3)", "those due (4)"."""
 
 #: So long after a question what is typed may be its answer; later it is taken by button or by reply only.
 _TYPED_WITHIN: Final = timedelta(hours=12)
@@ -184,10 +184,17 @@ def _typed_button(text: str, prompt: Prompt) -> Mapping[str, Any] | None:
     said = text.strip().casefold().rstrip(".!")
     word = "yes" if is_yes(text) else "no" if is_no(text) else None
     for action in prompt.actions:
-        label = action.get("label", "").casefold()
-        if said in (label, _COUNT.sub("", label)) or (word and action.get("word") == word):
+        if said in _ways_to_type(action.get("label", "").casefold()):
+            return action
+        if word and action.get("word") == word:
             return action
     return None
+
+
+def _ways_to_type(label: str) -> list[str]:
+    """A label as it stands, and each of its two parts; how many it is for is typed by nobody."""
+    parts = _PARTS.fullmatch(label)
+    return [label, *(part for part in parts.groups() if not part.isdecimal())] if parts else [label]
 
 
 def carry_on(turn: Turn, reading: Reading, how: Storing, *, in_place: bool = False) -> list[Reply]:

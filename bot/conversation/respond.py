@@ -152,6 +152,7 @@ PRESSES: Final[Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Rep
     "end_reminder": reminders.pressed_end,
     "noted": reminders_told.pressed_noted,
     "round": round_talk.pressed,
+    "round_said": round_said.pressed,
     "quick": present.pressed_quick,
     "photo": quick.pressed_photo,
     "photo_of": albums.pressed_whom,

@@ -3,7 +3,10 @@
 Who rests (sealed, in premolt, fresh from a molt, held by the keeper) was most likely left in peace. It is
 asked who is meant: those due today come first, then those not at rest, then all of them. An animal that the
 message names is meant, whatever it is in. Water goes on for those at rest; it is asked only where the whole
-shelf is told of, with some at rest that are not due for it.
+shelf is told of, with some sealed that are not due for it.
+
+While today's round is open, a meal of a place may as well be an answer to it: where the round asks for some
+there and not for others, it is asked who is meant.
 """
 
 from __future__ import annotations
@@ -14,6 +17,7 @@ from datetime import date
 from typing import Final
 
 from bot.conversation.doubts import Doubt, Way, names_of
+from bot.conversation.round_board import newest_open
 from bot.conversation.round_items import items_of_day
 from bot.conversation.round_words import is_open
 from bot.conversation.texts import say, say_of
@@ -31,6 +35,7 @@ _TASK: Final = {
     Kind.WATERED: TaskKind.WATER,
 }
 _MANY: Final = 2
+_MEALS: Final = frozenset({Kind.FED, Kind.REFUSED})
 
 
 def some_rest(turn: Turn, reading: Reading, replaced: Collection[int]) -> Doubt | None:
@@ -39,20 +44,42 @@ def some_rest(turn: Turn, reading: Reading, replaced: Collection[int]) -> Doubt 
     if told is None:
         return None
     due = _due(turn, told)
-    resting = {tag for tag in told.specimens if _rests(turn.facts.get(tag), told.day)} - due
+    rests = _is_sealed if told.kind is Kind.WATERED else _rests
+    resting = {tag for tag in told.specimens if rests(turn.facts.get(tag), told.day)} - due
     resting -= named_in(reading.text, turn.shelf.all_names)
     resting -= _told_before(turn, told, resting, replaced)
-    if not resting or _is_asked_as_sealed(turn, told, resting):
+    if not resting:
+        return _those_of_the_round(turn, reading, told, due, replaced)
+    if _is_asked_as_sealed(turn, told, resting):
         return None
     awake = set(told.specimens) - resting
     ways = []
     if due & awake:
         ways.append(Way(say("checks.those_due", n=len(due & awake)), _only(reading, told.kind, due)))
     if awake - due:
-        ways.append(Way(say("checks.not_at_rest", n=len(awake)), _only(reading, told.kind, awake)))
+        label = "checks.not_sealed" if told.kind is Kind.WATERED else "checks.not_at_rest"
+        ways.append(Way(say(label, n=len(awake)), _only(reading, told.kind, awake)))
     ways.append(Way(say("checks.all_those", n=len(told.specimens)), reading))
     names = names_of(turn, [tag for tag in told.specimens if tag in resting])
     return Doubt("resting", say_of("checks.some_rest", told.kind.value, names=names), tuple(ways))
+
+
+def _those_of_the_round(
+    turn: Turn, reading: Reading, told: Entry, due: Collection[str], replaced: Collection[int]
+) -> Doubt | None:
+    """Whether a meal of many is one of those that the open round asks for alone."""
+    occurrence = newest_open(turn) if told.kind in _MEALS and not replaced else None
+    if occurrence is None or occurrence.day != told.day:
+        return None
+    asked = [tag for tag in told.specimens if tag in due]
+    others = [tag for tag in told.specimens if tag not in due]
+    if not asked or not others or not named_in(reading.text, turn.shelf.all_names).isdisjoint(others):
+        return None
+    ways = (
+        Way(say("checks.those_due", n=len(asked)), _only(reading, told.kind, asked)),
+        Way(say("checks.all_those", n=len(told.specimens)), reading),
+    )
+    return Doubt("resting", say_of("checks.not_due", told.kind.value, names=names_of(turn, others)), ways)
 
 
 def _is_of_many(turn: Turn, entry: Entry) -> bool:
@@ -80,6 +107,12 @@ def _rests(facts: SpecimenFacts | None, day: date) -> bool:
         return False
     held = facts.held_since is not None and facts.held_since <= day
     return rest.reason is not RestReason.SETTLING or held
+
+
+def _is_sealed(facts: SpecimenFacts | None, day: date) -> bool:
+    """Whether an animal was sealed on a day: a dish that nobody could reach."""
+    since = facts.state.sealed_since if facts else None
+    return since is not None and since <= day
 
 
 def _due(turn: Turn, entry: Entry) -> set[str]:

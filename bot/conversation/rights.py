@@ -91,6 +91,7 @@ HELPERS_PRESSES: Final = frozenset(
         "ask",
         "noted",
         "round",
+        "round_said",
         "quick",
         "photo",
         "photo_of",

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
-from typing import Final
+from collections.abc import Collection, Mapping, Sequence
+from datetime import date
+from typing import Any, Final
 
 from bot.conversation.model import Reply
+from bot.conversation.people import name_of
 from bot.conversation.round_board import by_button, does, feeds, newest_open, place_of, shown
 from bot.conversation.round_items import items_now
 from bot.conversation.round_opening import opened_today
-from bot.conversation.round_talk import later, skip
+from bot.conversation.round_talk import later, over, skip, still_open
 from bot.conversation.round_ticks import tick
-from bot.conversation.round_words import Item, is_open
+from bot.conversation.round_words import REST, Item, is_open
 from bot.conversation.tags import same_place
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
@@ -20,7 +22,7 @@ from bot.reading.model import Reading, ReadingKind
 from bot.reading.names_alone import whom
 from bot.reading.round_answers import RoundAnswer, Said, read_round_answer, said_of_them
 from bot.round.model import TaskKind
-from storage.records import Occurrence
+from storage.records import Occurrence, Prompt
 
 _EVERYTHING: Final = frozenset({TaskKind.FEED.value, TaskKind.WATER.value, TaskKind.CHECK.value})
 _FEED: Final = frozenset({TaskKind.FEED.value})
@@ -94,10 +96,13 @@ def _answered(turn: Turn, occurrence: Occurrence, answer: RoundAnswer) -> list[R
         for item in items_now(turn, occurrence)
         if by_button(item) and item["task"] in _MEANT[answer.said]
     ]
+    asked = _tag_or_count(turn, occurrence, answer, len({item["tag"] for item in items}))
+    if asked is not None:
+        return [asked]
     out, unknown = _meant_by(turn, answer.out, items)
     only, strange = _meant_by(turn, answer.only, items)
     aside = _aside(turn, answer, out, unknown)
-    if strange or (answer.aside and aside is None):
+    if strange or (answer.aside and aside is None) or not _is_known(turn, answer.by):
         return None
     if unknown and aside is None:
         return [turn.reply(say("round.who_is", words=unknown[0]))]
@@ -108,6 +113,41 @@ def _answered(turn: Turn, occurrence: Occurrence, answer: RoundAnswer) -> list[R
         return [_nothing_left(turn, occurrence)]
     refused = [item["tag"] for item in chosen] if answer.said is Said.REFUSED else []
     return tick(turn, occurrence, chosen, refused=refused, beside=told, in_place=False)
+
+
+def _tag_or_count(turn: Turn, occurrence: Occurrence, answer: RoundAnswer, due: int) -> Reply | None:
+    """ "All but 3": the one whose tag ends so, or three of them? It is asked; beside a name it is a tag."""
+    part = answer.out[0] if len(answer.out) == 1 else ""
+    if not part.isdecimal() or part in turn.shelf.by_tag or not 0 < int(part) <= due:
+        return None
+    of_it = {"do": "round_said", "day": occurrence.day.isoformat(), "said": answer.said.value}
+    only = list(answer.only)
+    tags = [tag for tag in turn.shelf.by_tag if _ends_with(tag, int(part)) and _is_of(occurrence, tag)]
+    choices = [Choice(turn.called(tag), of_it | {"out": [tag], "only": only}) for tag in tags]
+    choices.append(Choice(say("round.so_many", n=int(part)), of_it | {"out": []}))
+    return turn.reply(say("round.tag_or_count", words=part), rows_of(choices, 1), pending={})
+
+
+def _is_known(turn: Turn, by: str) -> bool:
+    """Whether who is said to have done it is a helper; nobody has to be named. "Nobody did the B ones"."""
+    handed = turn.work.handovers.of_shelf(turn.shelf_id) if by else ()
+    names = {name for one in handed for name in (one.called, name_of(turn, one.helper or 0))}
+    return not by or by.casefold() in map(str.casefold, names)
+
+
+def _is_of(occurrence: Occurrence, tag: str) -> bool:
+    return any(item["tag"] == tag and item["task"] != REST for item in occurrence.tasks)
+
+
+def pressed(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+    """Who was excepted by "all but 3" has been answered: one by its tag, or so many that are to be named."""
+    occurrence = still_open(turn, date.fromisoformat(action["day"]))
+    if occurrence is None:
+        return [over(turn, action)]
+    if not action["out"]:
+        return [turn.reply(say("round.name_them"))]
+    answer = RoundAnswer(said=Said(action["said"]), out=tuple(action["out"]), only=tuple(action["only"]))
+    return _answered(turn, occurrence, answer) or []
 
 
 def _aside(turn: Turn, answer: RoundAnswer, out: Collection[str], unknown: Sequence[str]) -> Reading | None:

@@ -23,6 +23,7 @@ from bot.conversation.round_words import LATER, SKIPPED, is_open
 from bot.conversation.tags import same_place
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
+from bot.reading import reading_from_store
 from bot.terms import Kind
 from storage.records import Occurrence, Prompt
 
@@ -46,14 +47,19 @@ def come_back(turn: Turn) -> list[Reply]:
 
 def pressed(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
     """A button of a round: acts on that round, or says that it is over."""
-    occurrence = _still_open(turn, date.fromisoformat(action["day"]))
+    occurrence = still_open(turn, date.fromisoformat(action["day"]))
     if occurrence is None:
-        day = wording.day_in_full(date.fromisoformat(action["day"]), turn.today)
-        return [turn.reply(say("round.over", day=day))]
+        return [over(turn, action)]
     return _ACTS[action["act"]](turn, occurrence, action)
 
 
-def _still_open(turn: Turn, day: date) -> Occurrence | None:
+def over(turn: Turn, action: Mapping[str, Any]) -> Reply:
+    """The round of a button is over, and what to do."""
+    day = wording.day_in_full(date.fromisoformat(action["day"]), turn.today)
+    return turn.reply(say("round.over", day=day))
+
+
+def still_open(turn: Turn, day: date) -> Occurrence | None:
     """The round of that day, unless it was closed or a later one has come."""
     latest = turn.work.rounds.latest(turn.keeper.id)
     return latest if latest is not None and latest.day == day and latest.closed_at is None else None
@@ -91,6 +97,12 @@ def _save(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list
 
 def _took(turn: Turn, occurrence: Occurrence, _action: Mapping[str, Any]) -> list[Reply]:
     return tick(turn, occurrence, feeds(items_now(turn, occurrence)), refused=(), in_place=False)
+
+
+def _dated(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:
+    """On which day it was done has been answered."""
+    entries = reading_from_store(action["reading"]).entries
+    return store_and_show(turn, occurrence, entries, in_place=False)
 
 
 def _back(turn: Turn, occurrence: Occurrence, _action: Mapping[str, Any]) -> list[Reply]:
@@ -159,6 +171,7 @@ _ACTS: Final[dict[str, Callable[[Turn, Occurrence, Mapping[str, Any]], list[Repl
     "some": _some,
     "save": _save,
     "took": _took,
+    "dated": _dated,
     "outcome": _outcome,
     "back": _back,
     "skip": skip,

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from dataclasses import replace
 from typing import Final
 
+from bot.conversation import wording
 from bot.conversation.log import Storing, store
 from bot.conversation.model import Reply
-from bot.conversation.round_board import shown
+from bot.conversation.round_board import does, shown
 from bot.conversation.round_items import items_now
 from bot.conversation.round_words import LATER, OPEN, Item
 from bot.conversation.texts import say
-from bot.conversation.turn import Turn
+from bot.conversation.turn import Choice, Turn, rows_of
+from bot.reading import reading_to_store
 from bot.reading.model import Reading, ReadingKind
 from bot.round.model import TaskKind
 from bot.terms import Entry, Kind, PreySize, WaterHow
@@ -38,9 +41,25 @@ def tick(
     beside: Sequence[Entry] = (),
     in_place: bool,
 ) -> list[Reply]:
-    """Stores what was done, as it was listed, and what was told ``beside`` it."""
+    """Stores what was done, as it was listed, and what was told ``beside`` it.
+
+    It was done today; where the round is an earlier day's, it is asked on which of the two days.
+    """
     entries = (*_entries(turn, items, refused), *beside)
+    if entries and occurrence.day != turn.today:
+        return [_on_which_day(turn, occurrence, entries)]
     return store_and_show(turn, occurrence, entries, in_place=in_place)
+
+
+def _on_which_day(turn: Turn, occurrence: Occurrence, entries: Sequence[Entry]) -> Reply:
+    choices = []
+    for day in (occurrence.day, turn.today):
+        dated = tuple(replace(entry, day=day) if entry.day == turn.today else entry for entry in entries)
+        reading = Reading(reading=ReadingKind.ENTRIES, text=turn.incoming.text, entries=dated)
+        label = wording.capital(wording.day_in_full(day, turn.today))
+        choices.append(Choice(label, does(occurrence, "dated", reading=reading_to_store(reading))))
+    told = wording.day_in_full(occurrence.day, turn.today)
+    return turn.reply(say("round.which_day", day=told), rows_of(choices, 1), pending={})
 
 
 def store_and_show(

@@ -34,6 +34,10 @@ def read_answer(
         return None
 
 
+#: What makes of an answer a message of its own.
+_TELLS_MORE: Final = frozenset({"prey", "except"})
+
+
 class _Answer:
     def __init__(self, message: Message, ask: Ask) -> None:
         self.message, self.ask = message, ask
@@ -120,7 +124,7 @@ class _Answer:
     def day(self) -> Reading | None:
         """A day that is not to come."""
         spans = [i.val for i in self.items if i.cat == "D"]
-        if len(spans) != 1 or spans[0].day is None:
+        if any(i.cat == "S" for i in self.items) or len(spans) != 1 or spans[0].day is None:
             return None
         day = spans[0].day
         if spans[0].doubt or (day > self.message.now.date() and not self._looks_ahead()):
@@ -178,16 +182,25 @@ class _Answer:
     def prey(self) -> Reading | None:
         """A feeder's name."""
         preys = [i.senses["prey"].group.prey for i in self.items if "prey" in i.senses]
+        if any(i.cat == "S" for i in self.items):
+            return None  # "Ink had a roach": told of an animal, and no answer
         if len(set(preys)) != 1 or preys[0] is None:
             return None
         option = self._option(preys[0])
         return option.reading if option is not None else self._filled({"prey": preys[0]})
 
     def _more_is_said(self) -> bool:
-        """Whether more than the answer is told or wanted, "feed Ink again": then it is a new message."""
+        """Whether more than the answer is told or wanted, "feed Ink again": then it is a new message.
+
+        So it is where one is excepted, and where a tick stands behind a name: "B done except Ink".
+        """
+        named = next((n for n, i in enumerate(self.items) if i.cat == "S"), len(self.items))
         return any(
-            i.cat in "DAN" or "prey" in i.senses or any(c.startswith("verb") for c in i.senses)
-            for i in self.items
+            i.cat in "DANX"
+            or not _TELLS_MORE.isdisjoint(i.senses)
+            or any(c.startswith("verb") for c in i.senses)
+            or (n > named and "yes" in i.senses)
+            for n, i in enumerate(self.items)
         )
 
     # -- the hole --

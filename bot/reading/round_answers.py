@@ -39,13 +39,15 @@ class RoundAnswer:
     """``out`` is who is excepted, ``only`` the place or animals alone meant, each in the keeper's words.
 
     What is said of those excepted may stand at the end of ``out`` ("Rust", "he refused"), see
-    :func:`said_of_them`. ``aside`` is a clause on some animals that the others are told apart from.
+    :func:`said_of_them`. ``aside`` is a clause on some animals that the others are told apart from. ``by`` is
+    the person named as the one who did it.
     """
 
     said: Said
     out: tuple[str, ...] = ()
     only: tuple[str, ...] = ()
     aside: str = ""
+    by: str = ""
 
 
 def read_round_answer(text: str) -> RoundAnswer | None:
@@ -71,6 +73,7 @@ def _understood(words: str) -> RoundAnswer | None:
                 out=_parts(slots.get("out")),
                 only=_parts(slots.get("only")),
                 aside=slots.get("aside") or "",
+                by=slots.get("by") or "",
             )
     return None
 

@@ -83,8 +83,61 @@ def test_an_undone_round_entry_is_open_again(morning):
 
 def test_a_bare_number_that_two_tags_end_with_is_asked_about(morning):
     before = len(morning.entries())
-    assert "Who is “1”" in morning.told("all done except 1")
+    assert "Who is “1”" in morning.told("all done except 1 and Pebble")
     assert len(morning.entries()) == before
+
+
+@pytest.mark.parametrize("said", ["all took but 3", "all but 3", "everything done except 3"])
+def test_a_bare_number_may_be_a_tag_or_how_many_and_is_asked(morning, said):
+    before = len(morning.entries())
+    assert "the tag of one" in morning.told(said)
+    assert "say who" in morning.press("3 of them")
+    assert len(morning.entries()) == before
+    morning.told(said)
+    morning.told("B3")
+    added = morning.entries()[:-before]
+    assert added
+    assert "B3" not in {tag for entry in added for tag in entry.specimens}
+
+
+def test_a_number_greater_than_those_due_is_a_tag(chat):
+    chat.told("round")
+    assert "Who is “30”" in chat.told("all but 30")
+
+
+@pytest.mark.parametrize("day", ["Yesterday (Thu 14 May)", "Today"])
+def test_an_answer_to_the_round_of_the_day_before_is_dated_when_it_was_done(morning, day):
+    morning.now = "2026-05-15 07:00"
+    before = len(morning.entries())
+    assert "On which day" in morning.told("all took")
+    assert len(morning.entries()) == before
+    morning.told(day)
+    days = {entry.day for entry in morning.entries()[: len(morning.entries()) - before]}
+    assert days == {date(2026, 5, 15 if day == "Today" else 14)}
+
+
+def test_a_full_sentence_is_no_answer_to_the_question_before(morning):
+    morning.told("rack 1 took, only duke refused")
+    before = len(morning.entries())
+    morning.told("B done except Nib")
+    fed = {t for e in morning.entries()[: len(morning.entries()) - before] for t in e.specimens}
+    assert fed == {"B1", "B2"}
+
+
+def test_a_meal_of_a_place_of_which_the_round_asks_for_some_is_asked_about(morning):
+    morning.told("Rust ate 2 crickets on tuesday")
+    assert "Not due today: Rust (A2)" in morning.told("shelf A took")
+    morning.press("Those due (2)")
+    today = {t for e in morning.entries() if e.day == date(2026, 5, 14) for t in e.specimens}
+    assert today == {"A1", "A3"}
+
+
+def test_who_did_a_part_of_the_round_is_known_or_it_is_not_taken(morning):
+    before = len(morning.entries())
+    morning.told("nobody did the shelf A ones")
+    assert len(morning.entries()) == before
+    morning.told("i did the shelf A ones")
+    assert len(morning.entries()) > before
 
 
 def test_everyone_ate_may_be_the_round_or_the_shelf_and_is_asked(morning):
@@ -134,12 +187,13 @@ def _told_of(chat: Player, kind: Kind, day: date = date(2026, 5, 14)) -> set[str
     ],
 )
 def test_without_a_round_what_is_said_of_many_is_not_stored_of_those_who_rest(some_rest, said, kind):
-    assert "At rest" in some_rest.told(said)
+    watered = kind is Kind.WATERED
+    assert ("Sealed: Delve (R2)." if watered else "At rest") in some_rest.told(said)
     assert not _told_of(some_rest, kind)
     some_rest.press(some_rest.shown[-1].buttons[0][0].label)
     told = _told_of(some_rest, kind)
     assert told
-    assert not told & {"A3", "R1", "R2"}
+    assert not told & ({"R2"} if watered else {"A3", "R1", "R2"})
 
 
 def test_those_due_are_offered_first_and_can_be_typed(some_rest):
