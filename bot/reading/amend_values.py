@@ -24,7 +24,11 @@ _NO_CORRECTION: Final = frozenset({"noun", "undone", "from", "still", "future", 
 
 def change(message: Message, rest: range) -> Reading | None:
     """The change that a part of a message says, ``None`` where it says none."""
-    items = _affirmed(message, message.items([rest]), rest)
+    said = message.items([rest])
+    if _only_denied(message, said, rest):
+        ask = Ask(about=About.KIND, doubt="which_entry", words=message.source.plain.strip())
+        return Reading(reading=ReadingKind.ASK, ask=ask)
+    items = _affirmed(message, said, rest)
     frames = [frame_of(c) for c in clauses_of(items)]
     named = [i.val for k, i in enumerate(items) if i.cat == "S" and not (k and "neg" in items[k - 1].senses)]
     if named and any(f.verbs for f in frames):
@@ -99,22 +103,50 @@ def _excepts(message: Message, item: Item) -> bool:
 
 def _affirmed(message: Message, items: Sequence[Item], rest: range) -> list[Item]:
     """The items without those right behind a "not": "2.5 not 25", "not Pit - Pitch"."""
-    before = message.lexicon.account.senses(message.keys[rest.start - 1]) if rest.start else ()
-    denies = any(s.cat == "neg" for s in before)
+    denies = _opens_denied(message, rest)
     return [item for place, item in enumerate(items) if not denied(items, place, opens=denies)]
 
 
+def _opens_denied(message: Message, rest: range) -> bool:
+    """Whether a "not", or a "no" without a mark behind it, stands right before a part of a message."""
+    before = message.lexicon.account.senses(message.keys[rest.start - 1]) if rest.start else ()
+    return any(s.cat in {"neg", "none_of"} for s in before)
+
+
+def _only_denied(message: Message, items: Sequence[Item], rest: range) -> bool:
+    """ "it wasn't Ink", "not a cricket", "not refused": what was wrong, and not what it was instead."""
+    before = message.lexicon.account.senses(message.keys[rest.start - 1]) if rest.start else ()
+    if not any(s.cat == "neg" for s in before):
+        return False
+    first = next((n for n, i in enumerate(items) if _ARTICLES.isdisjoint(i.senses)), None)
+    if first is None or items[first].i != (items[first - 1].j if first else rest.start):
+        return False  # "not Ink, I meant Sunny"
+    sort = sort_of(items[first]) or ("verb" if "verb" in items[first].senses else "")
+    others = [n for n, i in enumerate(items) if n != first and (sort_of(i) == sort or sort in i.senses)]
+    return bool(sort) and all(denied(items, n, opens=True) for n in others)
+
+
+#: Small words that may stand between a "not" and what it denies: "not for Ink".
+_ARTICLES: Final = frozenset({"a", "the", "for"})
+
+
 def denied(items: Sequence[Item], place: int, *, opens: bool) -> bool:
-    """Whether a "not" stands right before an item, and another of its sort is affirmed."""
+    """Whether a "not" stands before an item, or before one that it is joined to, and another is affirmed."""
     sort = sort_of(items[place])
     if not sort:
         return False
     before = place - 1
-    while before >= 0 and "a" in items[before].senses:
+    while before >= 0 and not _ARTICLES.isdisjoint(items[before].senses):
         before -= 1
     if before < 0:
         return opens and any(n != place and sort_of(i) == sort for n, i in enumerate(items))
+    if before and not _JOINS.isdisjoint(items[before].senses) and sort_of(items[before - 1]) == sort:
+        return denied(items, before - 1, opens=opens)
     return "neg" in items[before].senses and "verb" not in items[before].senses
+
+
+#: "not Ink and Bess": what joins one that is denied to the next.
+_JOINS: Final = frozenset({"and", "or"})
 
 
 def sort_of(item: Item) -> str:

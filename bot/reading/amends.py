@@ -9,6 +9,7 @@ from bot.reading.amend_values import change, denied, sort_of
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, Amend, Reading, ReadingKind
 from bot.reading.parse import Message
+from bot.reading.withheld import withholds
 
 _TAKES_BACK: Final = frozenset({"undo", "amend", "chat"})
 
@@ -124,6 +125,8 @@ def _after_cues(message: Message) -> range | None:
     if account is not None and account[0] > message.cues[at][0] and any(s.cat == "neg" for s in account[1]):
         return None  # "no sign of Mole"
     while at < len(message.tokens) and (message.tokens[at].text in ",:–-.!" or _amends(message, at)):
+        if withholds(message, at):
+            return None
         at = message.cues[at][0] if _amends(message, at) else at + 1
     rest = range(at, len(message.tokens))
     if not rest or message.cue_at("remind") is not None or message.cue_at("hold") is not None:

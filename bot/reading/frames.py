@@ -147,4 +147,5 @@ class Frame:
 
 _SAYS: Final = frozenset(
     {"yes", "no", "same", "undone", "neg", "future", "danger", "stranger", "cond", "report", "habit", "idle"}
+    | {"none served"}
 )

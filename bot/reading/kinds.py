@@ -223,6 +223,8 @@ def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
         return Kind.CHECKED
     if kind is Kind.FED and not frame.inherited and _none_of_it(frame, at):
         return None if group.keeper else Kind.REFUSED
+    if kind is Kind.FED and "none served" in frame.flags and not (frame.meals or denied):
+        return None  # "fed Ink no crickets"
     if not denied:
         return kind
     if kind is Kind.FED and not group.keeper:
@@ -242,7 +244,8 @@ def _no_food(before: Sequence[Item]) -> bool:
 def _none_of_it(frame: Frame, at: int) -> bool:
     """ "ate none", "ate nothing": the denial right behind the verb."""
     behind = frame.clause.items[at + 1 : at + 2]
-    return any("neg" in i.senses and "did" not in i.senses for i in behind)
+    none_served = "none served" in frame.flags and any("none_of" in i.senses for i in behind)
+    return none_served or any("neg" in i.senses and "did" not in i.senses for i in behind)
 
 
 def _no_longer(frame: Frame) -> bool:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any, Final
 
+from bot.reading.items import Item
 from bot.terms import PreySize
 
 
@@ -37,6 +39,18 @@ ONE: Final = _One()
 def vague(text: str) -> bool:
     """Whether a word such as "a few" leaves the number open."""
     return text not in {"some", "any"}
+
+
+def denied_at(items: Sequence[Item], place: int) -> int | None:
+    """Where the "no" stands that denies the prey at ``place``: "no crickets", "no more large crickets"."""
+    at = place - 1
+    while at >= 0 and not _BETWEEN.isdisjoint(items[at].senses):
+        at -= 1
+    return at if at >= 0 and "none_of" in items[at].senses else None
+
+
+#: Senses of the words that may stand between a "no" and the prey that it denies.
+_BETWEEN: Final = frozenset({"size", "prekilled", "fill"})
 
 
 def count(meal: Meal, number: Any) -> None:

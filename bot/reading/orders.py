@@ -12,6 +12,7 @@ from bot.reading.order_parts import about_day, animals, asked, order_items, whic
 from bot.reading.parse import Message
 from bot.reading.pausing import pausing_at, state_meant
 from bot.reading.reminders import may_be_work, reminder, unbidden
+from bot.reading.withheld import withheld_from
 
 _FEED: Final = frozenset({"feed"})
 _AGAIN: Final = frozenset({"again"})
@@ -32,13 +33,9 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
         if at and any(s.cat == "neg" for s in message.lexicon.account.senses(message.keys[at - 1])):
             return part, _hold(message, part, "hold")
         return part, reminder(message, part, at)
-    for cat, state in (("resume", "resume"), ("hold", "hold")):
-        at = message.cue_at(cat)
-        if at is not None:
-            part = _stretch(message, at)
-            if _tells_of_none(message, at, part) or _in_the_hand(message, at):
-                continue
-            return part, _hold(message, part, state)
+    held = _held_or_resumed(message)
+    if held is not None:
+        return held
     first = message.first_word(range(len(message.tokens)))
     if first is None or message.tokens[-1].text == "?" or not may_be_work(message, first):
         return None
@@ -47,6 +44,20 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
         return part, _hold(message, part, "resume")
     found = unbidden(message, first, part) if part.start == 0 else None
     return (part, found) if found is not None else None
+
+
+def _held_or_resumed(message: Message) -> tuple[range, Reading] | None:
+    """The pause, or the end of one, that the words for it or for withheld food ask for, and its tokens."""
+    for cat, state in (("resume", "resume"), ("hold", "hold")):
+        at = message.cue_at(cat)
+        if at is not None:
+            part = _stretch(message, at)
+            if _tells_of_none(message, at, part) or _in_the_hand(message, at):
+                continue
+            return part, _hold(message, part, state)
+    sentences = message.sentences(range(len(message.tokens)))
+    asked_for = (sentence for sentence in sentences if withheld_from(message, sentence))
+    return next(((sentence, _hold(message, sentence, "hold")) for sentence in asked_for), None)
 
 
 def _feeds_again(message: Message, part: range) -> bool:

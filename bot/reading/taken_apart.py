@@ -9,7 +9,7 @@ from bot.reading.clauses import Clause
 from bot.reading.event_numbers import counts_events, numbers_a_molt
 from bot.reading.frames import FLAGS, Frame
 from bot.reading.items import Item, Ref
-from bot.reading.meals import ONE, Meal, count, vague
+from bot.reading.meals import ONE, Meal, count, denied_at, vague
 from bot.reading.model import FEEDING
 from bot.reading.words import Sense
 
@@ -171,6 +171,7 @@ class _Builder:
         senses = item.senses
         if "prey" in senses:
             self._prey(senses["prey"], item)
+            self._unless_denied(place)
             return True
         if "ones" in senses and self._stands_for_prey(place, senses["ones"]):
             self.meal.ones = True
@@ -242,6 +243,16 @@ class _Builder:
         self.frame.meals.append(self.meal)
         self.meal, self.number = Meal(), None
 
+    def _unless_denied(self, place: int) -> None:
+        """ "no crickets for Ink" tells of no meal, "ate no crickets" of those that were not eaten."""
+        at = denied_at(self.frame.clause.items, place)
+        if at is None:
+            return
+        self.frame.flags.add("none served")
+        before = self.frame.clause.items[at - 1] if at else None
+        if before is None or not _eats(before):
+            self.frame.meals.pop()
+
     def _next(self, place: int) -> Item | None:
         items = self.frame.clause.items
         return items[place + 1] if place + 1 < len(items) else None
@@ -274,5 +285,18 @@ def _does(item: Item) -> bool:
 def _of_a_meal(item: Item) -> bool:
     return "verb" in item.senses and item.senses["verb"].group.kind in FEEDING
 
+
+def _eats(item: Item) -> bool:
+    """Whether a word says that the animal ate, and not that it got or was given something."""
+    verb = item.senses.get("verb")
+    return (
+        verb is not None
+        and verb.group.kind in FEEDING
+        and not (verb.group.keeper or verb.group.base)
+        and verb.group.act not in _HANDED
+    )
+
+
+_HANDED: Final = frozenset({"get", "have"})
 
 _FLAG_SET: Final = frozenset(FLAGS)

@@ -88,8 +88,8 @@ def without_verb(frame: Frame) -> Verdict:
 
 
 def _by_meal(frame: Frame) -> Verdict | None:
-    if "room" in frame.flags:
-        return None  # "room for a roach in Ink's tub"
+    if "room" in frame.flags or "fix" in frame.clause.items[0].senses:
+        return None  # "room for a roach in Ink's tub"; "actually no crickets for Ink"
     if frame.meals and _other_doing(frame):
         return Verdict("doubt", [Kind.FED], why="two_kinds")
     if frame.refs and frame.meals and _in_with(frame):

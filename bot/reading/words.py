@@ -77,6 +77,7 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "animal": "a tarantula, whichever",
     "yes": "it did",
     "no": "it did not",
+    "none_of": "denies the things named behind it",
     "fix": "takes back what was just said within the message",
     "room": "the room of the animals",
     "noun": "a thing in or of an enclosure, or a part of an animal",
