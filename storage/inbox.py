@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, bindparam, delete, func, select, update
+from sqlalchemy import Connection, bindparam, delete, func, or_, select, update
 
 from storage import tables as t
 from storage.dialect import Claim, InsertUnlessThere
@@ -45,8 +45,15 @@ _ASIDE = (
 _IN_CHAT = select(func.count().label("n")).select_from(
     select(_I.id).where(_I.chat == bindparam("chat_"), *_WAITS).limit(bindparam("most")).subquery()
 )
+_ASIDE_IN_CHAT = select(func.count().label("n")).select_from(
+    select(_I.id)
+    .where(_I.chat == bindparam("chat_"), _I.aside_at.is_not(None))
+    .limit(bindparam("most"))
+    .subquery()
+)
 _OLDEST = select(_I.at).where(*_WAITS).order_by(_I.id).limit(1)
-_SWEPT = select(_I.id).where(_I.done_at < bindparam("before")).order_by(_I.id).limit(bindparam("most"))
+_IS_OVER = or_(_I.done_at < bindparam("before"), _I.aside_at < bindparam("before"))
+_SWEPT = select(_I.id).where(_IS_OVER).order_by(_I.id).limit(bindparam("most"))
 _SWEEP = delete(t.inbox).where(_I.id.in_(_SWEPT))
 
 
@@ -103,6 +110,10 @@ class Inbox:
         """How many updates of a chat wait, counted up to ``most``."""
         return int(self._db.execute(_IN_CHAT, {"chat_": chat, "most": most}).scalar_one())
 
+    def aside_in(self, chat: str, *, most: int) -> int:
+        """How many updates of a chat are set aside, counted up to ``most``."""
+        return int(self._db.execute(_ASIDE_IN_CHAT, {"chat_": chat, "most": most}).scalar_one())
+
     def oldest(self) -> datetime | None:
         """When the update came that has waited longest."""
         at: datetime | None = self._db.execute(_OLDEST).scalar()
@@ -118,14 +129,14 @@ class Inbox:
         return self._db.execute(_DONE, {"number": inboxed_id, "when": at}).rowcount == 1
 
     def set_aside(self, inboxed_id: int, why: str, *, at: datetime) -> bool:
-        """Puts an update out of the way that cannot be handled; it is kept, with the reason."""
+        """Puts an update out of the way that cannot be handled; it is kept for a while, with the reason."""
         values = {"number": inboxed_id, "when": at, "reason": why}
         return self._db.execute(_ASIDE, values).rowcount == 1
 
     def sweep(self, before: datetime, *, limit: int) -> int:
-        """Drops updates that were handled before a moment, some at a time; gives how many.
+        """Drops updates that were handled or set aside before a moment, some at a time; gives how many.
 
         What is dropped would be taken in anew if it came again, so the moment must lie further back than
-        its sender's memory. What was set aside stays.
+        its sender's memory.
         """
         return int(self._db.execute(_SWEEP, {"before": before, "most": limit}).rowcount)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
-from sqlalchemy import Connection, bindparam, func, insert, or_, select, update
+from sqlalchemy import Connection, bindparam, delete, func, insert, or_, select, update
 
 from storage import tables as t
 from storage.dialect import Claim
@@ -45,6 +45,8 @@ _LATER = (
     .where(_N.keeper_id == bindparam("keeper"), _N.told_at.is_(None))
     .values(due_at=bindparam("then"))
 )
+_SWEPT = select(_N.id).where(_N.told_at < bindparam("before")).order_by(_N.id).limit(bindparam("most"))
+_SWEEP = delete(t.news).where(_N.id.in_(_SWEPT))
 _WAS_TOLD = (
     select(_N.id)
     .where(_N.keeper_id == bindparam("keeper"), _N.change_id == bindparam("change"), _N.told_at.is_not(None))
@@ -97,5 +99,9 @@ class News:
         self._db.execute(_LATER, {"keeper": keeper_id, "then": due_at})
 
     def was_told(self, keeper_id: int, change_id: int) -> bool:
-        """Whether a keeper has heard of a change before."""
+        """Whether a keeper has heard of a change before, as far back as :meth:`sweep` left it."""
         return self._db.execute(_WAS_TOLD, {"keeper": keeper_id, "change": change_id}).first() is not None
+
+    def sweep(self, before: datetime, *, limit: int) -> int:
+        """Drops what was told before a moment, some at a time; gives how much."""
+        return int(self._db.execute(_SWEEP, {"before": before, "most": limit}).rowcount)

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Connection, Select, bindparam, insert, select, update
+from sqlalchemy import Connection, Select, Text, bindparam, cast, delete, insert, or_, select, update
 
 from storage import tables as t
 from storage.dialect import AnyRow, new_row
@@ -24,6 +24,30 @@ _ANSWERED = (
     .values(answered_at=bindparam("when"))
 )
 _SHOWN = update(t.prompt).where(_P.number == bindparam("number_")).values(message_ref=bindparam("ref"))
+_OPEN = (
+    select(t.dialog.c.chat)
+    .where(
+        t.dialog.c.keeper_id == _P.keeper_id,
+        t.dialog.c.chat == _P.chat,
+        t.dialog.c.mind["open"].as_integer() == _P.number,
+    )
+    .exists()
+)
+#: One that tells of a change stays without its buttons: an answer to its message still finds that change, and
+#: takes back no other.
+_HOLDS_MORE = or_(_P.change_id.is_(None), cast(_P.actions, Text) != "[]", _P.pending.is_not(None))
+_SWEPT = (
+    select(_P.number, _P.change_id)
+    .where(_P.at < bindparam("before"), _HOLDS_MORE, ~_OPEN)
+    .order_by(_P.number)
+    .limit(bindparam("most"))
+)
+_DROP = delete(t.prompt).where(_P.number.in_(bindparam("numbers", expanding=True)))
+_EMPTY = (
+    update(t.prompt)
+    .where(_P.number.in_(bindparam("numbers", expanding=True)))
+    .values(actions=[], pending=None)
+)
 
 
 class Prompts:
@@ -72,6 +96,20 @@ class Prompts:
     def latest(self, keeper_id: int, chat: str) -> Prompt | None:
         """The keeper's latest prompt in a chat, answered or not."""
         return self._first(_LATEST, keeper=keeper_id, chat_=chat)
+
+    def sweep(self, before: datetime, *, limit: int) -> int:
+        """Drops what prompts from before a moment stood for, some at a time; gives of how many.
+
+        One that a dialog still has open stays as it is; of one that tells of a change stays which.
+        """
+        rows = self._db.execute(_SWEPT, {"before": before, "most": limit}).all()
+        for statement, numbers in (
+            (_DROP, [row.number for row in rows if row.change_id is None]),
+            (_EMPTY, [row.number for row in rows if row.change_id is not None]),
+        ):
+            if numbers:
+                self._db.execute(statement, {"numbers": numbers})
+        return len(rows)
 
     def _first(self, query: Select[Any], **values: Any) -> Prompt | None:
         row = self._db.execute(query, values).first()

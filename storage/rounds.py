@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import Connection, bindparam, select, update
+from sqlalchemy import Connection, bindparam, delete, select, update
 
 from storage import tables as t
 from storage.dialect import AnyRow, InsertUnlessThere
@@ -21,6 +21,13 @@ _SAVE = _OF_NUMBER.values(tasks=bindparam("new_tasks"))
 _REOPEN = _OF_NUMBER.values(tasks=bindparam("new_tasks"), closed_at=None)
 _COME = _OF_NUMBER.values(opened_at=t.occurrence.c.due_at)
 _CLOSE = _OF_NUMBER.values(closed_at=bindparam("when"))
+_SWEPT = (
+    select(t.occurrence.c.id)
+    .where(t.occurrence.c.day < bindparam("before"))
+    .order_by(t.occurrence.c.id)
+    .limit(bindparam("most"))
+)
+_SWEEP = delete(t.occurrence).where(t.occurrence.c.id.in_(_SWEPT))
 
 
 class Rounds:
@@ -87,6 +94,10 @@ class Rounds:
     def close(self, occurrence_id: int, at: datetime) -> None:
         """Nothing of it is left to do or to ask."""
         self._db.execute(_CLOSE, {"number": occurrence_id, "when": at})
+
+    def sweep(self, before: date, *, limit: int) -> int:
+        """Drops the rounds of days before a day, closed or never answered, some at a time; gives how many."""
+        return int(self._db.execute(_SWEEP, {"before": before, "most": limit}).rowcount)
 
 
 def _occurrence_from(row: AnyRow) -> Occurrence:

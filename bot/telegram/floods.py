@@ -2,7 +2,8 @@
 
 Updates are taken in turn between chats (:mod:`bot.telegram.worker`) and sent at a pace for each chat
 (:mod:`bot.telegram.pace`), so what one chat piles up waits behind itself. Here the pile is bounded: what is
-too much is kept, set aside and not handled, and a keeper is told so once an hour.
+too much is set aside and not handled, and a keeper is told so once an hour. Of what is set aside only so much
+is kept for each chat, and not for long: a stranger's flood leaves little behind.
 """
 
 from __future__ import annotations
@@ -23,6 +24,8 @@ from storage.records import Outgoing
 #: So much may wait of one chat, either way. An evening's notes forwarded at once are a hundred messages, the
 #: most that Telegram lets a person forward or that it brings in one answer (Bot API, ``getUpdates``).
 MOST_WAITING: Final = 300
+#: So many updates of one chat are kept set aside; what comes on top leaves no row.
+MOST_ASIDE: Final = 300
 WHY: Final = "too much at once from one chat"
 #: So many requests to one chat in one look at the outbox, and the next look passes that chat over.
 CROWD: Final = 50
@@ -35,6 +38,11 @@ def floods(work: Work, chat: str) -> bool:
         work.inbox.waits_in(chat, most=MOST_WAITING) >= MOST_WAITING
         or work.outbox.waits_in(chat, most=MOST_WAITING) >= MOST_WAITING
     )
+
+
+def overflows(work: Work, chat: str) -> bool:
+    """Whether so much of a chat is set aside already that more of it is not even kept."""
+    return work.inbox.aside_in(chat, most=MOST_ASIDE) >= MOST_ASIDE
 
 
 def tell_of_flood(work: Work, chat: str, at: datetime) -> None:

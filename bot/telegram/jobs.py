@@ -14,12 +14,14 @@ from typing import Final
 from apscheduler.schedulers.asyncio import AsyncIOScheduler
 from apscheduler.triggers.interval import IntervalTrigger
 
-from storage import Store
+from storage import Store, Work
 
 #: How often the clock asks the store who is due.
 TICK: Final = timedelta(seconds=5)
 #: What was handled or sent longer ago than this is swept out; Telegram remembers an update for a day.
 KEPT_FOR: Final = timedelta(days=30)
+#: Rounds, what was told of others, and what old buttons stood for are looked up for longer.
+LOOKED_UP_FOR: Final = timedelta(days=180)
 _SWEEP_EVERY: Final = timedelta(hours=6)
 #: How often it is looked whether the day's copy is made and the disk has room.
 _KEEP_EVERY: Final = timedelta(minutes=30)
@@ -84,11 +86,21 @@ def sweep(store: Store, now: datetime) -> int:
     swept = 0
     while True:
         with store.begin() as work:
-            before = now - KEPT_FOR
-            now_swept = work.inbox.sweep(before, limit=_AT_ONCE) + work.outbox.sweep(before, limit=_AT_ONCE)
+            now_swept = _sweep_rows(work, now)
         swept += now_swept
         if now_swept < _AT_ONCE:
             return swept + _sweep_photos(store, now)
+
+
+def _sweep_rows(work: Work, now: datetime) -> int:
+    posted, looked_up = now - KEPT_FOR, now - LOOKED_UP_FOR
+    return (
+        work.inbox.sweep(posted, limit=_AT_ONCE)
+        + work.outbox.sweep(posted, limit=_AT_ONCE)
+        + work.prompts.sweep(looked_up, limit=_AT_ONCE)
+        + work.news.sweep(looked_up, limit=_AT_ONCE)
+        + work.rounds.sweep(looked_up.date(), limit=_AT_ONCE)
+    )
 
 
 def _sweep_photos(store: Store, now: datetime) -> int:

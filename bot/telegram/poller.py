@@ -18,7 +18,7 @@ from typing import Any, Final, Protocol
 from telegram.error import Conflict, EndPointNotFound, InvalidToken, RetryAfter, TelegramError
 
 from bot.telegram.admit import FRONT_END
-from bot.telegram.floods import WHY, floods, tell_of_flood
+from bot.telegram.floods import WHY, floods, overflows, tell_of_flood
 from bot.telegram.pauses import Pauses
 from bot.telegram.redaction import kind_of
 from bot.telegram.translate import ALLOWED_UPDATES, chat_of, writer_of
@@ -124,6 +124,10 @@ def store_updates(store: Store, updates: Sequence[Any], at: datetime) -> int | N
                 continue
             chat = str(chat_of(update))
             flooded = floods(work, chat)
+            last = number if last is None else max(last, number)
+            if flooded and overflows(work, chat):
+                tell_of_flood(work, chat, at)
+                continue
             new = work.inbox.put(
                 FRONT_END,
                 number,
@@ -135,7 +139,6 @@ def store_updates(store: Store, updates: Sequence[Any], at: datetime) -> int | N
             )
             if flooded and new:
                 tell_of_flood(work, chat, at)
-            last = number if last is None else max(last, number)
     return last
 
 

@@ -38,7 +38,7 @@ INVITE: Final = (
     "It works once, within two days.\n{link}"
 )
 TOO_MUCH: Final = (
-    "That was more than I can take in at once: from some point on, messages were kept but not read. "
+    "That was more than I can take in at once: from some point on, messages were not read. "
     "Please wait for my answers, look which was the last, and send the rest again."
 )
 FILE_LOST: Final = "The file was lost on its way. Please ask for it again."

@@ -24,6 +24,7 @@ from storage.tables.base import Json, Stored, index_where, link, maybe, of, row_
 from storage.types import Instant, RowNumber, Words
 
 _INBOX_WAITS = "done_at IS NULL AND aside_at IS NULL"
+_INBOX_ASIDE = "aside_at IS NOT NULL"
 _OUTBOX_WAITS = "sent_at IS NULL AND failed_at IS NULL"
 
 
@@ -47,6 +48,7 @@ class InboxRow(Stored, table=True):
         UniqueConstraint("source", "update_id"),
         index_where("ix_inbox_waiting", "id", sqlite=_INBOX_WAITS, postgresql=_INBOX_WAITS),
         index_where("ix_inbox_waiting_chat", "chat", "id", sqlite=_INBOX_WAITS, postgresql=_INBOX_WAITS),
+        index_where("ix_inbox_aside_chat", "chat", sqlite=_INBOX_ASIDE, postgresql=_INBOX_ASIDE),
     )
 
     id: int | None = row_number()

@@ -63,6 +63,7 @@ READS = {
     "latest prompt": lambda work, shelf: work.prompts.latest(shelf.keeper.id, "7"),
     "dialog": lambda work, shelf: work.dialogs.get(shelf.keeper.id, "7"),
     "inbox": lambda work, shelf: work.inbox.waiting(10),
+    "updates set aside of a chat": lambda work, shelf: work.inbox.aside_in("7", most=10),
     "outbox": lambda work, shelf: work.outbox.waiting(NOW, 10),
     "claim of the outbox": lambda work, shelf: work.outbox.claim(NOW, 10),
     "put off": lambda work, shelf: work.outbox.later(1, NOW, "asked to wait"),
@@ -73,8 +74,9 @@ READS = {
 }
 
 
-#: SQLite reads a table through; an index of what waits, and of nothing else, is there to be read through.
-SQLITE_READS_THROUGH = re.compile(r"\bSCAN (?!\w+ USING (COVERING )?INDEX ix_\w+_waiting)")
+#: SQLite reads a table through; an index of what waits, and of nothing else, is there to be read through, and
+#: so is what another part of the query found.
+SQLITE_READS_THROUGH = re.compile(r"\bSCAN (?!anon_\d|\w+ USING (COVERING )?INDEX ix_\w+_waiting)")
 #: PostgreSQL does, though told to do so only where it cannot do otherwise.
 POSTGRESQL_READS_THROUGH = re.compile("Seq Scan on")
 

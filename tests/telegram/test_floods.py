@@ -9,7 +9,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from bot.telegram import floods, invites, words
-from bot.telegram.floods import CROWD, MOST_WAITING, of_all_chats
+from bot.telegram.floods import CROWD, MOST_ASIDE, MOST_WAITING, of_all_chats
 from bot.telegram.poller import store_updates
 from storage import Store
 from tests.storage import postgres
@@ -73,6 +73,16 @@ def test_what_is_too_much_at_once_is_kept_and_not_handled_and_the_keeper_is_told
     with desk.store.look() as work:
         told = [row.payload["params"]["text"] for row in work.outbox.waiting(desk.now, 10)]
     assert told == [words.TOO_MUCH]
+
+
+def test_of_what_is_set_aside_only_so_much_is_kept_and_all_is_confirmed_all_the_same(desk):
+    floods_in(desk, EVE, MOST_WAITING + MOST_ASIDE + 150)
+    floods_in(desk, ADA, MOST_WAITING + 7, first=5000)
+    with desk.store.look() as work:
+        assert work.inbox.aside_in(str(EVE), most=10_000) == MOST_ASIDE
+        assert work.inbox.aside_in(str(ADA), most=10_000) == 7
+    update = make.says("one more", user=EVE) | {"update_id": 9000}
+    assert store_updates(desk.store, [update], desk.now) == 9000
 
 
 def test_the_flood_of_one_chat_does_not_count_against_another(desk):

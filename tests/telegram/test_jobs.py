@@ -5,8 +5,10 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from bot.telegram.jobs import KEPT_FOR, ClockWatch, Jobs, sweep
+from bot.telegram.jobs import KEPT_FOR, LOOKED_UP_FOR, ClockWatch, Jobs, sweep
 from storage import Store
+from tests.storage import postgres
+from tests.storage.given import shelf_in
 
 START = datetime(2026, 3, 27, 8, 0, tzinfo=UTC)
 
@@ -75,11 +77,69 @@ async def test_the_sweeping_and_the_copying_do_not_start_together_also_after_the
 def test_what_was_handled_long_ago_is_swept_out_and_what_waits_stays():
     store = Store.open("sqlite://")
     with store.begin() as work:
-        work.inbox.put("telegram", 1, chat="7", payload={}, at=START)
-        work.inbox.put("telegram", 2, chat="7", payload={}, at=START)
+        for number in range(1, 4):
+            work.inbox.put("telegram", number, chat="7", payload={}, at=START)
+        work.inbox.put("telegram", 4, chat="8", payload={}, at=START, aside="too much")
         work.inbox.done(work.inbox.waiting(10)[0].id, at=START)
+        work.inbox.set_aside(work.inbox.waiting(10)[0].id, "unreadable", at=START)
     assert sweep(store, START + KEPT_FOR - timedelta(days=1)) == 0
-    assert sweep(store, START + KEPT_FOR + timedelta(days=1)) == 1
+    assert sweep(store, START + KEPT_FOR + timedelta(days=1)) == 3
     with store.look() as work:
         assert len(work.inbox.waiting(10)) == 1
     store.close()
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def shelf(request, server):
+    store = Store.open("sqlite://" if request.param == "sqlite" else server.cleared())
+    yield shelf_in(store)
+    store.close()
+
+
+@pytest.fixture(scope="module")
+def server():
+    with postgres.server() as running:
+        yield running
+
+
+def test_what_old_buttons_stood_for_goes_but_not_what_is_open_or_of_which_change_a_message_tells(shelf):
+    change = shelf.log()
+    prompt = {"chat": "7", "actions": [{"do": "undo"}], "pending": {"words": "of an invented question"}}
+    later = START + LOOKED_UP_FOR + timedelta(days=1)
+    with shelf.store.begin() as work:
+        asked = work.prompts.put(shelf.keeper.id, **prompt, change_id=None, at=START)
+        told = work.prompts.put(shelf.keeper.id, **prompt, change_id=change, at=START)
+        still_open = work.prompts.put(shelf.keeper.id, **prompt, change_id=None, at=START)
+        elsewhere = work.prompts.put(shelf.keeper.id, **prompt | {"chat": "8"}, change_id=None, at=START)
+        fresh = work.prompts.put(shelf.keeper.id, **prompt, change_id=change, at=later)
+        work.prompts.shown_as(told, "55")
+        work.dialogs.set(shelf.keeper.id, "7", {"open": still_open})
+        work.dialogs.set(shelf.keeper.id, "8", {"passed": elsewhere})
+    assert sweep(shelf.store, later - timedelta(days=2)) == 0
+    assert sweep(shelf.store, later) == 3
+    assert sweep(shelf.store, later) == 0
+    with shelf.store.look() as work:
+        assert (work.prompts.get(asked), work.prompts.get(elsewhere)) == (None, None)
+        assert work.prompts.get(still_open).pending == prompt["pending"]
+        assert len(work.prompts.get(fresh).actions) == 1
+        emptied = work.prompts.by_message(shelf.keeper.id, "7", "55")
+        assert (emptied.number, emptied.change_id) == (told, change)
+        assert (emptied.actions, emptied.pending) == ((), None)
+
+
+def test_rounds_and_told_news_of_long_ago_go_and_what_is_still_to_be_told_stays(shelf):
+    change, me = shelf.log(), shelf.keeper.id
+    later = START + LOOKED_UP_FOR + timedelta(days=2)
+    with shelf.store.begin() as work:
+        for day in (START, START + timedelta(days=1), later):
+            work.rounds.open_(me, shelf.id, day.date(), due_at=day, tasks=[], at=day)
+        work.rounds.close(work.rounds.of_day(me, START.date()).id, START)
+        for _ in range(2):
+            work.news.add([me], shelf.id, [change], at=START, due_at=START)
+        work.news.told([work.news.waiting(me)[0].id], at=START)
+    assert sweep(shelf.store, START + LOOKED_UP_FOR - timedelta(days=1)) == 0
+    assert sweep(shelf.store, later) == 3
+    with shelf.store.look() as work:
+        assert work.rounds.of_day(me, START.date()) is None
+        assert work.rounds.of_day(me, later.date()) is not None
+        assert len(work.news.waiting(me)) == 1
