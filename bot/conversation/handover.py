@@ -18,6 +18,7 @@ from bot.conversation.handover_round import waits_for_keeper
 from bot.conversation.handover_sheet import print_sheet
 from bot.conversation.model import Reply
 from bot.conversation.people import name_of, yours, yours_first
+from bot.conversation.sharing import is_group
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading.away import Away, Days, Wanted, days_ahead, helper_meant, read_away
@@ -224,8 +225,15 @@ def _begin(turn: Turn, helper: str, first: date, last: date) -> Reply:
     if waiting := waits_for_keeper(turn.facts.all(), turn.today, first):
         names = wording.listed([turn.called(tag) for tag in waiting], most=8)
         lines.append(say("handover.look_before", names=names))
-    lines.append(say("handover.link", who=yours(helper), link=turn.link_of(code)))
+    lines.append(_link_line(turn, helper, code))
     return turn.reply("\n".join(lines), [_buttons(begun)])
+
+
+def _link_line(turn: Turn, helper: str, code: str) -> str:
+    """The link to send on; in a group, where whoever reads along could open it, how to get it alone."""
+    if is_group(turn.chat):
+        return say("handover.link_alone")
+    return say("handover.link", who=yours(helper), link=turn.link_of(code))
 
 
 def _buttons(handed: Handover) -> list[Choice]:
@@ -292,11 +300,13 @@ def _new_link(turn: Turn, handed: Handover) -> Reply:
     who = yours_first(handed.called)
     if handed.helper is not None:
         return turn.reply(say("handover.no_link", who=who, name=name_of(turn, handed.helper)))
+    if is_group(turn.chat):
+        return turn.reply(say("handover.link_alone"))
     code = new_code()
     turn.work.handovers.invite_anew(
         handed, code_hash=hash_of(code), expires_at=_end_of(turn, handed.last), at=turn.incoming.sent_at
     )
-    return turn.reply(say("handover.link", who=yours(handed.called), link=turn.link_of(code)))
+    return turn.reply(_link_line(turn, handed.called, code))
 
 
 # --- ended ------------------------------------------------------------------------------------

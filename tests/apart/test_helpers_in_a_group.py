@@ -61,3 +61,25 @@ def test_who_shares_a_shelf_and_has_their_own_changes_only_what_is_on_their_own(
     answered = {"message_id": 3, "date": 1, "chat": {"id": -75001, "type": "group"}}
     helped.says(CY, f"{ME} undo", where=-75001, reply_to_message=answered)
     assert meals(helped) == [("cricket", 2)]
+
+
+def test_a_group_is_never_shown_a_link_that_lets_somebody_in(street):
+    street.moves_in(ADA, "Adasname", shelf_of("Quillmark", "Rackofada"))
+    street.says(ADA, "/start", where=GROUP)
+    told = street.told(ADA, f"{ME} my sister looks after the shelf from today to Sunday", where=GROUP)
+    assert "Your sister looks after your shelf" in told
+    told += street.told(ADA, f"{ME} new link", where=GROUP) + street.told(ADA, "/invite", where=GROUP)
+    assert told.count(say("handover.link_alone")) == 2
+    assert CODE.findall(told) == []
+    code = CODE.findall(street.told(ADA, "new link"))[-1]
+    street.says(BO, f"/start {payload_for_invite(code)}")
+    assert "Adasname" in street.told(BO, "help") + street.told(BO, "end reminder 1")
+
+
+def test_a_link_that_was_sent_stays_good_though_another_is_asked_for_in_the_group(street):
+    street.moves_in(ADA, "Adasname", shelf_of("Quillmark", "Rackofada"))
+    street.says(ADA, "/start", where=GROUP)
+    told = street.told(ADA, "my sister looks after the shelf from today to Sunday")
+    street.says(ADA, f"{ME} new link", where=GROUP)
+    street.says(BO, f"/start {payload_for_invite(CODE.findall(told)[-1])}")
+    assert "Quillmark" in street.told(BO, "how is Quillmark?")
