@@ -39,6 +39,12 @@ _END_RIGHTS = (
     )
     .values(until_day=bindparam("last"))
 )
+_OTHER = t.invite.alias("other_invite")
+_CAME_OTHERWISE_SINCE = (
+    select(_OTHER.c.id)
+    .where(_OTHER.c.redeemed_by == t.keeper.c.id, _OTHER.c.role != Role.HELPER.value)
+    .exists()
+)
 _HELPS_ONLY = (
     select(t.keeper.c.id)
     .join_from(t.keeper, t.invite, _I.redeemed_by == t.keeper.c.id)
@@ -46,6 +52,7 @@ _HELPS_ONLY = (
         t.keeper.c.id == bindparam("keeper"),
         _I.role == Role.HELPER.value,
         _I.redeemed_at == t.keeper.c.created_at,
+        ~_CAME_OTHERWISE_SINCE,
     )
     .limit(1)
 )
@@ -127,7 +134,7 @@ class Handovers:
         return tuple(map(_handover_from, self._db.execute(_OF_HELPER, {"keeper": keeper_id})))
 
     def helps_only(self, keeper_id: int) -> bool:
-        """Whether somebody came in by a helper's invite, and so has no shelf to keep."""
+        """Whether somebody came in by a helper's invite and no other since, and so has no shelf to keep."""
         return self._db.execute(_HELPS_ONLY, {"keeper": keeper_id}).first() is not None
 
     def invite_anew(self, handover: Handover, *, code_hash: str, expires_at: datetime, at: datetime) -> None:

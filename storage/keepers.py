@@ -12,6 +12,7 @@ from bot.terms import DateOrder, KeeperSettings, Units
 from storage import tables as t
 from storage.dialect import AnyRow, Claim, InsertUnlessThere, hold_row, new_row
 from storage.errors import AddressTakenError, NotOnShelfError
+from storage.handovers import Handovers
 from storage.records import Contact, Keeper, Role
 
 _SETTINGS: Final = tuple(f.name for f in fields(KeeperSettings))
@@ -61,7 +62,7 @@ _CONTACTS = (
 )
 _OF_NUMBER = update(t.keeper).where(_K.id == bindparam("number"))
 _SAVE_SETTINGS = _OF_NUMBER.values({name: bindparam(f"new_{name}") for name in _SETTINGS})
-_SETTLED = _OF_NUMBER.values(settled=True)
+_SETTLED = _OF_NUMBER.values(settled=bindparam("answered"))
 _PAUSED = _OF_NUMBER.values(paused=bindparam("stopped"))
 _NEXT_ROUND = _OF_NUMBER.values(next_round_at=bindparam("at"))
 
@@ -197,7 +198,7 @@ class Keepers:
 
     def mark_settled(self, keeper_id: int) -> None:
         """Notes that the questions of the first day are answered."""
-        self._db.execute(_SETTLED, {"number": keeper_id})
+        self._db.execute(_SETTLED, {"number": keeper_id, "answered": True})
 
     def pause(self, keeper_id: int) -> None:
         """Sends nothing more of its own accord: the keeper has stopped the bot."""
@@ -287,15 +288,16 @@ class Keepers:
         """Lets the bearer of a code in, once: as a new keeper, or as the one of that address.
 
         A new helper gets the settings of the shelf's owner: zone, units, hours. ``None`` where the code is
-        unknown, used or expired. One who is on that shelf for good already
-        comes back unchanged, and the code stays good.
+        unknown, used or expired. One who is on that shelf for good already, or keeps one where the code is
+        for that, comes back unchanged, and the code stays good. Who came in only to help keeps a shelf by
+        it from then on, and is asked for settings of their own.
         """
         hold_row(self._db, _HOLD_INVITE, {"hash": code_hash})  # or two at once would both become keepers
         invite = self._db.execute(_OPEN_INVITE, {"hash": code_hash, "now": at}).first()
         if invite is None:
             return None
         keeper = self.by_contact(front_end, address)
-        if keeper is not None and self._is_member(invite.shelf_id or keeper.shelf_id, keeper.id):
+        if keeper is not None and self._needs_none(keeper, invite.shelf_id):
             return keeper
         if keeper is None:
             helps = invite.shelf_id is not None and Role(invite.role) is Role.HELPER
@@ -307,7 +309,16 @@ class Keepers:
         self._db.execute(_REDEEM, {"number": invite.id, "now": at, "keeper": keeper.id})
         if invite.shelf_id is not None:
             self._join(invite.shelf_id, keeper.id, Role(invite.role), invite.from_day, invite.until_day)
+        else:  # new, or one who has only helped so far with the settings of the shelf's owner
+            self._db.execute(_SETTLED, {"number": keeper.id, "answered": False})
+            keeper = self.get(keeper.id)
         return keeper
+
+    def _needs_none(self, keeper: Keeper, shelf_id: int | None) -> bool:
+        """Whether an invite gives a keeper nothing: they are on that shelf for good, or keep one already."""
+        if shelf_id is None:
+            return not Handovers(self._db).helps_only(keeper.id)
+        return self._is_member(shelf_id, keeper.id)
 
     def owner_of(self, shelf_id: int) -> Keeper:
         """Whose shelf it is. Raises :class:`NotOnShelfError` where there is no such shelf."""

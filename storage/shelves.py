@@ -59,7 +59,11 @@ _MEMBERSHIPS = (
         or_(t.membership.c.from_day.is_(None), t.membership.c.from_day <= bindparam("day")),
         or_(t.membership.c.until_day.is_(None), t.membership.c.until_day >= bindparam("day")),
     )
-    .order_by(t.shelf.c.owner_id != t.membership.c.keeper_id, t.membership.c.id)
+    .order_by(
+        t.shelf.c.owner_id != t.membership.c.keeper_id,
+        t.membership.c.role == Role.HELPER.value,  # who shares a shelf for good is no helper of it meanwhile
+        t.membership.c.id,
+    )
 )
 _REVISION = select(t.shelf.c.revision).where(t.shelf.c.id == bindparam("shelf"))
 _STANDS_THERE = select(t.specimen.c.id).where(

@@ -1,9 +1,12 @@
 """A helper who reads along in the group of a shelf: what the owner logged there stays the owner's."""
 
+from datetime import timedelta
+
 import pytest
 
 from bot.conversation.texts import say
 from bot.telegram.deep_link import payload_for_invite
+from storage.codes import hash_of
 from tests.apart.test_apart import CODE
 from tests.apart.test_erasing import ADA, BO, CY, GROUP, shelf_of
 from tests.storage.given import entry
@@ -83,3 +86,25 @@ def test_a_link_that_was_sent_stays_good_though_another_is_asked_for_in_the_grou
     street.says(ADA, f"{ME} new link", where=GROUP)
     street.says(BO, f"/start {payload_for_invite(CODE.findall(told)[-1])}")
     assert "Quillmark" in street.told(BO, "how is Quillmark?")
+
+
+def test_a_former_helper_who_is_invited_to_keep_a_shelf_keeps_one(helped):
+    helped.now += timedelta(days=10)
+    assert say("handover.over") in helped.told(BO, "how is Quillmark?")
+    with helped.store.begin() as work:
+        ada = work.keepers.by_contact("telegram", str(ADA))
+        work.keepers.invite(
+            None,
+            role="owner",
+            code_hash=hash_of("c" * 32),
+            by=ada.id,
+            expires_at=helped.now.replace(year=2027),
+            at=helped.now,
+        )
+    assert say("greet.hello") in helped.told(BO, f"/start {payload_for_invite('c' * 32)}")
+    (asked,) = helped.says(BO, "add animal Ink, Brachypelma hamorii")
+    _, sure = helped.presses(BO, asked.buttons[0][1])
+    helped.presses(BO, sure.buttons[0][1])
+    helped.says(BO, "fed Ink 2 crickets")
+    assert meals(helped, BO) == [("cricket", 2)]
+    assert CODE.findall(helped.told(BO, "/invite"))

@@ -131,3 +131,41 @@ def test_a_keeper_or_a_helper_can_be_erased(shelf, whom):
         anna = opened(work)
         erase(work, shelf.keeper.id if whom == "keeper" else anna.id)
         assert len(work.handovers.of_shelf(shelf.id)) == (whom == "helper")
+
+
+def invited(work, shelf, code, *, role, shelf_id=None):
+    work.keepers.invite(
+        shelf_id, role=role, code_hash=hash_of(code), by=shelf.keeper.id, expires_at=LATER, at=NOW
+    )
+
+
+def test_who_only_helped_keeps_a_shelf_of_their_own_by_an_invite_for_that(shelf):
+    with shelf.store.begin() as work:
+        begun(work, shelf)
+        anna = opened(work)
+        assert (work.handovers.helps_only(anna.id), anna.settled) == (True, True)
+        invited(work, shelf, "own", role=Role.OWNER)
+        keeps = opened(work, "own", at=NOW + timedelta(days=1))
+        assert (keeps.id, keeps.settled) == (anna.id, False)  # to be asked for a zone: that was another's
+        assert not work.handovers.helps_only(anna.id)
+        assert opened(work, "own", address="9") is None
+
+
+def test_who_keeps_a_shelf_does_not_use_up_an_invite_for_that(shelf):
+    with shelf.store.begin() as work:
+        invited(work, shelf, "own", role=Role.OWNER)
+        invited(work, shelf, "another", role=Role.OWNER)
+        anna = opened(work, "own")
+        assert opened(work, "another") == anna
+        assert opened(work, "another", address="9").id != anna.id
+
+
+def test_who_helps_and_then_shares_the_shelf_is_its_partner_from_then_on(shelf):
+    with shelf.store.begin() as work:
+        begun(work, shelf)
+        anna = opened(work)
+        invited(work, shelf, "shared", role=Role.PARTNER, shelf_id=shelf.id)
+        assert opened(work, "shared", at=NOW + timedelta(days=1)).id == anna.id
+        assert not work.handovers.helps_only(anna.id)
+        assert roles(work, anna, FIRST)[0] is Role.PARTNER
+        assert roles(work, anna, LAST + timedelta(days=1)) == [Role.PARTNER]
