@@ -7,11 +7,13 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
+from bot.husbandry.as_of import StagesSaid, as_of_each, stage_on
 from bot.husbandry.state import SpecimenState
 from bot.terms import Entry, Kind, Specimen
+from bot.terms.as_of import AsOf
 from storage.keys import key_of
 from storage.records import JournalEntry, StoredSpecimen
-from storage.starts import starts_of
+from storage.starts import stages_said, starts_of
 from storage.work import Work
 
 if TYPE_CHECKING:
@@ -21,10 +23,12 @@ if TYPE_CHECKING:
 @dataclass(frozen=True, slots=True)
 class ShelfOnPaper:
     """All specimens of a shelf, living or gone, each with the day on which it came, and their entries in the
-    order of days; ``starts`` are their states on coming, ``taken_back`` the entries undone or replaced."""
+    order of days; ``starts`` are their states on coming, ``stages`` what was said of their stages since when,
+    ``taken_back`` the entries undone or replaced."""
 
     specimens: tuple[tuple[Specimen, date], ...]
     starts: tuple[SpecimenState, ...]
+    stages: tuple[StagesSaid, ...]
     entries: tuple[Entry, ...]
     taken_back: tuple[Entry, ...]
 
@@ -34,6 +38,28 @@ class ShelfOnPaper:
 
         cards = [specimen for specimen, _ in self.specimens]
         return shelf_records(list(zip(cards, self.starts, strict=True)), self.entries)
+
+    def arrivals(self) -> list[tuple[Specimen, date, AsOf]]:
+        """Each specimen with the day on which it came, and what it was then."""
+        return [
+            (card, on, AsOf(sex=start.sex, stage=stage_on(card, start, said, on), count=start.lot_size))
+            for (card, on), start, said in zip(self.specimens, self.starts, self.stages, strict=True)
+        ]
+
+    def occurrences(self) -> list[tuple[Entry, AsOf | None]]:
+        """Each entry with what its specimen was then; those of no specimen with nothing."""
+        by_tag: dict[str, list[Entry]] = {card.tag: [] for card, _ in self.specimens}
+        for entry in self.entries:
+            for tag in entry.specimens:
+                by_tag.setdefault(tag, []).append(entry)
+        stood = {
+            card.tag: as_of_each(card, start, said, by_tag[card.tag])
+            for (card, _), start, said in zip(self.specimens, self.starts, self.stages, strict=True)
+        }
+        return [
+            (entry, next(stood[entry.specimens[0]]) if stood.keys() & entry.specimens else None)
+            for entry in self.entries
+        ]
 
 
 def read_shelf(work: Work, shelf_id: int) -> ShelfOnPaper:
@@ -45,13 +71,15 @@ def read_shelf(work: Work, shelf_id: int) -> ShelfOnPaper:
     tags = _tags(everyone)
     rows = work.journal.entries(shelf_id, newest_first=False)
     matured = {row.specimen_id for row in rows if row.entry.kind is Kind.MATURED}
-    starts = starts_of(work.connection, [stored.id for stored in everyone])
+    numbers = [stored.id for stored in everyone]
+    starts, stages = starts_of(work.connection, numbers), stages_said(work.connection, numbers)
     return ShelfOnPaper(
         tuple(
             (_as_it_came(stored, tags, starts[stored.id], stored.id in matured), stored.added_on)
             for stored in everyone
         ),
-        tuple(starts[stored.id] for stored in everyone),
+        tuple(starts[number] for number in numbers),
+        tuple(stages[number] for number in numbers),
         tuple(_of_tag(row, tags) for row in rows),
         tuple(_of_tag(row, tags) for row in work.journal.taken_back(shelf_id)),
     )

@@ -60,7 +60,7 @@ def export_command(folder: Path, db: str | None, keeper_name: str | None, now: d
         write_csv(folder / "journal.csv", JOURNAL_COLUMNS, [journal_row(entry) for entry in shelf.entries])
         (folder / "shelf.json").write_text(to_json(whole), encoding="utf-8", newline="\n")
         (folder / "darwin-core.zip").write_bytes(
-            archive(shelf.specimens, shelf.entries, title="Tarantulas of a keeper")
+            archive(shelf.arrivals(), shelf.occurrences(), title="Tarantulas of a keeper")
         )
         (folder / "due.ics").write_bytes(due)
     except OSError as problem:

@@ -18,6 +18,7 @@ from typing import Any, Final
 from xml.etree import ElementTree as ET
 
 from bot.terms import Entry, Kind, Sex, Specimen, Stage
+from bot.terms.as_of import AsOf
 
 _DWC: Final = "http://rs.tdwg.org/dwc/terms/"
 _TEXT: Final = "http://rs.tdwg.org/dwc/text/"
@@ -92,29 +93,32 @@ class _Table:
     rows: tuple[Mapping[str, Any], ...]
 
 
-def archive(
-    specimens: Sequence[tuple[Specimen, date | None]], entries: Iterable[Entry], *, title: str
-) -> bytes:
+#: A specimen with the day on which it came to the shelf, where that is known, and what it was then.
+Arrived = tuple[Specimen, date | None, AsOf]
+#: An entry of one specimen with what that was then, or of none.
+Told = tuple[Entry, AsOf | None]
+
+
+def archive(specimens: Sequence[Arrived], entries: Iterable[Told], *, title: str) -> bytes:
     """The archive as a ZIP file.
 
-    ``specimens`` with the day on which each came to the shelf, where that is known; each tag stands for
-    one specimen. ``entries`` in journal order, each of one specimen or of none.
+    Each tag stands for one specimen. ``entries`` in journal order, each of a specimen among these or of none.
     """
-    by_tag = {specimen.tag: specimen for specimen, _ in specimens}
+    by_tag = {specimen.tag: specimen for specimen, _, _ in specimens}
     events = list(_events(specimens, entries))
     tables = (
-        _Table("event.csv", "Event", _EVENT, tuple(_event(number, e) for number, e in events)),
+        _Table("event.csv", "Event", _EVENT, tuple(_event(number, e) for number, e, _ in events)),
         _Table(
             "occurrence.csv",
             "Occurrence",
             _OCCURRENCE,
-            tuple(_occurrence(number, e, by_tag[tag]) for number, e in events for tag in e.specimens),
+            tuple(_occurrence(number, e, by_tag[e.specimens[0]], then) for number, e, then in events if then),
         ),
         _Table(
             "measurementorfact.csv",
             "MeasurementOrFact",
             _MEASUREMENT,
-            tuple(row for number, e in events for row in _measurements(number, e)),
+            tuple(row for number, e, _ in events for row in _measurements(number, e)),
         ),
     )
     out = io.BytesIO()
@@ -133,14 +137,14 @@ def _put(packed: zipfile.ZipFile, name: str, content: bytes) -> None:
 
 
 def _events(
-    specimens: Sequence[tuple[Specimen, date | None]], entries: Iterable[Entry]
-) -> Iterator[tuple[str, Entry]]:
+    specimens: Sequence[Arrived], entries: Iterable[Told]
+) -> Iterator[tuple[str, Entry, AsOf | None]]:
     """Each entry with its number, after one for each specimen's coming to the shelf."""
-    for specimen, on in specimens:
+    for specimen, on, then in specimens:
         if on is not None:
-            yield f"came-{specimen.tag}", Entry(kind=Kind.ACQUIRED, day=on, specimens=(specimen.tag,))
-    for number, entry in enumerate(entries, start=1):
-        yield f"entry-{number}", entry
+            yield f"came-{specimen.tag}", Entry(kind=Kind.ACQUIRED, day=on, specimens=(specimen.tag,)), then
+    for number, (entry, as_of) in enumerate(entries, start=1):
+        yield f"entry-{number}", entry, as_of
 
 
 def _event(number: str, entry: Entry) -> dict[str, Any]:
@@ -159,9 +163,8 @@ def _told(entry: Entry) -> str:
     return " | ".join(f"{name}: {value}" for name, value in details.items() if name not in measured)
 
 
-def _occurrence(number: str, entry: Entry, specimen: Specimen) -> dict[str, Any]:
-    lot = specimen.lot_size > 1
-    died = entry.kind is Kind.DIED
+def _occurrence(number: str, entry: Entry, specimen: Specimen, then: AsOf) -> dict[str, Any]:
+    """The specimen at an event, as it was then; what was not known is left empty."""
     return {
         _ID: number,
         "occurrenceID": f"{number}-{specimen.tag}",
@@ -171,14 +174,23 @@ def _occurrence(number: str, entry: Entry, specimen: Specimen) -> dict[str, Any]
         "catalogNumber": specimen.tag,
         "scientificName": specimen.species,
         "vernacularName": " | ".join(specimen.common),
-        "sex": "" if specimen.sex is Sex.UNKNOWN else specimen.sex.value,
-        "lifeStage": _LIFE_STAGE[specimen.stage],
-        "individualCount": specimen.lot_size,
-        "vitality": ("mixedLot" if lot else "dead") if died else "alive",
+        "sex": "" if then.sex is Sex.UNKNOWN else then.sex.value,
+        "lifeStage": _LIFE_STAGE[then.stage] if then.stage else "",
+        "individualCount": then.count or "",
+        "vitality": _vitality(entry, then),
         "behavior": _BEHAVIOR.get(entry.kind, ""),
         "occurrenceStatus": "detected",
         "occurrenceRemarks": " | ".join(specimen.aka),
     }
+
+
+def _vitality(entry: Entry, then: AsOf) -> str:
+    """Of a lot of which some died then, that it is mixed; nothing of what is told once all are gone."""
+    if not then.count:
+        return ""
+    if entry.kind is not Kind.DIED:
+        return "alive"
+    return "mixedLot" if entry.count is not None and entry.count < then.count else "dead"
 
 
 def _measurements(number: str, entry: Entry) -> Iterator[dict[str, Any]]:

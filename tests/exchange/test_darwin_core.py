@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import zipfile
+from dataclasses import replace
 from datetime import date, time
 from decimal import Decimal
 from xml.etree import ElementTree as ET
@@ -12,6 +13,7 @@ from dwca.read import DwCAReader
 
 from bot.exchange.darwin_core import archive
 from bot.terms import Entry, Kind, Sex, Specimen, Stage
+from bot.terms.as_of import AsOf
 
 #: Of http://rs.tdwg.org/dwc/terms/ (TDWG, dwc repository, vocabulary/term_versions.csv).
 TERMS = {
@@ -42,7 +44,15 @@ ENTRIES = (
     Entry(kind=Kind.NOTE, day=date(2026, 3, 10), specimens=("L1",), note="line one\nline two; ümlaut 🕷"),
     Entry(kind=Kind.CLIMATE, day=date(2026, 3, 11), temp_c=Decimal("24.5")),
     Entry(kind=Kind.DIED, day=date(2026, 3, 12), specimens=("L1",), count=1),
+    Entry(kind=Kind.DIED, day=date(2026, 3, 13), specimens=("L1",)),
+    Entry(kind=Kind.NOTE, day=date(2026, 3, 14), specimens=("L1",), note="all gone"),
 )
+SLING = AsOf(sex=Sex.UNKNOWN, stage=Stage.SLING, count=1)
+GROWN = AsOf(sex=Sex.FEMALE, stage=Stage.ADULT, count=1)
+MANY = AsOf(sex=Sex.UNKNOWN, stage=None, count=12)
+ARRIVED = [(INK, date(2025, 1, 2), SLING), (LOT, None, MANY)]
+LEFT, NOBODY = replace(MANY, count=11), replace(MANY, count=0)
+TOLD = list(zip(ENTRIES, (GROWN, GROWN, MANY, None, MANY, LEFT, NOBODY), strict=True))
 
 
 def qn(term: str) -> str:
@@ -53,7 +63,7 @@ def qn(term: str) -> str:
 @pytest.fixture
 def packed(tmp_path):
     path = tmp_path / "shelf.zip"
-    path.write_bytes(archive([(INK, date(2025, 1, 2)), (LOT, None)], ENTRIES, title="Invented shelf"))
+    path.write_bytes(archive(ARRIVED, TOLD, title="Invented shelf"))
     return path
 
 
@@ -61,7 +71,7 @@ def test_every_entry_is_an_event_with_its_specimen_and_what_was_measured(packed)
     with DwCAReader(str(packed)) as read:
         rows = list(read)
         assert len(rows) == len(ENTRIES) + 1  # and Ink's coming to the shelf
-        molt, measured, note, climate, died = rows[1:]
+        molt, measured, note, climate, died, _, _ = rows[1:]
         assert molt.data[qn("eventDate")] == "2026-03-01"
         assert molt.data[qn("eventTime")] == "21:05"
         assert molt.data[qn("eventType")] == "molted"
@@ -82,6 +92,26 @@ def test_every_entry_is_an_event_with_its_specimen_and_what_was_measured(packed)
         assert lost.data[qn("sex")] == ""
 
 
+#: The words for vitality are examples of http://rs.tdwg.org/dwc/terms/vitality (TDWG; from memory).
+WAS = [
+    # sex, lifeStage, individualCount, vitality
+    ("", "spiderling", "1", "alive"),
+    ("female", "adult", "1", "alive"),
+    ("female", "adult", "1", "alive"),
+    ("", "", "12", "alive"),
+    ("", "", "12", "mixedLot"),
+    ("", "", "11", "dead"),
+    ("", "", "", ""),
+]
+
+
+def test_an_occurrence_tells_what_the_specimen_was_then_and_nothing_that_was_not_known(packed):
+    terms = ("sex", "lifeStage", "individualCount", "vitality")
+    with DwCAReader(str(packed)) as read:
+        seen = [e.data for row in read for e in row.extensions if e.rowtype == qn("Occurrence")]
+    assert [tuple(one[qn(term)] for term in terms) for one in seen] == WAS
+
+
 def test_only_terms_of_the_vocabulary_are_used(packed):
     with zipfile.ZipFile(packed) as files:
         meta = ET.fromstring(files.read("meta.xml"))
@@ -93,7 +123,7 @@ def test_only_terms_of_the_vocabulary_are_used(packed):
 
 
 def test_the_same_shelf_is_the_same_file(packed):
-    again = archive([(INK, date(2025, 1, 2)), (LOT, None)], ENTRIES, title="Invented shelf")
+    again = archive(ARRIVED, TOLD, title="Invented shelf")
     assert packed.read_bytes() == again
 
 
