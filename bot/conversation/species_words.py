@@ -9,6 +9,7 @@ from typing import Final
 from bot.husbandry.species import all_species, species_named
 from bot.reading.taxa import taxa
 from bot.terms import Specimen
+from bot.terms.scientific_names import spellings
 
 _SHORTENED: Final = re.compile(r"([A-Za-z])\.?\s*([a-z][a-z-]{2,})")
 _UNIDENTIFIED: Final = re.compile(
@@ -28,7 +29,9 @@ def species_meant(words: str, shelf: Sequence[Specimen] = ()) -> list[str]:
     if not found and shortened:
         initial, epithet = shortened[1].upper(), shortened[2]
         found = [
-            name for name in _names(shelf) if name.startswith(initial) and name.split()[1:2] == [epithet]
+            name
+            for name in _names(shelf)
+            if name.startswith(initial) and {*name.split()[1:2]} & {*spellings(epithet)}
         ]
     if not found and said.casefold().endswith("s"):  # "6 OBTs"
         found = species_meant(said[:-1], shelf)

@@ -10,6 +10,7 @@ from typing import Final
 from bot.reading.forms import keys_of
 from bot.reading.tokens import Token, joins_words
 from bot.terms.data_file import data_of
+from bot.terms.scientific_names import spellings
 
 _SHORTEST_EPITHET: Final = 4
 
@@ -76,8 +77,11 @@ def taxa() -> Taxa:
         species = row["species"]
         keys = keys_of(species)
         genera.add(keys[0])
-        for form in (keys, (keys[0][0], *keys[1:]), keys[1:], *map(keys_of, row["trade"])):
-            if len(form) > 1 or len(form[0]) >= _SHORTEST_EPITHET or form in map(keys_of, row["trade"]):
+        trade = [keys_of(name) for name in row["trade"]]
+        scientific = [(*keys[:-1], epithet) for epithet in spellings(keys[-1])]
+        short = [form for name in scientific for form in ((name[0][0], *name[1:]), name[1:])]
+        for form in (*scientific, *short, *trade):
+            if len(form) > 1 or len(form[0]) >= _SHORTEST_EPITHET or form in trade:
                 gathered.setdefault(form, set()).add(species)
                 gathered.setdefault((*form[:-1], form[-1] + "s"), set()).add(species)
     phrases = {form: next(iter(found)) if len(found) == 1 else None for form, found in gathered.items()}

@@ -17,6 +17,7 @@ from types import MappingProxyType
 from typing import Final
 
 from bot.terms import Habit, Sex
+from bot.terms.scientific_names import respelled
 
 
 class Moisture(StrEnum):
@@ -157,7 +158,8 @@ def _key(words: str) -> str:
 def _by_name() -> dict[str, tuple[Species, ...]]:
     names: dict[str, tuple[Species, ...]] = {}
     for species in all_species():
-        for name in {_key(n) for n in (species.scientific_name, *species.synonyms, *species.common_names)}:
+        scientific = (form for n in (species.scientific_name, *species.synonyms) for form in respelled(n))
+        for name in {_key(n) for n in (*scientific, *species.common_names)}:
             names[name] = (*names.get(name, ()), species)
     return names
 
