@@ -141,12 +141,9 @@ def _preview(turn: Turn, draft: Draft, *, in_place: bool) -> Reply:
     if single:
         lines[0] += " " + say("add.typed_name")
     _await(turn, "name" if single else "more", draft)
-    other = {**draft, "kept": not draft.get("kept"), "since": None}
-    label = say("add.yes_kept") if other["kept"] else say("add.yes_new")
     names = say("add.other_name") if draft.get("name") else say("add.name_it")
     rows = [
-        [Choice(say("add.yes"), {"do": "add_yes", "draft": draft, "word": "yes"})],
-        [] if draft.get("arrival") else [Choice(label, {"do": "add_yes", "draft": other})],
+        *_yeses(draft),
         _at_like_places(turn, draft),
         [Choice(names, _asks("name", draft)), Choice(say("add.other_tag"), _asks("tag", draft))]
         if single
@@ -156,9 +153,34 @@ def _preview(turn: Turn, draft: Draft, *, in_place: bool) -> Reply:
     return turn.reply("\n".join(lines), rows, pending={}, in_place=in_place)
 
 
+def _yeses(draft: Draft) -> list[list[Choice]]:
+    """The buttons that add it, in one order whatever was tapped last: new today, here for long.
+
+    Where the keeper said which, or the journal has the arrival, the first adds it as it was said.
+    """
+    as_shown = Choice(say("add.yes"), {"do": "add_yes", "draft": draft, "word": "yes"})
+    if draft.get("arrival"):
+        return [[as_shown]]
+    kept = bool(draft.get("kept"))
+    both = [
+        Choice(say("add.yes_new"), _adds({**draft, "kept": False, "since": None}, typed=not kept)),
+        Choice(say("add.yes_kept"), _adds({**draft, "kept": True, "since": None}, typed=kept)),
+    ]
+    if draft.get("coming_said"):
+        return [[as_shown], [both[0 if kept else 1]]]
+    return [both]
+
+
+def _adds(draft: Draft, *, typed: bool) -> dict[str, Any]:
+    """Adds a draft; the one that a typed yes stands for is marked."""
+    return {"do": "add_yes", "draft": draft} | ({"word": "yes"} if typed else {})
+
+
 def _remarks(turn: Turn, draft: Draft) -> list[str]:
     """What is to be known before it is added: words not used, an unknown species, a name borne already."""
     lines = []
+    if draft.get("instead_of"):
+        lines.append(say("add.not_added_yet", who=draft["instead_of"]))
     if draft.get("unread"):
         lines.append(say("add.unread", words=", ".join(draft["unread"])[:_WORDS_SHOWN]))
     if draft["species"] and not species_of(draft["species"]).known:

@@ -44,7 +44,11 @@ def typed(turn: Turn) -> list[Reply] | None:
     waiting = dict(step["draft"])
     if previewed(turn) is not None and _agrees(text, waiting):
         return added(turn, waiting)
-    draft = _more_said(turn, waiting, text) or _TYPED[step["want"]](turn, waiting, text)
+    draft = (
+        _another(turn, waiting, text)
+        or _more_said(turn, waiting, text)
+        or _TYPED[step["want"]](turn, waiting, text)
+    )
     return None if draft is None else [go_on(turn, draft)]
 
 
@@ -54,6 +58,16 @@ def _agrees(text: str, draft: Draft) -> bool:
     name = folded(draft.get("name") or "").split()
     rest = [word for word in said if word not in name and word not in word_set("agreeing")]
     return bool(said) and not rest and said != name
+
+
+def _another(turn: Turn, waiting: Draft, text: str) -> Draft | None:
+    """A draft of its own where the words tell of another animal in full: another species and another name."""
+    newcomer = newcomer_from(text, turn.shelf.names)
+    said = newcomers.drafted(turn, newcomer)
+    in_full = said.get("species") and said.get("name") and waiting.get("species")
+    if not in_full or said["species"] == waiting["species"] or newcomer.unread:
+        return None
+    return {**newcomers.begun(turn, newcomer), "instead_of": waiting.get("name") or waiting["species"]}
 
 
 def _more_said(turn: Turn, draft: Draft, text: str) -> Draft | None:

@@ -64,12 +64,16 @@ def _amount(newcomer: Newcomer) -> Draft:
 
 def _since(turn: Turn, newcomer: Newcomer) -> Draft:
     """Since when it is kept: the day of coming of a new arrival, else that it was here before."""
+    if not (newcomer.came or newcomer.kept or newcomer.new):
+        return {}
     day = came_on(newcomer.came, turn.shelf.names, turn.now, turn.settings) if newcomer.came else None
     if day is not None and turn.today - day <= NEW_FOR:
-        return {"on": day.isoformat(), "kept": False, "since": None}
-    if day is not None:
-        return {"kept": True, "since": day.isoformat()}
-    return {"kept": True} if newcomer.kept or newcomer.came else {}
+        said: Draft = {"on": day.isoformat(), "kept": False}
+    elif day is not None:
+        said = {"kept": True, "since": day.isoformat()}
+    else:
+        said = {"kept": not newcomer.new}
+    return {"since": None, **said, "coming_said": True}
 
 
 def begun(turn: Turn, newcomer: Newcomer) -> Draft:

@@ -24,8 +24,8 @@ class Newcomer:
 
     ``words`` are the parts that may be its name or species, ``name`` is what it is plainly called,
     ``kind`` the words that are a species' or a genus'. ``came`` are the words for the day since which it
-    has been kept ("March 2021"), ``kept`` says that it is no new arrival. ``source`` is whom or where it is
-    from. ``unread`` are the parts that are none of all this.
+    has been kept ("March 2021"), ``kept`` says that it is no new arrival, ``new`` that it is one of today.
+    ``source`` is whom or where it is from. ``unread`` are the parts that are none of all this.
     """
 
     words: tuple[str, ...] = ()
@@ -40,6 +40,7 @@ class Newcomer:
     lot: bool = False
     came: str | None = None
     kept: bool = False
+    new: bool = False
     source: str | None = None
     unread: tuple[str, ...] = ()
 
@@ -65,7 +66,10 @@ def newcomer_from(rest: str, names: ShelfNames | None = None) -> Newcomer:
     rest, span = _taken(_SPAN, rest)
     rest, lot = _taken(_LOT, rest)
     rest, kept = _taken(_pattern("newcomer_kept"), rest)
-    rest, came = _taken(_led_by("newcomer_came"), rest)
+    rest, new = _taken(_pattern("newcomer_new"), rest)
+    rest, came = _taken(_arrived(), rest)
+    if came is None:
+        rest, came = _taken(_led_by("newcomer_came"), rest)
     rest, called = _taken(_led_by("newcomer_called"), rest)
     rest, place = _place_taken(rest, names)
     rest, source = _taken(_led_by("newcomer_from"), rest)
@@ -88,6 +92,7 @@ def newcomer_from(rest: str, names: ShelfNames | None = None) -> Newcomer:
         lot=lot is not None,
         came=came["said"].strip() if came else None,
         kept=kept is not None,
+        new=new is not None,
         source=source["said"].strip() if source else None,
         unread=unread,
     )
@@ -132,7 +137,8 @@ def _place_taken(text: str, names: ShelfNames | None) -> tuple[str, str | None]:
             re.compile(rf"(?:(?<!\w)(?:to|on|onto|in|at|into)\s+(?:the\s+|my\s+)?|(?:^|[,;]\s*))"
                        rf"(?P<place>{known})\s*(?=$|[,;])", re.I)
         )  # fmt: skip
-    patterns.append(_place_alone())
+        patterns.append(re.compile(rf"(?<=\s)(?P<place>{known})\s*(?=$|[,;])", re.I))
+    patterns += [_place_alone(), _numbered_place()]
     for pattern in patterns:
         rest, found = _taken(pattern, text)
         if found is not None:
@@ -155,8 +161,16 @@ def _place_alone() -> re.Pattern[str]:
     """A part that begins or ends with what a place is called: ", rack A bottom", ", top shelf"."""
     nouns = either(data()["places"])
     return re.compile(
-        rf"(?:^|[,;])\s*(?:the\s+|my\s+)?(?P<place>(?:{nouns})[^,;]*|[^,;]*?(?:{nouns}))\s*(?=$|[,;])", re.I
+        rf"(?:^|[,;])\s*(?:the\s+|my\s+)?(?P<place>(?:{nouns})[^,;]*|(?:[\w'’\-]+\s+){{0,3}}(?:{nouns}))"
+        r"\s*(?=$|[,;])",
+        re.I,
     )
+
+
+@cache
+def _numbered_place() -> re.Pattern[str]:
+    """A place with its number or letter at the end of a part: "O. philippinus Mango rack B"."""
+    return re.compile(rf"(?<=\s)(?P<place>(?:{either(data()['places'])})\s+\w{{1,2}})\s*(?=$|[,;])", re.I)
 
 
 @cache
@@ -177,6 +191,15 @@ def _led_by(key: str) -> re.Pattern[str]:
     return re.compile(
         rf"(?:{leads})\s*[:“\"]?\s*(?P<said>[^,;“”\"\n]+?)[”\"]?\s*(?=$|[,;\n]|\.\s|\.$|{ends})", re.I
     )
+
+
+@cache
+def _arrived() -> re.Pattern[str]:
+    """A day on which it came, behind a word for coming: "bought yesterday", "arrived on Friday"."""
+    leads, days = (
+        either(sorted(word_set(key), key=len, reverse=True)) for key in ("newcomer_arrives", "newcomer_day")
+    )
+    return re.compile(rf"(?<!\w)(?:{leads})\s+(?:on\s+)?(?P<said>{days})\s*(?=$|[,;.\n]|\s)", re.I)
 
 
 def _cm(found: re.Match[str]) -> Decimal:

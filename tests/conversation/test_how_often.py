@@ -27,7 +27,7 @@ def test_a_sling_that_comes_later_is_fed_as_was_said_and_one_that_grows_is_not(c
     assert "Next meal about Sun 24 May" in chat.told("when is Nib due?")
     chat.told("add animal Zoe, Grammostola pulchra, sling, tag Z1")
     if chat.shown[-1].buttons and "Z1" not in own_of(chat):
-        chat.press("Add")
+        chat.press("Add, new today")
     chat.now = "2026-05-20 19:30"
     chat.told("fed Zoe")
     assert "every 10 days" in chat.told("when is Zoe due?")

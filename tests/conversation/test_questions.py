@@ -69,7 +69,7 @@ def test_a_name_alone_still_answers_a_question_after_another_matter(chat):
 def test_an_animal_about_to_be_added_is_not_fed_yet(chat):
     chat.told("new animal Zoe, B. hamorii, to shelf A")
     assert "not on the shelf yet" in chat.told("fed Zoe a roach")
-    chat.press("Add")
+    chat.press("Add, new today")
     assert chat.entries() == []
     chat.told("fed Zoe a roach")
     assert [entry.specimens for entry in chat.entries()] == [("A4",)]

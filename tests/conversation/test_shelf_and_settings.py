@@ -22,16 +22,16 @@ def test_nothing_is_added_before_the_preview_is_confirmed(store, chat):
     before = tags()
     chat.told("add animal Zoe, B. hamorii, to shelf A")
     assert tags() == before
-    chat.press("Add")
+    chat.press("Add, new today")
     assert tags() - before == {"A4"}
-    assert "already" in chat.press("Add")
+    assert "already" in chat.press("Add, new today")
     chat.told("undo")
     assert tags() == before
 
 
 def test_an_added_animal_is_known_by_its_name_at_once(chat):
     chat.told("add animal Zoe, B. hamorii, to shelf A")
-    chat.press("Add")
+    chat.press("Add, new today")
     chat.told("fed Zoe a roach")
     assert [entry.specimens for entry in chat.entries()] == [("A4",)]
 
@@ -45,8 +45,8 @@ def test_logging_goes_on_in_the_middle_of_a_guided_step(chat):
 
 
 def test_the_cautions_of_a_species_are_told_with_its_first_animal_only(chat):
-    first = chat.told("add animal Vex, Pterinochilus murinus, to rack 1") + chat.press("Add")
-    second = chat.told("add animal Hex, Pterinochilus murinus, to rack 1") + chat.press("Add")
+    first = chat.told("add animal Vex, Pterinochilus murinus, to rack 1") + chat.press("Add, new today")
+    second = chat.told("add animal Hex, Pterinochilus murinus, to rack 1") + chat.press("Add, new today")
     assert "Strong venom" in first
     assert "local law" in first
     assert "Strong venom" not in second

@@ -99,7 +99,7 @@ def test_what_is_written_right_behind_each_other_is_taken_in_order(any_home):
     house.says("add animal Zoe, Brachypelma hamorii, to rack B")
     if "Where" in house.shown[-1].text:
         house.presses(house.shown[-1].buttons[0][0].label)
-    house.presses("Add")
+    house.presses("Add, new today")
     house.says("fed Zoe 1 cricket")
     assert [kind for _, kind, _ in house.told_of()][-1] == "fed"
 

@@ -62,7 +62,7 @@ def test_a_newcomers_name_is_the_name_alone_and_nothing_is_made_unasked(home, te
     assert "To be added: Zoe," in reply
     with house.store.look() as work:
         assert not any(s.specimen.name == "Zoe" for s in work.shelves.specimens(house.shelf_id))
-    house.presses("Add")
+    house.presses("Add, new today")
     with house.store.look() as work:
         assert [s.specimen.name for s in work.shelves.specimens(house.shelf_id)][-1] == "Zoe"
 
