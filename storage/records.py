@@ -8,7 +8,9 @@ from datetime import date, datetime, time
 from enum import StrEnum
 from typing import Any
 
+from bot.husbandry.watering import Air
 from bot.terms import Entry, KeeperSettings, Specimen
+from bot.terms.schedule import Schedule
 
 
 class Role(StrEnum):
@@ -52,6 +54,15 @@ class Membership:
 
     shelf_id: int
     role: Role
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Surroundings:
+    """What holds for all who stand on a shelf: the latest reading of the ``air`` by place, that of the whole
+    room under an empty name, and how often the keeper wants groups of them fed and watered."""
+
+    air: Mapping[str, Air]
+    schedule: Schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

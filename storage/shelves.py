@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 from enum import StrEnum
@@ -13,7 +13,6 @@ from sqlalchemy import Connection, and_, bindparam, func, insert, or_, select
 from bot.husbandry.watering import READING_DAYS, Air
 from bot.round.model import SpecimenFacts
 from bot.terms import Kind, Specimen
-from bot.terms.schedule import Schedule
 from storage import tables as t
 from storage.changes import shelf_of_change
 from storage.dialect import AnyRow, new_row
@@ -21,7 +20,7 @@ from storage.errors import NotOnShelfError, StoreError
 from storage.facts import facts_of, identity_of, start_of, state_from
 from storage.keys import key_of
 from storage.projection import Projection
-from storage.records import Membership, Role, StoredSpecimen
+from storage.records import Membership, Role, StoredSpecimen, Surroundings
 from storage.rows import CARD_COLUMNS, SPECIMEN_COLUMNS, card_from, specimen_from
 from storage.schedules import Schedules
 from storage.types import exact, storable_words
@@ -163,14 +162,27 @@ class Shelves:
         rows = self._db.execute(_GONE if gone else _LIVING, {"shelf": shelf_id})
         return tuple(specimen_from(row) for row in rows)
 
-    def facts(self, shelf_id: int, *, tags: Collection[str] | None = None) -> tuple[SpecimenFacts, ...]:
-        """All that the round needs of the living specimens, in the order of the shelf; of some tags only."""
+    def facts(
+        self,
+        shelf_id: int,
+        *,
+        tags: Collection[str] | None = None,
+        surroundings: Surroundings | None = None,
+    ) -> tuple[SpecimenFacts, ...]:
+        """All that the round needs of the living specimens, in the order of the shelf; of some tags only.
+
+        ``surroundings`` are the shelf's, where they have been read.
+        """
         query, values = _FACTS, dict[str, Any](shelf=shelf_id)
         if tags is not None:
             query, values = _FACTS_OF, values | {"keys": [key_of(tag) for tag in tags]}
-        air, schedule = self._air(shelf_id), Schedules(self._db).current(shelf_id)
+        around = surroundings or self.surroundings(shelf_id)
         rows = self._db.execute(query, values).all()
-        return tuple(_facts_from(row, schedule, air) for row in rows)
+        return tuple(_facts_from(row, around) for row in rows)
+
+    def surroundings(self, shelf_id: int) -> Surroundings:
+        """What holds for all who stand on a shelf."""
+        return Surroundings(air=self._air(shelf_id), schedule=Schedules(self._db).current(shelf_id))
 
     def _air(self, shelf_id: int) -> dict[str, Air]:
         """The latest reading of each place of late; that of the whole room under an empty name.
@@ -297,7 +309,7 @@ class Shelves:
             self._projection.work_out([standing.id])
 
 
-def _facts_from(row: AnyRow, schedule: Schedule, air: Mapping[str, Air]) -> SpecimenFacts:
+def _facts_from(row: AnyRow, around: Surroundings) -> SpecimenFacts:
     *card, added_on, feed_every, water_every, state, held_since, held_until = row
     specimen = card_from(card)
     return SpecimenFacts(
@@ -308,8 +320,8 @@ def _facts_from(row: AnyRow, schedule: Schedule, air: Mapping[str, Air]) -> Spec
         added_on=added_on,
         feed_every=feed_every,
         water_every=water_every,
-        schedule=schedule,
-        air=air.get(specimen.place or "", air.get("")),
+        schedule=around.schedule,
+        air=around.air.get(specimen.place or "", around.air.get("")),
     )
 
 

@@ -196,8 +196,10 @@ def _kept(turn: Turn, tag: str, references: Sequence[str]) -> Reply:
 
 def not_kept(turn: Turn, replies: Sequence[Reply]) -> list[Reply]:
     """One more line where photos came with words that nothing was stored of."""
+    if not turn.incoming.photos:
+        return []
     asked = turn.dialog.get("open")
     kept = turn.work.journal.change_of(turn.shelf_id, turn.origin) is not None
-    if not turn.incoming.photos or kept or (asked and asked in {reply.number for reply in replies}):
+    if kept or (asked and asked in {reply.number for reply in replies}):
         return []
     return [turn.reply(say("album.not_kept", who=turn.example))]

@@ -100,7 +100,7 @@ def store(turn: Turn, reading: Reading, how: Storing, *, in_place: bool = False)
     if how.was:
         turn.note_before(change_id, how.was)
     _attach_photos(turn, change_id, how.photos, reading.entries)
-    turn.refresh()
+    turn.refresh(surroundings=bool(how.replaces) or any(e.kind is Kind.CLIMATE for e in reading.entries))
     turn.facts.fetch(tag for entry in reading.entries for tag in entry.specimens)
     _talk_of(turn, reading.entries)
     echo = _echo(turn, reading, change_id, how, before, in_place=in_place)

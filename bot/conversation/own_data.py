@@ -52,11 +52,12 @@ def ask_to_erase(turn: Turn, _wanted: Instruction) -> list[Reply]:
 
 def confirmed(turn: Turn) -> list[Reply] | None:
     """Deletes everything where the word was typed after the question; ``None`` for any other message."""
+    if turn.incoming.edits or not is_word("erase_for_good", turn.incoming.text):
+        return None
     prompt = asks.open_ask(turn)
     if prompt is None or not (prompt.pending or {}).get("erase"):
         return None
-    in_time = turn.incoming.sent_at - prompt.at <= _TYPED_WITHIN
-    if turn.incoming.edits or not in_time or not is_word("erase_for_good", turn.incoming.text):
+    if turn.incoming.sent_at - prompt.at > _TYPED_WITHIN:
         return None
     erase(turn.work, turn.keeper.id)
     turn.forget()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final
@@ -11,7 +11,7 @@ from bot.reading import ShelfNames
 from bot.round.model import SpecimenFacts
 from bot.terms import Specimen
 from storage import Work
-from storage.records import StoredSpecimen
+from storage.records import StoredSpecimen, Surroundings
 
 
 @dataclass(frozen=True)
@@ -74,12 +74,13 @@ class ShelfCache:
     def __init__(self) -> None:
         self._shelves: dict[int, Shelf] = {}
 
-    def get(self, work: Work, shelf_id: int, living: tuple[Specimen, ...] | None = None) -> Shelf:
-        """The shelf as it stands now; of the ``living`` that were read already, where it is not known.
+    def get(
+        self, work: Work, shelf_id: int, revision: int, living: tuple[Specimen, ...] | None = None
+    ) -> Shelf:
+        """The shelf at its latest revision; of the ``living`` read already, where it is not known.
 
         Those may be older than the revision, so that such a shelf is not kept for others.
         """
-        revision = work.shelves.revision(shelf_id)
         shelf = self._shelves.pop(shelf_id, None)
         if shelf is None or shelf.revision != revision:
             if living is not None:
@@ -90,10 +91,10 @@ class ShelfCache:
             self._shelves.pop(next(iter(self._shelves)))
         return shelf
 
-    def is_empty(self, work: Work, shelf_id: int) -> bool:
+    def is_empty(self, work: Work, shelf_id: int, revision: int) -> bool:
         """Whether nobody living stands there; asks for no more than that where the shelf is not known."""
         shelf = self._shelves.get(shelf_id)
-        if shelf is None or shelf.revision != work.shelves.revision(shelf_id):
+        if shelf is None or shelf.revision != revision:
             return work.shelves.is_empty(shelf_id)
         return not shelf.specimens
 
@@ -103,10 +104,13 @@ class ShelfCache:
 
 
 class KnownFacts:
-    """What the journal adds up to for the living animals of a shelf, read as far as it is asked for."""
+    """What the journal adds up to for the living animals of a shelf, read as far as it is asked for.
 
-    def __init__(self, work: Work, shelf_id: int) -> None:
-        self._work, self._shelf_id = work, shelf_id
+    ``surroundings`` are the shelf's, where they are known.
+    """
+
+    def __init__(self, work: Work, shelf_id: int, surroundings: Surroundings | None = None) -> None:
+        self._work, self._shelf_id, self._surroundings = work, shelf_id, surroundings
         self._known: dict[str, SpecimenFacts | None] = {}
         self._all: list[SpecimenFacts] | None = None
 
@@ -128,8 +132,17 @@ class KnownFacts:
         if not wanted or self._all is not None:
             self._known.update(dict.fromkeys(wanted))
             return
-        found = {facts.specimen.tag: facts for facts in self._work.shelves.facts(self._shelf_id, tags=wanted)}
+        found = {facts.specimen.tag: facts for facts in self._read(wanted)}
         self._known.update({tag: found.get(tag) for tag in wanted})
+
+    def renewed(self) -> KnownFacts:
+        """Facts of which none is known yet, in the same surroundings."""
+        return KnownFacts(self._work, self._shelf_id, self._surroundings)
+
+    def _read(self, tags: Sequence[str] | None) -> tuple[SpecimenFacts, ...]:
+        if self._surroundings is None:
+            self._surroundings = self._work.shelves.surroundings(self._shelf_id)
+        return self._work.shelves.facts(self._shelf_id, tags=tags, surroundings=self._surroundings)
 
     @property
     def living(self) -> tuple[Specimen, ...] | None:
@@ -139,6 +152,6 @@ class KnownFacts:
     def all(self) -> list[SpecimenFacts]:
         """The facts of all living animals, in shelf order."""
         if self._all is None:
-            self._all = list(self._work.shelves.facts(self._shelf_id))
+            self._all = list(self._read(None))
             self._known = {facts.specimen.tag: facts for facts in self._all}
         return self._all

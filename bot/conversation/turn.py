@@ -52,6 +52,7 @@ class Turn:
     link_of: Callable[[str], str] = str
     turned: list[int] = field(default_factory=list)
     _remembered: dict[str, Any] = field(default_factory=dict)
+    _revisions: dict[int, int] = field(default_factory=dict)
 
     @property
     def settings(self) -> KeeperSettings:
@@ -85,7 +86,7 @@ class Turn:
     def membership(self) -> Membership:
         """Whose shelf is talked of, and as what: their own, or the one they share in if theirs is empty."""
         own = Membership(shelf_id=self.keeper.shelf_id, role=Role.OWNER)
-        if not self.cache.is_empty(self.work, own.shelf_id):
+        if not self.cache.is_empty(self.work, own.shelf_id, self._revision(own.shelf_id)):
             return own
         memberships = self.work.shelves.of(self.keeper.id, on=self.today)
         return next((m for m in memberships if m.shelf_id != own.shelf_id), own)
@@ -103,17 +104,30 @@ class Turn:
     @cached_property
     def shelf(self) -> Shelf:
         """The animals of the shelf and their names. See :meth:`refresh`."""
-        return self.cache.get(self.work, self.shelf_id, self.facts.living)
+        revision = self._revision(self.shelf_id)
+        return self.cache.get(self.work, self.shelf_id, revision, self.facts.living)
+
+    def _revision(self, shelf_id: int) -> int:
+        """The number of a shelf's latest revision, asked for once until :meth:`refresh`."""
+        if shelf_id not in self._revisions:
+            self._revisions[shelf_id] = self.work.shelves.revision(shelf_id)
+        return self._revisions[shelf_id]
 
     @cached_property
     def facts(self) -> KnownFacts:
         """What the journal adds up to for each living animal. See :meth:`refresh`."""
         return KnownFacts(self.work, self.shelf_id)
 
-    def refresh(self) -> None:
-        """Forgets shelf and facts after something was stored, so that they are read anew."""
-        self.__dict__.pop("facts", None)
+    def refresh(self, *, surroundings: bool = True) -> None:
+        """Forgets shelf and facts after something was stored, so that they are read anew.
+
+        ``surroundings`` is false where nothing was stored of the air or of how often animals are fed.
+        """
+        known = self.__dict__.pop("facts", None)
         self.__dict__.pop("shelf", None)
+        self._revisions.clear()
+        if known is not None and not surroundings:
+            self.facts = known.renewed()
 
     @cached_property
     def reading(self) -> Reading:
