@@ -308,29 +308,47 @@ def _groups(name: str, data: Any) -> list[Group]:
 
 
 def _built(language: str, groups: Sequence[Group]) -> Lexicon:
-    short_forms: set[str] = set()
+    cut = _Cut()
     return Lexicon(
         language,
-        account=_layer([g for g in groups if g.is_ not in CUES | SIGNS | IDEAS | EARLIER], short_forms),
-        cues=_layer([g for g in groups if g.is_ in CUES], short_forms),
-        signs=_layer([g for g in groups if g.is_ in SIGNS], short_forms),
-        ideas=_layer([g for g in groups if g.is_ in IDEAS], short_forms),
-        earlier=_layer([g for g in groups if g.is_ in EARLIER], short_forms),
-        short_forms=frozenset(short_forms),
+        account=_layer([g for g in groups if g.is_ not in CUES | SIGNS | IDEAS | EARLIER], cut),
+        cues=_layer([g for g in groups if g.is_ in CUES], cut),
+        signs=_layer([g for g in groups if g.is_ in SIGNS], cut),
+        ideas=_layer([g for g in groups if g.is_ in IDEAS], cut),
+        earlier=_layer([g for g in groups if g.is_ in EARLIER], cut),
+        short_forms=frozenset(cut.short_forms),
         groups=tuple(groups),
     )
 
 
-def _layer(groups: Sequence[Group], short_forms: set[str]) -> Layer:
+class _Cut:
+    """The words of phrases as they are looked up, each cut once: phrases share most of theirs."""
+
+    def __init__(self) -> None:
+        self.short_forms: set[str] = set()
+        self._keys: dict[str, tuple[str, ...]] = {}
+
+    def keys(self, phrase: str) -> list[str]:
+        """The keys of a phrase; a mark has one only where it is the whole of a phrase."""
+        if len(phrase) == 1:
+            return [t.key for t in tokens_of(plain_text(phrase))]
+        return [key for word in phrase.split() for key in self._keys.get(word) or self._of_new(word)]
+
+    def _of_new(self, word: str) -> tuple[str, ...]:
+        tokens = [t for t in tokens_of(plain_text(word)) if t.kind != "mark"]
+        short = {t: t.text.replace("'", "") for t in tokens if t.owns}
+        self.short_forms.update(short.values())
+        keys = self._keys[word] = tuple(intern(short.get(t, t.key)) for t in tokens)
+        return keys
+
+
+def _layer(groups: Sequence[Group], cut: _Cut) -> Layer:
     tree: dict[str, Any] = {}
     for group in groups:
         for phrase in (form for say in group.say for form in phrasings(say)):
-            tokens = [t for t in tokens_of(plain_text(phrase)) if t.kind != "mark" or len(phrase) == 1]
-            if not tokens:
-                continue
-            keys = [intern(t.text.replace("'", "") if t.owns else t.key) for t in tokens]
-            short_forms.update(t.text.replace("'", "") for t in tokens if t.owns)
-            _put(tree, keys, Sense(group.is_, phrase, group))
+            keys = cut.keys(phrase)
+            if keys:
+                _put(tree, keys, Sense(group.is_, phrase, group))
     return Layer(tree)
 
 
