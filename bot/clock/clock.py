@@ -21,9 +21,9 @@ from datetime import UTC, date, datetime, time, timedelta
 from threading import Event
 from typing import Final, Protocol
 
-from bot.clock.walltime import end_of_quiet, local_day, next_by_rule, next_wall_time
+from bot.clock.walltime import end_of_quiet, next_by_rule, next_wall_time
 from bot.conversation.model import Reply
-from bot.terms import KeeperSettings
+from bot.terms import KeeperSettings, local_day
 from storage import Store, Work
 from storage.records import Contact, Keeper, StoredNews, StoredReminder
 

@@ -33,12 +33,6 @@ def next_wall_time(after: datetime, wall: time, zone: str) -> datetime:
     raise ValueError(f"no {wall:%H:%M} in {zone} within days of {after:%Y-%m-%d}")  # pragma: no cover
 
 
-def local_day(at: datetime, zone: str, day_starts: time = time(0)) -> date:
-    """The keeper's date at an instant, where a day begins at the wall time ``day_starts``."""
-    local = at.astimezone(ZoneInfo(zone))
-    return local.date() if local.time() >= day_starts else local.date() - _DAY
-
-
 def is_quiet(at: datetime, quiet_from: time, quiet_to: time, zone: str) -> bool:
     """Whether an instant lies in the quiet hours; they may span midnight, and equal ends mean none."""
     wall = at.astimezone(ZoneInfo(zone)).time()

@@ -51,7 +51,7 @@ def evidence_command(
     with opened(db) as store, store.look() as work:
         keeper = some_keeper(work, keeper_name)
         records = read_shelf(work, keeper.shelf_id).records()
-    day = on or in_zone(now, keeper.settings.zone).date()
+    day = on or keeper.settings.day_of(in_zone(now, keeper.settings.zone))
     name, own = of_one_species(records, species)
     found = findings(own, day)
     if as_json:

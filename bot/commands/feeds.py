@@ -35,7 +35,7 @@ def due_feed(work: Work, keeper: Keeper, now: datetime) -> bytes:
 
 
 def _due_days(work: Work, keeper: Keeper, now: datetime) -> Iterator[DueDay]:
-    today = now.date()
+    today = keeper.settings.day_of(now)
     for facts in work.shelves.facts(keeper.shelf_id):
         comes, who = next_for(facts, today), facts.specimen.called
         if comes.feed_on is not None:

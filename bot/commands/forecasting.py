@@ -50,7 +50,7 @@ def forecast_command(
     with opened(db) as store, store.look() as work:
         keeper = some_keeper(work, keeper_name)
         records = read_living(work, keeper.shelf_id).records()
-    day = on or in_zone(now, keeper.settings.zone).date()
+    day = on or keeper.settings.day_of(in_zone(now, keeper.settings.zone))
     known = {record.specimen.tag: record.specimen.called for record in records}
     strangers = [tag for tag in tags if tag not in known]
     if strangers:

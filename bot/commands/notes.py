@@ -67,7 +67,7 @@ def read_notebook(work: Work, keeper: Keeper, text: str, *, now: datetime, year:
     settings = keeper.settings
     notes = notes_in(
         text,
-        today=now.date(),
+        today=settings.day_of(now),
         order=settings.date_order,
         language=settings.language,
         year=year,

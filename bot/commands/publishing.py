@@ -61,7 +61,7 @@ def notes_command(
         keeper = some_keeper(work, keeper_name)
         records = read_shelf(work, keeper.shelf_id).records()
     name, own = of_one_species(records, species)
-    day = on or in_zone(now, keeper.settings.zone).date()
+    day = on or keeper.settings.day_of(in_zone(now, keeper.settings.zone))
     kept = SpeciesRecords(species=name, records=own, on=day, by=by)
     for place, content in _files(file, husbandry_notes(kept, keeper.settings), keeper.settings.units):
         write_file(place, content)

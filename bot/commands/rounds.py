@@ -43,7 +43,7 @@ def round_command(
     with opened(db) as store, store.look() as work:
         keeper = some_keeper(work, keeper_name)
         facts = work.shelves.facts(keeper.shelf_id)
-    day = on or in_zone(now, keeper.settings.zone).date()
+    day = on or keeper.settings.day_of(in_zone(now, keeper.settings.zone))
     today = worklist(facts, day)
     called = {one.specimen.tag: one.specimen.called for one in facts}
     lines: list[Task | Rest] = [*today.tasks, *today.rests]

@@ -68,7 +68,7 @@ def shelf_view(
 
 def _view(work: Work, keeper_name: str | None, on: date | None, now: datetime | None) -> ShelfView:
     keeper = some_keeper(work, keeper_name)
-    day = on or in_zone(now, keeper.settings.zone).date()
+    day = on or keeper.settings.day_of(in_zone(now, keeper.settings.zone))
     return ShelfView(
         keeper=keeper.name,
         settings=keeper.settings,

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any, Final
-from zoneinfo import ZoneInfo
 
 from bot.conversation import wording
 from bot.conversation.model import Reply
@@ -135,9 +134,7 @@ def _called(turn: Turn, tag: str | None) -> str:
 
 def _day(turn: Turn, photo: StoredPhoto) -> date:
     """The keeper's day on which a photo was sent."""
-    start = turn.settings.day_starts
-    local = photo.at.astimezone(ZoneInfo(turn.settings.zone))
-    return (local - timedelta(hours=start.hour, minutes=start.minute)).date()
+    return turn.day_of(photo.at)
 
 
 def _molts(turn: Turn, tag: str | None) -> tuple[date, ...]:

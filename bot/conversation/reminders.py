@@ -83,7 +83,7 @@ def _first_day(turn: Turn, wanted: Reminder) -> date | None:
     if wanted.day is not None:
         return wanted.day
     if wanted.every_days is not None:
-        return turn.now.date() + timedelta(days=wanted.every_days)
+        return turn.today + timedelta(days=wanted.every_days)
     if wanted.time is None:
         return None
     return turn.now.date()
@@ -111,9 +111,15 @@ def instant(day: date, at: time, zone: str) -> datetime:
     return datetime.combine(day, at, ZoneInfo(zone)).astimezone(UTC)
 
 
+def on_the_calendar(turn: Turn, day: date, at: time | None) -> date:
+    """The date on the calendar of a time of the keeper's day, which may last on past midnight."""
+    late = at is not None and at < turn.settings.day_starts
+    return day + timedelta(days=1) if late else day
+
+
 def _has_passed(turn: Turn, wanted: Reminder, moment: datetime) -> Reply:
     passed = when(turn, moment)
-    tomorrow = turn.now.date() + timedelta(days=1)
+    tomorrow = on_the_calendar(turn, turn.today + timedelta(days=1), wanted.time)
     action = {
         "do": "remind_on",
         "what": wanted.what,
@@ -136,9 +142,7 @@ def _has_passed(turn: Turn, wanted: Reminder, moment: datetime) -> Reply:
 def when(turn: Turn, moment: datetime) -> str:
     """An instant as the keeper is told it: the day, and the time on the wall."""
     local = moment.astimezone(turn.now.tzinfo)
-    return say(
-        "remind.moment", day=wording.day_in_full(local.date(), turn.now.date()), time=wording.clock(local)
-    )
+    return say("remind.moment", day=wording.day_in_full(local.date(), turn.today), time=wording.clock(local))
 
 
 def _echo(turn: Turn, wanted: Reminder, moment: datetime) -> str:

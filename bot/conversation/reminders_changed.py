@@ -99,7 +99,7 @@ def _action(turn: Turn, change: ReminderChange, one: StoredReminder, then: Then)
     """Its new day and time on the wall; whichever was not said stays."""
     day = then.day or _local(one).date()
     if change.by and then.day is not None:
-        day = _local(one).date() + (then.day - turn.now.date())
+        day = _local(one).date() + (then.day - turn.today)
     at = then.time or (part_begins(turn, then.part) if then.part else None) or one.time
     return {
         "do": "remind_to",
@@ -112,7 +112,7 @@ def _action(turn: Turn, change: ReminderChange, one: StoredReminder, then: Then)
 def _label(turn: Turn, one: StoredReminder, then: Then, *, several: bool) -> str:
     if several:
         return say("remind.move_one", what=one.what, when=when(turn, one.next_at))
-    day = wording.day_in_full(then.day or _local(one).date(), turn.now.date())
+    day = wording.day_in_full(then.day or _local(one).date(), turn.today)
     return say("remind.moment", day=day, time=wording.clock(then.time)) if then.time else day
 
 

@@ -66,5 +66,5 @@ def _tick(turn: Turn, reminder: StoredReminder) -> str:
 
 def _moment(turn: Turn, moment: datetime) -> str:
     local = moment.astimezone(turn.now.tzinfo)
-    day = wording.day_in_full(local.date(), turn.now.date())
+    day = wording.day_in_full(local.date(), turn.today)
     return say("remind.moment", day=day, time=wording.clock(local))

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import datetime, timedelta
+from datetime import datetime, time, timedelta
 from typing import Any, Final
 from zoneinfo import ZoneInfo
 
 from bot.conversation import next_up
 from bot.conversation.model import Button, Reply
-from bot.conversation.reminders import again, instant, kept, set_reminder, when
+from bot.conversation.reminders import again, instant, kept, on_the_calendar, set_reminder, when
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn
 from bot.reading.short_answers import snoozed_days
@@ -32,9 +32,15 @@ def typed_snooze(turn: Turn) -> list[Reply] | None:
     if turn.incoming.sent_at - datetime.fromisoformat(told["at"]) > _SNOOZED_WITHIN:
         return None
     turn.remember(reminded=None)
-    later = (turn.now.date() + timedelta(days=days)).isoformat()
     put_off = told.get("of") or [told]
-    return [reply for one in put_off for reply in set_reminder(turn, again({**one, "day": later}))]
+    later = [{**one, "day": _in_days(turn, days, one.get("time"))} for one in put_off]
+    return [reply for one in later for reply in set_reminder(turn, again(one))]
+
+
+def _in_days(turn: Turn, days: int, at: str | None) -> str:
+    """The date on which a reminder comes that is put off by so many of the keeper's days."""
+    wall = time.fromisoformat(at) if at else None
+    return on_the_calendar(turn, turn.today + timedelta(days=days), wall).isoformat()
 
 
 # --- told -----------------------------------------------------------------------------------
@@ -74,11 +80,10 @@ def _more_of(turn: Turn, reminder: StoredReminder) -> list[str]:
 
 
 def _put_off(turn: Turn, reminder: StoredReminder) -> list[Choice]:
-    today = turn.now.date()
     days = [(say("remind.tomorrow"), 1), (say("remind.next_week"), 7)]
     action = {"do": "remind_on", **kept(reminder)}
     return [Choice(say("button.done"), {"do": "noted", "id": reminder.id})] + [
-        Choice(label, {**action, "day": (today + timedelta(days=n)).isoformat()}) for label, n in days
+        Choice(label, {**action, "day": _in_days(turn, n, action["time"])}) for label, n in days
     ]
 
 
@@ -104,7 +109,7 @@ def done_now(turn: Turn, reminder: StoredReminder) -> datetime:
     """
     assert reminder.repeats is not None
     at = reminder.time or turn.settings.round_time
-    today = turn.now.date()
+    today = turn.today
     if reminder.from_done:
         day = next_day(reminder.repeats, today, today) or today
         following = instant(day, at, reminder.zone)

@@ -158,12 +158,12 @@ def _later(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> lis
 
 
 def _this_evening(turn: Turn) -> datetime | None:
-    evening = instant(turn.now.date(), _EVENING, turn.settings.zone)
+    evening = instant(turn.today, _EVENING, turn.settings.zone)
     moment = max(evening, turn.incoming.sent_at + _LATER_AFTER)
     local = moment.astimezone(turn.now.tzinfo)
     quiet = turn.settings.quiet_from
     past = quiet > _EVENING and local.time() >= quiet
-    return None if local.date() != turn.now.date() or past else moment
+    return None if local.date() != turn.today or past else moment
 
 
 _ACTS: Final[dict[str, Callable[[Turn, Occurrence, Mapping[str, Any]], list[Reply]]]] = {

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from functools import cached_property
 from typing import Any, Final
 from zoneinfo import ZoneInfo
@@ -78,9 +78,7 @@ class Turn:
 
     def day_of(self, moment: datetime) -> date:
         """The keeper's date at a moment."""
-        start = self.settings.day_starts
-        local = moment.astimezone(ZoneInfo(self.settings.zone))
-        return (local - timedelta(hours=start.hour, minutes=start.minute)).date()
+        return self.settings.day_of(moment)
 
     @cached_property
     def membership(self) -> Membership:

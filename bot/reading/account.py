@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import date
 from typing import Any
 
 from bot.reading.clauses import SENTENCE, START
@@ -43,7 +43,7 @@ class Account:
         self.unknown: list[Frame] = []
 
 
-def account_of(frames: Sequence[Frame], names: ShelfNames, now: datetime) -> Account:
+def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Account:
     """What the clauses of a message say happened."""
     account = Account()
     unreal = False  # whether the sentence is about what might be, or is somebody else's
@@ -74,7 +74,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, now: datetime) -> Acc
         else:
             kinds = verdict.kinds[:1] if verdict.state == "doubt" else verdict.kinds
             for kind in (*kinds, *_sized_beside(kinds, frame)):
-                _tell(account, kind, frame, verdict, names, now)
+                _tell(account, kind, frame, verdict, names, today)
     _of_one_matter(account)
     account.drafts = [draft for draft in account.drafts if not _only_heads(draft, account.drafts)]
     return account
@@ -173,10 +173,10 @@ def _takes_back(frame: Frame) -> bool:
 
 
 def _tell(
-    account: Account, kind: Kind, frame: Frame, verdict: Verdict, names: ShelfNames, now: datetime
+    account: Account, kind: Kind, frame: Frame, verdict: Verdict, names: ShelfNames, today: date
 ) -> None:
     filled = fill(kind, frame, verdict.groups)
-    draft = Draft(kind, (), now.date(), fields=filled.fields, doubts=filled.doubts)
+    draft = Draft(kind, (), today, fields=filled.fields, doubts=filled.doubts)
     if verdict.state == "doubt":
         draft.doubts.append(
             Doubt(About.KIND, verdict.why, choices=[(k.value, {"kind": k}) for k in verdict.kinds])
@@ -186,8 +186,8 @@ def _tell(
     if _aside(kind, frame, draft, verdict, account):
         return
     if any(g.act == "unknown" for g in verdict.groups):  # "will check tomorrow" dates the look, not the meal
-        frame.days = [d for d in frame.days if d.day is None or d.day <= now.date()]
-    _when(draft, frame, now)
+        frame.days = [d for d in frame.days if d.day is None or d.day <= today]
+    _when(draft, frame, today)
     draft.doubts += misgivings(draft, frame)
     if "second" in frame.flags and kind in FEEDING:
         draft.doubts.append(Doubt(About.AMOUNT, "part"))
@@ -197,7 +197,7 @@ def _tell(
     ):
         return
     account.drafts.append(draft)
-    account.drafts += _on_each_day(draft, frame, now)
+    account.drafts += _on_each_day(draft, frame, today)
     if kind is Kind.LEFT and frame.came is not None:
         _exchanged(account, draft, frame.came)
     for meal in frame.meals[1:]:
@@ -255,7 +255,7 @@ def _exchanged(account: Account, draft: Draft, came: CameFor) -> None:
 # -- day, leftovers ------------------------------------------------------------------------------
 
 
-def _when(draft: Draft, frame: Frame, now: datetime) -> None:
+def _when(draft: Draft, frame: Frame, today: date) -> None:
     since = [p.day for p in frame.periods if str(p.kind) == "since" and p.day is not None]
     if since and draft.kind in _LASTING and not frame.days:
         draft.day = since[0]
@@ -274,17 +274,17 @@ def _when(draft: Draft, frame: Frame, now: datetime) -> None:
             options = [(d.isoformat(), {"day": d}) for d in span.options]
             draft.doubts.append(Doubt(About.DAY, str(span.doubt), choices=options))
             return
-    if draft.day > now.date():
+    if draft.day > today:
         draft.doubts.append(Doubt(About.DAY, "future_day"))
-        draft.day = now.date()
+        draft.day = today
 
 
-def _on_each_day(draft: Draft, frame: Frame, now: datetime) -> list[Draft]:
+def _on_each_day(draft: Draft, frame: Frame, today: date) -> list[Draft]:
     """ "fed Twig on Monday and Tuesday": the same once more, on each of the further days."""
     if "days listed" not in frame.flags or draft.doubts:
         return []
     more = frame.days[1:]
-    if any(d.doubt or d.day is None or d.day > now.date() for d in more):
+    if any(d.doubt or d.day is None or d.day > today for d in more):
         draft.doubts.append(Doubt(About.DAY, "two_days"))
         return []
     return [replace(draft, day=d.day, time=d.time, fields=dict(draft.fields), doubts=[]) for d in more]

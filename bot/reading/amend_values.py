@@ -161,7 +161,7 @@ def _in_doubt(message: Message, frames: Sequence[Frame], named: Sequence[Ref]) -
         return Reading(reading=ReadingKind.ASK, ask=Ask(about=About.AMOUNT, doubt="two_values"))
     for frame in frames:
         for span in frame.days:
-            if span.doubt or (span.day is not None and span.day > message.now.date()):
+            if span.doubt or (span.day is not None and span.day > message.today):
                 return Reading(
                     reading=ReadingKind.ASK, ask=Ask(about=About.DAY, doubt=str(span.doubt or "future_day"))
                 )

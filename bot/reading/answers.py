@@ -127,7 +127,7 @@ class _Answer:
         if any(i.cat == "S" for i in self.items) or len(spans) != 1 or spans[0].day is None:
             return None
         day = spans[0].day
-        if spans[0].doubt or (day > self.message.now.date() and not self._looks_ahead()):
+        if spans[0].doubt or (day > self.message.today and not self._looks_ahead()):
             return None
         option = self._option(day.isoformat())
         if option is not None:

@@ -23,7 +23,7 @@ from bot.reading.normalise import plain_text
 from bot.reading.phrasings import bare, compiled, folded
 from bot.reading.scan import Words
 from bot.reading.stretches import named_ahead
-from bot.terms import KeeperSettings
+from bot.terms import KeeperSettings, day_at
 from bot.terms.data_file import data_of
 
 #: Nobody says so little in more characters; what is longer is not tried.
@@ -129,6 +129,11 @@ class _Calendar:
     now: datetime
     settings: KeeperSettings
 
+    @property
+    def today(self) -> date:
+        """The keeper's date."""
+        return day_at(self.now, self.settings.day_starts)
+
     def spans(self, words: str) -> list[DaySpan]:
         settings = self.settings
         return find_days(
@@ -137,6 +142,7 @@ class _Calendar:
             order=settings.date_order,
             language=settings.language,
             facing="future",
+            day_starts=settings.day_starts,
         )
 
     def day(self, words: str) -> DaySpan | None:
@@ -167,6 +173,7 @@ class _Calendar:
             order=settings.date_order,
             language=settings.language,
             facing="future",
+            day_starts=settings.day_starts,
         )
         whole = len(found) == 1 and found[0].kind == "for" and found[0].end == len(phrase)
         return (found[0].days or 0) if whole else None
@@ -176,7 +183,7 @@ def _until(said: str, calendar: _Calendar) -> Days | None:
     """ "until 14 August": from today on."""
     found = re.fullmatch(rf"(?:{_either('to')})\s+(.+)", said, re.I)
     last = calendar.day(found[1]) if found else None
-    return None if last is None else _joined(calendar.now.date(), last)
+    return None if last is None else _joined(calendar.today, last)
 
 
 def _length(said: str, calendar: _Calendar) -> Days | None:
@@ -191,7 +198,7 @@ def _length(said: str, calendar: _Calendar) -> Days | None:
     n = calendar.length(said)
     if n is None:
         return None
-    today = calendar.now.date()
+    today = calendar.today
     return Days(today, today + timedelta(days=n - 1), sure=False) if n else Days()
 
 
@@ -226,7 +233,7 @@ def _named(said: str, calendar: _Calendar) -> Days | None:
     """ "next week", "in August": whole weeks and months, which have to be confirmed."""
     if len(said.split()) > _WORDS_OF_A_STRETCH:
         return None
-    stretch = named_ahead(said, calendar.settings.language, calendar.now.date())
+    stretch = named_ahead(said, calendar.settings.language, calendar.today)
     return Days(stretch.first, stretch.last, sure=False) if stretch is not None else None
 
 

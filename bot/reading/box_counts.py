@@ -15,7 +15,7 @@ from typing import Final
 from bot.reading.names import ShelfNames
 from bot.reading.phrasings import bare, compiled, data
 from bot.reading.read import read
-from bot.terms import Entry, KeeperSettings, Kind
+from bot.terms import Entry, KeeperSettings, Kind, day_at
 
 _AS_BOUGHT: Final = "bought {}"
 
@@ -35,7 +35,8 @@ def counted_in(text: str, names: ShelfNames, *, now: datetime, settings: KeeperS
 
 def _bought(stock: str, names: ShelfNames, now: datetime, settings: KeeperSettings) -> Entry | None:
     entries = read(_AS_BOUGHT.format(stock), names, now=now, settings=settings).entries
-    if len(entries) != 1 or entries[0].kind is not Kind.STOCKED or entries[0].day != now.date():
+    today = day_at(now, settings.day_starts)
+    if len(entries) != 1 or entries[0].kind is not Kind.STOCKED or entries[0].day != today:
         return None
     return entries[0]
 

@@ -5,7 +5,7 @@ plain text and an aware ``now`` in the keeper's zone, never raise for any text, 
 its length.
 """
 
-from bot.reading.days_meaning import Facing
+from bot.reading.days_moment import Facing
 from bot.reading.days_periods import Period, find_periods
 from bot.reading.days_spans import DaySpan, find_days
 from bot.reading.days_words import Strength

@@ -6,9 +6,11 @@ still the time on the wall that was said.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from typing import Final
+
+from bot.reading.days_moment import Moment
 
 Times = tuple[time, ...]
 
@@ -74,57 +76,94 @@ class Settled:
     times: Times = ()
 
 
-def settle_past(clock: Clock, part: str | None, day: date | None, now: datetime) -> Settled | None:
-    """When something was that has happened: never later than now. Nothing where there is no such time."""
+def settle_past(clock: Clock, part: str | None, day: date | None, moment: Moment) -> Settled | None:
+    """When something was that has happened: never later than now. Nothing where there is no such time.
+
+    ``day`` and the day found are the keeper's; a time after midnight that belongs to the day before is left
+    out, as the date on the calendar is another.
+    """
     times = clock.times(part)
     if not times:
         return None
+    settled = _past(times, part, day, moment)
+    late = settled.time is not None and moment.after_midnight(settled.time)
+    return replace(settled, time=None) if late else settled
+
+
+def _past(times: Times, part: str | None, day: date | None, moment: Moment) -> Settled:
     if day is not None and part == "night":
-        return _of_night(times[0], day, now)
-    today, wall = now.date(), now.time()
+        return _of_night(times[0], day, moment)
+    today, yesterday = moment.today, moment.today - _DAY
+    late = len(times) == 1 and moment.after_midnight(times[0])
+    if late and day is not None and not (moment.runs_over and day == today):
+        # "yesterday at 1am": the night that yesterday ended with, or the one it began in?
+        return Settled(day, times[0], "two_days_fit", (day, day - _DAY))
     if day is not None and day != today:
         # "yesterday at 8" leaves morning and evening open: the day is sure, the time is not
         return Settled(day, times[0] if len(times) == 1 else None)
-    gone = [t for t in times if t <= wall]
+    now = moment.order_of(moment.now.time())
+    gone = [t for t in times if moment.order_of(t) <= now]
     if gone:
-        return Settled(today, gone[-1])
+        return Settled(today, max(gone, key=moment.order_of))
+    if late and times[0] <= moment.now.time():
+        return Settled(yesterday, times[0])  # told by day: the small hours ended the day before
     return Settled(
-        today - _DAY, times[-1], "later_than_now", (today - _DAY,) if day is None else (today - _DAY, today)
+        yesterday, times[-1], "later_than_now", (yesterday,) if day is None else (yesterday, today)
     )
 
 
-def _of_night(wall: time, day: date, now: datetime) -> Settled:
-    if wall.hour >= _SMALL_HOURS:
-        if day == now.date() and wall > now.time():
+def _of_night(wall: time, day: date, moment: Moment) -> Settled:
+    if wall.hour >= _SMALL_HOURS and not moment.after_midnight(wall):
+        if day == moment.today and moment.order_of(wall) > moment.order_of(moment.now.time()):
             return Settled(day - _DAY, wall, "later_than_now", (day - _DAY, day))
         return Settled(day, wall)
-    if wall == time(0):
+    if wall == time(0) and not moment.after_midnight(wall):
         return Settled(day, wall, "two_days_fit", (day, day + _DAY))
-    if datetime.combine(day + _DAY, wall) > now.replace(tzinfo=None):
+    if datetime.combine(day + _DAY, wall) > moment.now.replace(tzinfo=None):
         return Settled(day, wall, "later_than_now", (day,))
-    return Settled(day + _DAY, wall)
+    return Settled(day if moment.after_midnight(wall) else day + _DAY, wall)
 
 
-def settle_future(clock: Clock, part: str | None, day: date | None, now: datetime) -> Settled | None:
-    """When something is to be: the next such time from now on. Nothing where there is no such time."""
+def settle_future(clock: Clock, part: str | None, day: date | None, moment: Moment) -> Settled | None:
+    """When something is to be: the next such time from now on. Nothing where there is no such time.
+
+    ``day`` is the keeper's, the day found that of the calendar, with its wall time.
+    """
     times = clock.times(part)
     if not times:
         return None
-    today, wall = now.date(), now.time()
+    late = len(times) == 1 and moment.after_midnight(times[0])
+    if late and day is not None:
+        return _late_in_the_night(times[0], part, day, moment)
+    today, wall = moment.calendar_day, moment.now.time()
     if day is not None and day != today:
+        if day == moment.today:  # it lasts on past midnight
+            ahead = [t for t in times if wall < t < moment.day_starts]
+            if ahead:
+                return Settled(today, ahead[0])
+            return Settled(day, times[-1], "earlier_than_now", (today,))
         return _planned(day, times)
     ahead = [t for t in times if t > wall]
     if ahead:
         return Settled(today, ahead[0])
-    if day is None and not _just_gone(times, now):
+    if day is None and not _just_gone(times, moment):
         return _planned(today + _DAY, times)
     return Settled(today, times[-1], "earlier_than_now", (today + _DAY,))
 
 
-def _just_gone(times: tuple[time, ...], now: datetime) -> bool:
+def _late_in_the_night(wall: time, part: str | None, day: date, moment: Moment) -> Settled:
+    """ "tomorrow at 2am" where a day lasts until four: the night it ends with, or the one it begins in?"""
+    ends = day + _DAY
+    if part == "night" or day == moment.today:
+        gone = datetime.combine(ends, wall) <= moment.now.replace(tzinfo=None)
+        return Settled(ends, wall, "earlier_than_now", (ends + _DAY,)) if gone else Settled(ends, wall)
+    return Settled(day, wall, "two_days_fit", (day, ends))
+
+
+def _just_gone(times: tuple[time, ...], moment: Moment) -> bool:
     """Whether the one time that is meant passed so lately that today may be meant."""
-    gone = datetime.combine(now.date(), times[-1])
-    return len(times) == 1 and now.replace(tzinfo=None) - gone < _JUST_GONE
+    gone = datetime.combine(moment.calendar_day, times[-1])
+    return len(times) == 1 and moment.now.replace(tzinfo=None) - gone < _JUST_GONE
 
 
 def _planned(day: date, times: tuple[time, ...]) -> Settled:
@@ -134,6 +173,6 @@ def _planned(day: date, times: tuple[time, ...]) -> Settled:
     return Settled(day, times[0] if len(times) == 1 or times[0].hour >= _FIRST_MORNING_HOUR else times[-1])
 
 
-def has_begun(part: str, now: datetime) -> bool:
-    """Whether a part of today has come."""
-    return now.hour >= BEGINS[part]
+def has_begun(part: str, hour: int) -> bool:
+    """Whether a part of today has come at an hour of it."""
+    return hour >= BEGINS[part]

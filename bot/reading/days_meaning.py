@@ -8,16 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from types import MappingProxyType
-from typing import Final, Literal
+from typing import Final
 
 from bot.reading import days_calendar as calendar
 from bot.reading.days_clock import NIGHT_ENDS, has_begun
 from bot.reading.days_grammar import Heard
-from bot.terms import DateOrder
-
-Facing = Literal["past", "future"]
+from bot.reading.days_moment import Moment
+from bot.terms import day_at
 
 _DAY: Final = timedelta(days=1)
 #: Lengths in days; months and years have none.
@@ -26,25 +25,6 @@ _UNIT_MINUTES: Final = MappingProxyType({"hour": 60, "minute": 1})
 _UNIT_MONTHS: Final = MappingProxyType({"month": 1, "year": 12})
 #: No keeper looks further back or ahead; what is further is no day (and no date of the calendar is left).
 _FARTHEST_DAYS: Final = 20_000
-
-
-@dataclass(frozen=True, slots=True)
-class Moment:
-    """The moment a message is read at (aware, in the keeper's zone), and how its keeper writes dates."""
-
-    now: datetime
-    order: DateOrder
-    facing: Facing
-
-    @property
-    def today(self) -> date:
-        """The keeper's date."""
-        return self.now.date()
-
-    @property
-    def past(self) -> bool:
-        """Whether the message tells what has happened."""
-        return self.facing == "past"
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +52,7 @@ def day_before_now(number: int, unit: str, moment: Moment) -> date | None:
         return shifted(moment.today, -number * UNIT_DAYS[unit])
     if unit in _UNIT_MONTHS:
         return calendar.months_before(moment.today, number * _UNIT_MONTHS[unit])
-    return minutes_on(moment.now, -number * _UNIT_MINUTES[unit]).date()
+    return day_at(minutes_on(moment.now, -number * _UNIT_MINUTES[unit]), moment.day_starts)
 
 
 def minutes_on(now: datetime, minutes: int) -> datetime:
@@ -89,7 +69,9 @@ def _last_night(heard: Heard, moment: Moment, _part: str | None) -> DayFound:
     if heard.rule.which == "either":
         # the night that began yesterday and ended today ("letzte Nacht") has two dates
         return DayFound(yesterday, "two_days_fit", (yesterday, moment.today), "night")
-    if moment.now.hour < NIGHT_ENDS:
+    if moment.runs_over:
+        return DayFound(yesterday, "two_days_fit", (yesterday, moment.today), "night")
+    if moment.hour < NIGHT_ENDS:
         # in the small hours it may be the night that still lasts, or the one before
         return DayFound(yesterday, "two_days_fit", (yesterday, yesterday - _DAY), "night")
     return DayFound(yesterday, part="night")
@@ -100,11 +82,11 @@ def _part_of_today(heard: Heard, moment: Moment, _part: str | None) -> DayFound:
     today, yesterday = moment.today, moment.today - _DAY
     if not moment.past:
         return DayFound(today, part=part)
-    if moment.now.hour < NIGHT_ENDS:
+    if moment.hour < NIGHT_ENDS:
         if part == "morning":
             return DayFound(yesterday, "two_days_fit", (yesterday, today), part)
         return DayFound(yesterday, part=part)
-    if not has_begun(part, moment.now):
+    if not has_begun(part, moment.hour):
         return DayFound(yesterday, "later_than_now", (yesterday, today), part)
     return DayFound(today, part=part)
 
@@ -187,7 +169,7 @@ def _past_weekday(weekday: int, which: str, moment: Moment, part: str | None) ->
         return DayFound(coming, "future_day", (before,))
     if weekday != today.weekday() or which == "last":
         return DayFound(before)
-    if which == "this" or (part in _PARTS_OF_TODAY and has_begun(str(part), moment.now)):
+    if which == "this" or (part in _PARTS_OF_TODAY and has_begun(str(part), moment.hour)):
         return DayFound(today)
     return DayFound(today, "same_weekday", (today, before))
 
@@ -325,3 +307,22 @@ MEANINGS: Final[Mapping[str, Meaning]] = MappingProxyType(
         "range_of_days": _range_of_days,
     }
 )
+
+#: Meanings that name a date of the calendar, whichever day it still is for the keeper.
+_OF_THE_CALENDAR: Final = frozenset(
+    {"weekday", "iso", "figures", "day_month", "two_figures", "feast", "of_month"}
+)
+
+
+def day_meant(heard: Heard, moment: Moment, part: str | None) -> DayFound | None:
+    """The day that was heard; asked where it is the date on the calendar and the keeper's day lasts on."""
+    meaning = MEANINGS[heard.rule.means]
+    found = meaning(heard, moment, part)
+    if not (moment.past and moment.runs_over) or heard.rule.means not in _OF_THE_CALENDAR or found is None:
+        return found
+    on_the_wall = meaning(heard, replace(moment, day_starts=time(0)), part)
+    if on_the_wall is None or moment.calendar_day not in (on_the_wall.day, *on_the_wall.options):
+        return found
+    days = (moment.today, *(found.options or (found.day,)))
+    options = tuple(dict.fromkeys(day for day in days if day is not None and day <= moment.today))
+    return DayFound(moment.today, "day_not_begun", options)

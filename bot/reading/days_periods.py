@@ -15,7 +15,8 @@ from typing import Final
 
 from bot.reading import days_calendar as calendar
 from bot.reading.days_grammar import Heard, grammar
-from bot.reading.days_meaning import UNIT_DAYS, Facing, Moment, day_before_now, minutes_on, shifted
+from bot.reading.days_meaning import UNIT_DAYS, day_before_now, minutes_on, shifted
+from bot.reading.days_moment import Facing, Moment
 from bot.reading.days_spans import DaySpan, find_days
 from bot.reading.scan import Words
 from bot.terms import DateOrder
@@ -67,7 +68,13 @@ class _Length:
 
 
 def find_periods(
-    words: Words, *, now: datetime, order: DateOrder, language: str = "en", facing: Facing = "past"
+    words: Words,
+    *,
+    now: datetime,
+    order: DateOrder,
+    language: str = "en",
+    facing: Facing = "past",
+    day_starts: time = time(0),
 ) -> list[Period]:
     """All lengths of time and repetitions of a plain text, sorted, none overlapping.
 
@@ -77,14 +84,16 @@ def find_periods(
     heard = grammar(language).periods(words)
     if not heard:
         return []
-    text, moment = words.text, Moment(now, order, facing)
+    text, moment = words.text, Moment(now, order, facing, day_starts)
     days: dict[Facing, list[DaySpan]] = {}
     out: list[Period] = []
     for match in heard:
         if match.rule.means in _WITH_DAY:
             looks: Facing = "future" if match.rule.means == "until" else "past"
             if looks not in days:
-                days[looks] = find_days(words, now=now, order=order, language=language, facing=looks)
+                days[looks] = find_days(
+                    words, now=now, order=order, language=language, facing=looks, day_starts=day_starts
+                )
             period = _with_day(match, days[looks], text)
         else:
             period = _MEANINGS[match.rule.means](match, moment)

@@ -7,12 +7,15 @@ A grammar finds the words (:mod:`bot.reading.days_grammar`); here neighbours are
 - A weekday is the latest such day before today; on that weekday itself it is asked about, unless the
   message says "last", "this" or a part of the day that has come.
 - Between midnight and four, "tonight" and "this evening" are the evening just gone.
+- Days are the keeper's: where theirs lasts until four, it is still the day before at half past one. A clock
+  time to come is on the date of the calendar, at which a reminder goes off.
 - A date the calendar does not have, or one on the wrong side of now, is a doubt, never another date.
 - A bare hour is the nearest one that has been (or is to come); beside another day than today its
   half of the day is open, and the time is left out.
 
 Doubts: ``future_day``, ``past_day``, ``impossible_day``, ``same_weekday``, ``vague_day``,
-``two_days_fit``, ``later_than_now``, ``earlier_than_now``, ``weekday_differs``, ``which_half``.
+``two_days_fit``, ``day_not_begun``, ``later_than_now``, ``earlier_than_now``, ``weekday_differs``,
+``which_half``.
 """
 
 from __future__ import annotations
@@ -25,7 +28,8 @@ from typing import Final
 
 from bot.reading.days_clock import Clock, Settled, Times, has_begun, settle_future, settle_past
 from bot.reading.days_grammar import Grammar, Heard, grammar
-from bot.reading.days_meaning import MEANINGS, DayFound, Facing, Moment
+from bot.reading.days_meaning import DayFound, day_meant
+from bot.reading.days_moment import Facing, Moment
 from bot.reading.days_words import Strength
 from bot.reading.scan import Words
 from bot.terms import DateOrder
@@ -66,14 +70,23 @@ class DaySpan:
 
 
 def find_days(
-    words: Words, *, now: datetime, order: DateOrder, language: str = "en", facing: Facing = "past"
+    words: Words,
+    *,
+    now: datetime,
+    order: DateOrder,
+    language: str = "en",
+    facing: Facing = "past",
+    day_starts: time = time(0),
 ) -> list[DaySpan]:
-    """Days and times of a plain text, sorted, none overlapping; ``now`` is aware, of the keeper's zone."""
+    """Days and times of a plain text, sorted, none overlapping.
+
+    ``now`` is aware, of the keeper's zone; the keeper's day begins at ``day_starts``.
+    """
     rules = grammar(language)
     heard = rules.moments(words)
     if not heard:
         return []
-    text, moment = words.text, Moment(now, order, facing)
+    text, moment = words.text, Moment(now, order, facing, day_starts)
     groups = _groups(heard, text, rules)
     spans = [span for group in groups if (span := _span(group, text, moment)) is not None]
     return _two_days_said(spans, text, rules)
@@ -152,7 +165,7 @@ def _day_of(group: Sequence[Heard], part: str | None, moment: Moment) -> DayFoun
     days = [p for p in group if p.rule.kind == "day"]
     if not days:
         return None
-    found = [MEANINGS[p.rule.means](p, moment, part) for p in days]
+    found = [day_meant(p, moment, part) for p in days]
     if len(days) == 1:
         return found[0]
     dated = next((f for p, f in zip(days, found, strict=True) if p.rule.means != "weekday"), None)
@@ -161,7 +174,7 @@ def _day_of(group: Sequence[Heard], part: str | None, moment: Moment) -> DayFoun
         return dated
     named = next(f for p, f in zip(days, found, strict=True) if p.rule.means == "weekday")
     options = tuple(d for d in (dated.day, named.day if named else None) if d is not None)
-    return DayFound(dated.day, dated.doubt or "weekday_differs", options)
+    return DayFound(dated.day, dated.doubt or "weekday_differs", tuple(dict.fromkeys(options)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +196,7 @@ def _settle(
         times = clock.times(part)
         return _Moment(said.day, times[0] if len(times) == 1 else None, said.doubt, said.options)
     settle = settle_past if moment.past else settle_future
-    settled: Settled | None = settle(clock, part, said.day, moment.now)
+    settled: Settled | None = settle(clock, part, said.day, moment)
     if settled is None:
         return None
     return _Moment(settled.day, settled.time, settled.doubt, settled.options, settled.times)
@@ -193,7 +206,7 @@ def _without_clock(said: DayFound, part: str | None, moment: Moment, has_day: bo
     if has_day:
         return _Moment(said.day, None, said.doubt, said.options)
     today = moment.today
-    if moment.past and part is not None and not has_begun(part, moment.now):
+    if moment.past and part is not None and not has_begun(part, moment.hour):
         return _Moment(today - _DAY, None, "later_than_now", (today - _DAY, today))
     if not moment.past and part == "morning":
         return _Moment(today + _DAY, None, None, ())

@@ -140,7 +140,13 @@ class Told:
             return None
         settings, now = self.message.settings, self.message.now
         words = Words(text.removesuffix("s").rstrip("'"))
-        found = find_days(words, now=now, order=settings.date_order, language=settings.language)
+        found = find_days(
+            words,
+            now=now,
+            order=settings.date_order,
+            language=settings.language,
+            day_starts=settings.day_starts,
+        )
         return found[0] if len(found) == 1 and found[0].end == len(words.text) else None
 
     def fits(self) -> bool:

@@ -14,7 +14,7 @@ from bot.reading.newcomer_words import name_in, sorted_words
 from bot.reading.numbers import numbers_data
 from bot.reading.phrasings import data, either, folded, meaning, synonyms, word_set
 from bot.reading.stretches import stretch_alone
-from bot.terms import KeeperSettings, Sex, Stage
+from bot.terms import KeeperSettings, Sex, Stage, day_at
 from bot.terms.keeper import CM_PER_INCH
 
 
@@ -106,7 +106,7 @@ def came_on(words: str, names: ShelfNames, now: datetime, settings: KeeperSettin
     for said in (f"in {words}", words, f"on {words}", f"for {words}"):
         found = stretch_alone(said, names, now=now, settings=settings)
         if found is not None:
-            return found.first if found.first <= now.date() else None
+            return found.first if found.first <= day_at(now, settings.day_starts) else None
     return None
 
 

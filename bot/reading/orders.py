@@ -149,7 +149,7 @@ def _hold(message: Message, part: range, state: str) -> Reading:
             return about_day(item.val, lambda day, _clock: _held(message, refs, state, day))
     if until is None and state == "hold" and any("when" in i.senses for i in items):
         return asked(About.DAY, "vague_day")  # "until she opens"
-    if until is not None and until <= message.now.date() and state == "hold":
+    if until is not None and until <= message.today and state == "hold":
         return asked(About.DAY, "past_day")
     unsure = next((r for r in refs if not r.sure), None)
     if unsure is not None:

@@ -23,19 +23,23 @@ from bot.reading.spans import Facing, found_in
 from bot.reading.taxa import taxa
 from bot.reading.tokens import Token, tokens_of
 from bot.reading.words import Lexicon, Sense, lexicon
-from bot.terms import KeeperSettings
+from bot.terms import KeeperSettings, day_at
 
 _QUOTED_KEY: Final = re.compile(r"[{,]\s{0,9}\"\w{1,40}\"\s{0,9}:")
 _SENTENCE_MARKS: Final = frozenset(".?!;\n")
 
 
 class Message:
-    """One message with everything it is read by. ``now`` is in the keeper's zone."""
+    """One message with everything it is read by.
+
+    ``now`` is in the keeper's zone, ``today`` the keeper's day then, ``calendar_day`` that of the calendar.
+    """
 
     def __init__(
         self, text: str, names: ShelfNames, now: datetime, settings: KeeperSettings, talked_of: str | None
     ) -> None:
         self.text, self.names, self.now, self.settings = text, names, now, settings
+        self.today, self.calendar_day = day_at(now, settings.day_starts), now.date()
         self.lexicon: Lexicon = lexicon(settings.language)
         self.source: PlainText = plain_text(text)
         self.tokens: list[Token] = tokens_of(self.source)

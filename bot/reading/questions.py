@@ -71,10 +71,10 @@ def question_in(message: Message, sentence: range) -> Reading | None:
         {s.group.topic for _, s in cues if s.cat == "topic" and s.group.topic},
         items,
         _asked_of(message, sentence, items),
-        stretch_in(items, message.settings.language, message.now.date()),
+        stretch_in(items, message.settings.language, message.today),
         ideas,
         asking if len(asking) > 1 else range(0),
-        message.now.date(),
+        message.today,
         latest=latest,
     )
     asked = question_of(heard, message.names)
@@ -233,7 +233,7 @@ def _ends_with(cues: Sequence[tuple[int, Sense]], at: int, sentence: range) -> b
 def _due_when(message: Message, sentence: range, asked: Question) -> Question:
     """ "Who is due tomorrow", "what to buy until Sunday": the days to come that are asked about."""
     items = message.items([sentence], "future")
-    ahead = stretch_ahead(items, message.settings.language, message.now.date())
+    ahead = stretch_ahead(items, message.settings.language, message.today)
     return replace(asked, since=ahead.first, until=ahead.last) if ahead is not None else asked
 
 

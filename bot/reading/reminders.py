@@ -80,7 +80,7 @@ def _is_ahead(span: Any, message: Message) -> bool:
     """Whether a day is surely to come, or a time of today."""
     if span.day is None or span.doubt:
         return False
-    today, later = message.now.date(), span.time is not None and span.time > message.now.time()
+    today, later = message.today, span.time is not None and span.time > message.now.time()
     return bool(span.day > today or (span.day == today and later))
 
 
@@ -168,12 +168,13 @@ def reminder(message: Message, part: range, cue: int | None) -> Reading:
                 reminder=replace(_made(message, part, cue, items, [], day, clock, rhythm), specimens=tags),
             ),
         )
-    if day is not None and day < message.now.date():
+    if day is not None and day < message.today:
         return asked(About.DAY, "past_day")
     if day is None and rhythm.once:
         if clock is None:
             return asked(About.DAY, "no_day")
-        day = message.now.date() if clock > message.now.time() else message.now.date() + timedelta(days=1)
+        today = message.calendar_day
+        day = today if clock > message.now.time() else today + timedelta(days=1)
     return Reading(
         reading=ReadingKind.REMINDER, reminder=_made(message, part, cue, items, refs, day, clock, rhythm)
     )

@@ -36,13 +36,27 @@ def found_in(
     found.names = {span.i: span for span in names.find(tokens)}
     found.strange_tags = dict(_strange_tags(tokens, names, found.names))
     language, words = settings.language, Words(plain)
-    days = find_days(words, now=now, order=settings.date_order, language=language, facing=facing)
+    days = find_days(
+        words,
+        now=now,
+        order=settings.date_order,
+        language=language,
+        facing=facing,
+        day_starts=settings.day_starts,
+    )
     found.sure_days = _placed(starts, tokens, (d for d in days if d.strength == Strength.CERTAIN))
     found.days = _placed(starts, tokens, (d for d in days if d.strength != Strength.CERTAIN))
     found.periods = _placed(
         starts,
         tokens,
-        find_periods(words, now=now, order=settings.date_order, language=language, facing=facing),
+        find_periods(
+            words,
+            now=now,
+            order=settings.date_order,
+            language=language,
+            facing=facing,
+            day_starts=settings.day_starts,
+        ),
     )
     amounts = find_amounts(words, units=settings.units, language=language)
     found.amounts = {

@@ -70,7 +70,7 @@ def stretch_alone(
     said = [item for item in items if item.cat != "M" and not _SMALL & set(item.senses)]
     alone = said and all(item.cat in {"D", "P"} or _YEAR.fullmatch(item.text) for item in said)
     named = stretch_ahead if ahead else stretch_in
-    return named(items, settings.language, now.date()) if alone else None
+    return named(items, settings.language, message.today) if alone else None
 
 
 def _stretches(items: Sequence[Item], language: str, today: date) -> Iterator[Stretch]:

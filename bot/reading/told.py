@@ -37,7 +37,7 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
         _somebody_elses(frame)
         _unknown_names(frame)
         _unknown_tags(message, frame)
-    account = account_of(woven(frames, message.talked_of), message.names, message.now)
+    account = account_of(woven(frames, message.talked_of), message.names, message.today)
     drafts = account.drafts
     _species_beside(drafts, frames)
     if all(_only_well(d, account) for d in drafts):
@@ -75,9 +75,9 @@ def _notes(message: Message, account: Account) -> list[Draft]:
         if not refs or not _sign_in(message, frame):
             continue
         tags = message.names.in_order(t for r in refs for t in r.tags)
-        draft = Draft(Kind.NOTE, tags, message.now.date(), fields={"note": message.source.plain.strip()})
+        draft = Draft(Kind.NOTE, tags, message.today, fields={"note": message.source.plain.strip()})
         if frame.days and frame.days[0].day is not None and not frame.days[0].doubt:
-            draft.day = _past(frame.days[0].day, message.now.date())
+            draft.day = _past(frame.days[0].day, message.today)
         return [draft]
     return []
 

@@ -9,7 +9,6 @@ from collections.abc import Callable
 from datetime import date, datetime
 from itertools import count
 from typing import Final, Protocol
-from zoneinfo import ZoneInfo
 
 from bot.conversation.model import Button, Incoming, Reply
 from bot.terminal import words
@@ -88,8 +87,7 @@ class Talk:
         at = self._now()
         with self._store.begin() as work:
             keeper = work.keepers.get(self._keeper_id)
-            today = at.astimezone(ZoneInfo(keeper.settings.zone)).date()
-            return self._shown(self._talks.round_message(work, keeper, today, at))
+            return self._shown(self._talks.round_message(work, keeper, keeper.settings.day_of(at), at))
 
     def _keeper(self, work: Work) -> Keeper | None:
         """Who talks; nobody once they had themselves erased."""

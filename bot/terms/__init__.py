@@ -4,7 +4,7 @@ Nothing here reads a clock, a store or the network, and nothing here imports ano
 """
 
 from bot.terms.entry import FIELDS_OF, Entry, Kind, PreySize, SacEvent, WaterHow
-from bot.terms.keeper import ALL_WEEK, DateOrder, KeeperSettings, Units
+from bot.terms.keeper import ALL_WEEK, DateOrder, KeeperSettings, Units, day_at, local_day
 from bot.terms.specimen import Habit, Sex, Specimen, Stage
 
 __all__ = [
@@ -22,4 +22,6 @@ __all__ = [
     "Stage",
     "Units",
     "WaterHow",
+    "day_at",
+    "local_day",
 ]

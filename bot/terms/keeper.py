@@ -3,15 +3,26 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime, time
+from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 from enum import StrEnum
 from typing import Final
+from zoneinfo import ZoneInfo
 
 #: All days of the week, as ``KeeperSettings.round_days`` has them.
 ALL_WEEK: Final = "0123456"
 #: An inch is 2.54 cm exactly (NIST SP 811).
 CM_PER_INCH: Final = Decimal("2.54")
+
+
+def day_at(wall: datetime, day_starts: time = time(0)) -> date:
+    """A keeper's date at a time on their wall, where a day begins at ``day_starts``."""
+    return wall.date() if wall.time() >= day_starts else wall.date() - timedelta(days=1)
+
+
+def local_day(at: datetime, zone: str, day_starts: time = time(0)) -> date:
+    """A keeper's date at an instant, where a day begins at the wall time ``day_starts`` of their zone."""
+    return day_at(at.astimezone(ZoneInfo(zone)), day_starts)
 
 
 class Units(StrEnum):
@@ -56,3 +67,7 @@ class KeeperSettings:
     delivery_weekday: int | None = None
     round_days: str = ALL_WEEK
     quiet_until: datetime | None = None
+
+    def day_of(self, moment: datetime) -> date:
+        """The keeper's date at a moment (aware)."""
+        return local_day(moment, self.zone, self.day_starts)

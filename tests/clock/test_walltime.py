@@ -13,10 +13,10 @@ from bot.clock.walltime import (
     end_of_quiet,
     instant_of,
     is_quiet,
-    local_day,
     next_by_rule,
     next_wall_time,
 )
+from bot.terms import local_day
 from bot.terms.recurrence import every
 
 ODD_ZONES = (

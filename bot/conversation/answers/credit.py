@@ -25,7 +25,7 @@ def who_logged_it(turn: Turn, wanted: Instruction) -> list[Reply]:
         return [turn.reply(say("handover.nothing_to_tell"))]
     who = turn.called(row.entry.specimens[0]) if row.entry.specimens else say("answer.shelf")
     at = row.recorded_at.astimezone(turn.now.tzinfo)
-    when = say("remind.moment", day=wording.day_in_full(at.date(), turn.now.date()), time=wording.clock(at))
+    when = say("remind.moment", day=wording.day_in_full(at.date(), turn.today), time=wording.clock(at))
     line = say(
         "handover.logged_by",
         who=who,
