@@ -13,6 +13,7 @@ from bot.conversation.turn import Turn
 from bot.husbandry.absence_record import Absence, absence_noted
 from bot.husbandry.ailment_record import ailing_noted
 from bot.husbandry.condition_record import Condition, condition_noted
+from bot.husbandry.fang_record import fangs_noted
 from bot.husbandry.practice import FEEDING_WITH_SAC
 from bot.husbandry.water_places import are_told_apart
 from bot.round.intervals import feeding_interval
@@ -135,6 +136,8 @@ def _note(turn: Turn, entry: Entry, facts: SpecimenFacts) -> str:
         return say("next.found")
     if ailing_noted(entry.note):
         return say("concern.vet")
+    if fangs_noted(entry.note) is not None and facts.state.fangs_on == entry.day:
+        return _rest_or_meal(turn, entry, facts)
     return _condition(turn, entry, facts)
 
 

@@ -57,8 +57,9 @@ def some_rest(turn: Turn, reading: Reading, replaced: Collection[int]) -> Doubt 
     if due & awake:
         ways.append(Way(say("checks.those_due", n=len(due & awake)), _only(reading, told.kind, due)))
     if awake - due:
-        label = "checks.not_sealed" if told.kind is Kind.WATERED else "checks.not_at_rest"
-        ways.append(Way(say(label, n=len(awake)), _only(reading, told.kind, awake)))
+        watered, n = told.kind is Kind.WATERED, len(awake)
+        label = say("checks.not_sealed", n=n) if watered else say("checks.not_at_rest", n=n)
+        ways.append(Way(label, _only(reading, told.kind, awake)))
     ways.append(Way(say("checks.all_those", n=len(told.specimens)), reading))
     names = names_of(turn, [tag for tag in told.specimens if tag in resting])
     return Doubt("resting", say_of("checks.some_rest", told.kind.value, names=names), tuple(ways))

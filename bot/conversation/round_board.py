@@ -8,7 +8,7 @@ from typing import Any, Final
 from bot.conversation.helper_words import for_helper
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
-from bot.conversation.round_state import OFFERS
+from bot.conversation.round_state import FANGS, OFFERS
 from bot.conversation.round_words import Item, is_open, places_of, round_text
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
@@ -23,9 +23,7 @@ _OFFERS_SHOWN: Final = 4
 
 
 #: Looks that "done" answers by itself, with a `checked`; the others have an outcome to be told.
-_LOOKS: Final = frozenset(
-    {"check_fangs", "check_opened", "check_sealed", "check_premolt", "check_offer_sealed"}
-)
+_LOOKS: Final = frozenset({"check_sealed", "check_premolt", "check_offer_sealed"})
 
 
 def newest_open(turn: Turn) -> Occurrence | None:
@@ -53,9 +51,7 @@ def shown(
 
 
 def _buttons(turn: Turn, occurrence: Occurrence, items: Sequence[Item]) -> list[list[Choice]]:
-    offers = [
-        _outcomes(turn, occurrence, item) for item in items if is_open(item) and item.get("key") in OFFERS
-    ]
+    offers = [row for item in items if is_open(item) and (row := _outcomes(turn, occurrence, item))]
     if not any(by_button(item) for item in items):
         return offers[:_OFFERS_SHOWN]
     places = places_of([item for item in items if by_button(item)], turn.shelf.by_tag)
@@ -81,8 +77,15 @@ def _buttons(turn: Turn, occurrence: Occurrence, items: Sequence[Item]) -> list[
 
 
 def _outcomes(turn: Turn, occurrence: Occurrence, item: Item) -> list[Choice]:
-    """What became of an offer: two buttons for one animal."""
-    who, tag = turn.called(item["tag"]), item["tag"]
+    """What became of an offer, or how fangs were found: two buttons for one animal; none for other items."""
+    who, tag, key = turn.called(item["tag"]), item["tag"], item.get("key")
+    if key in FANGS:
+        return [
+            Choice(say("round.fangs_black", who=who), does(occurrence, "fangs", tag=tag, black=True)),
+            Choice(say("round.fangs_soft", who=who), does(occurrence, "fangs", tag=tag, black=False)),
+        ]
+    if key not in OFFERS:
+        return []
     return [
         Choice(say("round.ate_it", who=who), does(occurrence, "outcome", tag=tag, kind=Kind.FED.value)),
         Choice(say("round.left_it", who=who), does(occurrence, "outcome", tag=tag, kind=Kind.REFUSED.value)),

@@ -110,7 +110,7 @@ def _answered(turn: Turn, occurrence: Occurrence, answer: RoundAnswer) -> list[R
     out = out.union(*(entry.specimens for entry in told))
     chosen = [item for item in items if item["tag"] not in out and (not answer.only or item["tag"] in only)]
     if not chosen and not told:
-        return [_nothing_left(turn, occurrence)]
+        return [_nothing_left(turn, occurrence, answer)]
     refused = [item["tag"] for item in chosen] if answer.said is Said.REFUSED else []
     return tick(turn, occurrence, chosen, refused=refused, beside=told, in_place=False)
 
@@ -169,8 +169,11 @@ def _of_animals(turn: Turn, words: str) -> Reading | None:
     return reading if all(entry.specimens for entry in reading.entries) else None
 
 
-def _nothing_left(turn: Turn, occurrence: Occurrence) -> Reply:
-    if any(is_open(item) for item in items_now(turn, occurrence)):
+def _nothing_left(turn: Turn, occurrence: Occurrence, answer: RoundAnswer) -> Reply:
+    items = items_now(turn, occurrence)
+    if any(map(is_open, items)):
+        if answer.said is Said.DONE and not answer.only:  # what is left has to be told one by one
+            return shown(turn, occurrence, items, brief=True)
         return turn.reply(say("round.nothing_of_that"))
     turn.work.rounds.close(occurrence.id, turn.incoming.sent_at)
     return turn.reply(say("round.finished"))

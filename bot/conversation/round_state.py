@@ -17,6 +17,9 @@ from bot.terms import KeeperSettings
 #: Items about an offer whose outcome only the keeper knows: done once it is told.
 OFFERS: Final = frozenset({"check_offer", "remove_offer", "remove_offer_soft"})
 
+#: Looks of which the keeper has to say what was found: whether the fangs are black.
+FANGS: Final = frozenset({"check_fangs", "check_opened"})
+
 
 class Known(Protocol):
     """Where the facts of an animal are to be had."""
@@ -39,23 +42,24 @@ def as_needed(items: Sequence[Item], needed: Sequence[Item]) -> list[Item]:
     """The items of a round with what is open in them as it would be listed now, by ``needed``.
 
     What was answered stays. What is not due any more is left out, with what the same animal needs in its
-    place; who rests is whoever rests now.
+    place, and so it is with what follows from a look; who rests is whoever rests now.
     """
     fresh = {(item["tag"], item["task"]): item for item in needed}
     found: list[Item] = []
-    outdated: set[str] = set()
+    moved_on: set[str] = set()
     for item in items:
         now = fresh.get((item["tag"], item["task"]))
         if item["task"] == REST:
             continue
         if not is_open(item):
             found.append(now if now and _is_another_look(item, now) else item)
+            moved_on |= {item["tag"]} if item["task"] == TaskKind.CHECK else set()
         elif now is not None:
             found.append(now | {"state": item["state"]})
         else:
-            outdated.add(item["tag"])
+            moved_on.add(item["tag"])
     listed = {(item["tag"], item["task"]) for item in found}
-    instead = [one for key, one in fresh.items() if key not in listed and key[0] in outdated]
+    instead = [one for key, one in fresh.items() if key not in listed and key[0] in moved_on]
     resting = [one for one in needed if one["task"] == REST and one not in instead]
     return [*found, *instead, *resting]
 
@@ -105,12 +109,13 @@ def _substrate(state: SpecimenState, day: date) -> str:
 
 
 def _looked(state: SpecimenState, day: date) -> str:
-    return DONE if state.last_opened is not None and state.last_opened >= day else _looked_into(state, day)
+    seen = (state.last_checked, state.last_fed, state.last_refused, state.last_molted, state.last_opened)
+    return _since(*seen)(day)
 
 
-def _looked_into(state: SpecimenState, day: date) -> str:
-    """An opened burrow is not looked into by its opening."""
-    return _since(state.last_checked, state.last_fed, state.last_refused, state.last_molted)(day)
+def _fangs_seen(state: SpecimenState, day: date) -> str:
+    """Only what was found ends such a look: no opening, and no look of which nothing was told."""
+    return _since(state.fangs_on, state.last_fed, state.last_refused, state.last_molted)(day)
 
 
 def _removed(state: SpecimenState, _day: date) -> str:
@@ -125,7 +130,7 @@ def _rehoused(state: SpecimenState, day: date) -> str:
 _BY_REASON: Final[dict[str, Callable[[SpecimenState, date], str]]] = {
     "water_dish": _dish,
     "water_substrate": _substrate,
-    "check_opened": _looked_into,
+    **dict.fromkeys(FANGS, _fangs_seen),
     **dict.fromkeys(OFFERS, _removed),
 }
 _STATES: Final[dict[TaskKind, Callable[[SpecimenState, date], str]]] = {

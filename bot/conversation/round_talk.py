@@ -24,7 +24,7 @@ from bot.conversation.tags import same_place
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading import reading_from_store
-from bot.terms import Kind
+from bot.terms import Entry, Kind
 from storage.records import Occurrence, Prompt
 
 _TOGGLES: Final = 60
@@ -118,6 +118,13 @@ def _outcome(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> l
     return store_and_show(turn, occurrence, (entry,), in_place=True)
 
 
+def _fangs(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:
+    """How the fangs were found, as a note of the day."""
+    note = say("round.note_black") if action["black"] else say("round.note_soft")
+    entry = Entry(kind=Kind.NOTE, day=turn.today, specimens=(action["tag"],), note=note)
+    return store_and_show(turn, occurrence, (entry,), in_place=True)
+
+
 def skip(turn: Turn, occurrence: Occurrence, _action: Mapping[str, Any]) -> list[Reply]:
     """What is left of this round is not done; it is closed."""
     items = [item | {"state": SKIPPED} if is_open(item) else item for item in items_now(turn, occurrence)]
@@ -173,6 +180,7 @@ _ACTS: Final[dict[str, Callable[[Turn, Occurrence, Mapping[str, Any]], list[Repl
     "took": _took,
     "dated": _dated,
     "outcome": _outcome,
+    "fangs": _fangs,
     "back": _back,
     "skip": skip,
     "later": _later,

@@ -16,6 +16,7 @@ from typing import Any, Final, cast
 from bot.husbandry import water_record
 from bot.husbandry.absence_record import Absence, absence_noted
 from bot.husbandry.condition_record import condition_noted
+from bot.husbandry.fang_record import fangs_noted
 from bot.terms import Entry, Kind, SacEvent, Sex, Stage
 
 
@@ -27,7 +28,8 @@ class SpecimenState:
     offer whose outcome is not known yet. ``refusals`` counts refused meals since the last taken
     one or the last molt, whichever is later, and ``refusing_since`` is the day of the first of them.
     ``last_interval`` is the days between the last two molts. ``eaten_since_molt`` tells whether it has
-    taken a meal since ``last_molted``.
+    taken a meal since ``last_molted``. ``fangs_black`` is how its fangs were last found since it molted or
+    opened its burrow, on the day ``fangs_on``.
     ``last_watered`` is any water at all; ``last_dish`` and ``last_dampened`` (substrate or mist) tell
     where it went, where that was said; ``last_plain_water`` is water of which it was not.
     ``drying_weight`` and ``drying_sum`` are what ``water_record`` makes of waterings and of looks at the
@@ -60,6 +62,8 @@ class SpecimenState:
     last_interval: int | None = None
     molts: int = 0
     eaten_since_molt: bool = True
+    fangs_on: date | None = None
+    fangs_black: bool = False
     premolt_since: date | None = None
     sealed_since: date | None = None
     last_opened: date | None = None
@@ -149,6 +153,9 @@ def _change(state: SpecimenState, entry: Entry) -> Change:
     return change
 
 
+_FANGS_NOT_SEEN: Final[Mapping[str, Any]] = MappingProxyType({"fangs_on": None, "fangs_black": False})
+
+
 def _fed(_state: SpecimenState, entry: Entry) -> Change:
     """A taken meal: whatever was thought before, it is out and it eats."""
     return {
@@ -160,6 +167,7 @@ def _fed(_state: SpecimenState, entry: Entry) -> Change:
         "refusals": 0,
         "refusing_since": None,
         "eaten_since_molt": True,
+        **_FANGS_NOT_SEEN,
         "premolt_since": None,
         "sealed_since": None,
         "missing_since": None,
@@ -207,12 +215,15 @@ def _wetted(state: SpecimenState) -> date | None:
 
 
 def _noted(state: SpecimenState, entry: Entry) -> Change:
-    """A note may tell that it escaped, that the substrate is dry or still damp, or how the abdomen looks."""
+    """A note may tell that it escaped, that the substrate is dry or damp, or how fangs or abdomen look."""
     absence = absence_noted(entry.note) if state.lot_size == 1 else None
     if absence is Absence.MISSING:  # whoever is out of its enclosure is not sealed in there
         return {"missing_since": state.missing_since or entry.day, "sealed_since": None}
     if absence is Absence.FOUND and state.missing_since is not None:
         return {"missing_since": None}
+    black = fangs_noted(entry.note)
+    if black is not None:
+        return {"fangs_on": entry.day, "fangs_black": black}
     found = condition_noted(entry.note)
     if found is not None:
         return {"condition": found.value, "condition_on": entry.day}
@@ -236,6 +247,7 @@ def _molted(state: SpecimenState, entry: Entry) -> Change:
         "molts": state.molts + 1,
         "molts_in_home": state.molts_in_home + 1,
         "eaten_since_molt": False,
+        **_FANGS_NOT_SEEN,
         "premolt_since": None,
         "sealed_since": None,
         "refusals": 0,
@@ -262,7 +274,7 @@ def _sealed(state: SpecimenState, entry: Entry) -> Change:
 
 
 def _opened(_state: SpecimenState, entry: Entry) -> Change:
-    return {"sealed_since": None, "last_opened": entry.day}
+    return {"sealed_since": None, "last_opened": entry.day, **_FANGS_NOT_SEEN}
 
 
 def _measured(_state: SpecimenState, entry: Entry) -> Change:

@@ -28,7 +28,7 @@ class MealPlan:
 def meal_plan(case: Case) -> MealPlan:
     """The next meal, whether or not the specimen rests now: never before a rest that has a known end."""
     plan = _after_molt(case) or _after_opening(case) or _in_turn(case)
-    floors = [day for day in (case.settled_on, case.held_until, case.hardened_on) if day is not None]
+    floors = [day for day in (case.settled_on, case.held_until, case.first_meal_from) if day is not None]
     return MealPlan(max(plan.due, *floors), plan.task, plan.why) if floors else plan
 
 
@@ -52,17 +52,21 @@ def meal_task(case: Case) -> Task | None:
 
 
 def _after_molt(case: Case) -> MealPlan | None:
-    """The first meal after a molt: the fangs are looked at before, once."""
+    """The first meal after a molt: not before the fangs were seen to be black."""
     state = case.state
     if case.hardened_on is None or state.last_molted is None:
         return None
     due = max([case.hardened_on, *_tries_since(case, state.last_molted)])
-    looked = state.last_checked
     facts = {"molted_on": state.last_molted, "days": case.since(state.last_molted)}
-    if looked is not None and looked >= case.hardened_on:
-        due = max(due, looked + timedelta(days=1))
+    if state.fangs_black:
         return MealPlan(due, TaskKind.FEED, why("feed_after_molt", GENERAL_RULE, **facts))
-    return MealPlan(due, TaskKind.CHECK, why("check_fangs", GENERAL_RULE, **facts))
+    return MealPlan(_looked_again(case, due), TaskKind.CHECK, why("check_fangs", GENERAL_RULE, **facts))
+
+
+def _looked_again(case: Case, due: date) -> date:
+    """The day of the next look at fangs that were found soft: the day after."""
+    found = case.state.fangs_on
+    return due if found is None else max(due, found + timedelta(days=1))
 
 
 def _after_opening(case: Case) -> MealPlan | None:
@@ -73,12 +77,10 @@ def _after_opening(case: Case) -> MealPlan | None:
     due = max([opened, *_tries_since(case, opened)])
     if state.last_fed is not None:
         due = max(due, state.last_fed + timedelta(days=gap_after_meal(case, state.last_fed).days))
-    if state.last_checked is not None and state.last_checked > opened:
-        due = max(due, state.last_checked + timedelta(days=1))
+    if state.fangs_black:
         return MealPlan(due, TaskKind.FEED, _in_turn(case).why)
-    return MealPlan(
-        due, TaskKind.CHECK, why("check_opened", OWN_RECORD, opened_on=opened, days=case.since(opened))
-    )
+    reason = why("check_opened", OWN_RECORD, opened_on=opened, days=case.since(opened))
+    return MealPlan(_looked_again(case, due), TaskKind.CHECK, reason)
 
 
 def _tries_since(case: Case, day: date) -> list[date]:

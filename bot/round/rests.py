@@ -37,9 +37,13 @@ class Case:
     @kept
     def hardened_on(self) -> date | None:
         """The first day on which food may be offered after the last molt, while it has not eaten since."""
-        if self.state.last_molted is None or self.state.eaten_since_molt:
-            return None
-        return self.state.last_molted + timedelta(days=self.first_meal_wait)
+        return None if self.state.eaten_since_molt else self.first_meal_from
+
+    @kept
+    def first_meal_from(self) -> date | None:
+        """The same whatever it has eaten: a meal taken too soon brings the next one no nearer."""
+        molted = self.state.last_molted
+        return None if molted is None else molted + timedelta(days=self.first_meal_wait)
 
     @kept
     def fresh(self) -> bool:

@@ -224,18 +224,38 @@ CASES = {
         {"check": ("check_fangs", 0)},
         None,
     ),
-    "looked at today, it is not asked again today": (
-        facts(entry(8, "molted"), entry(0, "checked"), WATERED),
+    "a look of which nothing was told ends no rest": (
+        facts(entry(9, "molted"), entry(1, "checked"), WATERED),
+        {"check": ("check_fangs", 2)},
+        None,
+    ),
+    "fangs found soft today are looked at tomorrow": (
+        facts(entry(8, "molted"), entry(0, "note", note="fangs still red"), WATERED),
         {},
         None,
     ),
-    "the day after the look it is fed": (
-        facts(entry(9, "molted"), entry(1, "checked"), WATERED),
-        {"feed": ("feed_after_molt", 0)},
+    "fangs found soft yesterday are looked at today": (
+        facts(entry(9, "molted"), entry(1, "note", note="fangs not black yet"), WATERED),
+        {"check": ("check_fangs", 0)},
         None,
     ),
-    "a look while still soft is not the look at the fangs": (
-        facts(entry(9, "molted"), entry(5, "checked"), WATERED),
+    "with black fangs it is fed": (
+        facts(entry(9, "molted"), entry(0, "note", note="fangs are black"), WATERED),
+        {"feed": ("feed_after_molt", 2)},
+        None,
+    ),
+    "black fangs before the wait is over need no other look": (
+        facts(entry(9, "molted"), entry(5, "note", note="fangs are black"), WATERED),
+        {"feed": ("feed_after_molt", 2)},
+        None,
+    ),
+    "a meal taken before the wait is over brings the next one no nearer": (
+        facts(entry(6, "molted"), entry(6, "fed", prey="cricket", count=1), WATERED, feed_every=3),
+        {},
+        None,
+    ),
+    "another molt makes them soft again": (
+        facts(entry(90, "molted"), entry(80, "note", note="fangs black"), entry(9, "molted"), WATERED),
         {"check": ("check_fangs", 2)},
         None,
     ),
@@ -254,9 +274,15 @@ CASES = {
         {"check": ("check_opened", 0)},
         None,
     ),
-    "and fed the day after the look": (
-        facts(entry(60, "fed"), entry(40, "sealed"), entry(3, "opened"), entry(1, "checked"), WATERED),
-        {"feed": ("feed_due", 0)},
+    "and fed once its fangs are black": (
+        facts(
+            entry(60, "fed"),
+            entry(40, "sealed"),
+            entry(3, "opened"),
+            entry(0, "note", note="fangs black and hard"),
+            WATERED,
+        ),
+        {"feed": ("feed_due", 3)},
         None,
     ),
     "rehoused 4 days ago settles": (facts(entry(20, "fed"), entry(4, "rehoused"), WATERED), {}, "settling"),
