@@ -21,7 +21,8 @@ from bot.commands.options import db_option, debug_option, in_zone, keeper_option
 from bot.commands.store import opened, some_keeper
 from bot.conversation.whole_data import whole_data
 from bot.exchange.darwin_core import archive
-from bot.exchange.whole import to_json
+from bot.exchange.whole import WholeShelf, to_json
+from storage.album import Album
 from storage.shelf_on_paper import read_shelf
 
 
@@ -37,6 +38,7 @@ def export_command(folder: Path, db: str | None, keeper_name: str | None, now: d
     \b
     specimens.csv, journal.csv   for any spreadsheet; import reads them back to the same entries
     shelf.json                   the same in one file, with intervals, settings, reminders, holds and more
+    photos/                      the photos, under the paths that shelf.json tells
     darwin-core.zip              a Darwin Core archive, for collections and registers
     due.ics                      what is due next for each animal, and reminders, for a calendar
 
@@ -63,6 +65,14 @@ def export_command(folder: Path, db: str | None, keeper_name: str | None, now: d
             archive(shelf.arrivals(), shelf.occurrences(), title="Tarantulas of a keeper")
         )
         (folder / "due.ics").write_bytes(due)
+        _copy_photos(store.album, whole, folder / "photos")
     except OSError as problem:
         raise Failure(f"{folder}: {problem.strerror}") from problem
     click.echo(f"{len(shelf.specimens)} specimens and {len(shelf.entries)} entries are in {folder}.")
+
+
+def _copy_photos(album: Album | None, whole: WholeShelf, folder: Path) -> None:
+    target = Album(folder)
+    for path in (photo["file"] for photo in whole.photos):
+        if album is not None and path and (file := album.file(path)):
+            target.write(path, file.read_bytes())

@@ -11,6 +11,7 @@ from datetime import timedelta
 from typing import Any, Final
 
 from bot.conversation import asks, passing
+from bot.conversation.kept_beside import zipped_photos
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn
@@ -27,14 +28,18 @@ _TYPED_WITHIN: Final = timedelta(minutes=10)
 
 
 def export(turn: Turn, _wanted: Instruction) -> list[Reply]:
-    """All that is kept of the keeper, as one file."""
+    """All that is kept of the keeper: as one file, and the photos' files in another."""
     if _is_read_by_others(turn):
         return [turn.reply(say("own_data.alone"))]
-    shelf = read_shelf(turn.work, turn.keeper.shelf_id)
-    text = to_json(whole_data(turn.work, turn.keeper, shelf))
-    file = passing.keep(text.encode(), stem=f"burrowbell-{turn.today}", suffix=".json")
-    counts = belongings(turn.work, turn.keeper.id)
-    return [Reply(text=say("own_data.exported", what=_what(counts)), pictures=(file,))]
+    whole = whole_data(turn.work, turn.keeper, read_shelf(turn.work, turn.keeper.shelf_id))
+    stem = f"burrowbell-{turn.today}"
+    file = passing.keep(to_json(whole).encode(), stem=stem, suffix=".json")
+    told = [say("own_data.exported", what=_what(belongings(turn.work, turn.keeper.id)))]
+    zipped, left_out = zipped_photos(turn.work.album, [photo["file"] for photo in whole.photos])
+    if left_out:
+        told.append(say("own_data.photos_left", photos=counted(left_out, "photo")))
+    pictures = (file, passing.keep(zipped, stem=f"{stem}-photos", suffix=".zip")) if zipped else (file,)
+    return [Reply(text="\n".join(told), pictures=pictures)]
 
 
 def ask_to_erase(turn: Turn, _wanted: Instruction) -> list[Reply]:

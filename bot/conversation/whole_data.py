@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import fields
 from datetime import UTC
 from typing import Any
 
-from sqlalchemy import select
-
+from bot.conversation.kept_beside import kept_beside, photos, plain
 from bot.exchange.how_often import HowOften
 from bot.exchange.whole import WholeShelf
 from bot.terms.schedule import Care
-from storage import Work, tables
+from storage import Work
 from storage.records import Keeper
 from storage.shelf_on_paper import ShelfOnPaper
 
@@ -27,8 +27,8 @@ def whole_data(work: Work, keeper: Keeper, shelf: ShelfOnPaper) -> WholeShelf:
         holds=tuple(_holds(work, keeper)),
         keeper=_keeper(work, keeper),
         taken_back=shelf.taken_back,
-        photos=tuple(_photos(work, keeper)),
-        shared_with=tuple(_shared_with(work, keeper)),
+        photos=photos(work, keeper),
+        more=kept_beside(work, keeper),
     )
 
 
@@ -42,17 +42,7 @@ def _keeper(work: Work, keeper: Keeper) -> dict[str, Any]:
 
 def _settings(keeper: Keeper) -> dict[str, Any]:
     settings = keeper.settings
-    return {
-        "zone": settings.zone,
-        "units": settings.units.value,
-        "date_order": settings.date_order.value,
-        "language": settings.language,
-        "round_time": settings.round_time.strftime("%H:%M"),
-        "round_days": settings.round_days,
-        "quiet_from": settings.quiet_from.strftime("%H:%M"),
-        "quiet_to": settings.quiet_to.strftime("%H:%M"),
-        "day_starts": settings.day_starts.strftime("%H:%M"),
-    }
+    return {one.name: plain(getattr(settings, one.name)) for one in fields(settings)}
 
 
 def _reminders(work: Work, keeper: Keeper) -> Iterator[dict[str, Any]]:
@@ -82,25 +72,3 @@ def _holds(work: Work, keeper: Keeper) -> Iterator[dict[str, Any]]:
     for tag, hold in sorted(work.holds.current(keeper.shelf_id).items()):
         until = hold.until.isoformat() if hold.until else None
         yield {"specimen": tag, "since": hold.since.isoformat(), "until": until}
-
-
-def _photos(work: Work, keeper: Keeper) -> Iterator[dict[str, Any]]:
-    for photo in work.photos.of(keeper.shelf_id, None):
-        at = photo.at.astimezone(UTC).isoformat()
-        yield {"specimen": photo.tag, "reference": photo.reference, "at": at}
-
-
-def _shared_with(work: Work, keeper: Keeper) -> Iterator[dict[str, Any]]:
-    """In which roles others see the shelf; who they are is theirs to tell."""
-    shares = tables.membership.c
-    query = (
-        select(shares.role, shares.from_day, shares.until_day)
-        .where(shares.shelf_id == keeper.shelf_id, shares.keeper_id != keeper.id)
-        .order_by(shares.id)
-    )
-    for row in work.connection.execute(query):
-        yield {
-            "role": row.role,
-            "from": row.from_day.isoformat() if row.from_day else None,
-            "until": row.until_day.isoformat() if row.until_day else None,
-        }

@@ -18,6 +18,10 @@ from bot.terms.shelf_file import ShelfFileError, specimen_from_json, specimen_to
 
 FORMAT: Final = "burrowbell shelf"
 VERSION: Final = 1
+_PARTS: Final = frozenset(
+    {"format", "version", "keeper", "settings", "specimens", "journal"}
+    | {"how_often", "reminders", "holds", "taken_back", "photos"}
+)
 
 
 class NotAShelfError(ValueError):
@@ -30,8 +34,8 @@ class WholeShelf:
 
     ``how_often`` is what was said of feeding and watering. All from ``settings`` on but that is written for
     reading and moving on, and not taken in again: ``keeper`` is who it is and where they are reached,
-    ``taken_back`` entries that were undone or replaced, ``photos`` the front end's references,
-    ``shared_with`` in which roles and on which days others see the shelf.
+    ``taken_back`` entries that were undone or replaced, ``photos`` the front end's references and files,
+    ``more`` other parts by their names, which are written behind all these.
     """
 
     specimens: tuple[tuple[Specimen, date | None], ...]
@@ -43,7 +47,7 @@ class WholeShelf:
     keeper: Mapping[str, Any] = field(default_factory=dict)
     taken_back: tuple[Entry, ...] = ()
     photos: Sequence[Mapping[str, Any]] = ()
-    shared_with: Sequence[Mapping[str, Any]] = ()
+    more: Mapping[str, Any] = field(default_factory=dict)
 
 
 def to_json(shelf: WholeShelf) -> str:
@@ -60,8 +64,8 @@ def to_json(shelf: WholeShelf) -> str:
         "holds": list(map(dict, shelf.holds)),
         "taken_back": [entry.to_json() for entry in shelf.taken_back],
         "photos": list(map(dict, shelf.photos)),
-        "shared_with": list(map(dict, shelf.shared_with)),
     }
+    whole |= {name: part for name, part in shelf.more.items() if name not in whole}
     return json.dumps(whole, ensure_ascii=False, indent=1) + "\n"
 
 
@@ -90,7 +94,7 @@ def from_json(text: str) -> WholeShelf:
         keeper=whole.get("keeper") or {},
         taken_back=tuple(_entry(n, row) for n, row in enumerate(_rows(whole, "taken_back"), start=1)),
         photos=whole.get("photos") or (),
-        shared_with=whole.get("shared_with") or (),
+        more={name: part for name, part in whole.items() if name not in _PARTS},
     )
 
 

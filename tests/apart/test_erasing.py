@@ -1,12 +1,16 @@
 """A keeper who wants all of it gone has all of it gone, and nobody else misses anything."""
 
 import json
+from dataclasses import fields, replace
+from datetime import date
+from io import BytesIO
 from pathlib import Path
+from zipfile import ZipFile
 
 import pytest
 from sqlalchemy import select
 
-from bot.conversation import passing
+from bot.conversation import kept_beside, passing
 from bot.conversation.texts import say
 from bot.reading.short_answers import is_word
 from bot.terms import KeeperSettings, Specimen
@@ -249,6 +253,117 @@ def test_what_was_taken_back_is_in_the_file_too(two):
     two.says(ADA, "undo")
     whole = json.loads(two.says(ADA, "export my data")[-1].file)
     assert [(entry["specimens"], entry["weight_g"]) for entry in whole["taken_back"]] == [(["A2"], 12.5)]
+
+
+#: Under which part of the file a table's rows are; or why they are in none.
+WHERE_IN_THE_FILE = {
+    "keeper": "settings",
+    "contact": "keeper",
+    "specimen": "specimens",
+    "entry": "journal",
+    "supersession": "taken_back",
+    "schedule": "how_often",
+    "reminder": "reminders",
+    "reminder_specimen": "reminders",
+    "hold": "holds",
+    "photo": "photos",
+    "place": "places",
+    "membership": "shared_with",
+    "invite": "invitations",
+    "handover": "handovers",
+    "occurrence": "rounds",
+    "shelf": "nothing that was told: whose it is, and how often it was changed",
+    "change": "nothing that was told: when entries were made, and which of them together",
+    "alteration": "said in the specimens, as it is now",
+    "state": "worked out of the journal",
+    "news": "nothing that was told: which changes others have heard of",
+    "dialog": "the messages of the last days once more, which the answer says are left out",
+    "prompt": "the messages of the last days once more, which the answer says are left out",
+    "inbox": "the messages of the last days, which the answer says are left out",
+    "outbox": "the messages of the last days, which the answer says are left out",
+    "bookmark": "of nobody",
+}
+
+
+def a_full_life(two):
+    """Ada with something in every table, and photos, one of them of what she took back."""
+    two.says(ADA, "Rust weighs 12.5 g")
+    two.says(ADA, "undo")
+    two.says(ADA, "feed slings every 3 days")
+    two.says(ADA, "pause feeding Quillmark until 1 July")
+    share(two, ADA, CY, "Cy")
+    with two.store.begin() as work:
+        ada = work.keepers.by_contact("telegram", str(ADA))
+        settings = replace(ada.settings, delivery_weekday=2, quiet_until=two.now)
+        work.keepers.save_settings(ada.id, settings)
+        period = {"first": date(2026, 6, 1), "last": date(2026, 6, 9)}
+        work.handovers.begin(
+            ada.shelf_id,
+            by=ada.id,
+            called="Deesname",
+            **period,
+            code_hash="h",
+            expires_at=two.now,
+            at=two.now,
+        )
+        work.rounds.open_(ada.id, ada.shelf_id, two.now.date(), due_at=two.now, tasks=[], at=two.now)
+        for number in (1, 2):
+            change = work.journal.change(ada.shelf_id, ada.id, at=two.now, origin=None)
+            photo = work.photos.add(change, "A1", reference=f"ref{number}", path=None, at=two.now)
+            path = f"{ada.shelf_id}/{photo}.jpg"
+            work.photos.kept(photo, path, (1, 1))
+            if work.album is not None:
+                work.album.write(path, b"invented picture %d" % number)
+        work.journal.undo(change, at=two.now)
+
+
+def files_sent(two):
+    """By their names' ends, what is sent as files and was not handed over yet."""
+    with two.store.look() as work:
+        named = [row.payload.get("file") for row in work.outbox.waiting(two.now, 1000)]
+    return {Path(one[1]).suffix: Path(one[1]).read_bytes() for one in named if one}
+
+
+def test_every_table_is_in_the_file_or_is_known_to_say_nothing_of_its_own(two):
+    a_full_life(two)
+    two.says(ADA, "export my data")
+    whole = json.loads(files_sent(two)[".json"])
+    assert {table.name for table in METADATA.sorted_tables} == set(WHERE_IN_THE_FILE)
+    parts = {part for part in WHERE_IN_THE_FILE.values() if " " not in part and part != "reminders"}
+    assert {part for part in parts if not whole[part]} == set()
+    assert set(whole["settings"]) == {one.name for one in fields(KeeperSettings)}
+    assert (whole["settings"]["delivery_weekday"], whole["settings"]["quiet_until"][:10]) == (2, "2026-05-14")
+    assert whole["handovers"] == [
+        {"called": "Deesname", "first_day": "2026-06-01", "last_day": "2026-06-09", "settled": False}
+    ]
+    assert whole["places"] == [{"name": "Rackofada"}]
+    assert [(photo["reference"], bool(photo["taken_back"])) for photo in whole["photos"]] == [
+        ("ref2", True),
+        ("ref1", False),
+    ]
+
+
+@pytest.mark.parametrize(("room", "fit"), [(None, 2), (20, 1), (5, 0)])
+def test_the_photos_come_in_a_file_of_their_own_the_newest_first_as_far_as_they_fit(
+    two, monkeypatch, room, fit
+):
+    a_full_life(two)
+    if room is not None:
+        monkeypatch.setattr(kept_beside, "_MOST_ZIPPED", room)
+    told = two.told(ADA, "export my data")
+    sent = files_sent(two)
+    whole = json.loads(sent[".json"])
+    paths = [photo["file"] for photo in whole["photos"]]
+    if two.store.album is None:  # a server has no place beside it
+        assert (paths, set(sent)) == ([None, None], {".json"})
+        return
+    assert (say("own_data.photos_left", photos=f"{2 - fit} photo" + "s" * (fit == 0)) in told) == (fit < 2)
+    assert (".zip" in sent) == (fit > 0)
+    if fit:
+        with ZipFile(BytesIO(sent[".zip"])) as zipped:
+            assert zipped.testzip() is None
+            assert zipped.namelist() == paths[:fit]
+            assert zipped.read(paths[0]) == b"invented picture 2"
 
 
 def test_the_file_is_gone_once_it_was_sent(two):

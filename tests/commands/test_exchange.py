@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import json
+import sqlite3
+from contextlib import closing
 from datetime import date
 
 import pytest
 from icalendar import Calendar
 from openpyxl import Workbook
+
+from storage.album import Album
 
 NOW = "2026-05-14T19:30"
 
@@ -151,3 +155,18 @@ def test_a_broken_shelf_file_is_refused_in_one_line(burrowbell, demo_db, tmp_pat
     (tmp_path / "shelf.json").write_text('{"format": "burrowbell shelf", "version": 2}')
     refused = burrowbell("import", tmp_path / "shelf.json", "--db", demo_db, "--now", NOW)
     assert (refused.status, "is of version 2" in refused.out) == (2, True)
+
+
+def test_the_photos_are_exported_under_the_paths_that_the_file_tells(burrowbell, demo_db, tmp_path):
+    with closing(sqlite3.connect(tmp_path / "shelf.db")) as store, store:
+        for path in ("1/1.jpg", "1/2.jpg"):
+            store.execute(
+                "INSERT INTO photo (shelf_id, change_id, reference, path, at) "
+                "SELECT shelf_id, id, 'r', ?, at FROM change LIMIT 1",
+                (path,),
+            )
+    Album(tmp_path / "shelf-photos").write("1/1.jpg", b"the bytes of an invented picture")
+    assert burrowbell("export", tmp_path / "out", "--db", demo_db).status == 0
+    told = json.loads((tmp_path / "out" / "shelf.json").read_text("utf-8"))["photos"]
+    assert {photo["file"] for photo in told} == {"1/1.jpg", None}
+    assert (tmp_path / "out" / "photos" / "1" / "1.jpg").read_bytes() == b"the bytes of an invented picture"

@@ -30,6 +30,7 @@ def test_export_import_export_is_the_same_to_the_byte(tag, name, note, on, cm):
             Entry(kind=Kind.MEASURED, day=date(2026, 1, 2), specimens=(tag,), span_cm=tenth),
         ),
         settings={"zone": "Europe/London"},
+        more={"handovers": [{"called": note, "first_day": "2026-01-01"}]},
     )
     once = to_json(shelf)
     assert to_json(from_json(once)) == once
