@@ -262,6 +262,28 @@ def edited(turn: Turn, reading: Reading) -> list[Reply] | None:
     return [turn.reply(text, [undo_row(change.id)])]
 
 
+def edited_away(turn: Turn) -> str | None:
+    """Undoes what an edited message did besides telling of entries, to be read anew; what stands then.
+
+    ``None`` where it did nothing of the sort: it told of entries, or nothing of it is in force.
+    """
+    change = turn.work.journal.change_of(turn.shelf_id, turn.origin) if turn.incoming.reference else None
+    if change is None or change.undone_at is not None:
+        return None
+    replaced_rows = turn.work.journal.replaced_by(change.id)
+    told_entries = bool(turn.work.journal.entries_of(change.id))
+    if told_entries and (not replaced_rows or turn.reading.reading is ReadingKind.ENTRIES):
+        return None
+    was = _summary(turn, change)
+    turn.work.journal.undo(change.id, at=turn.incoming.sent_at)
+    turn.note_turned(change.id)
+    turn.read_anew()
+    turn.remember(taken=None)
+    if replaced_rows:
+        return say("undo.redone", what=_told(turn, joined([row.entry for row in replaced_rows])))
+    return say("undo.done", what=was)
+
+
 _ACTIONS: Final[dict[str, Callable[[Turn, Amend], list[Reply]]]] = {
     "undo": undo_latest,
     "change": _change_latest,

@@ -10,7 +10,7 @@ taken in as ever.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any, Final
 
@@ -244,28 +244,14 @@ def _by_words(turn: Turn) -> list[Reply]:
     if erased is not None:  # nothing is remembered of a talk with somebody who is gone
         return erased
     asked = turn.dialog.get("open")
-    for attempt in (
-        _edited,
-        reminders_told.typed_snooze,
-        reminders_changed.said,
-        round_said.typed,
-        fangs_said.said,
-        handover.said,
-        here_before.said,
-        helping.still_hurts,
-        concern.what_to_do,
-        _instruction,
-        reminders_changed.none_called,
-        handover.typed,
-        asks.typed_answer,
-        settings_talk.typed_zone,
-    ):
-        replies = attempt(turn)
-        if replies is not None:
-            if asked is not None and turn.dialog.get("open") == asked:
-                turn.remember(passed=asked)
-            return replies
-    return _read(turn)
+    replies = _edited(turn)
+    if replies is None:
+        replies = next((found for attempt in _ATTEMPTS if (found := attempt(turn)) is not None), None)
+    if replies is None:
+        return _read(turn)
+    if asked is not None and turn.dialog.get("open") == asked:
+        turn.remember(passed=asked)
+    return replies
 
 
 def _beside_harm(turn: Turn) -> list[Reply]:
@@ -299,6 +285,12 @@ def _edited(turn: Turn) -> list[Reply] | None:
     """An edit replaces what its message did; where that was nothing, the message is read as new."""
     if not turn.incoming.edits:
         return None
+    if turn.reading.reading is not ReadingKind.UNCLEAR or read_instruction(
+        turn.incoming.text, turn.shelf.names
+    ):
+        stands = amend.edited_away(turn)
+        if stands is not None:
+            return [turn.reply(stands), *_by_words(turn)]
     reading = turn.reading
     replies = amend.edited(turn, reading)
     if replies is not None:
@@ -348,6 +340,24 @@ def _read(turn: Turn) -> list[Reply]:
         return turn.readings[reading.reading](turn, reading)
     told = turn.readings[reading.reading](turn, reading) if reading.reading is ReadingKind.ENTRIES else []
     return [*told, turn.reply(ticked)]
+
+
+#: What a typed message is tried as, in this order, before the ordinary reading.
+_ATTEMPTS: Final[Sequence[Callable[[Turn], list[Reply] | None]]] = (
+    reminders_told.typed_snooze,
+    reminders_changed.said,
+    round_said.typed,
+    fangs_said.said,
+    handover.said,
+    here_before.said,
+    helping.still_hurts,
+    concern.what_to_do,
+    _instruction,
+    reminders_changed.none_called,
+    handover.typed,
+    asks.typed_answer,
+    settings_talk.typed_zone,
+)
 
 
 def cancel(turn: Turn) -> list[Reply]:

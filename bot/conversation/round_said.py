@@ -17,6 +17,7 @@ from bot.conversation.round_words import REST, Item, is_open
 from bot.conversation.tags import same_place
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
+from bot.conversation.wording import listed
 from bot.reading import read, reading_to_store
 from bot.reading.model import Reading, ReadingKind
 from bot.reading.names_alone import whom
@@ -64,14 +65,38 @@ def _without_round(turn: Turn, answer: RoundAnswer) -> list[Reply] | None:
     """Those due are looked up; what only answers a round is not taken before one was shown."""
     if answer.said in _PUT_OFF:
         return [turn.reply(say("round.none_open"))]
-    if answer.only or answer.said not in _OF_A_ROUND | _OF_THOSE_DUE:
+    nobody_ate = answer.said is Said.REFUSED and not answer.out
+    if answer.only or not (nobody_ate or answer.said in _OF_A_ROUND | _OF_THOSE_DUE):
         return None
     opened = opened_today(turn)
+    if nobody_ate:
+        return _nobody_ate(turn, opened)
     if answer.said in _OF_THOSE_DUE:
         return [turn.reply(say("round.nobody_due"))] if opened is None else _answered(turn, opened, answer)
     if opened is None:
         return [turn.reply(say("round.none_open"))]
     return [turn.reply(say("round.not_shown")), shown(turn, opened, items_now(turn, opened))]
+
+
+def _nobody_ate(turn: Turn, opened: Occurrence | None) -> list[Reply] | None:
+    """ "Nobody ate" with no round shown: those who are due, or the whole shelf? It is asked."""
+    due = feeds(items_now(turn, opened)) if opened is not None else []
+    if opened is None or not due:
+        return None
+    refused = [item["tag"] for item in due]
+    choices = [Choice(say("round.those_due", n=len(due)), does(opened, "save", refused=refused))]
+    if turn.reading.reading is ReadingKind.ENTRIES:
+        everyone = {tag for entry in turn.reading.entries for tag in entry.specimens}
+        stored = {"do": "take", "reading": reading_to_store(turn.reading), "origin": turn.origin}
+        choices.append(Choice(say("round.whole_shelf", n=len(everyone)), stored))
+    choices.append(Choice(say("button.none_of_these"), {"do": "none"}))
+    return [
+        turn.reply(say("round.who_left_it", names=_names(turn, refused)), rows_of(choices, 1), pending={})
+    ]
+
+
+def _names(turn: Turn, tags: Sequence[str]) -> str:
+    return listed([turn.called(tag) for tag in tags], most=12)
 
 
 def _round_or_shelf(turn: Turn, occurrence: Occurrence) -> list[Reply] | None:

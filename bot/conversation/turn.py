@@ -127,6 +127,11 @@ class Turn:
         if known is not None and not surroundings:
             self.facts = known.renewed()
 
+    def read_anew(self) -> None:
+        """Forgets how the message was read too, after what it did was taken back."""
+        self.refresh()
+        self.__dict__.pop("reading", None)
+
     @cached_property
     def reading(self) -> Reading:
         """What the message at hand says; of animals gone only where it says nothing of the living."""

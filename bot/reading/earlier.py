@@ -7,14 +7,14 @@ Nothing that begins so is ever an entry of its own.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
 from bot.reading.amend_values import change, denied
 from bot.reading.entry_told import POINTERS, Told, number_of, value_of
 from bot.reading.items import Item
-from bot.reading.model import About, Amend, Ask, Option, Reading, ReadingKind
+from bot.reading.model import About, Amend, Ask, Earlier, Option, Reading, ReadingKind
 from bot.reading.parse import Message
 
 
@@ -28,7 +28,12 @@ def of_an_earlier_one(message: Message) -> Reading | None:
         first = begged[0]
     elif message.tokens[-1].text == "?":
         return None
-    return _taken_back(message, first) or _changed(message, first) or _put_right(message)
+    return (
+        _off_the_record(message, first)
+        or _taken_back(message, first)
+        or _changed(message, first)
+        or _put_right(message)
+    )
 
 
 def _is_an_order(message: Message) -> bool:
@@ -46,9 +51,25 @@ def _taken_back(message: Message, first: int) -> Reading | None:
     if clears and told.only_prey and not told.days:
         return None  # "remove the cricket from Ink's tub"
     if told.says_enough():
-        return _with_animals(told, lambda of: Amend(action="undo", of=of))
+        return with_animals(told, lambda of: Amend(action="undo", of=of))
     of_the_last = message.cues.get(first, (0,))[0] > end  # "undo that, it was Ink"
     return _which(message) if told.refs and not clears and not of_the_last else None
+
+
+def _off_the_record(message: Message, first: int) -> Reading | None:
+    """ "take Ink's molt off the record": words that only with those at the end are of an entry."""
+    at = next((t for t in range(first + 1, len(message.tokens)) if _verb(message, t, "off_record")[0]), None)
+    if at is None:
+        return None
+    end = _verb(message, first, "takes_off")[0] or _verb(message, first, "unlog")[0]
+    behind = _verb(message, at, "off_record")[0]
+    left = range(behind or at, len(message.tokens))
+    if end is None or end >= at or any(message.tokens[t].kind != "mark" for t in left):
+        return None
+    told = Told(message, range(end, at))
+    if told.says_enough():
+        return with_animals(told, lambda of: Amend(action="undo", of=of))
+    return _which(message) if told.refs else None
 
 
 def _end_of_it(message: Message, start: int) -> int:
@@ -162,7 +183,7 @@ def _with_changes(
     if not new:
         return _which(message)
     told.was |= _denied_values(message, rest) if was is None else was
-    return _with_animals(told, lambda of: Amend(action="change", changes=new, of=of))
+    return with_animals(told, lambda of: Amend(action="change", changes=new, of=of))
 
 
 def _denied_values(message: Message, rest: range) -> dict[str, Any]:
@@ -180,7 +201,7 @@ def _denied_values(message: Message, rest: range) -> dict[str, Any]:
 # -- whom it is about ------------------------------------------------------------------------------
 
 
-def _with_animals(told: Told, made: Any) -> Reading:
+def with_animals(told: Told, made: Callable[[Earlier], Amend]) -> Reading:
     """The amendment, or the question which animal is meant."""
     unsure = next((r for r in told.refs if not r.sure), None)
     if unsure is None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from decimal import Decimal
 from typing import Any, Final
 
@@ -48,7 +49,8 @@ _WITHIN: Final = frozenset({":", "'", '"', "(", ")"})
 class Told:
     """What a stretch of a message says of an entry: its animals, kinds, days and values.
 
-    ``apart`` has the parts that belong to no entry: whatever else is told or wanted there.
+    ``lately``: it is of today or yesterday, though no day is said. ``apart`` has the parts that belong to no
+    entry: whatever else is told or wanted there.
     """
 
     def __init__(self, message: Message, part: range) -> None:
@@ -63,6 +65,7 @@ class Told:
         self.days: list[Any] = []
         self.was: dict[str, Any] = {}
         self.apart: list[Item] = []
+        self.lately = False
         self.only_prey = any("prey" in i.senses for i in self.items)
         self.latest = bool({"last", "latest"} & set(message.keys[part.start : part.stop]))
         for item in self.items:
@@ -178,6 +181,8 @@ class Told:
             tags = self.message.names.in_order(t for r in self.refs for t in r.tags)
         denied_day = self.was.pop("day", None)
         days = {day for span in self.days for day in span.may_be()}
+        if self.lately:
+            days |= {self.message.now.date() - timedelta(days=ago) for ago in (0, 1)}
         return Earlier(
             specimens=tags or self.was.get("specimens", ()),
             kinds=tuple(kind for kind in Kind if kind in self.kinds),

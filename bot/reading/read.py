@@ -15,6 +15,7 @@ from bot.reading.model import About, Reading, ReadingKind
 from bot.reading.names import ShelfNames
 from bot.reading.orders import order_in
 from bot.reading.parse import Message
+from bot.reading.put_right import put_right
 from bot.reading.questions import opens_as_question, question_in, told_and_asked
 from bot.reading.told import UNCLEAR, told
 from bot.terms import KeeperSettings
@@ -51,7 +52,7 @@ def _with_slips_mended(message: Message) -> Reading:
 def _reading(message: Message) -> Reading:
     if not message.says_anything():
         return UNCLEAR
-    change = of_an_earlier_one(message) or amended(message)
+    change = of_an_earlier_one(message) or put_right(message) or amended(message)
     if change is not None:
         return change
     order = order_in(message)

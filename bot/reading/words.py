@@ -100,6 +100,8 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "undo": "takes the last entry back",
     "amend": "says that the last entry is wrong",
     "unlog": "takes an entry back that is named behind it",
+    "takes_off": "takes an entry back, together with words for the record",
+    "off_record": "says that an entry goes from the record",
     "relog": "changes an entry that is named behind it",
     "turns_into": "stands between an entry and what it should say",
     "on_record": "an entry, whichever",
@@ -138,7 +140,7 @@ CUES: Final = frozenset(
 SIGNS: Final = frozenset({"sign"})
 IDEAS: Final = frozenset({"idea"})
 #: What is said of an entry on record; looked up apart as well.
-EARLIER: Final = frozenset({"unlog", "relog", "turns_into", "on_record", "begs"})
+EARLIER: Final = frozenset({"unlog", "takes_off", "off_record", "relog", "turns_into", "on_record", "begs"})
 
 
 class Group(BaseModel):

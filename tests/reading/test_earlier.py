@@ -35,6 +35,8 @@ def reading_of(text: str):
         ("delete the sale of Twig", ("D2",), Kind.LEFT, ()),
         ("can you delete the water for Mole on monday?", ("C3",), Kind.WATERED, (MONDAY,)),
         ("pls delete moles watering, that was wrong", ("C3",), Kind.WATERED, ()),
+        ("take Mole's molt off the record", ("C3",), Kind.MOLTED, ()),
+        ("strike Ink's meal from the journal", ("A2",), Kind.FED, ()),
     ],
 )
 def test_an_entry_told_of_is_taken_back(text, tags, kind, days):
@@ -55,6 +57,12 @@ def test_an_entry_told_of_is_taken_back(text, tags, kind, days):
         ("that meal of Ink on monday should be 3", ("A2",), {"count": 3}),
         ("move Ink's meal from tuesday to monday", ("A2",), {"day": MONDAY}),
         ("sorry, Mole's water was monday", ("C3",), {"day": MONDAY}),
+        ("Mole was fed tuesday not monday", ("C3",), {"day": TUESDAY}),
+        ("Mole was watered not monday but tuesday", ("C3",), {"day": TUESDAY}),
+        ("Ink ate a roach, not a cricket, on monday", ("A2",), {"prey": "roach"}),
+        ("Ink ate 3 crickets not 2", ("A2",), {"number": Decimal(3)}),
+        ("it was not Mole who got water, it was Ink", ("C3",), {"specimens": ("A2",)}),
+        ("it was Ink that molted, not Mole", ("C3",), {"specimens": ("A2",)}),
     ],
 )
 def test_an_entry_told_of_is_changed(text, tags, changes):
