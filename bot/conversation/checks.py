@@ -21,6 +21,7 @@ from datetime import date, timedelta
 from typing import Final
 
 from bot.conversation import wording
+from bot.conversation.changing import replaced as changed
 from bot.conversation.contradictions import (
     ate_with_soft_fangs,
     refused_beside_a_meal,
@@ -33,13 +34,11 @@ from bot.conversation.people import who_logged
 from bot.conversation.rest_checks import some_rest
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
+from bot.husbandry.state import SAME_MOLT_DAYS
 from bot.reading.model import Reading, ReadingKind
 from bot.terms import Entry, Kind, Stage
 from storage.records import JournalEntry
 
-#: Two molts of one animal closer together than this are asked about. General rule: a fresh sling may
-#: molt about every three weeks, nothing faster is common (common practice, no source).
-SAME_MOLT_DAYS: Final = 10
 _DAY: Final = timedelta(days=1)
 #: So long after another person's entry a meal of the next day may still be the same one: an evening told
 #: again after midnight (common practice, no source).
@@ -231,25 +230,35 @@ def _molted_twice(turn: Turn, reading: Reading, replaced: Collection[int]) -> Do
     for entry, tag in each(reading, Kind.MOLTED, Kind.MATURED):
         facts = turn.facts.get(tag)
         last = facts.state.last_molted if facts else None
-        if last is None or not abs(entry.day - last) <= near:
+        if last is None or not abs(entry.day - last) < near:
             continue
         rows = turn.work.journal.entries(
             turn.shelf_id,
             tags=(tag,),
             kinds=(Kind.MOLTED, Kind.MATURED),
-            since=entry.day - near,
-            until=entry.day + near,
+            since=entry.day - near + _DAY,
+            until=entry.day + near - _DAY,
         )
         earlier = [row for row in rows if row.id not in replaced]
         if earlier:
             day = wording.day_in_full(earlier[0].entry.day, turn.today)
             text = say("checks.molted_already", who=turn.called(tag), day=day)
             ways = (
-                Way(say("checks.same_molt"), without(reading, entry.kind, {tag}), word="no"),
+                _same_molt(reading, entry, tag, earlier),
                 Way(say("checks.another_molt"), reading, word="yes"),
             )
             return Doubt("molted_twice", text, ways)
     return None
+
+
+def _same_molt(reading: Reading, entry: Entry, tag: str, earlier: Sequence[JournalEntry]) -> Way:
+    """One molt told twice; where it is now told as the one that made him mature, it was that one."""
+    rest = without(reading, entry.kind, {tag})
+    if entry.kind is not Kind.MATURED or any(row.entry.kind is Kind.MATURED for row in earlier):
+        return Way(say("checks.same_molt"), rest, word="no")
+    matured = changed(earlier[0].entry, {"kind": Kind.MATURED})
+    told = replace(reading, reading=ReadingKind.ENTRIES, entries=(*rest.entries, matured))
+    return Way(say("checks.same_molt"), told, word="no", instead=tuple(earlier))
 
 
 _CHECKS: Final[dict[str, Check]] = {

@@ -60,7 +60,6 @@ class SpecimenState:
     drying_sum: int = 0
     last_molted: date | None = None
     last_interval: int | None = None
-    molts: int = 0
     eaten_since_molt: bool = True
     fangs_on: date | None = None
     fangs_black: bool = False
@@ -91,8 +90,9 @@ class SpecimenState:
     lot_size: int = 1
 
 
-#: Two molts of one animal closer than this many days are one molt written down twice.
-SAME_MOLT_DAYS: Final = 7
+#: Two molts of one animal closer than this many days are one molt written down twice, and asked about. A
+#: fresh sling may molt about every three weeks, nothing faster is common (common practice, no source).
+SAME_MOLT_DAYS: Final = 10
 _NAMES: Final = tuple(field.name for field in fields(SpecimenState))
 
 Change = dict[str, Any]
@@ -240,12 +240,12 @@ def _drying(belief: water_record.Belief) -> Change:
 
 def _molted(state: SpecimenState, entry: Entry) -> Change:
     """A molt ends premolt and sealing; an offer still open stays so: live prey endangers a soft animal."""
-    apart = (entry.day - state.last_molted).days if state.last_molted is not None else 0
+    apart = (entry.day - state.last_molted).days if state.last_molted is not None else None
+    again = apart is not None and apart < SAME_MOLT_DAYS
     return {
         "last_molted": entry.day,
-        "last_interval": apart if apart >= SAME_MOLT_DAYS else state.last_interval,
-        "molts": state.molts + 1,
-        "molts_in_home": state.molts_in_home + 1,
+        "last_interval": state.last_interval if apart is None or again else apart,
+        "molts_in_home": state.molts_in_home + (not again),
         "eaten_since_molt": False,
         **_FANGS_NOT_SEEN,
         "premolt_since": None,

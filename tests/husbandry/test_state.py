@@ -54,12 +54,20 @@ FOLDS = {
             "last_fed": None,
         },
     ),
+    "a molt told again days later is no second molt in this home": (
+        [on(0, Kind.REHOUSED), on(40, Kind.MOLTED), on(43, Kind.MOLTED)],
+        {"last_molted": day(43), "molts_in_home": 1, "last_interval": None},
+    ),
+    "two molts as far apart as a fresh sling's count both": (
+        [on(0, Kind.REHOUSED), on(40, Kind.MOLTED), on(61, Kind.MOLTED)],
+        {"molts_in_home": 2, "last_interval": 21},
+    ),
     "an offer stays open until its outcome": ([on(0, Kind.OFFERED)], {"open_offer": day(0)}),
     "a molt ends premolt and sealing, and the animal has not eaten since": (
         [on(0, Kind.FED), on(1, Kind.PREMOLT), on(2, Kind.SEALED), on(3, Kind.REFUSED), on(30, Kind.MOLTED)],
         {
             "last_molted": day(30),
-            "molts": 1,
+            "molts_in_home": 1,
             "eaten_since_molt": False,
             "premolt_since": None,
             "sealed_since": None,
@@ -73,7 +81,7 @@ FOLDS = {
     "the ultimate molt is a molt and makes a mature male": (
         [on(0, Kind.MATURED)],
         {
-            "molts": 1,
+            "molts_in_home": 1,
             "last_molted": day(0),
             "matured_on": day(0),
             "stage": Stage.MATURE_MALE,
@@ -83,7 +91,7 @@ FOLDS = {
     ),
     "maturing said twice is one molt": (
         [on(0, Kind.MATURED), on(5, Kind.MATURED)],
-        {"molts": 1, "matured_on": day(0)},
+        {"molts_in_home": 1, "matured_on": day(0)},
     ),
     "sealed twice keeps the first day": ([on(0, Kind.SEALED), on(9, Kind.SEALED)], {"sealed_since": day(0)}),
     "a look leaves the day of sealing alone": (

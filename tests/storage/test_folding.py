@@ -28,21 +28,21 @@ def spoil(shelf, **facts):
 
 def test_states_of_this_version_are_left_alone(shelf):
     shelf.log(entry("fed", "A1"))
-    spoil(shelf, molts=7)
+    spoil(shelf, refusals=7)
     assert fold_anew_where_outdated(shelf.store) == 0
-    assert shelf.facts("A1").state.molts == 7
+    assert shelf.facts("A1").state.refusals == 7
 
 
 def test_states_of_another_version_are_worked_out_anew_when_the_store_is_opened(file_url):
     shelf = shelf_in(Store.open(file_url))
     shelf.add(specimen("A1"))
     shelf.log(entry("fed", "A1"))
-    spoil(shelf, molts=7)
+    spoil(shelf, refusals=7)
     with shelf.store.begin() as work:
         work.bookmarks.set("states", {"fingerprint": "of an earlier version"})
     shelf.store.close()
     shelf.store = Store.open(file_url)
-    assert (shelf.facts("A1").state.molts, shelf.facts("A1").state.last_fed) == (0, TODAY)
+    assert (shelf.facts("A1").state.refusals, shelf.facts("A1").state.last_fed) == (0, TODAY)
     assert fold_anew_where_outdated(shelf.store) == 0
     shelf.store.close()
 
@@ -72,7 +72,7 @@ def test_a_whole_store_has_no_faults_and_is_not_changed_by_the_look(shelf):
 
 def test_a_state_that_is_not_what_the_journal_says_is_a_fault(shelf):
     shelf.log(entry("fed", "A1"))
-    spoil(shelf, molts=7)
+    spoil(shelf, refusals=7)
     assert faults_of(shelf.store) == (
         f"The states of shelf {shelf.id} are not what its journal says; rebuild them.",
     )

@@ -172,7 +172,7 @@ def test_an_ultimate_molt_counts_though_the_keeper_called_him_mature_before(shel
     shelf.alter("A1", stage=Stage.MATURE_MALE, sex=Sex.MALE)
     shelf.log(entry("matured", "A1"))
     kept = shelf.facts("A1")
-    assert (kept.state.matured_on, kept.state.molts) == (TODAY, 1)
+    assert (kept.state.matured_on, kept.state.molts_in_home) == (TODAY, 1)
     with shelf.store.begin() as work:
         work.journal.rebuild(shelf.id)
     assert shelf.facts("A1") == kept
