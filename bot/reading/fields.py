@@ -120,6 +120,24 @@ def _measures(frame: Frame, groups: list[Group], filled: Filled) -> None:
                 filled.put("carapace_mm", amount.value * 10)
             else:
                 filled.put("span_cm", amount.value)
+    if not frame.amounts:
+        _without_unit(frame, filled)
+
+
+def _without_unit(frame: Frame, filled: Filled) -> None:
+    """ "weighed Ink 18.4", "legspan 14": a figure whose unit is asked."""
+    if len(frame.loose) != 1 or not frame.flags & {"weight", "span", "carapace"}:
+        return
+    filled.used_loose += 1
+    value = frame.loose[0].value
+    if "weight" in frame.flags:
+        units = [("g", {"weight_g": value})]
+    elif "carapace" in frame.flags:
+        units = [("mm", {"carapace_mm": value}), ("cm", {"carapace_mm": value * 10})]
+    else:
+        units = [("cm", {"span_cm": value}), ("in", {"span_cm": value * CM_PER_INCH})]
+    choices = [(f"{value} {unit}", fields) for unit, fields in units]
+    filled.doubts.append(Doubt(About.AMOUNT, "which_unit", str(value), choices))
 
 
 _CUBIC_INCH: Final = CM_PER_INCH**3

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import Final
 
 from bot.reading.items import Item, Ref
@@ -180,6 +181,11 @@ def _asked_of(message: Message, sentence: range, items: Sequence[Item]) -> list[
     refs = named_in(message, items)
     some = [r for r in refs if len(r.tags) < len(message.names.specimens)]
     some = some or [ref for i in items if i.cat == "D" and (ref := _name_for_day(message, i)) is not None]
+    some = some or [
+        ref
+        for before, item in pairwise(items)
+        if before.text in _ABOUT_ONE and "prey" in item.senses and (ref := _called(message, item)) is not None
+    ]
     if some:
         return some
     if not refs and _points_back(items):
@@ -204,13 +210,22 @@ def _has(item: Item, senses: Sequence[str]) -> bool:
     return not item.senses.keys().isdisjoint(senses)
 
 
+#: Words behind which what a question is about stands: prey that is somebody's name is that animal there.
+_ABOUT_ONE: Final = frozenset({"of", "about", "is", "was", "has", "did", "does", "for"})
+
+
 def _name_for_day(message: Message, day: Item) -> Ref | None:
     """ "a rundown on Friday": behind the words for a matter a weekday that is a name is the animal."""
     ends = {end for end, senses in message.cues.values() if any(s.cat == "topic" for s in senses)}
     first = next((at for at in (day.i, day.i + 1) if at in ends), day.j)
-    hits = message.names.phrases.get(tuple(message.keys[first : day.j]), ())
+    return _called(message, day, first)
+
+
+def _called(message: Message, item: Item, first: int | None = None) -> Ref | None:
+    """The animal whose very name an item is, or its words from a token on."""
+    hits = message.names.phrases.get(tuple(message.keys[item.i if first is None else first : item.j]), ())
     exact = [hit for hit in hits if hit.how in EXACT and not hit.plural]
-    return Ref(exact[0].tags, how=exact[0].how, words=day.text) if exact else None
+    return Ref(exact[0].tags, how=exact[0].how, words=item.text) if exact else None
 
 
 def _names_topic(cues: Sequence[tuple[int, Sense]], items: Sequence[Item], sentence: range) -> bool:

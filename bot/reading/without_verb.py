@@ -99,6 +99,9 @@ def _by_meal(frame: Frame) -> Verdict | None:
     return None
 
 
+_MEASURES: Final = frozenset({"weight", "span", "carapace"})
+
+
 def _by_value(frame: Frame) -> Verdict | None:
     dimensions = {a.dimension for _, a in frame.amounts}
     if {"volume", "length"} <= dimensions and not frame.verbs:
@@ -106,6 +109,8 @@ def _by_value(frame: Frame) -> Verdict | None:
     if frame.refs and "volume" in dimensions and frame.nouns & {"sub", "dish", "water"} and not _into(frame):
         return Verdict("told", [Kind.WATERED])
     handed = "length" in dimensions and acts_of(frame) & {"give", "put", "take"}  # "gave her 15 cm of soil"
+    if frame.refs and len(frame.loose) == 1 and not frame.amounts and frame.flags & _MEASURES:
+        return Verdict("told", [Kind.MEASURED])  # in a unit that is asked
     if frame.refs and dimensions & {"length", "weight"} and not (handed and not frame.inherited):
         return Verdict("told", [Kind.MEASURED])
     sexed = any(g.group.sex for g in frame.groups) and "neg" not in frame.flags

@@ -77,3 +77,18 @@ def test_what_she_turns_out_to_be_is_told_of_the_one_just_named():
         (Kind.MOLTED, ("B3",), None),
         (Kind.SEXED, ("B3",), Sex.FEMALE),
     ]
+
+
+@pytest.mark.parametrize(
+    ("text", "choices"),
+    [
+        ("weighed Rust 18", ["18 g"]),
+        ("Rust weight 18", ["18 g"]),
+        ("Rust legspan 14", ["14 cm", "14 in"]),
+        ("Rust carapace 22", ["22 mm", "22 cm"]),
+    ],
+)
+def test_a_measure_without_its_unit_is_asked_for_it(text, choices):
+    asked = _read(text).ask
+    assert asked is not None
+    assert [option.value for option in asked.options] == choices

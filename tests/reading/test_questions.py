@@ -6,8 +6,9 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from bot.reading import read, reading_to_json
+from bot.reading import ShelfNames, read, reading_to_json
 from bot.reading.model import ReadingKind
+from bot.terms import Specimen
 from tests.reading.corpus import corpus
 
 SHELF = corpus("contract")
@@ -72,3 +73,19 @@ def test_what_tells_or_plans_asks_nothing(told: str) -> None:
 )
 def test_a_length_of_time_is_heard_wherever_it_stands(text: str, days: int) -> None:
     assert asked(text) == {"topic": "not_eaten", "days": days}
+
+
+@pytest.mark.parametrize(
+    ("text", "specimens"),
+    [
+        ("history of hornet", ["H1"]),
+        ("how is hornet", ["H1"]),
+        ("did hornet eat yesterday", ["H1"]),
+        ("how many hornets do I need", []),
+    ],
+)
+def test_prey_that_is_somebodys_name_is_that_animal_where_a_question_is_about_one(text, specimens) -> None:
+    hornet = Specimen(tag="H1", name="Hornet", species="Psalmopoeus irminia")
+    shelf = ShelfNames.of((hornet, Specimen(tag="H2", name="Ink", species="Grammostola pulchra")))
+    question = reading_to_json(read(text, shelf, now=NOW, settings=SHELF.settings))["question"]
+    assert question.get("specimens", []) == specimens
