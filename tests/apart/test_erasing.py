@@ -61,19 +61,68 @@ def everything_sent(street):
                 work.outbox.drop(row.id)
 
 
-def test_the_marks_are_in_many_tables_before(two):
-    tables = {name for name, _ in left_of(two)}
-    assert tables >= {
-        "keeper",
-        "contact",
-        "specimen",
-        "place",
-        "entry",
-        "dialog",
-        "prompt",
-        "inbox",
-        "outbox",
-    }
+@pytest.fixture
+def much(two):
+    """Ada and Bo, and of Ada a row in every table that tells of a keeper or a shelf; Cy shares hers."""
+    share(two, ADA, CY, "Cy")
+    for text in (
+        "watered Quillmark",
+        "feed slings every 4 days",
+        "rename Rust to Rusty",
+        "my sister looks after the shelf from tomorrow to Sunday",
+        "round",
+    ):
+        two.says(ADA, text)
+    two.says(ADA, None, caption="photo of Quillmark", photo=[make.photo("of-zettelwort", 9, 9)])
+    return two
+
+
+def tables_that_tell_of(street, person):
+    """The tables with a row that refers to a person or to their shelf; among the others none may."""
+    with street.store.look() as work:
+        keeper = work.keepers.by_contact("telegram", str(person))
+    return tables_with(street, {"keeper": keeper.id, "shelf": keeper.shelf_id})
+
+
+def tables_with(street, numbers):
+    found = set()
+    with street.store.reader() as connection:
+        for name, columns in COLUMNS_OF.items():
+            for column, of in columns:
+                query = select(column).where(column == numbers[of]).limit(1)
+                found |= {name} if connection.execute(query).first() else set()
+    return found
+
+
+#: The columns of each table that refer to a keeper or a shelf.
+COLUMNS_OF = {
+    table.name: [
+        (column, key.column.table.name)
+        for column in table.c
+        for key in column.foreign_keys
+        if key.column.table.name in {"keeper", "shelf"}
+    ]
+    for table in METADATA.sorted_tables
+}
+
+
+def test_of_a_keeper_there_is_a_row_in_every_table_with_a_keeper_or_a_shelf(much):
+    assert tables_that_tell_of(much, ADA) == {name for name, columns in COLUMNS_OF.items() if columns}
+
+
+def test_the_marks_stand_in_every_table_that_keeps_words_of_a_keeper(much):
+    worded = {"keeper", "contact", "specimen", "place", "entry", "dialog", "prompt", "inbox", "outbox"}
+    assert {name for name, _ in left_of(much)} >= worded | {"photo", "reminder", "change"}
+
+
+def test_the_word_leaves_no_row_that_refers_to_the_keeper_or_their_shelf(much):
+    with much.store.look() as work:
+        ada = work.keepers.by_contact("telegram", str(ADA))
+    much.says(ADA, "delete all my data")
+    much.says(ADA, "forever")
+    everything_sent(much)
+    assert tables_with(much, {"keeper": ada.id, "shelf": ada.shelf_id}) == set()
+    assert {name for name, _ in left_of(much)} == set()
 
 
 def test_the_word_that_was_asked_for_leaves_nothing_in_any_table(two):
