@@ -87,19 +87,26 @@ def from_json(text: str) -> WholeShelf:
     return WholeShelf(
         specimens=tuple(_specimen(n, row) for n, row in enumerate(_rows(whole, "specimens"), start=1)),
         entries=tuple(_entry(n, row) for n, row in enumerate(_rows(whole, "journal"), start=1)),
-        settings=whole.get("settings") or {},
+        settings=_object(whole, "settings"),
         how_often=_how_often(whole),
-        reminders=whole.get("reminders") or (),
-        holds=whole.get("holds") or (),
-        keeper=whole.get("keeper") or {},
+        reminders=tuple(_rows(whole, "reminders")),
+        holds=tuple(_rows(whole, "holds")),
+        keeper=_object(whole, "keeper"),
         taken_back=tuple(_entry(n, row) for n, row in enumerate(_rows(whole, "taken_back"), start=1)),
-        photos=whole.get("photos") or (),
+        photos=tuple(_rows(whole, "photos")),
         more={name: part for name, part in whole.items() if name not in _PARTS},
     )
 
 
+def _object(whole: Mapping[str, Any], part: str) -> dict[str, Any]:
+    found = {} if whole.get(part) is None else whole[part]
+    if not isinstance(found, dict):
+        raise NotAShelfError(f"{part} must be an object")
+    return found
+
+
 def _rows(whole: Mapping[str, Any], part: str) -> list[dict[str, Any]]:
-    rows = whole.get(part, [])
+    rows = [] if whole.get(part) is None else whole[part]
     if not isinstance(rows, list) or not all(isinstance(row, dict) for row in rows):
         raise NotAShelfError(f"{part} must be a list of objects")
     return rows

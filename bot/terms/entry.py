@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, fields
 from datetime import date, time
 from decimal import Decimal
 from enum import StrEnum
 from types import MappingProxyType
-from typing import Any, Final
+from typing import Any, Final, TypeVar
+
+Plain = TypeVar("Plain")
 
 
 class Kind(StrEnum):
@@ -165,22 +167,45 @@ class Entry:
 
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> Entry:
-        """The entry that :meth:`to_json` wrote. Raises ``ValueError`` or ``KeyError`` on anything else."""
+        """The entry that :meth:`to_json` wrote. Raises ``ValueError``, ``TypeError``, ``KeyError`` or
+        ``ArithmeticError`` on anything else."""
         values: dict[str, Any] = {}
         for key, value in data.items():
             name = _PYTHON_NAMES.get(key, key)
             parse = FIELD_PARSERS.get(name)
-            values[name] = parse(value) if parse and value is not None else value
+            values[name] = value if parse is None or (value is None and name not in _ALWAYS) else parse(value)
         return cls(**values)
 
+
+#: What every entry has.
+_ALWAYS: Final = frozenset({"kind", "day"})
 
 #: The fields that are amounts, in the order in which an entry tells them.
 DECIMAL_FIELDS: Final = tuple(f.name for f in fields(Entry) if "Decimal" in str(f.type))
 
 
+#: The fields that are words of any kind.
+TEXT_FIELDS: Final = tuple(f.name for f in fields(Entry) if f.type == "str | None")
+
+
 def decimal_from(value: Any) -> Decimal:
     """An amount from its JSON value."""
     return Decimal(str(value))
+
+
+def _of(kind: type[Plain], value: Any) -> Plain:
+    """The value, of exactly that type: true is no number. Raises ``TypeError`` for any other."""
+    if type(value) is not kind:
+        raise TypeError(f"{value!r} is no {kind.__name__}")
+    return value
+
+
+def _text(value: Any) -> str:
+    return _of(str, value)
+
+
+def _listed(value: Any) -> Sequence[Any]:
+    return value if isinstance(value, tuple) else _of(list, value)
 
 
 #: How a field is made of its JSON value; fields not named here are that value.
@@ -189,11 +214,14 @@ FIELD_PARSERS: Final[Mapping[str, Callable[[Any], Any]]] = MappingProxyType(
         "kind": Kind,
         "day": date.fromisoformat,
         "time": time.fromisoformat,
-        "specimens": tuple,
+        "specimens": lambda value: tuple(_text(tag) for tag in _listed(value)),
+        "count": lambda value: _of(int, value),
+        "prekilled": lambda value: _of(bool, value),
         "size": PreySize,
         "how": WaterHow,
         "event": SacEvent,
         **dict.fromkeys(DECIMAL_FIELDS, decimal_from),
+        **dict.fromkeys(TEXT_FIELDS, _text),
     }
 )
 

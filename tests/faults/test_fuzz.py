@@ -8,8 +8,7 @@ from __future__ import annotations
 import json
 import os
 import sys
-from contextlib import suppress
-from datetime import datetime
+from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -18,14 +17,15 @@ from hypothesis import strategies as st
 
 from bot.commands.csv_cells import JOURNAL_COLUMNS, NUMBERS, SPECIMEN_COLUMNS, entry_of, specimen_of
 from bot.commands.sheets import read_table
-from bot.exchange.whole import NotAShelfError, from_json
+from bot.exchange.whole import NotAShelfError, WholeShelf, from_json, to_json
 from bot.reading import ShelfNames, read
-from bot.telegram.deep_link import what_is_asked
+from bot.telegram.deep_link import InviteLink, TagLink, payload_for_invite, payload_for_tag, what_is_asked
 from bot.telegram.poller import store_updates
-from bot.telegram.translate import Me, UnreadableUpdateError, translate
-from bot.terms import DateOrder, KeeperSettings, Units
+from bot.telegram.translate import Heard, Me, Moved, Passed, Standing, UnreadableUpdateError, translate
+from bot.terms import DateOrder, Entry, KeeperSettings, Kind, Units
 from storage import Store
 from tests.faults.house import SHELF, House
+from tests.telegram import updates as make
 
 TIMES = int(os.environ.get("BURROWBELL_FUZZ", "1"))
 NAMES = ShelfNames.of(SHELF)
@@ -104,8 +104,17 @@ def test_a_press_with_any_data_stores_nothing(house, data):
 
 @fuzzed
 @given(st.text(max_size=80) | st.binary(max_size=48).map(lambda raw: raw.decode("latin-1")))
+@example(payload_for_tag("T07"))
+@example(payload_for_invite("a-code"))
 def test_a_deep_link_with_any_payload_is_one_of_ours_or_nothing(payload):
-    what_is_asked(payload)
+    match what_is_asked(payload):
+        case TagLink(tag):
+            assert what_is_asked(payload_for_tag(tag)) == TagLink(tag)
+        case InviteLink(code):
+            assert payload_for_invite(code) == payload
+        case nothing:
+            assert nothing is None
+            assert payload not in {payload_for_tag("T07"), payload_for_invite("a-code")}
 
 
 parts = ["message", "edited_message", "callback_query", "my_chat_member"]
@@ -116,14 +125,64 @@ updates = st.dictionaries(st.sampled_from([*parts, "update_id", "channel_post"])
 @given(updates)
 def test_any_update_is_translated_or_called_unreadable(update):
     given_ = update if isinstance(update, dict) else {}
-    with suppress(UnreadableUpdateError):
-        translate(given_, received_at=NOW, me=Me(id=1, username="bell"))
+    what = translated(given_)
+    assert isinstance(what, Passed | None)  # of what nobody wrote nothing is ever heard
+    assert given_.keys() & set(parts) or what == Passed(why="kind of update not asked for")
+
+
+def translated(update):
+    """What an update says; ``None`` where it cannot be read."""
+    try:
+        return translate(update, received_at=NOW, me=Me(id=1, username="bell"))
+    except UnreadableUpdateError:
+        return None
+
+
+WHOLE = (
+    make.says("fed Rosie 2 crickets", user=7),
+    make.update(edited_message=make.message("fed Rosie", user=7, where=-5)),
+    make.update(message=make.message(user=7, caption="Rosie", photo=[make.photo("p", 9, 9)])),
+    make.presses("5:1", user=7),
+    make.membership("kicked", user=7),
+)
+
+
+def damaged(whole, data):
+    """A well-formed value of JSON with one part of it in another's place, or gone."""
+    whole = part = json.loads(json.dumps(whole))
+    while True:
+        keys = list(part) if isinstance(part, dict) else list(range(len(part)))
+        key = data.draw(st.sampled_from(keys))
+        if not isinstance(part[key], dict | list) or not part[key] or data.draw(st.booleans()):
+            break
+        part = part[key]
+    if data.draw(st.booleans()):
+        del part[key]
+    else:
+        part[key] = data.draw(plain)
+    return whole
+
+
+@fuzzed
+@given(st.sampled_from(WHOLE), st.data())
+def test_a_damaged_update_is_heard_of_whom_it_names_or_called_unreadable(whole, data):
+    what = translated(damaged(whole, data))
+    match what:
+        case Heard():
+            assert (type(what.chat), type(what.person.id), type(what.incoming.text)) == (int, int, str)
+            assert what.incoming.sent_at.tzinfo is not None
+        case Standing():
+            assert (type(what.chat), type(what.person.id), type(what.present)) == (int, int, bool)
+        case _:
+            assert isinstance(what, Moved | Passed | None)
 
 
 @fuzzed
 @given(st.lists(updates, max_size=3))
 def test_any_updates_can_be_kept(house, given_updates):
-    store_updates(house.store, given_updates, NOW)
+    numbers = [one.get("update_id") for one in given_updates if isinstance(one, dict)]
+    numbers = [number for number in numbers if type(number) is int and 0 <= number < 2**63]
+    assert store_updates(house.store, given_updates, NOW) == max(numbers, default=None)
 
 
 @fuzzed
@@ -144,5 +203,27 @@ def test_any_file_is_a_table_or_refused_with_faults(tmp_path_factory, content, s
 @fuzzed
 @given(plain.map(json.dumps) | st.text(max_size=200))
 def test_any_text_is_a_shelf_or_refused(text):
-    with suppress(NotAShelfError):
-        from_json(text)
+    with pytest.raises(NotAShelfError):
+        from_json(text)  # none of it begins as a shelf does
+
+
+SHELF_FILE = to_json(
+    WholeShelf(
+        specimens=((SHELF[0], date(2025, 1, 2)), (SHELF[1], None)),
+        entries=(
+            Entry(kind=Kind.FED, day=date(2026, 3, 1), specimens=(SHELF[0].tag,), prey="cricket", count=2),
+        ),
+        settings={"zone": "Europe/Berlin"},
+        reminders=({"what": "look"},),
+    )
+)
+
+
+@fuzzed
+@given(st.data())
+def test_a_damaged_shelf_is_taken_for_what_it_says_or_refused(data):
+    try:
+        shelf = from_json(json.dumps(damaged(json.loads(SHELF_FILE), data)))
+    except NotAShelfError:
+        return
+    assert from_json(to_json(shelf)) == shelf
