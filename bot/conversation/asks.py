@@ -110,6 +110,8 @@ _LABELS: Final[dict[About, Callable[[Turn, str], str]]] = {
 }
 
 
+_OF_NUMBERS: Final = frozenset({About.AMOUNT, About.DAY, About.SPECIMEN})
+
 #: A message that says one of these by itself is a new message, never an answer.
 _OWN_MATTER: Final = frozenset(
     {ReadingKind.ENTRIES, ReadingKind.QUESTION, ReadingKind.REMINDER, ReadingKind.HOLD}
@@ -137,7 +139,7 @@ def typed_answer(turn: Turn) -> list[Reply] | None:
     prompt = open_ask(turn)
     if prompt is None or prompt.pending is None:
         return None
-    action = _typed_button(turn.incoming.text, prompt)
+    action = _typed_button(turn.incoming.text, prompt) or _typed_number(turn, prompt)
     if action is not None:
         close(turn, prompt)
         return turn.presses[action["do"]](turn, prompt, action)
@@ -189,6 +191,18 @@ def _typed_button(text: str, prompt: Prompt) -> Mapping[str, Any] | None:
         if word and action.get("word") == word:
             return action
     return None
+
+
+def _typed_number(turn: Turn, prompt: Prompt) -> Mapping[str, Any] | None:
+    """The button of that place, where a bare number can be nothing else: a tag, an amount, a guided step."""
+    said = turn.incoming.text.strip().rstrip(".")
+    if not said.isdecimal() or len(said) > 2 or said in turn.shelf.by_tag or turn.dialog.get("step"):
+        return None
+    if not just_asked(turn, prompt) or not 0 < int(said) <= len(prompt.actions):
+        return None
+    stored = prompt.pending.get("reading") if prompt.pending else None
+    doubt = reading_from_store(stored).ask if stored else None
+    return None if doubt and doubt.about in _OF_NUMBERS else prompt.actions[int(said) - 1]
 
 
 def _ways_to_type(label: str) -> list[str]:

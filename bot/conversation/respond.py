@@ -154,6 +154,7 @@ PRESSES: Final[Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Rep
     "noted": reminders_told.pressed_noted,
     "round": round_talk.pressed,
     "round_said": round_said.pressed,
+    "round_again": round_talk.pressed_again,
     "quick": present.pressed_quick,
     "photo": quick.pressed_photo,
     "photo_of": albums.pressed_whom,

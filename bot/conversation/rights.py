@@ -92,6 +92,7 @@ HELPERS_PRESSES: Final = frozenset(
         "noted",
         "round",
         "round_said",
+        "round_again",
         "quick",
         "photo",
         "photo_of",

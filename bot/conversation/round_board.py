@@ -8,6 +8,7 @@ from typing import Any, Final
 from bot.conversation.helper_words import for_helper
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
+from bot.conversation.round_items import items_now
 from bot.conversation.round_state import FANGS, OFFERS
 from bot.conversation.round_words import Item, is_open, places_of, round_text
 from bot.conversation.texts import say
@@ -29,9 +30,20 @@ _LOOKS: Final = frozenset({"check_sealed", "check_premolt", "check_offer_sealed"
 def newest_open(turn: Turn) -> Occurrence | None:
     """The newest round, unless it is closed or older than yesterday's."""
     latest = turn.work.rounds.latest(turn.keeper.id)
-    if latest is None or latest.closed_at is not None or (turn.today - latest.day).days > 1:
+    if latest is None or (turn.today - latest.day).days > 1:
         return None
-    return latest
+    return open_or_again(turn, latest)
+
+
+def open_or_again(turn: Turn, occurrence: Occurrence) -> Occurrence | None:
+    """A round that is open; one that was done is open again where what ended it was taken back."""
+    if occurrence.closed_at is None:
+        return occurrence
+    items = items_now(turn, occurrence)
+    if not any(map(is_open, items)):
+        return None
+    turn.work.rounds.reopen(occurrence.id, items)
+    return turn.work.rounds.of_day(turn.keeper.id, occurrence.day)
 
 
 def shown(

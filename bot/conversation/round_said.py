@@ -8,10 +8,11 @@ from typing import Any, Final
 
 from bot.conversation.model import Reply
 from bot.conversation.people import name_of
+from bot.conversation.reminders import instant, on_the_calendar
 from bot.conversation.round_board import by_button, does, feeds, newest_open, place_of, shown
 from bot.conversation.round_items import items_now
 from bot.conversation.round_opening import opened_today
-from bot.conversation.round_talk import later, over, skip, still_open
+from bot.conversation.round_talk import later, over, skip, some_refused, still_open
 from bot.conversation.round_ticks import tick
 from bot.conversation.round_words import REST, Item, is_open
 from bot.conversation.tags import same_place
@@ -43,7 +44,7 @@ _MEANT: Final[dict[Said, frozenset[str]]] = {
 _OF_THOSE_DUE: Final = frozenset({Said.FED_DUE, Said.WATERED_DUE})
 #: Without a round these say nothing by themselves; the others are left to the ordinary reading.
 _OF_A_ROUND: Final = frozenset({Said.DONE, Said.WATERED})
-_PUT_OFF: Final = {Said.LATER: later, Said.SKIP: skip}
+_PUT_OFF: Final = frozenset({Said.LATER, Said.SKIP})
 
 
 def typed(turn: Turn) -> list[Reply] | None:
@@ -55,15 +56,35 @@ def typed(turn: Turn) -> list[Reply] | None:
     if latest is None:
         return _without_round(turn, answer)
     if answer.said in _PUT_OFF:
-        return _PUT_OFF[answer.said](turn, latest, {})
+        return _put_off(turn, latest, answer)
+    if answer.said is Said.SOME:
+        return some_refused(turn, latest, {}) if feeds(items_now(turn, latest)) else None
     if answer.said is Said.FED_ALL:
         return _round_or_shelf(turn, latest)
     return _answered(turn, latest, answer)
 
 
+def _put_off(turn: Turn, occurrence: Occurrence, answer: RoundAnswer) -> list[Reply] | None:
+    """Later, or not in this round: all that is left of it, or some animals of it."""
+    if answer.said is Said.SKIP:
+        items = [item for item in items_now(turn, occurrence) if is_open(item)]
+        only, strange = _meant_by(turn, answer.only, items)
+        return None if strange else skip(turn, occurrence, {"tags": sorted(only)} if answer.only else {})
+    if not answer.at and not answer.after:
+        return later(turn, occurrence, {})
+    words = f"remind me at {answer.at} to look" if answer.at else f"remind me in {answer.after} to look"
+    wanted = read(words, turn.shelf.names, now=turn.now, settings=turn.settings).reminder
+    if wanted is None or wanted.time is None or wanted.repeats or wanted.what != "look":
+        return None
+    moment = instant(
+        on_the_calendar(turn, wanted.day or turn.today, wanted.time), wanted.time, turn.settings.zone
+    )
+    return later(turn, occurrence, {"at": moment})
+
+
 def _without_round(turn: Turn, answer: RoundAnswer) -> list[Reply] | None:
     """Those due are looked up; what only answers a round is not taken before one was shown."""
-    if answer.said in _PUT_OFF:
+    if answer.said in _PUT_OFF and not (answer.only or answer.at or answer.after):
         return [turn.reply(say("round.none_open"))]
     nobody_ate = answer.said is Said.REFUSED and not answer.out
     if answer.only or not (nobody_ate or answer.said in _OF_A_ROUND | _OF_THOSE_DUE):

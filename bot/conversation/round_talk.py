@@ -16,10 +16,10 @@ from typing import Any, Final
 from bot.conversation import wording
 from bot.conversation.model import Reply
 from bot.conversation.reminders import instant
-from bot.conversation.round_board import by_button, does, feeds, newest_open, place_of, shown
+from bot.conversation.round_board import by_button, does, feeds, newest_open, open_or_again, place_of, shown
 from bot.conversation.round_items import items_now
 from bot.conversation.round_ticks import store_and_show, tick
-from bot.conversation.round_words import LATER, SKIPPED, is_open
+from bot.conversation.round_words import LATER, OPEN, SKIPPED, is_open
 from bot.conversation.tags import same_place
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
@@ -62,7 +62,7 @@ def over(turn: Turn, action: Mapping[str, Any]) -> Reply:
 def still_open(turn: Turn, day: date) -> Occurrence | None:
     """The round of that day, unless it was closed or a later one has come."""
     latest = turn.work.rounds.latest(turn.keeper.id)
-    return latest if latest is not None and latest.day == day and latest.closed_at is None else None
+    return open_or_again(turn, latest) if latest is not None and latest.day == day else None
 
 
 def _done(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:
@@ -76,6 +76,12 @@ def _done(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list
 
 
 def _some(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:
+    return some_refused(turn, occurrence, action, in_place=True)
+
+
+def some_refused(
+    turn: Turn, occurrence: Occurrence, action: Mapping[str, Any], *, in_place: bool = False
+) -> list[Reply]:
     """Who refused is ticked animal by animal; "save" stores the rest as taken."""
     refused = list(action.get("refused", []))
     open_feeds = feeds(items_now(turn, occurrence))[:_TOGGLES]
@@ -87,7 +93,7 @@ def _some(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list
         toggles.append(Choice(label, does(occurrence, "some", refused=now)))
     save = Choice(say("round.save", n=len(refused)), does(occurrence, "save", refused=refused))
     back = Choice(say("round.back"), does(occurrence, "back"))
-    return [turn.reply(say("round.who_refused"), [*rows_of(toggles), [save, back]], in_place=True)]
+    return [turn.reply(say("round.who_refused"), [*rows_of(toggles), [save, back]], in_place=in_place)]
 
 
 def _save(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:
@@ -125,22 +131,47 @@ def _fangs(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> lis
     return store_and_show(turn, occurrence, (entry,), in_place=True)
 
 
-def skip(turn: Turn, occurrence: Occurrence, _action: Mapping[str, Any]) -> list[Reply]:
-    """What is left of this round is not done; it is closed."""
-    items = [item | {"state": SKIPPED} if is_open(item) else item for item in items_now(turn, occurrence)]
+def skip(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:
+    """What is left of this round is not done, or what is left of it for some animals. Can be undone."""
+    tags, before = action.get("tags"), items_now(turn, occurrence)
+    put_by = [item for item in before if is_open(item) and (tags is None or item["tag"] in tags)]
+    if not put_by:
+        return [turn.reply(say("round.nothing_of_that"))]
+    items = [item | {"state": SKIPPED} if item in put_by else item for item in before]
     turn.work.rounds.save(occurrence.id, items)
+    skipped = list(dict.fromkeys(item["tag"] for item in put_by))
+    again = {"do": "round_again", "day": occurrence.day.isoformat(), "tags": skipped}
+    turn.remember(elsewhere=again)
+    undo = [[Choice(say("button.undo"), again)]]
+    if any(map(is_open, items)):
+        names = wording.listed([turn.called(tag) for tag in skipped])
+        return [turn.reply(say("round.skipped_some", names=names), undo)]
     turn.work.rounds.close(occurrence.id, turn.incoming.sent_at)
-    return [turn.reply(say("round.skipped"), in_place=True)]
+    return [turn.reply(say("round.skipped"), undo, in_place=turn.incoming.pressed is not None)]
 
 
-def later(turn: Turn, occurrence: Occurrence, _action: Mapping[str, Any]) -> list[Reply]:
-    """Once more in the evening, if there still is one before the quiet hours; else it just stays open."""
-    items = items_now(turn, occurrence)
-    if any(item["state"] == LATER for item in items):
+def pressed_again(turn: Turn, _prompt: Prompt | None, action: Mapping[str, Any]) -> list[Reply]:
+    """What was skipped is open again, unless another round has come since."""
+    occurrence = turn.work.rounds.latest(turn.keeper.id)
+    turn.remember(elsewhere=None)
+    if occurrence is None or occurrence.day.isoformat() != action["day"]:
+        return [over(turn, action)]
+    items = [
+        item | {"state": OPEN} if item["state"] == SKIPPED and item["tag"] in action["tags"] else item
+        for item in items_now(turn, occurrence)
+    ]
+    turn.work.rounds.reopen(occurrence.id, items)
+    return [turn.reply(say("round.open_again")), shown(turn, occurrence, items, brief=True)]
+
+
+def later(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:
+    """Once more ``at`` that moment or in the evening, before the quiet hours; else it just stays open."""
+    items, at = items_now(turn, occurrence), action.get("at")
+    if at is None and any(item["state"] == LATER for item in items):
         return [turn.reply(say("round.stays"))]
     items = [item | {"state": LATER} if is_open(item) else item for item in items]
     turn.work.rounds.save(occurrence.id, items)
-    moment = _this_evening(turn)
+    moment = at or _this_evening(turn)
     if moment is None:
         return [turn.reply(say("round.stays"))]
     change_id = turn.open_change()

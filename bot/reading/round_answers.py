@@ -18,7 +18,8 @@ from bot.reading.phrasings import bare, compiled, data, either, synonyms
 class Said(StrEnum):
     """What is said of the round.
 
-    ``FED_ALL`` ("everyone ate") may as well be said of the whole shelf, and so may ``WATERED_ALL``.
+    ``FED_ALL`` ("everyone ate") may as well be said of the whole shelf, and so may ``WATERED_ALL``. ``SOME``
+    have refused that are not named.
     ``FED_DUE`` and ``WATERED_DUE`` are said of those who are due, whether a round was shown or not.
     """
 
@@ -30,6 +31,7 @@ class Said(StrEnum):
     WATERED_ALL = "watered_all"
     WATERED_DUE = "watered_due"
     REFUSED = "refused"
+    SOME = "some"
     LATER = "later"
     SKIP = "skip"
 
@@ -40,7 +42,7 @@ class RoundAnswer:
 
     What is said of those excepted may stand at the end of ``out`` ("Rust", "he refused"), see
     :func:`said_of_them`. ``aside`` is a clause on some animals that the others are told apart from. ``by`` is
-    the person named as the one who did it.
+    the person named as the one who did it. ``at`` and ``after`` tell till when, or how long, it is put off.
     """
 
     said: Said
@@ -48,6 +50,8 @@ class RoundAnswer:
     only: tuple[str, ...] = ()
     aside: str = ""
     by: str = ""
+    at: str = ""
+    after: str = ""
 
 
 def read_round_answer(text: str) -> RoundAnswer | None:
@@ -55,7 +59,8 @@ def read_round_answer(text: str) -> RoundAnswer | None:
     if text.rstrip().endswith("?"):
         return None
     words = bare(text.translate(_ONE_MARK))
-    return _understood(words) or _understood(_end().sub("", words))
+    as_said = bare(text.translate(_ONE_MARK), polite=False)  # "not now" without its "now" says nothing
+    return _understood(words) or _understood(as_said) or _understood(_end().sub("", words))
 
 
 def said_of_them(words: str) -> str:
@@ -73,7 +78,7 @@ def _understood(words: str) -> RoundAnswer | None:
                 out=_parts(slots.get("out")),
                 only=_parts(slots.get("only")),
                 aside=slots.get("aside") or "",
-                by=slots.get("by") or "",
+                **{name: slots.get(name) or "" for name in ("by", "at", "after")},
             )
     return None
 

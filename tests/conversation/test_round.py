@@ -459,3 +459,54 @@ def test_quiet_for_today_lasts_until_the_keepers_next_day_and_can_be_ended(chat)
     chat.told("speak up")
     with chat.store.look() as work:
         assert work.keepers.get(chat.keeper.id).settings.quiet_until is None
+
+
+@pytest.mark.parametrize(
+    ("said", "skipped"), [("skip", 10), ("skip the rest", 10), ("skip Rust today", 1), ("skip shelf B", 3)]
+)
+def test_a_skip_is_taken_back_and_no_meal_before_it(morning, said, skipped):
+    morning.told("all done except Rust and B")
+    stored = morning.entries()
+    shown = morning.told("round")
+    assert "kipped" in morning.told(said)
+    assert morning.told("round") != shown or skipped == 10
+    assert "open again" in morning.told("undo")
+    assert morning.entries() == stored
+    assert "Rust (A2)" in morning.told("round")
+
+
+def test_a_round_that_was_done_is_open_again_once_its_end_is_taken_back(morning):
+    morning.told("all done")
+    morning.told("undo")
+    before = len(morning.entries())
+    morning.told("fed the rest")
+    assert len(morning.entries()) > before
+
+
+def test_one_refused_asks_who(morning):
+    before = len(morning.entries())
+    assert "Tap who refused" in morning.told("one refused, the others ate")
+    assert len(morning.entries()) == before
+
+
+@pytest.mark.parametrize(
+    ("said", "at_"), [("later til 8", "20:00"), ("snooze 2 hours", "10:00"), ("not now", "18:00")]
+)
+def test_a_round_is_put_off_till_the_hour_that_was_said(morning, said, at_):
+    assert at_ in morning.told(said)
+
+
+def test_a_bare_number_presses_the_button_of_that_place(morning):
+    morning.told("Rust ate 2 crickets on tuesday")
+    morning.told("shelf A took")
+    morning.told("1")
+    today = {t for e in morning.entries() if e.day == date(2026, 5, 14) for t in e.specimens}
+    assert today == {"A1", "A3"}
+
+
+def test_a_bare_number_is_the_amount_that_was_asked_for(morning):
+    before = len(morning.entries())
+    morning.told("Rust ate 300 crickets")
+    morning.told("3")
+    added = morning.entries()[: len(morning.entries()) - before]
+    assert [entry.count for entry in added] == [3]
