@@ -23,6 +23,11 @@ _ANSWERED = (
     .where(_P.number == bindparam("number_"), _P.answered_at.is_(None))
     .values(answered_at=bindparam("when"))
 )
+_OTHERWISE = (
+    update(t.prompt)
+    .where(_P.number == bindparam("number_"))
+    .values(actions=bindparam("actions"), pending=bindparam("pending"))
+)
 _SHOWN = update(t.prompt).where(_P.number == bindparam("number_")).values(message_ref=bindparam("ref"))
 _OPEN = (
     select(t.dialog.c.chat)
@@ -88,6 +93,13 @@ class Prompts:
     def shown_as(self, number: int, message_ref: str) -> None:
         """Notes which message of the front end shows it."""
         self._db.execute(_SHOWN, {"number_": number, "ref": message_ref})
+
+    def stand_for(
+        self, number: int, actions: Sequence[Mapping[str, Any]], pending: Mapping[str, Any] | None
+    ) -> None:
+        """Puts other things in place of what its buttons, and what is typed, stand for."""
+        values = {"actions": list(actions), "pending": None if pending is None else dict(pending)}
+        self._db.execute(_OTHERWISE, {"number_": number, **values})
 
     def by_message(self, keeper_id: int, chat: str, message_ref: str) -> Prompt | None:
         """The latest prompt that a message shows."""

@@ -61,6 +61,7 @@ _PUT_TO = (
         next_at=bindparam("then"), day=bindparam("on_day"), time=bindparam("at"), zone=bindparam("in_zone")
     )
 )
+_ENDED = select(t.reminder.c.ended).where(t.reminder.c.change_id == bindparam("number"))
 _END = update(t.reminder).where(t.reminder.c.id == bindparam("number")).values(ended=bindparam("over"))
 
 
@@ -115,6 +116,11 @@ class Reminders:
     def count_open(self, shelf_id: int) -> int:
         """How many reminders of a shelf are open."""
         return int(self._db.execute(_COUNT_OPEN, {"shelf": shelf_id}).scalar_one())
+
+    def set_and_over(self, change_id: int) -> bool:
+        """Whether a change set a reminder that was told or called off since, and would never come again."""
+        over = self._db.execute(_ENDED, {"number": change_id}).scalars().all()
+        return bool(over) and all(over)
 
     def due(self, now: dt.datetime, limit: int) -> tuple[StoredReminder, ...]:
         """Reminders whose time has come, the longest due first; those of paused keepers wait."""

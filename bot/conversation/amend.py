@@ -136,6 +136,8 @@ def pressed_redo(turn: Turn, prompt: Prompt, action: Mapping[str, Any]) -> list[
 
 
 def _redo(turn: Turn, change: Change, *, in_place: bool = False) -> Reply:
+    if turn.work.reminders.set_and_over(change.id):
+        return turn.reply(say("remind.over"), in_place=in_place)
     if not turn.work.journal.redo(change.id, at=turn.incoming.sent_at):
         return turn.reply(say("undo.redone_already", what=_summary(turn, change)), in_place=in_place)
     turn.note_turned(change.id)

@@ -115,7 +115,7 @@ def _set(turn: Turn, work: Care, tags: Sequence[str], days: int | None) -> list[
         say_next = next_up.meal_sentence if work is Care.FEED else next_up.water_sentence
         lines.append(rest if rest and work is Care.FEED else say_next(plan, turn.today))
     text = " ".join(line for line in lines if line)
-    turn.note_done(change_id, text)
+    turn.note_done(change_id, lines[0])
     return [turn.reply(text, [undo_row(change_id)], change_id=change_id)]
 
 
@@ -177,7 +177,7 @@ def _set_group(turn: Turn, work: Care, group: Group, days: int | None) -> list[R
         lines.append(say("schedule.stays", list=said_for_each(spread.own, spread.narrower)))
         rows.insert(0, [Choice(say("schedule.these_too"), _these_too(work, group, spread))])
     text = " ".join(lines)
-    turn.note_done(change_id, text)
+    turn.note_done(change_id, lines[0])
     return [turn.reply(text, rows, change_id=change_id)]
 
 

@@ -23,7 +23,6 @@ class TaskKind(StrEnum):
     CHECK = "check"
     REHOUSE = "rehouse"
     REMOVE = "remove"
-    REMIND = "remind"
 
 
 class RestReason(StrEnum):

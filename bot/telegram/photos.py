@@ -1,12 +1,13 @@
 """Photos: an album comes as several messages, an edited caption with the photo that is known already.
 
 Rules: a caption is handled once, with the photos of its album that came before it; photos that come
-after it are attached to what it logged; an album that has no caption so far is asked about once; an
-edit brings no photo a second time.
+after it are attached to what it logged, or kept for the answer where it is asked about; an album that
+has no caption so far is asked about once; an edit brings no photo a second time.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import datetime
 from typing import Any, Final
@@ -61,9 +62,24 @@ class Photos:
     def _attach(self, caption: str | None, incoming: Incoming, at: datetime) -> None:
         change = self._change(caption)
         if change is None:
+            self._keep_for_the_answer(caption, incoming)
             return
         tags = {tag for row in self._work.journal.entries_of(change.id) for tag in row.entry.specimens}
         tags |= self._work.photos.shown_by(change.id)
         tag = tags.pop() if len(tags) == 1 else None
         for photo in incoming.photos:
             self._work.photos.add(change.id, tag, reference=photo.reference, path=None, at=at)
+
+    def _keep_for_the_answer(self, caption: str | None, incoming: Incoming) -> None:
+        """Where the caption led to a question, its answer stores these photos with those that came before."""
+        prompt = self._work.prompts.latest(self._keeper, self._chat)
+        if caption is None or prompt is None or prompt.answered_at is not None:
+            return
+        more = [photo.reference for photo in incoming.photos]
+
+        def with_more(kept: Mapping[str, Any]) -> dict[str, Any]:
+            of_caption = kept.get("origin") == f"{self._chat}:{caption}"
+            return {**kept, "photos": [*kept.get("photos", ()), *more]} if of_caption else dict(kept)
+
+        pending = with_more(prompt.pending) if prompt.pending is not None else None
+        self._work.prompts.stand_for(prompt.number, [with_more(one) for one in prompt.actions], pending)
