@@ -1,6 +1,6 @@
 """A grammar of days: the rules of a language, made ready once, and what they find in a text.
 
-Each rule becomes one pattern, filed under the two words it can begin with. A text is walked word by
+Each rule is one pattern, filed under the two words it can begin with. A text is walked word by
 word, and only where a word and the next can begin a rule is its pattern tried; the longest match wins,
 then the first rule.
 """
@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Final
 
 from bot.reading.days_sayings import Node, Opening, Slot, first_key, openings, parsed, second_key
@@ -38,15 +38,20 @@ _FIGURES: Final[Mapping[str, str]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Rule:
-    """A rule ready for use: its data, its pattern and what must not stand around it."""
+    """A rule ready for use: its data, its expression and what must not stand around it."""
 
     data: RuleData
-    pattern: re.Pattern[str]
+    expression: str
     not_next: re.Pattern[str] | None
     not_before: frozenset[str]
     opens_after: frozenset[str] | None
+
+    @cached_property
+    def pattern(self) -> re.Pattern[str]:
+        """The rule's pattern, made when its first words stand in a message: most never do."""
+        return re.compile(self.expression, re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,9 +118,9 @@ class Grammar:
             opens_after = frozenset(data.lists[rule.opens]) if rule.opens else None
             for say in rule.say:
                 nodes = parsed(say)
-                pattern = re.compile(self._regex(nodes) + _AFTER, re.IGNORECASE)
+                expression = self._regex(nodes) + _AFTER
                 filed.add(
-                    Rule(rule, pattern, not_next, not_before, opens_after), openings(nodes, self._words_of)
+                    Rule(rule, expression, not_next, not_before, opens_after), openings(nodes, self._words_of)
                 )
         return filed
 
