@@ -188,7 +188,8 @@ def _told_of(chat: Player, kind: Kind, day: date = date(2026, 5, 14)) -> set[str
 )
 def test_without_a_round_what_is_said_of_many_is_not_stored_of_those_who_rest(some_rest, said, kind):
     watered = kind is Kind.WATERED
-    assert ("Sealed: Delve (R2)." if watered else "At rest") in some_rest.told(said)
+    asked = {Kind.WATERED: "Sealed: Delve (R2).", Kind.REFUSED: "those that are due today"}
+    assert asked.get(kind, "At rest") in some_rest.told(said)
     assert not _told_of(some_rest, kind)
     some_rest.press(some_rest.shown[-1].buttons[0][0].label)
     told = _told_of(some_rest, kind)
