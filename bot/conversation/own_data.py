@@ -36,6 +36,8 @@ def export(turn: Turn, _wanted: Instruction) -> list[Reply]:
     file = passing.keep(to_json(whole).encode(), stem=stem, suffix=".json")
     told = [say("own_data.exported", what=_what(belongings(turn.work, turn.keeper.id)))]
     zipped, left_out = zipped_photos(turn.work.album, [photo["file"] for photo in whole.photos])
+    if zipped:
+        told.append(say("own_data.photos_too"))
     if left_out:
         told.append(say("own_data.photos_left", photos=counted(left_out, "photo")))
     pictures = (file, passing.keep(zipped, stem=f"{stem}-photos", suffix=".zip")) if zipped else (file,)

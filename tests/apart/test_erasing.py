@@ -407,7 +407,7 @@ def test_the_photos_come_in_a_file_of_their_own_the_newest_first_as_far_as_they_
         assert (paths, set(sent)) == ([None, None], {".json"})
         return
     assert (say("own_data.photos_left", photos=f"{2 - fit} photo" + "s" * (fit == 0)) in told) == (fit < 2)
-    assert (".zip" in sent) == (fit > 0)
+    assert (".zip" in sent) == (say("own_data.photos_too") in told) == (fit > 0)
     if fit:
         with ZipFile(BytesIO(sent[".zip"])) as zipped:
             assert zipped.testzip() is None
