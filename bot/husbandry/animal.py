@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bot.husbandry import practice
 from bot.husbandry.species import Species, species_of
 from bot.husbandry.state import SpecimenState
 from bot.terms import Sex, Specimen, Stage
 from bot.terms.kept import kept
+from bot.terms.value_object import value_object
 
 OWN_RECORD = "own record"
 SPECIES_FILE = "species file"
@@ -16,7 +15,7 @@ GENERAL_RULE = "general rule"
 KEEPERS_SETTING = "keeper's setting"
 
 
-@dataclass(frozen=True)
+@value_object(slots=False)
 class Animal:
     """A specimen with its state. What was entered later in the journal stands above the specimen's card."""
 

@@ -7,7 +7,6 @@ abdomen anew. What was noted long ago ends too, since the meals that it led to h
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from types import MappingProxyType
 from typing import Final
@@ -18,6 +17,7 @@ from bot.husbandry.condition_record import Condition
 from bot.husbandry.practice import COMMON, Figure
 from bot.husbandry.proportions import WEIGHT_PER_CM3
 from bot.terms import Stage
+from bot.terms.value_object import value_object
 
 __all__ = ["HOLDS", "Condition", "Found", "condition_of"]
 
@@ -31,7 +31,7 @@ HOLDS: Final[Mapping[Condition, Figure]] = MappingProxyType(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class Found:
     """How an animal was found on a day, by the keeper's eye or by weighing it."""
 

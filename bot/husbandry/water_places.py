@@ -7,7 +7,6 @@ counts for both.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
@@ -15,6 +14,7 @@ from bot.husbandry.animal import Animal
 from bot.husbandry.species import Moisture
 from bot.husbandry.state import SpecimenState
 from bot.terms import Stage
+from bot.terms.value_object import value_object
 
 
 class WaterPlace(StrEnum):
@@ -25,7 +25,7 @@ class WaterPlace(StrEnum):
     SUBSTRATE = "substrate"
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class Watered:
     """A place for water, and the day on which it last got some."""
 

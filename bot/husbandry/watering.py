@@ -11,7 +11,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from math import exp, log, sqrt
+from functools import lru_cache
+from math import exp, inf, log, sqrt
 from typing import Final
 
 from bot.husbandry import practice
@@ -20,6 +21,7 @@ from bot.husbandry.animal import GENERAL_RULE, OWN_RECORD, SPECIES_FILE, Animal
 from bot.husbandry.enclosure import substrate_for
 from bot.husbandry.practice import COMMON, Figure
 from bot.husbandry.species import Moisture
+from bot.terms.value_object import value_object
 
 #: The room that practice's figures are taken to be made for: 24 °C at 60 %.
 USUAL_DEFICIT_PA: Final = vapour_deficit_pa(24.0, 60.0)
@@ -40,6 +42,8 @@ WATERED_AT: Final = {Moisture.DRY: 0.9, Moisture.PART_MOIST: 0.65, Moisture.MOIS
 _MOST_MOVED: Final = 2.0
 #: Scatter in logs: of practice about an enclosure, and of one drying about the enclosure's usual one.
 _RULE_SD, _ONCE_SD = 0.35, 0.2
+#: What practice counts beside an own record's weight.
+_BY_RULE: Final = 1.0 / _RULE_SD**2
 _P95: Final = 1.645
 #: Below practice's shortest interval by at most this part; never above its longest.
 _SHORTEST_PART: Final = 0.5
@@ -54,58 +58,79 @@ class Air:
     humidity_pct: float
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class Watering:
-    """Days from one watering to the next, at 5, 50 and 95 %, and what they rest on."""
+    """Days from one watering to the next: the middle, its scatter in logs, bounds, and what they rest on.
 
-    early: int
-    days: int
-    late: int
+    With boundless scatter all that practice has, from the low bound to the high one, is as likely.
+    """
+
+    middle: float
+    scatter: float
+    low: float
+    high: float
     basis: str
+
+    @classmethod
+    def fixed(cls, days: int, basis: str) -> Watering:
+        """So many days and no other."""
+        return cls(days, 0.0, days, days, basis)
+
+    @property
+    def early(self) -> int:
+        """Days at 5 %."""
+        return self._within(self.middle / exp(_P95 * self.scatter))
+
+    @property
+    def days(self) -> int:
+        """Days at 50 %."""
+        return self._within(self.middle)
+
+    @property
+    def late(self) -> int:
+        """Days at 95 %."""
+        return self._within(self.middle * exp(_P95 * self.scatter))
+
+    def _within(self, days: float) -> int:
+        return round(self.low if days < self.low else min(days, self.high))
 
 
 def watering_of(animal: Animal, on: date, *, fresh: bool = False, air: Air | None = None) -> Watering:
     """How long a watering lasts; a freshly molted animal is not made to wait."""
     figure = practice.WATER_INTERVAL[animal.species.moisture, animal.stage]
     rule = log(figure.value / thirst(animal, on, air))
-    by_rule, own = 1.0 / _RULE_SD**2, animal.state.drying_weight / 1000.0
-    mean = (rule * by_rule + animal.state.drying_sum / 1000.0) / (by_rule + own)
-    spread = _P95 * sqrt(1.0 / (by_rule + own) + _ONCE_SD**2)
+    own = animal.state.drying_weight / 1000.0
+    mean = (rule * _BY_RULE + animal.state.drying_sum / 1000.0) / (_BY_RULE + own)
     high = min(figure.high, practice.WATER_WHILE_FRESH.value) if fresh else figure.high
     low = min(max(1.0, _SHORTEST_PART * figure.low), high)
-    middle, wide = exp(mean), exp(spread)
     by_kind = SPECIES_FILE if animal.species.known else GENERAL_RULE
-    return Watering(
-        _within(low, middle / wide, high),
-        _within(low, middle, high),
-        _within(low, middle * wide, high),
-        OWN_RECORD if own > by_rule else by_kind,
-    )
+    basis = OWN_RECORD if own > _BY_RULE else by_kind
+    return Watering(exp(mean), sqrt(1.0 / (_BY_RULE + own) + _ONCE_SD**2), low, high, basis)
 
 
 def dish_of(animal: Animal, *, fresh: bool = False) -> Watering:
     """How long a full dish lasts, by practice alone: nobody notes how much of it was left."""
     figure = practice.DISH_INTERVAL[animal.stage]
     most = practice.WATER_WHILE_FRESH.value if fresh else figure.high
-    early, days, late = (round(min(part, most)) for part in (figure.low, figure.value, figure.high))
-    return Watering(early, days, late, GENERAL_RULE)
-
-
-def _within(low: float, days: float, high: float) -> int:
-    return round(low if days < low else min(days, high))
+    return Watering(figure.value, inf, min(figure.low, most), min(figure.high, most), GENERAL_RULE)
 
 
 def thirst(animal: Animal, on: date, air: Air | None) -> float:
     """How many times as fast as usual its substrate dries: by the air of late, and its depth on record."""
     times = 1.0
     if air is not None and 0 <= (on - air.on).days <= READING_DAYS:
-        times *= max(vapour_deficit_pa(air.temp_c, air.humidity_pct), 1.0) / USUAL_DEFICIT_PA
+        times *= _thirst_of_air(air.temp_c, air.humidity_pct)
     depth = animal.state.substrate_cm
     if depth is not None and depth > 0:
         suits = substrate_for(animal.species.habit, animal.span_cm)
         moisture = animal.species.moisture
         times *= lasting(suits, moisture) / lasting(float(depth), moisture)
     return min(max(times, 1.0 / _MOST_MOVED), _MOST_MOVED)
+
+
+@lru_cache(maxsize=256)
+def _thirst_of_air(temp_c: float, humidity_pct: float) -> float:
+    return max(vapour_deficit_pa(temp_c, humidity_pct), 1.0) / USUAL_DEFICIT_PA
 
 
 def lasting(depth_cm: float, moisture: Moisture) -> float:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, timedelta
+from operator import attrgetter
 from typing import Final
 
 from bot.husbandry import practice
@@ -17,10 +18,11 @@ from bot.round.model import RestReason, Task, TaskKind, Why
 from bot.round.reasons import why
 from bot.round.rests import Case
 from bot.terms import Stage
-from bot.terms.schedule import Care
+from bot.terms.schedule import Care, Said
+from bot.terms.value_object import value_object
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class WaterPlan:
     """The day the next water falls due, and the day by which it should not wait any longer.
 
@@ -28,16 +30,22 @@ class WaterPlan:
     """
 
     due: date
-    latest: date
     watered: Watered
     lasts: Watering
+
+    @property
+    def latest(self) -> date:
+        """By when it should not wait any longer."""
+        return self.due if self.watered.last is None else self.watered.last + timedelta(days=self.lasts.late)
 
 
 def water_plan(case: Case) -> WaterPlan:
     """The next water, in the dish or the substrate where they are told apart; where both are due, in both."""
-    plans = sorted(water_plans(case), key=lambda plan: plan.due)
-    first = plans[0]
-    if len(plans) == 1 or plans[-1].due > case.on:
+    plans = water_plans(case)
+    if len(plans) == 1:
+        return plans[0]
+    first, last = sorted(plans, key=attrgetter("due"))
+    if last.due > case.on:
         return first
     return replace(first, watered=Watered(WaterPlace.ANY, first.watered.last))
 
@@ -47,27 +55,32 @@ def water_plans(case: Case) -> list[WaterPlan]:
 
     What the keeper has said of how often is of water as a whole.
     """
-    anywhere = (Watered(WaterPlace.ANY, case.state.last_watered),)
-    places = water_places(case.animal) if keepers_word(case, Care.WATER) is None else anywhere
-    return [_plan_of(case, watered) for watered in places]
+    said = keepers_word(case, Care.WATER)
+    if said is not None:
+        return [_plan(case, Watered(WaterPlace.ANY, case.state.last_watered), _by_word(case, said))]
+    return [_plan(case, watered, _by_rule(case, watered.place)) for watered in water_places(case.animal)]
 
 
-def _plan_of(case: Case, watered: Watered) -> WaterPlan:
+def _plan(case: Case, watered: Watered, lasts: Watering) -> WaterPlan:
     last = watered.last
-    lasts = dish_of(case.animal, fresh=case.fresh) if watered.place is WaterPlace.DISH else watering(case)
-    if last is None:
-        return WaterPlan(case.on, case.on, watered, lasts)
-    due, latest = last + timedelta(days=lasts.days), last + timedelta(days=lasts.late)
-    return WaterPlan(due, latest, watered, lasts)
+    return WaterPlan(case.on if last is None else last + timedelta(days=lasts.days), watered, lasts)
 
 
 def watering(case: Case) -> Watering:
     """How long one watering lasts: the keeper's word, else what practice, air and record say."""
     said = keepers_word(case, Care.WATER)
-    if said is None:
-        return watering_of(case.animal, case.on, fresh=case.fresh, air=case.facts.air)
+    return _by_rule(case, WaterPlace.ANY) if said is None else _by_word(case, said)
+
+
+def _by_word(case: Case, said: Said) -> Watering:
     days = min(said.days, practice.WATER_WHILE_FRESH.days) if case.fresh else said.days
-    return Watering(days, days, days, KEEPERS_SETTING)
+    return Watering.fixed(days, KEEPERS_SETTING)
+
+
+def _by_rule(case: Case, place: WaterPlace) -> Watering:
+    if place is WaterPlace.DISH:
+        return dish_of(case.animal, fresh=case.fresh)
+    return watering_of(case.animal, case.on, fresh=case.fresh, air=case.facts.air)
 
 
 def water_task(case: Case) -> Task | None:
@@ -173,10 +186,8 @@ def long_rest_task(case: Case) -> Task | None:
 
 def rehouse_task(case: Case) -> Task | None:
     """A home outgrown by volume, or by molts since the last move; clear of premolt and soft cuticle."""
-    if _must_not_be_moved(case):
-        return None
     reason = _too_small(case) or _molts_in_home(case)
-    if reason is None:
+    if reason is None or _must_not_be_moved(case):
         return None
     since = case.state.span_on if reason.key == "rehouse_small" else case.state.last_molted
     return Task(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 
 from bot.husbandry import practice
@@ -12,9 +12,10 @@ from bot.husbandry.feeding import gap_factor, slowed_days, usual_gap
 from bot.round.rests import Case
 from bot.terms import Stage
 from bot.terms.schedule import Care, Group, Said, Scope
+from bot.terms.value_object import value_object
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class Interval:
     """Days from a taken meal to the next, and what they rest on.
 
@@ -69,9 +70,11 @@ def gap_after_meal(case: Case, last_fed: date) -> Interval:
         return Interval(said.days, KEEPERS_SETTING)
     usual = _by_the_rule(case, last_fed)
     times, slow = gap_factor(case.animal), _in_season(case, usual, last_fed)
+    if times <= 1.0:
+        return slow
     thin = usual.found is not None and usual.found.condition is Condition.THIN
     plain = usual if thin else _by_stage(case)
-    if times <= 1.0 or (filled := round(plain.days * times)) <= slow.days:
+    if (filled := round(plain.days * times)) <= slow.days:
         return slow
     return Interval(filled, plain.basis, longer=True)
 

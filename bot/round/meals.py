@@ -2,34 +2,45 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
 from datetime import date, timedelta
+from functools import partial
 
 from bot.husbandry import practice
 from bot.husbandry.animal import GENERAL_RULE, OWN_RECORD
 from bot.husbandry.feeding import meal_for, retry_days
 from bot.husbandry.premolt import perhaps_in_premolt, premolt_chance
-from bot.round.intervals import feeding_interval, gap_after_meal, wait_in_season
+from bot.round.intervals import Interval, feeding_interval, gap_after_meal, wait_in_season
 from bot.round.model import Task, TaskKind, Why
 from bot.round.reasons import why
 from bot.round.rests import Case
 from bot.terms import Stage
+from bot.terms.value_object import value_object
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class MealPlan:
-    """The day a meal falls due, and whether it is a feeding or a look at the fangs before it."""
+    """The day a meal falls due, and whether it is a feeding or a look at the fangs before it.
+
+    Why is put together where it is told: of most animals only the day is asked.
+    """
 
     due: date
     task: TaskKind
-    why: Why
+    because: Callable[[], Why]
+
+    @property
+    def why(self) -> Why:
+        """Why it falls due."""
+        return self.because()
 
 
 def meal_plan(case: Case) -> MealPlan:
     """The next meal, whether or not the specimen rests now: never before a rest that has a known end."""
     plan = _after_molt(case) or _after_opening(case) or _in_turn(case)
-    floors = [day for day in (case.settled_on, case.held_until, case.first_meal_from) if day is not None]
-    return MealPlan(max(plan.due, *floors), plan.task, plan.why) if floors else plan
+    ends = case.at_home_on, case.arrival_over_on, case.held_until, case.first_meal_from
+    floors = [day for day in ends if day is not None]
+    return MealPlan(max(plan.due, *floors), plan.task, plan.because) if floors else plan
 
 
 def meal_task(case: Case) -> Task | None:
@@ -59,8 +70,9 @@ def _after_molt(case: Case) -> MealPlan | None:
     due = max([case.hardened_on, *_tries_since(case, state.last_molted)])
     facts = {"molted_on": state.last_molted, "days": case.since(state.last_molted)}
     if state.fangs_black:
-        return MealPlan(due, TaskKind.FEED, why("feed_after_molt", GENERAL_RULE, **facts))
-    return MealPlan(_looked_again(case, due), TaskKind.CHECK, why("check_fangs", GENERAL_RULE, **facts))
+        return MealPlan(due, TaskKind.FEED, lambda: why("feed_after_molt", GENERAL_RULE, **facts))
+    again = _looked_again(case, due)
+    return MealPlan(again, TaskKind.CHECK, lambda: why("check_fangs", GENERAL_RULE, **facts))
 
 
 def _looked_again(case: Case, due: date) -> date:
@@ -78,9 +90,12 @@ def _after_opening(case: Case) -> MealPlan | None:
     if state.last_fed is not None:
         due = max(due, state.last_fed + timedelta(days=gap_after_meal(case, state.last_fed).days))
     if state.fangs_black:
-        return MealPlan(due, TaskKind.FEED, _in_turn(case).why)
-    reason = why("check_opened", OWN_RECORD, opened_on=opened, days=case.since(opened))
-    return MealPlan(_looked_again(case, due), TaskKind.CHECK, reason)
+        return MealPlan(due, TaskKind.FEED, _in_turn(case).because)
+    return MealPlan(
+        _looked_again(case, due),
+        TaskKind.CHECK,
+        lambda: why("check_opened", OWN_RECORD, opened_on=opened, days=case.since(opened)),
+    )
 
 
 def _tries_since(case: Case, day: date) -> list[date]:
@@ -107,25 +122,31 @@ def _in_turn(case: Case) -> MealPlan:
 
 
 def _after_offer(case: Case, offered: date) -> MealPlan:
-    reason = why("feed_after_offer", OWN_RECORD, offered_on=offered, days=case.since(offered))
     due = offered + timedelta(days=feeding_interval(case, offered).days)
-    return MealPlan(due, TaskKind.FEED, reason)
+    return MealPlan(
+        due,
+        TaskKind.FEED,
+        lambda: why("feed_after_offer", OWN_RECORD, offered_on=offered, days=case.since(offered)),
+    )
 
 
 def _after_refusal(case: Case, refused: date) -> MealPlan:
     """Another try after some days, but not sooner than the meal before it would ask for one."""
-    reason = why(
+    due = refused + timedelta(days=_retry(case, refused))
+    if case.state.last_fed is not None:
+        last_fed = case.state.last_fed
+        due = max(due, last_fed + timedelta(days=gap_after_meal(case, last_fed).days))
+    return MealPlan(due, TaskKind.FEED, partial(_why_after_refusal, case, refused))
+
+
+def _why_after_refusal(case: Case, refused: date) -> Why:
+    return why(
         "feed_after_refusal_premolt" if perhaps_in_premolt(case.animal) else "feed_after_refusal",
         OWN_RECORD,
         refused_on=refused,
         days=case.since(refused),
         refusals=case.state.refusals,
     )
-    due = refused + timedelta(days=_retry(case, refused))
-    if case.state.last_fed is not None:
-        last_fed = case.state.last_fed
-        due = max(due, last_fed + timedelta(days=gap_after_meal(case, last_fed).days))
-    return MealPlan(due, TaskKind.FEED, reason)
 
 
 def _retry(case: Case, refused: date) -> int:
@@ -135,12 +156,15 @@ def _retry(case: Case, refused: date) -> int:
 
 
 def _after_meal(case: Case, last_fed: date) -> MealPlan:
-    interval, days = gap_after_meal(case, last_fed), case.since(last_fed)
+    interval = gap_after_meal(case, last_fed)
     due = last_fed + timedelta(days=interval.days)
-    sac = case.state.sac_since
+    return MealPlan(due, TaskKind.FEED, partial(_why_after_meal, case, last_fed, interval))
+
+
+def _why_after_meal(case: Case, last_fed: date, interval: Interval) -> Why:
+    days, sac = case.since(last_fed), case.state.sac_since
     if sac is not None:
-        reason = why("feed_with_sac", interval.basis, last_fed=last_fed, days=days, sac_since=sac)
-        return MealPlan(due, TaskKind.FEED, reason)
+        return why("feed_with_sac", interval.basis, last_fed=last_fed, days=days, sac_since=sac)
     key = "feed_male" if case.animal.stage is Stage.MATURE_MALE else "feed_due"
     if interval.longer:
         key = "feed_after_big_meal"
@@ -148,18 +172,19 @@ def _after_meal(case: Case, last_fed: date) -> MealPlan:
         key = "feed_slow_months"
     elif interval.found is not None:
         key = f"feed_{interval.found.condition.value}"
-        reason = why(
+        return why(
             key, interval.basis, last_fed=last_fed, days=days, every=interval.days, found_on=interval.found.on
         )
-        return MealPlan(due, TaskKind.FEED, reason)
-    reason = why(key, interval.basis, last_fed=last_fed, days=days, every=interval.days)
-    return MealPlan(due, TaskKind.FEED, reason)
+    return why(key, interval.basis, last_fed=last_fed, days=days, every=interval.days)
 
 
 def _without_record(case: Case) -> MealPlan:
     added = case.facts.arrived_on
     if added is None or added > case.on:
-        return MealPlan(case.on, TaskKind.FEED, why("feed_no_record", GENERAL_RULE))
+        return MealPlan(case.on, TaskKind.FEED, lambda: why("feed_no_record", GENERAL_RULE))
     settled = added + timedelta(days=practice.SETTLING_AFTER_ARRIVAL.days)
-    reason = why("feed_after_arrival", GENERAL_RULE, added_on=added, days=case.since(added))
-    return MealPlan(settled, TaskKind.FEED, reason)
+    return MealPlan(
+        settled,
+        TaskKind.FEED,
+        lambda: why("feed_after_arrival", GENERAL_RULE, added_on=added, days=case.since(added)),
+    )

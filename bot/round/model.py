@@ -13,6 +13,7 @@ from bot.husbandry.water_places import WaterPlace
 from bot.husbandry.watering import Air
 from bot.terms import Specimen
 from bot.terms.schedule import NOTHING_SAID, Care, Schedule
+from bot.terms.value_object import value_object
 
 
 class TaskKind(StrEnum):
@@ -36,7 +37,7 @@ class RestReason(StrEnum):
     HELD = "held"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@value_object(kw_only=True)
 class SpecimenFacts:
     """All that the round needs to know of one specimen.
 
@@ -70,7 +71,7 @@ class SpecimenFacts:
         return self.feed_every if work is Care.FEED else self.water_every
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@value_object(kw_only=True)
 class Why:
     """Why a line stands in the round: the key of its sentence, the facts for the blanks, the basis.
 
@@ -82,7 +83,7 @@ class Why:
     basis: str = "general rule"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@value_object(kw_only=True)
 class Task:
     """One thing to do for one specimen. ``overdue_days`` is 0 on the day it falls due."""
 
@@ -95,7 +96,7 @@ class Task:
     overdue_days: int = 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@value_object(kw_only=True)
 class Rest:
     """A specimen that gets no feeding prompt, since when, and until about when."""
 
@@ -115,7 +116,7 @@ class Worklist:
     rests: tuple[Rest, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@value_object(kw_only=True)
 class NextUp:
     """What comes next for one specimen, for the echo under an entry.
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date, timedelta
 from functools import partial
-from typing import Final
+from operator import attrgetter
+from typing import Any, Final
 
 from bot.husbandry import practice
 from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD, Animal
@@ -51,10 +52,23 @@ class Case:
         return self.hardened_on is not None and self.on < self.hardened_on
 
     @kept
-    def settled_on(self) -> date | None:
-        """The first day for food after it was moved or arrived, while it has not eaten since."""
-        ends = [rest.expected_until for rest in (_rehoused(self), _arrived(self)) if rest is not None]
-        return max((end for end in ends if end is not None), default=None)
+    def at_home_on(self) -> date | None:
+        """The first day for food after it was moved, while it has not eaten since."""
+        return self._settled(self.state.last_rehoused, practice.SETTLING_AFTER_REHOUSING.days)
+
+    @kept
+    def arrival_over_on(self) -> date | None:
+        """The first day for food after it arrived, while it has not eaten since.
+
+        An animal with a journal from before the day it was added was not new.
+        """
+        return self._settled(self.facts.arrived_on, practice.SETTLING_AFTER_ARRIVAL.days)
+
+    def _settled(self, came: date | None, wait: int) -> date | None:
+        fed = self.state.last_fed
+        if came is None or (fed is not None and fed >= came):
+            return None
+        return came + timedelta(days=wait)
 
     @property
     def held_until(self) -> date | None:
@@ -65,7 +79,9 @@ class Case:
     @kept
     def rest(self) -> Rest | None:
         """The rest it is in on that day."""
-        found = [rest for rule in _RULES if (rest := rule(self)) is not None and not _over(rest, self.on)]
+        found = [
+            rest for begun, told in _RULES if begun(self) is not None and (rest := told(self)) is not None
+        ]
         if not found:
             return None
         ends = [rest.expected_until for rest in found]
@@ -83,24 +99,19 @@ def rest_of(facts: SpecimenFacts, on: date) -> Rest | None:
     return Case(facts, on).rest
 
 
-def _over(rest: Rest, on: date) -> bool:
-    return rest.expected_until is not None and on >= rest.expected_until
-
-
-def _lasting(case: Case, reason: RestReason) -> Rest | None:
-    """A rest that the journal has begun and not ended, by ``missing_since`` and the like of the state."""
-    name = f"{reason.value}_since"
-    since: date | None = getattr(case.state, name)
+def _lasting(reason: RestReason, begun: str, case: Case) -> Rest | None:
+    """A rest that the journal has begun and not ended; ``begun`` is the field of the state that tells."""
+    since: date | None = getattr(case.state, begun)
     if since is None:
         return None
     days = case.since(since)
-    because = why(f"rest_{reason.value}", OWN_RECORD, **{name: since}, days=days)
+    because = why(f"rest_{reason.value}", OWN_RECORD, **{begun: since}, days=days)
     return Rest(tag=case.tag, reason=reason, since=since, expected_until=None, why=because)
 
 
 def _fresh(case: Case) -> Rest | None:
     molted = case.state.last_molted
-    if molted is None or case.hardened_on is None:
+    if molted is None or not case.fresh:
         return None
     return Rest(
         tag=case.tag,
@@ -114,37 +125,36 @@ def _fresh(case: Case) -> Rest | None:
 
 
 def _rehoused(case: Case) -> Rest | None:
-    moved = case.state.last_rehoused
-    if moved is None or _eaten_since(case.state, moved):
+    moved, until = case.state.last_rehoused, case.at_home_on
+    if moved is None or until is None or case.on >= until:
         return None
     wait = practice.SETTLING_AFTER_REHOUSING.days
     return Rest(
         tag=case.tag,
         reason=RestReason.SETTLING,
         since=moved,
-        expected_until=moved + timedelta(days=wait),
+        expected_until=until,
         why=why("rest_rehoused", GENERAL_RULE, rehoused_on=moved, days=case.since(moved), wait=wait),
     )
 
 
 def _arrived(case: Case) -> Rest | None:
-    """A new arrival; an animal with a journal from before that day was not new."""
-    added = case.facts.arrived_on
-    if added is None or _eaten_since(case.state, added):
+    added, until = case.facts.arrived_on, case.arrival_over_on
+    if added is None or until is None or case.on >= until:
         return None
     wait = practice.SETTLING_AFTER_ARRIVAL.days
     return Rest(
         tag=case.tag,
         reason=RestReason.SETTLING,
         since=added,
-        expected_until=added + timedelta(days=wait),
+        expected_until=until,
         why=why("rest_arrived", GENERAL_RULE, added_on=added, days=case.since(added), wait=wait),
     )
 
 
 def _held(case: Case) -> Rest | None:
     since, until = case.facts.held_since, case.facts.held_until
-    if since is None or since > case.on:
+    if since is None or since > case.on or (until is not None and case.on >= until):
         return None
     days = case.since(since)
     return Rest(
@@ -158,16 +168,13 @@ def _held(case: Case) -> Rest | None:
     )
 
 
-def _eaten_since(state: SpecimenState, day: date) -> bool:
-    return state.last_fed is not None and state.last_fed >= day
-
-
-_RULES: Final[tuple[Callable[[Case], Rest | None], ...]] = (
-    partial(_lasting, reason=RestReason.MISSING),
-    partial(_lasting, reason=RestReason.SEALED),
-    partial(_lasting, reason=RestReason.PREMOLT),
-    _fresh,
-    _rehoused,
-    _arrived,
-    _held,
+#: What there has to be for a rest, which is quick to ask, and the rest then.
+_RULES: Final[tuple[tuple[Callable[[Case], Any], Callable[[Case], Rest | None]], ...]] = (
+    (attrgetter("state.missing_since"), partial(_lasting, RestReason.MISSING, "missing_since")),
+    (attrgetter("state.sealed_since"), partial(_lasting, RestReason.SEALED, "sealed_since")),
+    (attrgetter("state.premolt_since"), partial(_lasting, RestReason.PREMOLT, "premolt_since")),
+    (attrgetter("hardened_on"), _fresh),
+    (attrgetter("at_home_on"), _rehoused),
+    (attrgetter("arrival_over_on"), _arrived),
+    (attrgetter("facts.held_since"), _held),
 )

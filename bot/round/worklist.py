@@ -11,7 +11,7 @@ from typing import Final
 
 from bot.round.care import long_rest_task, offer_task, rehouse_task, water_plan, water_task
 from bot.round.meals import meal_plan, meal_task
-from bot.round.model import NextUp, SpecimenFacts, Task, Worklist
+from bot.round.model import NextUp, Rest, SpecimenFacts, Task, Worklist
 from bot.round.rests import Case, rest_of
 
 __all__ = ["next_for", "rest_of", "worklist"]
@@ -28,18 +28,17 @@ _TASKS: Final[tuple[Callable[[Case], Task | None], ...]] = (
 
 def worklist(facts: Sequence[SpecimenFacts], on: date) -> Worklist:
     """The tasks and rests of a day, in the order of ``facts``, which is the shelf's."""
-    cases = [Case(one, on) for one in facts if is_kept(one, on)]
-    return Worklist(
-        on=on,
-        tasks=tuple(
-            task
-            for case in cases
-            if case.state.missing_since is None  # nobody is there to be fed or watered
-            for rule in _TASKS
-            if (task := rule(case)) is not None
-        ),
-        rests=tuple(case.rest for case in cases if case.rest is not None),
-    )
+    tasks: list[Task] = []
+    rests: list[Rest] = []
+    for one in facts:
+        if not is_kept(one, on):
+            continue
+        case = Case(one, on)
+        if case.rest is not None:
+            rests.append(case.rest)
+        if case.state.missing_since is None:  # else nobody is there to be fed or watered
+            tasks += [task for rule in _TASKS if (task := rule(case)) is not None]
+    return Worklist(on=on, tasks=tuple(tasks), rests=tuple(rests))
 
 
 def next_for(facts: SpecimenFacts, on: date) -> NextUp:

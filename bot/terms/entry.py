@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from datetime import date, time
 from decimal import Decimal
 from enum import StrEnum
 from types import MappingProxyType
 from typing import Any, Final, TypeVar
+
+from bot.terms.value_object import value_object
 
 Plain = TypeVar("Plain")
 
@@ -105,7 +107,7 @@ JSON_NAMES: Final[Mapping[str, str]] = MappingProxyType({"source": "from", "part
 _PYTHON_NAMES: Final[Mapping[str, str]] = MappingProxyType({v: k for k, v in JSON_NAMES.items()})
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@value_object(kw_only=True)
 class Entry:
     """One thing that happened. Fields with nothing said are ``None`` (``prekilled``: False).
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
+
+from bot.terms.value_object import value_object
 
 
 class Sex(StrEnum):
@@ -32,7 +33,7 @@ class Habit(StrEnum):
     ARBOREAL = "arboreal"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@value_object(kw_only=True)
 class Specimen:
     """Who a specimen is: what a keeper may call it, and what it is.
 
