@@ -13,7 +13,7 @@ from typing import Final
 
 from bot.husbandry.animal import GENERAL_RULE, OWN_RECORD, SPECIES_FILE
 from bot.husbandry.enclosure import outgrown_at_cm
-from bot.husbandry.growth import Growth, growths
+from bot.husbandry.growth import Growth, growths, spans_after
 from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.molts import Outlook, outlooks
 from bot.terms import Stage
@@ -48,16 +48,23 @@ class Forecast:
 def forecasts(records: Sequence[SpecimenRecord], on: date) -> list[Forecast]:
     """The forecast of every record on a day. Give the whole shelf: each animal learns from all others."""
     so_far = [record.until(on) for record in records]
-    return [
-        _forecast(record, outlook, growth, on)
-        for record, outlook, growth in zip(so_far, outlooks(so_far, on), growths(so_far), strict=True)
-    ]
+    if not so_far:
+        return []
+    sizes = growths(so_far)
+    told = zip(so_far, outlooks(so_far, on), sizes, spans_after(sizes, 1), strict=True)
+    return [_forecast(record, outlook, growth, span, on) for record, outlook, growth, span in told]
 
 
-def _forecast(record: SpecimenRecord, outlook: Outlook, growth: Growth, on: date) -> Forecast:
+def _forecast(
+    record: SpecimenRecord,
+    outlook: Outlook,
+    growth: Growth,
+    span_after: tuple[float, float, float],
+    on: date,
+) -> Forecast:
     animal, days = record.animal, record.molt_days
     done = animal.stage is Stage.MATURE_MALE
-    after = None if done or not growth.measures else growth.span_after(1)
+    after = None if done or not growth.measures else span_after
     to_come = None if done else tuple(on + timedelta(days=round(ahead)) for ahead in outlook.days)
     apart = outlook.shortest, outlook.longest
     return Forecast(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -71,7 +72,20 @@ class SpecimenRecord:
     @cached_property
     def molt_days(self) -> tuple[date, ...]:
         """The days of its molts, the ultimate one too; one written down twice counts once."""
-        return distinct_molts(entry.day for entry in self.entries if entry.kind in MOLT_KINDS)
+        return distinct_molts(entry.day for entry in self.of_kinds(*MOLT_KINDS))
+
+    def of_kinds(self, *kinds: Kind) -> list[Entry]:
+        """Its entries of some kinds, in journal order."""
+        places = [place for kind in kinds for place in self._places.get(kind, ())]
+        return [self.entries[place] for place in (sorted(places) if len(kinds) > 1 else places)]
+
+    @cached_property
+    def _places(self) -> dict[Kind, list[int]]:
+        """Where the entries of each kind stand: years of entries are gone through once, not for each kind."""
+        places: dict[Kind, list[int]] = defaultdict(list)
+        for place, entry in enumerate(self.entries):
+            places[entry.kind].append(place)
+        return places
 
 
 def distinct_molts(days: Iterable[date]) -> tuple[date, ...]:

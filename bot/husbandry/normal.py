@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 
 _Z: Final = np.linspace(-8.0, 30.0, 7601)
 _LOG_TAIL: Final = np.array([log(0.5 * erfc(z / sqrt(2.0))) for z in _Z])

@@ -10,6 +10,7 @@ from bot.husbandry.forecast import forecasts
 from bot.husbandry.journal import SpecimenRecord, distinct_molts
 from bot.husbandry.molts import outlooks
 from bot.husbandry.molts.history import past_of
+from bot.husbandry.molts.series import offers_of
 from bot.husbandry.molts.signs import signs_of
 from bot.terms import Entry, Habit, Kind, Sex, Specimen, Stage
 from tests.bench.backtest import LAWS, START, Scores, calibration_error, report, score_shelf, shelf
@@ -136,7 +137,7 @@ def test_how_long_premolt_lasts_is_learned_from_meals_and_refusals(law: str) -> 
     on = START + timedelta(days=1800)
     lives = shelf(law, 40, 11)
     records = [record_of(x.specimen, [e for e in x.entries if e.day <= on]) for x in lives]
-    learned = signs_of(records, [past_of(r) for r in records], on.toordinal()).part
+    learned = signs_of(records, [past_of(r) for r in records], offers_of(records), on.toordinal()).part
     parts = [
         log((end - begun) / (end - start))
         for life in lives
@@ -146,7 +147,7 @@ def test_how_long_premolt_lasts_is_learned_from_meals_and_refusals(law: str) -> 
 
 
 def signs(*records: SpecimenRecord):
-    return signs_of(records, [past_of(r) for r in records], TODAY.toordinal())
+    return signs_of(records, [past_of(r) for r in records], offers_of(records), TODAY.toordinal())
 
 
 def test_each_further_refusal_of_a_run_says_less_of_premolt_than_the_one_before() -> None:

@@ -75,7 +75,7 @@ def steps_of(records: Sequence[SpecimenRecord]) -> Steps:
 
 
 def _row(record: SpecimenRecord) -> list[tuple[Step, float]]:
-    measured = [found for entry in record.entries if entry.kind in _MEASURING for found in _measures(entry)]
+    measured = [found for entry in record.of_kinds(*_MEASURING) for found in _measures(entry)]
     if not measured:
         span = record.animal.measured_span_cm
         return [] if span is None else [(Step.SPAN, log(span))]

@@ -8,7 +8,7 @@ species on the shelf, which scatters about the rule; an animal with few measures
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import exp
 from typing import Final
 
@@ -67,11 +67,23 @@ class Growth:
 
     def span_after(self, molts: int) -> tuple[float, float, float]:
         """The span after so many molts; a molt never makes an animal smaller."""
-        later = self
-        for _ in range(molts):
-            later = _molted(later)
-        low, middle, high = _three(later.log_span, later.cov[0][0] ** 0.5)
-        return (max(low, exp(self.log_span)), middle, high) if molts else (low, middle, high)
+        return spans_after([self], molts)[0]
+
+
+def spans_after(now: Sequence[Growth], molts: int) -> list[tuple[float, float, float]]:
+    """The span of each animal after so many molts; a molt never makes an animal smaller."""
+    mean, cov = np.zeros((len(now), 4)), np.zeros((len(now), 4, 4))
+    mean[:, : _OWN + 1] = [(one.log_span, one.more) for one in now]
+    cov[:, : _OWN + 1, : _OWN + 1] = [one.cov for one in now]
+    adults = np.array([one.adult_span_cm for one in now])
+    for _ in range(molts):
+        mean, cov = _at_molt(mean, cov, adults)
+    later = zip(mean[:, _SPAN].tolist(), np.sqrt(cov[:, _SPAN, _SPAN]).tolist(), strict=True)
+    spans = [_three(log_span, sd) for log_span, sd in later]
+    if not molts:
+        return spans
+    least = [exp(one.log_span) for one in now]
+    return [(max(low, now), middle, high) for now, (low, middle, high) in zip(least, spans, strict=True)]
 
 
 def growths(records: Sequence[SpecimenRecord]) -> list[Growth]:
@@ -189,22 +201,6 @@ def _told(mean: Floats, cov: Floats, precision: Floats, weighted: Floats) -> tup
     return (
         mean + gain * off[:, None],
         cov - (precision * part)[:, None, None] * gain[:, :, None] * gain[:, None, :],
-    )
-
-
-# -- one animal's molts to come -------------------------------------------------------------------
-
-
-def _molted(now: Growth) -> Growth:
-    mean = np.array([[now.log_span, now.more, 0.0, 0.0]])
-    cov = np.zeros((1, 4, 4))
-    cov[0, :2, :2] = now.cov
-    after, spread = _at_molt(mean, cov, np.array([now.adult_span_cm]))
-    kept = spread[0, :2, :2]
-    return replace(
-        now,
-        log_span=float(after[0, _SPAN]),
-        cov=((float(kept[0, 0]), float(kept[0, 1])), (float(kept[1, 0]), float(kept[1, 1]))),
     )
 
 

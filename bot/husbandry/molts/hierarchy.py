@@ -16,8 +16,8 @@ from typing import Final
 
 import numpy as np
 
-from bot.husbandry.molts.history import Ints, MoltHistory
-from bot.husbandry.normal import Floats, truncated_moments
+from bot.husbandry.molts.history import MoltHistory
+from bot.husbandry.normal import Floats, Ints, truncated_moments
 
 #: Guesses of the scatter, in logs: (level, growth, adult). Common practice has the ranges of an
 #: interval span a factor of 2 (sd about 0.2 to 0.35); the rest are guesses that data move.

@@ -2,41 +2,36 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from itertools import accumulate, pairwise
-from typing import Final
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from bot.husbandry.growth_rule import log_growth, span_after
-from bot.husbandry.journal import MOLT_KINDS, SpecimenRecord, distinct_molts
+from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.molts import priors
-from bot.husbandry.normal import Floats
+from bot.husbandry.molts.series import Series
+from bot.husbandry.normal import Floats, Ints
 from bot.husbandry.species import Pace
 from bot.terms import Entry, Kind, Specimen
 
-Ints = NDArray[np.int64]
-
-#: Offers of the current cycle that are looked at, newest first.
-OFFERS_LOOKED_AT: Final = 14
+#: From so many meals on, and so many days, it is told how well an animal was fed.
+_MEALS_THAT_TELL, _DAYS_THAT_TELL = 6, 30
 
 
 @dataclass(frozen=True, slots=True)
 class Past:
     """One animal's journal boiled down; days are ordinals of the proleptic Gregorian calendar.
 
-    ``offers`` are days with whether the food was refused; ``temps`` are days with °C; ``signs`` are days
-    with a seal, or with premolt noted.
+    ``signs`` are days with a seal, or with premolt noted.
     """
 
     molts: tuple[int, ...]
     first: int
-    offers: tuple[tuple[int, bool], ...]
-    temps: tuple[tuple[int, float], ...]
     signs: tuple[tuple[int, Kind], ...]
     span_day: int | None
     span_cm: float | None
@@ -67,29 +62,18 @@ class MoltHistory:
 
 
 def past_of(record: SpecimenRecord) -> Past:
-    """One pass over a journal. Warmth noted for a place or the room must be among the entries."""
-    molts: list[date] = []
-    offers: list[tuple[int, bool]] = []
-    temps: list[tuple[int, float]] = []
-    signs: list[tuple[int, Kind]] = []
-    span: tuple[int, float] | None = None
-    for entry in record.entries:
-        kind = entry.kind
-        if kind is Kind.FED or kind is Kind.REFUSED:
-            offers.append((entry.day.toordinal(), kind is Kind.REFUSED))
-        elif kind in MOLT_KINDS:
-            molts.append(entry.day)
-        elif kind is Kind.CLIMATE and entry.temp_c is not None:
-            temps.append((entry.day.toordinal(), float(entry.temp_c)))
-        elif kind is Kind.MEASURED and entry.span_cm is not None:
-            span = (entry.day.toordinal(), float(entry.span_cm))
-        elif kind is Kind.SEALED or kind is Kind.PREMOLT:
-            signs.append((entry.day.toordinal(), kind))
+    """What one journal tells of molts, signs of them, and size."""
     first = record.entries[0].day.toordinal() if record.entries else date.max.toordinal()
-    if span is None and record.animal.measured_span_cm is not None:
-        span = (date.max.toordinal(), record.animal.measured_span_cm)
-    days = tuple(day.toordinal() for day in distinct_molts(molts))
-    return Past(days, first, tuple(offers), tuple(temps), tuple(signs), *(span or (None, None)))
+    signs = [(entry.day.toordinal(), entry.kind) for entry in record.of_kinds(Kind.SEALED, Kind.PREMOLT)]
+    spans = [
+        (entry.day.toordinal(), float(entry.span_cm))
+        for entry in record.of_kinds(Kind.MEASURED)
+        if entry.span_cm is not None
+    ]
+    if not spans and record.animal.measured_span_cm is not None:
+        spans = [(date.max.toordinal(), record.animal.measured_span_cm)]
+    days = tuple(day.toordinal() for day in record.molt_days)
+    return Past(days, first, tuple(signs), *(spans[-1] if spans else (None, None)))
 
 
 def felt_by(specimen: Specimen, room: Sequence[Entry]) -> list[Entry]:
@@ -97,8 +81,18 @@ def felt_by(specimen: Specimen, room: Sequence[Entry]) -> list[Entry]:
     return [entry for entry in room if entry.place is None or entry.place == specimen.place]
 
 
-def history_of(records: Sequence[SpecimenRecord], pasts: Sequence[Past], on: date) -> MoltHistory:
-    """The arrays for a shelf on a day; the pasts must not reach beyond it."""
+@dataclass(frozen=True, slots=True)
+class Noted:
+    """What was noted of a shelf between molts: offers, and warmth."""
+
+    offers: Series
+    warmth: Series
+
+
+def history_of(
+    records: Sequence[SpecimenRecord], pasts: Sequence[Past], noted: Noted, on: date
+) -> MoltHistory:
+    """The arrays for a shelf on a day; the pasts and what was noted must not reach beyond it."""
     today = on.toordinal()
     who = np.array([i for i, past in enumerate(pasts) for _ in past.molts[1:]], dtype=np.int64)
     days = np.array([b - a for past in pasts for a, b in pairwise(past.molts)], dtype=float)
@@ -112,12 +106,12 @@ def history_of(records: Sequence[SpecimenRecord], pasts: Sequence[Past], on: dat
     expected = _by_pace(paces, who, then, adults)
     expects = _by_pace(paces, np.arange(len(records)), spans, adults)
     grown = priors.adult_share(then, adults[who]) - priors.adult_share(spans, adults)[who]
-    shifts = [_shifts(past, today) for past in pasts]
+    shifts, is_current = _shifts(pasts, noted, today)
     names = {name: number for number, name in enumerate(dict.fromkeys(_species(r) for r in records))}
     return MoltHistory(
         who=who,
         log_days=np.log(np.maximum(days, 1.0)),
-        expected=expected + np.array([s for own in shifts for s in own[:-1]], dtype=float),
+        expected=expected + shifts[~is_current],
         design=np.stack([np.ones(len(who)), expected - expects[who], grown], axis=1),
         ago=back.astype(float),
         species=np.array([names[_species(record)] for record in records], dtype=np.int64),
@@ -126,7 +120,7 @@ def history_of(records: Sequence[SpecimenRecord], pasts: Sequence[Past], on: dat
             dtype=float,
         ),
         has_molt=np.array([bool(past.molts) for past in pasts]),
-        expects=expects + np.array([own[-1] for own in shifts], dtype=float),
+        expects=expects + shifts[is_current],
         measured=np.array([past.span_cm is not None for past in pasts]),
     )
 
@@ -173,42 +167,49 @@ def _spans_back(spans: Floats, adults: Floats, molts: int) -> Floats:
     return np.stack(columns, axis=1)
 
 
-def _shifts(past: Past, today: int) -> list[float]:
-    """For each interval and the current one, how warmth and food shift its log length."""
-    bounds = (*past.molts, today)
-    if len(bounds) < 2:
-        return [0.0]
-    warmth = _warmth(past, bounds)
-    return [warm + food for warm, food in zip(warmth, _food(past, bounds), strict=True)]
+@dataclass(frozen=True, slots=True)
+class _Intervals:
+    """All intervals and each animal's current one, in order: the animal, and the days around it."""
+
+    who: Ints
+    start: Ints
+    end: Ints
+    is_current: NDArray[np.bool_]
+
+    @classmethod
+    def of(cls, pasts: Sequence[Past], today: int) -> _Intervals:
+        """The intervals of animals on a day; of one with no molt an empty one."""
+        bounds = [(*past.molts, today) if past.molts else (today, today) for past in pasts]
+        who = np.repeat(np.arange(len(pasts)), [len(own) - 1 for own in bounds])
+        start = np.array([day for own in bounds for day in own[:-1]], dtype=np.int64)
+        end = np.array([day for own in bounds for day in own[1:]], dtype=np.int64)
+        return cls(who, start, end, np.append(who[1:] != who[:-1], True))
 
 
-def _warmth(past: Past, bounds: tuple[int, ...]) -> list[float]:
-    if not past.temps:
-        return [0.0] * (len(bounds) - 1)
-    days = [day for day, _ in past.temps]
-    sums = list(accumulate((temp for _, temp in past.temps), initial=0.0))
-    usual = sums[-1] / len(days)
-    out = []
-    for start, end in pairwise(bounds):
-        low, high = bisect_left(days, start), bisect_left(days, end)
-        noted = high - low
-        out.append(priors.temperature_shift((sums[high] - sums[low]) / noted, usual) if noted else 0.0)
-    return out
+def _shifts(pasts: Sequence[Past], noted: Noted, today: int) -> tuple[Floats, NDArray[np.bool_]]:
+    """How warmth and food shift the log length of each interval; and which of them are the current ones."""
+    intervals = _Intervals.of(pasts, today)
+    return _by_warmth(intervals, noted.warmth) + _by_food(intervals, noted.offers), intervals.is_current
 
 
-def _food(past: Past, bounds: tuple[int, ...]) -> list[float]:
+def _by_warmth(intervals: _Intervals, warmth: Series) -> Floats:
+    low, high = warmth.at(intervals.who, intervals.start), warmth.at(intervals.who, intervals.end)
+    many, sums = np.maximum(high - low, 1), warmth.sums()
+    animals = int(intervals.who[-1]) + 1
+    of_each = np.maximum(np.bincount(warmth.who, minlength=animals), 1)
+    usual = np.bincount(warmth.who, weights=warmth.value, minlength=animals) / of_each
+    shift = priors.temperature_shift((sums[high] - sums[low]) / many, usual[intervals.who])
+    return np.where(high > low, shift, 0.0)
+
+
+def _by_food(intervals: _Intervals, offers: Series) -> Floats:
     """Meals a day in each interval against the animal's usual, where the interval is long enough to tell."""
-    days = [day for day, refused in past.offers if not refused]
-    whole = bounds[-1] - bounds[0]
-    inside = bisect_left(days, bounds[-1]) - bisect_left(days, bounds[0])
-    if inside < 6 or whole <= 0 or len(bounds) < 3:
-        return [0.0] * (len(bounds) - 1)
-    usual = inside / whole
-    out = []
-    for start, end in pairwise(bounds):
-        meals = bisect_left(days, end) - bisect_left(days, start)
-        complete = end != bounds[-1] or end - start > 30
-        out.append(
-            priors.feeding_shift(meals / (end - start), usual) if meals and complete and end > start else 0.0
-        )
-    return out
+    taken = np.arange(len(offers.day) + 1) - offers.sums()
+    meals = taken[offers.at(intervals.who, intervals.end)] - taken[offers.at(intervals.who, intervals.start)]
+    length = intervals.end - intervals.start
+    all_meals, all_days = np.bincount(intervals.who, meals), np.bincount(intervals.who, length)
+    tells = (all_meals >= _MEALS_THAT_TELL) & (all_days > 0) & (np.bincount(intervals.who) > 1)
+    usual = np.where(tells, all_meals / np.maximum(all_days, 1), 1.0)[intervals.who]
+    complete = (length > 0) & (~intervals.is_current | (length > _DAYS_THAT_TELL))
+    times = meals / np.maximum(length, 1) / usual
+    return priors.feeding_shift(np.where(tells[intervals.who] & complete, times, 0.0))

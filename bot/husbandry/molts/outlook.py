@@ -17,7 +17,8 @@ from numpy.typing import NDArray
 
 from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.molts.hierarchy import DOUBLE, MISSED, MoltModel, fit
-from bot.husbandry.molts.history import MoltHistory, Past, history_of, past_of
+from bot.husbandry.molts.history import MoltHistory, Noted, Past, history_of, past_of
+from bot.husbandry.molts.series import offers_of, warmth_of
 from bot.husbandry.molts.signs import PREMOLT_PART_SD, Signs, signs_of
 from bot.husbandry.normal import Floats, above, log_tail
 
@@ -54,11 +55,11 @@ def outlooks(records: Sequence[SpecimenRecord], on: date) -> list[Outlook]:
     """
     if not records:
         return []
-    pasts = [past_of(record) for record in records]
-    history = history_of(records, pasts, on)
+    pasts, noted = [past_of(record) for record in records], Noted(offers_of(records), warmth_of(records))
+    history = history_of(records, pasts, noted, on)
     model = fit(history)
     days, weights = _points(history, model)
-    signs = signs_of(records, pasts, on.toordinal())
+    signs = signs_of(records, pasts, noted.offers, on.toordinal())
     days, weights, premolt = _seen(days, weights, signs, np.exp(model.mean), history.waited)
     quantiles = _quantiles(days, weights)
     levels = model.mean - history.expects

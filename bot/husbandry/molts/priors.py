@@ -43,16 +43,14 @@ def adult_share(span_cm: Floats, adult_span_cm: Floats) -> Floats:
     return np.asarray(np.clip((span_cm / adult_span_cm - ADULT_FROM) / (ADULT_AT - ADULT_FROM), 0.0, 1.0))
 
 
-def temperature_shift(temp_c: float, usual_c: float) -> float:
+def temperature_shift(temp_c: Floats, usual_c: Floats) -> Floats:
     """How the log interval changes when it is kept at ``temp_c`` in place of its usual warmth."""
-    low, high = TEMPERATURE_RANGE_C
-    warmer = min(max(temp_c, low), high) - min(max(usual_c, low), high)
-    return -log(Q10.value) / 10.0 * warmer
+    warmer = np.clip(temp_c, *TEMPERATURE_RANGE_C) - np.clip(usual_c, *TEMPERATURE_RANGE_C)
+    return np.asarray(-log(Q10.value) / 10.0 * warmer)
 
 
-def feeding_shift(meals_a_day: float, usual: float) -> float:
-    """How the log interval changes with more or fewer meals than the animal's usual number."""
-    if meals_a_day <= 0 or usual <= 0:
-        return 0.0
-    change = FEEDING_ELASTICITY.value * log(meals_a_day / usual)
-    return min(max(change, -0.2), 0.2)
+def feeding_shift(times_usual: Floats) -> Floats:
+    """How the log interval changes with so many times the animal's usual meals a day; 0 times: not known."""
+    known = times_usual > 0
+    change = FEEDING_ELASTICITY.value * np.log(np.where(known, times_usual, 1.0))
+    return np.asarray(np.clip(change, -0.2, 0.2))

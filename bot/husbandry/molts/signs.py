@@ -10,7 +10,7 @@ outside of premolt is learned from the shelf's completed cycles, the general fig
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import log
@@ -19,8 +19,9 @@ from typing import Final
 import numpy as np
 
 from bot.husbandry.journal import SpecimenRecord
-from bot.husbandry.molts.history import OFFERS_LOOKED_AT, Past
-from bot.husbandry.normal import Floats
+from bot.husbandry.molts.history import Past
+from bot.husbandry.molts.series import Series, ranges
+from bot.husbandry.normal import Floats, Ints
 from bot.husbandry.practice import COMMON, PREMOLT_PART, REFUSES_IN_PREMOLT, REFUSES_OTHERWISE, Figure
 from bot.terms import Habit, Kind
 
@@ -34,6 +35,11 @@ SEAL_ODDS: Final = {
 }
 #: The same for signs that the keeper noted: a plump dark abdomen, a bald patch gone dark, a silk mat.
 SIGNS_ODDS: Final = Figure(20.0, 8.0, 50.0, f"signs by Stewart (exotikeeper); odds: {COMMON}")
+#: Offers of the current cycle that are looked at, the newest.
+_OFFERS_LOOKED_AT: Final = 14
+#: The chances of a refusal by the refusals before it, as arrays.
+_IN_PREMOLT: Final = np.array([figure.value for figure in REFUSES_IN_PREMOLT])
+_OTHERWISE: Final = np.array([figure.value for figure in REFUSES_OTHERWISE])
 #: How much premolt's part of an interval scatters, in logs.
 PREMOLT_PART_SD: Final = 0.45
 #: Lengths of premolt that are tried, as parts of the interval; how many cycles of an animal they are tried
@@ -61,16 +67,17 @@ class Signs:
     part: float
 
 
-def signs_of(records: Sequence[SpecimenRecord], pasts: Sequence[Past], today: int) -> Signs:
+def signs_of(records: Sequence[SpecimenRecord], pasts: Sequence[Past], offers: Series, today: int) -> Signs:
     """The signs of every animal on a day, an ordinal."""
-    shelf_rates = _refusal_rates(pasts, tuple(figure.value for figure in REFUSES_OTHERWISE))
-    part = _premolt_part(pasts, shelf_rates)
+    refused, offered = _refusals(pasts, offers)
+    shelf_rates = _rates(refused.sum(axis=0), offered.sum(axis=0), _OTHERWISE)
+    part = _premolt_part(pasts, offers, shelf_rates)
     placed = _signs_placed(records, pasts, part)
-    ago = np.zeros((len(records), OFFERS_LOOKED_AT + 2))
+    ago = np.zeros((len(records), _OFFERS_LOOKED_AT + 2))
     odds = np.zeros_like(ago)
-    for row, (record, past) in enumerate(zip(records, pasts, strict=True)):
-        seen = _offers(past, today, _refusal_rates([past], shelf_rates)) + _noted(record, today, placed, part)
-        for column, (days, log_odds) in enumerate(seen):
+    _place_offers(pasts, offers, today, _rates(refused, offered, shelf_rates), (ago, odds))
+    for row, record in enumerate(records):
+        for column, (days, log_odds) in enumerate(_noted(record, today, placed, part), _OFFERS_LOOKED_AT):
             ago[row, column], odds[row, column] = days, log_odds
     return Signs(ago, odds, part)
 
@@ -78,42 +85,76 @@ def signs_of(records: Sequence[SpecimenRecord], pasts: Sequence[Past], today: in
 # -- offers ---------------------------------------------------------------------------------------
 
 
-def _offers(past: Past, today: int, rates: Sequence[float]) -> list[tuple[float, float]]:
-    start = past.molts[-1] + 1 if past.molts else past.first
-    seen = []
-    for day, refused, run in _runs(past.offers[bisect_left(past.offers, (start, False)) :]):
-        seen.append((float(today - day), _log_odds(refused, run, rates)))
-    return seen[-OFFERS_LOOKED_AT:]
+@dataclass(frozen=True, slots=True)
+class _Offered:
+    """Offers of some stretches: the stretch, and of each offer its place, outcome and refusals right before.
+
+    At most two of those, the offers of the stretch alone, are counted.
+    """
+
+    stretch: Ints
+    place: Ints
+    refused: Ints
+    run: Ints
+
+    @classmethod
+    def between(cls, offers: Series, low: Ints, high: Ints) -> _Offered:
+        """The offers of stretches from one place up to another."""
+        stretch, place = ranges(low, high)
+        outcome = offers.value.astype(np.int64)
+        run, so_far = np.zeros_like(place), np.ones_like(place)
+        for back in range(1, len(_OTHERWISE)):
+            so_far = so_far * np.where(place - back >= low[stretch], outcome[np.maximum(place - back, 0)], 0)
+            run += so_far
+        return cls(stretch, place, outcome[place], run)
+
+    def log_odds(self, otherwise: Floats) -> Floats:
+        """How much likelier each outcome is in premolt than otherwise, by how often each is refused then."""
+        in_premolt = _IN_PREMOLT[self.run]
+        refused = np.log(in_premolt / otherwise)
+        return np.where(self.refused, refused, np.log((1.0 - in_premolt) / (1.0 - otherwise)))
 
 
-def _log_odds(refused: bool, run: int, rates: Sequence[float]) -> float:
-    """How much likelier an offer's outcome is in premolt than otherwise, after so many refusals."""
-    in_premolt, otherwise = REFUSES_IN_PREMOLT[run].value, rates[run]
-    return log(in_premolt / otherwise if refused else (1.0 - in_premolt) / (1.0 - otherwise))
+def _place_offers(
+    pasts: Sequence[Past], offers: Series, today: int, rates: Floats, into: tuple[Floats, Floats]
+) -> None:
+    """Writes the newest offers of each current cycle into the rows of days ago and of log odds."""
+    who = np.arange(len(pasts))
+    since = [past.molts[-1] + 1 if past.molts else past.first for past in pasts]
+    low, high = offers.at(who, np.array(since, dtype=np.int64)), offers.at(who + 1, np.zeros_like(who))
+    found = _Offered.between(offers, low, high)
+    column = found.place - np.maximum(low, high - _OFFERS_LOOKED_AT)[found.stretch]
+    newest = column >= 0
+    at = found.stretch[newest], column[newest]
+    into[0][at] = today - offers.day[found.place[newest]]
+    into[1][at] = found.log_odds(rates[found.stretch, found.run])[newest]
 
 
-def _runs(offers: Iterable[tuple[int, bool]]) -> Iterator[tuple[int, bool, int]]:
-    """Each offer with the refusals right before it, at most two counted."""
-    run = 0
-    for day, refused in offers:
-        yield day, refused, run
-        run = min(run + 1, len(REFUSES_OTHERWISE) - 1) if refused else 0
+def _cycles(pasts: Sequence[Past], newest: int | None = None) -> tuple[Ints, Ints, Ints]:
+    """Completed cycles, of each animal all or the newest: the animal, and the days of the molts around."""
+    found = [
+        (who, start, end)
+        for who, past in enumerate(pasts)
+        for start, end in list(pairwise(past.molts))[-(newest or 0) :]
+    ]
+    who, start, end = np.array(found, dtype=np.int64).reshape(-1, 3).T
+    return who, start, end
 
 
-def _refusal_rates(pasts: Sequence[Past], guesses: Sequence[float]) -> tuple[float, ...]:
-    """How often offers are refused in the first half of completed cycles, by the refusals before them."""
-    refused, offered = [0] * len(guesses), [0] * len(guesses)
-    for past in pasts:
-        for start, end in pairwise(past.molts):
-            low = bisect_left(past.offers, (start + 1, False))
-            high = bisect_left(past.offers, (start + (end - start) // 2, False))
-            for _, refusal, run in _runs(past.offers[low:high]):
-                offered[run] += 1
-                refused[run] += refusal
-    return tuple(
-        min(max((r + _GUESS_OFFERS * guess) / (n + _GUESS_OFFERS), 0.01), 0.85)
-        for r, n, guess in zip(refused, offered, guesses, strict=True)
-    )
+def _refusals(pasts: Sequence[Past], offers: Series) -> tuple[Floats, Floats]:
+    """Refusals and offers in the first half of completed cycles, by animal and refusals before, (n, 3)."""
+    who, start, end = _cycles(pasts)
+    low, high = offers.at(who, start + 1), offers.at(who, start + (end - start) // 2)
+    found = _Offered.between(offers, low, high)
+    cell, shape = who[found.stretch] * len(_OTHERWISE) + found.run, (len(pasts), len(_OTHERWISE))
+    refused = np.bincount(cell, weights=found.refused, minlength=shape[0] * shape[1])
+    offered = np.bincount(cell, weights=np.ones(len(cell)), minlength=shape[0] * shape[1])
+    return np.asarray(refused.reshape(shape)), np.asarray(offered.reshape(shape))
+
+
+def _rates(refused: Floats, offered: Floats, guesses: Floats) -> Floats:
+    """How often offers are refused outside of premolt, a guess counted in."""
+    return np.clip((refused + _GUESS_OFFERS * guesses) / (offered + _GUESS_OFFERS), 0.01, 0.85)
 
 
 # -- seals and signs noted ------------------------------------------------------------------------
@@ -165,7 +206,7 @@ def _learned(odds: float, placed: tuple[int, int], part: float) -> float:
 # -- how long premolt lasts -----------------------------------------------------------------------
 
 
-def _premolt_part(pasts: Sequence[Past], rates: Sequence[float]) -> float:
+def _premolt_part(pasts: Sequence[Past], offers: Series, rates: Floats) -> float:
     """The mean part of a cycle that premolt takes up: a geometric mean, from completed cycles' offers.
 
     For each cycle the likelihood of what was taken and refused, were premolt so and so long; averaged
@@ -176,31 +217,21 @@ def _premolt_part(pasts: Sequence[Past], rates: Sequence[float]) -> float:
     scatter = np.exp(-0.5 * ((logs[:, None] - logs[None, :]) / PREMOLT_PART_SD) ** 2)
     scatter /= scatter.sum(axis=1, keepdims=True)
     known = -0.5 * _GUESS_CYCLES * ((logs - log(PREMOLT_PART.value)) / PREMOLT_PART_SD) ** 2
-    cycles = _cycle_likelihoods(pasts, rates, np.exp(logs))
+    cycles = _cycle_likelihoods(pasts, offers, rates, np.exp(logs))
     found = known + np.log(np.exp(cycles) @ scatter.T).sum(axis=0)
     weights = np.exp(found - found.max())
     part = np.exp((weights * logs).sum() / weights.sum())
     return float(min(max(part, PREMOLT_PART.low), PREMOLT_PART.high))
 
 
-def _cycle_likelihoods(pasts: Sequence[Past], rates: Sequence[float], parts: Floats) -> Floats:
+def _cycle_likelihoods(pasts: Sequence[Past], offers: Series, rates: Floats, parts: Floats) -> Floats:
     """(cycles, parts): the log likelihood of a cycle's offers, 0 at best; the newest cycles alone."""
-    left: list[float] = []
-    odds: list[float] = []
-    cycle: list[int] = []
-    count = 0
     each = min(max(_CYCLES_LOOKED_AT // max(len(pasts), 1), 1), _CYCLES_EACH)
-    for past in pasts:
-        for start, end in list(pairwise(past.molts))[-each:]:
-            low, high = bisect_left(past.offers, (start + 1, False)), bisect_left(past.offers, (end, False))
-            if low == high:
-                continue
-            for day, refused, run in _runs(past.offers[low:high]):
-                left.append((end - day) / (end - start))
-                odds.append(_log_odds(refused, run, rates))
-                cycle.append(count)
-            count += 1
-    in_it = np.array(left)[:, None] < parts[None, :] if left else np.zeros((0, len(parts)), dtype=bool)
-    out = np.zeros((count, len(parts)))
-    np.add.at(out, np.array(cycle, dtype=np.int64), np.where(in_it, np.array(odds)[:, None], 0.0))
-    return np.asarray(out - out.max(axis=1, keepdims=True)) if count else out
+    who, start, end = _cycles(pasts, newest=each)
+    found = _Offered.between(offers, offers.at(who, start + 1), offers.at(who, end))
+    cycle = found.stretch
+    left = (end[cycle] - offers.day[found.place]) / (end - start)[cycle]
+    told = np.where(left[:, None] < parts, found.log_odds(rates[found.run])[:, None], 0.0)
+    out = np.zeros((len(who), len(parts)))
+    np.add.at(out, cycle, told)
+    return np.asarray(out - out.max(axis=1, keepdims=True))
