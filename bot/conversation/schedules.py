@@ -25,6 +25,7 @@ from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Choice, Turn, undo_row
 from bot.conversation.wording import capital
 from bot.husbandry.species import species_of
+from bot.reading.how_often import names_throughout
 from bot.reading.model import Reminder
 from bot.reading.wanted import Instruction
 from bot.reading.wanted_words import LONGEST_INTERVAL, scheduled_work
@@ -49,12 +50,16 @@ def own_schedule(turn: Turn, wanted: Reminder) -> list[Reply] | None:
         return None
     if not 1 <= wanted.every_days <= LONGEST_INTERVAL:
         return None
+    if not names_throughout(wanted.what, turn.shelf.names):
+        return None  # a name that nobody here has, or more than is to be fed
     return _set(turn, Care(work), wanted.specimens, wanted.every_days)
 
 
 def so_often(turn: Turn, wanted: Instruction) -> list[Reply]:
     """How often a stage, a species, everyone or one animal is fed or watered from now on."""
     work = Care(wanted.value or "feed")
+    if wanted.groups:
+        return _set_several(turn, work, wanted)
     if wanted.group is None:
         return _set(turn, work, wanted.tags, wanted.days)
     if wanted.days is None:
@@ -82,6 +87,8 @@ def _group_of(action: Mapping[str, Any]) -> Group:
 def by_the_rule(turn: Turn, wanted: Instruction) -> list[Reply]:
     """Feeding or watering by the rule of thumb again."""
     work = Care(wanted.value or "feed")
+    if wanted.groups:
+        return _set_several(turn, work, wanted)
     if wanted.group is not None:
         return _set_group(turn, work, as_filed(wanted.group), None)
     if len(wanted.tags) != 1:
@@ -179,6 +186,49 @@ def _set_group(turn: Turn, work: Care, group: Group, days: int | None) -> list[R
     text = " ".join(lines)
     turn.note_done(change_id, lines[0])
     return [turn.reply(text, rows, change_id=change_id)]
+
+
+def _set_several(turn: Turn, work: Care, wanted: Instruction) -> list[Reply]:
+    """The same for several groups, and for single animals named beside them: one change."""
+    groups, days = [as_filed(group) for group in wanted.groups], wanted.days
+    change_id = turn.open_change()
+    for group in groups:
+        turn.work.schedules.set(change_id, work, group, days)
+    for tag in wanted.tags:
+        turn.work.shelves.alter(change_id, tag, **{_FIELDS[work]: days})
+    turn.refresh()
+    whom = [group_name(group) for group in groups]
+    whom += [animal.called for animal in turn.animals(wanted.tags)]
+    how = say("schedule.rule") if days is None else every(days)
+    lines = [say_of("schedule.set", work, who=capital(wording.listed(whom)), every=how)]
+    if days is not None:
+        lines += [_later(max(groups)), _today_of(turn, work, groups)]
+    own, narrower = _said_otherwise(turn, work, groups, wanted.tags)
+    if own or narrower:
+        lines.append(say("schedule.stays", list=said_for_each(own, narrower)))
+    text = " ".join(lines)
+    turn.note_done(change_id, text)
+    return [turn.reply(text, [undo_row(change_id)], change_id=change_id)]
+
+
+def _today_of(turn: Turn, work: Care, groups: Sequence[Group]) -> str:
+    """Who of some groups that is today."""
+    found = [facts for group in groups for facts in spread_of(turn, work, group).by_this]
+    return say("schedule.today", who=names(found)) if found else say("schedule.nobody_now")
+
+
+def _said_otherwise(
+    turn: Turn, work: Care, groups: Sequence[Group], tags: Sequence[str]
+) -> tuple[dict[int, Sequence[SpecimenFacts]], dict[Group, int]]:
+    """What holds for animals of some groups by a word for fewer, besides what was just said."""
+    own: dict[int, Sequence[SpecimenFacts]] = {}
+    narrower: dict[Group, int] = {}
+    for spread in (spread_of(turn, work, group) for group in groups):
+        narrower |= {other: days for other, days in spread.narrower.items() if other not in groups}
+        for days, animals in spread.own.items():
+            others = [one for one in animals if one.specimen.tag not in tags]
+            own[days] = [*own.get(days, ()), *(one for one in others if one not in own.get(days, ()))]
+    return {days: animals for days, animals in own.items() if animals}, narrower
 
 
 def _later(group: Group) -> str:

@@ -6,6 +6,7 @@ understood is ``None``, so that the message is left to the ordinary reading.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from datetime import UTC, datetime
 from functools import cache
@@ -14,6 +15,7 @@ from typing import Final
 from bot.reading.days import find_periods
 from bot.reading.days_words import days_data
 from bot.reading.names import Hit, NameSpan, ShelfNames
+from bot.reading.names_alone import whom
 from bot.reading.normalise import plain_text
 from bot.reading.phrasings import folded, meaning, word_set
 from bot.reading.scan import Words
@@ -25,6 +27,8 @@ from bot.terms.schedule import EVERYONE, Group, Scope, SlowMonths
 _LANGUAGES: Final = ("en", "de", "es")
 #: Ways of naming an animal by its species and by nothing else.
 _BY_SPECIES: Final = frozenset({"species", "common", "initials"})
+#: What stands between groups.
+_BETWEEN_GROUPS: Final = re.compile(r"\s*,\s*(?:and|und|y|e)\s+|\s*[,&+]\s*|\s+(?:and|und|y|e)\s+", re.I)
 #: An interval in days is the same at any moment; only what ends on a day depends on it, and is not taken.
 _ANY_MOMENT: Final = datetime(2000, 1, 1, tzinfo=UTC)
 
@@ -67,6 +71,31 @@ def group_said(words: str, names: ShelfNames) -> Group | None:
         return None if _is_named(rest, names) else Group(Scope.STAGE, stage)
     species = _species(rest, names, bare=not article, every_one=every_one)
     return Group(Scope.SPECIES, species) if species is not None else None
+
+
+def groups_said(words: str, names: ShelfNames) -> tuple[tuple[Group, ...], tuple[str, ...]] | None:
+    """The groups and single animals that words call one after another ("all GBBs and Sunny").
+
+    ``None`` where a part is neither for sure, where none of them is a group, or where there is but one.
+    """
+    groups: list[Group] = []
+    tags: list[str] = []
+    parts = [part.strip() for part in _BETWEEN_GROUPS.split(plain_text(words).plain)]
+    for part in parts:
+        group = group_said(part, names)
+        animal = whom(part, names) if group is None else ()
+        if group is None and len(animal) != 1:
+            return None
+        groups += [group] if group is not None else []
+        tags += animal
+    if not groups or len(parts) == 1:
+        return None
+    return tuple(dict.fromkeys(groups)), tuple(dict.fromkeys(tags))
+
+
+def names_throughout(words: str, names: ShelfNames) -> bool:
+    """Whether each of the parts that stand one after another names something of the shelf."""
+    return all(_spans(part, names)[1] for part in _BETWEEN_GROUPS.split(plain_text(words).plain))
 
 
 def months_said(first: str, last: str) -> SlowMonths | None:

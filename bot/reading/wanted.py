@@ -73,7 +73,8 @@ class Instruction:
     ``value`` is the new name, tag, place, zone or reminder in the keeper's own words; settings that
     were understood come as ``units``, ``order``, ``at``, ``quiet``, ``weekdays`` and ``weekday``, Monday 0
     (``None`` in ``value`` and there: asked for, or of a delivery day that there is none). ``group`` are
-    those for whom work, as in ``value``, is to be done every so many ``days`` (``None``: twice a week);
+    those for whom work, as in ``value``, is to be done every so many ``days`` (``None``: twice a week), and
+    ``groups`` where several are said, with single animals in ``tags``;
     ``months`` the slow ones, ``None`` where they were not said as months.
     """
 
@@ -91,5 +92,6 @@ class Instruction:
     rest: str | None = None
     weekdays: frozenset[int] | None = None
     group: Group | None = None
+    groups: tuple[Group, ...] = ()
     days: int | None = None
     months: SlowMonths | None = None

@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import time
 from typing import Final
 
-from bot.reading.how_often import every_days, group_said, months_said, twice_a_week
+from bot.reading.how_often import every_days, group_said, groups_said, months_said, twice_a_week
 from bot.reading.moves_said import moved
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
@@ -80,11 +80,14 @@ def _language(action: Action, found: re.Match[str], _names: ShelfNames) -> Instr
 
 def _by_the_rule(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
     who, work = _slot(found, "who") or "", meaning("works").get(folded(_slot(found, "work") or ""))
+    if not work:
+        return None
     group = group_said(who, names)
     tags = whom(who, names) if group is None else ()
-    return (
-        Instruction(action=action, tags=tags, value=work, group=group) if work and (tags or group) else None
-    )
+    if tags or group:
+        return Instruction(action=action, tags=tags, value=work, group=group)
+    several = groups_said(who, names)
+    return Instruction(action=action, value=work, groups=several[0], tags=several[1]) if several else None
 
 
 def _schedule(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
@@ -94,10 +97,17 @@ def _schedule(action: Action, found: re.Match[str], names: ShelfNames) -> Instru
     called, days = said or (twice_a_week(words), None)
     group = group_said(called, names) if called else None
     tags = whom(called, names) if called and days and group is None else ()
-    if (group is None and len(tags) != 1) or (days is not None and not 1 <= days <= LONGEST_INTERVAL):
+    if days is not None and not 1 <= days <= LONGEST_INTERVAL:
         return None
     value = meaning("works")[folded(work)] if work else meaning("works_asked")[folded(done or "")]
-    return Instruction(action=action, value=value, tags=tags, group=group, days=days)
+    if group is not None or len(tags) == 1:
+        return Instruction(action=action, value=value, tags=tags, group=group, days=days)
+    several = groups_said(called, names) if called and days else None
+    return (
+        Instruction(action=action, value=value, groups=several[0], tags=several[1], days=days)
+        if several
+        else None
+    )
 
 
 def _schedule_of(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:

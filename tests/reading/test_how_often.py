@@ -3,7 +3,14 @@
 import pytest
 
 from bot.reading import ShelfNames
-from bot.reading.how_often import every_days, group_said, months_said, twice_a_week
+from bot.reading.how_often import (
+    every_days,
+    group_said,
+    groups_said,
+    months_said,
+    names_throughout,
+    twice_a_week,
+)
 from bot.reading.instructions import read_instruction
 from bot.reading.wanted import Action
 from bot.terms import Specimen, Stage
@@ -154,3 +161,39 @@ def test_a_word_on_how_often(text, action, value, group, days):
     found = read_instruction(text, NAMES)
     assert found is not None
     assert (found.action, found.value, found.group, found.days) == (action, value, group, days)
+
+
+@pytest.mark.parametrize(
+    ("words", "groups", "tags"),
+    [
+        ("slings and juveniles", (SLINGS, JUVENILES), ()),
+        ("all GBBs and Onyx", (GBB,), ("A3",)),
+        ("the slings, juvies and adults of mine", None, None),
+        ("slings, juvies & mature males", (SLINGS, JUVENILES, MALES), ()),
+        ("Onyx, the slings and Blue", (SLINGS,), ("A3", "A1")),
+        ("Slings und Juvies", (SLINGS, JUVENILES), ()),
+        ("las arañitas y los juveniles", (SLINGS, JUVENILES), ()),
+        ("slings and slings", (SLINGS,), ()),
+        # a name that nobody has, a place, prey, animals alone, one group alone
+        ("all GBBs and Sunny", None, None),
+        ("slings and the nursery", None, None),
+        ("slings and 2 crickets", None, None),
+        ("Onyx and Blue", None, None),
+        ("slings", None, None),
+    ],
+)
+def test_several_groups_are_each_wholly_understood_or_none_of_them_is(words, groups, tags):
+    assert groups_said(words, NAMES) == (None if groups is None else (groups, tags))
+
+
+@pytest.mark.parametrize(
+    ("words", "known"),
+    [
+        ("feed Onyx and Blue", True),
+        ("water Onyx", True),
+        ("feed Onyx and Zorro", False),
+        ("feed Onyx, a cricket and a roach", False),
+    ],
+)
+def test_an_interval_of_animals_holds_only_where_each_part_of_it_names_one(words, known):
+    assert names_throughout(words, NAMES) is known
