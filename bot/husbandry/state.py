@@ -6,97 +6,19 @@ number; storage keeps it beside the journal in the same transaction and can rebu
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, fields, replace
+from collections.abc import Iterable
+from dataclasses import fields
 from datetime import date, time
-from decimal import Decimal
-from types import MappingProxyType, SimpleNamespace
-from typing import Any, Final, cast
+from types import SimpleNamespace
+from typing import Final, cast
 
-from bot.husbandry import water_record
-from bot.husbandry.absence_record import Absence, absence_noted
-from bot.husbandry.condition_record import condition_noted
-from bot.husbandry.fang_record import fangs_noted
-from bot.terms import Entry, Kind, SacEvent, Sex, Stage
+from bot.husbandry.effects import SAME_MOLT_DAYS, change_by
+from bot.husbandry.specimen_state import SpecimenState, state_with
+from bot.terms import Entry
 
+__all__ = ["SAME_MOLT_DAYS", "SpecimenState", "advance", "journal_order", "state_of", "state_with"]
 
-@dataclass(frozen=True, kw_only=True)
-class SpecimenState:
-    """What is so now, by the journal. Days are the keeper's local dates; ``None`` means never seen.
-
-    ``sealed_since`` and ``premolt_since`` are set while it lasts. ``open_offer`` is the day of an
-    offer whose outcome is not known yet. ``refusals`` counts refused meals since the last taken
-    one or the last molt, whichever is later, and ``refusing_since`` is the day of the first of them.
-    ``last_interval`` is the days between the last two molts. ``eaten_since_molt`` tells whether it has
-    taken a meal since ``last_molted``. ``fangs_black`` is how its fangs were last found since it molted or
-    opened its burrow, on the day ``fangs_on``.
-    ``last_watered`` is any water at all; ``last_dish`` and ``last_dampened`` (substrate or mist) tell
-    where it went, where that was said; ``last_plain_water`` is water of which it was not.
-    ``drying_weight`` and ``drying_sum`` are what ``water_record`` makes of waterings and of looks at the
-    substrate. ``molts_in_home`` counts the molts since it was last rehoused, or on record. ``condition`` is
-    how the keeper found its abdomen in this skin, on the day ``condition_on``: a value of
-    ``condition_record.Condition``. ``missing_since`` is set from the note that it escaped until it is found,
-    or is told to have been fed, moved or measured. ``gone_on`` is the day a specimen died or left;
-    ``gone_how`` the kind of that entry. ``lot_size`` is how many animals are left in a lot (0 once it is
-    gone).
-    """
-
-    first_entry: date | None = None
-    last_entry: date | None = None
-    last_fed: date | None = None
-    last_prey: str | None = None
-    last_prey_size: str | None = None
-    last_prey_count: int | None = None
-    open_offer: date | None = None
-    last_refused: date | None = None
-    refusals: int = 0
-    refusing_since: date | None = None
-    last_watered: date | None = None
-    last_water_how: str | None = None
-    last_dish: date | None = None
-    last_dampened: date | None = None
-    last_plain_water: date | None = None
-    drying_weight: int = 0
-    drying_sum: int = 0
-    last_molted: date | None = None
-    last_interval: int | None = None
-    eaten_since_molt: bool = True
-    fangs_on: date | None = None
-    fangs_black: bool = False
-    premolt_since: date | None = None
-    sealed_since: date | None = None
-    last_opened: date | None = None
-    last_checked: date | None = None
-    last_cleaned: date | None = None
-    last_rehoused: date | None = None
-    molts_in_home: int = 0
-    volume_l: Decimal | None = None
-    substrate_cm: Decimal | None = None
-    span_cm: Decimal | None = None
-    span_on: date | None = None
-    carapace_mm: Decimal | None = None
-    weight_g: Decimal | None = None
-    weight_on: date | None = None
-    condition: str | None = None
-    condition_on: date | None = None
-    sex: Sex = Sex.UNKNOWN
-    stage: Stage | None = None
-    matured_on: date | None = None
-    last_paired: date | None = None
-    sac_since: date | None = None
-    missing_since: date | None = None
-    gone_on: date | None = None
-    gone_how: str | None = None
-    lot_size: int = 1
-
-
-#: Two molts of one animal closer than this many days are one molt written down twice, and asked about. A
-#: fresh sling may molt about every three weeks, nothing faster is common (common practice, no source).
-SAME_MOLT_DAYS: Final = 10
 _NAMES: Final = tuple(field.name for field in fields(SpecimenState))
-
-Change = dict[str, Any]
-Effect = Callable[[SpecimenState, Entry], Change]
 
 
 def journal_order(entry: Entry) -> tuple[date, time]:
@@ -105,17 +27,6 @@ def journal_order(entry: Entry) -> tuple[date, time]:
     Entries that compare equal stand in the order in which they were recorded.
     """
     return entry.day, entry.time or time.min
-
-
-def state_with(values: Mapping[str, Any]) -> SpecimenState:
-    """The state of some fields, the others at their default; fields are not checked.
-
-    A frozen dataclass sets its forty fields one by one, which is most of the cost of reading a large shelf.
-    Here those left out are left to the class, which has every default.
-    """
-    state = object.__new__(SpecimenState)
-    vars(state).update(values)
-    return state
 
 
 def state_of(entries: Iterable[Entry], start: SpecimenState | None = None) -> SpecimenState:
@@ -128,7 +39,7 @@ def state_of(entries: Iterable[Entry], start: SpecimenState | None = None) -> Sp
     folding = SimpleNamespace(**{name: getattr(state, name) for name in _NAMES})
     so_far = cast(SpecimenState, folding)
     for entry in sorted(entries, key=journal_order):
-        folding.__dict__.update(_change(so_far, entry))
+        folding.__dict__.update(change_by(so_far, entry))
     return state_with(folding.__dict__)
 
 
@@ -138,220 +49,4 @@ def advance(state: SpecimenState, entry: Entry) -> SpecimenState:
     The entry's ``specimens`` are not looked at. Never fails: an entry that says nothing of use
     moves only ``first_entry`` and ``last_entry``.
     """
-    return replace(state, **_change(state, entry))
-
-
-def _change(state: SpecimenState, entry: Entry) -> Change:
-    """What an entry changes of a state."""
-    change: Change = {
-        "first_entry": min(state.first_entry or entry.day, entry.day),
-        "last_entry": max(state.last_entry or entry.day, entry.day),
-    }
-    effect = _EFFECTS.get(entry.kind)
-    if effect is not None:
-        change |= effect(state, entry)
-    return change
-
-
-_FANGS_NOT_SEEN: Final[Mapping[str, Any]] = MappingProxyType({"fangs_on": None, "fangs_black": False})
-
-
-def _fed(_state: SpecimenState, entry: Entry) -> Change:
-    """A taken meal: whatever was thought before, it is out and it eats."""
-    return {
-        "last_fed": entry.day,
-        "last_prey": entry.prey,
-        "last_prey_size": entry.size.value if entry.size else None,
-        "last_prey_count": entry.count,
-        "open_offer": None,
-        "refusals": 0,
-        "refusing_since": None,
-        "eaten_since_molt": True,
-        **_FANGS_NOT_SEEN,
-        "premolt_since": None,
-        "sealed_since": None,
-        "missing_since": None,
-    }
-
-
-def _refused(state: SpecimenState, entry: Entry) -> Change:
-    return {
-        "last_refused": entry.day,
-        "refusals": state.refusals + 1,
-        "refusing_since": state.refusing_since or entry.day,
-        "open_offer": None,
-    }
-
-
-def _offered(_state: SpecimenState, entry: Entry) -> Change:
-    return {"open_offer": entry.day}
-
-
-_WATERED_PLACE: Final[Mapping[str, str]] = MappingProxyType(
-    {"dish": "last_dish", "substrate": "last_dampened", "misted": "last_dampened"}
-)
-
-
-def _watered(state: SpecimenState, entry: Entry) -> Change:
-    place = "last_plain_water" if entry.how is None else _WATERED_PLACE[entry.how.value]
-    change: Change = {"last_watered": entry.day, place: entry.day}
-    change["last_water_how"] = entry.how.value if entry.how else None
-    wetted = _wetted(state)
-    if place == "last_dish" and wetted is not None:
-        return change  # a full dish tells nothing of how the substrate dries
-    if wetted is None and place != "last_dish":
-        return change | _drying(water_record.NOTHING)  # what came before were dishes alone
-    since = wetted or state.last_watered
-    if since is not None:
-        days = (entry.day - since).days
-        change |= _drying(water_record.after_gap((state.drying_weight, state.drying_sum), days))
-    return change
-
-
-def _wetted(state: SpecimenState) -> date | None:
-    """The day on which the substrate last got water, as far as that was told apart from the dish."""
-    days = [day for day in (state.last_dampened, state.last_plain_water) if day is not None]
-    return max(days, default=None)
-
-
-def _noted(state: SpecimenState, entry: Entry) -> Change:
-    """A note may tell that it escaped, that the substrate is dry or damp, or how fangs or abdomen look."""
-    absence = absence_noted(entry.note) if state.lot_size == 1 else None
-    if absence is Absence.MISSING:  # whoever is out of its enclosure is not sealed in there
-        return {"missing_since": state.missing_since or entry.day, "sealed_since": None}
-    if absence is Absence.FOUND and state.missing_since is not None:
-        return {"missing_since": None}
-    black = fangs_noted(entry.note)
-    if black is not None:
-        return {"fangs_on": entry.day, "fangs_black": black}
-    found = condition_noted(entry.note)
-    if found is not None:
-        return {"condition": found.value, "condition_on": entry.day}
-    dry, since = water_record.found_dry(entry.note), _wetted(state) or state.last_watered
-    if dry is None or since is None:
-        return {}
-    days = (entry.day - since).days
-    return _drying(water_record.after_look((state.drying_weight, state.drying_sum), days, dry=dry))
-
-
-def _drying(belief: water_record.Belief) -> Change:
-    return {"drying_weight": belief[0], "drying_sum": belief[1]}
-
-
-def _molted(state: SpecimenState, entry: Entry) -> Change:
-    """A molt ends premolt and sealing; an offer still open stays so: live prey endangers a soft animal."""
-    apart = (entry.day - state.last_molted).days if state.last_molted is not None else None
-    again = apart is not None and apart < SAME_MOLT_DAYS
-    return {
-        "last_molted": entry.day,
-        "last_interval": state.last_interval if apart is None or again else apart,
-        "molts_in_home": state.molts_in_home + (not again),
-        "eaten_since_molt": False,
-        **_FANGS_NOT_SEEN,
-        "premolt_since": None,
-        "sealed_since": None,
-        "refusals": 0,
-        "refusing_since": None,
-        "condition": None,
-        "condition_on": None,
-    }
-
-
-def _matured(state: SpecimenState, entry: Entry) -> Change:
-    """The ultimate molt: a molt, and a mature male from that day on."""
-    if state.stage is Stage.MATURE_MALE:
-        return {}
-    return _molted(state, entry) | {"sex": Sex.MALE, "stage": Stage.MATURE_MALE, "matured_on": entry.day}
-
-
-def _premolt(state: SpecimenState, entry: Entry) -> Change:
-    return {"premolt_since": state.premolt_since or entry.day}
-
-
-def _sealed(state: SpecimenState, entry: Entry) -> Change:
-    """Sealed again while sealed is the same seal: its first day stands."""
-    return {"sealed_since": state.sealed_since or entry.day}
-
-
-def _opened(_state: SpecimenState, entry: Entry) -> Change:
-    return {"sealed_since": None, "last_opened": entry.day, **_FANGS_NOT_SEEN}
-
-
-def _measured(_state: SpecimenState, entry: Entry) -> Change:
-    change: Change = {"missing_since": None}
-    if entry.span_cm is not None:
-        change |= {"span_cm": entry.span_cm, "span_on": entry.day}
-    if entry.carapace_mm is not None:
-        change["carapace_mm"] = entry.carapace_mm
-    if entry.weight_g is not None:
-        change |= {"weight_g": entry.weight_g, "weight_on": entry.day}
-    return change
-
-
-def _rehoused(_state: SpecimenState, entry: Entry) -> Change:
-    """A new home: what was not said of it is not known, the old home's figures do not carry over."""
-    return {
-        **_drying(water_record.NOTHING),
-        "last_rehoused": entry.day,
-        "missing_since": None,
-        "molts_in_home": 0,
-        "volume_l": entry.volume_l,
-        "substrate_cm": entry.substrate_cm,
-    }
-
-
-def _acquired(_state: SpecimenState, entry: Entry) -> Change:
-    return {} if entry.span_cm is None else {"span_cm": entry.span_cm, "span_on": entry.day}
-
-
-def _sexed(_state: SpecimenState, entry: Entry) -> Change:
-    return {"sex": Sex(entry.sex)} if entry.sex in set(Sex) else {}
-
-
-def _gone(state: SpecimenState, entry: Entry) -> Change:
-    """Died or left: part of a lot where a count says so, otherwise the whole specimen."""
-    left = 0 if entry.count is None else max(0, state.lot_size - entry.count)
-    if left:
-        return {"lot_size": left}
-    return {"lot_size": 0, "gone_on": entry.day, "gone_how": entry.kind.value}
-
-
-_SAC_SINCE: Final[Mapping[SacEvent, Callable[[Entry], date | None]]] = MappingProxyType(
-    {
-        SacEvent.LAID: lambda entry: entry.day,
-        SacEvent.PULLED: lambda _entry: None,
-        SacEvent.HATCHED: lambda _entry: None,
-        SacEvent.LOST: lambda _entry: None,
-    }
-)
-
-
-def _sac(_state: SpecimenState, entry: Entry) -> Change:
-    return {} if entry.event is None else {"sac_since": _SAC_SINCE[entry.event](entry)}
-
-
-#: What each kind of entry changes; the kinds left out change nothing but the last entry's day.
-_EFFECTS: Final[Mapping[Kind, Effect]] = MappingProxyType(
-    {
-        Kind.FED: _fed,
-        Kind.REFUSED: _refused,
-        Kind.OFFERED: _offered,
-        Kind.WATERED: _watered,
-        Kind.MOLTED: _molted,
-        Kind.MATURED: _matured,
-        Kind.PREMOLT: _premolt,
-        Kind.SEALED: _sealed,
-        Kind.OPENED: _opened,
-        Kind.MEASURED: _measured,
-        Kind.REHOUSED: _rehoused,
-        Kind.ACQUIRED: _acquired,
-        Kind.SEXED: _sexed,
-        Kind.DIED: _gone,
-        Kind.LEFT: _gone,
-        Kind.SAC: _sac,
-        Kind.NOTE: _noted,
-        Kind.PAIRED: lambda _state, entry: {"last_paired": entry.day},
-        Kind.CHECKED: lambda _state, entry: {"last_checked": entry.day},
-        Kind.CLEANED: lambda _state, entry: {"last_cleaned": entry.day},
-    }
-)
+    return state_with(vars(state) | change_by(state, entry))

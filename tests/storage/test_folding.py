@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 from sqlalchemy import select, update
 
-from bot.husbandry import state as husbandry
+from bot.husbandry import effects as husbandry
 from bot.terms import FIELDS_OF, Kind
 from storage import Store, folding
 from storage import tables as t
