@@ -7,20 +7,15 @@ offset before the gap counts, and of two occurrences the first. Nothing here rea
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from bot.terms.recurrence import days_after
+from bot.terms.walltime import instant_of
 
 _DAY = timedelta(days=1)
 #: From the day before (a zone may have jumped over the date line) to well past any gap of a whole day.
 _DAYS_TO_TRY = range(-1, 5)
-
-
-def instant_of(day: date, wall: time, zone: str) -> datetime:
-    """The instant at which it is ``wall`` o'clock on ``day`` in ``zone``."""
-    # fold=0 is just the rule of the RFC: the offset before a gap, the first of two occurrences (PEP 495)
-    return datetime.combine(day, wall.replace(fold=0), tzinfo=ZoneInfo(zone)).astimezone(UTC)
 
 
 def next_wall_time(after: datetime, wall: time, zone: str) -> datetime:

@@ -18,7 +18,6 @@ from bot.conversation.handover_round import waits_for_keeper
 from bot.conversation.handover_sheet import print_sheet
 from bot.conversation.model import Reply
 from bot.conversation.people import name_of, yours, yours_first
-from bot.conversation.sharing import is_group
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading.away import Away, Days, Wanted, days_ahead, helper_meant, read_away
@@ -231,7 +230,7 @@ def _begin(turn: Turn, helper: str, first: date, last: date) -> Reply:
 
 def _link_line(turn: Turn, helper: str, code: str) -> str:
     """The link to send on; in a group, where whoever reads along could open it, how to get it alone."""
-    if is_group(turn.chat):
+    if not turn.incoming.private:
         return say("handover.link_alone")
     return say("handover.link", who=yours(helper), link=turn.link_of(code))
 
@@ -300,7 +299,7 @@ def _new_link(turn: Turn, handed: Handover) -> Reply:
     who = yours_first(handed.called)
     if handed.helper is not None:
         return turn.reply(say("handover.no_link", who=who, name=name_of(turn, handed.helper)))
-    if is_group(turn.chat):
+    if not turn.incoming.private:
         return turn.reply(say("handover.link_alone"))
     code = new_code()
     turn.work.handovers.invite_anew(

@@ -23,8 +23,8 @@ class Incoming:
     ``sent_at`` is when the keeper sent it (aware, UTC): the base for "today", however late it
     arrives. ``reference`` is the front end's id of the message, ``edits`` tells that it replaces
     the message of that reference, ``reply_to`` the reference of the message it answers.
-    ``pressed`` is the data of a pressed button. ``unsupported`` names what came in place of text
-    or a photo (``sticker``, ``voice``).
+    ``private`` tells that nobody else reads along in the chat, ``pressed`` is the data of a pressed
+    button. ``unsupported`` names what came in place of text or a photo (``sticker``, ``voice``).
     """
 
     sent_at: datetime
@@ -35,6 +35,7 @@ class Incoming:
     reply_to: str | None = None
     photos: tuple[Photo, ...] = ()
     unsupported: str | None = None
+    private: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

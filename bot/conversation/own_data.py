@@ -29,7 +29,7 @@ _TYPED_WITHIN: Final = timedelta(minutes=10)
 
 def export(turn: Turn, _wanted: Instruction) -> list[Reply]:
     """All that is kept of the keeper: as one file, and the photos' files in another."""
-    if _is_read_by_others(turn):
+    if not turn.incoming.private:
         return [turn.reply(say("own_data.alone"))]
     whole = whole_data(turn.work, turn.keeper, read_shelf(turn.work, turn.keeper.shelf_id))
     stem = f"burrowbell-{turn.today}"
@@ -46,7 +46,7 @@ def export(turn: Turn, _wanted: Instruction) -> list[Reply]:
 
 def ask_to_erase(turn: Turn, _wanted: Instruction) -> list[Reply]:
     """Says what would be deleted, and which word does it."""
-    if _is_read_by_others(turn):
+    if not turn.incoming.private:
         return [turn.reply(say("own_data.alone"))]
     counts = belongings(turn.work, turn.keeper.id)
     lines = [say("own_data.would_erase", what=_what(counts))]
@@ -74,11 +74,6 @@ def confirmed(turn: Turn) -> list[Reply] | None:
 def pressed_keep(turn: Turn, _prompt: Prompt, _action: Mapping[str, Any]) -> list[Reply]:
     """Nothing is deleted after all."""
     return [turn.reply(say("own_data.kept"), in_place=True)]
-
-
-def _is_read_by_others(turn: Turn) -> bool:
-    """Whether the chat is a group's: its address is below zero, as Telegram numbers them."""
-    return turn.chat.startswith("-")
 
 
 def _what(counts: Belongings) -> str:

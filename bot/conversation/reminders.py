@@ -8,9 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 from typing import Any, Final
-from zoneinfo import ZoneInfo
 
 from bot.conversation import schedules, wording
 from bot.conversation.model import Reply
@@ -21,6 +20,7 @@ from bot.conversation.turn import Choice, Turn, rows_of, undo_row
 from bot.reading.model import Reading, Reminder
 from bot.reading.wanted import Instruction
 from bot.terms.recurrence import first_day, next_day
+from bot.terms.walltime import instant_of
 from storage.records import Prompt, StoredReminder
 
 _LONGEST_LABEL: Final = 24
@@ -45,7 +45,7 @@ def set_reminder(turn: Turn, wanted: Reminder, *, change_id: int | None = None) 
         return [turn.reply(say("remind.never"))]
     if day is None:
         return [turn.reply(say("remind.when", what=wanted.what))]
-    moment = instant(day, wanted.time or turn.settings.round_time, turn.settings.zone)
+    moment = instant_of(day, wanted.time or turn.settings.round_time, turn.settings.zone)
     if moment <= turn.incoming.sent_at:
         return [_has_passed(turn, wanted, moment)]
     if turn.work.reminders.count_open(turn.shelf_id) >= _MOST_OPEN:
@@ -77,7 +77,7 @@ def _first_day(turn: Turn, wanted: Reminder) -> date | None:
         today = turn.now.date()
         day = first_day(wanted.rule, max(wanted.day or today, today))
         at = wanted.time or turn.settings.round_time
-        if day is not None and instant(day, at, turn.settings.zone) <= turn.incoming.sent_at:
+        if day is not None and instant_of(day, at, turn.settings.zone) <= turn.incoming.sent_at:
             day = next_day(wanted.rule, day, day)
         return day
     if wanted.day is not None:
@@ -104,11 +104,6 @@ def part_begins(turn: Turn, part: str) -> time | None:
         return None
     first, last, usual = _PARTS[part]
     return turn.settings.round_time if first <= turn.settings.round_time < last else usual
-
-
-def instant(day: date, at: time, zone: str) -> datetime:
-    """A wall time as an instant (UTC); one in a gap is read with the offset before it."""
-    return datetime.combine(day, at, ZoneInfo(zone)).astimezone(UTC)
 
 
 def on_the_calendar(turn: Turn, day: date, at: time | None) -> date:

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 from bot.conversation import wording
 from bot.conversation.model import Reply
-from bot.conversation.reminders import ended, instant, list_reminders, part_begins, when
+from bot.conversation.reminders import ended, list_reminders, part_begins, when
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading.model import ReadingKind
@@ -23,6 +23,7 @@ from bot.reading.reminder_changes import (
     weekday_said,
 )
 from bot.terms.recurrence import days_of
+from bot.terms.walltime import instant_of
 from storage.records import Prompt, StoredReminder
 
 _MOST_CHOICES: Final = 8
@@ -125,7 +126,7 @@ def pressed_moved(turn: Turn, _prompt: Prompt | None, action: Mapping[str, Any])
         date.fromisoformat(action["day"]),
         time.fromisoformat(action["time"]) if action["time"] else None,
     )
-    moment = instant(day, at or turn.settings.round_time, turn.settings.zone)
+    moment = instant_of(day, at or turn.settings.round_time, turn.settings.zone)
     if moment <= turn.incoming.sent_at:
         return [turn.reply(say("remind.move_passed", when=when(turn, moment)))]
     before = _local(one)
@@ -161,6 +162,10 @@ def in_another_zone(turn: Turn, zone: str) -> int:
     for one in own:
         local = _local(one)
         turn.work.reminders.put_to(
-            one.id, day=one.day, time=one.time, next_at=instant(local.date(), local.time(), zone), zone=zone
+            one.id,
+            day=one.day,
+            time=one.time,
+            next_at=instant_of(local.date(), local.time(), zone),
+            zone=zone,
         )
     return len(own)

@@ -9,11 +9,12 @@ from zoneinfo import ZoneInfo
 
 from bot.conversation import next_up
 from bot.conversation.model import Button, Reply
-from bot.conversation.reminders import again, instant, kept, on_the_calendar, set_reminder, when
+from bot.conversation.reminders import again, kept, on_the_calendar, set_reminder, when
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn
 from bot.reading.short_answers import snoozed_days
 from bot.terms.recurrence import next_day
+from bot.terms.walltime import instant_of
 from storage.records import Prompt, StoredReminder
 
 _MOST_LISTED: Final = 20
@@ -112,11 +113,11 @@ def done_now(turn: Turn, reminder: StoredReminder) -> datetime:
     today = turn.today
     if reminder.from_done:
         day = next_day(reminder.repeats, today, today) or today
-        following = instant(day, at, reminder.zone)
+        following = instant_of(day, at, reminder.zone)
         turn.work.reminders.begins_anew(reminder.id, today, following)
         return following
     told_on = reminder.next_at.astimezone(ZoneInfo(reminder.zone)).date()
-    following = instant(
+    following = instant_of(
         next_day(reminder.repeats, reminder.day or told_on, told_on) or told_on, at, reminder.zone
     )
     turn.work.reminders.moved(reminder.id, following)

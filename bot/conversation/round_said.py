@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from bot.conversation.model import Reply
 from bot.conversation.people import name_of
-from bot.conversation.reminders import instant, on_the_calendar
+from bot.conversation.reminders import on_the_calendar
 from bot.conversation.round_board import by_button, does, feeds, newest_open, place_of, shown
 from bot.conversation.round_items import items_now
 from bot.conversation.round_opening import opened_today
@@ -24,6 +24,7 @@ from bot.reading.model import Reading, ReadingKind
 from bot.reading.names_alone import whom
 from bot.reading.round_answers import RoundAnswer, Said, read_round_answer, said_of_them
 from bot.round.model import TaskKind
+from bot.terms.walltime import instant_of
 from storage.records import Occurrence, Prompt
 
 _EVERYTHING: Final = frozenset({TaskKind.FEED.value, TaskKind.WATER.value, TaskKind.CHECK.value})
@@ -76,7 +77,7 @@ def _put_off(turn: Turn, occurrence: Occurrence, answer: RoundAnswer) -> list[Re
     wanted = read(words, turn.shelf.names, now=turn.now, settings=turn.settings).reminder
     if wanted is None or wanted.time is None or wanted.repeats or wanted.what != "look":
         return None
-    moment = instant(
+    moment = instant_of(
         on_the_calendar(turn, wanted.day or turn.today, wanted.time), wanted.time, turn.settings.zone
     )
     return later(turn, occurrence, {"at": moment})

@@ -6,11 +6,11 @@ from datetime import timedelta
 
 from bot.conversation import wording
 from bot.conversation.model import Reply
-from bot.conversation.reminders import instant
 from bot.conversation.texts import say, words
 from bot.conversation.turn import Turn
 from bot.reading.wanted import Instruction
 from bot.terms import ALL_WEEK
+from bot.terms.walltime import instant_of
 
 
 def round_days(turn: Turn, wanted: Instruction) -> list[Reply]:
@@ -38,5 +38,5 @@ def hush(turn: Turn, wanted: Instruction) -> list[Reply]:
         turn.save_settings(quiet_until=None)
         return [turn.reply(say("settings.speaks_up"))]
     tomorrow = turn.today + timedelta(days=1)
-    turn.save_settings(quiet_until=instant(tomorrow, turn.settings.day_starts, turn.settings.zone))
+    turn.save_settings(quiet_until=instant_of(tomorrow, turn.settings.day_starts, turn.settings.zone))
     return [turn.reply(say("settings.hushed"))]

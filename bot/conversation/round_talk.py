@@ -15,7 +15,6 @@ from typing import Any, Final
 
 from bot.conversation import wording
 from bot.conversation.model import Reply
-from bot.conversation.reminders import instant
 from bot.conversation.round_board import by_button, does, feeds, newest_open, open_or_again, place_of, shown
 from bot.conversation.round_items import items_now
 from bot.conversation.round_ticks import store_and_show, tick
@@ -25,6 +24,7 @@ from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading import reading_from_store
 from bot.terms import Entry, Kind
+from bot.terms.walltime import instant_of
 from storage.records import Occurrence, Prompt
 
 _TOGGLES: Final = 60
@@ -196,7 +196,7 @@ def _later(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> lis
 
 
 def _this_evening(turn: Turn) -> datetime | None:
-    evening = instant(turn.today, _EVENING, turn.settings.zone)
+    evening = instant_of(turn.today, _EVENING, turn.settings.zone)
     moment = max(evening, turn.incoming.sent_at + _LATER_AFTER)
     local = moment.astimezone(turn.now.tzinfo)
     quiet = turn.settings.quiet_from

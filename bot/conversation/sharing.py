@@ -33,7 +33,7 @@ def others_of(turn: Turn) -> tuple[int, ...]:
 
 def pass_on(turn: Turn, others: Sequence[int], changes: Sequence[int]) -> None:
     """Keeps for the others what this message changed."""
-    if turn.helps or is_group(turn.chat):
+    if turn.helps or not turn.incoming.private:
         return
     at = turn.incoming.sent_at
     numbers = list(dict.fromkeys([*changes, *turn.turned]))
@@ -76,15 +76,10 @@ def _taken_back(lines: Sequence[str]) -> list[str]:
     return [say("sharing.taken_back", what=line) for line in lines]
 
 
-def is_group(chat: str) -> bool:
-    """Whether a chat is a group's: its address is below zero, as Telegram numbers them."""
-    return chat.startswith("-")
-
-
 def may_press(turn: Turn, prompt: Prompt) -> bool:
     """Whether a button is for the one who pressed it: their own, or their shelf's in its keepers' group."""
     if prompt.keeper_id == turn.keeper.id:
         return True
-    if prompt.chat != turn.chat or not is_group(turn.chat) or turn.helps:
+    if prompt.chat != turn.chat or turn.incoming.private or turn.helps:
         return False
     return prompt.keeper_id in others_of(turn)

@@ -173,6 +173,7 @@ def _pressed(query: Json, received_at: datetime, me: Me) -> What:
             pressed=query["data"],
             reference=f"press-{callback}",
             reply_to=str(message_id),
+            private=chat.get("type") == "private",
         ),
         callback=callback,
         shown=message_id,
@@ -225,6 +226,7 @@ def _heard(message: Json, me: Me, *, edits: bool) -> What:
         reply_to=_reply_to(message),
         photos=photos,
         unsupported=unsupported,
+        private=private,
     )
     album = message.get("media_group_id")
     return Heard(

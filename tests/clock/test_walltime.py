@@ -11,13 +11,13 @@ from hypothesis import strategies as st
 
 from bot.clock.walltime import (
     end_of_quiet,
-    instant_of,
     is_quiet,
     next_by_rule,
     next_wall_time,
 )
 from bot.terms import local_day
 from bot.terms.recurrence import every
+from bot.terms.walltime import instant_of
 
 ODD_ZONES = (
     "Africa/Cairo",

@@ -118,6 +118,7 @@ class Player:
             edits=edits,
             photos=photos,
             unsupported=unsupported,
+            private=not self.chat.startswith("-"),
         )
         with self.store.begin() as work:
             keeper = work.keepers.get(self.keeper.id)

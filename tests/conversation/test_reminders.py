@@ -6,7 +6,7 @@ from datetime import date, time
 
 import pytest
 
-from bot.conversation.reminders import instant
+from bot.terms.walltime import instant_of
 from storage.records import StoredReminder
 from tests.conversation.given import CHAT, ZONE, at
 
@@ -92,7 +92,7 @@ def test_a_reminder_about_one_at_rest_says_that_it_rests(chat):
     ],
 )
 def test_a_wall_time_is_one_instant_on_the_days_the_clock_changes(day, wall, utc):
-    assert instant(day, wall, ZONE).isoformat() == utc
+    assert instant_of(day, wall, ZONE).isoformat() == utc
 
 
 def test_a_moment_that_has_passed_is_asked_about(chat):

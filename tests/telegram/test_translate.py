@@ -254,3 +254,10 @@ def test_whatever_comes_is_heard_passed_or_unreadable_and_belongs_to_some_chat(k
 @pytest.mark.parametrize("nothing", [None, 7, "x", [], {}, {"message": []}])
 def test_what_is_no_update_belongs_to_no_chat(nothing):
     assert chat_of(nothing) == 0
+
+
+@pytest.mark.parametrize(("where", "private"), [(None, True), (-5, False), (-(10**12) - 5, False)])
+def test_whether_others_read_along_is_told_by_the_kind_of_chat(where, private):
+    for given_update in (says("fed Ink", where=where), presses("5:1", where=where)):
+        heard = translate(given_update, received_at=RECEIVED, me=ME)
+        assert heard.private is heard.incoming.private is private
