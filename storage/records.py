@@ -97,7 +97,11 @@ class StoredSpecimen:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
-    """All that one message did. ``origin`` is ``<front end>:<chat>:<message>``."""
+    """All that one message did.
+
+    ``origin`` is ``<chat>:<message>``, or ``import:<file>``. Two front ends may have the same, so that it
+    tells a message apart only together with the shelf or the keeper. ``None``: of no message, or one erased.
+    """
 
     id: int
     shelf_id: int
