@@ -100,8 +100,11 @@ _BARGAINS: Final = frozenset({Kind.LEFT, Kind.ACQUIRED})
 
 def _is_bargain(item: Item) -> bool:
     """Whether a word tells that something was sold or bought."""
-    groups = [sense.group for sense in item.senses.values()]
-    return any(g.kind in _BARGAINS and (not g.weak or g.act == "buy") for g in groups)
+    for sense in item.senses.values():
+        group = sense.group
+        if group.kind in _BARGAINS and (not group.weak or group.act == "buy"):
+            return True
+    return False
 
 
 def _is_bare_price(items: Sequence[Item], place: int) -> bool:

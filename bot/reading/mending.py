@@ -79,9 +79,7 @@ def _may_be_a_name(message: Message, place: int) -> bool:
 
 def _of_the_shelf(word: str, names: ShelfNames) -> bool:
     """Whether a word is of the shelf's names, or nearly."""
-    if word in names.longest or any(word in keys for keys in names.phrases):
-        return True
-    return any(slips <= 1 for slips, _, _ in names.near_names(word))
+    return word in names.all_words or any(slips <= 1 for slips, _, _ in names.near_names(word))
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import chain
 from typing import Final
 
 from rapidfuzz.distance import OSA
@@ -60,6 +61,7 @@ class ShelfNames:
     places: tuple[str, ...]
     words: dict[str, tuple[str, ...]] = field(default_factory=dict)
     sorted_words: tuple[str, ...] = ()
+    all_words: frozenset[str] = frozenset()
     _near: dict[str, tuple[str, ...]] = field(default_factory=dict, repr=False, compare=False)
 
     @classmethod
@@ -79,6 +81,7 @@ class ShelfNames:
             tuple(dict.fromkeys(form.place for form in forms if form.place is not None)),
             words,
             tuple(sorted(words)),
+            frozenset(chain.from_iterable(phrases)),
         )
 
     def find(self, tokens: Sequence[Token]) -> list[NameSpan]:
