@@ -78,9 +78,9 @@ class Door:
         self, work: Work, heard: Heard, code: str, known: Keeper | None, at: datetime
     ) -> Admission:
         if known is not None and _has_specimens(work, known):
-            return Admission(said=words.HAS_A_SHELF)
+            return Admission(said=words.has_a_shelf())
         if not self._tries.one_more(heard.person.id, at):
-            return Admission(said=words.TOO_MANY_TRIES, once=f"tries:{heard.person.id}:{at:%Y%m%d%H}")
+            return Admission(said=words.too_many_tries(), once=f"tries:{heard.person.id}:{at:%Y%m%d%H}")
         keeper = work.keepers.redeem(
             hash_of(code),
             name=heard.person.name,
@@ -90,23 +90,23 @@ class Door:
             at=at,
         )
         if keeper is None:
-            return Admission(said=words.INVITE_REFUSED)
+            return Admission(said=words.invite_refused())
         shares = any(m.role is Role.PARTNER for m in work.shelves.of(keeper.id, on=at.date()))
-        said = words.JOINED if shares else ""
+        said = words.joined() if shares else ""
         return Admission(keeper=keeper, new=known is None, said=said)
 
     def _in_group(self, work: Work, heard: Heard) -> Admission:
         keeper = work.keepers.by_contact(FRONT_END, str(heard.person.id))
         if keeper is None or not heard.mine:
-            return Admission(said=words.NOT_YOURS) if heard.callback else _SILENCE
+            return Admission(said=words.not_yours()) if heard.callback else _SILENCE
         owner = work.keepers.by_contact(FRONT_END, str(heard.chat))
         if owner is None:
             return _link(work, heard, keeper)
         shared = {m.shelf_id for m in work.shelves.of(keeper.id, on=heard.incoming.sent_at.date())}
         if owner.shelf_id not in shared:
-            return Admission(said=words.GROUP_ALREADY_LINKED)
+            return Admission(said=words.group_already_linked())
         if _starts(heard):
-            return Admission(said=words.GROUP_GREETING)
+            return Admission(said=words.group_greeting())
         return Admission(keeper=keeper)
 
 
@@ -143,14 +143,14 @@ def _has_specimens(work: Work, keeper: Keeper) -> bool:
 
 def _stranger(heard: Heard) -> Admission:
     if heard.callback:
-        return Admission(said=words.NOT_YOURS)
+        return Admission(said=words.not_yours())
     if heard.incoming.edits:
         return _SILENCE
-    return Admission(said=words.STRANGER, once=f"stranger:{heard.person.id}")
+    return Admission(said=words.stranger(), once=f"stranger:{heard.person.id}")
 
 
 def _link(work: Work, heard: Heard, keeper: Keeper) -> Admission:
     if not _starts(heard):
         return _SILENCE
     work.keepers.link(keeper.id, FRONT_END, str(heard.chat))
-    return Admission(said=words.GROUP_GREETING)
+    return Admission(said=words.group_greeting())

@@ -47,9 +47,11 @@ def overflows(work: Work, chat: str) -> bool:
 
 def tell_of_flood(work: Work, chat: str, at: datetime) -> None:
     """Tells a keeper once an hour that not all was taken in; a stranger nothing."""
-    if work.keepers.by_contact(FRONT_END, chat) is None:
+    keeper = work.keepers.by_contact(FRONT_END, chat)
+    if keeper is None:
         return
-    requests = requests_for(Reply(text=words.TOO_MUCH))
+    with words.spoken_to(keeper):
+        requests = requests_for(Reply(text=words.too_much()))
     put(work, requests, keeper_id=None, chat=chat, at=at, key=f"flood:{chat}:{at:%Y%m%d%H}")
 
 

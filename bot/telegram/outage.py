@@ -46,7 +46,8 @@ class LastPoll:
             chat = self._post.home(work.keepers.contacts(keeper.id))
             if chat is None:
                 continue
-            text = words.outage(since, now - KEPT_FOR, now, keeper.settings.zone)
+            with words.spoken_to(keeper):
+                text = words.outage(since, now - KEPT_FOR, now, keeper.settings.zone)
             key = f"outage:{keeper.id}:{since:%Y-%m-%dT%H:%M:%S}"
             reply = Reply(text=text, quiet=True)
             told += self._post.nudge(work, keeper_id=keeper.id, chat=chat, replies=[reply], key=key, at=now)

@@ -280,7 +280,7 @@ def _rank(row: Outgoing) -> tuple[int, int]:
 def _told_of_loss(row: Outgoing) -> Outgoing:
     """A line in place of a file that this process does not find."""
     payload = {key: value for key, value in row.payload.items() if key != "file"}
-    return replace(row, method="sendMessage", payload=payload | {"params": {"text": words.FILE_LOST}})
+    return replace(row, method="sendMessage", payload=payload | {"params": {"text": words.file_lost()}})
 
 
 def _instead(row: Outgoing) -> Outgoing:

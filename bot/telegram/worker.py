@@ -121,7 +121,8 @@ class Worker:
             work.inbox.set_aside(row.id, why, at=self._now())
             requests = [answer_to(query)] if (query := _query(row.payload)) else []
             if say and self._door.knows(work, row.chat):
-                requests += requests_for(Reply(text=words.NOT_TAKEN_IN))
+                with words.spoken_to(work.keepers.by_contact(FRONT_END, row.chat)):
+                    requests += requests_for(Reply(text=words.not_taken_in()))
             return put(work, requests, keeper_id=None, chat=row.chat, at=self._now(), key=f"aside:{row.id}")
 
     # --- by what was heard
@@ -140,6 +141,10 @@ class Worker:
         return []
 
     def _hear(self, work: Work, heard: Heard) -> list[Outgoing]:
+        with words.spoken_to(work.keepers.by_contact(FRONT_END, str(heard.person.id))):
+            return self._answer(work, heard)
+
+    def _answer(self, work: Work, heard: Heard) -> list[Outgoing]:
         chat, at = str(heard.chat), self._now()
         admission = self._door.admit(work, heard, at)
         if admission.keeper is None:
@@ -175,9 +180,9 @@ class Worker:
 
     def _invite(self, work: Work, keeper: Keeper, heard: Heard, at: datetime) -> Reply:
         if not heard.private or not may_invite(work, keeper, at):
-            return Reply(text=words.INVITE_ALONE)
+            return Reply(text=words.invite_alone())
         if work.keepers.open_invites(keeper.id, at) >= invites.MOST_OPEN:
-            return Reply(text=words.INVITES_OPEN)
+            return Reply(text=words.invites_open())
         code = codes.new_code()
         work.keepers.invite(
             keeper.shelf_id,
@@ -187,7 +192,7 @@ class Worker:
             expires_at=at + invites.HOLDS_FOR,
             at=at,
         )
-        return Reply(text=words.INVITE.format(link=link(self._me.username, payload_for_invite(code))))
+        return Reply(text=words.invite(link(self._me.username, payload_for_invite(code))))
 
     def _turn_away(self, work: Work, heard: Heard, admission: Admission, at: datetime) -> list[Outgoing]:
         if heard.callback:
@@ -207,8 +212,8 @@ class Worker:
         linked = work.keepers.by_contact(FRONT_END, str(standing.chat))
         if not standing.present or linked is not None:
             return []
-        text = words.GROUP_NOT_LINKED.format(bot=self._me.username)
-        requests = requests_for(Reply(text=text))
+        with words.spoken_to(keeper):
+            requests = requests_for(Reply(text=words.group_not_linked(self._me.username)))
         return put(work, requests, keeper_id=keeper.id, chat=str(standing.chat), at=self._now())
 
 

@@ -202,14 +202,14 @@ def nothing_is_seen_of_others(open_store, done):
         other = together._other(person)
         seen = "\n".join(one.everything for one in (*together.shown[person], *together.shown[EVE]))
         assert [word for word in (*SECRET[other], str(other)) if word in seen] == []
-    guests = {words.GROUP_ALREADY_LINKED, words.NOT_YOURS, ""}
+    guests = {words.group_already_linked(), words.not_yours(), ""}
     assert {one.text for one in together.by_others_in} <= guests
     for person in (ADA, BO):
         alone = played(open_store(), done, {person})
         alone.street.store.close()
         assert as_read(together.shown[person]) == as_read(alone.shown[person])
     said = {one.text for one in together.shown[EVE]}
-    assert said <= {words.STRANGER, words.NOT_YOURS, words.INVITE_REFUSED, words.TOO_MANY_TRIES, ""}
+    assert said <= {words.stranger(), words.not_yours(), words.invite_refused(), words.too_many_tries(), ""}
 
 
 @pytest.fixture(scope="module", autouse=True)

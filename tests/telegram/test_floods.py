@@ -72,7 +72,7 @@ def test_what_is_too_much_at_once_is_kept_and_not_handled_and_the_keeper_is_told
     assert tuple(kept) == (MOST_WAITING + 150, 150)
     with desk.store.look() as work:
         told = [row.payload["params"]["text"] for row in work.outbox.waiting(desk.now, 10)]
-    assert told == [words.TOO_MUCH]
+    assert told == [words.too_much()]
 
 
 def test_of_what_is_set_aside_only_so_much_is_kept_and_all_is_confirmed_all_the_same(desk):
@@ -136,7 +136,7 @@ def test_a_look_at_the_outbox_ends_however_many_chats_crowd_it(desk, monkeypatch
 def test_a_keeper_has_only_so_many_invitations_open(desk):
     for _ in range(invites.MOST_OPEN):
         assert "start=" in desk.texts("/invite")[0]
-    assert desk.texts("/invite") == [words.INVITES_OPEN]
+    assert desk.texts("/invite") == [words.invites_open()]
     desk.now += timedelta(days=3)
     assert "start=" in desk.texts("/invite")[0]
 

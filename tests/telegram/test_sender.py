@@ -256,7 +256,7 @@ async def test_a_picture_is_uploaded_and_one_whose_file_is_gone_stops_nothing(tm
         at.post(7, text("Growth", pictures=(tmp_path / "gone.png", picture)), text("after"))
         await at.api.until(lambda: "after" in at.api.texts())
         assert [shown.photo for shown in at.api.seen()] == [False, False, True, False]
-        assert at.api.texts() == ["Growth", words.FILE_LOST, "", "after"]
+        assert at.api.texts() == ["Growth", words.file_lost(), "", "after"]
 
 
 async def test_quiet_replies_make_no_sound():
@@ -333,4 +333,4 @@ async def test_a_file_that_passed_through_is_deleted_once_it_was_sent_and_no_oth
 async def test_a_file_that_is_gone_before_it_was_sent_is_told_of(tmp_path):
     async with office() as at:
         at.post(7, text("Here it is", pictures=(tmp_path / "gone.json",)))
-        await at.api.until(lambda: at.api.texts(7) == ["Here it is", words.FILE_LOST] and not at.left())
+        await at.api.until(lambda: at.api.texts(7) == ["Here it is", words.file_lost()] and not at.left())

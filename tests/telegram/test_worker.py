@@ -1,10 +1,12 @@
 """Who is answered, and what one update does: everything or nothing, once."""
 
 import itertools
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from bot.conversation.texts import speaking
 from bot.telegram import words
 from bot.telegram.admit import Door
 from bot.telegram.deep_link import payload_for_invite, payload_for_tag
@@ -132,7 +134,7 @@ def test_a_new_keepers_round_is_planned(desk):
 
 
 def test_a_stranger_gets_one_line_once_and_nothing_is_stored_of_them(desk):
-    assert desk.texts("hello", user=EVE) == [words.STRANGER]
+    assert desk.texts("hello", user=EVE) == [words.stranger()]
     assert desk.texts("fed Ink", user=EVE) == []
     assert desk.take(make.update(edited_message=make.message("x", user=EVE))) == []
     assert desk.keeper(EVE) is None
@@ -140,7 +142,7 @@ def test_a_stranger_gets_one_line_once_and_nothing_is_stored_of_them(desk):
 
 def test_a_strangers_press_is_answered_and_does_nothing(desk):
     desk.says("ask")
-    assert desk.take(make.presses("p1:0", user=EVE)) == [(EVE, "answerCallbackQuery", words.NOT_YOURS)]
+    assert desk.take(make.presses("p1:0", user=EVE)) == [(EVE, "answerCallbackQuery", words.not_yours())]
     with desk.store.look() as work:
         assert work.prompts.get(1).answered_at is None
 
@@ -148,9 +150,9 @@ def test_a_strangers_press_is_answered_and_does_nothing(desk):
 def test_an_invitation_lets_one_person_in_once(desk):
     desk.says("/start")
     link = desk.invite("code-of-the-test")
-    assert desk.texts(link, user=EVE) == [words.JOINED, "Hello Ada"]
+    assert desk.texts(link, user=EVE) == [words.joined(), "Hello Ada"]
     assert desk.texts("fed Ink", user=EVE) == ["stored fed Ink"]
-    assert desk.texts(link, user=999) == [words.INVITE_REFUSED]
+    assert desk.texts(link, user=999) == [words.invite_refused()]
     assert desk.keeper(999) is None
 
 
@@ -163,26 +165,26 @@ def test_an_invitation_that_is_too_old_is_refused(desk):
     desk.says("/start")
     link = desk.invite("old")
     desk.now += timedelta(days=3)
-    assert desk.texts(link, user=EVE) == [words.INVITE_REFUSED]
+    assert desk.texts(link, user=EVE) == [words.invite_refused()]
 
 
 def test_guessing_codes_is_slowed_down(desk):
     desk.says("/start")
     link = desk.invite("right")
     for n in range(5):
-        assert desk.texts(f"/start iwrong{n}", user=EVE) == [words.INVITE_REFUSED]
-    assert desk.texts(link, user=EVE) == [words.TOO_MANY_TRIES]
+        assert desk.texts(f"/start iwrong{n}", user=EVE) == [words.invite_refused()]
+    assert desk.texts(link, user=EVE) == [words.too_many_tries()]
     assert desk.texts(link, user=EVE) == []
     assert desk.keeper(EVE) is None
     desk.now += timedelta(hours=1, seconds=1)
-    assert desk.texts(link, user=EVE) == [words.JOINED, "Hello Ada"]
+    assert desk.texts(link, user=EVE) == [words.joined(), "Hello Ada"]
 
 
 def test_a_keeper_makes_an_invitation_of_which_only_the_hash_is_kept(desk):
     desk.says("/start")
     (text,) = desk.texts("/invite")
     code = text.rsplit("start=i", 1)[1]
-    assert desk.texts(f"/start i{code}", user=EVE) == [words.JOINED, "Hello Ada"]
+    assert desk.texts(f"/start i{code}", user=EVE) == [words.joined(), "Hello Ada"]
     assert "https://t.me/burrow_test_bot?start=i" in text
 
 
@@ -218,8 +220,10 @@ def test_a_strangers_group_and_a_group_not_linked_hear_nothing(desk):
 def test_a_keeper_links_a_group_and_is_told_what_is_seen_there(desk):
     desk.says("/start")
     joined = make.membership("member", where=GROUP)
-    assert desk.take(joined) == [(GROUP, "sendMessage", words.GROUP_NOT_LINKED.format(bot="burrow_test_bot"))]
-    assert desk.says("/start@burrow_test_bot", where=GROUP) == [(GROUP, "sendMessage", words.GROUP_GREETING)]
+    assert desk.take(joined) == [(GROUP, "sendMessage", words.group_not_linked("burrow_test_bot"))]
+    assert desk.says("/start@burrow_test_bot", where=GROUP) == [
+        (GROUP, "sendMessage", words.group_greeting())
+    ]
     assert desk.says("@burrow_test_bot fed Ink", where=GROUP) == [(GROUP, "sendMessage", "stored fed Ink")]
     assert desk.says("are you coming?", where=GROUP) == []
     assert desk.says("@burrow_test_bot fed Ink", user=EVE, where=GROUP) == []
@@ -230,7 +234,7 @@ def test_in_a_linked_group_only_those_are_answered_who_share_its_shelf(desk):
     desk.says("/start")
     desk.says("/start", user=BO)
     desk.says("/start@burrow_test_bot", where=GROUP)
-    assert desk.texts("@burrow_test_bot fed Ink", user=BO, where=GROUP) == [words.GROUP_ALREADY_LINKED]
+    assert desk.texts("@burrow_test_bot fed Ink", user=BO, where=GROUP) == [words.group_already_linked()]
     desk.says(desk.invite("for-bo"), user=BO)
     assert desk.texts("@burrow_test_bot fed Ink", user=BO, where=GROUP) == ["stored fed Ink"]
 
@@ -300,14 +304,14 @@ def test_a_press_that_says_nothing_is_answered(desk):
 
 def test_what_the_conversation_trips_over_leaves_nothing_behind_and_is_told(desk):
     desk.says("/start")
-    assert desk.texts("slip") == [words.NOT_TAKEN_IN]
+    assert desk.texts("slip") == [words.not_taken_in()]
     assert desk.texts("fed Ink") == ["stored fed Ink"]
     assert desk.worker.waiting() == ()
 
 
 def test_also_somebody_whose_first_message_fails_is_told(desk):
-    assert desk.texts("slip") == [words.NOT_TAKEN_IN]
-    assert desk.texts("slip", user=EVE) == [words.STRANGER]
+    assert desk.texts("slip") == [words.not_taken_in()]
+    assert desk.texts("slip", user=EVE) == [words.stranger()]
     assert desk.texts("fed Ink") == ["Hello Ada", "stored fed Ink"]
 
 
@@ -349,6 +353,21 @@ def test_numbers_that_are_none_can_be_stored(desk):
     assert store_updates(desk.store, [odd], NOW) == 3
     desk.take()
     assert desk.notes() == ["x"]
+
+
+# --- languages
+
+
+@pytest.mark.parametrize("language", ["de", "es", "en"])
+def test_a_keeper_is_answered_in_their_language_by_the_front_end_too(desk, language):
+    desk.says("/start")
+    ada = desk.keeper(ADA)
+    with desk.store.begin() as work:
+        work.keepers.save_settings(ada.id, replace(ada.settings, language=language))
+    with speaking(language):
+        expected = words.group_greeting()
+    assert desk.says("/start@burrow_test_bot", where=GROUP) == [(GROUP, "sendMessage", expected)]
+    assert desk.texts("hello", user=EVE) == [words.stranger()]
 
 
 # --- albums
