@@ -16,7 +16,7 @@ from bot.reading.kinds import verdict_on
 from bot.reading.misgivings import misgivings
 from bot.reading.model import FEEDING, About
 from bot.reading.names import EXACT, ShelfNames
-from bot.reading.neighbours import acts_of
+from bot.reading.neighbours import acts_of, denies_what_was_told
 from bot.reading.neighbours import kinds as kinds_of
 from bot.reading.outcomes import merges
 from bot.reading.verdicts import Verdict
@@ -166,7 +166,7 @@ def _untold(account: Account, frame: Frame) -> None:
 
 def _takes_back(frame: Frame) -> bool:
     """ "no she didn't": what was said before it did not happen after all."""
-    if all("no" in item.senses for item in frame.clause.items):
+    if denies_what_was_told(frame) or all("no" in item.senses for item in frame.clause.items):
         return True
     denies = {"did", "neg"} <= frame.flags and not (frame.verbs or frame.meals)
     return denies and (not frame.ref_at or "no" in frame.flags)
@@ -182,7 +182,9 @@ def _tell(
             Doubt(About.KIND, verdict.why, choices=[(k.value, {"kind": k}) for k in verdict.kinds])
         )
     animals(draft, kind, frame, names)
-    draft.only_well = any(g.act == "well" for g in verdict.groups)
+    draft.only_well = any(g.act == "well" for g in verdict.groups) or (
+        kind is Kind.CHECKED and _of_a_skin(frame)
+    )
     if _aside(kind, frame, draft, verdict, account):
         return
     if any(g.act == "unknown" for g in verdict.groups):  # "will check tomorrow" dates the look, not the meal
@@ -229,10 +231,16 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
     signs = kind is Kind.PREMOLT and len(last) == 1 and draft.tags == last  # "… refused, her bum is black"
     noun = bool(verdict.groups) and all(g.noun for g in verdict.groups) and not signs
     told = account.drafts or account.nothing
-    seen = any(i.text in {"found", "find"} for i in frame.clause.items)
+    seen = any(i.text.split()[-1:] == ["found"] for i in frame.clause.items)
     sexed = any(d.kind is Kind.SEXED for d in account.drafts)
     found = kind is Kind.MOLTED and bool(draft.tags) and not sexed and (seen or (not told and _cast(frame)))
     return noun and not frame.ref_at and not found and bool(told or account.unknown)
+
+
+def _of_a_skin(frame: Frame) -> bool:
+    """ "checked Ink's molt under the scope: a girl": looked at for her sex, and no look at her."""
+    fills = (i.senses["fill"].group for i in frame.clause.items if "fill" in i.senses)
+    return any(group.act == "skin" for group in fills)
 
 
 def _cast(frame: Frame) -> bool:

@@ -104,7 +104,12 @@ def _excepts(message: Message, item: Item) -> bool:
 def _affirmed(message: Message, items: Sequence[Item], rest: range) -> list[Item]:
     """The items without those right behind a "not": "2.5 not 25", "not Pit - Pitch"."""
     denies = _opens_denied(message, rest)
-    return [item for place, item in enumerate(items) if not denied(items, place, opens=denies)]
+    gone = {place for place in range(len(items)) if denied(items, place, opens=denies)}
+    return [
+        item
+        for place, item in enumerate(items)
+        if place not in gone and not (place + 1 in gone and "neg" in item.senses and item.text == "not")
+    ]
 
 
 def _opens_denied(message: Message, rest: range) -> bool:

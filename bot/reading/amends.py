@@ -129,9 +129,19 @@ def _after_cues(message: Message) -> range | None:
             return None
         at = message.cues[at][0] if _amends(message, at) else at + 1
     rest = range(at, len(message.tokens))
+    if _cleft(message.items([rest])):
+        return None
     if not rest or message.cue_at("remind") is not None or message.cue_at("hold") is not None:
         return None
     return rest
+
+
+def _cleft(items: Sequence[Item]) -> bool:
+    """ "it was ten days ago that Mint molted": news, told with its day in front."""
+    said = [i for i in items if i.cat != "M" and not ("fill" in i.senses and i.cat == "W")]
+    if len(said) < len(("day", "whom", "what")) or said[0].cat != "D" or said[1].cat != "S":
+        return False
+    return said[1].text.startswith("that ") and "verb" in said[2].senses
 
 
 def _after_taking_back(message: Message, at: int) -> int:

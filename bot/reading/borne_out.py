@@ -159,9 +159,18 @@ def _put_into(frame: Frame, at: int) -> bool:
     """ "popped Ink into a 20 l tub": the animal right behind the verb, then into what."""
     after = frame.clause.items[at + 1 :] if not frame.inherited else []
     whole = len(after) > 1 and bool({"on", "away", "fill", "to"} & set(after[1].senses))  # not "Ink's exuvia"
+    if _own_home(frame, at):
+        return True
     moved = whole and (after[0].cat == "S" or "pron" in after[0].senses) and not after[0].owns
     into = any(a.text in _INTO and (b.cat == "A" or "a" in b.senses) for a, b in pairwise(after))
     return moved and into and _moves(frame, at) and not frame.meals
+
+
+def _own_home(frame: Frame, at: int) -> bool:
+    """ "Biscuit got her 10 gallon tank"; "got her a tank" is bought."""
+    after = frame.clause.items[at + 1 :] if not frame.inherited else []
+    hers = len(after) > 1 and "pron" in after[0].senses and after[1].cat == "A" and "box" in frame.nouns
+    return hers and _hers(frame, at) and after[1].val.dimension == "volume"
 
 
 def _dwells(frame: Frame, at: int) -> bool:
@@ -189,6 +198,12 @@ def _own_mouth(frame: Frame, at: int) -> bool:
     return "mouth" in frame.nouns and _hers(frame, at) and "water" not in frame.nouns
 
 
+def _shows_sex(frame: Frame) -> bool:
+    """ "spermathecae under the scope": what only one sex has."""
+    shown = any(s.group.sex for _, i in frame.verbs for s in i.senses.values() if s.cat == "verb")
+    return shown and not frame.flags & {"neg", "no"}
+
+
 def _buys(frame: Frame, at: int) -> bool:
     if frame.taxa:
         return True
@@ -201,7 +216,14 @@ def _buys(frame: Frame, at: int) -> bool:
         or bool(frame.groups)
         or bool(frame.meals)
         or "animal" in frame.flags
+        or _new_ones(frame)
     )
+
+
+def _new_ones(frame: Frame) -> bool:
+    """ "bought two new spiders", whose last words are one phrase."""
+    acts = {s.group.act for _, i in frame.verbs for s in i.senses.values()}
+    return {"buy", "new"} <= acts and len(frame.verbs) > 1
 
 
 def _some_of(ref: Ref) -> bool:
@@ -306,7 +328,7 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
         bool(f.refs) and "box" in f.nouns and any(a.dimension == "volume" for _, a in f.amounts)
     ),
     "remove": lambda f, at: "waste" in f.nouns,
-    "sex": lambda f, at: any(g.group.sex for g in f.groups),
+    "sex": lambda f, at: any(g.group.sex for g in f.groups) or _shows_sex(f),
     "buy": _buys,
     "arrive": _buys,
     "new": _buys,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import Final
 
@@ -51,10 +52,11 @@ def _replaced(out: list[Item], items: Sequence[Item], at: int) -> int | None:
         return _replaced_animals(out, items, at)
     for sort in (_number, _day, _amount, _prey, _verb):
         if sort(new):
+            same = _amount_or_figure if sort is _amount else sort
             place = next(
-                (n for n in range(len(out) - 1, -1, -1) if sort(out[n]) or out[n].text == "\n"), None
+                (n for n in range(len(out) - 1, -1, -1) if same(out[n]) or out[n].text == "\n"), None
             )
-            if place is not None and sort(out[place]):
+            if place is not None and same(out[place]):
                 if sort is _verb and any(i.cat == "S" for i in items[at:]):
                     return None
                 _trim(out)
@@ -130,6 +132,14 @@ def _day(item: Item) -> bool:
 
 def _amount(item: Item) -> bool:
     return item.cat == "A"
+
+
+def _amount_or_figure(item: Item) -> bool:
+    """ "weighed 8.2, no sorry, 8.4 g": the figure taken back has not got its unit."""
+    return item.cat == "A" or (item.cat == "U" and _FIGURE.fullmatch(item.text) is not None)
+
+
+_FIGURE: Final = re.compile(r"\d{1,5}[.,]\d{1,3}")
 
 
 def _prey(item: Item) -> bool:

@@ -13,6 +13,9 @@ from bot.terms import Sex, Specimen, Stage
 #: Senses of the words that a description can begin with; a number and a name do as well.
 _BEGIN: Final = frozenset({"everyone", "all", "both", "the", "group", "trait"})
 
+#: Doubts about whether a word is a name at all.
+_OF_A_NAME: Final = frozenset({"slip", "name_or_word"})
+
 
 class _Description:
     """What is gathered of a description before it is known whether it is one."""
@@ -250,6 +253,8 @@ def _sized(
     if wanted is not None and wanted != len(tags):
         whole.sure, whole.doubt = False, "some_of_several"
         return whole
+    if head is not None and not head.sure and head.doubt in _OF_A_NAME:
+        whole.sure, whole.doubt = False, head.doubt  # "the pink": an article makes no slip a name
     if found.plural and found.group_head and head is not None and len(tags) == 1 < len(head.tags):
         whole.sure, whole.doubt, whole.tags = False, "some_of_several", head.tags  # "the Bess girls"
     if not (found.everyone or found.all or found.both or found.plural or wanted) and len(tags) > 1:

@@ -10,6 +10,8 @@ from bot.terms import Kind
 
 #: Small words between a molt and which one it was: "molt no. 6".
 _BEFORE_ORDINAL: Final = frozenset({"no", "nr", "number", "num", "#"})
+#: Words before the number of a day that is counted from an event: "sac pulled at day 30".
+_DAY_OF: Final = frozenset({"d", "day"})
 #: Words that name a molt or an insertion, where other forms of the verb tell of it: "molted 2 cm".
 _EVENT_NOUNS: Final = frozenset(
     {"molt", "moult", "shed", "molts", "moults", "sheds", "insert", "inserts", "insertion", "insertions"}
@@ -27,6 +29,14 @@ def counts_events(items: Sequence[Item], place: int, *, prey: bool) -> bool:
         return which
     waste = "noun" in nxt.senses and nxt.senses["noun"].group.part == "waste"  # "pulled two boluses"
     return which or waste or _names(nxt, Kind.PAIRED) or _names(nxt, Kind.MOLTED)
+
+
+def counts_days(items: Sequence[Item], place: int) -> bool:
+    """ "pulled @ d35", "day 30": on which day after another event it was."""
+    here, behind, before = (items[n] if 0 <= n < len(items) else None for n in (place, place + 1, place - 1))
+    if here is not None and here.text in _DAY_OF:
+        return behind is not None and behind.text.isdigit()
+    return here is not None and here.text.isdigit() and before is not None and before.text in _DAY_OF
 
 
 def numbers_a_molt(items: Sequence[Item], place: int) -> bool:

@@ -142,6 +142,8 @@ def beside_their_group(items: list[Item]) -> list[Item]:
 
 def _put_beside(items: list[Item], exception: Item) -> None:
     place = next(k for k, item in enumerate(items) if item is exception)
+    if _said_of_it(items, place):
+        return
     start, end = _run_around(items, place)
     if place and items[place - 1].cat == "S":
         if end < len(items) and items[end].text == ":" and end == place + 1:
@@ -158,6 +160,25 @@ def _put_beside(items: list[Item], exception: Item) -> None:
     if following is not None:
         items.insert(following + 1, exception)
         items[: end + 1 if end < len(items) and items[end].cat == "M" else end] = []
+
+
+def _said_of_it(items: list[Item], place: int) -> bool:
+    """ "the slings a cricket each, except Nip who got 2": what Nip got is said of him."""
+    exception = items[place]
+    says = place + 1 < len(items) and ("rel" in items[place + 1].senses or items[place + 1].text == "(")
+    if not says or not place or items[place - 1].cat == "S" or len(exception.val) != 1:
+        return False
+    if "verb" in items[place - 1].senses or place + 2 >= len(items) or items[place + 2].cat == "M":
+        return False
+    group = _its_group(items, exception, range(place - 1, -1, -1))
+    if group is None:
+        return False
+    ref = exception.val[0]
+    items[place : place + 2] = [Item("S", exception.j - 1, exception.j, ref.words, val=ref)]
+    if place - 1 != group and items[place - 1].cat != "M":
+        items.insert(place, Item("M", exception.i, exception.i, ","))
+    items.insert(group + 1, exception)
+    return True
 
 
 def _run_around(items: Sequence[Item], place: int) -> tuple[int | None, int]:

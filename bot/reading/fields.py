@@ -166,7 +166,7 @@ def _climate(frame: Frame, groups: list[Group], filled: Filled) -> None:
 
 
 def _sex(frame: Frame, groups: list[Group], filled: Filled) -> None:
-    said = {g.group.sex for g in frame.groups if g.group.sex}
+    said = {g.group.sex for g in frame.groups if g.group.sex} | {g.sex for g in groups if g.sex}
     if len(said) == 1:
         filled.put("sex", said.pop())
     else:

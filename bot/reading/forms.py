@@ -155,9 +155,29 @@ def _common_forms(common: str, tags: tuple[str, ...], species: str) -> Iterator[
                 yield Form((word,), "part", tags, species=species)
                 yield Form(_plural((word,)), "part", tags, plural=True, species=species)
         yield from _initials(keys, tags, species)
+    yield from _of_the_body(keys, tags, species)
     for end in ("tarantula", "spider"):
         yield Form((*keys, end), "common", tags, species=species)
         yield Form((*keys, end + "s"), "common", tags, plural=True, species=species)
+
+
+#: Parts of an animal that end a trade name, written in one with what is before them or apart.
+_BODY: Final = ("leg", "knee", "toe", "foot", "rump", "head", "back", "tail")
+
+
+def _of_the_body(keys: tuple[str, ...], tags: tuple[str, ...], species: str) -> Iterator[Form]:
+    """ "Mexican fireleg" is a "fire leg", and a "Mexican red knee" a "redknee"."""
+    last = keys[-1]
+    end = next((e for e in _BODY if last.endswith(e)), None)
+    if end is None:
+        return
+    joined = keys if last != end else (*keys[:-2], "".join(keys[-2:]))
+    apart = (*joined[:-1], joined[-1].removesuffix(end), end)
+    for said in (joined, joined[-1:], apart, apart[-2:]):
+        if said != keys and all(said):
+            how = "common" if len(said) == len(joined) + (said[-1] == end) else "part"
+            yield Form(said, how, tags, species=species)
+            yield Form(_plural(said), how, tags, plural=True, species=species)
 
 
 def _initials(keys: tuple[str, ...], tags: tuple[str, ...], species: str) -> Iterator[Form]:

@@ -54,8 +54,19 @@ def _counts_up(out: Sequence[Item], item: Item) -> bool:
 _BOTH: Final = 2
 #: Words for everyone that as often say "altogether", or all of what was named before.
 _ALTOGETHER: Final = frozenset(
-    {"all", "every one", "every last one", "all of them", "the lot", "the lot of them"}
+    {
+        "all",
+        "every one",
+        "every last one",
+        "all of them",
+        "them all",
+        "em all",
+        "all of em",
+        "the lot",
+        "the lot of them",
+    }
 )
+_THEM_ALL: Final = frozenset({"them all", "em all", "all of them", "all of em"})
 #: Senses of words that go on with "all" to name a group.
 _NAMES_A_GROUP: Final = frozenset(
     {"group", "of", "the", "trait", "both", "one", "animal", "except", "but", "on"}
@@ -64,6 +75,8 @@ _NAMES_A_GROUP: Final = frozenset(
 
 def _of_those_named(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
     """Whether "all" is no group of its own: "Mole is all sealed up", "8 flies for Dot, every one eaten"."""
+    if items[at].text in _THEM_ALL and _named(before):
+        return True  # "fed Ink and Mole, watered them all"
     item, nxt = items[at], items[at + 1] if at + 1 < len(items) else None
     if nxt is not None and "pron" in nxt.senses and _named(before):
         return True  # "filled all their bowls": of those just named
@@ -73,6 +86,8 @@ def _of_those_named(items: Sequence[Item], at: int, before: Sequence[Item]) -> b
         nxt.cat in "SN" or not _NAMES_A_GROUP.isdisjoint(nxt.senses) or "on" in nxt.senses
     ):
         return False
+    if before[-1].cat == "A" and before[-1].val.dimension == "money":
+        return True  # "60 euro the lot"
     if any(s.group.keeper for c, s in before[-1].senses.items() if c == "verb"):
         return False  # "fed all"
     return "did" in before[-1].senses or _named_in_sentence(before)

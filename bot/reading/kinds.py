@@ -26,7 +26,8 @@ def verdict_on(frame: Frame) -> Verdict:
         if flag in flags and not (flag == "report" and of_the_air):
             return Verdict("nothing", why=flag)
     found = [(group, item, at) for at, item in frame.verbs for group in _told(frame, at, item)]
-    either = "or" in flags and (len(frame.refs) > 1 or len(frame.meals) > 1)
+    another = bool(frame.loose) and any(meal.count is not None for meal in frame.meals)
+    either = "or" in flags and (len(frame.refs) > 1 or len(frame.meals) > 1 or another)
     why = _why_nothing(frame, found)
     if why:
         return Verdict("nothing", why=why)

@@ -20,6 +20,7 @@ from rapidfuzz.process import extract
 
 from bot.reading.names import ShelfNames
 from bot.reading.parse import Message
+from bot.reading.spoken import adds, decimal_at, spoken
 from bot.reading.taxa import taxa
 from bot.reading.tokens import Token
 from bot.reading.words import CUES, Lexicon, Sense, lexicon
@@ -52,17 +53,36 @@ def mended(message: Message) -> Mended | None:
         return None
     text, words, at = [], [], 0
     plain = message.source.plain
-    for place, token in enumerate(message.tokens):
-        right = _right(token, known, message, place)
-        if right is not None:
-            text += [plain[at : token.start], right]
-            words.append((plain[token.start : token.end], right))
-            at = token.end
+    for start, end, right in _changes(message, known):
+        if start < at:
+            continue
+        text += [plain[at:start], right]
+        words.append((plain[start:end], right))
+        at = end
     return Mended("".join([*text, plain[at:]]), tuple(words)) if words else None
+
+
+def _changes(message: Message, known: Vocabulary) -> Iterator[tuple[int, int, str]]:
+    """Where in the text something else is to be read, in order."""
+    tokens, language = message.tokens, message.settings.language
+    points = (place for place, token in enumerate(tokens) if token.key in spoken(language).point)
+    found = (decimal_at(tokens, place, language) for place in points)
+    decimals = {decimal[0]: decimal for decimal in found if decimal is not None}
+    for place, token in enumerate(tokens):
+        if place in decimals:
+            _, end, figures = decimals[place]
+            yield token.start, tokens[end - 1].end, figures
+            continue
+        right = spoken(language).plus if adds(tokens, place) else _right(token, known, message, place)
+        if right:
+            yield token.start, token.end, right
 
 
 def _right(token: Token, known: Vocabulary, message: Message, place: int) -> str | None:
     word = token.text
+    said = spoken(message.settings.language).words.get(word)
+    if said is not None and (word,) not in message.names.phrases:
+        return said
     if token.kind != "word" or not SHORTEST_BARE <= len(word) <= known.longest or not word.isascii():
         return None
     if word in known.words or not word.isalpha() or _may_be_a_name(message, place):

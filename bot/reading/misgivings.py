@@ -195,6 +195,17 @@ def _so_many(draft: Draft, frame: Frame) -> Doubt | None:
     return _kind(draft, "so_many") if many else None
 
 
+def _one_of_a_group(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "fed everyone sept Will": a word not understood between a group and one of its animals."""
+    trios = zip(frame.clause.items, frame.clause.items[1:], frame.clause.items[2:], strict=False)
+    odd = [
+        word.text
+        for group, word, one in trios
+        if group.cat == one.cat == "S" and word.cat == "U" and set(one.val.tags) < set(group.val.tags)
+    ]
+    return Doubt(About.SPECIMEN, "excepted_whom", odd[0]) if odd else None
+
+
 def _exception_of_nobody(draft: Draft, frame: Frame) -> Doubt | None:
     """ "all but the third": an exception that names nobody, or a "not" before a name."""
     items = frame.clause.items
@@ -224,4 +235,5 @@ _CHECKS: Final[tuple[Callable[[Draft, Frame], Doubt | None], ...]] = (
     _bare_price,
     _so_many,
     _exception_of_nobody,
+    _one_of_a_group,
 )

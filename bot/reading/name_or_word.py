@@ -22,6 +22,8 @@ class Standing(Surroundings):
             return "name"
         if len(item.text) == 1:
             return self._letter()
+        if item.owns and self._heads_a_list():
+            return "doubt"
         if item.owns and (item.alt is None or item.alt.day is None or "verb" not in item.alt.senses):
             return "name"
         if one_word and (self._counted() or self._only_a_part()):
@@ -183,7 +185,7 @@ class Standing(Surroundings):
         if twin is not None:  # "will Will molt"
             return "doubt" if twin.upper == item.upper else "name" if item.upper else "word"
         first = self.at == 0 or ends_sentence(self.items[self.at - 1])
-        if (item.upper and not first) or self._after({"did"}) or self._against_another():
+        if (item.upper and not first) or self._after({"did", "except"}) or self._against_another():
             return "name"
         if self._acts() or self._object() or self._listed() or self._titles():
             return "name"

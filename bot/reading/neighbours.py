@@ -26,6 +26,12 @@ def waters(frame: Frame) -> bool:
     return poured and bool(frame.nouns & {"sub", "dish", "water"}) and "box" not in frame.nouns
 
 
+def of_newcomers(frame: Frame) -> bool:
+    """ "bought 2 tarantulas, fed Ink": those bought are none of the shelf."""
+    told = frame.taxa or frame.groups or "animal" in frame.flags or "new" in acts_of(frame)
+    return bool(told) and Kind.ACQUIRED in kinds(frame)
+
+
 def said_strangely(frame: Frame) -> bool:
     """ "fed Ink, Mole frobbed": a word not understood right behind a name says something of that animal."""
     items = frame.clause.items
@@ -64,7 +70,7 @@ def hands_out(frame: Frame) -> bool:
         and first.cat != "S"
         and not frame.verbs
         and bool(frame.refs)
-        and "to" in frame.flags
+        and bool(frame.flags & {"to", "with"})
     )
 
 
@@ -117,6 +123,12 @@ def denies_alone(frame: Frame) -> bool:
     return "elided" in frame.flags and not said
 
 
+def denies_what_was_told(frame: Frame) -> bool:
+    """ "Ink molted. No she didn't": what was said before it did not happen after all."""
+    fixes = (i.senses["fix"].group for i in frame.clause.items if "fix" in i.senses)
+    return any(group.act == "denial" for group in fixes)
+
+
 def affirms_alone(frame: Frame) -> bool:
     """ "…, Sunny did", with nothing more."""
     said = frame.verbs or frame.meals or frame.loose or frame.amounts or frame.unknown or "neg" in frame.flags
@@ -152,13 +164,11 @@ def refuses(frame: Frame) -> bool:
 
 def names_prey(frame: Frame) -> bool:
     """ "Crickets:" above a list of animals with their numbers."""
-    only = len(frame.meals) == 1 and not (
-        frame.refs or frame.verbs or frame.loose or frame.amounts or frame.days
-    )
+    only = len(frame.meals) == 1 and not (frame.refs or frame.verbs or frame.loose or frame.amounts)
     return frame.clause.titled and only and frame.meals[0].count is None and not frame.meals[0].doubt
 
 
-def of_that_prey(frame: Frame, of: Meal, size: PreySize | None = None) -> None:
+def of_that_prey(frame: Frame, of: Meal, size: PreySize | None = None, *, prekilled: bool = False) -> None:
     """A bare number counts the prey that is named elsewhere; ``size`` where its own is not said."""
     if len(frame.loose) != 1 or frame.meals or frame.amounts:
         return
@@ -167,6 +177,7 @@ def of_that_prey(frame: Frame, of: Meal, size: PreySize | None = None) -> None:
         meal = Meal()
         own = [i.senses["size"].group.size for i in frame.clause.items if "size" in i.senses]
         meal.prey, meal.size, meal.count = of.prey, own[0] if own else size, int(number.value)
+        meal.prekilled = prekilled
         frame.meals, frame.loose = [meal], []
 
 
@@ -243,6 +254,13 @@ def named_again(frame: Frame, of: Meal) -> None:
     for meal in frame.meals:
         if meal.ones and meal.prey is None:
             meal.prey, meal.size = of.prey, meal.size or of.size
+
+
+def counts_her_eggs(prev: Frame, frame: Frame) -> bool:
+    """ "sac pulled at day 35 – 112 EWLs", "took the sac, counted 98 eggs": what was in it."""
+    of_a_sac = Kind.SAC in kinds(prev) or "sac" in acts_of(prev)
+    only = kinds(frame) <= {Kind.SAC} and not (frame.ref_at or frame.meals or frame.amounts or prev.loose)
+    return of_a_sac and only and "eggs" in frame.nouns and len(frame.loose) == 1
 
 
 def fills_home(prev: Frame, frame: Frame) -> bool:

@@ -26,6 +26,11 @@ def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             rest, at = _rest(items, at - 1, out, names)
             out.append(rest)
             continue
+        member = _member(item, out, names)
+        if member is not None:
+            out.append(member)
+            at += at < len(items) and "one" in items[at].senses  # "big one"
+            continue
         if item.cat in "WN" and _both(item, items[at : at + 1], out):
             out.append(_pair(item, out, names))
             continue
@@ -76,6 +81,26 @@ def _alike(ref: Ref, names: ShelfNames) -> tuple[str, ...]:
 def _meant(item: Item, tags: tuple[str, ...], *, sure: bool) -> Item:
     new = Item("S", item.i, item.j, item.text, val=Ref(tags, how="group", words=item.text, sure=sure))
     new.owns = item.owns
+    return new
+
+
+# -- one of a pair that share a name ---------------------------------------------------------------
+
+
+def _member(item: Item, before: Sequence[Item], names: ShelfNames) -> Item | None:
+    """ "the Besses: Old 19.2 g, Little 3.1 g": behind a name for several the word that tells one of them."""
+    if item.cat not in "WU" or not before or before[-1].cat != "M":
+        return None
+    titled = (at for at, i in enumerate(before) if at and i.text == ":" and before[at - 1].cat == "S")
+    family = next((before[at - 1].val for at in titled), None)
+    if family is None or not (family.sure and family.plural and family.how in {"part", "name", "group"}):
+        return None
+    called = {tag: set((names.by_tag[tag].name or "").casefold().split()) for tag in family.tags}
+    fitting = [tag for tag, words in called.items() if item.text in words]
+    if len(fitting) != 1 or len(family.tags) < 2:
+        return None
+    new = Item("S", item.i, item.j, item.text, val=Ref(tuple(fitting), how="name", words=item.text))
+    new.upper, new.owns = item.upper, item.owns
     return new
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from bot.reading.names import EXACT
 from bot.reading.parse import Message
 from bot.reading.question_ideas import Ideas, ideas_in
 
@@ -20,7 +21,13 @@ _REQUESTS: Final = frozenset({"can", "could", "would", "will", "do", "does", "gi
 def pausing_at(message: Message) -> int | None:
     """The place of the first words for feeding prompts or their pause, if any."""
     places = (message.cue_at("prompting"), message.cue_at("pausing"))
-    return min((at for at in places if at is not None), default=None)
+    return min((at for at in places if at is not None and not _named(message, at)), default=None)
+
+
+def _named(message: Message, at: int) -> bool:
+    """Whether the word is an animal's name: "Badger's flung moss about again" badgers nobody."""
+    hits = message.names.phrases.get((message.keys[at],), ())
+    return message.cues[at][0] == at + 1 and any(hit.how in EXACT for hit in hits)
 
 
 def state_meant(message: Message, at: int, part: range) -> str | None:

@@ -57,7 +57,8 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     items = message.items([sentence])
     names, days = _taken_by(items, "S", message), _taken_by(items, "D", message)
     asking = range(0) if first is None or first in names | days else _asking(message, first)
-    if not (marked or len(asking) > 1) and first is not None and _plans(message, first, items):
+    tells = first is not None and (_plans(message, first, items) or _says_what_was(message, first))
+    if tells and not (marked or len(asking) > 1):
         return None
     cues = _cues_in(message, sentence, names | days)
     opens = marked or bool(asking) or _opens(message, sentence, first, cues, items)
@@ -294,6 +295,12 @@ def _plans(message: Message, first: int, items: Sequence[Item]) -> bool:
     return any(c in nxt.senses for c in ("neg", "the", "a", "undone", "future"))
 
 
+def _says_what_was(message: Message, first: int) -> bool:
+    """ "it was ten days ago that Mint molted": a verb that asks only where it comes first."""
+    senses = message.lexicon.account.senses(message.keys[first])
+    return first > 0 and message.keys[first - 1] in _WHAT_WAS and any(s.cat == "did" for s in senses)
+
+
 def _acts_behind(items: Sequence[Item], subject: Item) -> bool:
     """Whether a verb follows whoever stands behind "did", before the next mark."""
     for item in items:
@@ -315,6 +322,7 @@ def _bare_verb(item: Item) -> bool:
     return "verb" in item.senses and item.senses["verb"].group.base and item.senses["verb"].group.keeper
 
 
+_WHAT_WAS: Final = frozenset({"it", "that", "this"})
 _OPENS_A_PLAN: Final = frozenset({"future", "did", "undone"})
 #: Words that may stand for who does it, behind the verb that asks.
 _SUBJECTS: Final = frozenset({"pron", "self", "all", "everyone", "the", "group", "animal", "some"})

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from bot.reading.items import Item, Ref
 from bot.reading.name_or_word import Standing
 from bot.reading.names import EXACT, Hit, NameSpan, ShelfNames
+from bot.reading.numbers import NumberSpan
 
 
 def ref_of(span: NameSpan, words: str, names: ShelfNames) -> Ref:
@@ -88,6 +89,9 @@ def _settled(items: Sequence[Item], verdicts: Sequence[str], names: ShelfNames) 
         if not verdict:
             out.append(item)
             continue
+        if verdict == "count" and (shelf := _place_and_count(item, items, names)) is not None:
+            out += shelf
+            continue
         if verdict in {"name", "doubt", "count"}:
             ref = ref_of(item.val, item.text, names)
             if verdict == "count":
@@ -107,6 +111,19 @@ def _settled(items: Sequence[Item], verdicts: Sequence[str], names: ShelfNames) 
         new.upper, new.owns = item.upper, item.owns
         out.append(new)
     return out
+
+
+def _place_and_count(item: Item, items: Sequence[Item], names: ShelfNames) -> list[Item] | None:
+    """ "D 1 hornworm each": a letter that is a shelf, and so many for each animal on it."""
+    words = item.text.split()
+    hits = [h for h in names.phrases.get(tuple(words[:1]), ()) if h.how == "place"]
+    each = any("each" in other.senses for other in items if other.i > item.i)
+    if not (each and hits and len(words) == len(("d", "1")) and item.upper and words[1].isdigit()):
+        return None
+    place = Ref(hits[0].tags, how="place", words=words[0], place=hits[0].place, plural=True, group=True)
+    shelf = Item("S", item.i, item.i + 1, words[0], val=place)
+    shelf.upper = True
+    return [shelf, Item("N", item.i + 1, item.j, words[1], val=NumberSpan(0, 1, int(words[1])))]
 
 
 def _or_its_row(ref: Ref, words: str, names: ShelfNames) -> None:

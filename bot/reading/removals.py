@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import Final
 
 from bot.reading.frames import Frame
+from bot.reading.items import Item
 from bot.reading.neighbours import acts_of, kinds, refuses
 from bot.terms import Kind
 
@@ -29,6 +30,20 @@ def takes_out(frame: Frame) -> bool:
     bare = any(i.text in _BARE for i in items[:meal])  # "had to take the roach out"
     strange = bare or any(at < meal for at, _ in frame.unknown)
     return ("remove" in acts and bool(frame.ref_at)) or (away and (strange or bool(acts & _HANDS)))
+
+
+def found_there(frame: Frame) -> bool:
+    """ "found a roach under Ink's dish": prey that the keeper comes upon, and not what she ate."""
+    items = frame.clause.items
+    meal = next((n for n, i in enumerate(items) if "prey" in i.senses), 0)
+    found = next((n for n, i in enumerate(items[:meal]) if _comes_upon(i)), None)
+    if found is None or not frame.refs or frame.inherited or frame.verbs:
+        return False
+    return bool(frame.ref_at) and frame.ref_at[0] > meal
+
+
+def _comes_upon(item: Item) -> bool:
+    return "fill" in item.senses and item.senses["fill"].group.act == "find"
 
 
 def taken_back_out(frames: Sequence[Frame]) -> None:

@@ -9,12 +9,14 @@ from typing import Final
 from bot.reading.items import Item, Ref
 from bot.reading.marks import HARD, LIST_MARKS, TICKS
 from bot.reading.names import ShelfNames
+from bot.reading.numbers import NumberSpan
 
 
 def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
     """Bare numbers that go on a row of names: "GBBs 1 & 3 moulted, 2 refused"."""
     out: list[Item] = []
     row: tuple[str, ...] | None = None
+    items = _apart(items, names)
     for place, item in enumerate(items):
         if item.cat == "S":
             row = _row_of(item, names) or (row if item.val.how in {"tag", "aka", "name"} else None)
@@ -43,6 +45,26 @@ def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
     return out
 
 
+def _apart(items: list[Item], names: ShelfNames) -> list[Item]:
+    """The items with "1,2" behind a row of names in its numbers: "GBB 1,2 fed"."""
+    if not any(_JOINED.fullmatch(item.text) for item in items):
+        return items
+    out: list[Item] = []
+    row: dict[str, str] = {}
+    for item in items:
+        if item.cat == "S" and item.val.base is not None:
+            row = names.numbered.get(item.val.base, {})
+        said = item.text.split(",")
+        if not (row and item.cat in "NU" and _JOINED.fullmatch(item.text) and all(n in row for n in said)):
+            out.append(item)
+            continue
+        for n, figures in enumerate(said):
+            out += [Item("M", item.i, item.j, ",")] if n else []
+            out.append(Item("N", item.i, item.j, figures, val=NumberSpan(0, 1, int(figures))))
+    return out
+
+
+_JOINED: Final = re.compile(r"\d{1,3}(?:,\d{1,3})+")
 _NUMBER: Final = frozenset({"number", "nr"})
 
 

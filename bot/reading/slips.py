@@ -26,7 +26,12 @@ def mended(items: list[Item], names: ShelfNames) -> list[Item]:
 
 def _mended(items: Sequence[Item], place: int, names: ShelfNames) -> Item:
     item = items[place]
-    if len(item.text) < 3 or not name_expected(items, place) or _a_person(items, place):
+    if (
+        len(item.text) < 3
+        or not name_expected(items, place)
+        or _a_person(items, place)
+        or _a_spot(items, place)
+    ):
         return item
     near = names.near_names(item.text)
     close = [found for found in near if found[0] <= 1]
@@ -53,6 +58,16 @@ def _a_person(items: Sequence[Item], place: int) -> bool:
         return False
     goes = any(s.group.kind is Kind.LEFT for i in items[:place] for s in i.senses.values())
     return goes and any(i.cat == "S" for i in items[:place])
+
+
+def _a_spot(items: Sequence[Item], place: int) -> bool:
+    """ "found an earwig under the sink": a thing of the house, as no animal is called "the" with a slip."""
+    before = items[max(0, place - 2) : place]
+    article = len(before) > 1 and "the" in before[1].senses and "on" in before[0].senses
+    return article or (bool(before) and before[-1].text in _AT_A_SPOT)
+
+
+_AT_A_SPOT: Final = frozenset({"in the"})
 
 
 def name_expected(items: Sequence[Item], place: int) -> bool:

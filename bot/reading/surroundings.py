@@ -83,7 +83,7 @@ class Surroundings:
         return any(
             n != self.at
             and self.items[n].cat == "S"
-            and self.items[n].alt is None
+            and (self.items[n].alt is None or self.items[n].owns)
             and len(self.items[n].text) > 1
             for n in self._sentence()
         )
@@ -162,7 +162,7 @@ class Surroundings:
     def _answered(self) -> bool:
         """ "Monday no": a yes or no, and nothing behind it."""
         after = self.items[self.at + 2] if self.at + 2 < len(self.items) else None
-        alone = after is None or after.cat == "M"
+        alone = after is None or after.cat == "M" or "pron" in after.senses  # "sunny no she just sat there"
         return alone and self.next is not None and bool({"yes", "no"} & set(self.next.senses))
 
     def _verb_after(self) -> bool:
@@ -250,6 +250,17 @@ class Surroundings:
         """ "Sunny, not Saffron"."""
         rest = [i for i in self.items[self.at + 1 : self.at + 4] if i.cat != "M"]
         return len(rest) > 1 and "neg" in rest[0].senses and rest[1].cat == "S"
+
+    def _heads_a_list(self) -> bool:
+        """ "Sunday's crix: Ink 2": the day, or the animal called so?"""
+        day = self.item.alt is not None and self.item.alt.day is not None
+        behind = self.items[self.at + 1 : self.at + 3]
+        if not day or len(behind) < 2 or behind[1].text != ":":
+            return False
+        food = "prey" in behind[0].senses or (
+            "noun" in behind[0].senses and behind[0].senses["noun"].group.part == "food"
+        )
+        return food and any(i.cat == "S" for i in self.items[self.at + 3 :])
 
     def _climate(self) -> bool:
         return any(

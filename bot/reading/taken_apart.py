@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Final
 
-from bot.reading.clauses import Clause
-from bot.reading.event_numbers import counts_events, numbers_a_molt
+from bot.reading.clauses import START, Clause
+from bot.reading.event_numbers import counts_days, counts_events, numbers_a_molt
 from bot.reading.frames import FLAGS, Frame
+from bot.reading.homophones import counts_prey, unheard_number
 from bot.reading.items import Item, Ref
 from bot.reading.meals import ONE, Meal, count, denied_at, vague
 from bot.reading.model import FEEDING
@@ -81,7 +82,11 @@ class _Builder:
 
     def _take_n(self, place: int, item: Item) -> None:
         nxt = self._next(place)
-        if item.val.ordinal or (nxt is not None and "dur" in nxt.senses):
+        if (
+            item.val.ordinal
+            or (nxt is not None and "dur" in nxt.senses)
+            or counts_days(self.frame.clause.items, place)
+        ):
             return  # "her third today" counts no prey
         if "both" in item.senses and not self._prey_follows(place):
             return
@@ -92,8 +97,11 @@ class _Builder:
         if "ones" in item.senses and self.meal.size is not None and self._meal_word(place, item):
             return  # "a small one"
         if "verb" in item.senses and self.frame.refs and not self.frame.verbs:
-            self._take_w(place, item)
-            return
+            if not counts_prey(self.frame.clause.items, place):
+                self._take_w(place, item)
+                return
+            if self.frame.clause.sep == START:
+                self.meal.doubt = item.text  # "Ink eight crickets": or ate them, however many
         if self.frame.meals and self.number is None and self._after_prey(place, item):
             return
         self._spill()
@@ -126,10 +134,13 @@ class _Builder:
         return False
 
     def _take_u(self, place: int, item: Item) -> None:
+        if counts_days(self.frame.clause.items, place):
+            return
         self.frame.unknown.append((place, item))
 
     def _take_m(self, place: int, item: Item) -> None:
-        return
+        if item.text in _ARROWS:
+            self.frame.flags.add("arrow")
 
     def _take_w(self, place: int, item: Item) -> None:
         senses, frame = item.senses, self.frame
@@ -170,6 +181,8 @@ class _Builder:
     def _meal_word(self, place: int, item: Item) -> bool:
         senses = item.senses
         if "prey" in senses:
+            if unheard_number(self.frame.clause.items, place):
+                self.meal.doubt = self.frame.clause.items[place - 1].text
             self._prey(senses["prey"], item)
             self._unless_denied(place)
             return True
@@ -299,4 +312,6 @@ def _eats(item: Item) -> bool:
 
 _HANDED: Final = frozenset({"get", "have"})
 
+#: Signs for what somebody went into: "T12 > 12 l tub".
+_ARROWS: Final = frozenset({">", "→", "»"})
 _FLAG_SET: Final = frozenset(FLAGS)

@@ -72,7 +72,7 @@ class Taxa:
 def taxa() -> Taxa:
     """All species of the list."""
     gathered: dict[tuple[str, ...], set[str]] = {}
-    genera = set()
+    genera = {name.lower() for name in data_of("bot.reading", "lexicon", "genera.yaml")}
     for row in data_of("bot.reading", "lexicon", "taxa.yaml"):
         species = row["species"]
         keys = keys_of(species)

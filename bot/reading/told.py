@@ -197,7 +197,7 @@ def _at_a_market(items: Sequence[Item], place: int) -> bool:
         return False
     if items[place].text == "by":
         return place + 1 < len(items) and items[place + 1].cat == "U"
-    return items[place].text in {"at", "in"} and any(
+    return items[place].text in {"at", "in", "in the"} and any(
         "market" in i.senses for i in items[place + 1 : place + 5]
     )
 
@@ -207,11 +207,16 @@ def _words_after(message: Message, items: Sequence[Item], place: int) -> str:
     while place < len(items) and (
         items[place].cat == "U" or (items[place].cat == "W" and not _stops(items[place]))
     ):
+        if taken and items[place].text in _BUYERS:
+            break  # "at the fair of Hamm I bought one"
         taken.append(items[place])
         place += 1
     if not any(i.cat == "U" or "market" in i.senses for i in taken):
         return ""
     return message.words(taken[0].i, taken[-1].j)
+
+
+_BUYERS: Final = frozenset({"i", "we", "ive", "i've", "weve", "we've"})
 
 
 def _stops(item: Item) -> bool:
@@ -229,7 +234,7 @@ def _unknown_names(frame: Frame) -> None:
             continue
         prev = items[place - 1] if place else None
         verb_before = prev is not None and "verb" in prev.senses and prev.senses["verb"].group.keeper
-        opens = all("the" in before.senses for before in items[:place])
+        opens = all("the" in before.senses or "fill" in before.senses for before in items[:place])
         if verb_before or (opens and _acts_next(items, place)):
             frame.refs.append(Ref((), sure=False, words=item.text, doubt="unknown_name"))
             frame.ref_at.append(place)
@@ -260,9 +265,11 @@ _BETWEEN: Final = frozenset({"did", "neg", "fill", "still", "hedge"})
 
 def _acts_next(items: Sequence[Item], place: int) -> bool:
     """Whether a verb follows a word, at most behind the small words that belong to it."""
-    for item in items[place + 1 :]:
+    for at, item in enumerate(items[place + 1 :]):
         if "verb" in item.senses:
             return True
+        if not at and "noun" in item.senses and place and "the" in items[place - 1].senses:
+            continue  # "the fire leg had one too"
         if item.cat == "M" or _BETWEEN.isdisjoint(item.senses):
             return False
     return False

@@ -15,14 +15,17 @@ from bot.reading.days import Strength
 from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
 from bot.reading.meals import Meal
+from bot.reading.names import EXACT
 from bot.reading.neighbours import (
     affirms_alone,
     among,
     another_day,
     as_said_again,
     begins_a_list,
+    counts_her_eggs,
     dated,
     denies_alone,
+    denies_what_was_told,
     feeds,
     fills_home,
     hands_out,
@@ -32,6 +35,7 @@ from bot.reading.neighbours import (
     lists_days,
     named_again,
     names_prey,
+    of_newcomers,
     of_that_prey,
     of_the_air,
     only_no,
@@ -48,7 +52,7 @@ from bot.reading.neighbours import (
     waters,
 )
 from bot.reading.removals import taken_back_out
-from bot.reading.without_verb import says_sex
+from bot.reading.without_verb import found_her_sex, says_sex
 from bot.terms import Kind
 
 _SOFT = frozenset({COMMA, AND, RUN_ON, "title"})
@@ -89,6 +93,7 @@ class _Loom:
         """ "Refused:", "Monday:", "Feeding –": holds until the next heading."""
         if names_prey(frame):
             self.head_meal = frame.meals[0]
+            self.head_days = frame.days or self.head_days
             return True
         if (
             not frame.clause.titled
@@ -109,7 +114,7 @@ class _Loom:
         return bool(frame.days or frame.verbs) or self.head_declines
 
     def _idle(self, frame: Frame) -> None:
-        if "stranger" in frame.flags:
+        if "stranger" in frame.flags or denies_what_was_told(frame):
             self.out.append(frame)
             return
         if self.out:
@@ -132,7 +137,10 @@ class _Loom:
             self.out[-1].flags.add("days listed")
         elif self.out and not self.out[-1].days:
             self.out[-1].days = frame.days
-            if frame.clause.sep == AND and all(d.strength == Strength.WEAK for d in frame.days):
+            of_another = bool(frame.prons and (frame.nouns or frame.unknown))  # "he made a web last night"
+            if of_another or (
+                frame.clause.sep == AND and all(d.strength == Strength.WEAK for d in frame.days)
+            ):
                 self.out[-1].flags.add("loose day")  # "all ate but the third"
 
     def _days(self, frame: Frame) -> None:
@@ -154,7 +162,7 @@ class _Loom:
 
     def _named(self, frame: Frame, following: Sequence[Frame]) -> None:
         if self.head_meal is not None and not frame.verbs:
-            of_that_prey(frame, self.head_meal, self.head_meal.size)
+            of_that_prey(frame, self.head_meal, self.head_meal.size, prekilled=self.head_meal.prekilled)
         prev = self.out[-1] if self.out and frame.clause.sep in _SOFT and not self.waiting else None
         if frame.bare and not frame.excepted and not affirms_alone(frame):
             self._bare(frame, prev, following)
@@ -180,6 +188,12 @@ class _Loom:
 
     def _bare(self, frame: Frame, prev: Frame | None, following: Sequence[Frame]) -> None:
         """Names and nothing more: they go on a list, stand under a heading, or wait for more."""
+        if prev is not None and prev in self.subjectless and not following and frame.clause.sep != AND:
+            self.running = frame.refs
+            for other in self.subjectless:
+                other.refs = other.subjects = frame.refs  # "40 ml in the sub, K14"
+            self.subjectless = []
+            return
         if prev is not None and prev.verb_first and another_day(prev, frame):
             frame.meals = prev.meals
             self._add(frame, verbs=prev.verbs)
@@ -226,6 +240,9 @@ class _Loom:
             of_that_prey(frame, prev.meals[0])  # "Ink 2 crickets, Bess 1"
             named_again(frame, prev.meals[0])
         before = self.out[-1] if prev is None and self.out and frame.clause.sep == SENTENCE else prev
+        if before is not None and before.meals and "same" in frame.flags:
+            of_that_prey(frame, before.meals[0])  # "Ink had a roach and then Sunny had one too"
+            named_again(frame, before.meals[0])
         if before is not None and (denies_alone(frame) or only_no(frame)) and took(before):
             frame.flags.add("declined")  # "Dottie took a cricket. Dot didn't"
         if affirms_alone(frame) and any(feeds(f) for f in self.out):
@@ -283,7 +300,7 @@ class _Loom:
             return self.out[-1].verbs
         if sold_on(frame, self.out[-1] if self.out else None):
             return self.out[-1].verbs
-        if frame.amounts and not frame.meals and not self._poured(frame):
+        if frame.amounts and not frame.meals and not (self._poured(frame) or self._brought(frame)):
             return None
         if self.head_verbs:
             return self.head_verbs
@@ -297,6 +314,11 @@ class _Loom:
         heads = {s.group.kind for _, i in self.head_verbs for s in i.senses.values()}
         return Kind.WATERED in heads and {a.dimension for _, a in frame.amounts} == {"volume"}
 
+    def _brought(self, frame: Frame) -> bool:
+        """ "new: 4 G. pulchra slings 1 cm": of a species, and how big they are."""
+        heads = {s.group.kind for _, i in self.head_verbs for s in i.senses.values()}
+        return Kind.ACQUIRED in heads and all(r.how not in EXACT for r in frame.refs)
+
     def _own_meal(self, frame: Frame, prev: Frame) -> bool:
         """ "Ink: refused / Sunny: 2 crickets": a refusal is not carried on to the next one's meal."""
         return refuses(prev) and (not prev.meals or frame.clause.sep == SENTENCE)
@@ -309,7 +331,7 @@ class _Loom:
         frame.subjects = frame.refs
         if self.subjectless and frame.refs:
             for other in self.subjectless:
-                if of_the_air(frame) or not of_the_air(other):
+                if (of_the_air(frame) or not of_the_air(other)) and not of_newcomers(other):
                     other.refs = other.subjects = frame.refs
             self.subjectless = []
         if frame.refs:
@@ -320,10 +342,13 @@ class _Loom:
 
     def _adds_to(self, prev: Frame, frame: Frame) -> bool:
         """Whether a clause without verb and animal only adds to the one before, which then has it."""
+        if counts_her_eggs(prev, frame):
+            prev.loose += frame.loose
+            return True
         if fills_home(prev, frame):
             prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
             return True
-        if says_sex(frame):
+        if says_sex(frame) or found_her_sex(prev, frame):
             return False  # "molted, she's a she"
         if frame.verbs or frame.clause.sep == START or frame.flags & {"yes", "no", "room"}:
             return False
@@ -375,7 +400,8 @@ class _Loom:
             of_that_prey(frame, prev.meals[0])  # "Ink took a roach, last night she refused one"
             named_again(frame, prev.meals[0])
         plain = not frame.prons and self.running is None
-        frame.refs = frame.subjects = _the_one_excepted(prev, frame) or list(self.running or [])
+        runs_on = [] if of_newcomers(frame) else list(self.running or [])
+        frame.refs = frame.subjects = _the_one_excepted(prev, frame) or runs_on
         if plain:
             self.subjectless.append(frame)
         self.out.append(frame)

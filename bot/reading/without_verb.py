@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Final
 
+from bot.reading.clauses import SENTENCE
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
+from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of
-from bot.reading.removals import takes_out
+from bot.reading.removals import found_there, takes_out
 from bot.reading.verdicts import Verdict
 from bot.terms import Kind
 
@@ -40,18 +42,45 @@ def _by_what_is_there(frame: Frame) -> Verdict | None:
     hands = acts_of(frame) <= {"take", "get", "put", "have", "remove", "kick"} and not frame.inherited
     if frame.refs and "waste" in frame.nouns and "from" in frame.flags and hands:
         return Verdict("told", [Kind.CLEANED])  # "boluses out of T07"
-    if takes_out(frame):
+    if takes_out(frame) or found_there(frame):
         return Verdict("doubt", [Kind.REFUSED, Kind.CLEANED], why="two_kinds")
     if frame.refs and not frame.ref_at and all(_is_water(i) for i in frame.clause.items):
         return Verdict("told", [Kind.WATERED])  # "Ink: 1 roach, water"
     still_in = bool(frame.refs) and "still" in frame.flags  # "the worm is still in with Captain"
     if frame.meals and (still_in or _thrown(frame)):
         return Verdict("doubt", [Kind.REFUSED, Kind.OFFERED], why="two_kinds")
+    if _sold_for(frame):
+        return Verdict("told", [Kind.LEFT])
+    if _newcomers(frame):
+        return Verdict("told", [Kind.ACQUIRED])  # "10 Davus pentaloris from Karl, £80 the lot"
     offered_there = "did" in frame.flags  # "the shop has locusts at 5 euro"
-    paid = any(a.dimension == "money" for _, a in frame.amounts) and not offered_there
-    if frame.meals and not frame.ref_at and paid:
+    if frame.meals and not frame.ref_at and _paid(frame) and not offered_there:
         return Verdict("told", [Kind.STOCKED])
     return None
+
+
+def _sold_for(frame: Frame) -> bool:
+    """ "got 40 quid for Rusty": an animal of the shelf that somebody paid for."""
+    items = frame.clause.items
+    paid = next((at for at, item in enumerate(items) if item.cat == "A"), None)
+    if paid is None or frame.inherited or frame.meals or frame.nouns or not frame.refs or not _paid(frame):
+        return False
+    behind = items[paid + 1 : paid + 3]
+    whom = len(behind) > 1 and (behind[1].cat == "S" or "pron" in behind[1].senses) and not behind[1].owns
+    own = all(r.sure and r.how in EXACT for r in frame.refs if r.how != "talked")
+    got = bool(acts_of(frame) & {"get", "take", "buy"}) and [at for at, _ in frame.verbs] == [paid - 1]
+    return got and whom and own and "for" in behind[0].senses
+
+
+def _newcomers(frame: Frame) -> bool:
+    """ "10 Davus pentaloris from Karl", "6 Nhandu tripepii slings, £48": whence, or for how much."""
+    strangers = not frame.ref_at or all(r.how == "group" for r in frame.refs)
+    plain = bool(frame.taxa) and strangers and frame.clause.items[0].cat in "NT" and not frame.verbs
+    return plain and "did" not in frame.flags and (bool(frame.from_words) or _paid(frame))
+
+
+def _paid(frame: Frame) -> bool:
+    return any(amount.dimension == "money" for _, amount in frame.amounts)
 
 
 def _is_water(item: Item) -> bool:
@@ -64,10 +93,30 @@ def says_sex(frame: Frame) -> bool:
     somebody = bool(items) and (
         (items[0].cat == "S" and items[0].owns) or ("pron" in items[0].senses and items[0].text in _IS_SHORT)
     )
-    said = somebody and len(items) > 2 and "a" in items[1].senses
-    return (
-        said and "group" in items[2].senses and bool(items[2].senses["group"].group.sex) and len(items) == 3
+    if not somebody or len(items) not in {2, 3}:
+        return False
+    article = "a" in items[1].senses if len(items) == 3 else items[1].text.startswith("a ")
+    group = items[-1].senses.get("group")
+    return article and group is not None and bool(group.group.sex)
+
+
+def found_her_sex(prev: Frame, frame: Frame) -> bool:
+    """ "checked May: a girl", "looked at her molt, female": what the look told; marks it so."""
+    small = {"fill", "a", "hedge"}
+    words = [i for i in frame.clause.items if "group" in i.senses or small.isdisjoint(i.senses)]
+    group = words[0].senses.get("group") if len(words) == 1 else None
+    sexed = group is not None and bool(group.group.sex) and not group.group.plural
+    sexed = (
+        sexed and frame.clause.sep != SENTENCE and not any("trait" in i.senses for i in frame.clause.items)
     )
+    looked = _kinds(prev) in ({Kind.CHECKED}, {Kind.MOLTED}) and bool(prev.ref_at)
+    if sexed and looked:
+        frame.flags.add("her sex")
+    return sexed and looked
+
+
+def _kinds(frame: Frame) -> set[Kind | None]:
+    return {s.group.kind for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")}
 
 
 _IS_SHORT: Final = frozenset({"she's", "shes", "he's", "hes", "it's"})
@@ -104,6 +153,8 @@ _MEASURES: Final = frozenset({"weight", "span", "carapace"})
 
 def _by_value(frame: Frame) -> Verdict | None:
     dimensions = {a.dimension for _, a in frame.amounts}
+    if frame.refs and "arrow" in frame.flags and "volume" in dimensions and not frame.verbs:
+        return Verdict("told", [Kind.REHOUSED])  # "T12 > 12 l tub"
     if {"volume", "length"} <= dimensions and not frame.verbs:
         return None  # "1.2 l, sub 6 cm deep": no water
     if frame.refs and "volume" in dimensions and frame.nouns & {"sub", "dish", "water"} and not _into(frame):
@@ -114,7 +165,7 @@ def _by_value(frame: Frame) -> Verdict | None:
     if frame.refs and dimensions & {"length", "weight"} and not (handed and not frame.inherited):
         return Verdict("told", [Kind.MEASURED])
     sexed = any(g.group.sex for g in frame.groups) and "neg" not in frame.flags
-    if (frame.refs and "did" in frame.flags and sexed) or says_sex(frame):
+    if (frame.refs and "did" in frame.flags and sexed) or says_sex(frame) or "her sex" in frame.flags:
         return Verdict("told", [Kind.SEXED])
     return None
 

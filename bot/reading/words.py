@@ -293,6 +293,7 @@ _OTHERS_FILES: Final = frozenset(
         "stretches.yaml",
         "recurrences.yaml",
         "away.yaml",
+        "spoken.yaml",
     }
 )
 

@@ -1,0 +1,30 @@
+"""Number words that sound like other words: "eight pinheads" and "ate pinheads", "ate for mealworms"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from bot.reading.items import Item
+from bot.reading.model import FEEDING
+
+#: Small words that are heard, or written, for a number.
+_SOUND_LIKE_NUMBERS: Final = frozenset({"for", "fore", "to", "too", "won"})
+
+
+def counts_prey(items: Sequence[Item], place: int) -> bool:
+    """Whether a word that may be "ate" stands right before several of a prey, and counts them."""
+    return place + 1 < len(items) and _several(items[place + 1])
+
+
+def unheard_number(items: Sequence[Item], place: int) -> bool:
+    """ "ate for mealworms", "had to crickets": whether the word before some prey may have been a number."""
+    if place < len(("ate", "for")) or not _several(items[place]):
+        return False
+    verb = items[place - 2].senses.get("verb")
+    return items[place - 1].text in _SOUND_LIKE_NUMBERS and verb is not None and verb.group.kind in FEEDING
+
+
+def _several(item: Item) -> bool:
+    prey = item.senses.get("prey")
+    return prey is not None and prey.group.plural
