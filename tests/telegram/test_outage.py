@@ -36,9 +36,9 @@ def test_after_thirty_hours_each_keeper_is_told_in_their_own_time(store):
     LastPoll(store, Post()).note(START)
     assert LastPoll(store, Post()).note(START + timedelta(hours=30)) == 2
     assert set(told(store)) == {"7", "8"}
-    assert "from Tue 03 Mar 20:00 to Thu 05 Mar 02:00" in told(store)["7"]
-    assert "before Wed 04 Mar 02:00" in told(store)["7"]
-    assert "from Tue 03 Mar 14:00 to Wed 04 Mar 20:00" in told(store)["8"]
+    assert "from Tue 3 Mar 20:00 to Thu 5 Mar 02:00" in told(store)["7"]
+    assert "before Wed 4 Mar 02:00" in told(store)["7"]
+    assert "from Tue 3 Mar 14:00 to Wed 4 Mar 20:00" in told(store)["8"]
 
 
 def test_it_is_told_once_and_without_sound(store):
@@ -63,4 +63,4 @@ def test_the_gap_is_noticed_by_a_bot_that_ran_all_the_time(store):
     poll = LastPoll(store, Post())
     for hours in (0, 10, 20, 50):
         poll.note(START + timedelta(hours=hours))
-    assert "from Wed 04 Mar 16:00 to Thu 05 Mar 22:00" in told(store)["7"]
+    assert "from Wed 4 Mar 16:00 to Thu 5 Mar 22:00" in told(store)["7"]
