@@ -13,14 +13,12 @@ from typing import Final
 from bot.conversation import reminders_told, wording
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
+from bot.reading.phrasings import word_set
 from bot.reading.words import lexicon
 from storage.records import StoredReminder
 
 _WITHIN: Final = timedelta(hours=24)
 _WORD: Final = re.compile(r"[\w#]+")
-_LIGHT: Final = frozenset(
-    {"the", "a", "an", "her", "his", "its", "my", "just", "i", "have", "now", "today", "please"}
-)
 
 
 def ticked_off(turn: Turn) -> str | None:
@@ -35,7 +33,8 @@ def ticked_off(turn: Turn) -> str | None:
 
 
 def _words(text: str) -> list[str]:
-    return [word for word in _WORD.findall(text.casefold()) if word not in _LIGHT]
+    light = word_set("light_in_a_reminder")
+    return [word for word in _WORD.findall(text.casefold()) if word not in light]
 
 
 def _is_done(said: list[str], wanted: list[str], turn: Turn) -> bool:

@@ -34,11 +34,6 @@ FIRST_CITIES: Final = (
 
 _OFFSET: Final = re.compile(r"(?:utc|gmt|z)?\s*([+-])\s*(\d{1,2})(?::?(\d{2}))?", re.I)
 _FIXED: Final = re.compile(r"etc/.*|[a-z]{3,4}(?:\d[a-z]{3})?|gmt[+-]?\d*", re.I)
-#: What the people of a country call it besides its name in the zone database.
-_OTHER_NAMES: Final = {
-    "US": ("usa", "america", "united states of america", "us", "u.s.", "the states"),
-    "NZ": ("nz",),
-}
 _STEP: Final = timedelta(minutes=15)
 _HALF_A_DAY: Final = 12
 #: What stands around a city or a time: "I live near Leeds", "it's 4:20 here".
@@ -142,8 +137,9 @@ def _by_country() -> dict[str, tuple[str, ...]]:
     """Zones by the country's name in the zone database (``iso3166.tab``, ``zone.tab``), most people first."""
     names = {row[0]: row[1] for row in _rows("iso3166.tab")}
     zones: dict[str, tuple[str, ...]] = {}
+    other_names = data_of("bot.conversation", "countries.yaml")
     for code, _, zone, *_ in _rows("zone.tab"):
-        for name in (names[code], *_OTHER_NAMES.get(code, ())):
+        for name in (names[code], *other_names.get(code, ())):
             zones[name.casefold()] = (*zones.get(name.casefold(), ()), zone)
     return zones
 
