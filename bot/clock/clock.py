@@ -46,16 +46,18 @@ class Speaks(Protocol):
     """The conversation, as far as the clock needs it."""
 
     def round_message(
-        self, work: Work, keeper: Keeper, day: date, at: datetime, late: bool = False
+        self, work: Work, keeper: Keeper, chat: str, day: date, at: datetime, late: bool = False
     ) -> Sequence[Reply]:
         """The round of a day; nothing where there is none to send."""
 
     def remind(
-        self, work: Work, keeper: Keeper, reminders: Sequence[StoredReminder], at: datetime
+        self, work: Work, keeper: Keeper, chat: str, reminders: Sequence[StoredReminder], at: datetime
     ) -> Sequence[Reply]:
         """What reminders that are due together say now."""
 
-    def news(self, work: Work, keeper: Keeper, rows: Sequence[StoredNews], at: datetime) -> Sequence[Reply]:
+    def news(
+        self, work: Work, keeper: Keeper, chat: str, rows: Sequence[StoredNews], at: datetime
+    ) -> Sequence[Reply]:
         """What others did on the keeper's shelf."""
 
 
@@ -148,7 +150,7 @@ class Clock:
         if chat is None:
             return False
         day = local_day(now, settings.zone, settings.day_starts)
-        replies = self._speaks.round_message(work, keeper, day, now, late=now - due_at > _LATE_AFTER)
+        replies = self._speaks.round_message(work, keeper, chat, day, now, late=now - due_at > _LATE_AFTER)
         if self._on_round is not None:
             self._on_round((now - due_at).total_seconds())
         key = f"round:{keeper_id}:{day}"
@@ -209,7 +211,7 @@ class Clock:
             return False
         rows = work.news.waiting(keeper_id)
         chat = self._posts.home(work.keepers.contacts(keeper_id))
-        replies = self._speaks.news(work, keeper, rows, now) if rows and chat else []
+        replies = self._speaks.news(work, keeper, chat, rows, now) if rows and chat else []
         work.news.told((row.id for row in rows), at=now)
         if chat is None or not replies:
             return False
@@ -248,7 +250,7 @@ class Clock:
         chat = self._posts.home(work.keepers.contacts(keeper.id))
         if chat is None:
             return False
-        replies = self._speaks.remind(work, keeper, group, now)
+        replies = self._speaks.remind(work, keeper, chat, group, now)
         key = "reminder:" + ".".join(f"{one.id}" for one in group) + f":{group[0].next_at:%Y-%m-%dT%H:%M:%S}"
         return self._posts.nudge(work, keeper_id=keeper.id, chat=chat, replies=replies, key=key, at=now)
 

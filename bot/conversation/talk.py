@@ -53,29 +53,33 @@ class Conversation:
         return replies
 
     def round_message(
-        self, work: Work, keeper: Keeper, day: date, at: datetime, late: bool = False
+        self, work: Work, keeper: Keeper, chat: str, day: date, at: datetime, late: bool = False
     ) -> list[Reply]:
         """Opens the round of a day and words it; empty where nothing is due or it was opened before.
 
         While somebody else looks after the shelf, the keeper gets a line on that in its place.
         """
-        turn = self._turn(work, keeper, _home(work, keeper), Incoming(sent_at=at))
+        turn = self._turn(work, keeper, chat, Incoming(sent_at=at))
         with work.fenced(keeper.id, at.date()), speaking(keeper.settings.language):
             replies = handover_round.morning(turn, day, late=late)
             turn.save_dialog()
         return replies
 
-    def news(self, work: Work, keeper: Keeper, rows: Sequence[StoredNews], at: datetime) -> list[Reply]:
+    def news(
+        self, work: Work, keeper: Keeper, chat: str, rows: Sequence[StoredNews], at: datetime
+    ) -> list[Reply]:
         """What others did on a keeper's shelf; empty where nothing of it is worth telling any more."""
-        turn = self._turn(work, keeper, _home(work, keeper), Incoming(sent_at=at))
+        turn = self._turn(work, keeper, chat, Incoming(sent_at=at))
         with work.fenced(keeper.id, at.date()), speaking(keeper.settings.language):
             replies = sharing.tell_news(turn, rows)
             turn.save_dialog()
         return replies
 
-    def remind(self, work: Work, keeper: Keeper, due: Sequence[StoredReminder], at: datetime) -> list[Reply]:
+    def remind(
+        self, work: Work, keeper: Keeper, chat: str, due: Sequence[StoredReminder], at: datetime
+    ) -> list[Reply]:
         """What reminders that are due together say now. The caller has moved them on or closed them."""
-        turn = self._turn(work, keeper, _home(work, keeper), Incoming(sent_at=at))
+        turn = self._turn(work, keeper, chat, Incoming(sent_at=at))
         of_round = [one for one in due if is_said("round.rest_of_it", one.what)]
         others = [one for one in due if one not in of_round]
         with work.fenced(keeper.id, at.date()), speaking(keeper.settings.language):
@@ -95,11 +99,3 @@ class Conversation:
             presses=PRESSES,
             link_of=self._link_of,
         )
-
-
-def _home(work: Work, keeper: Keeper) -> str:
-    """The chat in which a keeper is spoken to unasked: an address of their own before a group's."""
-    addresses = sorted(
-        (contact.address.startswith("-"), contact.address) for contact in work.keepers.contacts(keeper.id)
-    )
-    return addresses[0][1] if addresses else ""

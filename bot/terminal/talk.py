@@ -29,7 +29,7 @@ class Talks(Protocol):
     def greet(self, work: Work, keeper: Keeper, chat: str, at: datetime) -> list[Reply]:
         """The first words to a keeper."""
 
-    def round_message(self, work: Work, keeper: Keeper, day: date, at: datetime) -> list[Reply]:
+    def round_message(self, work: Work, keeper: Keeper, chat: str, day: date, at: datetime) -> list[Reply]:
         """The round of a day."""
 
 
@@ -87,7 +87,8 @@ class Talk:
         at = self._now()
         with self._store.begin() as work:
             keeper = work.keepers.get(self._keeper_id)
-            return self._shown(self._talks.round_message(work, keeper, keeper.settings.day_of(at), at))
+            day = keeper.settings.day_of(at)
+            return self._shown(self._talks.round_message(work, keeper, self._chat, day, at))
 
     def _keeper(self, work: Work) -> Keeper | None:
         """Who talks; nobody once they had themselves erased."""

@@ -27,19 +27,19 @@ class Talks:
     def __init__(self):
         self.trips_over = set()
 
-    def round_message(self, work, keeper, day, at, late=False):
+    def round_message(self, work, keeper, chat, day, at, late=False):
         if keeper.id in self.trips_over:
             raise ZeroDivisionError
         if not work.rounds.open_(keeper.id, keeper.shelf_id, day, due_at=at, tasks=[], at=at):
             return []
         return [Reply(text=f"{day}" + (" late" if late else ""))]
 
-    def remind(self, work, keeper, reminders, at):
+    def remind(self, work, keeper, chat, reminders, at):
         if any(one.what == "trip" for one in reminders):
             raise ZeroDivisionError
         return [Reply(text=" + ".join(one.what for one in reminders))]
 
-    def news(self, work, keeper, rows, at):
+    def news(self, work, keeper, chat, rows, at):
         return [Reply(text=f"news of {len(rows)}")]
 
 

@@ -174,7 +174,7 @@ class Player:
             if self.keeper.id not in work.news.due(at(self.now), 10):
                 return []
             rows = work.news.waiting(self.keeper.id)
-            replies = self.talk.news(work, work.keepers.get(self.keeper.id), rows, at(self.now))
+            replies = self.talk.news(work, work.keepers.get(self.keeper.id), self.chat, rows, at(self.now))
             work.news.told((row.id for row in rows), at=at(self.now))
             return replies
 
@@ -213,8 +213,8 @@ class Player:
                 due = work.reminders.due(moment, 10)
                 for one in due:
                     move_on(work, one, moment, at=one.time or keeper.settings.round_time)
-                return self.talk.remind(work, keeper, due, moment) if due else []
-            return self.talk.round_message(work, keeper, date.fromisoformat(self.now[:10]), moment)
+                return self.talk.remind(work, keeper, self.chat, due, moment) if due else []
+            return self.talk.round_message(work, keeper, self.chat, date.fromisoformat(self.now[:10]), moment)
 
 
 def replayed(script: str) -> str:

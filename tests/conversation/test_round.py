@@ -237,7 +237,9 @@ def test_everyone_ate_without_a_round_is_said_of_the_shelf(chat):
 def test_a_late_round_says_so(chat):
     with chat.store.begin() as work:
         keeper = work.keepers.get(chat.keeper.id)
-        replies = chat.talk.round_message(work, keeper, date(2026, 5, 14), at("2026-05-14 15:00"), late=True)
+        replies = chat.talk.round_message(
+            work, keeper, chat.chat, date(2026, 5, 14), at("2026-05-14 15:00"), late=True
+        )
     assert "late" in replies[0].text.split("\n")[0]
 
 

@@ -35,11 +35,11 @@ class SmallTalk:
         work.dialogs.set(keeper.id, chat, {"heard": mind.get("heard", 0) + 1})
         return [Reply(text=f"stored {incoming.text}")]
 
-    def round_message(self, work, keeper, day, at, late=False):
+    def round_message(self, work, keeper, chat, day, at, late=False):
         opened = work.rounds.open_(keeper.id, keeper.shelf_id, day, due_at=at, tasks=[], at=at)
         return [Reply(text=f"round of {day}")] if opened else []
 
-    def remind(self, work, keeper, reminders, at):
+    def remind(self, work, keeper, chat, reminders, at):
         return []
 
 

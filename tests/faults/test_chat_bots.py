@@ -134,10 +134,10 @@ def test_one_keeper_whose_round_fails_keeps_nobody_else_waiting(any_home, monkey
         house.clock.plan(work, other, house.at - timedelta(days=1))
     spoken = house.clock._speaks.round_message
 
-    def trips(work, keeper, day, at, late=False):
+    def trips(work, keeper, chat, day, at, late=False):
         if keeper.id == other.id:
             raise RuntimeError("a fault of ours")
-        return spoken(work, keeper, day, at, late)
+        return spoken(work, keeper, chat, day, at, late)
 
     monkeypatch.setattr(house.clock._speaks, "round_message", trips)
     assert any("to feed" in letter for letter in house.waits("2026-03-04T08:05"))

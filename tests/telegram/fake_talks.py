@@ -37,12 +37,12 @@ class FakeTalks:
     def greet(self, work, keeper, chat, at):
         return [Reply(text=f"Hello {keeper.name}")]
 
-    def round_message(self, work, keeper, day, at, late=False):
+    def round_message(self, work, keeper, chat, day, at, late=False):
         if not work.rounds.open_(keeper.id, keeper.shelf_id, day, due_at=at, tasks=[], at=at):
             return []
         return [Reply(text=f"Round of {day}" + (", late" if late else ""))]
 
-    def remind(self, work, keeper, reminders, at):
+    def remind(self, work, keeper, chat, reminders, at):
         return [Reply(text=f"Remember: {', '.join(one.what for one in reminders)}")]
 
     def _log(self, work, keeper, chat, incoming, words):

@@ -30,7 +30,7 @@ class Echo:
     def greet(self, work, keeper, chat, at):
         return [Reply(text=f"Welcome, {keeper.name}")]
 
-    def round_message(self, work, keeper, day, at):
+    def round_message(self, work, keeper, chat, day, at):
         return [Reply(text=f"The round of {day}")]
 
 

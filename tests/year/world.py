@@ -215,10 +215,10 @@ class World:
         """The conversation, with a look at each round when it is made: who rests is not asked to be fed."""
         ask = talk.round_message
 
-        def looked_at(work, keeper, day, at, late=False):
+        def looked_at(work, keeper, chat, day, at, late=False):
             if not worklist(work.shelves.facts(self.shelf_id), day).tasks:
                 self.nothing_due.add(day)
-            replies = ask(work, keeper, day, at, late=late)
+            replies = ask(work, keeper, chat, day, at, late=late)
             if replies and (found := work.rounds.of_day(keeper.id, day)):
                 feeds = {item["tag"] for item in found.tasks if item["task"] == "feed"}
                 self.prompted_at_rest += [(day, tag) for tag in feeds & self._at_rest(work, day)]
