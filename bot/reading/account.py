@@ -48,15 +48,17 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
     account = Account()
     unreal = False  # whether the sentence is about what might be, or is somebody else's
     elsewhere = False  # whether it is about an animal that is not of the shelf, whatever it is called
+    reported = False  # whether somebody's word on an animal of the shelf was passed over
     for frame in frames:
         verdict = verdict_on(frame)
         goes_on = frame.clause.sep not in {SENTENCE, START}
-        unreal, elsewhere = unreal and goes_on, elsewhere and goes_on
+        unreal, elsewhere, reported = unreal and goes_on, elsewhere and goes_on, reported and goes_on
         _left_out(account, verdict, frame)
         _left_over(account, frame)
         if verdict.state == "nothing":
             unreal = unreal or verdict.why in _UNREAL
             elsewhere = elsewhere or verdict.why == "stranger"
+            reported = reported or (verdict.why == "report" and _of_the_shelf(frame))
             account.nothing.append(verdict.why)
             _not_known_yet(account, verdict, frame)
         elif elsewhere or (unreal and not frame.ref_at):
@@ -73,11 +75,24 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
             _untold(account, frame)
         else:
             kinds = verdict.kinds[:1] if verdict.state == "doubt" else verdict.kinds
+            before = len(account.drafts)
             for kind in (*kinds, *_sized_beside(kinds, frame)):
                 _tell(account, kind, frame, verdict, names, today)
+            for draft in account.drafts[before:] if reported else ():
+                draft.doubts.append(_half_told(draft))
     _of_one_matter(account)
     account.drafts = [draft for draft in account.drafts if not _only_heads(draft, account.drafts)]
     return account
+
+
+def _of_the_shelf(frame: Frame) -> bool:
+    """Whether a clause tells what happened to an animal of the shelf."""
+    return bool(kinds_of(frame)) and any(ref.sure and ref.tags for ref in frame.refs)
+
+
+def _half_told(draft: Draft) -> Doubt:
+    """ "Anna says Ink refused, Mole refused too": to store one half alone would drop the other unsaid."""
+    return Doubt(About.KIND, "reported", "", [(draft.kind.value, {"kind": draft.kind})])
 
 
 def _of_one_matter(account: Account) -> None:

@@ -31,6 +31,18 @@ def told_and_asked(message: Message, sentence: range) -> list[range]:
         cut = message.tokens[at - 1].text == "," or _joins(message, at - 1)
         if cut and _tells(message, before) and _names(message, range(at, sentence.stop)):
             return [before, range(at, sentence.stop)]
+    return _told_and_doubted(message, sentence)
+
+
+def _told_and_doubted(message: Message, sentence: range) -> list[range]:
+    """ "Ink's fed, Mole is not due right?": a statement to be confirmed that asks who is due."""
+    if message.tokens[sentence.stop - 1].text != "?":
+        return [sentence]
+    for at in (n for n in sentence if message.tokens[n].text == "," and n > sentence.start):
+        before, after = range(sentence.start, at), range(at + 1, sentence.stop)
+        due = any(message.tokens[n].text == "due" for n in after)
+        if due and _tells(message, before) and _names(message, after):
+            return [before, after]
     return [sentence]
 
 
