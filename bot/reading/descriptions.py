@@ -7,7 +7,7 @@ from typing import Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.names import ShelfNames
-from bot.reading.words import Group
+from bot.reading.word_groups import Group
 from bot.terms import Sex, Specimen, Stage
 
 #: Senses of the words that a description can begin with; a number and a name do as well.

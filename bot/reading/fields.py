@@ -13,7 +13,7 @@ from bot.reading.model import About
 from bot.reading.names import EXACT
 from bot.reading.numbers import find_numbers
 from bot.reading.scan import Words
-from bot.reading.words import Group
+from bot.reading.word_groups import Group
 from bot.terms import Kind
 from bot.terms.keeper import CM_PER_INCH
 

@@ -14,7 +14,8 @@ from bot.reading.model import FEEDING
 from bot.reading.neighbours import acts_of, dated
 from bot.reading.verdicts import Verdict
 from bot.reading.without_verb import without_verb
-from bot.reading.words import Group, Sense
+from bot.reading.word_groups import Group
+from bot.reading.words import Sense
 from bot.terms import Kind, SacEvent
 
 

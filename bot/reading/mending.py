@@ -23,7 +23,8 @@ from bot.reading.parse import Message
 from bot.reading.spoken import adds, decimal_at, spoken
 from bot.reading.taxa import taxa
 from bot.reading.tokens import Token
-from bot.reading.words import CUES, Lexicon, Sense, lexicon
+from bot.reading.word_groups import CUES
+from bot.reading.words import Lexicon, Sense, lexicon
 
 #: Letters of a word in which one slip is mended, and of one with two of them.
 SHORTEST: Final = 5

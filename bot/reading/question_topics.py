@@ -12,7 +12,7 @@ from bot.reading.model import Question, Topic
 from bot.reading.names import ShelfNames
 from bot.reading.question_ideas import Ideas, topics_of
 from bot.reading.stretches import Stretch
-from bot.reading.words import Group
+from bot.reading.word_groups import Group
 from bot.terms import Kind
 
 #: When the words of several topics are there, the first of these that fits is meant.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bot.reading.words import Group
+from bot.reading.word_groups import Group
 from bot.terms import Kind
 
 

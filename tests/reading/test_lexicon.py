@@ -6,19 +6,8 @@ import pytest
 
 from bot.reading.normalise import plain_text
 from bot.reading.tokens import tokens_of
-from bot.reading.words import (
-    CATEGORIES,
-    CUES,
-    EARLIER,
-    IDEAS,
-    SIGNS,
-    Group,
-    Lexicon,
-    LexiconError,
-    _groups,
-    lexicon,
-    phrasings,
-)
+from bot.reading.word_groups import CATEGORIES, CUES, EARLIER, IDEAS, SIGNS, Group
+from bot.reading.words import Lexicon, LexiconError, _groups, lexicon, phrasings
 
 LANGUAGES = ("en", "de", "es")
 LEXICON = lexicon("en")
