@@ -8,7 +8,7 @@ typed goes to the draft asked for last.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any, Final
 
@@ -235,10 +235,17 @@ def _described(turn: Turn, draft: Draft) -> str:
     return ", ".join(part for part in parts if part)
 
 
+def _as_said(turn: Turn, day: date, near: str | None) -> str:
+    """A day as nearly as it was said: the year alone, the month, or the date."""
+    if near == "year":
+        return str(day.year)
+    return wording.month_of(day) if near == "month" else wording.date_of(day, turn.today)
+
+
 def _since(turn: Turn, draft: Draft) -> str:
     """Whether it is a new arrival, and since when it is kept."""
     if draft.get("since"):
-        return say("add.since", day=wording.date_of(date.fromisoformat(draft["since"]), turn.today))
+        return say("add.since", day=_as_said(turn, date.fromisoformat(draft["since"]), draft.get("since_as")))
     if draft.get("kept"):
         return say("add.kept")
     on = date.fromisoformat(draft["on"])
@@ -265,6 +272,22 @@ def waiting_name(turn: Turn) -> str | None:
     step = turn.dialog.get("step") or {}
     name: str | None = step.get("draft", {}).get("name")
     return name
+
+
+def still_waiting(turn: Turn, before: Mapping[str, Any] | None) -> list[Reply]:
+    """Once, that an animal still waits to be added, where something else was said meanwhile."""
+    draft = (before or {}).get("draft")
+    if before is None or not draft or before.get("told") or turn.dialog.get("step") != before:
+        return []
+    if turn.incoming.sent_at - datetime.fromisoformat(before["at"]) > _WAITS:
+        return []
+    turn.remember(step={**before, "told": True})
+    who = draft.get("name") or draft.get("species") or say("add.nameless")
+    return [turn.reply(say("add.still_waiting", who=who))]
+
+
+#: So long after it was asked about an animal may still be meant by what is typed.
+_WAITS: Final = timedelta(hours=1)
 
 
 # --- presses --------------------------------------------------------------------------------

@@ -7,6 +7,7 @@ settle in.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
@@ -70,10 +71,21 @@ def _since(turn: Turn, newcomer: Newcomer) -> Draft:
     if day is not None and turn.today - day <= NEW_FOR:
         said: Draft = {"on": day.isoformat(), "kept": False}
     elif day is not None:
-        said = {"kept": True, "since": day.isoformat()}
+        said = {"kept": True, "since": day.isoformat(), "since_as": _as_near_as_said(newcomer.came or "")}
     else:
         said = {"kept": not newcomer.new}
     return {"since": None, **said, "coming_said": True}
+
+
+def _as_near_as_said(words: str) -> str | None:
+    """Whether a year alone was said, "2021", or a month of one, "March 2021"."""
+    if _YEAR.search(words) is None:
+        return None
+    rest = _YEAR.sub("", words).strip()
+    return "year" if not rest else "month" if not any(char.isdigit() for char in rest) else None
+
+
+_YEAR: Final = re.compile(r"\b(?:19|20)\d\d\b")
 
 
 def begun(turn: Turn, newcomer: Newcomer) -> Draft:

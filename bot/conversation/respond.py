@@ -51,6 +51,7 @@ from bot.conversation import (
 )
 from bot.conversation.answers import answer_reading, asked_on, care, concern, credit, present
 from bot.conversation.model import Reply
+from bot.conversation.pronouns import of_the_one_talked_of
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.harm import tells_of_harm
@@ -236,8 +237,9 @@ def _written(turn: Turn) -> list[Reply]:
     shown = albums.named_alone(turn)
     if shown is not None:
         return shown
+    waiting = turn.dialog.get("step")
     replies = _by_words(turn)
-    return [*replies, *albums.not_kept(turn, replies)]
+    return [*replies, *albums.not_kept(turn, replies), *guided.still_waiting(turn, waiting)]
 
 
 def _by_words(turn: Turn) -> list[Reply]:
@@ -303,7 +305,11 @@ def _edited(turn: Turn) -> list[Reply] | None:
 
 
 def _instruction(turn: Turn) -> list[Reply] | None:
-    wanted = read_instruction(turn.incoming.text, turn.shelf.names) or _photos_of_one_gone(turn)
+    wanted = (
+        read_instruction(turn.incoming.text, turn.shelf.names)
+        or _photos_of_one_gone(turn)
+        or of_the_one_talked_of(turn)
+    )
     if wanted is None:
         return None
     if not rights.may_instruct(turn, wanted.action):

@@ -114,6 +114,11 @@ def feeds(items: Iterable[Item]) -> list[Item]:
     return [item for item in items if item["task"] == TaskKind.FEED and is_open(item)]
 
 
+def waters(items: Iterable[Item]) -> list[Item]:
+    """The waterings that are still open."""
+    return [item for item in items if item["task"] == TaskKind.WATER and is_open(item)]
+
+
 def by_button(item: Item) -> bool:
     """Whether "done" can answer an item: it is open, and what it stores is sure."""
     if not is_open(item):

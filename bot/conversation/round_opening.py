@@ -11,10 +11,12 @@ from datetime import date
 
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
-from bot.conversation.round_board import shown
+from bot.conversation.round_board import does, shown, waters
 from bot.conversation.round_items import items_now, items_of_day
 from bot.conversation.round_words import LATER, REST, Item, is_open, round_text
-from bot.conversation.turn import Turn
+from bot.conversation.texts import say
+from bot.conversation.turn import Choice, Turn
+from bot.round.model import TaskKind
 from storage.records import Occurrence
 
 
@@ -44,13 +46,26 @@ def _asked_for_before(turn: Turn, day: date, *, late: bool) -> list[Reply]:
     return [shown(turn, occurrence, items, late=late)]
 
 
-def asked_for(turn: Turn) -> Reply:
-    """Today's round for somebody who asks for it, open for answers if anything of it is left to do."""
+def asked_for(turn: Turn, *, only: TaskKind | None = None) -> Reply:
+    """Today's round for somebody who asks for it, open for answers if anything of it is left to do.
+
+    ``only``: who needs water is told of water alone.
+    """
     occurrence = opened_today(turn)
+    if only is TaskKind.WATER:
+        return _water_part(turn, occurrence)
     if occurrence is not None:
         return shown(turn, occurrence, items_now(turn, occurrence))
     items = items_of_day(turn, turn.today)
     return fit(turn, round_text(items, turn.shelf.by_tag, turn.today, turn.today))
+
+
+def _water_part(turn: Turn, occurrence: Occurrence | None) -> Reply:
+    items = waters(items_now(turn, occurrence)) if occurrence is not None else []
+    if occurrence is None or not items:
+        return turn.reply(say("round.no_water"))
+    text = round_text(items, turn.shelf.by_tag, turn.today, turn.today)
+    return fit(turn, text, [[Choice(say("round.all_watered"), does(occurrence, "watered"))]])
 
 
 def opened_today(turn: Turn) -> Occurrence | None:

@@ -15,7 +15,16 @@ from typing import Any, Final
 
 from bot.conversation import wording
 from bot.conversation.model import Reply
-from bot.conversation.round_board import by_button, does, feeds, newest_open, open_or_again, place_of, shown
+from bot.conversation.round_board import (
+    by_button,
+    does,
+    feeds,
+    newest_open,
+    open_or_again,
+    place_of,
+    shown,
+    waters,
+)
 from bot.conversation.round_items import items_now
 from bot.conversation.round_ticks import store_and_show, tick
 from bot.conversation.round_words import LATER, OPEN, SKIPPED, is_open
@@ -99,6 +108,10 @@ def some_refused(
 def _save(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:
     asked = feeds(items_now(turn, occurrence))[:_TOGGLES]
     return tick(turn, occurrence, asked, refused=action["refused"], in_place=True)
+
+
+def _watered(turn: Turn, occurrence: Occurrence, _action: Mapping[str, Any]) -> list[Reply]:
+    return tick(turn, occurrence, waters(items_now(turn, occurrence)), refused=(), in_place=False)
 
 
 def _took(turn: Turn, occurrence: Occurrence, _action: Mapping[str, Any]) -> list[Reply]:
@@ -209,6 +222,7 @@ _ACTS: Final[dict[str, Callable[[Turn, Occurrence, Mapping[str, Any]], list[Repl
     "some": _some,
     "save": _save,
     "took": _took,
+    "watered": _watered,
     "dated": _dated,
     "outcome": _outcome,
     "fangs": _fangs,

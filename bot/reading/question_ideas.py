@@ -146,6 +146,7 @@ RULES: Final = (
     _rule(Topic.COUNT, "number + spiders"),
     _rule(Topic.COUNT, "number + collection"),
     _rule(Topic.COUNT, "measure + collection", whose="of none"),
+    _rule(Topic.HOME, "measure + a home", but="when + bigger", whose="of some"),
     _rule(Topic.SIZE, "measure", but="when + bigger + how long", whose="of some"),
     _rule(Topic.SIZE, "measures + what", but="when", whose="of some"),
     _rule(Topic.SIZE, "what", kinds=[Kind.MEASURED], but="when + how long", whose="of some"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date
 from typing import Final
 
@@ -92,6 +93,11 @@ class Heard:
                 if cat.startswith("verb") and sense.group.kind is not None and fits(sense.group):
                     yield sense.group.kind
 
+    def counts_prey(self) -> bool:
+        """Whether it asks for the number of feeders that went: "how many crickets did I use"."""
+        past = not {"past", "when did"}.isdisjoint(self.ideas.at)
+        return past and any("prey" in i.senses or "feeder_food" in i.senses for i in self.items)
+
     def ahead(self) -> bool:
         """Whether it is about what is yet to happen: "will Ink molt soon"."""
         return any("future" in item.senses for item in self.items)
@@ -132,6 +138,7 @@ class Heard:
             "length": self.days() is not None,
             "feeders": any("prey" in i.senses for i in self.items),
             "of a species": len(self.refs) == 1 and self.refs[0].species is not None,
+            "a home": any("noun" in i.senses and i.senses["noun"].group.part == "box" for i in self.items),
             "latest before": self.ideas.before("latest"),
             "between before": self.ideas.before("between", Kind.MOLTED),
         }
@@ -152,7 +159,21 @@ _TO_COME: Final[dict[Kind | None, Topic]] = {
 
 
 def question_of(heard: Heard, names: ShelfNames) -> Question | None:
-    """The question that words ask, or ``None`` where no topic is found."""
+    """The question that words ask, or ``None`` where no topic is found.
+
+    One about a species that is not on the shelf is about that, never about the whole shelf.
+    """
+    asked = _of_the_shelf(heard, names)
+    if asked is None or heard.refs or asked.species or asked.topic in _OF_FEEDERS:
+        return asked
+    strange = next((i.val for i in heard.items if i.cat == "T" and i.val), None)
+    return replace(asked, species=strange) if strange else asked
+
+
+_OF_FEEDERS: Final = frozenset({Topic.SHOPPING, Topic.STOCK})
+
+
+def _of_the_shelf(heard: Heard, names: ShelfNames) -> Question | None:
     topic = _topic(heard)
     if topic is None or (topic is Topic.STATUS and not heard.refs and heard.of_other_things()):
         return None
@@ -169,6 +190,8 @@ def question_of(heard: Heard, names: ShelfNames) -> Question | None:
     if topic in _OF_A_TIME:
         return Question(topic=topic, specimens=tags, since=since, until=until)
     if topic in {Topic.LAST, Topic.HISTORY}:
+        if kind is None and heard.counts_prey():
+            kind = Kind.FED  # "how many crickets did I use this week"
         return Question(topic=Topic.HISTORY, kind=kind, specimens=tags, since=since, until=until)
     if topic is Topic.DUE and (Topic.MOLT_INTERVAL.value in heard.topics or kind is Kind.WATERED):
         # "how often does Ink eat", "when does she need water"
@@ -233,12 +256,19 @@ _TURNED: Final[tuple[tuple[Topic, Callable[[Heard, set[Topic]], Topic | None]], 
         lambda heard, found: Topic.HISTORY if Topic.SHOPPING not in found and _counts_events(heard) else None,
     ),
     (Topic.MOLT_INTERVAL, _rhythm),
+    # "how many feeders did they eat this month": those that went, not those to buy
+    (Topic.SHOPPING, lambda heard, _found: Topic.HISTORY if _went(heard) else Topic.SHOPPING),
     # "who sealed in April": who did then, not who is now
     (Topic.SEALED_NOW, lambda heard, _found: _then(heard, Kind.SEALED)),
     (Topic.PREMOLT_NOW, lambda heard, _found: _then(heard, Kind.PREMOLT)),
     # "how much does Ink eat"
     (Topic.SIZE, lambda heard, _found: Topic.HISTORY if heard.kind(weak=False) is Kind.FED else None),
 )
+
+
+def _went(heard: Heard) -> bool:
+    over = heard.stretch is not None and heard.stretch.first <= heard.today
+    return over and "past" in heard.ideas.at and heard.kind() is Kind.FED
 
 
 def _then(heard: Heard, kind: Kind) -> Topic | None:

@@ -212,12 +212,13 @@ def of_shelf(kind: str, first: date, until: date) -> Callable[[RawJournal], Told
     """Who did something in a time, and when: how many animals, how often and when last."""
 
     def told(journal: RawJournal) -> Told:
-        must, who = [], 0
+        must, who, all_rows = [], 0, []
         for tag, *_ in journal.animals:
             rows = journal.of(tag, kind, since=first, until=until)
             if not rows:
                 continue
             who += 1
+            all_rows += rows
             if len(rows) > 1:
                 must.append(f"{len(rows)} times, the last {journal.day(rows[-1].day)}")
                 continue
@@ -227,6 +228,9 @@ def of_shelf(kind: str, first: date, until: date) -> Callable[[RawJournal], Told
             if kind == "rehoused":
                 must.append(f"{rows[0].volume / 1000:g} L, {rows[0].depth / 1000:g} cm of substrate")
         head = "yesterday" if first == until else span_told(journal, first, until)
+        if kind == "fed":  # all in all, of each sort of prey
+            went = journal.eaten(all_rows).items()
+            must += [" ".join(filter(None, (str(n), size, prey[:4]))) for (size, prey), n in went]
         return [f"{head}: {who}" if who else head, *must], []
 
     return told

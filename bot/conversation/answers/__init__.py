@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any, Final
 
 from bot.conversation.answers import ahead, climate, growing, housing, kept, past, present, shopping, spending
+from bot.conversation.answers.subject import asked_of
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
@@ -61,12 +62,18 @@ _OF_ANIMALS: Final = frozenset(
 )
 
 
+#: Questions that can be answered of a species that nobody here is of.
+_OF_ANY_SPECIES: Final = frozenset({Topic.SPECIES_SUMMARY, Topic.COUNT})
+
+
 def answer(turn: Turn, question: Question) -> list[Reply]:
     """The answer to a question; the animal it is about is then the one talked of."""
     if not (question.specimens or question.species) and question.topic in _OF_ANIMALS:
         unknown = strangers(turn.incoming.text, turn.shelf.names)
         if unknown:
             return [turn.reply(say("answer.stranger", words=unknown[0]))]
+    if question.species and question.topic not in _OF_ANY_SPECIES and not asked_of(turn, question):
+        return [turn.reply(say("answer.none_of_species", species=question.species))]
     if question.topic is Topic.STATUS and is_follow_up(turn.incoming.text):
         question = _as_before(turn, question)
     if len(question.specimens) == 1:

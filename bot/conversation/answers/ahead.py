@@ -31,7 +31,7 @@ from bot.husbandry.watering import thirst
 from bot.reading.model import Question
 from bot.round.care import WaterPlan, water_plans
 from bot.round.intervals import feeding_interval
-from bot.round.model import SpecimenFacts
+from bot.round.model import SpecimenFacts, TaskKind
 from bot.round.rests import Case
 from bot.round.worklist import next_for
 from bot.terms import Kind, Specimen
@@ -59,7 +59,7 @@ def due(turn: Turn, question: Question) -> list[Reply]:
         return [turn.reply(empty_shelf(turn) or "")]
     if question.since is not None and question.until is not None and question.until > turn.today:
         return [_due_ahead(turn, question.since, question.until)]
-    return [asked_for(turn)]
+    return [asked_for(turn, only=TaskKind.WATER if question.kind is Kind.WATERED else None)]
 
 
 def _due_ahead(turn: Turn, first: date, last: date) -> Reply:

@@ -7,7 +7,14 @@ from typing import Final
 
 from bot.conversation import wording
 from bot.conversation.answers.evidence import evidence_lines
-from bot.conversation.answers.subject import asked_of, facts_of, named, not_living, what_became_of
+from bot.conversation.answers.subject import (
+    asked_of,
+    empty_shelf,
+    facts_of,
+    named,
+    not_living,
+    what_became_of,
+)
 from bot.conversation.caution import caution_lines
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
@@ -74,12 +81,15 @@ def count(turn: Turn, question: Question) -> list[Reply]:
     found = facts_of(turn, question)
     if not found:
         species = question.species
-        return [turn.reply(say("count.none_of", species=species) if species else say("answer.empty_shelf"))]
+        none = say("count.none_of", species=species) if species else empty_shelf(turn) or say("count.none")
+        return [turn.reply(none)]
     lots = [facts for facts in found if facts.state.lot_size > 1]
     animals = sum(max(1, facts.state.lot_size) for facts in found)
     lines = [
         say("count.of_species", n=animals, species=question.species)
         if question.species
+        else say("count.one")
+        if animals == 1
         else say("count.all", n=animals, species=len({facts.specimen.species for facts in found}))
     ]
     if lots:

@@ -84,6 +84,15 @@ def _sum_of(rows: Sequence[JournalEntry]) -> str:
     return wording.listed([wording.meal(prey, n, size) for (prey, size), n in eaten.most_common()])
 
 
+def _all_of(rows: Sequence[JournalEntry]) -> str:
+    """The prey that all meals took whose count was said, by kind and size; each animal had so many."""
+    went: Counter[tuple[str, str | None]] = Counter()
+    for row in rows:
+        if row.entry.prey is not None and row.entry.count is not None:
+            went[row.entry.prey, row.entry.size] += row.entry.count * len(row.entry.specimens)
+    return wording.listed([wording.meal(prey, n, size) for (prey, size), n in went.most_common()])
+
+
 # --- everybody -------------------------------------------------------------------------------
 
 
@@ -99,7 +108,13 @@ def _of_everybody(turn: Turn, question: Question, kind: Kind) -> Reply:
         return turn.reply(say("tally.nobody", told=head, span=span))
     one_day = question.since is not None and question.since == question.until
     lines = [say("tally.everybody", told=head, span=span, n=len(own))]
-    lines += [_line_of(turn, tag, own[tag], one_day=one_day) for tag in turn.shelf.in_order(own)]
+    order = turn.shelf.in_order(own)
+    if kind is Kind.REFUSED and not one_day:  # whoever does it most comes first
+        order = sorted(order, key=lambda tag: -len(own[tag]))
+    lines += [_line_of(turn, tag, own[tag], one_day=one_day) for tag in order]
+    eaten = _all_of(rows) if kind is Kind.FED else ""
+    if eaten:
+        lines.insert(1, say("tally.used", what=eaten))
     return fit(turn, "\n".join(lines), page_lines=2 * _PAGE)
 
 
