@@ -7,6 +7,7 @@ before. Where an end is said it asks for a pause; otherwise it is told, and aske
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import chain
 from typing import Final
 
 from bot.reading.items import Item
@@ -23,6 +24,8 @@ def withholds(message: Message, at: int) -> bool:
 
 def withheld_from(message: Message, part: range) -> bool:
     """Whether a part of a message, such as a sentence, withholds food up to an end that it says."""
+    if not _denies(message, part):
+        return False  # as most do not, which are not taken apart for this
     items = message.items([part], "future")
     at = _no_prey(items)
     if at is None:
@@ -34,6 +37,15 @@ def withheld_from(message: Message, part: range) -> bool:
 
 
 _ENDS: Final = frozenset({"until", "for"})
+
+
+def _denies(message: Message, part: range) -> bool:
+    """Whether a word that denies stands in a part of a message, alone or as the beginning of a phrase."""
+    account = message.lexicon.account
+    phrases = (account.find(message.tokens, message.keys, at) for at in part)
+    said = (sense for found in phrases if found is not None for sense in found[1])
+    alone = (sense for at in part for sense in account.senses(message.keys[at]))
+    return any(sense.cat in _DENIES for sense in chain(alone, said))
 
 
 def _nothing_for(items: Sequence[Item]) -> bool:
