@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any, Final
 
-from bot.conversation import amend, handover, on_record, reminders, reminders_changed, round_talk
+from bot.conversation import amend, handover_open, on_record, reminders, reminders_changed, round_talk
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
@@ -53,7 +53,7 @@ def amended(turn: Turn, reading: Reading) -> list[Reply]:
 def cancelled(turn: Turn) -> list[Reply] | None:
     """ "Cancel that" right after a hand-over was agreed; ``None`` where it can only mean something open."""
     done = turn.dialog.get("elsewhere")
-    return handover.end_latest(turn) if done == "handover" else None
+    return handover_open.end_latest(turn) if done == "handover" else None
 
 
 def _undone_elsewhere(turn: Turn, done: Any) -> list[Reply]:
@@ -61,7 +61,7 @@ def _undone_elsewhere(turn: Turn, done: Any) -> list[Reply]:
         turn.remember(elsewhere=None)
         return _UNDONE_BY[done["do"]](turn, None, done)
     if done == "handover":
-        return handover.end_latest(turn)
+        return handover_open.end_latest(turn)
     rows = amend.latest_rows(turn)
     if not rows:
         return [turn.reply(say("undo.no_entry"))]
