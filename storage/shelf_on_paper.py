@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from bot.husbandry.as_of import StagesSaid, as_of_each, stage_on
 from bot.husbandry.state import SpecimenState
-from bot.terms import Entry, Kind, Specimen
+from bot.terms import Entry, Specimen
 from bot.terms.as_of import AsOf
 from storage.keys import key_of
 from storage.records import JournalEntry, StoredSpecimen
@@ -24,7 +24,8 @@ if TYPE_CHECKING:
 class ShelfOnPaper:
     """All specimens of a shelf, living or gone, each with the day on which it came, and their entries in the
     order of days; ``starts`` are their states on coming, ``stages`` what was said of their stages since when,
-    ``taken_back`` the entries undone or replaced."""
+    ``taken_back`` the entries undone or replaced. The cards are of today, but for the size of a lot, which is
+    what it came with."""
 
     specimens: tuple[tuple[Specimen, date], ...]
     starts: tuple[SpecimenState, ...]
@@ -38,6 +39,16 @@ class ShelfOnPaper:
 
         cards = [specimen for specimen, _ in self.specimens]
         return shelf_records(list(zip(cards, self.starts, strict=True)), self.entries)
+
+    def as_they_came(self) -> tuple[tuple[Specimen, date], ...]:
+        """Each specimen with the day on which it came, and its card with what it came as.
+
+        Sex, stage, span and the size of a lot are of that day: what became of them is in the entries.
+        """
+        return tuple(
+            (_as_it_came(card, start), on)
+            for (card, on), start in zip(self.specimens, self.starts, strict=True)
+        )
 
     def arrivals(self) -> list[tuple[Specimen, date, AsOf]]:
         """Each specimen with the day on which it came, and what it was then."""
@@ -70,13 +81,11 @@ def read_shelf(work: Work, shelf_id: int) -> ShelfOnPaper:
     )
     tags = _tags(everyone)
     rows = work.journal.entries(shelf_id, newest_first=False)
-    matured = {row.specimen_id for row in rows if row.entry.kind is Kind.MATURED}
     numbers = [stored.id for stored in everyone]
     starts, stages = starts_of(work.connection, numbers), stages_said(work.connection, numbers)
     return ShelfOnPaper(
         tuple(
-            (_as_it_came(stored, tags, starts[stored.id], stored.id in matured), stored.added_on)
-            for stored in everyone
+            (_on_paper(stored, tags[stored.id], starts[stored.id]), stored.added_on) for stored in everyone
         ),
         tuple(starts[number] for number in numbers),
         tuple(stages[number] for number in numbers),
@@ -98,12 +107,12 @@ def _tags(everyone: list[StoredSpecimen]) -> dict[int, str]:
     return tags
 
 
-def _as_it_came(
-    stored: StoredSpecimen, tags: Mapping[int, str], start: SpecimenState, matured: bool
-) -> Specimen:
-    """The specimen as it is now, but for what the journal will tell again: deaths in a lot, maturing."""
-    specimen = replace(stored.specimen, tag=tags[stored.id], lot_size=start.lot_size)
-    return replace(specimen, stage=start.stage) if matured and start.stage else specimen
+def _on_paper(stored: StoredSpecimen, tag: str, start: SpecimenState) -> Specimen:
+    return replace(stored.specimen, tag=tag, lot_size=start.lot_size)
+
+
+def _as_it_came(card: Specimen, start: SpecimenState) -> Specimen:
+    return replace(card, sex=start.sex, stage=start.stage or card.stage, span_cm=start.span_cm)
 
 
 def _of_tag(row: JournalEntry, tags: Mapping[int, str]) -> Entry:

@@ -42,8 +42,8 @@ def export_command(folder: Path, db: str | None, keeper_name: str | None, now: d
     darwin-core.zip              a Darwin Core archive, for collections and registers
     due.ics                      what is due next for each animal, and reminders, for a calendar
 
-    Animals that died or left are among them. "lot_size" is the number that a lot came with; the
-    journal tells who died or left since.
+    Animals that died or left are among them. Sex, stage, "span_cm" and "lot_size" are what an animal or
+    a lot came as; the journal tells who grew, matured, died or left since.
 
     \b
     Example:
@@ -55,7 +55,7 @@ def export_command(folder: Path, db: str | None, keeper_name: str | None, now: d
         shelf = read_shelf(work, keeper.shelf_id)
         whole = whole_data(work, keeper, shelf)
         due = due_feed(work, keeper, moment)
-    arrivals = [Arrival(specimen, on) for specimen, on in shelf.specimens]
+    arrivals = [Arrival(specimen, on) for specimen, on in shelf.as_they_came()]
     try:
         folder.mkdir(parents=True, exist_ok=True)
         write_csv(folder / "specimens.csv", SPECIMEN_COLUMNS, [specimen_row(one) for one in arrivals])

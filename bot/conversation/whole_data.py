@@ -19,7 +19,7 @@ from storage.shelf_on_paper import ShelfOnPaper
 def whole_data(work: Work, keeper: Keeper, shelf: ShelfOnPaper) -> WholeShelf:
     """The keeper's own shelf with everything beside it; nothing of shelves that they share in."""
     return WholeShelf(
-        specimens=shelf.specimens,
+        specimens=shelf.as_they_came(),
         entries=shelf.entries,
         settings=_settings(keeper),
         how_often=_how_often(work, keeper),

@@ -29,6 +29,55 @@ def test_a_shelf_that_leaves_as_json_and_comes_back_leaves_the_same(burrowbell, 
     assert "0 rows taken in" in again.err
 
 
+CAME = """\
+tag,name,species,sex,stage,span_cm,added_on
+X1,Ember,Brachypelma hamorii,,sling,1.5,2024-09-01
+X2,Slate,Brachypelma hamorii,,juvenile,6,2024-09-01
+X3,Moth,Brachypelma hamorii,,juvenile,,2024-09-01
+"""
+SINCE = """\
+X1 molted on 2 March 2025, span 3.5 cm
+X1 molted on 10 October 2025, span 5 cm
+X1 is female
+X2 molted on 5 June 2025
+X2 molted on 1 March 2026, span 11 cm
+X3 matured on 1 April 2026
+X1 took a cricket
+"""
+
+
+def test_a_shelf_that_grew_comes_back_with_the_same_sizes_forecasts_and_history(burrowbell, tmp_path):
+    here, there = (f"sqlite:///{tmp_path / name}.db" for name in ("here", "there"))
+    came = tmp_path / "specimens.csv"
+    came.write_text(CAME)
+    for db in (here, there):
+        burrowbell("chat", "--db", db, "--now", NOW, input="help\n")
+    assert burrowbell("import", came, "--db", here, "--now", NOW).status == 0
+    burrowbell("chat", "--db", here, "--now", NOW, input=SINCE)
+    burrowbell("export", tmp_path / "out", "--db", here, "--now", NOW)
+    rows = json.loads((tmp_path / "out" / "shelf.json").read_text())["specimens"]
+    assert [(one["span_cm"], one["sex"], one["stage"]) for one in rows] == [
+        (1.5, "unknown", "sling"),
+        (6, "unknown", "juvenile"),
+        (None, "unknown", "juvenile"),
+    ]
+    for name in ("specimens.csv", "journal.csv"):
+        assert burrowbell("import", tmp_path / "out" / name, "--db", there, "--now", NOW).status == 0
+    for asked in (
+        "how big is X1",
+        "how big is X2",
+        "history of X1",
+        "history of X3",
+        "list my animals",
+        "round",
+    ):
+        told = [burrowbell("chat", "--db", db, "--now", NOW, input=f"{asked}\n").out for db in (here, there)]
+        assert told[0] == told[1], asked
+    ahead = [burrowbell("forecast", "--db", db, "--now", NOW, "--json").lines for db in (here, there)]
+    assert ahead[0] == ahead[1]
+    assert [line["tag"] for line in ahead[0]] == ["X1", "X2", "X3"]
+
+
 SAID = """\
 feed slings every 4 days
 water all {species} every 3 days

@@ -62,3 +62,14 @@ def test_what_the_keeper_put_right_on_the_card_holds_in_the_record(shelf):
     shelf.alter("L1", stage=Stage.ADULT, sex=Sex.FEMALE)
     animal = living(shelf)["L1"].animal
     assert (animal.stage, animal.sex) == (Stage.ADULT, Sex.FEMALE)
+
+
+def test_on_paper_an_animal_is_called_what_it_has_become_and_written_down_as_it_came(shelf):
+    shelf.add(specimen("X3", stage=Stage.JUVENILE, sex=Sex.UNKNOWN, span_cm=Decimal(6)))
+    shelf.log(entry(Kind.MEASURED, "X3", span_cm="9"), entry(Kind.MATURED, "X3"))
+    with shelf.store.look() as work:
+        paper = read_shelf(work, shelf.id)
+    ((now, _),) = (one for one in paper.specimens if one[0].tag == "X3")
+    ((came, _),) = (one for one in paper.as_they_came() if one[0].tag == "X3")
+    assert (now.stage, now.sex, now.span_cm) == (Stage.MATURE_MALE, Sex.MALE, 9)
+    assert (came.stage, came.sex, came.span_cm) == (Stage.JUVENILE, Sex.UNKNOWN, 6)
