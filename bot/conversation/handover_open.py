@@ -8,9 +8,11 @@ from typing import Any, Final
 from zoneinfo import ZoneInfo
 
 from bot.conversation import handover_told, wording
+from bot.conversation.answers.ahead import due_now
 from bot.conversation.handover_round import waits_for_keeper
 from bot.conversation.handover_sheet import print_sheet
 from bot.conversation.model import Reply
+from bot.conversation.pages import fit
 from bot.conversation.people import name_of, yours, yours_first
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
@@ -171,11 +173,13 @@ def end_latest(turn: Turn) -> list[Reply]:
 
 
 def back(turn: Turn, _wanted: Instruction) -> list[Reply]:
-    """ "I am back": ends the hand-over that runs."""
-    running = [one for one in turn.work.handovers.open(turn.shelf_id) if one.first <= turn.today]
-    if turn.helps or not running:
+    """ "I am back": ends the hand-over that runs, and tells what has come to be due."""
+    if turn.helps:
         return [turn.reply(say("handover.welcome_back"))]
-    return [_end(turn, one) for one in running]
+    running = [one for one in turn.work.handovers.open(turn.shelf_id) if one.first <= turn.today]
+    ended = [_end(turn, one) for one in running] or [turn.reply(say("handover.welcome_back"))]
+    due = due_now(turn)
+    return [*ended, fit(turn, say("handover.due_now", what=due))] if due else ended
 
 
 def pressed_end(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:

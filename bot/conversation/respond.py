@@ -95,6 +95,7 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.ROUND_TIME: settings_talk.round_time,
     Action.QUIET: settings_talk.quiet,
     Action.ROUND_DAYS: round_settings.round_days,
+    Action.ROUND_WHEN: round_settings.round_when,
     Action.HUSH: round_settings.hush,
     Action.DELIVERY: feeder_box.delivery_day,
     Action.SETTINGS: settings_talk.settings,

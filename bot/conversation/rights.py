@@ -67,6 +67,7 @@ _ACTIONS: Final = ALWAYS | frozenset(
         Action.SHELF,
         Action.PLACES,
         Action.HOLDS,
+        Action.ROUND_WHEN,
         Action.PICTURE,
         Action.PHOTOS,
         Action.CONCERN,

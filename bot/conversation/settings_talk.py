@@ -11,12 +11,13 @@ from bot.conversation import reminders_changed, schedules_told, wording, zones
 from bot.conversation.feeder_box import delivery_text
 from bot.conversation.model import Reply
 from bot.conversation.people import name_of
-from bot.conversation.round_settings import days_text
+from bot.conversation.round_settings import days_text, one_hour_for_all
 from bot.conversation.texts import say, say_of, speaking
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading.model import ReadingKind
 from bot.reading.phrasings import bare
 from bot.reading.wanted import Instruction
+from bot.reading.weekdays_said import EVERY_DAY
 from bot.terms import DateOrder, KeeperSettings, Units
 from storage.records import Prompt, Role
 
@@ -197,7 +198,9 @@ def _language_text(turn: Turn) -> str:
 
 
 def round_time(turn: Turn, wanted: Instruction) -> list[Reply]:
-    """When the morning's round comes."""
+    """When the morning's round comes; the hour is one for all its days."""
+    if wanted.at is not None and wanted.weekdays is not None and wanted.weekdays != EVERY_DAY:
+        return [one_hour_for_all(turn, wanted.at)]
     if wanted.at is not None:
         return [_round_time_set(turn, wanted.at, in_place=False)]
     return [_ask_round_time(turn, in_place=False)]

@@ -74,6 +74,7 @@ _MAY_BE_ASKED: Final = frozenset(
         Action.REMINDERS,
         Action.HOLDS,
         Action.SETTINGS,
+        Action.ROUND_WHEN,
         Action.SCHEDULE_OF,
         Action.SCHEDULES,
         Action.FIRST_AID,

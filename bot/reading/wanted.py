@@ -32,6 +32,7 @@ class Action(StrEnum):
     DAY_STARTS = "day_starts"
     ROUND_TIME = "round_time"
     ROUND_DAYS = "round_days"
+    ROUND_WHEN = "round_when"
     HUSH = "hush"
     QUIET = "quiet"
     DELIVERY = "delivery"
@@ -75,7 +76,8 @@ class Instruction:
     (``None`` in ``value`` and there: asked for, or of a delivery day that there is none). ``group`` are
     those for whom work, as in ``value``, is to be done every so many ``days`` (``None``: twice a week), and
     ``groups`` where several are said, with single animals in ``tags``;
-    ``months`` the slow ones, ``None`` where they were not said as months.
+    ``pause``: the rounds are to stop for a while only. ``months`` are the slow ones, ``None`` where they were
+    not said as months.
     """
 
     action: Action
@@ -94,4 +96,5 @@ class Instruction:
     group: Group | None = None
     groups: tuple[Group, ...] = ()
     days: int | None = None
+    pause: bool = False
     months: SlowMonths | None = None

@@ -15,7 +15,7 @@ from bot.reading.names_alone import whom
 from bot.reading.newcomer import Newcomer, newcomer_from
 from bot.reading.newcomer_words import is_surely_name
 from bot.reading.photo_words import whose
-from bot.reading.phrasings import bare, folded, meaning
+from bot.reading.phrasings import bare, folded, meaning, word_set
 from bot.reading.species_said import species_said
 from bot.reading.wall_times import wall_time
 from bot.reading.wanted import Action, Instruction
@@ -29,6 +29,8 @@ _OWNS: Final = re.compile(r"(?:'s|’s|(?<=s)')$")
 _TAG: Final = re.compile(r"[\w.\-/#]{1,16}")
 #: "I have a GBB", "I have 3 GBB": some of a kind, and not one that is known already.
 _ONE_OF_A_KIND: Final = re.compile(r"(?:an?|another|one|two|three|four|five|six|some|\d{1,3}|these)\s", re.I)
+#: "9 on weekends and 7", said before "on weekdays": the hour ends where days begin.
+_OF_DAYS: Final = re.compile(r"\s+(?:on|every|each)\s+", re.I)
 _IS_PURCHASE: Final = re.compile(r"(?<!\w)from(?!\w)|[€$£]|(?<!\w)(?:eur|usd|gbp)(?!\w)", re.I)
 
 
@@ -173,8 +175,12 @@ def _who_logged(action: Action, found: re.Match[str], names: ShelfNames) -> Inst
 def _hours(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
     at, start, end = _slot(found, "at"), _slot(found, "from"), _slot(found, "to")
     if at is not None:
-        moment = wall_time(at)
-        return Instruction(action=action, at=moment, value=at) if moment else None
+        on = _slot(found, "days")
+        moment = wall_time(_OF_DAYS.split(at)[0] if on else at)
+        days = weekdays_said(on) if on else None
+        if moment is None or (on and days is None):
+            return None
+        return Instruction(action=action, at=moment, value=at, weekdays=days)
     if start is None or end is None:
         never = (time(0), time(0)) if action is Action.QUIET else None
         return Instruction(action=action, quiet=never)
@@ -186,6 +192,10 @@ def _round_days(action: Action, found: re.Match[str], _names: ShelfNames) -> Ins
     on, off = _slot(found, "days"), _slot(found, "off")
     if _slot(found, "other") is not None:
         return Instruction(action=action)
+    pause = _slot(found, "pause")
+    if pause is not None:
+        ends = folded(pause).split()[-1:]
+        return Instruction(action=action, pause=True) if word_set("ends_of_a_pause") >= set(ends) else None
     if on is None and off is None:
         again = _slot(found, "again") is not None
         return Instruction(action=action, weekdays=EVERY_DAY if again else frozenset())

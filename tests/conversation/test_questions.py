@@ -225,6 +225,13 @@ def test_what_is_due_on_a_day_to_come_is_told_for_that_day(chat):
     assert "Pebble" not in chat.told("who is due tomorrow?").split("Due before")[0]
 
 
+def test_the_round_of_a_day_to_come_names_who_is_due_then_and_who_before(chat):
+    chat.told("Pebble ate 2 crickets on 1 May")
+    told = chat.told("give me tomorrow's round")
+    assert told == chat.told("who is due tomorrow?")
+    assert "feed" in told.split("Due before that")[1]
+
+
 def test_a_day_alone_asks_who_is_due_then(chat):
     assert chat.told("today") == chat.told("who is due today?")
     assert chat.told("tomorrow?") == chat.told("who is due tomorrow?")

@@ -436,6 +436,32 @@ def test_a_round_asked_for_again_shows_who_rests_and_who_is_due_by_then(morning)
     assert "Feed Pebble" in morning.told("round")
 
 
+def test_asked_when_the_round_comes_the_day_hour_and_days_are_told(chat):
+    chat.told("round at 7:30")
+    chat.told("rounds only on weekends")
+    told = chat.told("when is the next round?")
+    assert "07:30" in told
+    assert "Saturday and Sunday" in told
+    chat.told("stop sending rounds")
+    assert "No round comes by itself" in chat.told("when do I get the round")
+
+
+@pytest.mark.parametrize(
+    ("wanted", "told"),
+    [
+        ("round at 9 on weekends", "one hour for all its days"),
+        ("rounds only on Saturdays at 9:30", "one hour for all its days"),
+        ("round at 9 on weekends and 7 on weekdays", "one hour for all its days"),
+        ("stop the rounds for a week", "no pause that ends by itself"),
+        ("no rounds until Monday", "no pause that ends by itself"),
+    ],
+)
+def test_what_the_round_cannot_do_is_said_and_its_hour_and_days_stay(chat, wanted, told):
+    before = chat.told("settings")
+    assert told in chat.told(wanted)
+    assert chat.told("settings") == before
+
+
 def test_on_days_without_a_round_none_comes_by_itself_but_it_can_be_asked_for(chat):
     assert "Saturday and Sunday" in chat.told("rounds only on weekends")
     chat.now = "2026-05-15 08:00"

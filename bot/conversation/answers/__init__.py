@@ -6,12 +6,24 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any, Final
 
-from bot.conversation.answers import ahead, climate, growing, housing, kept, past, present, shopping, spending
+from bot.conversation.answers import (
+    ahead,
+    climate,
+    days_away,
+    growing,
+    housing,
+    kept,
+    past,
+    present,
+    shopping,
+    spending,
+)
 from bot.conversation.answers.subject import asked_of
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading import reading_from_store, reading_to_store
+from bot.reading.days_away import asks_of_days_away
 from bot.reading.model import Question, Reading, ReadingKind, Topic
 from bot.reading.short_answers import is_follow_up, is_the_others
 from bot.reading.strangers import strangers
@@ -78,6 +90,11 @@ def answer(turn: Turn, question: Question) -> list[Reply]:
         question = _as_before(turn, question)
     if len(question.specimens) == 1:
         turn.remember(of=question.specimens[0])
+    if question.since is None and asks_of_days_away(turn.incoming.text):
+        away = days_away.of_question(turn, question)
+        if away is None:
+            return [turn.reply(say("answer.no_days_away"))]
+        question = replace(question, since=away.first, until=away.last)
     turn.remember(asked=_to_dialog(question))
     return ANSWERS[question.topic](turn, question)
 

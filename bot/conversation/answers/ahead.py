@@ -45,6 +45,8 @@ _THIRSTY: Final = 1.3
 _NEAREST: Final = 4
 #: From so many gaps between meals on, they are told as its own rhythm.
 _ENOUGH_MEALS: Final = 2
+#: So many of those due on a day to come are named.
+_MOST_NAMES: Final = 24
 
 
 # --- due ------------------------------------------------------------------------------------
@@ -63,37 +65,51 @@ def due(turn: Turn, question: Question) -> list[Reply]:
 
 
 def _due_ahead(turn: Turn, first: date, last: date) -> Reply:
-    """Whose next meal and water fall on each of the days to come; each animal's next one only."""
-    meals: dict[date, list[Specimen]] = {}
-    waters: dict[date, list[Specimen]] = {}
-    before = set()
-    for facts in turn.facts.all():
-        plan = next_for(facts, turn.today)
-        for day, found in ((plan.feed_on, meals), (plan.water_on, waters)):
-            if day is not None and day < first:
-                before.add(facts.specimen.tag)
-            elif day is not None and day <= last:
-                found.setdefault(day, []).append(facts.specimen)
+    """Whose next meal and water fall on each of the days to come, and who is due before the first of them.
+
+    Each animal's next one only.
+    """
+    before = first - timedelta(days=1)
+    meals, waters = _due_by(turn, last, earliest=max(before, turn.today))
     lines = [
         say("due.ahead_day", day=wording.day_in_full(day, turn.today), what=_of_day(meals, waters, day))
-        for day in sorted({*meals, *waters})
+        for day in sorted({*meals, *waters} - {before})
     ]
     span = wording.span_of_days(first, last, turn.today)
     if not lines:
         lines = [say("due.ahead_nothing", span=span)]
     elif first < last:
         lines.insert(0, say("due.ahead", span=span))
-    if before:
-        lines.append(say("due.ahead_before", n=len(before)))
+    if before in meals or before in waters:
+        lines.append(say("due.ahead_before", what=_of_day(meals, waters, before)))
     return fit(turn, "\n".join(map(wording.capital, lines)))
+
+
+def due_now(turn: Turn) -> str:
+    """Who is to be fed and watered by now; empty where nobody is."""
+    return _of_day(*_due_by(turn, turn.today, earliest=turn.today), turn.today)
+
+
+def _due_by(
+    turn: Turn, last: date, *, earliest: date
+) -> tuple[dict[date, list[Specimen]], dict[date, list[Specimen]]]:
+    """Who is to be fed, and who watered, on which day up to the last; what was due earlier is of that day."""
+    meals: dict[date, list[Specimen]] = {}
+    waters: dict[date, list[Specimen]] = {}
+    for facts in turn.facts.all():
+        plan = next_for(facts, turn.today)
+        for day, found in ((plan.feed_on, meals), (plan.water_on, waters)):
+            if day is not None and day <= last:
+                found.setdefault(max(day, earliest), []).append(facts.specimen)
+    return meals, waters
 
 
 def _of_day(meals: Mapping[date, list[Specimen]], waters: Mapping[date, list[Specimen]], day: date) -> str:
     parts = []
     if day in meals:
-        parts.append(say("due.ahead_feed", names=wording.called(meals[day])))
+        parts.append(say("due.ahead_feed", names=wording.called(meals[day], most=_MOST_NAMES)))
     if day in waters:
-        parts.append(say("due.ahead_water", names=wording.called(waters[day])))
+        parts.append(say("due.ahead_water", names=wording.called(waters[day], most=_MOST_NAMES)))
     return "; ".join(parts)
 
 

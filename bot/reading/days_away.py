@@ -1,0 +1,20 @@
+"""Whether a question is about the days away: "what happened while I was away", "who is due while away"."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from bot.reading.phrasings import either, folded
+from bot.terms.data_file import data_of
+
+
+def asks_of_days_away(text: str) -> bool:
+    """Whether the words name the keeper's days away in the place of dates."""
+    return _days_away().search(folded(text)) is not None
+
+
+@cache
+def _days_away() -> re.Pattern[str]:
+    said = data_of("bot.reading", "lexicon", "en", "away.yaml")["days_away"]
+    return re.compile(either(sorted(said, key=len, reverse=True)))
