@@ -43,7 +43,8 @@ def undo_latest(turn: Turn, _amend: Amend | None = None) -> list[Reply]:
         return [turn.reply(say("undo.question"))]
     change = _meant(turn)
     if change is None:
-        return [turn.reply(say("undo.nothing"))]
+        replied = bool(turn.incoming.reply_to)
+        return [turn.reply(say("undo.nothing_of_it") if replied else say("undo.nothing"))]
     if not may_turn(turn, change):
         return refused_change(turn)
     if change.origin is None:
@@ -52,9 +53,11 @@ def undo_latest(turn: Turn, _amend: Amend | None = None) -> list[Reply]:
 
 
 def question_is_open(turn: Turn) -> bool:
-    """Whether a question was just asked that a word which takes back would drop."""
-    prompt = None if turn.incoming.reply_to else asks.open_ask(turn)
-    return prompt is not None and asks.just_asked(turn, prompt)
+    """Whether a word which takes back would drop a question: the one replied to, else one just asked."""
+    prompt = asks.open_ask(turn)
+    if prompt is None or not turn.incoming.reply_to:
+        return prompt is not None and asks.just_asked(turn, prompt)
+    return prompt.change_id is None
 
 
 def latest_rows(turn: Turn) -> list[JournalEntry]:
@@ -71,16 +74,14 @@ def turned(turn: Turn, change: Change, do: str) -> list[Reply]:
 
 
 def _meant(turn: Turn) -> Change | None:
-    """The change that the message replied to shows or made; without a reply, the latest one in force."""
+    """The change that the message replied to shows or made, if any; without a reply, the latest in force."""
     answered = turn.incoming.reply_to
-    if answered is not None:
-        shown = turn.work.prompts.by_message(turn.keeper.id, turn.chat, answered)
-        if shown is not None and shown.change_id is not None:
-            return turn.work.journal.get_change(shown.change_id)
-        made = turn.work.journal.change_of(turn.shelf_id, f"{turn.chat}:{answered}")
-        if made is not None:
-            return made
-    return turn.work.journal.latest_change(turn.shelf_id, turn.keeper.id)
+    if not answered:
+        return turn.work.journal.latest_change(turn.shelf_id, turn.keeper.id)
+    shown = turn.work.prompts.by_message(turn.keeper.id, turn.chat, answered)
+    if shown is not None and shown.change_id is not None:
+        return turn.work.journal.get_change(shown.change_id)
+    return turn.work.journal.change_of(turn.shelf_id, f"{turn.chat}:{answered}")
 
 
 def pressed_undo(turn: Turn, prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
@@ -188,7 +189,8 @@ def _change_latest(turn: Turn, wanted: Amend) -> list[Reply]:
     rows = turn.work.journal.entries_of(change.id) if change else ()
     rows = tuple(row for row in rows if row.live)
     if change is None or change.origin is None or not rows:
-        return [turn.reply(say("amend.nothing"))]
+        replied = bool(turn.incoming.reply_to)
+        return [turn.reply(say("amend.nothing_of_it") if replied else say("amend.nothing"))]
     old = joined([row.entry for row in rows])
     new = changed(old, wanted.changes, turn.settings)
     if new is None:

@@ -84,6 +84,27 @@ def test_undo_in_reply_to_an_echo_takes_back_that_entry(chat):
     assert [entry.specimens for entry in chat.entries()] == [("A2",)]
 
 
+def test_undo_in_reply_to_a_message_that_stored_nothing_takes_nothing_back(chat):
+    chat.told("fed Pebble 2 crickets")
+    chat.told("how is Rust?")
+    for word in ("undo", "make it 3"):
+        (said,) = answering(chat, word, str(chat.message))
+        assert "nothing is" in said.text
+        assert not said.buttons
+    assert [(entry.specimens, entry.count) for entry in chat.entries()] == [(("A1",), 2)]
+
+
+def test_undo_in_reply_to_an_open_question_drops_that_question_alone(chat):
+    chat.told("GBB ate a fruit fly")
+    with chat.store.begin() as work:
+        work.prompts.shown_as(chat.shown[-1].number, "ask-1")
+    chat.told("fed Pebble 2 crickets")
+    (said,) = answering(chat, "undo", "ask-1")
+    assert "question is dropped" in said.text
+    answering(chat, "B2", "ask-1")
+    assert [entry.specimens for entry in chat.entries()] == [("A1",)]
+
+
 def test_a_change_in_reply_to_ones_own_message_changes_what_that_message_stored(chat):
     chat.told("fed Pebble 2 crickets")
     first = str(chat.message)
