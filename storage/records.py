@@ -143,7 +143,8 @@ class StoredReminder:
     """A reminder that is open. ``day`` and ``time`` are the wall time asked for, in ``zone``.
 
     ``repeats`` is an RFC 5545 rule that begins on ``day``; ``from_done``: it is counted from when the thing
-    was done, and from its day only as long as nothing is heard of it.
+    was done, and from its day only as long as nothing is heard of it. ``of_round``: it is no word of the
+    keeper's, but a second look at what is left of the day's round.
     """
 
     id: int
@@ -157,6 +158,7 @@ class StoredReminder:
     time: time | None
     repeats: str | None
     from_done: bool
+    of_round: bool
     zone: str
 
 

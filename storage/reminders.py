@@ -26,10 +26,17 @@ _OPEN = select(t.reminder).where(
     t.reminder.c.live, ~t.reminder.c.ended, or_(~_ABOUT.exists(), _ABOUT_LIVING.exists())
 )
 _COUNT_OPEN = select(func.count(t.reminder.c.id)).where(
-    t.reminder.c.shelf_id == bindparam("shelf"), t.reminder.c.live, ~t.reminder.c.ended
+    t.reminder.c.shelf_id == bindparam("shelf"),
+    t.reminder.c.live,
+    ~t.reminder.c.ended,
+    ~t.reminder.c.of_round,
 )
-_OF_SHELF = _OPEN.where(t.reminder.c.shelf_id == bindparam("shelf")).order_by(
-    t.reminder.c.next_at, t.reminder.c.id
+_IN_ORDER = _OPEN.order_by(t.reminder.c.next_at, t.reminder.c.id)
+_OF_SHELF = _IN_ORDER.where(t.reminder.c.shelf_id == bindparam("shelf"), ~t.reminder.c.of_round)
+_SECOND_LOOKS = _IN_ORDER.where(
+    t.reminder.c.shelf_id == bindparam("shelf"),
+    t.reminder.c.keeper_id == bindparam("keeper"),
+    t.reminder.c.of_round,
 )
 _TO_TELL = (
     _OPEN.join(t.keeper, t.keeper.c.id == t.reminder.c.keeper_id)
@@ -83,6 +90,7 @@ class Reminders:
         repeats: str | None,
         zone: str,
         from_done: bool = False,
+        of_round: bool = False,
     ) -> int:
         """Keeps a reminder of the change's keeper; undone with its change. Gives its number."""
         change = self._db.execute(_CHANGE, {"number": change_id}).first()
@@ -99,6 +107,7 @@ class Reminders:
             "time": time,
             "repeats": repeats,
             "from_done": from_done,
+            "of_round": of_round,
             "zone": zone,
             "live": True,
             "ended": False,
@@ -110,11 +119,15 @@ class Reminders:
         return number
 
     def open(self, shelf_id: int) -> tuple[StoredReminder, ...]:
-        """The open reminders of a shelf, the next one first."""
+        """The open reminders that were asked for on a shelf, the next one first."""
         return self._read(self._db.execute(_OF_SHELF, {"shelf": shelf_id}).all())
 
+    def second_looks(self, shelf_id: int, keeper_id: int) -> tuple[StoredReminder, ...]:
+        """The second looks at a keeper's round of a shelf that are yet to come."""
+        return self._read(self._db.execute(_SECOND_LOOKS, {"shelf": shelf_id, "keeper": keeper_id}).all())
+
     def count_open(self, shelf_id: int) -> int:
-        """How many reminders of a shelf are open."""
+        """How many reminders that were asked for on a shelf are open."""
         return int(self._db.execute(_COUNT_OPEN, {"shelf": shelf_id}).scalar_one())
 
     def set_and_over(self, change_id: int) -> bool:
@@ -172,6 +185,7 @@ class Reminders:
                 time=row.time,
                 repeats=row.repeats,
                 from_done=row.from_done,
+                of_round=row.of_round,
                 zone=row.zone,
             )
             for row in rows

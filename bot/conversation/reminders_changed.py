@@ -159,7 +159,8 @@ def in_another_zone(turn: Turn, zone: str) -> int:
     own = [
         r for r in turn.work.reminders.open(turn.shelf_id) if r.keeper_id == turn.keeper.id and r.zone != zone
     ]
-    for one in own:
+    # the second look at a round comes at the hour that was told, and is none of them
+    for one in (*own, *turn.work.reminders.second_looks(turn.shelf_id, turn.keeper.id)):
         local = _local(one)
         turn.work.reminders.put_to(
             one.id,

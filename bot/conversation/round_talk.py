@@ -178,7 +178,10 @@ def pressed_again(turn: Turn, _prompt: Prompt | None, action: Mapping[str, Any])
 
 
 def later(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:
-    """Once more ``at`` that moment or in the evening, before the quiet hours; else it just stays open."""
+    """Once more ``at`` that moment or in the evening, before the quiet hours; else it just stays open.
+
+    The latest word on it holds: a second look that is yet to come gives way.
+    """
     items, at = items_now(turn, occurrence), action.get("at")
     if at is None and any(item["state"] == LATER for item in items):
         return [turn.reply(say("round.stays"))]
@@ -187,6 +190,8 @@ def later(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list
     moment = at or _this_evening(turn)
     if moment is None:
         return [turn.reply(say("round.stays"))]
+    for looked in turn.work.reminders.second_looks(turn.shelf_id, turn.keeper.id):
+        turn.work.reminders.end(looked.id)
     change_id = turn.open_change()
     local = moment.astimezone(turn.now.tzinfo)
     turn.work.reminders.add(
@@ -197,6 +202,7 @@ def later(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list
         day=local.date(),
         time=local.time(),
         repeats=None,
+        of_round=True,
         zone=turn.settings.zone,
     )
     return [turn.reply(say("round.comes_back", time=wording.clock(local)))]

@@ -9,7 +9,7 @@ from bot.conversation import handover_round, reminders_told, round_talk, setting
 from bot.conversation.model import Incoming, Reply
 from bot.conversation.respond import PRESSES, READINGS, replies_to
 from bot.conversation.shelf_view import ShelfCache
-from bot.conversation.texts import is_said, speaking
+from bot.conversation.texts import speaking
 from bot.conversation.turn import Turn
 from storage import Work
 from storage.records import Keeper, StoredNews, StoredReminder
@@ -80,10 +80,9 @@ class Conversation:
     ) -> list[Reply]:
         """What reminders that are due together say now. The caller has moved them on or closed them."""
         turn = self._turn(work, keeper, chat, Incoming(sent_at=at))
-        of_round = [one for one in due if is_said("round.rest_of_it", one.what)]
-        others = [one for one in due if one not in of_round]
+        others = [one for one in due if not one.of_round]
         with work.fenced(keeper.id, at.date()), speaking(keeper.settings.language):
-            replies = round_talk.come_back(turn) if of_round else []
+            replies = round_talk.come_back(turn) if len(others) < len(due) else []
             replies += reminders_told.tell(turn, others) if others else []
             turn.save_dialog()
         return replies

@@ -46,7 +46,8 @@ def _settings(keeper: Keeper) -> dict[str, Any]:
 
 
 def _reminders(work: Work, keeper: Keeper) -> Iterator[dict[str, Any]]:
-    for reminder in work.reminders.open(keeper.shelf_id):
+    asked_for = work.reminders.open(keeper.shelf_id)
+    for reminder in (*asked_for, *work.reminders.second_looks(keeper.shelf_id, keeper.id)):
         yield {
             "what": reminder.what,
             "specimens": list(reminder.tags),

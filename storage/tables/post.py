@@ -167,6 +167,7 @@ class ReminderRow(Stored, table=True):
     time: dt.time | None = maybe(Time)
     repeats: str | None = maybe(String)
     from_done: bool = of(Boolean, server_default=false())
+    of_round: bool = of(Boolean, server_default=false())
     zone: str = of(String)
     live: bool = of(Boolean)
     ended: bool = of(Boolean)

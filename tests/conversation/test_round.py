@@ -285,6 +285,26 @@ def test_later_comes_back_in_the_evening_with_what_is_left_and_only_once(morning
     assert morning.play("! reminders") == []
 
 
+def test_the_second_look_is_no_reminder_of_the_keepers(morning):
+    morning.told("remind me to mist the sac on Friday")
+    morning.told("later")
+    listed = morning.told("reminders")
+    assert "mist the sac" in listed
+    assert "round" not in listed
+    assert "mist the sac" in morning.told("cancel reminder 1")
+    morning.now = "2026-05-14 18:00"
+    assert len(morning.play("! reminders")) == 1
+
+
+def test_of_several_words_on_when_the_round_comes_again_the_latest_holds(morning):
+    for said in ("later", "later til 8", "later til 7"):
+        morning.told(said)
+    come = []
+    for morning.now in ("2026-05-14 18:00", "2026-05-14 19:00", "2026-05-14 20:00"):
+        come += [morning.now[-5:] for _ in morning.play("! reminders")]
+    assert come == ["19:00"]
+
+
 def test_after_later_the_rounds_buttons_still_act(morning):
     morning.press("Later")
     before = len(morning.entries())

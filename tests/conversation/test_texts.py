@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 import bot.conversation
-from bot.conversation.texts import LANGUAGES, blanks_of, is_said, say, sentences_in, speaking, written_in
+from bot.conversation.texts import LANGUAGES, blanks_of, say, sentences_in, speaking, written_in
 from bot.husbandry.species import VenomCaution
 from bot.reading.model import ReadingKind
 from bot.round.model import TaskKind
@@ -128,11 +128,6 @@ def test_a_sentence_is_of_the_language_that_is_spoken_and_of_that_alone():
 def test_a_keeper_of_a_language_without_texts_reads_english():
     with speaking("fr"):
         assert say("log.nothing_stored") == "Nothing stored."
-
-
-def test_a_sentence_kept_from_before_is_known_in_every_language():
-    assert all(is_said("round.rest_of_it", str(sentences_in(one)["round.rest_of_it"])) for one in LANGUAGES)
-    assert not is_said("round.rest_of_it", "water the plants")
 
 
 @pytest.mark.parametrize("key", sorted(REASONS))

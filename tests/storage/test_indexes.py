@@ -55,6 +55,7 @@ READS = {
     "schedules": lambda work, shelf: work.schedules.current(shelf.id),
     "holds": lambda work, shelf: work.holds.current(shelf.id),
     "reminders of a shelf": lambda work, shelf: work.reminders.open(shelf.id),
+    "second looks": lambda work, shelf: work.reminders.second_looks(shelf.id, shelf.keeper.id),
     "reminders due": lambda work, shelf: work.reminders.due(NOW, 10),
     "round of a day": lambda work, shelf: work.rounds.of_day(shelf.keeper.id, TODAY),
     "latest round": lambda work, shelf: work.rounds.latest(shelf.keeper.id),

@@ -218,6 +218,23 @@ def test_a_store_of_the_first_step_with_rows_in_it_is_brought_up_to_date(file_ur
     assert (tmp_path / f"store.db.before-{HEAD}-was-0001").exists()
 
 
+def test_a_second_look_from_before_it_had_a_mark_is_known_by_it(file_url):
+    engine = engine_for(file_url)
+    migrate.upgrade(engine, "0001")
+    look = ROWS_OF_THE_FIRST_STEP[-1].replace(
+        "(1, 1, 1, 1, 'mist D'", "(2, 1, 1, 1, 'the rest of today’s round'"
+    )
+    with engine.begin() as connection:
+        for row in (*ROWS_OF_THE_FIRST_STEP, look):
+            connection.execute(text(row))
+    engine.dispose()
+    store = Store.open(file_url)
+    with store.look() as work:
+        assert [one.what for one in work.reminders.open(1)] == ["mist D"]
+        assert [(one.id, one.of_round) for one in work.reminders.second_looks(1, 1)] == [(2, True)]
+    store.close()
+
+
 def test_a_migration_that_would_lose_rows_changes_nothing(file_url, later_step):
     lived_in(file_url).store.close()
     before = rows_of(file_url)

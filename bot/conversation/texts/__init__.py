@@ -48,11 +48,6 @@ def sentences() -> Mapping[str, str | tuple[str, ...]]:
     return sentences_in(_SPOKEN.get())
 
 
-def is_said(key: str, sentence: str) -> bool:
-    """Whether a sentence kept from before is the one of that key, in whatever language it was said."""
-    return any(sentences_in(language)[key] == sentence for language in LANGUAGES)
-
-
 def say(key: str, **blanks: object) -> str:
     """The sentence of that key with its blanks filled. Raises ``KeyError`` for an unknown key or blank."""
     sentence = sentences()[key]
