@@ -243,6 +243,17 @@ def test_no_reminder_is_told_of_an_animal_that_is_gone_until_it_is_back(shelf, r
     assert due(shelf) == [for_one, for_two, for_none]
 
 
+def test_a_second_look_is_due_like_a_reminder_and_listed_apart(shelf, remind):
+    _, look = remind(of_round=True)
+    _, number = remind()
+    assert due(shelf) == [look, number]
+    with shelf.store.look() as work:
+        assert [one.id for one in work.reminders.open(shelf.id)] == [number]
+        assert work.reminders.count_open(shelf.id) == 1
+        assert [one.id for one in work.reminders.second_looks(shelf.id, shelf.keeper.id)] == [look]
+        assert work.reminders.second_looks(shelf.id, shelf.keeper.id + 1) == ()
+
+
 def test_reminders_of_one_who_stopped_the_bot_wait(shelf, remind):
     _, number = remind("A1")
     with shelf.store.begin() as work:
