@@ -135,6 +135,20 @@ def affirms_alone(frame: Frame) -> bool:
     return bool(frame.ref_at) and frame.clause.items[-1].text in {"did", "has"} and not said
 
 
+def affirmed(told: Sequence[Frame]) -> set[str]:
+    """What "Sunny did" says behind what was told of others: that she took it.
+
+    After "Moss didn't refuse" she left it. It is no meal of hers where others got no water or did not molt.
+    """
+    last = next((frame for frame in reversed(told) if frame.verbs), None)
+    if last is not None and "neg" in last.flags:
+        if refuses(last):
+            return {"declined"}
+        if kinds(last) - FEEDING:
+            return set()
+    return {"took"} if any(feeds(frame) for frame in told) else set()
+
+
 def only_no(frame: Frame) -> bool:
     """ "…, Monday no"."""
     said = frame.verbs or frame.meals or frame.loose or frame.amounts or frame.unknown

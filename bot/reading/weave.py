@@ -17,6 +17,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.meals import Meal
 from bot.reading.names import EXACT
 from bot.reading.neighbours import (
+    affirmed,
     affirms_alone,
     among,
     another_day,
@@ -245,8 +246,8 @@ class _Loom:
             named_again(frame, before.meals[0])
         if before is not None and (denies_alone(frame) or only_no(frame)) and took(before):
             frame.flags.add("declined")  # "Dottie took a cricket. Dot didn't"
-        if affirms_alone(frame) and any(feeds(f) for f in self.out):
-            frame.flags.add("took")
+        if affirms_alone(frame):
+            frame.flags |= affirmed(self.out)
         if not frame.verbs:
             verbs = self._borrowed(frame)
         self._add(frame, verbs=verbs)

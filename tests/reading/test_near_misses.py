@@ -92,3 +92,9 @@ def test_a_measure_without_its_unit_is_asked_for_it(text, choices):
     asked = _read(text).ask
     assert asked is not None
     assert [option.value for option in asked.options] == choices
+
+
+def test_who_did_is_told_of_what_another_did_not_do():
+    refused = _read("Moss didn't refuse, Rust did").entries
+    assert [(entry.kind, entry.specimens) for entry in refused] == [(Kind.REFUSED, ("A2",))]
+    assert _read("Pebble didn't get water, Rust did").entries == ()
