@@ -36,6 +36,7 @@ from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.husbandry.state import SAME_MOLT_DAYS
 from bot.reading.model import Reading, ReadingKind
+from bot.reading.short_answers import speaks_of_another
 from bot.terms import Entry, Kind, Stage
 from storage.records import JournalEntry
 
@@ -178,6 +179,15 @@ def _put_right(reading: Reading, entry: Entry, row: JournalEntry) -> tuple[Way, 
     alone = len(reading.entries) == 1 and len(entry.specimens) == 1 and row.entry.day == entry.day
     otherwise = entry.details() and entry.details() != row.entry.details()
     return (Way(say("checks.change_meal"), reading, instead=(row,)),) if alone and otherwise else ()
+
+
+def said_instead(turn: Turn, doubt: Doubt) -> Way | None:
+    """ "Gave her a roach instead" just after that meal was stored: the way that changes it; else ``None``."""
+    latest = turn.work.journal.latest_change(turn.shelf_id, turn.keeper.id)
+    if latest is None or not speaks_of_another(turn.incoming.text):
+        return None
+    changing = (way for way in doubt.ways if way.instead and doubt.key == "fed_twice")
+    return next((way for way in changing if {row.change_id for row in way.instead} == {latest.id}), None)
 
 
 def _fed_since(turn: Turn, tag: str, day: date) -> bool:

@@ -89,6 +89,10 @@ def store(turn: Turn, reading: Reading, how: Storing, *, in_place: bool = False)
     reading = open_offers.completed(turn, reading)
     doubt = checks.first_doubt(turn, reading, how.passed, how.replaces)
     if doubt is not None:
+        way = None if how.amended else checks.said_instead(turn, doubt)
+        if way is not None:
+            after = replace(how, passed=(*how.passed, doubt.key))
+            return store(turn, way.reading, _instead(turn, after, way.instead), in_place=in_place)
         return [_ask(turn, doubt, how, in_place=in_place)]
     if not reading.entries and not how.replaces:
         return [turn.reply(say("log.nothing_stored"), in_place=in_place), *_beside(turn, reading, None)]

@@ -202,6 +202,10 @@ def list_reminders(turn: Turn, *, after: str = "", in_place: bool = False) -> li
 
 def _line(turn: Turn, number: int, reminder: StoredReminder) -> str:
     moment = when(turn, reminder.next_at)
+    if reminder.next_at <= turn.incoming.sent_at:
+        moment = say("remind.was_due", when=moment)
+    elif reminder.repeats is not None:
+        moment = say("remind.next_time", when=moment)
     if reminder.repeats is None:
         return say("remind.line", number=number, what=reminder.what, when=moment)
     days = spoken(reminder.repeats)

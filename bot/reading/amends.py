@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.amend_values import change, denied, sort_of
+from bot.reading.denials import denied_alone
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, Amend, Reading, ReadingKind
 from bot.reading.parse import Message
@@ -21,6 +22,9 @@ def amended(message: Message) -> Reading | None:
     if message.cue_at("undo") is not None and not _says_more(message):
         return Reading(reading=ReadingKind.AMEND, amend=Amend(action="undo"))
     rest = _after_cues(message)
+    denied_now = denied_alone(message, rest) if rest is not None else None
+    if denied_now is not None:
+        return Reading(reading=ReadingKind.UNCLEAR, denies=denied_now)
     if rest is None:
         rest = _before_regret(message)
     if rest is None:

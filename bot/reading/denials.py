@@ -28,6 +28,16 @@ def denied_in(message: Message, frames: Sequence[Frame]) -> Earlier | None:
     return None
 
 
+def denied_alone(message: Message, part: range) -> Earlier | None:
+    """ "Wait, Ink didn't": what is on record of today for those named, where nothing more is said."""
+    said = [i for i in message.items([part]) if i.cat != "M" and {"fill", "and"}.isdisjoint(i.senses)]
+    named = [i for i in said if i.cat == "S" and len(i.val.tags) < len(message.names.specimens)]
+    if not named or said[:-1] != named or _DENIES.isdisjoint(said[-1].senses):
+        return None
+    tags = message.names.in_order(tag for i in named for tag in i.val.tags)
+    return Earlier(specimens=tags, days=(message.today,))
+
+
 _DENIES = frozenset({"neg", "undone"})
 #: What makes a denial one of something to come, or of nothing sure.
 _OPEN = frozenset({"future", "cond", "report", "habit", "hedge"})

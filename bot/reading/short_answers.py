@@ -55,6 +55,16 @@ def _of_the_offer() -> re.Pattern[str]:
     return re.compile(either(sorted(word_set("of_the_offer"), key=len, reverse=True)))
 
 
+def speaks_of_another(text: str) -> bool:
+    """Whether the message says that what it tells is in the place of something: "a roach instead"."""
+    return not text.rstrip().endswith("?") and _in_place_of().search(folded(text)) is not None
+
+
+@cache
+def _in_place_of() -> re.Pattern[str]:
+    return re.compile(either(sorted(word_set("in_place_of"), key=len, reverse=True)))
+
+
 @cache
 def _pronouns() -> re.Pattern[str]:
     return re.compile(either(sorted(word_set("pronouns"))))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
+import pytest
+
 from bot.conversation.model import Incoming
 from bot.terms import Kind
 from tests.conversation.given import CHAT, at
@@ -126,3 +128,22 @@ def test_a_day_before_the_animal_came_is_stored_and_told(chat):
     said = chat.told("Pebble molted on 2 January 2025")
     assert "came onto the shelf" in said
     assert chat.entries()[0].day == date(2025, 1, 2)
+
+
+def test_another_prey_said_to_be_instead_changes_the_meal_that_was_just_told(chat):
+    chat.told("fed A1 and A2 a cricket")
+    assert "Changed" in chat.told("gave Pebble a roach instead")
+    assert "ate 1 roach" in chat.told("what did Pebble eat last?")
+    chat.told("watered Rust")
+    assert "Fed again?" in chat.told("gave Rust a roach instead")
+
+
+@pytest.mark.parametrize("denial", ["oh wait Rust didn't", "wait, Rust did not", "sorry Rust wasn't"])
+def test_a_name_denied_alone_is_asked_about_and_never_put_in_anothers_place(chat, denial):
+    chat.told("fed Pebble 2 crickets")
+    before = chat.told("history")
+    chat.told(denial)
+    assert chat.told("history") == before
+    chat.told("fed A2 and A3")
+    assert "Is that entry wrong?" in chat.told(denial)
+    assert "Taken back" in chat.press("Rust (A2): ate, today")

@@ -197,3 +197,10 @@ def test_what_is_done_a_day_early_is_ticked_off_for_that_day(chat, words, follow
     chat.now = "2026-05-21 07:00"
     assert "Ticked off" in chat.told("checked the scale")
     assert [r.next_at for r in open_reminders(chat)] == [at(following)]
+
+
+def test_a_reminder_whose_time_has_passed_untold_is_listed_as_such(chat):
+    chat.told("remind me tomorrow at 9 to order crickets")
+    assert "was due" not in chat.told("list my reminders")
+    chat.now = "2026-05-20 08:00"
+    assert "order crickets: was due" in chat.told("list my reminders")
