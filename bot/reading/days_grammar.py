@@ -20,6 +20,10 @@ from bot.reading.scan import Words
 _SPACE: Final = "[ ]{1,3}"
 #: A figure is no date where it goes on something: "B-3", "#12", "0.1.0", "12:30" from its middle on, a price.
 _FREE_FIGURE: Final = re.compile(r"(?<![\w#/:$£€])(?<!\w[.,/-])\d")
+#: The meanings of rules whose words are a date, which may own what was done then: "the 5th's feed".
+_DATES: Final = frozenset(
+    {"iso", "day_month", "of_month", "figures", "two_figures", "range_of_days", "vague", "weekend"}
+)
 _AFTER: Final = r"(?!\w)(?!['’]\w)(?![.,]\d)"
 
 #: Lists that figures fill too, and what the figures look like.
@@ -47,6 +51,7 @@ class Rule:
     not_next: re.Pattern[str] | None
     not_before: frozenset[str]
     opens_after: frozenset[str] | None
+    owner: str | None
 
     @cached_property
     def pattern(self) -> re.Pattern[str]:
@@ -56,12 +61,16 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """A rule's match: its place, and the values of its slots (numbers, or words of the lists)."""
+    """A rule's match: its place, and the values of its slots (numbers, or words of the lists).
+
+    ``owns``: a date to which what follows belongs, as in "the 5th's feed".
+    """
 
     start: int
     end: int
     rule: RuleData
     values: Mapping[str, int | str]
+    owns: bool = False
 
     def number(self, slot: str) -> int:
         """The number in a slot that always holds one."""
@@ -116,11 +125,14 @@ class Grammar:
             not_next = _following(data.lists[rule.unless_next]) if rule.unless_next else None
             not_before = frozenset(data.lists[rule.unless_before]) if rule.unless_before else frozenset()
             opens_after = frozenset(data.lists[rule.opens]) if rule.opens else None
+            owner = data.owner if rule.means in _DATES else None
+            owned = f"(?:{re.escape(owner)})?" if owner else ""
             for say in rule.say:
                 nodes = parsed(say)
-                expression = self._regex(nodes) + _AFTER
+                expression = self._regex(nodes) + owned + _AFTER
                 filed.add(
-                    Rule(rule, expression, not_next, not_before, opens_after), openings(nodes, self._words_of)
+                    Rule(rule, expression, not_next, not_before, opens_after, owner),
+                    openings(nodes, self._words_of),
                 )
         return filed
 
@@ -184,7 +196,7 @@ class Grammar:
         # "month_sure" fills the slot "month" with fewer words
         said = best.groupdict().items()
         values = {slot.partition("_")[0]: self._value(slot, words) for slot, words in said if words}
-        return Heard(best.start(), best.end(), by.data, values)
+        return Heard(best.start(), best.end(), by.data, values, _owns(best, by))
 
     def _value(self, slot: str, said: str) -> int | str:
         word = " ".join(said.lower().split())
@@ -223,8 +235,12 @@ def word_before(text: str, start: int) -> str:
     return match.group(1).lower() if match else ""
 
 
+def _owns(match: re.Match[str], rule: Rule) -> bool:
+    return rule.owner is not None and match.group().endswith(rule.owner)
+
+
 def _stands_free(text: str, match: re.Match[str], rule: Rule) -> bool:
-    if rule.not_next is not None and rule.not_next.match(text, match.end()):
+    if rule.not_next is not None and not _owns(match, rule) and rule.not_next.match(text, match.end()):
         return False
     if rule.opens_after is not None and not _opens(text, match, rule.opens_after):
         return False

@@ -265,6 +265,8 @@ def _strength(group: Sequence[Heard], text: str) -> Strength:
     if len(group) > 1:
         return Strength.CERTAIN if len(group) > 1 and _sure_together(group) else Strength.LIKELY
     only = group[0]
+    if only.owns:
+        return Strength.CERTAIN
     if only.rule.means in _FIGURE_RULES:
         return _strength_of_figures(only, text)
     return only.rule.strength

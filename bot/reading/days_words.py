@@ -61,6 +61,7 @@ class DaysData(BaseModel):
     lists: Mapping[str, tuple[str, ...]]
     glue: tuple[str, ...]
     either: tuple[str, ...]
+    owner: str | None = None  # what makes a date own what follows: "May 3rd's feed"
     rules: tuple[RuleData, ...]
 
 

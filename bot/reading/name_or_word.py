@@ -22,6 +22,8 @@ class Standing(Surroundings):
             return "name"
         if len(item.text) == 1:
             return self._letter()
+        if self._dates_an_occasion():
+            return "day"
         if item.owns and self._heads_a_list():
             return "doubt"
         if item.owns and (item.alt is None or item.alt.day is None or "verb" not in item.alt.senses):

@@ -52,7 +52,7 @@ def _is_a_list(message: Message, first: int, part: range) -> bool:
 
 
 #: How a weekday is said that may be the last one as well as the next.
-_BARE_WEEKDAY: Final = frozenset({"a weekday alone", "a short weekday alone", "on a weekday"})
+_BARE_WEEKDAY: Final = frozenset({"a weekday alone", "a short weekday alone", "on a weekday", "of a weekday"})
 
 
 def _is_to_come(message: Message, part: range) -> bool:

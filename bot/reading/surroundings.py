@@ -262,6 +262,15 @@ class Surroundings:
         )
         return food and any(i.cat == "S" for i in self.items[self.at + 3 :])
 
+    def _dates_an_occasion(self) -> bool:
+        """ "Friday's round: Ink ate", "Ink ate in Friday's round": nobody else's round would be told so."""
+        day = self.item.alt is not None and self.item.alt.day is not None
+        behind = self.items[self.at + 1 : self.at + 4]
+        if not (day and self.item.owns and behind and "occasion" in behind[0].senses):
+            return False
+        heads = len(behind) > 2 and behind[2].cat == "S" and behind[1].text in TITLE_MARKS | {"\n"}
+        return heads or (self._after({"on", "from"}) and self._named_before())
+
     def _climate(self) -> bool:
         return any(
             "room" in self.items[n].senses

@@ -13,9 +13,8 @@ from bot.reading.announced import announced
 from bot.reading.clauses import AND, COMMA, RUN_ON, SENTENCE, START
 from bot.reading.days import Strength
 from bot.reading.frames import Frame
+from bot.reading.headings import Headings
 from bot.reading.items import Item, Ref
-from bot.reading.meals import Meal
-from bot.reading.names import EXACT
 from bot.reading.neighbours import (
     affirmed,
     affirms_alone,
@@ -35,7 +34,6 @@ from bot.reading.neighbours import (
     leads,
     lists_days,
     named_again,
-    names_prey,
     of_newcomers,
     of_that_prey,
     of_the_air,
@@ -57,8 +55,6 @@ from bot.reading.without_verb import found_her_sex, says_sex
 from bot.terms import Kind
 
 _SOFT = frozenset({COMMA, AND, RUN_ON, "title"})
-#: What a heading's words turn round or make doubtful holds for all below it: "not fed: Ink, Mole".
-_OF_A_HEADING = frozenset({"neg", "undone", "hedge", "future", "cond", "report"})
 
 
 class _Loom:
@@ -66,20 +62,16 @@ class _Loom:
         self.out: list[Frame] = []
         self.running: list[Ref] | None = [talked_of] if talked_of is not None else None
         self.waiting: list[Ref] = []
-        self.head_verbs: list[tuple[int, Item]] = []
-        self.head_flags: set[str] = set()
-        self.head_days: list[Any] = []
+        self.head = Headings()
         self.lead_days: list[Any] = []
         self.subjectless: list[Frame] = []
-        self.head_meal: Meal | None = None
-        self.head_declines = False
 
     # -- one frame after the other --
 
     def lay(self, frame: Frame, following: Sequence[Frame]) -> None:
         if frame.clause.sep in {SENTENCE, START}:
             self.waiting = []
-        if self._heading(frame):
+        if self.head.take(frame, following):
             return
         if frame.idle:
             self._idle(frame)
@@ -89,30 +81,6 @@ class _Loom:
             self._named(frame, following)
         else:
             self._unnamed(frame)
-
-    def _heading(self, frame: Frame) -> bool:
-        """ "Refused:", "Monday:", "Feeding –": holds until the next heading."""
-        if names_prey(frame):
-            self.head_meal = frame.meals[0]
-            self.head_days = frame.days or self.head_days
-            return True
-        if (
-            not frame.clause.titled
-            or frame.refs
-            or frame.meals
-            or frame.amounts
-            or frame.loose
-            or frame.prons
-        ):
-            return False
-        if frame.clause.sep not in {SENTENCE, START} and not self.head_verbs:
-            return False
-        if frame.days:
-            self.head_days = frame.days
-        if frame.verbs:
-            self.head_verbs, self.head_flags = frame.verbs, frame.flags & _OF_A_HEADING
-        self.head_declines = not frame.verbs and bool(self.head_verbs) and "elided" in frame.flags
-        return bool(frame.days or frame.verbs) or self.head_declines
 
     def _idle(self, frame: Frame) -> None:
         if "stranger" in frame.flags or denies_what_was_told(frame):
@@ -148,12 +116,14 @@ class _Loom:
         if frame.days:
             first_day = next((n for n, i in enumerate(frame.clause.items) if i.cat == "D"), 0)
             if not self.out and first_day == 0:
-                if self.lead_days and not self.head_days:
+                if self.lead_days and not self.head.days:
                     frame.days = [*self.lead_days, *frame.days]
                 self.lead_days = frame.days
             return
-        if self.head_days:
-            frame.days = self.head_days
+        if self.head.days:
+            frame.days = self.head.days
+        elif self.head.dated_strangely:
+            frame.flags.add("loose day")
         elif self.out and self.out[-1].days and frame.clause.sep in _SOFT:
             frame.days = self.out[-1].days
         elif self.lead_days:
@@ -162,8 +132,8 @@ class _Loom:
     # -- frames with animals --
 
     def _named(self, frame: Frame, following: Sequence[Frame]) -> None:
-        if self.head_meal is not None and not frame.verbs:
-            of_that_prey(frame, self.head_meal, self.head_meal.size, prekilled=self.head_meal.prekilled)
+        if self.head.meal is not None and not frame.verbs:
+            of_that_prey(frame, self.head.meal, self.head.meal.size, prekilled=self.head.meal.prekilled)
         prev = self.out[-1] if self.out and frame.clause.sep in _SOFT and not self.waiting else None
         if frame.bare and not frame.excepted and not affirms_alone(frame):
             self._bare(frame, prev, following)
@@ -212,18 +182,18 @@ class _Loom:
             prev.to_words = prev.to_words or frame.to_words
             return
         if (
-            self.head_verbs
+            self.head.verbs
             and not leads(frame, following)
             and not frame.clause.titled
             and (dated(frame) or not self._list_goes_on(frame, following))
         ):
             frame.refs = self.waiting + frame.refs
             self.waiting = []
-            if self.head_declines:  # "ate: Ink, Mole / didn't: Sunny"
+            if self.head.declines:  # "ate: Ink, Mole / didn't: Sunny"
                 frame.flags.add("declined")
                 self._add(frame)
             else:
-                self._add(frame, verbs=self.head_verbs)
+                self._add(frame, verbs=self.head.verbs)
             return
         self.waiting += frame.refs
         if frame.clause.titled and following:
@@ -301,24 +271,14 @@ class _Loom:
             return self.out[-1].verbs
         if sold_on(frame, self.out[-1] if self.out else None):
             return self.out[-1].verbs
-        if frame.amounts and not frame.meals and not (self._poured(frame) or self._brought(frame)):
+        if frame.amounts and not frame.meals and not (self.head.pours(frame) or self.head.brings(frame)):
             return None
-        if self.head_verbs:
-            return self.head_verbs
+        if self.head.verbs:
+            return self.head.verbs
         if self.out and self.out[-1].verbs and frame.clause.sep != START and (frame.meals or frame.loose):
             own = self._own_meal(frame, self.out[-1]) or (frame.meals and not feeds(self.out[-1]))
             return None if own else self.out[-1].verbs
         return None
-
-    def _poured(self, frame: Frame) -> bool:
-        """ "watered: Ink 50 ml, Mole 30 ml"."""
-        heads = {s.group.kind for _, i in self.head_verbs for s in i.senses.values()}
-        return Kind.WATERED in heads and {a.dimension for _, a in frame.amounts} == {"volume"}
-
-    def _brought(self, frame: Frame) -> bool:
-        """ "new: 4 G. pulchra slings 1 cm": of a species, and how big they are."""
-        heads = {s.group.kind for _, i in self.head_verbs for s in i.senses.values()}
-        return Kind.ACQUIRED in heads and all(r.how not in EXACT for r in frame.refs)
 
     def _own_meal(self, frame: Frame, prev: Frame) -> bool:
         """ "Ink: refused / Sunny: 2 crickets": a refusal is not carried on to the next one's meal."""
@@ -327,8 +287,8 @@ class _Loom:
     def _add(self, frame: Frame, *, verbs: list[tuple[int, Item]] | None = None) -> None:
         if verbs is not None:
             frame.verbs, frame.inherited = verbs, True
-            if verbs is self.head_verbs:
-                frame.flags |= self.head_flags | {"headed"}
+            if verbs is self.head.verbs:
+                frame.flags |= self.head.flags | {"headed"}
         frame.subjects = frame.refs
         if self.subjectless and frame.refs:
             for other in self.subjectless:
@@ -390,13 +350,13 @@ class _Loom:
         if prev is not None and self._adds_to(prev, frame):
             return
         if not frame.verbs and (frame.meals or "yes" in frame.flags):
-            verbs = self.head_verbs or (prev.verbs if prev is not None else [])
+            verbs = self.head.verbs or (prev.verbs if prev is not None else [])
             if frame.meals and verbs and prev is not None and verbs is prev.verbs and not _goes_on(prev):
                 frame.flags.add("hedge")  # "Mole sealed, 1 cricket": hers, or what is left over?
             else:
                 frame.verbs, frame.inherited = verbs, True
-        if not frame.verbs and frame.taxa and self.head_verbs:
-            frame.verbs, frame.inherited = self.head_verbs, True
+        if not frame.verbs and frame.taxa and self.head.verbs:
+            frame.verbs, frame.inherited = self.head.verbs, True
         if prev is not None and prev.meals and frame.prons and feeds(frame):
             of_that_prey(frame, prev.meals[0])  # "Ink took a roach, last night she refused one"
             named_again(frame, prev.meals[0])

@@ -65,6 +65,7 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "none_of": "denies the things named behind it",
     "fix": "takes back what was just said within the message",
     "room": "the room of the animals",
+    "occasion": "a round of feedings, or what was written down of it",
     "noun": "a thing in or of an enclosure, or a part of an animal",
     "sign": "something seen that no other kind holds",
     "span": "names a leg span",

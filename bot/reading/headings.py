@@ -1,0 +1,76 @@
+"""Clauses that only head what follows: "Refused:", "Monday:", "Crickets:", "May 3rd's feed:"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, Final
+
+from bot.reading.clauses import SENTENCE, START
+from bot.reading.frames import Frame
+from bot.reading.items import Item
+from bot.reading.meals import Meal
+from bot.reading.names import EXACT
+from bot.reading.neighbours import names_prey
+from bot.terms import Kind
+
+#: What a heading's words turn round or make doubtful holds for all below it: "not fed: Ink, Mole".
+_HOLDS_BELOW: Final = frozenset({"neg", "undone", "hedge", "future", "cond", "report"})
+
+
+class Headings:
+    """What the headings met so far say of the clauses below; each holds until the next of its sort."""
+
+    def __init__(self) -> None:
+        self.verbs: list[tuple[int, Item]] = []
+        self.flags: set[str] = set()
+        self.days: list[Any] = []
+        self.meal: Meal | None = None
+        self.declines = False  # "didn't:" below an "ate:"
+        self.dated_strangely = False  # by a day that was not understood
+
+    def take(self, frame: Frame, following: Sequence[Frame]) -> bool:
+        """Whether a clause is a heading, which is then kept."""
+        if names_prey(frame):
+            self.meal = frame.meals[0]
+            self.days = frame.days or self.days
+            return True
+        if _of_a_strange_day(frame, following):
+            self.dated_strangely, self.days = True, []
+            return True
+        if not frame.clause.titled or _tells(frame):
+            return False
+        if frame.clause.sep not in {SENTENCE, START} and not self.verbs:
+            return False
+        if frame.days:
+            self.days, self.dated_strangely = frame.days, False
+        if frame.verbs:
+            self.verbs, self.flags = frame.verbs, frame.flags & _HOLDS_BELOW
+        self.declines = not frame.verbs and bool(self.verbs) and "elided" in frame.flags
+        return bool(frame.days or frame.verbs) or self.declines
+
+    def pours(self, frame: Frame) -> bool:
+        """ "watered: Ink 50 ml, Mole 30 ml"."""
+        return Kind.WATERED in self._kinds() and {a.dimension for _, a in frame.amounts} == {"volume"}
+
+    def brings(self, frame: Frame) -> bool:
+        """ "new: 4 G. pulchra slings 1 cm": of a species, and how big they are."""
+        return Kind.ACQUIRED in self._kinds() and all(r.how not in EXACT for r in frame.refs)
+
+    def _kinds(self) -> set[Kind | None]:
+        return {s.group.kind for _, i in self.verbs for s in i.senses.values()}
+
+
+def _tells(frame: Frame) -> bool:
+    """Whether a clause says something of its own beside what it heads."""
+    return bool(frame.refs or frame.meals or frame.amounts or frame.loose or frame.prons)
+
+
+def _of_a_strange_day(frame: Frame, following: Sequence[Frame]) -> bool:
+    """ "5th feeding: Ink ate", "May's feed: Ink ate": which day's it is has to be asked."""
+    if not (following and following[0].refs):
+        return False  # "May's feed: 2 crickets"
+    items = frame.clause.items
+    occasion = next((at for at, i in enumerate(items) if "occasion" in i.senses), 0)
+    if not (frame.clause.titled and occasion) or frame.days or frame.meals or frame.amounts:
+        return False
+    return any((i.cat == "N" and i.val.ordinal) or i.owns for i in items[:occasion])
