@@ -13,8 +13,8 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any, Final
 
-from bot.conversation import guided, wording
-from bot.conversation.log import Storing, store
+from bot.conversation import guided, rights, wording
+from bot.conversation.log import Storing, beside, store
 from bot.conversation.model import Reply
 from bot.conversation.texts import has, say, say_of
 from bot.conversation.turn import Choice, Turn, rows_of
@@ -40,8 +40,12 @@ _MOST_WORDS_LATER: Final = 2
 
 
 def ask(turn: Turn, reading: Reading, how: Storing | None = None) -> list[Reply]:
-    """Words the doubt of a reading, with a button for each choice and one for none of them."""
+    """Words the doubt of a reading, with a button for each choice and one for none of them.
+
+    What stands beside it and is not in doubt is done; another question beside it is asked before it.
+    """
     assert reading.ask is not None
+    done = rights.refused_reading(turn, reading) or beside(turn, reading, None)
     how = how or Storing.of_message(turn)
     if reading.ask.doubt in _SAME_DOUBT:
         how = replace(how, passed=(*how.passed, _SAME_DOUBT[reading.ask.doubt]))
@@ -58,25 +62,24 @@ def ask(turn: Turn, reading: Reading, how: Storing | None = None) -> list[Reply]
     if choices:
         rows.append([Choice(say("button.none_of_these"), {"do": "none"})])
     pending = {"reading": reading_to_store(reading), **how.to_store()}
-    sentence = _sentence(turn, reading.ask, bool(choices))
+    sentence = _sentence(turn, reading.ask, bool(choices), beside=reading == turn.reading.beside)
     waiting = guided.waiting_name(turn)
     if waiting and waiting.casefold() in reading.text.casefold():
         sentence = say("add.not_yet", who=waiting)
-    return [turn.reply(sentence, rows, pending=pending)]
+    return [*done, turn.reply(sentence, rows, pending=pending)]
 
 
-def _sentence(turn: Turn, doubt: Ask, with_choices: bool) -> str:
+def _sentence(turn: Turn, doubt: Ask, with_choices: bool, *, beside: bool) -> str:
     words = _as_written(turn.incoming.text, doubt.words)
     words = words if len(words) <= _WORDS_SHOWN else words[:_WORDS_SHOWN] + "…"
     if has("ask.doubt", doubt.doubt):
         sentence = say_of("ask.doubt", doubt.doubt, words=words)
     else:
         sentence = say_of("ask.about", doubt.about.value, words=words)
-    how = (
-        say("ask.tap_or_type")
-        if with_choices
-        else say_of("ask.type", doubt.doubt if has("ask.type", doubt.doubt) else doubt.about.value)
-    )
+    if with_choices:
+        how = say("ask.tap_or_type_beside") if beside else say("ask.tap_or_type")
+    else:
+        how = say_of("ask.type", doubt.doubt if has("ask.type", doubt.doubt) else doubt.about.value)
     return f"{sentence} {how}"
 
 

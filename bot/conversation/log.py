@@ -95,7 +95,7 @@ def store(turn: Turn, reading: Reading, how: Storing, *, in_place: bool = False)
             return store(turn, way.reading, _instead(turn, after, way.instead), in_place=in_place)
         return [_ask(turn, doubt, how, in_place=in_place)]
     if not reading.entries and not how.replaces:
-        return [turn.reply(say("log.nothing_stored"), in_place=in_place), *_beside(turn, reading, None)]
+        return [turn.reply(say("log.nothing_stored"), in_place=in_place), *beside(turn, reading, None)]
     change_id = turn.work.journal.change(
         turn.shelf_id, turn.keeper.id, at=turn.incoming.sent_at, origin=how.origin
     )
@@ -108,7 +108,7 @@ def store(turn: Turn, reading: Reading, how: Storing, *, in_place: bool = False)
     turn.facts.fetch(tag for entry in reading.entries for tag in entry.specimens)
     _talk_of(turn, reading.entries)
     echo = _echo(turn, reading, change_id, how, before, in_place=in_place)
-    return [echo, *_beside(turn, reading, change_id)]
+    return [echo, *beside(turn, reading, change_id)]
 
 
 def _write(turn: Turn, change_id: int, entries: Sequence[Entry], replaces: Sequence[int]) -> None:
@@ -152,8 +152,8 @@ def _instead(turn: Turn, how: Storing, rows: Sequence[JournalEntry]) -> Storing:
     return replace(how, replaces=(*how.replaces, *(row.id for row in rows)), amended=True, was=was)
 
 
-def _beside(turn: Turn, reading: Reading, change_id: int | None) -> list[Reply]:
-    """What a message says beside its entries: a reminder, a hold, a question."""
+def beside(turn: Turn, reading: Reading, change_id: int | None) -> list[Reply]:
+    """What a message says beside its entries: a reminder, a hold, a question, an order to be asked about."""
     replies: list[Reply] = []
     if change_id is not None:
         stored = turn.work.journal.entries_of(change_id) if any(map(_is_arrival, reading.entries)) else ()
@@ -164,6 +164,10 @@ def _beside(turn: Turn, reading: Reading, change_id: int | None) -> list[Reply]:
         replies += holds.set_hold(turn, reading.hold, change_id=change_id)
     if reading.question is not None:
         replies += answer(turn, reading.question)
+    if reading.beside is not None and not (reading.beside.ask and reading.beside.ask.options):
+        replies.append(turn.reply(say("ask.again_beside")))
+    elif reading.beside is not None:
+        replies += turn.readings[reading.beside.reading](turn, reading.beside)
     return replies
 
 

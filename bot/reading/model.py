@@ -179,7 +179,10 @@ class Ask:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
-    """What one message says. ``denies`` is what did not happen by it, where it says nothing else."""
+    """What one message says. ``denies`` is what did not happen by it, where it says nothing else.
+
+    ``beside`` is an order that has to be asked about, beside what the message tells.
+    """
 
     reading: ReadingKind
     text: str = ""
@@ -190,3 +193,4 @@ class Reading:
     amend: Amend | None = None
     ask: Ask | None = None
     denies: Earlier | None = None
+    beside: Reading | None = None

@@ -83,17 +83,19 @@ def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> R
     account = told(message, sentences) if sentences else UNCLEAR
     if account.reading is ReadingKind.UNCLEAR or _of_nobody_asked(message, sentences, account):
         return order or question or replace(UNCLEAR, denies=account.denies)
-    if account.reading is not ReadingKind.ENTRIES:
-        return order if order is not None and _only_why(message, sentences, account) else account
-    more: dict[str, Any] = {}
-    for second in (order, question):
-        if second is not None:
-            more |= {
-                k: getattr(second, k)
-                for k in ("reminder", "hold", "question")
-                if getattr(second, k) is not None
-            }
-    return replace(account, **more) if more else account
+    if order is not None and account.ask is not None and _only_why(message, sentences, account):
+        return order
+    return replace(account, **_more(order), **_more(question))
+
+
+def _more(second: Reading | None) -> dict[str, Any]:
+    """What an order or a question adds to what is told beside it."""
+    if second is None:
+        return {}
+    if second.reading is ReadingKind.ASK:
+        return {"beside": second}
+    said = {key: getattr(second, key) for key in ("reminder", "hold", "question")}
+    return {key: value for key, value in said.items() if value is not None}
 
 
 def _only_why(message: Message, sentences: Sequence[range], account: Reading) -> bool:

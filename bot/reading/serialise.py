@@ -93,6 +93,8 @@ def reading_to_store(reading: Reading) -> dict[str, Any]:
         out["reminder"]["part"] = reading.reminder.part
     if reading.denies is not None:
         out["denies"] = _earlier_json(reading.denies)
+    if reading.beside is not None:
+        out["beside"] = reading_to_store(reading.beside)
     ask = reading.ask
     if ask is not None:
         out["ask"] |= {
@@ -133,6 +135,7 @@ def reading_from_store(data: Mapping[str, Any]) -> Reading:
         amend=plain.amend,
         ask=ask,
         denies=_earlier_from(data["denies"]) if "denies" in data else None,
+        beside=reading_from_store(data["beside"]) if "beside" in data else None,
     )
 
 
