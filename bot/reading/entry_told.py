@@ -182,7 +182,7 @@ class Told:
         denied_day = self.was.pop("day", None)
         days = {day for span in self.days for day in span.may_be()}
         if self.lately:
-            days |= {self.message.calendar_day - timedelta(days=ago) for ago in (0, 1)}
+            days |= {self.message.today - timedelta(days=ago) for ago in (0, 1)}
         return Earlier(
             specimens=tags or self.was.get("specimens", ()),
             kinds=tuple(kind for kind in Kind if kind in self.kinds),
