@@ -43,13 +43,16 @@ def shown_alone(caption: str, names: ShelfNames) -> tuple[str, ...]:
 def whose(rest: str, names: ShelfNames) -> tuple[tuple[str, ...], str | None]:
     """Whose photos are meant, and the words that say of what time: "Ink before the last molt".
 
-    Nobody where the words before the time name nobody.
+    Nobody where the words before the time name nobody, and no time either but where they are the whole shelf.
     """
     if tags := whom(rest, names):
         return tags, None
     for found in _leads().finditer(rest):
-        if tags := whom(rest[: found.start()].strip(), names):
-            return tags, rest[found.start() :].strip()
+        said, when = rest[: found.start()].strip(), rest[found.start() :].strip()
+        if tags := whom(said, names):
+            return tags, when
+        if folded(said) in word_set("photos_of_all"):
+            return (), when
     return (), None
 
 

@@ -140,8 +140,10 @@ def _picture(action: Action, found: re.Match[str], names: ShelfNames) -> Instruc
 
 def _photos(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
     said = _slot(found, "rest")
-    tags, when = whose(said, names) if said else ((), _slot(found, "when"))
-    return Instruction(action=action, tags=tags, value=when) if bool(tags) == bool(said) else None
+    if said is None:
+        return Instruction(action=action)
+    tags, when = whose(said, names)
+    return Instruction(action=action, tags=tags, value=when) if tags or when else None
 
 
 def _notes(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
