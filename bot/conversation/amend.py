@@ -5,7 +5,7 @@ An undo voids, an amendment supersedes; both can be undone, and nothing is ever 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import replace
 from typing import Any, Final
 
@@ -16,9 +16,12 @@ from bot.conversation.model import Reply
 from bot.conversation.rights import may_turn, refused_change
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, undo_row
-from bot.reading.model import Amend, Reading, ReadingKind
-from bot.terms import Entry, KeeperSettings
+from bot.reading.model import FEEDING, Amend, Reading, ReadingKind
+from bot.terms import Entry, KeeperSettings, Kind
 from storage.records import Change, JournalEntry, Prompt
+
+_MOLTS: Final = frozenset({Kind.MOLTED, Kind.MATURED})
+
 
 # --- undo and redo --------------------------------------------------------------------------
 
@@ -31,7 +34,7 @@ def amend(turn: Turn, reading: Reading) -> list[Reply]:
     return _ACTIONS[reading.amend.action](turn, reading.amend)
 
 
-def undo_latest(turn: Turn, _amend: Amend | None = None) -> list[Reply]:
+def undo_latest(turn: Turn, wanted: Amend | None = None) -> list[Reply]:
     """Takes back the change of the message replied to, or the keeper's latest one that still stands.
 
     A question that was just asked is what the keeper looks at: it is dropped, and nothing older is touched.
@@ -49,7 +52,17 @@ def undo_latest(turn: Turn, _amend: Amend | None = None) -> list[Reply]:
         return refused_change(turn)
     if change.origin is None:
         return [turn.reply(say("undo.not_by_word"))]
+    others = _of_other_kinds(turn, change, wanted.kinds if wanted else frozenset())
+    if others:
+        return [on_record.ask_which(turn, say("undo.other_kind"), others, {})]
     return [_undo(turn, change)]
+
+
+def _of_other_kinds(turn: Turn, change: Change, kinds: Collection[Kind]) -> list[JournalEntry]:
+    """What a change stored, where the words that take back name another kind of entry; else nothing."""
+    rows = [row for row in turn.work.journal.entries_of(change.id) if row.live]
+    alike = {kind for family in (FEEDING, _MOLTS) if family & set(kinds) for kind in family} | set(kinds)
+    return rows if alike and not any(row.entry.kind in alike for row in rows) else []
 
 
 def question_is_open(turn: Turn) -> bool:

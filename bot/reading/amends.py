@@ -11,6 +11,7 @@ from bot.reading.items import Item
 from bot.reading.model import FEEDING, Amend, Reading, ReadingKind
 from bot.reading.parse import Message
 from bot.reading.withheld import withholds
+from bot.terms import Kind
 
 _TAKES_BACK: Final = frozenset({"undo", "amend", "chat"})
 
@@ -20,7 +21,7 @@ def amended(message: Message) -> Reading | None:
     if _has_run_out(message):
         return None
     if message.cue_at("undo") is not None and not _says_more(message):
-        return Reading(reading=ReadingKind.AMEND, amend=Amend(action="undo"))
+        return Reading(reading=ReadingKind.AMEND, amend=Amend(action="undo", kinds=_kinds_named(message)))
     rest = _after_cues(message)
     denied_now = denied_alone(message, rest) if rest is not None else None
     if denied_now is not None:
@@ -97,14 +98,30 @@ def _contrasting(message: Message) -> range | None:
 _LONGEST_CONTRAST: Final = 12
 
 
-def _says_more(message: Message) -> bool:
-    """Whether something is said beside the words that take back."""
-    spoken = {
+def _spoken(message: Message) -> set[int]:
+    """The tokens of the words that take back."""
+    return {
         t
         for at, (end, senses) in message.cues.items()
         if any(s.cat in _TAKES_BACK for s in senses)
         for t in range(at, end)
     }
+
+
+def _kinds_named(message: Message) -> frozenset[Kind]:
+    """The kinds of entry that stand beside the words that take back: "cancel the weigh-in"."""
+    spoken = _spoken(message)
+    return frozenset(
+        sense.group.kind
+        for item in message.items([range(len(message.tokens))])
+        for cat, sense in item.senses.items()
+        if item.i not in spoken and cat.startswith("verb") and sense.group.kind is not None
+    )
+
+
+def _says_more(message: Message) -> bool:
+    """Whether something is said beside the words that take back."""
+    spoken = _spoken(message)
     items = message.items([range(len(message.tokens))])
     return any(
         (i.cat in "SDAUNT" and i.text not in _YOU) or "prey" in i.senses for i in items if i.i not in spoken

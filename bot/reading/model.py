@@ -139,12 +139,13 @@ class Amend:
     """The previous entry is wrong, or the one that ``of`` tells: ``undo`` it, or ``change`` fields of it.
 
     ``changes`` has the names and values of :class:`bot.terms.Entry` attributes; ``number`` is one that was
-    said without what it measures.
+    said without what it measures. ``kinds`` are those that the words which take back name: "the weigh-in".
     """
 
     action: str
     changes: Mapping[str, Any] = field(default_factory=dict)
     of: Earlier | None = None
+    kinds: frozenset[Kind] = frozenset()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
