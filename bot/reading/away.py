@@ -15,7 +15,7 @@ from enum import StrEnum
 from functools import cache
 from typing import Any, Final
 
-from bot.reading.days import DaySpan, find_days, find_periods
+from bot.reading.days import DaySpan, Moment, find_days, find_periods
 from bot.reading.days_words import days_data
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
@@ -23,7 +23,7 @@ from bot.reading.normalise import plain_text
 from bot.reading.phrasings import bare, compiled, folded
 from bot.reading.scan import Words
 from bot.reading.stretches import named_ahead
-from bot.terms import KeeperSettings, day_at
+from bot.terms import KeeperSettings
 from bot.terms.data_file import data_of
 
 #: Nobody says so little in more characters; what is longer is not tried.
@@ -130,20 +130,16 @@ class _Calendar:
     settings: KeeperSettings
 
     @property
+    def moment(self) -> Moment:
+        return Moment.of(self.now, self.settings, "future")
+
+    @property
     def today(self) -> date:
         """The keeper's date."""
-        return day_at(self.now, self.settings.day_starts)
+        return self.moment.today
 
     def spans(self, words: str) -> list[DaySpan]:
-        settings = self.settings
-        return find_days(
-            Words(plain_text(words).plain),
-            now=self.now,
-            order=settings.date_order,
-            language=settings.language,
-            facing="future",
-            day_starts=settings.day_starts,
-        )
+        return find_days(Words(plain_text(words).plain), self.moment, self.settings.language)
 
     def day(self, words: str) -> DaySpan | None:
         """The day that the words are, all of them."""
@@ -165,16 +161,8 @@ class _Calendar:
         known: Mapping[str, int] = _data()["lengths"]
         if folded(said) in known:
             return known[folded(said)]
-        settings = self.settings
         phrase = f"for {said}"
-        found = find_periods(
-            Words(plain_text(phrase).plain),
-            now=self.now,
-            order=settings.date_order,
-            language=settings.language,
-            facing="future",
-            day_starts=settings.day_starts,
-        )
+        found = find_periods(Words(plain_text(phrase).plain), self.moment, self.settings.language)
         whole = len(found) == 1 and found[0].kind == "for" and found[0].end == len(phrase)
         return (found[0].days or 0) if whole else None
 

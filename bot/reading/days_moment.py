@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import Literal
 
-from bot.terms import DateOrder, day_at
+from bot.terms import DateOrder, KeeperSettings, day_at
 
 Facing = Literal["past", "future"]
 
@@ -22,8 +22,13 @@ class Moment:
 
     now: datetime
     order: DateOrder
-    facing: Facing
+    facing: Facing = "past"
     day_starts: time = time(0)
+
+    @classmethod
+    def of(cls, now: datetime, settings: KeeperSettings, facing: Facing = "past") -> Moment:
+        """The moment by a keeper's settings."""
+        return cls(now, settings.date_order, facing, settings.day_starts)
 
     @property
     def today(self) -> date:

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
-from datetime import date, datetime, time
+from dataclasses import dataclass, replace
+from datetime import date, time
 from types import MappingProxyType
 from typing import Final
 
@@ -19,7 +19,6 @@ from bot.reading.days_meaning import UNIT_DAYS, day_before_now, minutes_on, shif
 from bot.reading.days_moment import Facing, Moment
 from bot.reading.days_spans import DaySpan, find_days
 from bot.reading.scan import Words
-from bot.terms import DateOrder
 
 #: A month in a rhythm or a pause, where days must be counted (common practice, no source; doubted for that).
 MONTH_DAYS: Final = MappingProxyType({"month": 30, "year": 365})
@@ -67,33 +66,22 @@ class _Length:
     doubt: str | None = None
 
 
-def find_periods(
-    words: Words,
-    *,
-    now: datetime,
-    order: DateOrder,
-    language: str = "en",
-    facing: Facing = "past",
-    day_starts: time = time(0),
-) -> list[Period]:
+def find_periods(words: Words, moment: Moment, language: str = "en") -> list[Period]:
     """All lengths of time and repetitions of a plain text, sorted, none overlapping.
 
-    ``now`` is aware, in the keeper's zone. ``facing`` says nothing here: "until" looks ahead and "since"
-    back, whatever the message tells.
+    Where the moment faces says nothing here: "until" looks ahead and "since" back, whatever is told.
     """
     heard = grammar(language).periods(words)
     if not heard:
         return []
-    text, moment = words.text, Moment(now, order, facing, day_starts)
+    text = words.text
     days: dict[Facing, list[DaySpan]] = {}
     out: list[Period] = []
     for match in heard:
         if match.rule.means in _WITH_DAY:
             looks: Facing = "future" if match.rule.means == "until" else "past"
             if looks not in days:
-                days[looks] = find_days(
-                    words, now=now, order=order, language=language, facing=looks, day_starts=day_starts
-                )
+                days[looks] = find_days(words, replace(moment, facing=looks), language)
             period = _with_day(match, days[looks], text)
         else:
             period = _MEANINGS[match.rule.means](match, moment)

@@ -23,16 +23,15 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, time, timedelta
+from datetime import date, time, timedelta
 from typing import Final
 
 from bot.reading.days_clock import Clock, Settled, Times, has_begun, settle_future, settle_past
 from bot.reading.days_grammar import Grammar, Heard, grammar
 from bot.reading.days_meaning import DayFound, day_meant
-from bot.reading.days_moment import Facing, Moment
+from bot.reading.days_moment import Moment
 from bot.reading.days_words import Strength
 from bot.reading.scan import Words
-from bot.terms import DateOrder
 
 __all__ = ["DaySpan", "find_days"]
 
@@ -69,24 +68,13 @@ class DaySpan:
         return tuple(day for day in days if day is not None)
 
 
-def find_days(
-    words: Words,
-    *,
-    now: datetime,
-    order: DateOrder,
-    language: str = "en",
-    facing: Facing = "past",
-    day_starts: time = time(0),
-) -> list[DaySpan]:
-    """Days and times of a plain text, sorted, none overlapping.
-
-    ``now`` is aware, of the keeper's zone; the keeper's day begins at ``day_starts``.
-    """
+def find_days(words: Words, moment: Moment, language: str = "en") -> list[DaySpan]:
+    """Days and times of a plain text, sorted, none overlapping."""
     rules = grammar(language)
     heard = rules.moments(words)
     if not heard:
         return []
-    text, moment = words.text, Moment(now, order, facing, day_starts)
+    text = words.text
     groups = _groups(heard, text, rules)
     spans = [span for group in groups if (span := _span(group, text, moment)) is not None]
     return _two_days_said(spans, text, rules)

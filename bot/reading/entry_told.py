@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Any, Final
 
 from bot.reading.amend_values import FIELD_OF, bare_number
-from bot.reading.days import find_days
+from bot.reading.days import Moment, find_days
 from bot.reading.items import Item, Ref
 from bot.reading.model import FEEDING, Earlier
 from bot.reading.names import EXACT
@@ -143,13 +143,7 @@ class Told:
             return None
         settings, now = self.message.settings, self.message.now
         words = Words(text.removesuffix("s").rstrip("'"))
-        found = find_days(
-            words,
-            now=now,
-            order=settings.date_order,
-            language=settings.language,
-            day_starts=settings.day_starts,
-        )
+        found = find_days(words, Moment.of(now, settings), settings.language)
         return found[0] if len(found) == 1 and found[0].end == len(words.text) else None
 
     def fits(self) -> bool:

@@ -12,7 +12,7 @@ from datetime import UTC, datetime
 from functools import cache
 from typing import Final
 
-from bot.reading.days import find_periods
+from bot.reading.days import Moment, find_periods
 from bot.reading.days_words import days_data
 from bot.reading.names import Hit, NameSpan, ShelfNames
 from bot.reading.names_alone import whom
@@ -40,7 +40,7 @@ def every_days(words: str) -> tuple[str, int] | None:
     """
     text = plain_text(words).plain
     for language in _LANGUAGES:
-        found = find_periods(Words(text), now=_ANY_MOMENT, order=DateOrder.DMY, language=language)
+        found = find_periods(Words(text), Moment(_ANY_MOMENT, DateOrder.DMY), language)
         if len(found) != 1 or found[0].end != len(text) or not found[0].every_days:
             continue
         period = found[0]

@@ -9,6 +9,7 @@ from functools import cache
 from typing import Final
 
 from bot.reading.corrections import corrected
+from bot.reading.days import Facing
 from bot.reading.days_words import days_data
 from bot.reading.exchanges import exchanged, priced
 from bot.reading.groups import grouped
@@ -19,7 +20,7 @@ from bot.reading.normalise import PlainText, plain_text
 from bot.reading.others import told_apart
 from bot.reading.refs import settle_names
 from bot.reading.slips import mended
-from bot.reading.spans import Facing, found_in
+from bot.reading.spans import found_in
 from bot.reading.taxa import taxa
 from bot.reading.tokens import Token, tokens_of
 from bot.reading.words import Lexicon, Sense, lexicon

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from itertools import chain
 from typing import Any, Final
 
-from bot.reading.days import find_days
+from bot.reading.days import Moment, find_days
 from bot.reading.items import Item, Ref
 from bot.reading.model import About, Reading, ReadingKind, Reminder
 from bot.reading.order_parts import about_day, animals, asked, order_items, which
@@ -205,9 +205,7 @@ def _clock_beside(
         text = text[:start] + " " * (end - start) + text[end:]
     late = message.now.replace(hour=23, minute=59)
     settings = message.settings
-    spans = find_days(
-        Words(text), now=late, order=settings.date_order, language=settings.language, facing="future"
-    )
+    spans = find_days(Words(text), Moment(late, settings.date_order, "future"), settings.language)
     found = next((s for s in spans if s.implied and s.time is not None), None)
     if found is None:
         return None, rhythm

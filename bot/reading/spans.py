@@ -6,10 +6,10 @@ from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
 from itertools import pairwise
-from typing import Any, Literal
+from typing import Any
 
 from bot.reading.amounts import find_amounts
-from bot.reading.days import Strength, find_days, find_periods
+from bot.reading.days import Facing, Moment, Strength, find_days, find_periods
 from bot.reading.items import Found
 from bot.reading.names import NameSpan, ShelfNames
 from bot.reading.numbers import find_numbers
@@ -17,8 +17,6 @@ from bot.reading.scan import Words
 from bot.reading.taxa import taxa
 from bot.reading.tokens import Token
 from bot.terms import KeeperSettings
-
-Facing = Literal["past", "future"]
 
 
 def found_in(
@@ -35,29 +33,11 @@ def found_in(
     starts = [t.start for t in tokens]
     found.names = {span.i: span for span in names.find(tokens)}
     found.strange_tags = dict(_strange_tags(tokens, names, found.names))
-    language, words = settings.language, Words(plain)
-    days = find_days(
-        words,
-        now=now,
-        order=settings.date_order,
-        language=language,
-        facing=facing,
-        day_starts=settings.day_starts,
-    )
+    language, words, moment = settings.language, Words(plain), Moment.of(now, settings, facing)
+    days = find_days(words, moment, language)
     found.sure_days = _placed(starts, tokens, (d for d in days if d.strength == Strength.CERTAIN))
     found.days = _placed(starts, tokens, (d for d in days if d.strength != Strength.CERTAIN))
-    found.periods = _placed(
-        starts,
-        tokens,
-        find_periods(
-            words,
-            now=now,
-            order=settings.date_order,
-            language=language,
-            facing=facing,
-            day_starts=settings.day_starts,
-        ),
-    )
+    found.periods = _placed(starts, tokens, find_periods(words, moment, language))
     amounts = find_amounts(words, units=settings.units, language=language)
     found.amounts = {
         at: (end, span)

@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from bot.reading.days import DaySpan, Strength, find_days
+from bot.reading.days import DaySpan, Moment, Strength, find_days
 from bot.reading.scan import Words
 from bot.terms import DateOrder
 
@@ -14,7 +14,7 @@ def days(
     text: str, now: str, *, order: str = "dmy", facing: str = "past", zone: str = "Europe/Berlin"
 ) -> list[DaySpan]:
     moment = datetime.fromisoformat(now).replace(tzinfo=ZoneInfo(zone))
-    return find_days(Words(text), now=moment, order=DateOrder(order), facing=facing)
+    return find_days(Words(text), Moment(moment, DateOrder(order), facing))
 
 
 def only(text: str, now: str, **said: str) -> DaySpan:

@@ -5,14 +5,14 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from bot.reading.days import DaySpan, find_days
+from bot.reading.days import DaySpan, Moment, find_days
 from bot.reading.scan import Words
 from bot.terms import DateOrder
 
 
 def only(text: str, now: str, facing: str = "past", zone: str = "Europe/London") -> DaySpan:
     moment = datetime.fromisoformat(now).replace(tzinfo=ZoneInfo(zone))
-    found = find_days(Words(text), now=moment, order=DateOrder.DMY, facing=facing)
+    found = find_days(Words(text), Moment(moment, DateOrder.DMY, facing))
     assert len(found) == 1, found
     return found[0]
 
@@ -120,5 +120,5 @@ def test_no_time_of_a_clock_is_no_time(text):
     moment = datetime.fromisoformat(LATE).replace(tzinfo=ZoneInfo("Europe/London"))
     assert all(
         span.time is None or span.time == time(13)
-        for span in find_days(Words(text), now=moment, order=DateOrder.DMY)
+        for span in find_days(Words(text), Moment(moment, DateOrder.DMY))
     )

@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from bot.reading.days import Period, find_periods
+from bot.reading.days import Moment, Period, find_periods
 from bot.reading.scan import Words
 from bot.terms import DateOrder
 
@@ -13,7 +13,7 @@ NOW = datetime(2026, 3, 4, 9, tzinfo=ZoneInfo("Europe/London"))
 
 
 def periods(text: str, now: datetime = NOW, language: str = "en") -> list[Period]:
-    return find_periods(Words(text), now=now, order=DateOrder.DMY, language=language)
+    return find_periods(Words(text), Moment(now, DateOrder.DMY), language)
 
 
 def only(text: str, now: datetime = NOW) -> Period:

@@ -13,7 +13,7 @@ import pytest
 
 import bot.reading
 from bot.reading import read
-from bot.reading.days import find_days
+from bot.reading.days import Moment, find_days
 from bot.reading.scan import Words
 from bot.terms import DateOrder, KeeperSettings
 from tests.reading.corpus import corpus
@@ -26,7 +26,7 @@ EVENING = "2026-05-14T20:00"
 
 def only(text, now, facing="past", starts=STARTS):
     moment = datetime.fromisoformat(now).replace(tzinfo=ZONE)
-    (found,) = find_days(Words(text), now=moment, order=DateOrder.DMY, facing=facing, day_starts=starts)
+    (found,) = find_days(Words(text), Moment(moment, DateOrder.DMY, facing, starts))
     return found
 
 
