@@ -9,9 +9,9 @@ import click
 
 from bot.commands.one_species import of_one_species
 from bot.commands.options import (
+    day_asked,
     db_option,
     debug_option,
-    in_zone,
     json_option,
     keeper_option,
     now_option,
@@ -51,7 +51,7 @@ def evidence_command(
     with opened(db) as store, store.look() as work:
         keeper = some_keeper(work, keeper_name)
         records = read_shelf(work, keeper.shelf_id).records()
-    day = on or keeper.settings.day_of(in_zone(now, keeper.settings.zone))
+    day = day_asked(on, now, keeper.settings)
     name, own = of_one_species(records, species)
     found = findings(own, day)
     if as_json:

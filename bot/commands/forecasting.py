@@ -9,9 +9,9 @@ import click
 
 from bot.commands.errors import Refusal
 from bot.commands.options import (
+    day_asked,
     db_option,
     debug_option,
-    in_zone,
     json_option,
     keeper_option,
     now_option,
@@ -50,7 +50,7 @@ def forecast_command(
     with opened(db) as store, store.look() as work:
         keeper = some_keeper(work, keeper_name)
         records = read_living(work, keeper.shelf_id).records()
-    day = on or keeper.settings.day_of(in_zone(now, keeper.settings.zone))
+    day = day_asked(on, now, keeper.settings)
     known = {record.specimen.tag: record.specimen.called for record in records}
     strangers = [tag for tag in tags if tag not in known]
     if strangers:

@@ -13,6 +13,8 @@ from zoneinfo import ZoneInfo
 
 import click
 
+from bot.terms import KeeperSettings
+
 
 def _keeper_time(_ctx: click.Context, _param: click.Parameter, value: str | None) -> datetime | None:
     """A date and time as the keeper's own clock shows it: naive, or aware where an offset was given."""
@@ -28,6 +30,11 @@ def in_zone(moment: datetime | None, zone: str) -> datetime:
     if moment is None:
         return datetime.now(UTC).astimezone(keepers_zone)
     return moment.astimezone(keepers_zone) if moment.tzinfo else moment.replace(tzinfo=keepers_zone)
+
+
+def day_asked(on: date | None, now: datetime | None, settings: KeeperSettings) -> date:
+    """The day of ``--on``; the keeper's day at ``--now`` where none was given."""
+    return on or settings.day_of(in_zone(now, settings.zone))
 
 
 def _a_day(_ctx: click.Context, _param: click.Parameter, value: str | None) -> date | None:

@@ -11,7 +11,7 @@ import click
 
 from bot.commands.errors import Refusal
 from bot.commands.one_species import of_one_species
-from bot.commands.options import db_option, debug_option, in_zone, keeper_option, now_option, on_option
+from bot.commands.options import day_asked, db_option, debug_option, keeper_option, now_option, on_option
 from bot.commands.shelf_view import output_file, write_file
 from bot.commands.store import opened, some_keeper
 from bot.pictures.notes.document import Document
@@ -61,7 +61,7 @@ def notes_command(
         keeper = some_keeper(work, keeper_name)
         records = read_shelf(work, keeper.shelf_id).records()
     name, own = of_one_species(records, species)
-    day = on or keeper.settings.day_of(in_zone(now, keeper.settings.zone))
+    day = day_asked(on, now, keeper.settings)
     kept = SpeciesRecords(species=name, records=own, on=day, by=by)
     for place, content in _files(file, husbandry_notes(kept, keeper.settings), keeper.settings.units):
         write_file(place, content)

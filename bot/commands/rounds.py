@@ -8,9 +8,9 @@ from typing import Any
 import click
 
 from bot.commands.options import (
+    day_asked,
     db_option,
     debug_option,
-    in_zone,
     json_option,
     keeper_option,
     now_option,
@@ -43,7 +43,7 @@ def round_command(
     with opened(db) as store, store.look() as work:
         keeper = some_keeper(work, keeper_name)
         facts = work.shelves.facts(keeper.shelf_id)
-    day = on or keeper.settings.day_of(in_zone(now, keeper.settings.zone))
+    day = day_asked(on, now, keeper.settings)
     today = worklist(facts, day)
     called = {one.specimen.tag: one.specimen.called for one in facts}
     lines: list[Task | Rest] = [*today.tasks, *today.rests]

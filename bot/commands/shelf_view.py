@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from bot.commands.errors import Failure, Refusal
-from bot.commands.options import in_zone
+from bot.commands.options import day_asked
 from bot.commands.store import opened, some_keeper
 from bot.round.model import SpecimenFacts
 from bot.terms import Entry, KeeperSettings, Specimen
@@ -68,7 +68,7 @@ def shelf_view(
 
 def _view(work: Work, keeper_name: str | None, on: date | None, now: datetime | None) -> ShelfView:
     keeper = some_keeper(work, keeper_name)
-    day = on or keeper.settings.day_of(in_zone(now, keeper.settings.zone))
+    day = day_asked(on, now, keeper.settings)
     return ShelfView(
         keeper=keeper.name,
         settings=keeper.settings,

@@ -191,10 +191,15 @@ def _sexed(_state: SpecimenState, entry: Entry) -> Change:
 
 def _gone(state: SpecimenState, entry: Entry) -> Change:
     """Died or left: part of a lot where a count says so, otherwise the whole specimen."""
-    left = 0 if entry.count is None else max(0, state.lot_size - entry.count)
+    left = left_of(state.lot_size, entry)
     if left:
         return {"lot_size": left}
     return {"lot_size": 0, "gone_on": entry.day, "gone_how": entry.kind.value}
+
+
+def left_of(kept: int, loss: Entry) -> int:
+    """How many of so many are left after some of them, or where no number is said all, died or left."""
+    return 0 if loss.count is None else max(0, kept - loss.count)
 
 
 _SAC_SINCE: Final[Mapping[SacEvent, Callable[[Entry], date | None]]] = MappingProxyType(

@@ -9,6 +9,7 @@ from datetime import date
 from functools import cached_property
 
 from bot.husbandry.animal import Animal
+from bot.husbandry.effects import left_of
 from bot.husbandry.state import SAME_MOLT_DAYS, SpecimenState, journal_order, state_of
 from bot.terms import Entry, Kind, Specimen
 
@@ -64,9 +65,9 @@ class SpecimenRecord:
         died, kept = 0, self.came
         for entry in self.entries:
             if entry.kind in _LOSSES and kept:
-                gone = kept if entry.count is None else min(kept, entry.count)
-                kept -= gone
-                died += gone if entry.kind is Kind.DIED else 0
+                left = left_of(kept, entry)
+                died += kept - left if entry.kind is Kind.DIED else 0
+                kept = left
         return died
 
     @cached_property
