@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, time
 from enum import StrEnum
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from bot.husbandry.watering import Air
 from bot.terms import Entry, KeeperSettings, Specimen
@@ -160,6 +161,11 @@ class StoredReminder:
     from_done: bool
     of_round: bool
     zone: str
+
+    @property
+    def on_the_wall(self) -> datetime:
+        """When it comes next, by the clock on the wall in its zone."""
+        return self.next_at.astimezone(ZoneInfo(self.zone))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,7 +5,7 @@ An undo voids, an amendment supersedes; both can be undone, and nothing is ever 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any, Final
 
@@ -16,12 +16,10 @@ from bot.conversation.model import Reply
 from bot.conversation.rights import may_turn, refused_change
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, undo_row
+from bot.husbandry.journal import MOLT_KINDS
 from bot.reading.model import FEEDING, Amend, Reading, ReadingKind
 from bot.terms import Entry, KeeperSettings, Kind
 from storage.records import Change, JournalEntry, Prompt
-
-_MOLTS: Final = frozenset({Kind.MOLTED, Kind.MATURED})
-
 
 # --- undo and redo --------------------------------------------------------------------------
 
@@ -58,11 +56,13 @@ def undo_latest(turn: Turn, wanted: Amend | None = None) -> list[Reply]:
     return [_undo(turn, change)]
 
 
-def _of_other_kinds(turn: Turn, change: Change, kinds: Collection[Kind]) -> list[JournalEntry]:
+def _of_other_kinds(turn: Turn, change: Change, kinds: frozenset[Kind]) -> list[JournalEntry]:
     """What a change stored, where the words that take back name another kind of entry; else nothing."""
+    if not kinds:
+        return []
     rows = [row for row in turn.work.journal.entries_of(change.id) if row.live]
-    alike = {kind for family in (FEEDING, _MOLTS) if family & set(kinds) for kind in family} | set(kinds)
-    return rows if alike and not any(row.entry.kind in alike for row in rows) else []
+    alike = kinds.union(*(family for family in (FEEDING, MOLT_KINDS) if family & kinds))
+    return [] if any(row.entry.kind in alike for row in rows) else rows
 
 
 def question_is_open(turn: Turn) -> bool:

@@ -34,6 +34,7 @@ from bot.conversation.people import who_logged
 from bot.conversation.rest_checks import some_rest
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
+from bot.husbandry.journal import MOLT_KINDS
 from bot.husbandry.state import SAME_MOLT_DAYS
 from bot.reading.model import Reading, ReadingKind
 from bot.reading.short_answers import speaks_of_another
@@ -237,7 +238,7 @@ def _male_molt(turn: Turn, reading: Reading, _replaced: Collection[int]) -> Doub
 
 def _molted_twice(turn: Turn, reading: Reading, replaced: Collection[int]) -> Doubt | None:
     near = timedelta(days=SAME_MOLT_DAYS)
-    for entry, tag in each(reading, Kind.MOLTED, Kind.MATURED):
+    for entry, tag in each(reading, *MOLT_KINDS):
         facts = turn.facts.get(tag)
         last = facts.state.last_molted if facts else None
         if last is None or not abs(entry.day - last) < near:
@@ -245,7 +246,7 @@ def _molted_twice(turn: Turn, reading: Reading, replaced: Collection[int]) -> Do
         rows = turn.work.journal.entries(
             turn.shelf_id,
             tags=(tag,),
-            kinds=(Kind.MOLTED, Kind.MATURED),
+            kinds=MOLT_KINDS,
             since=entry.day - near + _DAY,
             until=entry.day + near - _DAY,
         )

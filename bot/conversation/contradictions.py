@@ -17,6 +17,7 @@ from bot.conversation.changing import replaced
 from bot.conversation.doubts import Doubt, Way, each, names_of, without
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
+from bot.husbandry.journal import MOLT_KINDS
 from bot.husbandry.practice import NO_MEAL_AFTER_MOLT
 from bot.reading.model import Reading
 from bot.terms import Kind, SacEvent
@@ -61,7 +62,6 @@ def _what_was_left(reading: Reading, meals: Mapping[str, Sequence[JournalEntry]]
     return replace(rest, entries=rest.entries + left)
 
 
-_MOLTS: Final = (Kind.MOLTED, Kind.MATURED)
 _SOFT: Final = timedelta(days=NO_MEAL_AFTER_MOLT.days)
 
 
@@ -90,7 +90,7 @@ def _meal_after_molt(turn: Turn, reading: Reading, gone: Collection[int]) -> Dou
 
 
 def _molt_before_meal(turn: Turn, reading: Reading, gone: Collection[int]) -> Doubt | None:
-    for entry, tag in each(reading, *_MOLTS):
+    for entry, tag in each(reading, *MOLT_KINDS):
         meals = _meals_near(turn, tag, entry.day, gone)
         if not meals:
             continue
@@ -112,11 +112,11 @@ def _molt_before_meal(turn: Turn, reading: Reading, gone: Collection[int]) -> Do
 
 def _molt_near(turn: Turn, reading: Reading, tag: str, day: date, gone: Collection[int]) -> date | None:
     """The day of a molt so shortly before a day that nothing can have been eaten on it."""
-    told = [molt.day for molt, who in each(reading, *_MOLTS) if who == tag]
+    told = [molt.day for molt, who in each(reading, *MOLT_KINDS) if who == tag]
     facts = turn.facts.get(tag)
     last = facts.state.last_molted if facts else None
     if last is not None and not told and timedelta() <= day - last <= _SOFT:
-        row = turn.work.journal.last(turn.shelf_id, tag, _MOLTS)
+        row = turn.work.journal.last(turn.shelf_id, tag, MOLT_KINDS)
         told = [row.entry.day] if row is not None and row.id not in gone else []
     return next((molt for molt in told if timedelta() <= day - molt <= _SOFT), None)
 

@@ -279,7 +279,7 @@ def still_waiting(turn: Turn, before: Mapping[str, Any] | None) -> list[Reply]:
     draft = (before or {}).get("draft")
     if before is None or not draft or before.get("told") or turn.dialog.get("step") != before:
         return []
-    if turn.incoming.sent_at - datetime.fromisoformat(before["at"]) > _WAITS:
+    if not waits(turn, before):
         return []
     turn.remember(step={**before, "told": True})
     who = draft.get("name") or draft.get("species") or say("add.nameless")
@@ -288,6 +288,11 @@ def still_waiting(turn: Turn, before: Mapping[str, Any] | None) -> list[Reply]:
 
 #: So long after it was asked about an animal may still be meant by what is typed.
 _WAITS: Final = timedelta(hours=1)
+
+
+def waits(turn: Turn, step: Mapping[str, Any]) -> bool:
+    """Whether a step was asked so lately that what is typed may still be for it."""
+    return turn.incoming.sent_at - datetime.fromisoformat(step["at"]) <= _WAITS
 
 
 # --- presses --------------------------------------------------------------------------------

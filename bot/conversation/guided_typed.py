@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from datetime import datetime, timedelta
 from typing import Final
 
 from bot.conversation import newcomers
-from bot.conversation.guided import added, go_on, previewed, same
+from bot.conversation.guided import added, go_on, previewed, same, waits
 from bot.conversation.model import Reply
 from bot.conversation.newcomers import LONGEST_NAME, Draft
 from bot.conversation.species_words import is_scientific, species_meant
@@ -22,7 +21,6 @@ from bot.reading.short_answers import is_nobody
 from bot.reading.wanted_words import is_tag
 
 _MOST_WORDS: Final = 4
-_TYPED_WITHIN: Final = timedelta(hours=1)
 #: Marks of a sentence, a sum or a question, which no name has.
 _NO_NAME: Final = frozenset("?!=:;,")
 #: "D9": typed where a name may be, it is meant as the tag.
@@ -39,7 +37,7 @@ def typed(turn: Turn) -> list[Reply] | None:
     text = turn.incoming.text.strip()
     if not step or step["want"] not in _TYPED or not text or "\n" in text:
         return None
-    if turn.incoming.sent_at - datetime.fromisoformat(step["at"]) > _TYPED_WITHIN:
+    if not waits(turn, step):
         return None
     waiting = dict(step["draft"])
     if previewed(turn) is not None and _agrees(text, waiting):

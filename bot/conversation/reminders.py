@@ -183,6 +183,11 @@ def kept(reminder: StoredReminder) -> dict[str, Any]:
 # --- listed and ended -----------------------------------------------------------------------
 
 
+def open_one(turn: Turn, number: int | None) -> StoredReminder | None:
+    """An open reminder of the shelf by its number."""
+    return next((one for one in turn.work.reminders.open(turn.shelf_id) if one.id == number), None)
+
+
 def list_reminders(turn: Turn, *, after: str = "", in_place: bool = False) -> list[Reply]:
     """All open reminders, the next one first, each with a button that ends it; ``after`` comes first."""
     found = turn.work.reminders.open(turn.shelf_id)
@@ -244,7 +249,7 @@ def ended(turn: Turn, number: int) -> Reply:
 
 
 def _end(turn: Turn, number: int) -> str:
-    meant = next((found for found in turn.work.reminders.open(turn.shelf_id) if found.id == number), None)
+    meant = open_one(turn, number)
     if meant is None:
         return say("remind.over")
     turn.work.reminders.end(number)
@@ -255,7 +260,7 @@ def _end(turn: Turn, number: int) -> str:
 def pressed_again(turn: Turn, _prompt: Prompt | None, action: Mapping[str, Any]) -> list[Reply]:
     """A reminder that was called off is wanted after all."""
     turn.work.reminders.reopen(action["id"])
-    one = next((found for found in turn.work.reminders.open(turn.shelf_id) if found.id == action["id"]), None)
+    one = open_one(turn, action["id"])
     if one is None or one.next_at <= turn.incoming.sent_at:
         turn.work.reminders.end(action["id"])
         return [turn.reply(say("remind.over"))]

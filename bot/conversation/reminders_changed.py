@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import date, datetime, time
+from datetime import date, time
 from typing import Any, Final
-from zoneinfo import ZoneInfo
 
 from bot.conversation import wording
 from bot.conversation.model import Reply
-from bot.conversation.reminders import ended, list_reminders, part_begins, when
+from bot.conversation.reminders import ended, list_reminders, open_one, part_begins, when
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading.model import ReadingKind
@@ -49,8 +48,10 @@ def _is_of_an_entry(turn: Turn) -> bool:
 
 def none_called(turn: Turn) -> list[Reply] | None:
     """ "move the weigh-in to Friday", and there is no such reminder: nothing is set in its place."""
-    change = None if turn.helps else reminder_change(turn.incoming.text)
-    if change is None or change.ends or turn.reading.reading is not ReadingKind.REMINDER:
+    if turn.helps or turn.reading.reading is not ReadingKind.REMINDER:
+        return None
+    change = reminder_change(turn.incoming.text)
+    if change is None or change.ends:
         return None
     return [turn.reply(say("remind.none_called", what=change.which))]
 
@@ -65,11 +66,7 @@ def _meant(turn: Turn, change: ReminderChange) -> list[StoredReminder]:
 
 def _beside(turn: Turn, one: StoredReminder) -> list[str]:
     """What a reminder is called by besides its words: its animals and the day of the week."""
-    return [*(turn.called(tag) for tag in one.tags), weekday_said(_local(one).date())]
-
-
-def _local(one: StoredReminder) -> datetime:
-    return one.next_at.astimezone(ZoneInfo(one.zone))
+    return [*(turn.called(tag) for tag in one.tags), weekday_said(one.on_the_wall.date())]
 
 
 # --- moved ----------------------------------------------------------------------------------
@@ -98,10 +95,15 @@ def _then(turn: Turn, change: ReminderChange) -> list[Then]:
 
 def _action(turn: Turn, change: ReminderChange, one: StoredReminder, then: Then) -> dict[str, Any]:
     """Its new day and time on the wall; whichever was not said stays."""
-    day = then.day or _local(one).date()
+    day = then.day or one.on_the_wall.date()
     if change.by and then.day is not None:
-        day = _local(one).date() + (then.day - turn.today)
+        day = one.on_the_wall.date() + (then.day - turn.today)
     at = then.time or (part_begins(turn, then.part) if then.part else None) or one.time
+    return _put_to(one, day, at)
+
+
+def _put_to(one: StoredReminder, day: date, at: time | None) -> dict[str, Any]:
+    """The press that puts a reminder to a day and a time on the wall."""
     return {
         "do": "remind_to",
         "id": one.id,
@@ -113,13 +115,13 @@ def _action(turn: Turn, change: ReminderChange, one: StoredReminder, then: Then)
 def _label(turn: Turn, one: StoredReminder, then: Then, *, several: bool) -> str:
     if several:
         return say("remind.move_one", what=one.what, when=when(turn, one.next_at))
-    day = wording.day_in_full(then.day or _local(one).date(), turn.today)
+    day = wording.day_in_full(then.day or one.on_the_wall.date(), turn.today)
     return say("remind.moment", day=day, time=wording.clock(then.time)) if then.time else day
 
 
 def pressed_moved(turn: Turn, _prompt: Prompt | None, action: Mapping[str, Any]) -> list[Reply]:
     """Puts a reminder to another day or time; one by the calendar only this once. A button puts it back."""
-    one = next((r for r in turn.work.reminders.open(turn.shelf_id) if r.id == action["id"]), None)
+    one = open_one(turn, action["id"])
     if one is None:
         return [turn.reply(say("remind.over"))]
     day, at = (
@@ -129,13 +131,7 @@ def pressed_moved(turn: Turn, _prompt: Prompt | None, action: Mapping[str, Any])
     moment = instant_of(day, at or turn.settings.round_time, turn.settings.zone)
     if moment <= turn.incoming.sent_at:
         return [turn.reply(say("remind.move_passed", when=when(turn, moment)))]
-    before = _local(one)
-    back = {
-        "do": "remind_to",
-        "id": one.id,
-        "day": before.date().isoformat(),
-        "time": one.time.isoformat() if one.time else None,
-    }
+    back = _put_to(one, one.on_the_wall.date(), one.time)
     by_calendar = one.repeats is not None and days_of(one.repeats) is None
     if by_calendar:
         turn.work.reminders.moved(one.id, moment)
@@ -161,7 +157,7 @@ def in_another_zone(turn: Turn, zone: str) -> int:
     ]
     # the second look at a round comes at the hour that was told, and is none of them
     for one in (*own, *turn.work.reminders.second_looks(turn.shelf_id, turn.keeper.id)):
-        local = _local(one)
+        local = one.on_the_wall
         turn.work.reminders.put_to(
             one.id,
             day=one.day,

@@ -7,10 +7,11 @@ single one ends; a repeated one goes on to its next day.
 from __future__ import annotations
 
 import re
-from datetime import datetime, timedelta
+from datetime import timedelta
 from typing import Final
 
-from bot.conversation import reminders_told, wording
+from bot.conversation import reminders_told
+from bot.conversation.reminders import when
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.phrasings import word_set
@@ -55,15 +56,9 @@ def _kinds(word: str, turn: Turn) -> set[str]:
 
 
 def _tick(turn: Turn, reminder: StoredReminder) -> str:
-    when = _moment(turn, reminder.next_at)
+    was_for = when(turn, reminder.next_at)
     if reminder.repeats is None:
         turn.work.reminders.end(reminder.id)
-        return say("remind.ticked", what=reminder.what, when=when)
+        return say("remind.ticked", what=reminder.what, when=was_for)
     following = reminders_told.done_now(turn, reminder)
-    return say("remind.ticked_every", what=reminder.what, when=when, next=_moment(turn, following))
-
-
-def _moment(turn: Turn, moment: datetime) -> str:
-    local = moment.astimezone(turn.now.tzinfo)
-    day = wording.day_in_full(local.date(), turn.today)
-    return say("remind.moment", day=day, time=wording.clock(local))
+    return say("remind.ticked_every", what=reminder.what, when=was_for, next=when(turn, following))

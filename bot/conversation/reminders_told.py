@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import datetime, time, timedelta
 from typing import Any, Final
-from zoneinfo import ZoneInfo
 
 from bot.conversation import next_up
 from bot.conversation.model import Button, Reply
-from bot.conversation.reminders import again, kept, on_the_calendar, set_reminder, when
+from bot.conversation.reminders import again, kept, on_the_calendar, open_one, set_reminder, when
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn
 from bot.reading.short_answers import snoozed_days
@@ -72,10 +71,8 @@ def _more_of(turn: Turn, reminder: StoredReminder) -> list[str]:
         for tag in reminder.tags[:6]
         if (rest := next_up.rest_line(turn, tag))
     ]
-    later = next(
-        (found for found in turn.work.reminders.open(turn.shelf_id) if found.id == reminder.id), None
-    )
-    if later is not None and reminder.repeats is not None and later.next_at > turn.incoming.sent_at:
+    later = open_one(turn, reminder.id) if reminder.repeats is not None else None
+    if later is not None and later.next_at > turn.incoming.sent_at:
         lines.append(say("remind.next", when=when(turn, later.next_at)))
     return lines
 
@@ -96,7 +93,7 @@ def _stop(reminder: StoredReminder) -> list[Choice]:
 
 def pressed_noted(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
     """The keeper says that the thing reminded of is done; one counted from then begins anew."""
-    meant = next((r for r in turn.work.reminders.open(turn.shelf_id) if r.id == action.get("id")), None)
+    meant = open_one(turn, action.get("id"))
     if meant is None or not meant.from_done:
         return [turn.reply(say("remind.noted"))]
     following = done_now(turn, meant)
@@ -116,7 +113,7 @@ def done_now(turn: Turn, reminder: StoredReminder) -> datetime:
         following = instant_of(day, at, reminder.zone)
         turn.work.reminders.begins_anew(reminder.id, today, following)
         return following
-    told_on = reminder.next_at.astimezone(ZoneInfo(reminder.zone)).date()
+    told_on = reminder.on_the_wall.date()
     following = instant_of(
         next_day(reminder.repeats, reminder.day or told_on, told_on) or told_on, at, reminder.zone
     )

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import date, timedelta
 from itertools import groupby, pairwise
 from statistics import median
 from typing import Final
 
 from bot.conversation import next_up, wording
-from bot.conversation.answers.subject import asked_of, empty_shelf, facts_of, named, not_living
+from bot.conversation.answers.subject import alike, asked_of, empty_shelf, facts_of, named, not_living
 from bot.conversation.answers.tally import tally
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.people import who_logged
 from bot.conversation.texts import has, say, say_of
 from bot.conversation.turn import Turn
+from bot.husbandry.journal import MOLT_KINDS
 from bot.husbandry.state import SpecimenState
 from bot.husbandry.water_places import are_told_apart
 from bot.reading.model import Question
@@ -29,13 +31,10 @@ _NOT_EATEN_DAYS: Final = 14
 _LONGEST: Final = 3
 """So many are told of where everybody has eaten."""
 
-_MOLTS: Final = (Kind.MOLTED, Kind.MATURED)
-_SAME: Final = {Kind.MOLTED: _MOLTS, Kind.FED: (Kind.FED,)}
-
 
 def last(turn: Turn, question: Question) -> list[Reply]:
     """When a kind of thing last happened to the animals asked about, with the date and days ago."""
-    kinds = _SAME.get(question.kind, (question.kind,)) if question.kind else None
+    kinds = alike(question.kind) if question.kind else None
     animals = asked_of(turn, question)
     if question.everyone and question.kind is not None and turn.shelf.specimens:
         return [fit(turn, "\n".join(_of_everyone(turn, question.kind)))]
@@ -49,7 +48,7 @@ def last(turn: Turn, question: Question) -> list[Reply]:
 
 def _of_everyone(turn: Turn, kind: Kind) -> list[str]:
     """When a kind of thing last happened to each animal, the longest ago first, those it never did before."""
-    rows = turn.work.journal.entries(turn.shelf_id, kinds=_SAME.get(kind, (kind,)))
+    rows = turn.work.journal.entries(turn.shelf_id, kinds=alike(kind))
     latest: dict[str, date] = {}
     for row in rows:
         for tag in row.entry.specimens:
@@ -66,7 +65,7 @@ def _of_everyone(turn: Turn, kind: Kind) -> list[str]:
     ]
 
 
-def _last_of_all(turn: Turn, question: Question, kinds: tuple[Kind, ...] | None) -> str:
+def _last_of_all(turn: Turn, question: Question, kinds: Collection[Kind] | None) -> str:
     rows = turn.work.journal.entries(turn.shelf_id, kinds=kinds, limit=1)
     if not rows:
         return say("last.never_anyone", what=_what(question.kind))
@@ -80,7 +79,7 @@ def _last_of_all(turn: Turn, question: Question, kinds: tuple[Kind, ...] | None)
     )
 
 
-def _last_line(turn: Turn, question: Question, animal: Specimen, kinds: tuple[Kind, ...] | None) -> str:
+def _last_line(turn: Turn, question: Question, animal: Specimen, kinds: Collection[Kind] | None) -> str:
     row = turn.work.journal.last(turn.shelf_id, animal.tag, kinds or tuple(Kind))
     if row is None:
         return _never(turn, question, animal)
@@ -254,7 +253,7 @@ def molt_interval(turn: Turn, question: Question) -> list[Reply]:
 
 def intervals(turn: Turn, tag: str) -> list[int]:
     """The days between one recorded molt of an animal and the next, oldest first."""
-    rows = turn.work.journal.entries(turn.shelf_id, tags=(tag,), kinds=_MOLTS, newest_first=False)
+    rows = turn.work.journal.entries(turn.shelf_id, tags=(tag,), kinds=MOLT_KINDS, newest_first=False)
     found = [row.entry.day for row in rows]
     return [(later - earlier).days for earlier, later in pairwise(found)]
 

@@ -9,6 +9,7 @@ from typing import Final
 
 from bot.conversation import wording
 from bot.conversation.answers.subject import asked_of, named
+from bot.conversation.answers.tally import span_asked
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
@@ -28,7 +29,7 @@ def spending(turn: Turn, question: Question) -> list[Reply]:
     )
     priced = [row.entry for row in rows if row.entry.price is not None]
     unpriced = sum(row.entry.price is None for row in rows if row.entry.kind is not Kind.LEFT)
-    span = _span(turn, question, priced)
+    span = span_asked(turn, question, priced[-1].day if priced else None)
     if not priced:
         return [turn.reply(say("spending.none", span=span))]
     lines = [say("spending.head", span=span)]
@@ -55,11 +56,3 @@ def _sums(entries: Sequence[Entry]) -> str:
 
 def _dated(turn: Turn, entry: Entry) -> str:
     return say("history.line", day=wording.date_of(entry.day, turn.today), what=turn.told(entry))
-
-
-def _span(turn: Turn, question: Question, priced: Sequence[Entry]) -> str:
-    if question.since is not None and question.until is not None:
-        return wording.span_of_days(question.since, question.until, turn.today)
-    if not priced:
-        return say("tally.ever")
-    return say("tally.since", day=wording.date_of(priced[-1].day, turn.today))

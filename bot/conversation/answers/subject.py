@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from typing import TYPE_CHECKING
 
 from bot.conversation import wording
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
+from bot.husbandry.journal import MOLT_KINDS
 from bot.reading.model import Question
 from bot.round.model import SpecimenFacts
 from bot.terms import Kind, Specimen
@@ -24,6 +25,11 @@ def asked_of(turn: Turn, question: Question) -> list[Specimen]:
     if question.species:
         return [animal for animal in turn.shelf.specimens if animal.species == question.species]
     return list(turn.shelf.specimens)
+
+
+def alike(kind: Kind) -> Collection[Kind]:
+    """What counts as the thing asked for: an ultimate molt is a molt."""
+    return MOLT_KINDS if kind is Kind.MOLTED else (kind,)
 
 
 def named(question: Question) -> bool:

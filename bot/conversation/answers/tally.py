@@ -8,7 +8,7 @@ from datetime import date
 from typing import Final
 
 from bot.conversation import wording
-from bot.conversation.answers.subject import asked_of, named, not_living
+from bot.conversation.answers.subject import alike, asked_of, named, not_living
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
@@ -18,8 +18,6 @@ from bot.terms import Kind, Specimen
 from storage.records import JournalEntry
 
 _PAGE: Final = 15
-#: What counts as the thing asked for: an ultimate molt is a molt.
-_ALIKE: Final = {Kind.MOLTED: (Kind.MOLTED, Kind.MATURED)}
 
 
 def tally(turn: Turn, question: Question) -> list[Reply]:
@@ -35,7 +33,7 @@ def _rows(turn: Turn, question: Question, kind: Kind, tag: str | None = None) ->
     return turn.work.journal.entries(
         turn.shelf_id,
         tags=[tag] if tag else None,
-        kinds=_ALIKE.get(kind, (kind,)),
+        kinds=alike(kind),
         since=question.since,
         until=question.until,
     )
@@ -133,8 +131,11 @@ def _line_of(turn: Turn, tag: str, rows: Sequence[JournalEntry], *, one_day: boo
 
 
 def _span(turn: Turn, question: Question, rows: Sequence[JournalEntry]) -> str:
-    """The time asked about in words; where none was said, since the first of its kind on record."""
+    return span_asked(turn, question, rows[-1].entry.day if rows else None)
+
+
+def span_asked(turn: Turn, question: Question, first: date | None) -> str:
+    """The time asked about in words; where none was said, since the ``first`` of its kind on record."""
     if question.since is not None and question.until is not None:
         return wording.span_of_days(question.since, question.until, turn.today)
-    first: date | None = rows[-1].entry.day if rows else None
     return say("tally.ever") if first is None else say("tally.since", day=wording.date_of(first, turn.today))
