@@ -8,12 +8,13 @@ from typing import Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.marks import HARD
+from bot.reading.names import ShelfNames
 
 #: Marks and small words that may stand around a correction.
 _AROUND: Final = frozenset({"fix", "fill", "a", "the", "it", "self"})
 
 
-def corrected(items: list[Item]) -> list[Item]:
+def corrected(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
     """The items with what was taken back replaced by what was meant."""
     out: list[Item] = []
     at = 0

@@ -11,7 +11,7 @@ from bot.reading.word_groups import Group
 from bot.terms import Sex, Specimen, Stage
 
 #: Senses of the words that a description can begin with; a number and a name do as well.
-_BEGIN: Final = frozenset({"everyone", "all", "both", "the", "group", "trait"})
+BEGIN: Final = frozenset({"everyone", "all", "both", "the", "group", "trait"})
 
 #: Doubts about whether a word is a name at all.
 _OF_A_NAME: Final = frozenset({"slip", "name_or_word"})
@@ -36,11 +36,14 @@ class _Description:
         )
 
 
+def may_begin(item: Item) -> bool:
+    """Whether a description can begin with an item: most can not."""
+    return item.cat in "SN" or (item.cat == "W" and not BEGIN.isdisjoint(item.senses))
+
+
 def described(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, int]:
     """The animals described from an item on as one item, or that item as it is; and the place after it."""
     first = items[at]
-    if first.cat not in {"S", "N"} and (first.cat != "W" or _BEGIN.isdisjoint(first.senses)):
-        return first, at + 1
     found, end = _gather(items, at)
     if not found.starts() or _is_said_of(found, items, at, end):
         return first, at + 1

@@ -50,6 +50,8 @@ def _includes(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
 
 
 _INCLUDING: Final = frozenset({"including", "incl", "inc", "even"})
+#: Of these senses and words a message with an exception has one.
+EXCEPTING: Final = frozenset({"except", "but", "not", "without"} | _INCLUDING)
 
 
 def _excepts(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
@@ -125,7 +127,7 @@ def _acts_after(items: Sequence[Item], place: int) -> bool:
     return place + 1 < len(items) and _tells(items[place + 1]) and "except" not in items[place + 1].senses
 
 
-def beside_their_group(items: list[Item]) -> list[Item]:
+def beside_their_group(items: list[Item], _names: ShelfNames) -> list[Item]:
     """The items with each exception that stands apart put beside its group.
 
     "Fed the adults a dubia each, all but Mole" and "bar Mole, everyone on C ate" say the same as "the adults

@@ -13,7 +13,7 @@ from typing import Final, NamedTuple
 
 from bot.reading.amounts import AmountSpan
 from bot.reading.items import Item, ends_sentence
-from bot.reading.names import EXACT
+from bot.reading.names import EXACT, ShelfNames
 from bot.terms import Kind
 
 #: What may stand between "for" and the species: "for two small A. avic slings".
@@ -27,7 +27,7 @@ class CameFor(NamedTuple):
     number: int | None
 
 
-def exchanged(items: Sequence[Item]) -> list[Item]:
+def exchanged(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
     """The items with what came in return for an animal as one "E" item each."""
     out: list[Item] = []
     at = 0
@@ -71,7 +71,7 @@ def _came(items: Sequence[Item], at: int) -> tuple[CameFor, int] | None:
     return None
 
 
-def priced(items: Sequence[Item]) -> list[Item]:
+def priced(items: list[Item], _names: ShelfNames) -> list[Item]:
     """The items with bare numbers behind "for" as money: "25 euro and … for 40", "sold Ink for 20".
 
     Where no price with a currency was said before, what money it is has to be asked.
@@ -79,7 +79,7 @@ def priced(items: Sequence[Item]) -> list[Item]:
     said = any(i.cat == "A" and i.val.dimension == "money" for i in items)
     money = None if said else _MONEY_UNSAID if any(map(_is_bargain, items)) else None
     if not said and money is None:
-        return list(items)
+        return items
     out: list[Item] = []
     for place, item in enumerate(items):
         if item.cat == "A" and item.val.dimension == "money":

@@ -1,7 +1,6 @@
-"""Groups of animals in a message: "the female juvies on B", "GBBs 1 & 3", "everyone on C but Mole".
+"""Groups of animals in a message: "the female juvies on B", "everyone on C".
 
-Works over settled items and gives back fewer: each group, row of numbers and exception becomes one
-"S" or "X" item.
+Works over settled items and gives back fewer: each group becomes one "S" item.
 """
 
 from __future__ import annotations
@@ -9,21 +8,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.descriptions import described
-from bot.reading.exceptions import beside_their_group, excepted
+from bot.reading.descriptions import described, may_begin
 from bot.reading.items import Item, ends_sentence
 from bot.reading.names import EXACT, ShelfNames
-from bot.reading.rows import numbered, ranges
 from bot.terms import Kind
 
 
 def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
-    """The items with groups, rows of numbered names and exceptions drawn together."""
+    """The items with the words that describe a group drawn together."""
     out: list[Item] = []
     at = 0
-    items = ranges(items, names)
     bought = next((place for place, item in enumerate(items) if _buys(item)), len(items))
     while at < len(items):
+        if not may_begin(items[at]):
+            out.append(items[at])
+            at += 1
+            continue
         plain = (
             (at > bought and _newcomer(items, at))
             or _counts_up(out, items[at])
@@ -42,8 +42,7 @@ def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         if item.cat == "S" and _of_a_portion(out) and len(item.val.tags) > 1:
             item.val.sure, item.val.doubt = False, "some_of_several"
         out.append(item)
-    out = numbered(out, names)
-    return beside_their_group(excepted(out, names))
+    return out
 
 
 def _counts_up(out: Sequence[Item], item: Item) -> bool:

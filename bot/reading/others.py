@@ -8,8 +8,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from bot.reading.descriptions import BEGIN
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.names import ShelfNames
+
+#: Of these sorts and senses a message has one in which an animal is told by those named before: the words
+#: themselves, the colon behind a family's name, and whatever may stand for everybody.
+TOLD_BY: Final = frozenset({"other", "rest", "pron", ":", "N", "on", "of", "from"} | BEGIN)
 
 
 def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:

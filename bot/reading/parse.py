@@ -8,19 +8,14 @@ from datetime import datetime
 from functools import cache
 from typing import Final
 
-from bot.reading.corrections import corrected
 from bot.reading.days import Facing
 from bot.reading.days_words import days_data
-from bot.reading.exchanges import exchanged, priced
-from bot.reading.groups import grouped
 from bot.reading.inner_marks import dash, inner_mark, shortens_number
 from bot.reading.items import Item, Ref, items_of
 from bot.reading.names import ShelfNames
 from bot.reading.normalise import PlainText, plain_text
-from bot.reading.others import told_apart
-from bot.reading.refs import settle_names
-from bot.reading.slips import mended
 from bot.reading.spans import found_in
+from bot.reading.steps import taken
 from bot.reading.taxa import taxa
 from bot.reading.tokens import Token, tokens_of
 from bot.reading.words import Lexicon, Sense, lexicon
@@ -189,8 +184,7 @@ class Message:
         for item in items:
             if item.text == "-":
                 item.val = dash(items, item, tokens)
-        items = settle_names(mended(_without_list_numbers(items), self.names), self.names)
-        items = told_apart(corrected(grouped(exchanged(priced(items)), self.names)), self.names)
+        items = taken(items, self.names)
         for item in items:
             item.i += part.start
             item.j += part.start
@@ -209,23 +203,3 @@ def _ordinals_have_points(language: str) -> bool:
     """Whether "1." is "first" in a language, so that a small letter behind it begins no sentence."""
     return "1." in days_data(language).words["nth"].get(1, ())
 
-
-def _without_list_numbers(items: Sequence[Item]) -> list[Item]:
-    """The items without "1)" and "2." that only number the points of a list; each point is a line."""
-    out: list[Item] = []
-    at, point = 0, 0
-    while at < len(items):
-        opens = not out or out[-1].text == "\n"
-        marks = at + 1 < len(items) and items[at + 1].cat == "M" and items[at + 1].text in {")", "."}
-        if marks and items[at].cat in {"N", "U"} and items[at].text.isdigit():
-            number = int(items[at].text)
-            follows = point > 0 and number == point + 1  # "1) Ink ate 2) Sunny refused"
-            if opens or follows:
-                point = number if number == 1 or follows else point
-                if not opens:
-                    out.append(Item("M", items[at].i, items[at].j, "\n"))
-                at += 2
-                continue
-        out.append(items[at])
-        at += 1
-    return out

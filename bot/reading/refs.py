@@ -6,7 +6,7 @@ a name stand. Where both may stand, the name is in doubt and will be asked about
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from bot.reading.items import Item, Ref
 from bot.reading.name_or_word import Standing
@@ -66,29 +66,27 @@ def _base(span: NameSpan, names: ShelfNames, words: str) -> tuple[str, ...] | No
 def settle_names(items: list[Item], names: ShelfNames) -> list[Item]:
     """The items with every name settled: an animal, sure or in doubt, or the other word that it is."""
     for short in (True, False):  # a lone letter first: the others are judged by what it is
-        verdicts = [
-            Standing(items, k).verdict() if _open(i) and (not short or len(i.text) == 1) else ""
+        verdicts = {
+            k: Standing(items, k).verdict()
             for k, i in enumerate(items)
-        ]
-        if any(verdicts):
+            if i.cat == "S" and isinstance(i.val, NameSpan) and (not short or len(i.text) == 1)
+        }
+        if verdicts:
             items = _settled(items, verdicts, names)
     return items
 
 
-def _open(item: Item) -> bool:
-    """Whether a name has still to be settled."""
-    return item.cat == "S" and isinstance(item.val, NameSpan)
-
-
-def _settled(items: Sequence[Item], verdicts: Sequence[str], names: ShelfNames) -> list[Item]:
+def _settled(items: Sequence[Item], verdicts: Mapping[int, str], names: ShelfNames) -> list[Item]:
+    """The items with those at the places of ``verdicts`` settled."""
     out: list[Item] = []
     skip_until = -1
-    for item, verdict in zip(items, verdicts, strict=True):
+    for place, item in enumerate(items):
         if item.i < skip_until:
             continue
-        if not verdict:
+        if place not in verdicts:
             out.append(item)
             continue
+        verdict = verdicts[place]
         if verdict == "count" and (shelf := _place_and_count(item, items, names)) is not None:
             out += shelf
             continue

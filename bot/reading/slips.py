@@ -19,8 +19,6 @@ SHORTEST: Final = 5
 
 def mended(items: list[Item], names: ShelfNames) -> list[Item]:
     """The items with slips in names mended, or turned into names in doubt."""
-    if not any(i.cat == "U" for i in items):
-        return items
     return [_mended(items, place, names) if item.cat == "U" else item for place, item in enumerate(items)]
 
 

@@ -1,0 +1,86 @@
+"""What the items of a message become, step by step: slips mended, names settled, groups drawn together.
+
+Each step names the sorts, senses and words of which it needs one to change anything. Most messages have
+none of them for most steps, which are then passed over.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Final, NamedTuple
+
+from bot.reading.corrections import corrected
+from bot.reading.descriptions import BEGIN
+from bot.reading.exceptions import EXCEPTING, beside_their_group, excepted
+from bot.reading.exchanges import exchanged, priced
+from bot.reading.groups import grouped
+from bot.reading.items import Item
+from bot.reading.names import ShelfNames
+from bot.reading.others import TOLD_BY, told_apart
+from bot.reading.refs import settle_names
+from bot.reading.rows import numbered, ranges
+from bot.reading.slips import mended
+
+
+class _Step(NamedTuple):
+    """One step: what it does, and of what it needs one: sorts of items ("S"), senses ("for"), words ("not")."""
+
+    act: Callable[[list[Item], ShelfNames], list[Item]]
+    needs: frozenset[str]
+
+
+def taken(items: list[Item], names: ShelfNames) -> list[Item]:
+    """The items with names settled, and with groups, exceptions and corrections drawn together."""
+    for steps in (_OF_NAMES, _OF_GROUPS):
+        said = _said(items)
+        for act, needs in steps:
+            if not needs.isdisjoint(said):
+                items = act(items, names)
+    return items
+
+
+def _said(items: Sequence[Item]) -> set[str]:
+    """The sorts of the items, the senses of their words, and the words."""
+    said = {item.cat for item in items}
+    return said.union((item.text for item in items), *(item.senses for item in items if item.senses))
+
+
+def _without_list_numbers(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
+    """The items without "1)" and "2." that only number the points of a list; each point is a line."""
+    out: list[Item] = []
+    at, point = 0, 0
+    while at < len(items):
+        opens = not out or out[-1].text == "\n"
+        marks = at + 1 < len(items) and items[at + 1].cat == "M" and items[at + 1].text in {")", "."}
+        if marks and items[at].cat in {"N", "U"} and items[at].text.isdigit():
+            number = int(items[at].text)
+            follows = point > 0 and number == point + 1  # "1) Ink ate 2) Sunny refused"
+            if opens or follows:
+                point = number if number == 1 or follows else point
+                if not opens:
+                    out.append(Item("M", items[at].i, items[at].j, "\n"))
+                at += 2
+                continue
+        out.append(items[at])
+        at += 1
+    return out
+
+
+#: What may turn a name into another word, or another word into a name.
+_OF_NAMES: Final = (
+    _Step(_without_list_numbers, frozenset({")", "."})),
+    _Step(mended, frozenset({"U"})),
+    _Step(settle_names, frozenset({"S"})),
+)
+#: What works over settled names.
+_OF_GROUPS: Final = (
+    _Step(priced, frozenset({"for"})),
+    _Step(exchanged, frozenset({"for"})),
+    _Step(ranges, frozenset({"S"})),
+    _Step(grouped, frozenset({"S", "N"} | BEGIN)),
+    _Step(numbered, frozenset({"S"})),
+    _Step(excepted, EXCEPTING),
+    _Step(beside_their_group, EXCEPTING),
+    _Step(corrected, frozenset({"fix"})),
+    _Step(told_apart, TOLD_BY),
+)
