@@ -13,7 +13,7 @@ from bot.reading.marks import HARD
 from bot.reading.names import EXACT, Hit, NameSpan
 from bot.reading.taxa import taxa
 from bot.reading.tokens import Token
-from bot.reading.words import Lexicon, Sense
+from bot.reading.words import Lexicon, Phrase, Phrases, Sense
 
 
 class Ref:
@@ -108,7 +108,7 @@ Spans = Mapping[int, tuple[int, Any]]
 class Found:
     """Everything found in a message before it is put in order."""
 
-    __slots__ = ("amounts", "days", "names", "numbers", "periods", "strange_tags", "sure_days")
+    __slots__ = ("amounts", "days", "names", "numbers", "periods", "strange_tags", "sure_days", "taxa")
 
     def __init__(self) -> None:
         self.names: dict[int, NameSpan] = {}
@@ -118,6 +118,20 @@ class Found:
         self.days: dict[int, tuple[int, Any]] = {}
         self.periods: dict[int, tuple[int, Any]] = {}
         self.numbers: dict[int, tuple[int, Any]] = {}
+        self.taxa: dict[int, tuple[int, str | None]] = {}
+
+    def places(self) -> set[int]:
+        """The tokens at which anything begins that was found."""
+        return set().union(
+            self.names,
+            self.strange_tags,
+            self.amounts,
+            self.sure_days,
+            self.days,
+            self.periods,
+            self.numbers,
+            self.taxa,
+        )
 
 
 def ends_sentence(item: Item) -> bool:
@@ -125,30 +139,33 @@ def ends_sentence(item: Item) -> bool:
     return item.cat == "M" and item.text in HARD
 
 
-def items_of(tokens: Sequence[Token], found: Found, lexicon: Lexicon) -> list[Item]:
+def items_of(tokens: Sequence[Token], found: Found, phrases: Phrases, lexicon: Lexicon) -> list[Item]:
     """The parts of a message in order. Names that could be other words keep their alternatives."""
-    keys = [lexicon.key(t) if t.owns else t.key for t in tokens]
+    found.taxa = taxa().begun(tokens, lexicon.account.senses)
+    places = found.places()
     out: list[Item] = []
     at, size = 0, len(tokens)
     while at < size:
-        item = _item_at(tokens, keys, at, found, lexicon)
-        first = tokens[at]
-        item.upper = first.upper
+        phrase = phrases.get(at)
+        item = _found_at(tokens, at, found, phrase) if at in places else None
+        if item is None:
+            item = _word_at(tokens, at, found, phrase, lexicon)
+        item.upper = tokens[at].upper
         item.owns = tokens[item.j - 1].owns
         out.append(item)
         at = item.j
     return out
 
 
-def _item_at(tokens: Sequence[Token], keys: Sequence[str], at: int, found: Found, lexicon: Lexicon) -> Item:
+def _found_at(tokens: Sequence[Token], at: int, found: Found, phrase: Phrase | None) -> Item | None:
+    """A name, an amount, a day, a species or a number, unless the words mean something else there."""
     sure = _sure_item(tokens, at, found)
     if sure is not None:
         return sure
-    phrase = lexicon.account.find(tokens, keys, at)
     name = _name_at(found, at)
     day = found.days.get(at)
     period = found.periods.get(at)
-    taxon = taxa().find(tokens, at, lexicon.account.senses)
+    taxon = found.taxa.get(at)
     if name is not None and _name_wins(name, phrase, found) and not (taxon and taxon[0] > name.j):
         named = _name_item(tokens, name, day, phrase)
         number = found.numbers.get(name.j - 1)
@@ -166,15 +183,23 @@ def _item_at(tokens: Sequence[Token], keys: Sequence[str], at: int, found: Found
     if number is not None and (phrase is None or (number[0] >= phrase[0] and not article)):
         senses = _by_cat(phrase[1]) if phrase and phrase[0] == number[0] else None
         return Item("N", at, number[0], _text(tokens, at, number[0]), val=number[1], senses=senses)
-    cut = phrase is not None and phrase[0] > at + 1 and _covers_sure(found, at + 1, phrase[0])
-    if phrase is not None and (not cut or _sort_of_prey(tokens, at, phrase)):
-        return Item("W", at, phrase[0], _text(tokens, at, phrase[0]), senses=_by_cat(phrase[1]))
-    if phrase is not None and lexicon.account.senses(keys[at]):
-        return Item("W", at, at + 1, tokens[at].text, senses=_by_cat(lexicon.account.senses(keys[at])))
+    return None
+
+
+def _word_at(
+    tokens: Sequence[Token], at: int, found: Found, phrase: Phrase | None, lexicon: Lexicon
+) -> Item:
+    """A word or phrase of the lexicon, a word that it does not know, or a mark."""
+    if phrase is not None:
+        end, senses = phrase
+        cut = end > at + 1 and _covers_sure(found, at + 1, end) and not _sort_of_prey(tokens, at, phrase)
+        if not cut:
+            return Item("W", at, end, _text(tokens, at, end), senses=_by_cat(senses))
+        alone = lexicon.account.senses(lexicon.key(tokens[at]))
+        if alone:
+            return Item("W", at, at + 1, tokens[at].text, senses=_by_cat(alone))
     token = tokens[at]
-    if token.kind == "mark":
-        return Item("M", at, at + 1, token.text)
-    return Item("U", at, at + 1, token.text)
+    return Item("M" if token.kind == "mark" else "U", at, at + 1, token.text)
 
 
 def _sure_item(tokens: Sequence[Token], at: int, found: Found) -> Item | None:
@@ -199,7 +224,7 @@ def _name_at(found: Found, at: int) -> NameSpan | None:
     return None if longer else name
 
 
-def _article(phrase: tuple[int, tuple[Sense, ...]]) -> bool:
+def _article(phrase: Phrase) -> bool:
     return any(s.cat == "a" for s in phrase[1])
 
 
@@ -213,7 +238,7 @@ def _covers_sure(found: Found, start: int, end: int) -> bool:
     )
 
 
-def _sort_of_prey(tokens: Sequence[Token], at: int, phrase: tuple[int, tuple[Sense, ...]]) -> bool:
+def _sort_of_prey(tokens: Sequence[Token], at: int, phrase: Phrase) -> bool:
     """ "A dubia roach" where somebody is called Roach: written small behind its sort, it is no name."""
     return any(s.cat == "prey" for s in phrase[1]) and not any(t.upper for t in tokens[at + 1 : phrase[0]])
 
@@ -227,7 +252,7 @@ def _strong(name: NameSpan) -> tuple[Hit, ...]:
     return tuple(h for h in name.hits if h.how in EXACT and not h.plural)
 
 
-def _name_wins(name: NameSpan, phrase: tuple[int, tuple[Sense, ...]] | None, found: Found) -> bool:
+def _name_wins(name: NameSpan, phrase: Phrase | None, found: Found) -> bool:
     """A name wins over words of the same length or shorter, and over those that cut it."""
     if phrase is None or phrase[0] <= name.j:
         if all(h.plural or h.how in {"part", "initials"} for h in name.hits) and phrase is not None:
@@ -241,7 +266,7 @@ def _name_item(
     tokens: Sequence[Token],
     name: NameSpan,
     day: tuple[int, Any] | None,
-    phrase: tuple[int, tuple[Sense, ...]] | None,
+    phrase: Phrase | None,
 ) -> Item:
     item = Item("S", name.i, name.j, _text(tokens, name.i, name.j), val=name)
     senses = _by_cat(phrase[1]) if phrase and phrase[0] == name.j else _NONE

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from datetime import datetime
-from functools import cache
+from functools import cache, cached_property
+from itertools import chain
 from typing import Final
 
 from bot.reading.days import Facing
@@ -18,7 +19,7 @@ from bot.reading.spans import found_in
 from bot.reading.steps import taken
 from bot.reading.taxa import taxa
 from bot.reading.tokens import Token, tokens_of
-from bot.reading.words import Lexicon, Sense, lexicon
+from bot.reading.words import Lexicon, Phrases, Sense, lexicon
 from bot.terms import KeeperSettings, day_at
 
 _QUOTED_KEY: Final = re.compile(r"[{,]\s{0,9}\"\w{1,40}\"\s{0,9}:")
@@ -44,7 +45,8 @@ class Message:
         self.talked_of = (
             Ref((talked_of,), how="talked", words="") if known and talked_of is not None else None
         )
-        self.cues = self._find_cues()
+        #: The cue phrases that begin at each token: where they end, and their senses.
+        self.cues = self.lexicon.cues.begun(self.tokens, self.keys)
         self._cue_places = self._places_of_cues()
         self._kept: dict[tuple[int, int, Facing], list[Item]] = {}
 
@@ -53,14 +55,26 @@ class Message:
         tag = self.talked_of.tags[0] if self.talked_of is not None else None
         return Message(text, self.names, self.now, self.settings, tag)
 
-    def _find_cues(self) -> dict[int, tuple[int, tuple[Sense, ...]]]:
-        """The cue phrases that begin at each token: where they end, and their senses."""
-        out = {}
-        for at in range(len(self.tokens)):
-            found = self.lexicon.cues.find(self.tokens, self.keys, at)
-            if found is not None:
-                out[at] = found
-        return out
+    @cached_property
+    def phrases(self) -> Phrases:
+        """The longest phrases of the account that begin at each token."""
+        return self.lexicon.account.begun(self.tokens, self.keys)
+
+    @cached_property
+    def on_record(self) -> Phrases:
+        """The phrases that say something of an entry on record."""
+        return self.lexicon.earlier.begun(self.tokens, self.keys)
+
+    @cached_property
+    def said(self) -> frozenset[str]:
+        """The categories of all words and phrases of the account: none but these are in any part of it."""
+        words = (sense.cat for at in range(len(self.keys)) for sense in self.senses(at))
+        phrases = (sense.cat for _, senses in self.phrases.values() for sense in senses)
+        return frozenset(chain(words, phrases))
+
+    def senses(self, at: int) -> tuple[Sense, ...]:
+        """What the word at a token means by itself."""
+        return self.lexicon.account.senses(self.keys[at])
 
     def _places_of_cues(self) -> dict[str, list[int]]:
         """Where cue phrases of each sort begin, in order."""
@@ -82,7 +96,7 @@ class Message:
         """The first token of a cue of this sort, unless the account has a longer phrase there."""
         for at in self._cue_places.get(cat, ()):
             if part is None or at in part:
-                account = self.lexicon.account.find(self.tokens, self.keys, at)
+                account = self.phrases.get(at)
                 if account is None or account[0] <= self.cues[at][0]:
                     return at
         return None
@@ -98,7 +112,7 @@ class Message:
         cue = self.cues.get(at, (0, ()))[1]
         if any(s.cat in {"ask", "topic"} for s in cue):
             return False
-        senses = self.lexicon.account.senses(self.keys[at])
+        senses = self.senses(at)
         if any(s.cat == "verb" and s.group.base and s.group.keeper for s in senses):
             return False  # "clean Ink's tub tomorrow"
         return any(s.cat in {"fill", "chat"} for s in senses + cue)
@@ -115,7 +129,7 @@ class Message:
 
     def _only_polite(self, at: int) -> int | None:
         """Where a phrase such as "can you log" ends, which only begins like a question."""
-        found = self.lexicon.account.find(self.tokens, self.keys, at)
+        found = self.phrases.get(at)
         if found is None or found[0] == at + 1 or not all(s.cat == "fill" for s in found[1]):
             return None
         return found[0] if found[0] > self.cues.get(at, (0, ()))[0] else None
@@ -180,7 +194,9 @@ class Message:
         )
         tokens = self.tokens if whole else tokens_of(text)
         found = found_in(text.plain, tokens, self.names, now=self.now, settings=self.settings, facing=facing)
-        items = [i for i in items_of(tokens, found, self.lexicon) if not inner_mark(i, tokens)]
+        keys = self.keys[part.start : part.stop]
+        phrases = self.phrases if whole else self.lexicon.account.begun(tokens, keys)
+        items = [i for i in items_of(tokens, found, phrases, self.lexicon) if not inner_mark(i, tokens)]
         for item in items:
             if item.text == "-":
                 item.val = dash(items, item, tokens)

@@ -24,6 +24,13 @@ class Taxa:
     genera: frozenset[str]
     firsts: frozenset[str]
 
+    def begun(
+        self, tokens: Sequence[Token], known: Callable[[str], object]
+    ) -> dict[int, tuple[int, str | None]]:
+        """The species named at each token, where one is: most messages name none."""
+        found = ((at, self.find(tokens, at, known)) for at, t in enumerate(tokens) if t.key in self.firsts)
+        return {at: taxon for at, taxon in found if taxon is not None}
+
     def find(
         self, tokens: Sequence[Token], at: int, known: Callable[[str], object] = lambda _word: None
     ) -> tuple[int, str | None] | None:

@@ -34,6 +34,12 @@ class Sense:
     group: Group
 
 
+#: A phrase found in a message: the token after its last, and its senses.
+Phrase = tuple[int, tuple[Sense, ...]]
+#: Phrases by the token at which each begins.
+Phrases = Mapping[int, Phrase]
+
+
 @dataclass(frozen=True, slots=True)
 class Layer:
     """Phrases that are looked up together, word by word.
@@ -47,20 +53,26 @@ class Layer:
 
     def senses(self, word: str) -> tuple[Sense, ...]:
         """The senses of a single word, none if it is not known."""
-        return _ending(self.tree.get(word, ()))
+        node = self.tree.get(word)
+        return () if node is None else _ending(node)
 
     def phrases(self) -> Iterator[tuple[tuple[str, ...], tuple[Sense, ...]]]:
         """Every phrase, by its words, with its senses."""
         return _phrases_below(self.tree, ())
 
-    def find(
-        self, tokens: Sequence[Token], keys: Sequence[str], at: int
-    ) -> tuple[int, tuple[Sense, ...]] | None:
-        """The longest phrase that begins at a token: the token after it, and its senses."""
+    def begun(self, tokens: Sequence[Token], keys: Sequence[str]) -> Phrases:
+        """The longest phrase that begins at each token, where one does."""
+        if self.tree.keys().isdisjoint(keys):
+            return {}
+        found = ((at, self.find(tokens, keys, at)) for at, key in enumerate(keys) if key in self.tree)
+        return {at: phrase for at, phrase in found if phrase is not None}
+
+    def find(self, tokens: Sequence[Token], keys: Sequence[str], at: int) -> Phrase | None:
+        """The longest phrase that begins at a token."""
         node = self.tree.get(keys[at])
         if node is None:
             return None
-        found: tuple[int, tuple[Sense, ...]] | None = None
+        found: Phrase | None = None
         place = at
         while type(node) is dict:
             senses = node.get(_ENDS)
