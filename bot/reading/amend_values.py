@@ -98,7 +98,7 @@ def _figure(items: Sequence[Item]) -> dict[str, Any]:
 
 def _excepts(message: Message, item: Item) -> bool:
     """Whether an exception is one by its first word, and no denial: "bar Dot", not "not Dot"."""
-    return any(s.cat == "except" for s in message.lexicon.account.senses(message.keys[item.i]))
+    return any(s.cat == "except" for s in message.senses(item.i))
 
 
 def _affirmed(message: Message, items: Sequence[Item], rest: range) -> list[Item]:
@@ -114,13 +114,13 @@ def _affirmed(message: Message, items: Sequence[Item], rest: range) -> list[Item
 
 def _opens_denied(message: Message, rest: range) -> bool:
     """Whether a "not", or a "no" without a mark behind it, stands right before a part of a message."""
-    before = message.lexicon.account.senses(message.keys[rest.start - 1]) if rest.start else ()
+    before = message.senses(rest.start - 1) if rest.start else ()
     return any(s.cat in {"neg", "none_of"} for s in before)
 
 
 def _only_denied(message: Message, items: Sequence[Item], rest: range) -> bool:
     """ "it wasn't Ink", "not a cricket", "not refused": what was wrong, and not what it was instead."""
-    before = message.lexicon.account.senses(message.keys[rest.start - 1]) if rest.start else ()
+    before = message.senses(rest.start - 1) if rest.start else ()
     if not any(s.cat == "neg" for s in before):
         return False
     first = next((n for n, i in enumerate(items) if _ARTICLES.isdisjoint(i.senses)), None)

@@ -49,9 +49,12 @@ _USED_UP: Final = frozenset({"left", "remaining", "anymore", "more"})
 
 def _before_regret(message: Message) -> range | None:
     """ "Sunny, not Ink, sorry", "she took two actually", "span was 8 cm, typo": what is before the regret."""
+    regrets = message.cues_in("amend", range(len(message.tokens)))
+    if not regrets or regrets[0] == 0:
+        return None
     last = max((t for t in range(len(message.tokens)) if message.tokens[t].kind != "mark"), default=0)
-    at = next((t for t in range(1, last + 1) if _amends(message, t) and message.cues[t][0] > last), None)
-    if at is None or _amends(message, 0):
+    at = next((t for t in regrets if t <= last < message.cues[t][0]), None)
+    if at is None:
         return None
     items = message.items([range(at)])
     put_right = any(i.cat == "X" or denied(items, n, opens=False) for n, i in enumerate(items))
@@ -134,11 +137,13 @@ _YOU: Final = frozenset({"you", "u"})
 
 def _after_cues(message: Message) -> range | None:
     """What follows the words that say that something was wrong, if the message begins with such."""
+    if not message.cues_in("amend", range(len(message.tokens))):
+        return None
     at = next((t for t in range(len(message.tokens)) if not _interjected(message, t)), 0)
     at = _after_taking_back(message, at)
     if not _amends(message, at):
         return None
-    account = message.lexicon.account.find(message.tokens, message.keys, at)
+    account = message.phrases.get(at)
     end = message.cues[at][0]
     tells = account is not None and account[0] >= end and any(s.cat == "verb" for s in account[1])
     if tells and not _goes_on_with_a_pronoun(message, end):
@@ -187,9 +192,9 @@ _BREATHS: Final = frozenset({"oh", "ah", "eh", "um", "uh", "erm", "hmm", "ok", "
 
 def _goes_on_with_a_pronoun(message: Message, at: int) -> bool:
     """ "nope she spat it out" denies what was told, "nope" alone is an outcome."""
-    senses = message.lexicon.account.senses(message.keys[at]) if at < len(message.keys) else ()
+    senses = message.senses(at) if at < len(message.keys) else ()
     return any(s.cat == "pron" for s in senses)
 
 
 def _amends(message: Message, at: int) -> bool:
-    return any(s.cat == "amend" for s in message.cues.get(at, (0, ()))[1])
+    return message.is_cue(at, "amend")

@@ -20,10 +20,12 @@ from bot.reading.parse import Message
 
 def of_an_earlier_one(message: Message) -> Reading | None:
     """What a message says is wrong with an entry on record, ``None`` where it tells of none."""
+    if not message.on_record:
+        return None
     first = message.first_word(range(len(message.tokens)))
     if first is None or _is_an_order(message):
         return None
-    begged = message.lexicon.earlier.find(message.tokens, message.keys, first)
+    begged = message.on_record.get(first)
     if begged is not None and any(s.cat == "begs" for s in begged[1]) and begged[0] < len(message.tokens):
         first = begged[0]
     elif message.tokens[-1].text == "?":
@@ -58,7 +60,7 @@ def _taken_back(message: Message, first: int) -> Reading | None:
 
 def _off_the_record(message: Message, first: int) -> Reading | None:
     """ "take Ink's molt off the record": words that only with those at the end are of an entry."""
-    at = next((t for t in range(first + 1, len(message.tokens)) if _verb(message, t, "off_record")[0]), None)
+    at = next((t for t in message.on_record if t > first and _verb(message, t, "off_record")[0]), None)
     if at is None:
         return None
     end = _verb(message, first, "takes_off")[0] or _verb(message, first, "unlog")[0]
@@ -94,7 +96,7 @@ def _regrets(message: Message, at: int) -> bool:
 
 def _verb(message: Message, at: int, cat: str) -> tuple[int | None, bool]:
     """Where a word that takes back or changes ends; and whether it may be a keeper's work as well."""
-    found = message.lexicon.earlier.find(message.tokens, message.keys, at)
+    found = message.on_record.get(at)
     senses = [s for s in found[1] if s.cat == cat] if found else []
     if found is None or not senses:
         return None, False
@@ -124,7 +126,7 @@ def _changed(message: Message, first: int) -> Reading | None:
 
 
 def _leads_on(message: Message, at: int) -> bool:
-    return any(s.cat == "to" for s in message.lexicon.account.senses(message.keys[at]))
+    return any(s.cat == "to" for s in message.senses(at))
 
 
 def _put_right(message: Message) -> Reading | None:
@@ -134,9 +136,9 @@ def _put_right(message: Message) -> Reading | None:
         first = message.cues[first][0]
         while first < len(message.tokens) and message.tokens[first].kind == "mark":
             first += 1
-    for at in range(first + 1, len(message.tokens) - 1):
-        found = message.lexicon.earlier.find(message.tokens, message.keys, at)
-        if found is None or not any(s.cat == "turns_into" for s in found[1]):
+    for at, found in message.on_record.items():
+        within = first < at < len(message.tokens) - 1
+        if not within or not any(s.cat == "turns_into" for s in found[1]):
             continue
         told = Told(message, range(first, at))
         rest = range(found[0], len(message.tokens))

@@ -186,9 +186,7 @@ def _found_at(tokens: Sequence[Token], at: int, found: Found, phrase: Phrase | N
     return None
 
 
-def _word_at(
-    tokens: Sequence[Token], at: int, found: Found, phrase: Phrase | None, lexicon: Lexicon
-) -> Item:
+def _word_at(tokens: Sequence[Token], at: int, found: Found, phrase: Phrase | None, lexicon: Lexicon) -> Item:
     """A word or phrase of the lexicon, a word that it does not know, or a mark."""
     if phrase is not None:
         end, senses = phrase

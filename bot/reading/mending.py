@@ -66,10 +66,11 @@ def mended(message: Message) -> Mended | None:
 def _changes(message: Message, known: Vocabulary) -> Iterator[tuple[int, int, str]]:
     """Where in the text something else is to be read, in order."""
     tokens, language = message.tokens, message.settings.language
-    points = (place for place, token in enumerate(tokens) if token.key in spoken(language).point)
-    found = (decimal_at(tokens, place, language) for place in points)
+    odd = [place for place, token in enumerate(tokens) if token.text not in known.plain]
+    found = (decimal_at(tokens, place, language) for place in odd)
     decimals = {decimal[0]: decimal for decimal in found if decimal is not None}
-    for place, token in enumerate(tokens):
+    for place in sorted({*odd, *decimals}):
+        token = tokens[place]
         if place in decimals:
             _, end, figures = decimals[place]
             yield token.start, tokens[end - 1].end, figures
@@ -88,8 +89,10 @@ def _right(token: Token, known: Vocabulary, message: Message, place: int) -> str
         return None
     if word in known.words or not word.isalpha() or _may_be_a_name(message, place):
         return None
+    if word in message.names.all_words:
+        return None
     near = known.nearest(word)
-    return None if near is None or _of_the_shelf(word, message.names) else near
+    return None if near is None or _nearly_of_the_shelf(word, message.names) else near
 
 
 def _may_be_a_name(message: Message, place: int) -> bool:
@@ -98,20 +101,22 @@ def _may_be_a_name(message: Message, place: int) -> bool:
     return message.tokens[place].upper and not begins
 
 
-def _of_the_shelf(word: str, names: ShelfNames) -> bool:
-    """Whether a word is of the shelf's names, or nearly."""
-    return word in names.all_words or any(slips <= 1 for slips, _, _ in names.near_names(word))
+def _nearly_of_the_shelf(word: str, names: ShelfNames) -> bool:
+    """Whether a word is a slip away from one of the shelf's names."""
+    return any(slips <= 1 for slips, _, _ in names.near_names(word))
 
 
 @dataclass(frozen=True, slots=True)
 class Vocabulary:
     """The words of a language: those that are nobody's slip, and those that others may be slips of.
 
-    ``meanings`` has what each of the latter means; they are found by their first letter (``by_letter``), and
-    by what is left of them without vowels (``bare``).
+    The ``plain`` ones are read as they stand, since they are no spoken form of another either. ``meanings``
+    has what each of those means that others may be slips of; they are found by their first letter
+    (``by_letter``), and by what is left of them without vowels (``bare``).
     """
 
     words: frozenset[str]
+    plain: frozenset[str]
     meanings: Mapping[str, Meaning]
     by_letter: Mapping[str, tuple[str, ...]]
     bare: Mapping[str, tuple[str, ...]]
@@ -165,8 +170,11 @@ def vocabulary(language: str) -> Vocabulary | None:
         return None
     words = lexicon(language)
     meanings = {word: _meaning(words, word) for word in sorted(_targets(words))}
+    known = words_known(language) | frozenset(file.read_text("utf-8").split())
+    by_ear = spoken(language)
     return Vocabulary(
-        words=words_known(language) | frozenset(file.read_text("utf-8").split()),
+        words=known,
+        plain=known.difference(by_ear.words, by_ear.point),
         meanings=meanings,
         by_letter=_gathered(meanings, lambda word: word[0]),
         bare=_gathered(meanings, _bones),

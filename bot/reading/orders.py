@@ -30,7 +30,7 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
     at = message.cue_at("remind")
     if at is not None:
         part = _stretch(message, at)
-        if at and any(s.cat == "neg" for s in message.lexicon.account.senses(message.keys[at - 1])):
+        if at and any(s.cat == "neg" for s in message.senses(at - 1)):
             return part, _hold(message, part, "hold")
         return part, reminder(message, part, at)
     held = _held_or_resumed(message)
@@ -98,7 +98,7 @@ def _sentence_start(message: Message, at: int) -> int:
 
 def _tells_of_none(message: Message, at: int, part: range) -> bool:
     """ "twig no food again": "no food" with no word of until when tells, and asks for nothing."""
-    senses = message.lexicon.account.senses(message.keys[at])
+    senses = message.senses(at)
     short = message.cues[at][0] - at == len(("no", "food")) and any(s.cat == "no" for s in senses)
     return short and not any(i.cat in "PD" for i in message.items([part], "future"))
 
@@ -122,7 +122,7 @@ def _after_what_happened(message: Message, start: int, at: int) -> int:
 
 
 def _joint(message: Message, at: int) -> bool:
-    senses = message.lexicon.account.senses(message.keys[at])
+    senses = message.senses(at)
     return any(s.cat in {"so", "and", "then"} for s in senses)
 
 

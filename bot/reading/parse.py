@@ -49,6 +49,7 @@ class Message:
         self.cues = self.lexicon.cues.begun(self.tokens, self.keys)
         self._cue_places = self._places_of_cues()
         self._kept: dict[tuple[int, int, Facing], list[Item]] = {}
+        self._first_words: dict[range, int | None] = {}
 
     def saying(self, text: str) -> Message:
         """The same message with another text."""
@@ -101,6 +102,10 @@ class Message:
                     return at
         return None
 
+    def is_cue(self, at: int, cat: str) -> bool:
+        """Whether a cue of this sort begins at a token."""
+        return at in self._cue_places.get(cat, ())
+
     def cues_in(self, cat: str, part: range) -> list[int]:
         """Where cues of this sort begin within a stretch of tokens."""
         return [at for at in self._cue_places.get(cat, ()) if at in part]
@@ -119,6 +124,11 @@ class Message:
 
     def first_word(self, part: range) -> int | None:
         """The first token that is not light."""
+        if part not in self._first_words:
+            self._first_words[part] = self._find_first_word(part)
+        return self._first_words[part]
+
+    def _find_first_word(self, part: range) -> int | None:
         at = part.start
         while at < part.stop:
             end = self._only_polite(at)
@@ -218,4 +228,3 @@ def _after_an_ordinal(language: str) -> frozenset[str]:
 def _ordinals_have_points(language: str) -> bool:
     """Whether "1." is "first" in a language, so that a small letter behind it begins no sentence."""
     return "1." in days_data(language).words["nth"].get(1, ())
-

@@ -28,7 +28,9 @@ def put_right(message: Message) -> Reading | None:
 
 
 def _denies(message: Message) -> bool:
-    return any(s.cat == "neg" for key in message.keys for s in message.lexicon.account.senses(key))
+    if "neg" not in message.said:
+        return False
+    return any(s.cat == "neg" for at in range(len(message.tokens)) for s in message.senses(at))
 
 
 # -- who it was ---------------------------------------------------------------------------------

@@ -47,7 +47,7 @@ def _told_and_doubted(message: Message, sentence: range) -> list[range]:
 
 
 def _joins(message: Message, at: int) -> bool:
-    return any(s.cat == "and" for s in message.lexicon.account.senses(message.keys[at]))
+    return any(s.cat == "and" for s in message.senses(at))
 
 
 def _tells(message: Message, part: range) -> bool:
@@ -309,7 +309,7 @@ def _plans(message: Message, first: int, items: Sequence[Item]) -> bool:
 
 def _says_what_was(message: Message, first: int) -> bool:
     """ "it was ten days ago that Mint molted": a verb that asks only where it comes first."""
-    senses = message.lexicon.account.senses(message.keys[first])
+    senses = message.senses(first)
     return first > 0 and message.keys[first - 1] in _WHAT_WAS and any(s.cat == "did" for s in senses)
 
 

@@ -86,7 +86,7 @@ def _is_ahead(span: Any, message: Message) -> bool:
 
 def _is_work(message: Message, at: int) -> bool:
     """Whether a bare verb of the keeper's work stands there: "check", "mist", "feed"."""
-    senses = message.lexicon.account.senses(message.keys[at])
+    senses = message.senses(at)
     return any(s.cat == "verb" and s.group.base and (s.group.keeper or s.words in _BARE) for s in senses)
 
 

@@ -23,7 +23,7 @@ from bot.reading.slips import mended
 
 
 class _Step(NamedTuple):
-    """One step: what it does, and of what it needs one: sorts of items ("S"), senses ("for"), words ("not")."""
+    """One step: what it does, and the sorts ("S"), senses ("for") and words ("not") of which it needs one."""
 
     act: Callable[[list[Item], ShelfNames], list[Item]]
     needs: frozenset[str]

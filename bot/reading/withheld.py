@@ -41,10 +41,11 @@ _ENDS: Final = frozenset({"until", "for"})
 
 def _denies(message: Message, part: range) -> bool:
     """Whether a word that denies stands in a part of a message, alone or as the beginning of a phrase."""
-    account = message.lexicon.account
-    phrases = (account.find(message.tokens, message.keys, at) for at in part)
+    if _DENIES.isdisjoint(message.said):
+        return False
+    phrases = (message.phrases.get(at) for at in part)
     said = (sense for found in phrases if found is not None for sense in found[1])
-    alone = (sense for at in part for sense in account.senses(message.keys[at]))
+    alone = (sense for at in part for sense in message.senses(at))
     return any(sense.cat in _DENIES for sense in chain(alone, said))
 
 
