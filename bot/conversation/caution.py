@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from bot.conversation.texts import has, say, say_of
 from bot.conversation.turn import Turn
+from bot.conversation.wording import called
 from bot.husbandry.species import Species, species_of
 from bot.terms import Specimen
 
@@ -30,3 +33,19 @@ def first_of_its_kind(turn: Turn, animal: Specimen, *, new: int = 1) -> list[str
         return []
     lines = caution_lines(species_of(animal.species, animal.habit))
     return [*lines, say("caution.local_law")] if lines else []
+
+
+def first_of_their_kinds(turn: Turn, animals: Sequence[Specimen]) -> list[str]:
+    """The cautions for new animals of whatever species, each once, with whom it is about if not all."""
+    concerned: dict[str, list[Specimen]] = {}
+    for species in dict.fromkeys(animal.species for animal in animals):
+        kin = [animal for animal in animals if animal.species == species]
+        for line in first_of_its_kind(turn, kin[0], new=len(kin)):
+            concerned.setdefault(line, []).extend(kin)
+    for_all = say("caution.local_law")
+    lines = [
+        line if len(kin) == len(animals) else say("caution.of", who=called(kin, most=4), line=line)
+        for line, kin in concerned.items()
+        if line != for_all
+    ]
+    return [*lines, for_all] if lines else []

@@ -9,24 +9,23 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date, datetime, timedelta
-from decimal import Decimal
 from typing import Any, Final
 
-from bot.conversation import newcomers, next_up, wording
-from bot.conversation.caution import first_of_its_kind
+from bot.conversation import newcomers, newcomers_shown, next_up, wording
+from bot.conversation.caution import first_of_their_kinds
 from bot.conversation.model import Reply
 from bot.conversation.newcomers import Draft
-from bot.conversation.tags import known_place, like_places, next_tags, place_of_tag
+from bot.conversation.tags import known_place, next_tags, place_of_tag
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Choice, Turn, rows_of, undo_row
-from bot.husbandry.species import species_of
 from bot.reading.newcomer import Newcomer
+from bot.reading.newcomers import MOST_AT_ONCE, is_animal, newcomers_from
 from bot.reading.wanted import Instruction
+from bot.terms import Specimen
 from storage.errors import TagTakenError
 from storage.records import JournalEntry, Prompt
 
 _PLACES_OFFERED: Final = 8
-_WORDS_SHOWN: Final = 60
 #: Ten times a very large private shelf; beyond it a slip or ill will is likelier than animals.
 _MOST_ANIMALS: Final = 5000
 
@@ -36,11 +35,23 @@ _MOST_ANIMALS: Final = 5000
 
 def add(turn: Turn, wanted: Instruction) -> list[Reply]:
     """The keeper wants to add an animal and has said more or less of it."""
-    newcomer = wanted.newcomer or Newcomer()
+    said = wanted.newcomers or (Newcomer(),)
+    if len(said) > MOST_AT_ONCE:
+        return [turn.reply(say("add.too_many_at_once", n=len(said), most=MOST_AT_ONCE))]
     waiting = previewed(turn)
-    if waiting is not None and _is_it(newcomer, waiting):
+    if waiting is not None and len(said) == 1 and _is_it(said[0], waiting):
         return added(turn, waiting)
-    return [go_on(turn, newcomers.begun(turn, newcomer))]
+    return [go_on(turn, newcomers.in_a_row([newcomers.begun(turn, newcomer) for newcomer in said]))]
+
+
+def first_ones(turn: Turn) -> list[Reply] | None:
+    """A list of animals though nothing says that they are to be added, where the shelf is empty."""
+    if turn.shelf.specimens or turn.shelf.gone:
+        return None
+    said = newcomers_from("; ".join(turn.incoming.text.splitlines()), turn.shelf.names)
+    if len(said) > MOST_AT_ONCE or not all(one.kind and is_animal(one, turn.shelf.names) for one in said):
+        return None
+    return [go_on(turn, newcomers.in_a_row([newcomers.begun(turn, one) for one in said]))]
 
 
 def offer(turn: Turn, row: JournalEntry) -> Reply:
@@ -52,24 +63,32 @@ def offer(turn: Turn, row: JournalEntry) -> Reply:
 
 
 def go_on(turn: Turn, draft: Draft, *, in_place: bool = False) -> Reply:
-    """Asks for the first thing that is missing, or shows what will be added."""
+    """Asks for the first thing that is missing, of one animal after the other, or shows them all."""
     draft = _completed(turn, draft)
     for missing, step in _STEPS.items():
         if draft.get(missing) is None:
             return step(turn, draft, in_place=in_place)
+    clash = _tag_taken(turn, draft)
+    if clash is not None:
+        return _ask_text(turn, draft, "tag", say("add.tag_taken", tag=clash), in_place=in_place)
+    if draft.get("next"):
+        return go_on(turn, newcomers.following(draft), in_place=in_place)
     return _preview(turn, draft, in_place=in_place)
 
 
 def _completed(turn: Turn, draft: Draft) -> Draft:
     """The draft with what follows from what is said: the place from the tag, the tags from the place."""
     draft = dict(draft)
-    shelf = turn.shelf.specimens
     if draft.get("place"):
         draft["place"] = known_place(turn.work.shelves.places(turn.shelf_id), draft["place"])
     if draft.get("tag") and draft.get("place") is None:
-        draft["place"] = place_of_tag(shelf, draft["tag"]) or ""
+        draft["place"] = place_of_tag(turn.shelf.specimens, draft["tag"]) or (
+            None if draft.get("next") else ""
+        )
     if draft["count"] == 1:
         draft["lot"] = False
+    if draft.get("lot") is False and draft["count"] > 1 and draft.get("name"):
+        draft["unread"] = [*(draft.get("unread") or []), draft.pop("name")]
     if draft.get("place") is not None and draft.get("lot") is not None:
         draft["tags"] = _tags(turn, draft)
     return draft
@@ -79,7 +98,21 @@ def _tags(turn: Turn, draft: Draft) -> list[str]:
     n = 1 if draft["lot"] else draft["count"]
     if draft.get("tag") and n == 1:
         return [draft["tag"]]
-    return next_tags(turn.shelf.specimens, draft["place"] or None, n)
+    return next_tags(_with_settled(turn, draft), draft["place"] or None, n)
+
+
+def _with_settled(turn: Turn, draft: Draft) -> list[Specimen]:
+    """The animals of the shelf and those of the draft that have their tags already."""
+    settled = draft.get("settled") or []
+    return [
+        *turn.shelf.specimens,
+        *(newcomers.specimen_of(turn, one, tag) for one in settled for tag in one["tags"]),
+    ]
+
+
+def _tag_taken(turn: Turn, draft: Draft) -> str | None:
+    taken = {animal.tag.casefold() for animal in _with_settled(turn, draft)}
+    return next((tag for tag in draft["tags"] if tag.casefold() in taken), None)
 
 
 def _step(
@@ -119,32 +152,29 @@ def _ask_lot(turn: Turn, draft: Draft, *, in_place: bool) -> Reply:
 
 def _ask_place(turn: Turn, draft: Draft, *, in_place: bool) -> Reply:
     n = 1 if draft["lot"] else draft["count"]
+    beside = _with_settled(turn, draft)
     choices = []
     for place in turn.work.shelves.places(turn.shelf_id)[:_PLACES_OFFERED]:
-        tag = next_tags(turn.shelf.specimens, place, n)[0]
+        tag = next_tags(beside, place, n)[0]
         label = say("add.tag_at", tag=tag, place=place)
-        choices.append(Choice(label, {"do": "add_set", "draft": {**draft, "place": place}}))
-    tag = next_tags(turn.shelf.specimens, None, n)[0]
-    choices.append(
-        Choice(say("add.tag_nowhere", tag=tag), {"do": "add_set", "draft": {**draft, "place": ""}})
-    )
-    return _step(turn, draft, "place", say("add.where"), rows_of(choices), in_place=in_place)
+        choices.append(Choice(label, {"do": "add_set", "draft": newcomers.placed(draft, place)}))
+    tag = next_tags(beside, None, n)[0]
+    nowhere = newcomers.placed(draft, "")
+    choices.append(Choice(say("add.tag_nowhere", tag=tag), {"do": "add_set", "draft": nowhere}))
+    text = say("add.where_several") if n > 1 or draft.get("next") else say("add.where")
+    return _step(turn, draft, "place", text, rows_of(choices), in_place=in_place)
 
 
 def _preview(turn: Turn, draft: Draft, *, in_place: bool) -> Reply:
-    taken = {animal.tag.casefold() for animal in turn.shelf.specimens}
-    clash = [tag for tag in draft["tags"] if tag.casefold() in taken]
-    if clash:
-        return _ask_text(turn, draft, "tag", say("add.tag_taken", tag=clash[0]), in_place=in_place)
-    lines = [say("add.preview", what=_described(turn, draft)), *_remarks(turn, draft)]
-    single = len(draft["tags"]) == 1
+    lines = newcomers_shown.lines_of(turn, draft)
+    single = len(newcomers.drafts_of(draft)) == len(draft["tags"]) == 1
     if single:
         lines[0] += " " + say("add.typed_name")
     _await(turn, "name" if single else "more", draft)
     names = say("add.other_name") if draft.get("name") else say("add.name_it")
     rows = [
-        *_yeses(draft),
-        _at_like_places(turn, draft),
+        *newcomers_shown.yeses(draft),
+        newcomers_shown.at_like_places(turn, draft),
         [Choice(names, _asks("name", draft)), Choice(say("add.other_tag"), _asks("tag", draft))]
         if single
         else [],
@@ -153,103 +183,8 @@ def _preview(turn: Turn, draft: Draft, *, in_place: bool) -> Reply:
     return turn.reply("\n".join(lines), rows, pending={}, in_place=in_place)
 
 
-def _yeses(draft: Draft) -> list[list[Choice]]:
-    """The buttons that add it, in one order whatever was tapped last: new today, here for long.
-
-    Where the keeper said which, or the journal has the arrival, the first adds it as it was said.
-    """
-    as_shown = Choice(say("add.yes"), {"do": "add_yes", "draft": draft, "word": "yes"})
-    if draft.get("arrival"):
-        return [[as_shown]]
-    kept = bool(draft.get("kept"))
-    both = [
-        Choice(say("add.yes_new"), _adds({**draft, "kept": False, "since": None}, typed=not kept)),
-        Choice(say("add.yes_kept"), _adds({**draft, "kept": True, "since": None}, typed=kept)),
-    ]
-    if draft.get("coming_said"):
-        return [[as_shown], [both[0 if kept else 1]]]
-    return [both]
-
-
-def _adds(draft: Draft, *, typed: bool) -> dict[str, Any]:
-    """Adds a draft; the one that a typed yes stands for is marked."""
-    return {"do": "add_yes", "draft": draft} | ({"word": "yes"} if typed else {})
-
-
-def _remarks(turn: Turn, draft: Draft) -> list[str]:
-    """What is to be known before it is added: words not used, an unknown species, a name borne already."""
-    lines = []
-    if draft.get("instead_of"):
-        lines.append(say("add.not_added_yet", who=draft["instead_of"]))
-    if draft.get("unread"):
-        lines.append(say("add.unread", words=", ".join(draft["unread"])[:_WORDS_SHOWN]))
-    if draft["species"] and not species_of(draft["species"]).known:
-        lines.append(say("add.not_in_file"))
-    twins = [a for a in turn.shelf.specimens if draft.get("name") and same(a.name, draft["name"])]
-    if twins:
-        lines.append(say("add.name_twice", who=wording.called(twins, most=3)))
-    return lines
-
-
-def _at_like_places(turn: Turn, draft: Draft) -> list[Choice]:
-    """Where the place would be new: the places of the shelf that may be meant by it."""
-    like = like_places(turn.work.shelves.places(turn.shelf_id), draft["place"])
-    return [
-        Choice(say("add.rather_at", place=place), {"do": "add_set", "draft": {**draft, "place": place}})
-        for place in like[:2]
-    ]
-
-
-def _where(turn: Turn, place: str | None) -> str:
-    """The place as shown before anything is added: one that the shelf does not have yet is told apart."""
-    if not place:
-        return ""
-    known = place in turn.work.shelves.places(turn.shelf_id)
-    return say("add.at", place=place) if known else say("add.at_new", place=place)
-
-
-def same(one: str | None, other: str) -> bool:
-    """Whether two names are the same; case does not matter."""
-    return one is not None and one.casefold() == other.casefold()
-
-
 def _asks(want: str, draft: Draft) -> dict[str, Any]:
     return {"do": "add_ask", "want": want, "draft": draft}
-
-
-def _described(turn: Turn, draft: Draft) -> str:
-    span = draft.get("span_cm")
-    lot = draft["lot"] and draft["count"] > 1
-    parts = [
-        draft.get("name") or "",
-        draft["species"] or say("species.unknown"),
-        say("add.tags", tags=", ".join(draft["tags"])),
-        _where(turn, draft["place"]),
-        say("answer.lot", n=draft["count"]) if lot else "",
-        say_of("stages", draft["stage"]) if draft.get("stage") else "",
-        say_of("sexes", draft["sex"]) if draft.get("sex") else "",
-        say("measure.span", length=wording.length(Decimal(span), turn.settings.units)) if span else "",
-        say("add.from", source=draft["source"]) if draft.get("source") else "",
-        _since(turn, draft),
-    ]
-    return ", ".join(part for part in parts if part)
-
-
-def _as_said(turn: Turn, day: date, near: str | None) -> str:
-    """A day as nearly as it was said: the year alone, the month, or the date."""
-    if near == "year":
-        return str(day.year)
-    return wording.month_of(day) if near == "month" else wording.date_of(day, turn.today)
-
-
-def _since(turn: Turn, draft: Draft) -> str:
-    """Whether it is a new arrival, and since when it is kept."""
-    if draft.get("since"):
-        return say("add.since", day=_as_said(turn, date.fromisoformat(draft["since"]), draft.get("since_as")))
-    if draft.get("kept"):
-        return say("add.kept")
-    on = date.fromisoformat(draft["on"])
-    return say("add.new") if on == turn.today else say("add.new_on", day=wording.day_of(on, turn.today))
 
 
 _STEPS: Final = {"species": _ask_species, "lot": _ask_lot, "place": _ask_place}
@@ -264,7 +199,7 @@ def previewed(turn: Turn) -> Draft | None:
 def _is_it(newcomer: Newcomer, draft: Draft) -> bool:
     """Whether no more is said than what the animal of a draft is called."""
     bare_name = bool(newcomer.words) and newcomer == Newcomer(words=newcomer.words)
-    return bare_name and all(same(draft.get("name"), word) for word in newcomer.words)
+    return bare_name and all(newcomers.same(draft.get("name"), word) for word in newcomer.words)
 
 
 def waiting_name(turn: Turn) -> str | None:
@@ -329,26 +264,31 @@ def pressed_yes(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[
 
 def added(turn: Turn, draft: Draft, *, in_place: bool = False) -> list[Reply]:
     """Puts the animals of a draft onto the shelf, and says what to know about them."""
+    each = newcomers.drafts_of(draft)
     if turn.dialog.get("open") is not None:
         turn.work.prompts.answered(turn.dialog["open"], at=turn.incoming.sent_at)
-    turn.remember(step=None, open=None, kept_on=turn.today.isoformat() if draft.get("kept") else None)
-    if len(turn.shelf.specimens) + len(draft["tags"]) > _MOST_ANIMALS:
+    kept_on = turn.today.isoformat() if all(one.get("kept") for one in each) else None
+    turn.remember(step=None, open=None, kept_on=kept_on)
+    if len(turn.shelf.specimens) + sum(len(one["tags"]) for one in each) > _MOST_ANIMALS:
         return [turn.reply(say("add.too_many", n=_MOST_ANIMALS), in_place=in_place)]
     change_id = turn.open_change()
-    animals = [newcomers.specimen_of(turn, draft, tag) for tag in draft["tags"]]
+    animals: list[Specimen] = []
     try:
-        for animal in animals:
-            turn.work.shelves.add(change_id, animal, on=date.fromisoformat(draft["on"]))
+        for one in each:
+            added_now = [newcomers.specimen_of(turn, one, tag) for tag in one["tags"]]
+            for animal in added_now:
+                turn.work.shelves.add(change_id, animal, on=date.fromisoformat(one["on"]))
+            animals += added_now
     except TagTakenError as taken:
         turn.work.journal.undo(change_id, at=turn.incoming.sent_at)
         return [_ask_text(turn, draft, "tag", say("add.tag_taken", tag=taken.tag), in_place=in_place)]
-    newcomers.log_coming(turn, change_id, draft, draft["tags"])
+    newcomers.log_coming(turn, change_id, draft)
     turn.refresh()
     if len(animals) == 1:
         turn.remember(of=animals[0].tag)
-    lines = [say("add.done", who=wording.called(animals, most=12))]
-    lines.append(next_up.rest_line(turn, animals[0].tag))
-    lines += first_of_its_kind(turn, animals[0], new=len(animals))
+    rests = {next_up.rest_line(turn, animal.tag) for animal in animals}
+    lines = [say("add.done", who=wording.called(animals, most=12)), *(rests if len(rests) == 1 else ())]
+    lines += first_of_their_kinds(turn, animals)
     turn.note_done(change_id, lines[0])
     text = "\n".join(line for line in lines if line)
     return [turn.reply(text, [undo_row(change_id)], change_id=change_id, in_place=in_place)]

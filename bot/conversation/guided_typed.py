@@ -7,9 +7,9 @@ from collections.abc import Callable, Mapping
 from typing import Final
 
 from bot.conversation import newcomers
-from bot.conversation.guided import added, go_on, previewed, same, waits
+from bot.conversation.guided import added, go_on, previewed, waits
 from bot.conversation.model import Reply
-from bot.conversation.newcomers import LONGEST_NAME, Draft
+from bot.conversation.newcomers import LONGEST_NAME, Draft, drafts_of, placed, same
 from bot.conversation.species_words import is_scientific, species_meant
 from bot.conversation.turn import Turn
 from bot.reading.instructions import sounds_like_instruction
@@ -42,11 +42,10 @@ def typed(turn: Turn) -> list[Reply] | None:
     waiting = dict(step["draft"])
     if previewed(turn) is not None and _agrees(text, waiting):
         return added(turn, waiting)
-    draft = (
-        _another(turn, waiting, text)
-        or _more_said(turn, waiting, text)
-        or _TYPED[step["want"]](turn, waiting, text)
-    )
+    single = len(drafts_of(waiting)) == 1
+    draft = (single and (_another(turn, waiting, text) or _more_said(turn, waiting, text))) or _TYPED[
+        step["want"]
+    ](turn, waiting, text)
     return None if draft is None else [go_on(turn, draft)]
 
 
@@ -117,7 +116,7 @@ def _typed_name(turn: Turn, draft: Draft, text: str) -> Draft | None:
 def _typed_place(turn: Turn, draft: Draft, text: str) -> Draft | None:
     place = _TO_A_PLACE.sub("", text)
     fits = len(place) <= LONGEST_NAME and not _tells_something(turn)
-    return {**draft, "place": place} if fits else None
+    return placed(draft, place) if fits else None
 
 
 def _tells_something(turn: Turn) -> bool:

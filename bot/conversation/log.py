@@ -198,6 +198,7 @@ def _remarks(turn: Turn, entries: Sequence[Entry]) -> list[str]:
     That a day lies before an animal came is said once a day: who fills in what was is told it once.
     """
     lines: dict[str, None] = {}
+    rested: dict[str, list[str]] = {}
     told_today = turn.dialog.get("before_added") == turn.today.isoformat()
     for entry in entries:
         for tag in entry.specimens:
@@ -210,8 +211,16 @@ def _remarks(turn: Turn, entries: Sequence[Entry]) -> list[str]:
                 lines[say("log.before_added", who=turn.called(tag), day=day)] = None
                 turn.remember(before_added=turn.today.isoformat())
             if entry.kind is Kind.FED and (why := next_up.rest_on(turn, facts, entry.day)):
-                lines[say("log.was_at_rest", who=turn.called(tag), why=why)] = None
-    return list(lines)[:_MOST_REMARKS]
+                rested.setdefault(why, []).append(tag)
+    return [*lines, *(_at_rest(turn, tags, why) for why, tags in rested.items())][:_MOST_REMARKS]
+
+
+def _at_rest(turn: Turn, tags: Sequence[str], why: str) -> str:
+    """That animals that ate were at rest for one and the same reason."""
+    if len(set(tags)) == 1:
+        return say("log.was_at_rest", who=turn.called(tags[0]), why=why)
+    animals = [animal for animal in turn.shelf.specimens if animal.tag in tags]
+    return say("log.were_at_rest", who=wording.called(animals, most=12), why=why)
 
 
 def _lines(turn: Turn, entries: Sequence[Entry], *, brief: bool) -> list[str]:

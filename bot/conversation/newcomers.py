@@ -20,13 +20,13 @@ from bot.conversation.turn import Turn
 from bot.husbandry.species import species_of
 from bot.reading.newcomer import Newcomer, came_on, newcomer_from
 from bot.reading.newcomer_words import is_surely_name
+from bot.reading.newcomers import MOST_AT_ONCE, newcomers_from
 from bot.terms import Entry, Habit, Kind, Sex, Specimen, Stage
 from storage.records import JournalEntry
 
 Draft = dict[str, Any]
 
 LONGEST_NAME: Final = 40
-MOST_AT_ONCE: Final = 50
 #: So long after it came an animal is still a new arrival (common practice, no source).
 NEW_FOR: Final = timedelta(days=30)
 
@@ -36,8 +36,10 @@ NEW_FOR: Final = timedelta(days=30)
 
 def drafted(turn: Turn, newcomer: Newcomer) -> Draft:
     """The draft of what was said, by its keys; what was not said is left out."""
-    name, species = name_and_species(newcomer.words, turn.shelf.specimens)
-    name = newcomer.name or name
+    named, species, left = name_and_species(newcomer.words, turn.shelf.specimens)
+    if named and newcomer.name:
+        left = [named, *left]
+    name = newcomer.name or named
     if newcomer.kind and not species:
         species = species_meant(newcomer.kind, turn.shelf.specimens)
     said = {
@@ -50,7 +52,7 @@ def drafted(turn: Turn, newcomer: Newcomer) -> Draft:
         "species": species[0] if len(species) == 1 else None,
         "may_be": species if len(species) > 1 else None,
         "source": newcomer.source,
-        "unread": list(newcomer.unread) or None,
+        "unread": [*newcomer.unread, *left] or None,
         **_amount(newcomer),
         **_since(turn, newcomer),
     }
@@ -96,8 +98,14 @@ def begun(turn: Turn, newcomer: Newcomer) -> Draft:
 
 def begun_by_arrival(turn: Turn, row: JournalEntry) -> Draft:
     """The draft for animals that were logged as acquired: by the entry, and by what else the message says."""
+    said = newcomers_from(turn.incoming.text, turn.shelf.names)
+    if len(said) == row.entry.count and len(said) > 1:
+        return in_a_row([{**_by_arrival(turn, row, one), "count": 1} for one in said])
+    return _by_arrival(turn, row, newcomer_from(turn.incoming.text, turn.shelf.names))
+
+
+def _by_arrival(turn: Turn, row: JournalEntry, newcomer: Newcomer) -> Draft:
     entry = row.entry
-    newcomer = newcomer_from(turn.incoming.text, turn.shelf.names)
     draft = drafted(turn, newcomer)
     surely = [w for w in newcomer.words if w != newcomer.kind and is_surely_name(w, turn.shelf.names)]
     if newcomer.name is None:
@@ -114,6 +122,43 @@ def begun_by_arrival(turn: Turn, row: JournalEntry) -> Draft:
     count = min(entry.count or 1, MOST_AT_ONCE)
     arrival = {"row": row.id, "change": row.change_id}
     return {**draft, "on": entry.day.isoformat(), "count": count, "arrival": arrival, "kept": False}
+
+
+# --- several in a row -----------------------------------------------------------------------
+
+
+def in_a_row(drafts: Sequence[Draft]) -> Draft:
+    """Several drafts as one: that of the first animal, with those that come behind it as ``next``.
+
+    What is known of one is settled before the next one's turn, and goes to ``settled``.
+    """
+    first, *others = drafts
+    return {**first, "next": others} if others else first
+
+
+def following(draft: Draft) -> Draft:
+    """The draft of the next animal of several; the one before it is settled."""
+    own = {key: value for key, value in draft.items() if key not in ("settled", "next")}
+    first, *others = draft["next"]
+    return {**first, "settled": [*(draft.get("settled") or []), own], "next": others}
+
+
+def drafts_of(draft: Draft) -> list[Draft]:
+    """Each animal's draft of one that stands for several, in the order in which they were told of."""
+    return [*(draft.get("settled") or []), draft, *(draft.get("next") or [])]
+
+
+def placed(draft: Draft, place: str) -> Draft:
+    """The draft at a place, and those behind it of which none was said."""
+    others = [
+        one if one.get("place") is not None else {**one, "place": place} for one in draft.get("next") or []
+    ]
+    return {**draft, "place": place} | ({"next": others} if others else {})
+
+
+def same(one: str | None, other: str) -> bool:
+    """Whether two names are the same; case does not matter."""
+    return one is not None and one.casefold() == other.casefold()
 
 
 # --- what becomes of it ---------------------------------------------------------------------
@@ -151,22 +196,29 @@ def _stage(species: str, span: Decimal | None) -> Stage:
     return Stage.ADULT if span >= adult * Decimal("0.8") else Stage.JUVENILE
 
 
-def log_coming(turn: Turn, change_id: int, draft: Mapping[str, Any], tags: Sequence[str]) -> None:
+def log_coming(turn: Turn, change_id: int, draft: Draft) -> None:
     """What the journal is told beside: how the animals came, or that they were here before."""
-    journal, zone = turn.work.journal, turn.settings.zone
-    arrival = draft.get("arrival")
-    if arrival:
-        row = next((r for r in journal.entries_of(arrival["change"]) if r.id == arrival["row"]), None)
-        if row is not None and (len(tags) == 1 or row.entry.price is None):
-            journal.replace(change_id, [row.id], _told_of(row.entry, draft, tags), zone=zone)
-    elif draft.get("kept"):
-        since = date.fromisoformat(draft["since"]) if draft.get("since") else None
-        on, source = date.fromisoformat(draft["on"]), draft.get("source")
-        journal.log(change_id, [here_before(on, tags, since=since, source=source)], zone=zone)
-    elif draft.get("source"):
-        on = date.fromisoformat(draft["on"])
-        came = Entry(kind=Kind.ACQUIRED, day=on, specimens=tuple(tags), source=draft["source"])
-        journal.log(change_id, [came], zone=zone)
+    each = drafts_of(draft)
+    if draft.get("arrival"):
+        _log_arrival(turn, change_id, draft, [tag for one in each for tag in one["tags"]])
+        return
+    for one in each:
+        on, tags, source = date.fromisoformat(one["on"]), one["tags"], one.get("source")
+        if one.get("kept"):
+            since = date.fromisoformat(one["since"]) if one.get("since") else None
+            told = here_before(on, tags, since=since, source=source)
+        elif source:
+            told = Entry(kind=Kind.ACQUIRED, day=on, specimens=tuple(tags), source=source)
+        else:
+            continue
+        turn.work.journal.log(change_id, [told], zone=turn.settings.zone)
+
+
+def _log_arrival(turn: Turn, change_id: int, draft: Draft, tags: Sequence[str]) -> None:
+    journal, arrival = turn.work.journal, draft["arrival"]
+    row = next((r for r in journal.entries_of(arrival["change"]) if r.id == arrival["row"]), None)
+    if row is not None and (len(tags) == 1 or row.entry.price is None):
+        journal.replace(change_id, [row.id], _told_of(row.entry, draft, tags), zone=turn.settings.zone)
 
 
 def _told_of(entry: Entry, draft: Mapping[str, Any], tags: Sequence[str]) -> list[Entry]:

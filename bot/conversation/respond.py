@@ -334,6 +334,7 @@ def _read(turn: Turn) -> list[Reply]:
     if reading.reading in (ReadingKind.ASK, ReadingKind.UNCLEAR):
         for attempt in (
             guided_typed.typed,
+            guided.first_ones,
             absent.found_again,
             on_record.denied,
             second_thoughts.still_here,

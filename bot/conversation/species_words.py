@@ -67,19 +67,24 @@ def is_scientific(words: str) -> bool:
     return _TWO_WORDS.fullmatch(" ".join(words.split())) is not None
 
 
-def name_and_species(parts: Sequence[str], shelf: Sequence[Specimen]) -> tuple[str | None, list[str]]:
-    """The name among the words said of a newcomer, and the species that they may mean.
+def name_and_species(
+    parts: Sequence[str], shelf: Sequence[Specimen]
+) -> tuple[str | None, list[str], list[str]]:
+    """The name among the words said of a newcomer, the species that they may mean, and the words left over.
 
     A part that is a species is the species; of a part whose last words are one, the rest is the name.
     """
     name: str | None = None
     species: list[str] = []
+    left: list[str] = []
     for part in parts:
         rest, found = _split_off(part, shelf) if not species else (part, [])
         species = species or found
         if rest and name is None:
             name = rest
-    return name, species
+        elif rest:
+            left.append(rest)
+    return name, species, left
 
 
 def _split_off(part: str, shelf: Sequence[Specimen]) -> tuple[str, list[str]]:

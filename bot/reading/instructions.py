@@ -22,7 +22,7 @@ from bot.reading.wanted_words import UNDERSTAND, of_animal, plain
 def read_instruction(text: str, names: ShelfNames) -> Instruction | None:
     """What a message wants of the bot, or ``None`` if it is no instruction. Never raises."""
     asked = text.rstrip().endswith("?")
-    words = bare(text)
+    words = bare("; ".join(text.splitlines()))
     if not words:
         return _nothing_but_courtesy(text)
     for action, pattern in _patterns():

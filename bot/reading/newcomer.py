@@ -49,7 +49,7 @@ _NEWCOMER_TAG: Final = re.compile(
     r"(?<!\w)(?:tag|label|code)(?:ged)?\s*(?:is|:|=)?\s*([\w.\-/#]{1,16})", re.I
 )
 _SPAN: Final = re.compile(
-    r"(?<![\w.])(\d{1,2}(?:[.,]\d{1,2})?)\s*(cm|mm|in|inch|inches|\")(?!\w)(?:\s*(?:dls|ls|leg\s*span|span))?",
+    r"(?<![\w.])(?:(\d{1,2}(?:[.,]\d{1,2})?)\s*(?:-|–|to)\s*)?(\d{1,2}(?:[.,]\d{1,2})?)\s*(cm|mm|in|inch|inches|\")(?!\w)(?:\s*(?:dls|ls|leg\s*span|span))?",
     re.I,
 )
 _LOT: Final = re.compile(r"(?<!\w)(?:lot|group|commune|communal)\s*of\s*(\d{1,4})(?!\w)", re.I)
@@ -203,8 +203,9 @@ def _arrived() -> re.Pattern[str]:
 
 
 def _cm(found: re.Match[str]) -> Decimal:
-    value = Decimal(found[1].replace(",", "."))
-    return value * _CM.get(found[2].lower(), CM_PER_INCH)
+    """The length that was said, or the middle of "2 to 3 cm"."""
+    said = [Decimal(value.replace(",", ".")) for value in found.group(1, 2) if value]
+    return sum(said, Decimal(0)) / len(said) * _CM.get(found[3].lower(), CM_PER_INCH)
 
 
 def _counted(rest: str) -> tuple[int, str]:

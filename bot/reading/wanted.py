@@ -70,6 +70,7 @@ class Instruction:
     """One thing wanted. ``tags`` are the animals it may be about: one, or several of which one is meant.
 
     Where ``every`` is set all of them are meant. ``rest`` are words beside it that tell of another matter.
+    ``newcomers`` are the animals to be added, as far as something was said of them.
     ``species`` is the scientific name where a species was named.
     ``value`` is the new name, tag, place, zone or reminder in the keeper's own words; settings that
     were understood come as ``units``, ``order``, ``at``, ``quiet``, ``weekdays`` and ``weekday``, Monday 0
@@ -84,7 +85,7 @@ class Instruction:
     tags: tuple[str, ...] = ()
     value: str | None = None
     species: str | None = None
-    newcomer: Newcomer | None = None
+    newcomers: tuple[Newcomer, ...] = ()
     units: Units | None = None
     order: DateOrder | None = None
     at: time | None = None

@@ -12,8 +12,8 @@ from bot.reading.how_often import every_days, group_said, groups_said, months_sa
 from bot.reading.moves_said import moved
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
-from bot.reading.newcomer import Newcomer, newcomer_from
 from bot.reading.newcomer_words import is_surely_name
+from bot.reading.newcomers import is_animal, newcomers_from
 from bot.reading.photo_words import whose
 from bot.reading.phrasings import bare, folded, meaning, word_set
 from bot.reading.species_said import species_said
@@ -223,29 +223,20 @@ def _add(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction
     name = _slot(found, "newname")
     if name is not None and not (name.isalpha() and name[0].isupper() and not whom(name, names)):
         return None
-    loose = _slot(found, "more") or _slot(found, "owned")
+    loose = _slot(found, "more") or _slot(found, "owned") or _slot(found, "listed")
     rest = name or loose or _slot(found, "rest") or ""
-    if _IS_PURCHASE.search(rest):
+    if _IS_PURCHASE.search(rest) or (_slot(found, "owned") and not _ONE_OF_A_KIND.match(rest)):
         return None
-    newcomer = newcomer_from(rest, names)
-    if loose and not _is_animal(newcomer, names):
+    newcomers = newcomers_from(rest, names)
+    if loose and not all(is_animal(newcomer, names) for newcomer in newcomers):
         return None
     if _slot(found, "owned"):
-        if not _ONE_OF_A_KIND.match(rest):
-            return None
-        newcomer = replace(newcomer, kept=newcomer.came is None)
+        newcomers = tuple(replace(newcomer, kept=newcomer.came is None) for newcomer in newcomers)
     word = _slot(found, "stage")
     if word is not None:
         stage = Stage(meaning("stages")[folded(word)])
-        newcomer = replace(newcomer, stage=newcomer.stage or stage)
-    return Instruction(action=action, newcomer=newcomer)
-
-
-def _is_animal(newcomer: Newcomer, names: ShelfNames) -> bool:
-    """Whether words that do not say so are of an animal: a species or a stage, and nothing strange."""
-    others = [words for words in newcomer.words if words != newcomer.kind]
-    told = newcomer.kind is not None or (newcomer.stage is not None and not others)
-    return told and not newcomer.unread and all(is_surely_name(words, names) for words in others)
+        newcomers = tuple(replace(newcomer, stage=newcomer.stage or stage) for newcomer in newcomers)
+    return Instruction(action=action, newcomers=newcomers if rest else ())
 
 
 UNDERSTAND: Final[Mapping[Action, Understand]] = {

@@ -111,7 +111,65 @@ def test_what_is_said_of_a_newcomer(text, newcomer):
     found = said(text)
     assert found is not None
     assert found.action is Action.ADD
-    assert found.newcomer == newcomer
+    assert found.newcomers == ((newcomer,) if newcomer != Newcomer() else ())
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("add Sky GBB; Ziggy OBT", [("GBB", None), ("OBT", None)]),
+        ("add:\n1) Sky GBB\n2) Ziggy the OBT", [("GBB", None), ("OBT", None)]),
+        (
+            "add Sky the GBB, Ziggy the OBT and Mo the G. pulchra",
+            [("GBB", None), ("OBT", None), ("G. pulchra", None)],
+        ),
+        ("add a GBB called Sky and an OBT called Ziggy", [("GBB", "Sky"), ("OBT", "Ziggy")]),
+        (
+            "i keep 2 GBBs, Sky and Blue, and an OBT called Ziggy",
+            [("GBBs", "Sky"), ("GBBs", "Blue"), ("OBT", "Ziggy")],
+        ),
+        ("add 3 GBB slings: Fig, Date, Plum", [("GBB", "Fig"), ("GBB", "Date"), ("GBB", "Plum")]),
+        (
+            "add 3 GBB slings, call them Fig, Date and Plum",
+            [("GBB", "Fig"), ("GBB", "Date"), ("GBB", "Plum")],
+        ),
+        ("I have three GBBs, Fig Date and Plum", [("GBBs", "Fig"), ("GBBs", "Date"), ("GBBs", "Plum")]),
+        ("add Fig and Date, two GBBs", [("GBBs", "Fig"), ("GBBs", "Date")]),
+        ("add two GBBs called fig and date", [("GBBs", "fig"), ("GBBs", "date")]),
+        ("add a GBB called Salt and Pepper", [("GBB", "Salt and Pepper")]),
+        ("add 4 GBB slings: Fig, Date", [("GBB", None)]),
+        ("add animal Zoe, Brachypelma hamorii, female", [("Brachypelma hamorii", None)]),
+        ("add Coal (G. pulchra, female, 14 cm), Sky (GBB, 5 cm)", [("G. pulchra", None), ("GBB", None)]),
+    ],
+)
+def test_several_animals_are_told_of_in_one_message(text, told):
+    found = said(text)
+    assert found is not None
+    assert [(one.kind, one.name) for one in found.newcomers] == told
+
+
+@pytest.mark.parametrize(
+    ("text", "tags"),
+    [
+        ("add 3 B. hamorii slings, tags H1 to H3", ["H1", "H2", "H3"]),
+        ("add B. hamorii x3, H09-H11", ["H09", "H10", "H11"]),
+        ("add two GBBs, tags B7 and B9", ["B7", "B9"]),
+        ("add 3 GBB, 2 to 3 cm", [None]),
+    ],
+)
+def test_several_animals_have_a_tag_each_where_there_is_one_for_each(text, tags):
+    found = said(text)
+    assert found is not None
+    assert [one.tag for one in found.newcomers] == tags
+
+
+def test_what_is_said_of_all_goes_to_each_that_lacks_it():
+    found = said("add Sky GBB, 5 cm; Ziggy OBT, rack B; all slings on shelf A")
+    assert found is not None
+    assert [(one.place, one.stage, one.span_cm) for one in found.newcomers] == [
+        ("shelf A", Stage.SLING, Decimal(5)),
+        ("rack B", Stage.SLING, None),
+    ]
 
 
 @pytest.mark.parametrize(

@@ -29,6 +29,23 @@ def test_nothing_is_added_before_the_preview_is_confirmed(store, chat):
     assert tags() == before
 
 
+def test_several_animals_of_one_message_come_with_one_yes_and_go_with_one_undo(store, chat):
+    def shelf():
+        with store.look() as work:
+            return {one.specimen.name for one in work.shelves.specimens(chat.keeper.shelf_id)}
+
+    before = shelf()
+    chat.told("add Zoe B. hamorii; Vex OBT; all on rack 9")
+    chat.press("Add, new today")
+    assert shelf() - before == {"Zoe", "Vex"}
+    chat.told("undo")
+    assert shelf() == before
+
+
+def test_more_animals_than_can_be_looked_over_are_not_added_at_once(chat):
+    assert "burrowbell import" in chat.told("add " + "; ".join(f"Zoe{'x' * n} OBT" for n in range(51)))
+
+
 def test_an_added_animal_is_known_by_its_name_at_once(chat):
     chat.told("add animal Zoe, B. hamorii, to shelf A")
     chat.press("Add, new today")

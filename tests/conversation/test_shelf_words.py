@@ -81,16 +81,17 @@ def test_two_capital_and_small_words_are_built_like_a_scientific_name():
 
 
 @pytest.mark.parametrize(
-    ("parts", "name", "species"),
+    ("parts", "name", "species", "left"),
     [
-        (("Zoe",), "Zoe", []),
-        (("Zoe", "B. hamorii"), "Zoe", ["Brachypelma hamorii"]),
-        (("Zoe Brachypelma hamorii",), "Zoe", ["Brachypelma hamorii"]),
-        (("B. hamorii",), None, ["Brachypelma hamorii"]),
+        (("Zoe",), "Zoe", [], []),
+        (("Zoe", "B. hamorii"), "Zoe", ["Brachypelma hamorii"], []),
+        (("Zoe Brachypelma hamorii",), "Zoe", ["Brachypelma hamorii"], []),
+        (("B. hamorii",), None, ["Brachypelma hamorii"], []),
+        (("B. hamorii", "Zoe", "Mo"), "Zoe", ["Brachypelma hamorii"], ["Mo"]),
     ],
 )
-def test_a_newcomers_name_is_told_from_its_species(parts, name, species):
-    assert name_and_species(parts, INVENTED_SHELF) == (name, species)
+def test_a_newcomers_name_is_told_from_its_species_and_from_what_is_left_over(parts, name, species, left):
+    assert name_and_species(parts, INVENTED_SHELF) == (name, species, left)
 
 
 @pytest.mark.parametrize(
