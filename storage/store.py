@@ -17,6 +17,7 @@ from storage.engine import engine_for, parsed, sqlite_file, will_write
 from storage.errors import StoreError, StoreUnavailableError
 from storage.folding import fold_anew_where_outdated
 from storage.migrate import bring_up_to_date
+from storage.turns import Turns
 from storage.work import Work
 
 #: What a database's own complaint means for the person at the keyboard.
@@ -40,6 +41,9 @@ _ONE_MOMENT: Final = "REPEATABLE READ"
 class Store:
     """A store of shelves. Safe to use from several threads: writers take turns, readers do not wait.
 
+    With SQLite the turns are in the order in which they were asked for: nobody waits longer than for those
+    who came before, whatever is worked through meanwhile.
+
     In memory there is one connection only, for which readers take turns as well.
     """
 
@@ -51,7 +55,7 @@ class Store:
         self._is_sqlite = address.get_backend_name() == "sqlite"
         self._in_memory = self._is_sqlite and sqlite_file(address) is None
         self._reading = engine if self._is_sqlite else engine.execution_options(isolation_level=_ONE_MOMENT)
-        self._turn = threading.RLock()
+        self._turn = Turns()
         self._nested = threading.local()
 
     @classmethod
@@ -78,6 +82,11 @@ class Store:
     def engine(self) -> Engine:
         """The engine, for whoever has to look at the database as such."""
         return self._engine
+
+    @property
+    def waiting(self) -> int:
+        """How many threads wait for their turn at the store."""
+        return self._turn.waiting
 
     @contextmanager
     def begin(self) -> Iterator[Work]:

@@ -4,6 +4,7 @@ import subprocess
 import sys
 import textwrap
 import threading
+import time
 import traceback
 from itertools import islice
 from pathlib import Path
@@ -253,3 +254,26 @@ def test_a_value_that_the_server_cannot_read_is_not_quoted(server_url):
     assert "secret" not in "".join(traceback.format_exception(told.value))
     assert "22P02" in str(told.value), "invalid_text_representation, PostgreSQL manual, appendix A"
     store.close()
+
+
+def test_writers_take_turns_in_the_order_in_which_they_came(file_url):
+    """Whoever writes again and again comes behind those who waited meanwhile."""
+    store, order = Store.open(file_url), []
+
+    def write(who):
+        with store.begin() as work:
+            order.append(who)
+            work.bookmarks.set(who, {})
+
+    others = []
+    with store.begin():
+        for who in ("first", "second", "third"):
+            others.append(threading.Thread(target=write, args=[who]))
+            others[-1].start()
+            while store.waiting < len(others):
+                time.sleep(0.001)
+    write("again")
+    for other in others:
+        other.join()
+    store.close()
+    assert order == ["first", "second", "third", "again"]
