@@ -41,7 +41,13 @@ MOMENTS = (
     *((0, 30), (6, 0), (7, 30), (8, 0), (8, 10), (9, 0), (11, 0)),
     *((13, 0), (16, 0), (18, 0), (20, 0), (21, 30), (23, 30)),
 )
-WORDS = {Kind.WATERED: "watered {tag}", Kind.CHECKED: "checked {tag}", Kind.SEALED: "{tag} sealed"}
+WORDS = {
+    Kind.WATERED: "watered {tag}",
+    Kind.CHECKED: "checked {tag}",
+    Kind.SEALED: "{tag} sealed",
+    Kind.OPENED: "{tag} opened up",
+    Kind.MOLTED: "{tag} molted",
+}
 
 
 class Killed(BaseException):
@@ -54,6 +60,8 @@ class Telegram:
 
     number: int = 0
     waiting: deque[tuple[datetime, dict]] = field(default_factory=deque)
+    #: Messages that nobody fetched within the time that they are kept, by number.
+    lost: set[int] = field(default_factory=set)
     arrived: list[Outgoing] = field(default_factory=list)
     shown: dict[int, dict] = field(default_factory=dict)
 
@@ -64,7 +72,8 @@ class Telegram:
     def fetched(self, at: datetime, chance: Random) -> list[dict]:
         """What waits, now and then in another order or some of it twice; what is too old is gone."""
         while self.waiting and self.waiting[0][0] < at - KEPT:
-            self.waiting.popleft()
+            _, gone = self.waiting.popleft()
+            self.lost |= {gone["message"]["message_id"]} if "message" in gone else set()
         found = [update for _, update in self.waiting]
         if len(found) > 1 and chance.random() < 0.3:
             n = chance.randrange(len(found) - 1)
@@ -145,12 +154,13 @@ class World:
         self.offset, self.telegram = timedelta(0), Telegram()
         self.blocked, self.slow_until = False, self.now
         self.countdown: int | None = None
-        self.kills_done = self.jumps_done = self.outages_done = self.lost_by_telegram = 0
+        self.kills_done = self.jumps_done = self.outages_done = 0
         self.said: dict[int, Said] = {}
         self.prompted_at_rest: list[tuple[date, str]] = []
         self.up_days: set[date] = set()
         self.nothing_due: set[date] = set()
-        self.sealed: set[str] = set()
+        #: Which message told of a seal.
+        self.sealed: dict[str, int] = {}
         self.last_molt: dict[str, date] = {}
         self.message = 100
         self._plan(kills, outages, jumps)
@@ -328,23 +338,33 @@ class World:
             self.chance.choice(self.tags),
             self.chance.choice((Kind.WATERED, Kind.CHECKED, Kind.SEALED)),
         )
-        text = {Kind.WATERED: f"watered {tag}", Kind.CHECKED: f"checked {tag}", Kind.SEALED: f"{tag} sealed"}[
-            kind
-        ]
-        if tag in self.sealed:
-            # a molt of a mature male, or soon after another, is asked about and not stored
-            molts = tag not in self.males and (day - self.last_molt.get(tag, date.min)).days > 30
-            kind = Kind.MOLTED if molts else Kind.OPENED
-            text = f"{tag} molted" if molts else f"{tag} opened up"
-            self.sealed.discard(tag)
-            self.last_molt[tag] = day if molts else self.last_molt.get(tag, date.min)
-        elif kind is Kind.SEALED:
-            self.sealed.add(tag)
         self.message += 1
+        if self._is_sealed(tag):
+            kind = self._ends_seal(tag, day)
+        elif kind is Kind.SEALED:
+            self.sealed[tag] = self.message
+        text = WORDS[kind].format(tag=tag)
         sent = {"date": int(self.now.timestamp())}
         self.telegram.put(self.now, make.says(text, user=KEEPER, number=self.message) | {})
         self.telegram.waiting[-1][1]["message"] |= sent
         self.said[self.message] = Said(self.now, tag, kind)
+
+    def _is_sealed(self, tag: str) -> bool:
+        """Whether the program knows it: a message that was lost told it nothing."""
+        return tag in self.sealed and self.sealed[tag] not in self.telegram.lost
+
+    def _ends_seal(self, tag: str, day: date) -> Kind:
+        """A molt, or a burrow opened; not yet on the day of the seal, which may have begun with a meal.
+
+        A molt on the day of a meal, of a mature male, or soon after another, is asked about and not stored.
+        """
+        if self.said[self.sealed[tag]].at.date() == day:
+            return Kind.CHECKED
+        del self.sealed[tag]
+        if tag in self.males or (day - self.last_molt.get(tag, date.min)).days <= 30:
+            return Kind.OPENED
+        self.last_molt[tag] = day
+        return Kind.MOLTED
 
     def _presses(self, label: str) -> None:
         """Presses a button of the newest message that has it; now and then twice, or on an old message."""
