@@ -55,6 +55,7 @@ _TAKE_ROUND = Claim(
     of=t.keeper,
 )
 _ALL = _READ.where(~_K.paused, _K.id > bindparam("after")).order_by(_K.id).limit(bindparam("most"))
+_LANGUAGES = select(_K.language).where(~_K.paused).distinct().order_by(_K.language)
 _CONTACTS = (
     select(t.contact.c.front_end, t.contact.c.address)
     .where(t.contact.c.keeper_id == bindparam("number"))
@@ -224,6 +225,10 @@ class Keepers:
     def active(self, *, after: int = 0, limit: int) -> tuple[Keeper, ...]:
         """Keepers who have not stopped the bot, by number, some at a time: those after a number."""
         return tuple(_keeper_from(row) for row in self._db.execute(_ALL, {"after": after, "most": limit}))
+
+    def languages(self) -> tuple[str, ...]:
+        """The languages of the keepers who have not stopped the bot."""
+        return tuple(self._db.execute(_LANGUAGES).scalars())
 
     def set_next_round(self, keeper_id: int, at: datetime | None) -> None:
         """When the keeper's next round falls due; ``None`` for never."""

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime
 
+from bot import reading
 from bot.conversation import handover_round, reminders_told, round_talk, settings_talk, sharing
 from bot.conversation.model import Incoming, Reply
 from bot.conversation.respond import PRESSES, READINGS, replies_to
 from bot.conversation.shelf_view import ShelfCache
-from bot.conversation.texts import speaking
+from bot.conversation.texts import sentences, speaking
 from bot.conversation.turn import Turn
 from storage import Work
 from storage.records import Keeper, StoredNews, StoredReminder
@@ -34,6 +35,13 @@ class Conversation:
         ``link_of`` makes of an invite's code what a keeper can send on to somebody.
         """
         self._cache, self._on_reading, self._link_of = ShelfCache(), on_reading, link_of
+
+    def learn(self, languages: Iterable[str]) -> None:
+        """Makes ready what talking in some languages takes, so that nobody's first message waits for it."""
+        for language in languages:
+            with speaking(language):
+                sentences()
+            reading.learn(language)
 
     def respond(self, work: Work, keeper: Keeper, chat: str, incoming: Incoming) -> list[Reply]:
         """The replies to a message or a button press; "now" is when it was sent."""

@@ -59,7 +59,8 @@ def _is_tag(letters: Token, figures: Token) -> bool:
 @cache
 def _known_words() -> frozenset[str]:
     said = (phrase for group in lexicon(_LANGUAGE).groups for say in group.say for phrase in phrasings(say))
-    words = frozenset(token.key for phrase in said for token in tokens_of(plain_text(phrase)))
+    apart = {word for phrase in said for word in phrase.split()}  # of many thousand phrases, some thousand
+    words = frozenset(token.key for word in apart for token in tokens_of(plain_text(word)))
     return words | _words_of_days() | word_set("question_words")
 
 

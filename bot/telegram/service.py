@@ -7,6 +7,7 @@ import logging
 import signal
 import time
 from collections.abc import Callable, Coroutine, Sequence
+from contextlib import suppress
 from datetime import UTC, datetime
 from functools import partial
 from typing import Any, Final, Protocol
@@ -260,6 +261,8 @@ class _Service:
             _log.error("the last poll cannot be noted", extra={"why": str(fault)})
 
     async def _take_in(self, worker: Worker) -> None:
+        with suppress(StoreError):  # told of below, where it lasts
+            await self._threads.run_aside(worker.get_ready)
         pauses = Pauses()
         while True:
             self._arrived.clear()

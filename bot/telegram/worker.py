@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import logging
 import random
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 from typing import Any, Final, Protocol
@@ -31,6 +31,7 @@ from bot.telegram.translate import (
     UnreadableUpdateError,
     translate,
 )
+from bot.terms import KeeperSettings
 from bot.watch import Figures
 from storage import Store, Work, codes
 from storage.errors import StoreUnavailableError
@@ -47,6 +48,9 @@ _AT_A_TIME: Final = 8
 
 class Talks(Protocol):
     """The conversation, as far as a front end needs it."""
+
+    def learn(self, languages: Iterable[str]) -> None:
+        """Makes ready what talking in some languages takes."""
 
     def respond(self, work: Work, keeper: Keeper, chat: str, incoming: Incoming) -> list[Reply]:
         """Replies to a message or a press."""
@@ -80,6 +84,12 @@ class Worker:
         self._alone = store.engine.dialect.name == "sqlite"
         self._talks, self._plans, self._now = talks, plans, now
         self._figures = figures or Figures()
+
+    def get_ready(self) -> None:
+        """Has the conversation learn the keepers' languages, outside any write that others would wait for."""
+        with self._store.look() as work:
+            languages = {KeeperSettings().language, *work.keepers.languages()}
+        self._talks.learn(sorted(languages))
 
     def waiting(self) -> tuple[Inboxed, ...]:
         """The oldest waiting update of each chat; some of them at random where other workers may be at it.

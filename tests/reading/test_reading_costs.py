@@ -6,9 +6,11 @@ Steps are counted, not timed: the calls of functions, which no other load on the
 from __future__ import annotations
 
 import gc
+import subprocess
 import sys
 import tracemalloc
 from datetime import datetime
+from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -17,6 +19,7 @@ from bot.demo.shelf import crowd
 from bot.reading import ShelfNames, read
 from bot.terms import KeeperSettings
 
+ROOT = Path(__file__).parents[2]
 NOW = datetime(2026, 5, 14, 19, 30, tzinfo=ZoneInfo("Europe/London"))
 SETTINGS = KeeperSettings(zone="Europe/London")
 ANIMALS = [resident.specimen for resident in crowd(60, seed=3)]
@@ -39,6 +42,11 @@ PIECES = {
 
 def steps(text: str) -> int:
     """How many functions are called while a text is read."""
+    return calls(lambda: read(text, NAMES, now=NOW, settings=SETTINGS))
+
+
+def calls(act) -> int:
+    """How many functions are called in an act."""
     count = 0
 
     def called(_frame, event, _arg):
@@ -47,7 +55,7 @@ def steps(text: str) -> int:
 
     sys.setprofile(called)
     try:
-        read(text, NAMES, now=NOW, settings=SETTINGS)
+        act()
     finally:
         sys.setprofile(None)
     return count
@@ -77,3 +85,19 @@ def test_nothing_is_kept_of_messages_that_were_read():
     grown = tracemalloc.get_traced_memory()[0] - before
     tracemalloc.stop()
     assert grown < 40_000  # bytes, for a thousand messages no two of which are alike
+
+
+_FIRST_MESSAGE = """
+from bot.reading import learn
+from tests.reading.test_reading_costs import ONE, calls, steps
+print(calls(lambda: learn("en")), steps(f"fed {ONE} two crickets yesterday at 9 pm"))
+"""
+
+
+def test_the_first_message_of_a_language_that_was_learned_finds_what_it_needs_ready():
+    """In a process of its own, in which nothing was read before."""
+    done = subprocess.run(
+        [sys.executable, "-c", _FIRST_MESSAGE], capture_output=True, text=True, check=True, cwd=ROOT
+    )
+    learning, reading = map(int, done.stdout.split())
+    assert reading < learning / 20

@@ -7,7 +7,15 @@ from bot.terms import Entry, Kind
 
 
 class FakeTalks:
-    """Words are stored as a note and echoed; ``ask`` offers a button, ``slip`` raises an error."""
+    """Words are stored as a note and echoed; ``ask`` offers a button, ``slip`` raises an error.
+
+    ``learned?`` is answered with the languages that it was told to learn.
+    """
+
+    learned = ()
+
+    def learn(self, languages):
+        self.learned = (*self.learned, *languages)
 
     def respond(self, work, keeper, chat, incoming):
         if incoming.pressed is not None:
@@ -18,6 +26,8 @@ class FakeTalks:
             return [Reply(text="pressed", edits_pressed=True)]
         if incoming.unsupported:
             return [Reply(text=f"I cannot read a {incoming.unsupported}.")]
+        if incoming.text == "learned?":
+            return [Reply(text=" ".join(self.learned))]
         if incoming.text == "slip":
             raise ZeroDivisionError("a slip that quotes: slip")
         if incoming.text == "ask":

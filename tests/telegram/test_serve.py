@@ -153,6 +153,19 @@ async def test_who_writes_while_many_rounds_go_out_is_answered_at_once(api, serv
     assert {len(api.texts(user)) for user in range(1000, 1200)} == {1}
 
 
+async def test_the_keepers_languages_are_learned_before_the_first_message_is_taken_up(api, serving):
+    store, now = Store.open(serving.url), datetime.now(UTC)
+    with store.begin() as work:
+        for user, language in ((7, "de"), (8, "es")):
+            keeper = work.keepers.create("Bo", KeeperSettings(language=language), at=now)
+            work.keepers.link(keeper.id, "telegram", str(user))
+        work.keepers.pause(keeper.id)
+    store.close()
+    api.says("learned?")
+    await serving.start()
+    await api.until(lambda: api.texts() == ["de en"])
+
+
 async def test_it_needs_less_than_130_megabytes(api, serving):
     serving.command = SMALL
     await serving.start()
