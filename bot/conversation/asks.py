@@ -157,7 +157,14 @@ def typed_answer(turn: Turn) -> list[Reply] | None:
         return None
     doubt = reading_from_store(prompt.pending["reading"]).ask
     answered = (
-        read_answer(turn.incoming.text, doubt, turn.shelf.names, now=turn.now, settings=turn.settings)
+        read_answer(
+            turn.incoming.text,
+            doubt,
+            turn.shelf.names,
+            now=turn.now,
+            settings=turn.settings,
+            alone=passed_over,
+        )
         if doubt
         else None
     )

@@ -20,21 +20,26 @@ LONGEST_ANSWER: Final = 8
 
 
 def read_answer(
-    text: str, ask: Ask, names: ShelfNames, *, now: datetime, settings: KeeperSettings
+    text: str, ask: Ask, names: ShelfNames, *, now: datetime, settings: KeeperSettings, alone: bool = False
 ) -> Reading | None:
     """What the message says once the question is answered by ``text``.
 
+    ``alone``: the text has to be the answer and nothing else, as when other matters came between.
     ``None`` where the text is no answer to the question but a new message. "Neither" makes the
     message ``unclear``: nothing is stored. Never raises.
     """
     try:
-        return _Answer(Message(text, names, now, settings, None), ask).reading()
+        return _Answer(Message(text, names, now, settings, None), ask).reading(alone=alone)
     except Exception:  # a fault of ours must not lose the keeper's message
         _log.exception("an answer could not be read")
         return None
 
 
 #: What makes of an answer a message of its own.
+#: Senses of words that an answer may have beside what was asked for.
+_OF_ANSWERS: Final = frozenset(
+    {"fill", "pron", "did", "hedge", "prey", "size", "ordinal", "neither", "yes", "no"}
+)
 _TELLS_MORE: Final = frozenset({"prey", "except"})
 
 
@@ -43,10 +48,10 @@ class _Answer:
         self.message, self.ask = message, ask
         self.items = message.items([range(len(message.tokens))])
 
-    def reading(self) -> Reading | None:
+    def reading(self, *, alone: bool) -> Reading | None:
         """The reading that the answer makes, if it is one."""
         words = [t for t in self.message.tokens if t.kind != "mark"]
-        if not words or len(words) > LONGEST_ANSWER:
+        if not words or len(words) > LONGEST_ANSWER or (alone and self._says_more()):
             return None
         if self._covers("neither"):
             return Reading(reading=ReadingKind.UNCLEAR, text=self._text())
@@ -67,6 +72,16 @@ class _Answer:
                 if all(self.message.light(n) for n in rest):
                     return True
         return False
+
+    def _says_more(self) -> bool:
+        """Whether a word is no part of an answer: "better today" tells of more than the day."""
+        kinds = self.ask.about is About.KIND
+        return any(
+            item.cat not in "SDAN"
+            and _OF_ANSWERS.isdisjoint(item.senses)
+            and not (kinds and any(sense.startswith("verb") for sense in item.senses))
+            for item in self.items
+        )
 
     def _picked(self) -> Reading | None:
         """ "The second", "2" where answers are offered in a row, "yes" where there is one."""
