@@ -101,7 +101,7 @@ def _told(frame: Frame, at: int, item: Item) -> Iterator[Group]:
         return
     for sense in senses:
         group = sense.group
-        if group.base:
+        if group.base or (group.noun and _denied_doing(before)):
             if _after_did(frame, at) or _heads_a_record(frame, item):
                 yield group
                 return
@@ -114,6 +114,11 @@ def _told(frame: Frame, at: int, item: Item) -> Iterator[Group]:
         if (group.weak or group.noun) and _borne_out(frame, at, sense):
             yield group
             return
+
+
+def _denied_doing(before: Sequence[Item]) -> bool:
+    """ "Ink didn't molt": behind the denial the word names what was not done, and no thing."""
+    return bool(before) and "elided" in before[-1].senses
 
 
 def _heads_a_record(frame: Frame, item: Item) -> bool:
@@ -145,6 +150,8 @@ def _is_noun(senses: list[Sense]) -> bool:
 
 
 def _after_did(frame: Frame, at: int) -> bool:
+    if "likewise" in frame.flags:
+        return True  # "Ink didn't seal up, Mole did"
     items = words_before(frame, at)
     return any(("did" in i.senses and i.text in {"did", "does"}) or "neg" in i.senses for i in items)
 

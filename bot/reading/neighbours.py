@@ -117,53 +117,10 @@ def among(refs: Sequence[Ref], others: Sequence[Ref]) -> bool:
     return bool(tags) and tags < listed
 
 
-def denies_alone(frame: Frame) -> bool:
-    """ "Sunny didn't", with nothing more."""
-    said = frame.verbs or frame.meals or frame.loose or frame.amounts or frame.unknown
-    return "elided" in frame.flags and not said
-
-
 def denies_what_was_told(frame: Frame) -> bool:
     """ "Ink molted. No she didn't": what was said before it did not happen after all."""
     fixes = (i.senses["fix"].group for i in frame.clause.items if "fix" in i.senses)
     return any(group.act == "denial" for group in fixes)
-
-
-def affirms_alone(frame: Frame) -> bool:
-    """ "…, Sunny did", with nothing more."""
-    said = frame.verbs or frame.meals or frame.loose or frame.amounts or frame.unknown or "neg" in frame.flags
-    return bool(frame.ref_at) and frame.clause.items[-1].text in {"did", "has"} and not said
-
-
-def affirmed(told: Sequence[Frame]) -> set[str]:
-    """What "Sunny did" says behind what was told of others: that she took it.
-
-    After "Moss didn't refuse" she left it. It is no meal of hers where others got no water or did not molt.
-    """
-    last = next((frame for frame in reversed(told) if frame.verbs), None)
-    if last is not None and "neg" in last.flags:
-        if refuses(last):
-            return {"declined"}
-        if kinds(last) - FEEDING:
-            return set()
-    return {"took"} if any(feeds(frame) for frame in told) else set()
-
-
-def only_no(frame: Frame) -> bool:
-    """ "…, Monday no"."""
-    said = frame.verbs or frame.meals or frame.loose or frame.amounts or frame.unknown
-    return bool(frame.clause.items) and "no" in frame.clause.items[-1].senses and not said
-
-
-def says_no(frame: Frame) -> bool:
-    """Nothing but a "no"."""
-    return bool(frame.clause.items) and all("no" in i.senses for i in frame.clause.items)
-
-
-def took(frame: Frame) -> bool:
-    """Whether a clause tells of a meal not refused, or goes on after such a one: "…, Bess didn't either"."""
-    told = feeds(frame) or bool(frame.meals and not frame.verbs)
-    return "declined" in frame.flags or (told and not refuses(frame))
 
 
 def feeds(frame: Frame) -> bool:

@@ -12,19 +12,17 @@ from typing import Any
 from bot.reading.announced import announced
 from bot.reading.clauses import AND, COMMA, RUN_ON, SENTENCE, START
 from bot.reading.days import Strength
+from bot.reading.elliptic import affirms_alone, denies_alone, does_likewise, only_no, says_no, took
 from bot.reading.frames import Frame
 from bot.reading.headings import Headings
 from bot.reading.items import Item, Ref
 from bot.reading.neighbours import (
-    affirmed,
-    affirms_alone,
     among,
     another_day,
     as_said_again,
     begins_a_list,
     counts_her_eggs,
     dated,
-    denies_alone,
     denies_what_was_told,
     feeds,
     fills_home,
@@ -37,17 +35,14 @@ from bot.reading.neighbours import (
     of_newcomers,
     of_that_prey,
     of_the_air,
-    only_no,
     refuses,
     said_of,
     said_strangely,
-    says_no,
     share_prey_back,
     share_verbs_back,
     sizes_up,
     sold_on,
     ticked_off,
-    took,
     waters,
 )
 from bot.reading.removals import taken_back_out
@@ -155,7 +150,7 @@ class _Loom:
             prev.excepted += frame.excepted
             prev.ends_with_ref = frame.ends_with_ref
             return
-        self._told(frame, prev)
+        self._told(frame, prev, following)
 
     def _bare(self, frame: Frame, prev: Frame | None, following: Sequence[Frame]) -> None:
         """Names and nothing more: they go on a list, stand under a heading, or wait for more."""
@@ -199,7 +194,7 @@ class _Loom:
         if frame.clause.titled and following:
             following[0].flags |= frame.flags & {"span", "carapace", "weight"}  # "Ink's carapace: 22 mm"
 
-    def _told(self, frame: Frame, prev: Frame | None) -> None:
+    def _told(self, frame: Frame, prev: Frame | None, following: Sequence[Frame]) -> None:
         """A clause with animals of its own that says something of them."""
         if self.waiting:
             if not among(frame.refs, self.waiting):  # "Ink and Saffron: Ink took a cricket"
@@ -217,7 +212,7 @@ class _Loom:
         if before is not None and (denies_alone(frame) or only_no(frame)) and took(before):
             frame.flags.add("declined")  # "Dottie took a cricket. Dot didn't"
         if affirms_alone(frame):
-            frame.flags |= affirmed(self.out)
+            does_likewise(frame, self.out, following)
         if not frame.verbs:
             verbs = self._borrowed(frame)
         self._add(frame, verbs=verbs)

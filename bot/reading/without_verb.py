@@ -129,6 +129,8 @@ def _in_with(frame: Frame) -> bool:
 
 def without_verb(frame: Frame) -> Verdict:
     """The kind of a clause that no verb tells; "unknown" where nothing else in it does."""
+    if frame.refs and {"took", "declined"} <= frame.flags:
+        return Verdict("doubt", [Kind.FED, Kind.REFUSED], why="two_kinds")  # "Ink refused, Sunny did"
     if frame.refs and frame.flags & {"took", "declined"}:
         return Verdict("told", [Kind.REFUSED if "declined" in frame.flags else Kind.FED])
     if "no" in frame.flags and frame.inherited and frame.ref_at:

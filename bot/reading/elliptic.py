@@ -1,0 +1,134 @@
+"""Clauses that say only that somebody did or did not: "Sunny didn't", "Rust has", "Mole was"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from bot.reading.frames import Frame
+from bot.reading.items import Item
+from bot.reading.model import FEEDING
+from bot.reading.neighbours import acts_of, feeds, kinds, refuses
+
+#: The verbs that stand for one told beside them, by what they stand for: a doing, what has been, what is.
+_STANDS_FOR: Final = {
+    "do": frozenset({"did", "does", "do", "didnt", "didn't", "dident", "didn", "doesn't", "doesnt"}),
+    "have": frozenset({"has", "have", "hasn't", "hasnt", "haven't", "havent", "hadn't", "hadnt"}),
+    "be": frozenset({"is", "are", "was", "were", "isn't", "isnt", "aren't", "arent", "wasn't", "wasnt"})
+    | frozenset({"weren't", "werent", "aint", "ain't"}),
+}
+#: What is told with these is nothing that happened, and so is what stands for it.
+_OPEN: Final = frozenset({"future", "cond", "report", "habit", "hedge"})
+_TO_COME: Final = frozenset({"will", "wont", "won't", "going", "gonna"})
+_AFFIRMS: Final = frozenset({"did", "has", "have", "is", "are", "was", "were"})
+#: Small words that may stand behind it.
+_BEHIND_IT: Final = frozenset(
+    {"too", "though", "tho", "already", "now", "again", "instead", "finally", "yet", "actually", "tonight"}
+    | {"today", "at last", "as well", "overnight", "eventually", "for once", "just", "well", "right"}
+)
+_DENIES: Final = frozenset({"neg", "undone"})
+
+
+def _says_no_more(frame: Frame) -> bool:
+    """Whether a clause has no verb, meal, figure or strange word of its own."""
+    return not (frame.verbs or frame.meals or frame.loose or frame.amounts or frame.unknown)
+
+
+def denies_alone(frame: Frame) -> bool:
+    """ "Sunny didn't", with nothing more."""
+    return "elided" in frame.flags and _says_no_more(frame)
+
+
+def affirms_alone(frame: Frame) -> bool:
+    """ "…, Sunny did", "…, Mole has though", with nothing more."""
+    last = _last_word(frame)
+    if not frame.ref_at or last is None or last.text not in _AFFIRMS or frame.nouns:
+        return False
+    if any(item is not last for _, item in frame.verbs):  # "have" might be "had a roach"
+        return False
+    more = frame.meals or frame.loose or frame.amounts or frame.unknown
+    return not more and frame.flags.isdisjoint(_DENIES)
+
+
+def only_no(frame: Frame) -> bool:
+    """ "…, Monday no"."""
+    return bool(frame.clause.items) and "no" in frame.clause.items[-1].senses and _says_no_more(frame)
+
+
+def says_no(frame: Frame) -> bool:
+    """Nothing but a "no"."""
+    return bool(frame.clause.items) and all("no" in i.senses for i in frame.clause.items)
+
+
+def took(frame: Frame) -> bool:
+    """Whether a clause tells of a meal not refused, or goes on after such a one: "…, Bess didn't either"."""
+    told = feeds(frame) or bool(frame.meals and not frame.verbs)
+    return "declined" in frame.flags or (told and not refuses(frame))
+
+
+def does_likewise(frame: Frame, told: Sequence[Frame], following: Sequence[Frame]) -> None:
+    """Gives "Sunny did" what it stands for: what was told or denied of others before, or right behind.
+
+    Of a meal it says that she took it; after "Moss didn't refuse" she left it, and after "Moss refused" she
+    may have done either.
+    """
+    frame.verbs = []
+    source = next((other for other in reversed(told) if other.verbs), None) or _denied_next(following)
+    if source is None or not _fits(frame, source):
+        frame.flags |= {"took"} if _named_by_did(frame) and any(feeds(other) for other in told) else set()
+        return
+    if not source.flags.isdisjoint(_OPEN) or _words(source) & _TO_COME:
+        return
+    denied = not source.flags.isdisjoint(_DENIES)
+    if "skip" in acts_of(source):
+        frame.flags.add("took")  # "Ink wasn't fed but Mole was"
+    elif kinds(source) - FEEDING or not feeds(source):
+        frame.verbs, frame.inherited = source.verbs, True
+        frame.flags.add("likewise")
+    elif refuses(source):
+        frame.flags |= {"declined"} if denied else {"declined", "took"}
+    else:
+        frame.flags.add("took")
+
+
+def _named_by_did(frame: Frame) -> bool:
+    last = _last_word(frame)
+    return last is not None and last.text in {"did", "has"}
+
+
+def _denied_next(following: Sequence[Frame]) -> Frame | None:
+    """ "Mole has, Ink hasn't molted": what is denied of another in the clause right behind."""
+    nxt = following[0] if following else None
+    denied = nxt is not None and nxt.verbs and nxt.ref_at and not nxt.flags.isdisjoint(_DENIES)
+    return nxt if denied else None
+
+
+def _fits(frame: Frame, source: Frame) -> bool:
+    """Whether the word that stands for a verb can stand for that of the source: no "Mole is" for "molted"."""
+    if _sort_of(frame) != "be":
+        return _sort_of(source) != "be"
+    short = any(i.owns for i in source.clause.items if i.cat == "S")  # "Mole's not in premolt"
+    return short or _sort_of(source) == "be" or _done_to_her(source)
+
+
+def _done_to_her(source: Frame) -> bool:
+    """ "fed Ink, Mole already was": what the keeper does is done to the animal."""
+    groups = [s.group for _, i in source.verbs for c, s in i.senses.items() if c.startswith("verb")]
+    return bool(groups) and all(group.keeper and not group.base for group in groups)
+
+
+def _sort_of(frame: Frame) -> str:
+    words = _words(frame)
+    return next((sort for sort, said in _STANDS_FOR.items() if words & said), "do")
+
+
+def _words(frame: Frame) -> set[str]:
+    return {word for i in frame.clause.items if i.cat == "W" for word in i.text.casefold().split()}
+
+
+def _last_word(frame: Frame) -> Item | None:
+    """The last word of a clause, but for its day and small words: "has" in "Mole has already today"."""
+    for item in reversed(frame.clause.items):
+        if item.cat not in "DM" and item.text not in _BEHIND_IT:
+            return item
+    return None
