@@ -16,6 +16,7 @@ from bot.reading.parse import Message
 from bot.reading.question_ideas import ideas_in
 from bot.reading.taken_apart import frame_of
 from bot.reading.verdicts import Verdict
+from bot.reading.words import Sense
 from bot.terms import Kind
 
 #: Words that a correction of who it was does not need: "no eggs from Pit yet" is none.
@@ -119,16 +120,23 @@ def _opens_denied(message: Message, rest: range) -> bool:
 
 
 def _only_denied(message: Message, items: Sequence[Item], rest: range) -> bool:
-    """ "it wasn't Ink", "not a cricket", "not refused": what was wrong, and not what it was instead."""
+    """ "it wasn't Ink", "not a cricket", "no crickets": what was wrong, and not what it was instead."""
     before = message.senses(rest.start - 1) if rest.start else ()
-    if not any(s.cat == "neg" for s in before):
+    if not any(s.cat == "neg" for s in before) and not (items and _none_of_it(items[0], before)):
         return False
     first = next((n for n, i in enumerate(items) if _ARTICLES.isdisjoint(i.senses)), None)
     if first is None or items[first].i != (items[first - 1].j if first else rest.start):
         return False  # "not Ink, I meant Sunny"
-    sort = sort_of(items[first]) or ("verb" if "verb" in items[first].senses else "")
+    sort = sort_of(items[first]) or next((c for c in ("verb", "noun") if c in items[first].senses), "")
     others = [n for n, i in enumerate(items) if n != first and (sort_of(i) == sort or sort in i.senses)]
     return bool(sort) and all(denied(items, n, opens=True) for n in others)
+
+
+def _none_of_it(first: Item, before: Sequence[Sense]) -> bool:
+    """ "no crickets", "no molt": with no mark between, there was none of the thing that is named."""
+    verb = first.senses.get("verb")
+    thing = "prey" in first.senses or "noun" in first.senses or (verb is not None and verb.group.noun)
+    return thing and any(s.cat == "none_of" for s in before)
 
 
 #: Small words that may stand between a "not" and what it denies: "not for Ink".

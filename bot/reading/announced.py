@@ -1,9 +1,11 @@
-"""What is announced before it is told: "new arrival, one Nhandu chromatus"."""
+"""What comes before it is told: "new arrival, one Nhandu chromatus", "nope, no cricket for Ink"."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
+from bot.reading.clauses import START
 from bot.reading.frames import Frame
 from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of
@@ -12,13 +14,25 @@ from bot.reading.neighbours import acts_of
 def announced(frames: Sequence[Frame]) -> list[Frame]:
     """ "new arrival, one Nhandu chromatus": the words that announce it are those of what follows."""
     out: list[Frame] = []
-    for frame in frames:
+    for place, frame in enumerate(frames):
+        if _only_interjects(frame, frames[place + 1 :]):
+            frames[place + 1].clause.sep = START
+            continue
         if out and _only_announces(out[-1]) and not frame.verbs and (frame.taxa or _of_species(frame)):
             before = out.pop()
             frame.verbs, frame.inherited, frame.days = before.verbs, True, frame.days or before.days
             frame.clause.sep = before.clause.sep
         out.append(frame)
     return out
+
+
+def _only_interjects(frame: Frame, following: Sequence[Frame]) -> bool:
+    """ "nope, no cricket for Ink": a "nope" before what denies something by itself is no refusal."""
+    alone = len(frame.clause.items) == 1 and acts_of(frame) == {"nope"} and frame.clause.sep == START
+    return alone and bool(following) and not following[0].flags.isdisjoint(_DENIES)
+
+
+_DENIES: Final = frozenset({"neg", "undone", "none served"})
 
 
 def _only_announces(frame: Frame) -> bool:

@@ -20,6 +20,7 @@ _STANDS_FOR: Final = {
 #: What is told with these is nothing that happened, and so is what stands for it.
 _OPEN: Final = frozenset({"future", "cond", "report", "habit", "hedge"})
 _TO_COME: Final = frozenset({"will", "wont", "won't", "going", "gonna"})
+_SAYS_YES: Final = frozenset({"yes", "yep", "yeah", "yup"})
 _AFFIRMS: Final = frozenset({"did", "has", "have", "is", "are", "was", "were"})
 #: Small words that may stand behind it.
 _BEHIND_IT: Final = frozenset(
@@ -42,7 +43,7 @@ def denies_alone(frame: Frame) -> bool:
 def affirms_alone(frame: Frame) -> bool:
     """ "…, Sunny did", "…, Mole has though", with nothing more."""
     last = _last_word(frame)
-    if not frame.ref_at or last is None or last.text not in _AFFIRMS or frame.nouns:
+    if not frame.ref_at or last is None or last.text not in _AFFIRMS | _SAYS_YES or frame.nouns:
         return False
     if any(item is not last for _, item in frame.verbs):  # "have" might be "had a roach"
         return False
@@ -85,7 +86,7 @@ def does_likewise(frame: Frame, told: Sequence[Frame], following: Sequence[Frame
     elif kinds(source) - FEEDING or not feeds(source):
         frame.verbs, frame.inherited = source.verbs, True
         frame.flags.add("likewise")
-    elif refuses(source):
+    elif refuses(source) and not _says_yes(frame):
         frame.flags |= {"declined"} if denied else {"declined", "took"}
     else:
         frame.flags.add("took")
@@ -96,11 +97,17 @@ def _named_by_did(frame: Frame) -> bool:
     return last is not None and last.text in {"did", "has"}
 
 
+def _says_yes(frame: Frame) -> bool:
+    last = _last_word(frame)
+    return last is not None and last.text in _SAYS_YES
+
+
 def _denied_next(following: Sequence[Frame]) -> Frame | None:
     """ "Mole has, Ink hasn't molted": what is denied of another in the clause right behind."""
     nxt = following[0] if following else None
-    denied = nxt is not None and nxt.verbs and nxt.ref_at and not nxt.flags.isdisjoint(_DENIES)
-    return nxt if denied else None
+    if nxt is None or not (nxt.verbs and nxt.ref_at):
+        return None
+    return nxt if "nope" in acts_of(nxt) or not nxt.flags.isdisjoint(_DENIES) else None
 
 
 def _fits(frame: Frame, source: Frame) -> bool:

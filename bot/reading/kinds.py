@@ -235,7 +235,8 @@ def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
     if kind is Kind.FED and "none served" in frame.flags and not (frame.meals or denied):
         return None  # "fed Ink no crickets"
     if not denied:
-        return kind
+        none_of_it = kind not in FEEDING and bool(before) and "none_of" in before[-1].senses
+        return None if none_of_it else kind  # "no water for Ink"
     if kind is Kind.FED and not group.keeper:
         return Kind.REFUSED
     return None

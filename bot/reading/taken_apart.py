@@ -161,12 +161,14 @@ class _Builder:
             frame.prons.append(senses["pron"])
 
     def _no_verb(self, place: int, senses: Mapping[str, Sense]) -> bool:
-        """ "2 dead crickets"; "from Barry at the show", where "at" is no slip for "ate"."""
+        """ "2 dead crickets"; "from Barry at the show", where "at" is no slip for "ate"; "nope no cricket"."""
+        nxt = self._next(place)
+        if senses["verb"].group.act == "nope" and nxt is not None and not _NO.isdisjoint(nxt.senses):
+            return True
         if self._prey_follows(place):
             return "prekilled" in senses
         if "on" not in senses or not senses["verb"].group.weak:
             return False
-        nxt = self._next(place)
         where = nxt is not None and nxt.text.isalpha() and (nxt.cat == "U" or "the" in nxt.senses)
         return not self.frame.refs or where or (nxt is not None and nxt.cat == "A")
 
@@ -310,7 +312,9 @@ def _eats(item: Item) -> bool:
     )
 
 
-_HANDED: Final = frozenset({"get", "have"})
+#: Senses of the words before which a "nope" says no more than they do.
+_NO: Final = frozenset({"neg", "none_of", "undone"})
+_HANDED: Final = frozenset({"get", "have", "nope"})
 
 #: Signs for what somebody went into: "T12 > 12 l tub".
 _ARROWS: Final = frozenset({">", "→", "»"})
