@@ -85,13 +85,24 @@ def _opens(frame: Frame, at: int) -> bool:
 def _hers(frame: Frame, at: int) -> bool:
     """Whether the animal itself does it: it, or the word that stands for it, is right before the verb."""
     small = {"fill", "did", "both", "all", "each"}
-    before = [i for i in words_before(frame, at) if not small & set(i.senses)]
-    return bool(before) and (before[-1].cat == "S" or "pron" in before[-1].senses)
+    before = [(n, i) for n, i in enumerate(words_before(frame, at)) if not small & set(i.senses)]
+    if not before:
+        return False
+    place, last = before[-1]
+    return last.cat == "S" or "pron" in last.senses or place in frame.ref_at
+
+
+#: Words that stand for what she was given.
+_OF_IT: Final = frozenset({"it", "hers", "his", "its", "theirs"})
 
 
 def _skips(frame: Frame, at: int) -> bool:
-    """ "Ink skipped her cricket"; "skipped Ink" is the keeper."""
-    return _hers(frame, at) and bool(frame.meals or "food" in frame.nouns)
+    """ "Ink skipped her cricket", "Ink ate, Mole skipped"; "skipped Ink" is the keeper."""
+    behind = () if frame.inherited else frame.clause.items[at + 1 :]
+    left = frame.meals or ("food" in frame.nouns and not frame.loose) or "declined" in frame.flags
+    of_it = any(i.text in _OF_IT for i in behind)
+    goes_on = of_it and not frame.ref_at and frame.clause.sep != START  # "fed Ink, didn't bother with it"
+    return (frame.inherited or goes_on or _hers(frame, at)) and (bool(left) or of_it)
 
 
 def _spits(frame: Frame, at: int) -> bool:

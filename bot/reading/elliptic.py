@@ -19,6 +19,7 @@ _STANDS_FOR: Final = {
 }
 #: What is told with these is nothing that happened, and so is what stands for it.
 _OPEN: Final = frozenset({"future", "cond", "report", "habit", "hedge"})
+_DIDNT: Final = frozenset({"didn't", "didnt", "not"})
 _TO_COME: Final = frozenset({"will", "wont", "won't", "going", "gonna"})
 _SAYS_YES: Final = frozenset({"yes", "yep", "yeah", "yup"})
 _AFFIRMS: Final = frozenset({"did", "has", "have", "is", "are", "was", "were"})
@@ -81,8 +82,9 @@ def does_likewise(frame: Frame, told: Sequence[Frame], following: Sequence[Frame
     if not source.flags.isdisjoint(_OPEN) or _words(source) & _TO_COME:
         return
     denied = not source.flags.isdisjoint(_DENIES)
-    if "skip" in acts_of(source):
-        frame.flags.add("took")  # "Ink wasn't fed but Mole was"
+    if "skip" in acts_of(source):  # "Ink wasn't fed but Mole was"; "Ink skipped, Mole did" may be either
+        herself = "skips" in acts_of(source) and not source.verb_first and not _words(source) & _DIDNT
+        frame.flags |= {"took", "declined"} if herself else {"took"}
     elif kinds(source) - FEEDING or not feeds(source):
         frame.verbs, frame.inherited = source.verbs, True
         frame.flags.add("likewise")
@@ -95,6 +97,28 @@ def does_likewise(frame: Frame, told: Sequence[Frame], following: Sequence[Frame
 def _named_by_did(frame: Frame) -> bool:
     last = _last_word(frame)
     return last is not None and last.text in {"did", "has"}
+
+
+def skipped_it(frames: Sequence[Frame]) -> None:
+    """ "Ink ate, Sunny skipped", "Sunny didn't bother": that she left it, where the keeper fed nobody before.
+
+    Behind "fed Ink" it may as well be the keeper who passed her over.
+    """
+    by_keeper = skipped = False
+    for frame in frames:
+        by_herself = frame.ref_at and not (frame.inherited or frame.verb_first or "did" in frame.flags)
+        only = len(frame.verbs) == 1 and not (frame.nouns or frame.amounts or frame.loose or _strange(frame))
+        again = frame.inherited and skipped and "same" in frame.flags  # "…, so did Mole"
+        skipped = "skips" in acts_of(frame) and only and not by_keeper and bool(by_herself or again)
+        if skipped:
+            frame.flags.add("declined")
+        elif frame.verbs or frame.meals:
+            by_keeper = not frame.verbs or (feeds(frame) and _done_to_her(frame))
+
+
+def _strange(frame: Frame) -> bool:
+    """Whether a word of the clause itself is not understood, whatever was added to it."""
+    return any(item in frame.clause.items for _, item in frame.unknown)
 
 
 def _says_yes(frame: Frame) -> bool:

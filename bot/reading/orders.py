@@ -25,7 +25,7 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
     if pausing is not None:
         part = _stretch(message, pausing)
         state = state_meant(message, pausing, part)
-        if state is not None:
+        if state is not None and not _leaves_in_peace(message, part):
             return part, _hold(message, part, state)
     at = message.cue_at("remind")
     if at is not None:
@@ -52,7 +52,11 @@ def _held_or_resumed(message: Message) -> tuple[range, Reading] | None:
         at = message.cue_at(cat)
         if at is not None:
             part = _stretch(message, at)
-            if _tells_of_none(message, at, part) or _in_the_hand(message, at):
+            if (
+                _tells_of_none(message, at, part)
+                or _in_the_hand(message, at)
+                or _leaves_in_peace(message, part)
+            ):
                 continue
             return part, _hold(message, part, state)
     sentences = message.sentences(range(len(message.tokens)))
@@ -101,6 +105,20 @@ def _tells_of_none(message: Message, at: int, part: range) -> bool:
     senses = message.senses(at)
     short = message.cues[at][0] - at == len(("no", "food")) and any(s.cat == "no" for s in senses)
     return short and not any(i.cat in "PD" for i in message.items([part], "future"))
+
+
+def _leaves_in_peace(message: Message, part: range) -> bool:
+    """ "Sunny refused, don't bother her": behind what was told, with no end said, it asks for no pause."""
+    before = message.items([range(part.start)]) if part.start else ()
+    if not any("verb" in i.senses and not i.senses["verb"].group.base for i in before):
+        return False
+    items = message.items([part], "future")
+    said = [i for i in items if i.cat != "M" and {"so", "and", "then"}.isdisjoint(i.senses)]
+    words = [message.keys[n] for i in said for n in range(i.i, i.j) if "pron" not in i.senses]
+    return words in _IN_PEACE and any("pron" in i.senses for i in said)
+
+
+_IN_PEACE: Final = (["dont", "bother"], ["do", "not", "bother"], ["dont", "hassle"], ["dont", "pester"])
 
 
 def _in_the_hand(message: Message, at: int) -> bool:

@@ -161,7 +161,7 @@ class _Builder:
             frame.prons.append(senses["pron"])
 
     def _no_verb(self, place: int, senses: Mapping[str, Sense]) -> bool:
-        """ "2 dead crickets"; "from Barry at the show", where "at" is no slip for "ate"; "nope no cricket"."""
+        """ "2 dead crickets"; "from Barry at the show", where "at" is no "ate"; "nope no cricket"."""
         nxt = self._next(place)
         if senses["verb"].group.act == "nope" and nxt is not None and not _NO.isdisjoint(nxt.senses):
             return True

@@ -12,7 +12,15 @@ from typing import Any
 from bot.reading.announced import announced
 from bot.reading.clauses import AND, COMMA, RUN_ON, SENTENCE, START
 from bot.reading.days import Strength
-from bot.reading.elliptic import affirms_alone, denies_alone, does_likewise, only_no, says_no, took
+from bot.reading.elliptic import (
+    affirms_alone,
+    denies_alone,
+    does_likewise,
+    only_no,
+    says_no,
+    skipped_it,
+    took,
+)
 from bot.reading.frames import Frame
 from bot.reading.headings import Headings
 from bot.reading.items import Item, Ref
@@ -389,5 +397,6 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
     share_verbs_back(loom.out)
     share_prey_back(loom.out)
     ticked_off(loom.out)
+    skipped_it(loom.out)
     taken_back_out(loom.out)
     return loom.out
