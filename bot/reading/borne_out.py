@@ -1,4 +1,4 @@
-"""Verbs that tell of something only together with what else is said: "took", "moved", "got"."""
+"""Verbs that tell of something only together with what else is said: "moved", "filled", "bought"."""
 
 from __future__ import annotations
 
@@ -6,130 +6,18 @@ from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.clauses import START, TITLE
+from bot.reading.around_verbs import alone, hers, words_before
 from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
-
-
-def words_before(frame: Frame, at: int) -> Sequence[Item]:
-    """What stands before a verb in its own clause; nothing where it is another clause's verb."""
-    return () if frame.inherited else frame.clause.items[:at]
-
-
-def _none(frame: Frame, at: int) -> bool:
-    """ "…, Monday none": behind its animal, and not all that is said."""
-    before = words_before(frame, at)
-    alone = len(frame.clause.items) == 1  # "tried Ink with a roach, nothing"
-    return (alone or (bool(before) and before[-1].cat == "S")) and frame.clause.sep not in {START, TITLE}
-
-
-def _eats(frame: Frame, at: int) -> bool:
-    if not frame.inherited and _whom(frame.clause.items[at + 1 : at + 3]):  # "caught her"
-        return False
-    return bool(frame.meals) or "food" in frame.nouns or bool(frame.loose)
-
-
-def _whom(after: Sequence[Item]) -> bool:
-    """Whether an animal, and no meal of hers, is what the verb was done to."""
-    pron = after[0].senses.get("pron") if after else None
-    return pron is not None and pron.group.sex is not None and (len(after) == 1 or after[1].cat in "MDP")
-
-
-def _gets(frame: Frame, at: int) -> bool:
-    return bool(frame.meals) and bool(frame.refs)
-
-
-def _takes(frame: Frame, at: int) -> bool:
-    """ "Ink took": eaten, where nothing else is said that could have been taken."""
-    after = frame.clause.items[at + 1 :] if not frame.inherited else []
-    if any({"away", "from"} <= set(i.senses) for i in after):  # "took a cricket out of her tub"
-        return False
-    if not frame.inherited and not words_before(frame, at) and any(i.owns for i in after if i.cat == "S"):
-        return False  # "took Ink's cricket out"
-    if not frame.inherited and frame.clause.items[at].text == "taken" and not _eats(frame, at):
-        return False  # "had her photo taken"
-    return _eats(frame, at) or all(i.cat in "DPMX" or "fill" in i.senses for i in after)
-
-
-def _kicks(frame: Frame, at: int) -> bool:
-    """ "Ink chucked the locust out": the animal does it, and it goes away from her."""
-    before = words_before(frame, at)
-    hers = not frame.ref_at or any(i.cat == "S" or "pron" in i.senses for i in before)
-    if "mouth" in frame.nouns and any(i.text in {"into", "to"} for i in frame.clause.items):
-        return False  # "carried it off into her burrow"
-    away = any("away" in i.senses for i in frame.clause.items[at + 1 :])
-    return bool(frame.meals) and hers and away and not any("self" in i.senses for i in before)
-
-
-def _puts(frame: Frame, at: int) -> bool:
-    """ "threw a locust in with Ink": the keeper does it; where she stands before the verb, who did what?"""
-    before = words_before(frame, at)
-    hers = bool(before) and (before[-1].cat == "S" or "pron" in before[-1].senses)
-    waste = (
-        not frame.ref_at and not frame.flags & {"on", "with", "to"} and any(m.prekilled for m in frame.meals)
-    )
-    return bool(frame.meals) and (frame.inherited or not hers) and not waste
-
-
-def _alone(frame: Frame, at: int) -> bool:
-    """An animal, the verb, and nothing that it could be done to: "K3 laid", "topped off rack 1"."""
-    after = frame.clause.items[at + 1 :] if not frame.inherited else []
-    said = frame.refs and not (frame.meals or frame.amounts or frame.loose)
-    return bool(said) and all(i.cat in "SDPMX" or "fill" in i.senses for i in after)
+from bot.reading.meals_borne_out import MEALS
 
 
 def _opens(frame: Frame, at: int) -> bool:
-    return "mouth" in frame.nouns or (_alone(frame, at) and (not frame.verb_first or not frame.ref_at))
-
-
-def _hers(frame: Frame, at: int) -> bool:
-    """Whether the animal itself does it: it, or the word that stands for it, is right before the verb."""
-    small = {"fill", "did", "both", "all", "each"}
-    before = [(n, i) for n, i in enumerate(words_before(frame, at)) if not small & set(i.senses)]
-    if not before:
-        return False
-    place, last = before[-1]
-    return last.cat == "S" or "pron" in last.senses or place in frame.ref_at
-
-
-#: Words that stand for what she was given.
-_OF_IT: Final = frozenset({"it", "hers", "his", "its", "theirs"})
-
-
-def _skips(frame: Frame, at: int) -> bool:
-    """ "Ink skipped her cricket", "Ink ate, Mole skipped"; "skipped Ink" is the keeper."""
-    behind = () if frame.inherited else frame.clause.items[at + 1 :]
-    left = frame.meals or ("food" in frame.nouns and not frame.loose) or "declined" in frame.flags
-    of_it = any(i.text in _OF_IT for i in behind)
-    goes_on = of_it and not frame.ref_at and frame.clause.sep != START  # "fed Ink, didn't bother with it"
-    return (frame.inherited or goes_on or _hers(frame, at)) and (bool(left) or of_it)
-
-
-def _spits(frame: Frame, at: int) -> bool:
-    """ "Ink spat the roach out", "dumped it"; the keeper drops one in."""
-    away = any("away" in i.senses for i in frame.clause.items[at + 1 :])
-    return bool(frame.meals) and _hers(frame, at) and away
-
-
-def _says_no(frame: Frame, at: int) -> bool:
-    """ "Ink said no to a hornworm"; "I said no" is the keeper's word."""
-    return _hers(frame, at)
-
-
-def _leaves(frame: Frame, at: int) -> bool:
-    """ "Ink … but left the roach": the animal leaves it; "left a roach in with Ink" is the keeper."""
-    before = words_before(frame, at)
-    hers = bool(before) and before[-1].cat == "S" if frame.ref_at else frame.clause.sep != START
-    return bool(frame.meals) and hers and not frame.flags & {"with", "on", "self"}
+    return "mouth" in frame.nouns or (alone(frame, at) and (not frame.verb_first or not frame.ref_at))
 
 
 def _backs(frame: Frame, at: int) -> bool:
     return "body" not in frame.nouns and not frame.meals
-
-
-def _escapes(frame: Frame, at: int) -> bool:
-    before = words_before(frame, at)
-    return not frame.ref_at and not any("pron" in i.senses and i.senses["pron"].group.sex for i in before)
 
 
 def _pours(frame: Frame, at: int) -> bool:
@@ -180,8 +68,8 @@ def _put_into(frame: Frame, at: int) -> bool:
 def _own_home(frame: Frame, at: int) -> bool:
     """ "Biscuit got her 10 gallon tank"; "got her a tank" is bought."""
     after = frame.clause.items[at + 1 :] if not frame.inherited else []
-    hers = len(after) > 1 and "pron" in after[0].senses and after[1].cat == "A" and "box" in frame.nouns
-    return hers and _hers(frame, at) and after[1].val.dimension == "volume"
+    own = len(after) > 1 and "pron" in after[0].senses and after[1].cat == "A" and "box" in frame.nouns
+    return own and hers(frame, at) and after[1].val.dimension == "volume"
 
 
 def _dwells(frame: Frame, at: int) -> bool:
@@ -190,7 +78,7 @@ def _dwells(frame: Frame, at: int) -> bool:
 
 
 def _upsized(frame: Frame, at: int) -> bool:
-    return _moves(frame, at) or (_alone(frame, at) and frame.verb_first)
+    return _moves(frame, at) or (alone(frame, at) and frame.verb_first)
 
 
 def _resubbed(frame: Frame, at: int) -> bool:
@@ -206,7 +94,7 @@ def _soaks(frame: Frame, at: int) -> bool:
 
 def _own_mouth(frame: Frame, at: int) -> bool:
     """ "Ink filled her burrow": the animal does it to its own."""
-    return "mouth" in frame.nouns and _hers(frame, at) and "water" not in frame.nouns
+    return "mouth" in frame.nouns and hers(frame, at) and "water" not in frame.nouns
 
 
 def _shows_sex(frame: Frame) -> bool:
@@ -301,30 +189,15 @@ def _towards(before: Sequence[Item]) -> bool:
 
 
 WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
-    "fed": _eats,
-    "get": _gets,
-    "have": lambda f, at: bool(f.meals),
-    "give": lambda f, at: bool(f.meals),
-    "put": _puts,
-    "take": _takes,
+    **MEALS,
     "back": _backs,
-    "skips": _skips,
-    "says_no": _says_no,
-    "spits": _spits,
     "clutch": lambda f, at: any("sac" in (s.group.act or "") for _, i in f.verbs for s in i.senses.values()),
-    "skip": lambda f, at: True,
-    "dropped": lambda f, at: True,
-    "none": _none,
-    "escape": _escapes,
-    "who_escaped": _escapes,
-    "try": lambda f, at: bool(f.meals),
     "pour": _pours,
     "slip": _moldy,
     "close": lambda f, at: "mouth" in f.nouns,
     "open": _opens,
-    "laid": lambda f, at: _alone(f, at) and "eggs" not in f.nouns,
-    "leaves": _leaves,
-    "top": lambda f, at: _pours(f, at) or _alone(f, at),
+    "laid": lambda f, at: alone(f, at) and "eggs" not in f.nouns,
+    "top": lambda f, at: _pours(f, at) or alone(f, at),
     "measured": lambda f, at: any(a.dimension in {"length", "weight"} for _, a in f.amounts),
     "move": _moves,
     "bigger": _bigger,
@@ -344,10 +217,9 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "arrive": _buys,
     "new": _buys,
     "lose": _loses,
+    "passed": lambda f, at: "declined" not in f.flags and alone(f, at) and (f.inherited or hers(f, at)),
     "part": _parts,
     "meet": lambda f, at: len(f.refs) > 1,
-    "kick": _kicks,
-    "outcome": lambda f, at: True,
     "molted": _noun_molt,
     "sign": lambda f, at: True,
     "sac": lambda f, at: False,

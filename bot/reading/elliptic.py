@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from bot.reading.clauses import SENTENCE
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
@@ -104,7 +105,7 @@ def skipped_it(frames: Sequence[Frame]) -> None:
 
     Behind "fed Ink" it may as well be the keeper who passed her over.
     """
-    by_keeper = skipped = False
+    by_keeper = skipped = fed = False
     for frame in frames:
         by_herself = frame.ref_at and not (frame.inherited or frame.verb_first or "did" in frame.flags)
         only = len(frame.verbs) == 1 and not (frame.nouns or frame.amounts or frame.loose or _strange(frame))
@@ -112,7 +113,11 @@ def skipped_it(frames: Sequence[Frame]) -> None:
         skipped = "skips" in acts_of(frame) and only and not by_keeper and bool(by_herself or again)
         if skipped:
             frame.flags.add("declined")
+        elif "passes" in acts_of(frame):  # "offered Ink a roach, she passed"; "Ink ate. Mole passed" is asked
+            apart = frame.clause.sep == SENTENCE
+            frame.flags |= ({"hedge"} if apart else {"declined"}) if fed else set()
         elif frame.verbs or frame.meals:
+            fed = fed or feeds(frame) or not frame.verbs
             by_keeper = not frame.verbs or (feeds(frame) and _done_to_her(frame))
 
 

@@ -7,7 +7,8 @@ from itertools import pairwise
 from typing import Final
 
 from bot.reading.amounts_words import OF_THE_AIR
-from bot.reading.borne_out import WEAK, words_before
+from bot.reading.around_verbs import words_before
+from bot.reading.borne_out import WEAK
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
