@@ -148,7 +148,7 @@ def typed_answer(turn: Turn) -> list[Reply] | None:
         return turn.presses[action["do"]](turn, prompt, action)
     if _takes_back(turn.reading):
         return None
-    if _is_own_matter(turn.reading):
+    if _is_own_matter(turn.reading) and not _asks_when(prompt):
         turn.remember(passed=prompt.number)
         return None
     passed_over = not turn.incoming.reply_to and not just_asked(turn, prompt)
@@ -174,6 +174,13 @@ def typed_answer(turn: Turn) -> list[Reply] | None:
     if answered.reading is ReadingKind.UNCLEAR:
         return [turn.reply(say("ask.none_taken"))]
     return carry_on(turn, answered, Storing.from_store(prompt.pending))
+
+
+def _asks_when(prompt: Prompt) -> bool:
+    """Whether it is asked when to remind: "tomorrow" by itself would ask who is due then."""
+    stored = (prompt.pending or {}).get("reading")
+    doubt = reading_from_store(stored).ask if stored else None
+    return doubt is not None and doubt.doubt == "remind_when"
 
 
 def just_asked(turn: Turn, prompt: Prompt) -> bool:

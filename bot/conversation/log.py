@@ -164,7 +164,8 @@ def beside(turn: Turn, reading: Reading, change_id: int | None) -> list[Reply]:
         replies += holds.set_hold(turn, reading.hold, change_id=change_id)
     if reading.question is not None:
         replies += answer(turn, reading.question)
-    if reading.beside is not None and not (reading.beside.ask and reading.beside.ask.options):
+    lacking = reading.beside.ask if reading.beside is not None else None
+    if lacking is not None and not (lacking.options or lacking.draft):
         replies.append(turn.reply(say("ask.again_beside")))
     elif reading.beside is not None:
         replies += turn.readings[reading.beside.reading](turn, reading.beside)

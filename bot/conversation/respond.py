@@ -65,11 +65,20 @@ from storage.records import Prompt
 _LONGEST: Final = 4096
 """Characters of a message that is looked at: what a chat message can have."""
 
+
+def _remind(turn: Turn, reading: Reading) -> list[Reply]:
+    return [*reminders.remind_me(turn, reading), *log.beside(turn, replace(reading, reminder=None), None)]
+
+
+def _hold(turn: Turn, reading: Reading) -> list[Reply]:
+    return [*holds.hold(turn, reading), *log.beside(turn, replace(reading, hold=None), None)]
+
+
 READINGS: Final[Mapping[ReadingKind, Callable[[Turn, Reading], list[Reply]]]] = {
     ReadingKind.ENTRIES: log.log_message,
     ReadingKind.QUESTION: answer_reading,
-    ReadingKind.REMINDER: reminders.remind_me,
-    ReadingKind.HOLD: holds.hold,
+    ReadingKind.REMINDER: _remind,
+    ReadingKind.HOLD: _hold,
     ReadingKind.AMEND: second_thoughts.amended,
     ReadingKind.ASK: asks.ask,
     ReadingKind.UNCLEAR: helping.unclear,

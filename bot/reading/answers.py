@@ -10,6 +10,7 @@ from typing import Any, Final
 
 from bot.reading.model import FEEDING, About, Ask, Option, Reading, ReadingKind
 from bot.reading.names import ShelfNames
+from bot.reading.orders import order_in
 from bot.reading.parse import Message
 from bot.terms import Entry, KeeperSettings, Kind
 
@@ -137,7 +138,9 @@ class _Answer:
         return self._filled({"specimens": tags_in_order})
 
     def day(self) -> Reading | None:
-        """A day that is not to come."""
+        """A day that is not to come, or the days of a reminder."""
+        if self.ask.doubt == "remind_when":
+            return self._reminded()
         spans = [i.val for i in self.items if i.cat == "D"]
         if any(i.cat == "S" for i in self.items) or len(spans) != 1 or spans[0].day is None:
             return None
@@ -151,6 +154,24 @@ class _Answer:
         if spans[0].time is not None:
             changes["time"] = spans[0].time
         return self._filled(changes)
+
+    def _reminded(self) -> Reading | None:
+        """ "Tomorrow", "every two weeks": the order that lacked its days, read on with them."""
+        draft = self.ask.draft
+        if draft is None or draft.reminder is None or not self._only_days():
+            return None
+        order = order_in(self.message.saying(f"{draft.text} {self.message.source.plain}"))
+        if order is None or order[1].reminder is None:
+            return None
+        reminder = replace(order[1].reminder, what=draft.reminder.what, specimens=draft.reminder.specimens)
+        return Reading(reading=ReadingKind.REMINDER, text=draft.text, reminder=reminder)
+
+    def _only_days(self) -> bool:
+        """Whether nothing but days is said; a day may be somebody's name as well."""
+        items = [i for i in self.message.items([range(len(self.message.tokens))], "future") if i.cat != "M"]
+        days = [i for i in items if i.cat in "DP" or (i.alt is not None and i.alt.day is not None)]
+        small = {"fill", "on", "to", "for", "each", "the", "a"}
+        return bool(days) and all(i in days or not small.isdisjoint(i.senses) for i in items)
 
     def _looks_ahead(self) -> bool:
         draft = self.ask.draft

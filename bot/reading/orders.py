@@ -8,9 +8,10 @@ from typing import Final
 
 from bot.reading.items import Ref
 from bot.reading.model import About, Hold, Reading, ReadingKind
-from bot.reading.order_parts import about_day, animals, asked, order_items, which
+from bot.reading.order_parts import about_day, animals, asked, named_in, order_items, which
 from bot.reading.parse import Message
 from bot.reading.pausing import pausing_at, state_meant
+from bot.reading.questions import asked_behind
 from bot.reading.reminders import may_be_work, reminder, unbidden
 from bot.reading.withheld import withheld_from
 
@@ -46,6 +47,19 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
     return (part, found) if found is not None else None
 
 
+def second_order(message: Message, part: range) -> tuple[range, Reading] | None:
+    """One more order in what stands beside the first: "pause Ink. remind me to feed Mole on Friday"."""
+    if not any(_orders(message, at) for at in part):
+        return None
+    before = named_in(message, message.items([range(part.start)])) if part.start else []
+    tags = before[-1].tags if before and len(before[-1].tags) == 1 else ()
+    found = order_in(message.saying(message.words(part.start, part.stop), of=tags[0] if tags else None))
+    if found is None:
+        return None
+    taken, reading = found
+    return range(part.start + taken.start, part.start + taken.stop), reading
+
+
 def _held_or_resumed(message: Message) -> tuple[range, Reading] | None:
     """The pause, or the end of one, that the words for it or for withheld food ask for, and its tokens."""
     for cat, state in (("resume", "resume"), ("hold", "hold")):
@@ -76,7 +90,7 @@ def _stretch(message: Message, at: int) -> range:
     start = at
     while start > 0 and message.tokens[start - 1].text not in _CLAUSE_ENDS:
         start -= 1
-    start = _after_what_happened(message, start, at)
+    start = _after_another_order(message, _after_what_happened(message, start, at), at)
     if start == at and _alone_at_the_end(message, at):
         start = _sentence_start(message, at)
     end = at
@@ -84,7 +98,26 @@ def _stretch(message: Message, at: int) -> range:
         end += 1
     if end < len(message.tokens) and "." in message.tokens[end - 1].text:
         end += 1  # "until 1.6."
-    return range(start, end)
+    ordered = next((t for t in range(at + 2, end) if _orders(message, t) and _joint(message, t - 1)), end)
+    marked = end < len(message.tokens) and message.tokens[end].text == "?"
+    question = asked_behind(message, range(at, end + 1 if marked else end))
+    ends = min(ordered, question if question is not None else end)
+    return range(start, ends if ends == end else ends - 1)
+
+
+def _after_another_order(message: Message, start: int, at: int) -> int:
+    """ "pause Ink and remind me to water Mole": where the order at ``at`` begins behind another."""
+    joints = (t for t in range(at - 1, start, -1) if _joint(message, t))
+    told = (t for t in joints if any(_orders(message, before) for before in range(start, t)))
+    return next(told, start)
+
+
+def _orders(message: Message, at: int) -> bool:
+    """Whether words for an order begin there."""
+    return any(s.cat in _ORDERS for s in message.cues.get(at, (0, ()))[1])
+
+
+_ORDERS: Final = frozenset({"remind", "hold", "resume"})
 
 
 def _alone_at_the_end(message: Message, at: int) -> bool:
@@ -140,6 +173,9 @@ def _after_what_happened(message: Message, start: int, at: int) -> int:
 
 
 def _joint(message: Message, at: int) -> bool:
+    """Whether a word or mark joins what follows to what was said before."""
+    if message.tokens[at].text == ",":
+        return True
     senses = message.senses(at)
     return any(s.cat in {"so", "and", "then"} for s in senses)
 
@@ -156,6 +192,9 @@ def _hold(message: Message, part: range, state: str) -> Reading:
     items = order_items(message, part, dated=False)
     refs = animals(message, items, part, always=True)
     until: date | None = None
+    said = {day for i in items if i.cat in "PD" and (day := i.val.until if i.cat == "P" else i.val.day)}
+    if len(said) > 1:
+        return asked(About.DAY, "two_orders")  # "pause Ink until Friday, Mole until Sunday"
     for item in items:
         if item.cat == "P":
             until = item.val.until or until

@@ -51,9 +51,9 @@ class Message:
         self._kept: dict[tuple[int, int, Facing], list[Item]] = {}
         self._first_words: dict[range, int | None] = {}
 
-    def saying(self, text: str) -> Message:
-        """The same message with another text."""
-        tag = self.talked_of.tags[0] if self.talked_of is not None else None
+    def saying(self, text: str, *, of: str | None = None) -> Message:
+        """The same message with another text, which may go on from an animal that was named before."""
+        tag = of or (self.talked_of.tags[0] if self.talked_of is not None else None)
         return Message(text, self.names, self.now, self.settings, tag)
 
     @cached_property

@@ -26,12 +26,40 @@ _OPENING: Final = frozenset(
 
 def told_and_asked(message: Message, sentence: range) -> list[range]:
     """ "Saffron took her roach, whens Ink due?": a sentence cut before the question that it ends with."""
-    for at in message.cues_in("ask", sentence[1:]):
-        before = range(sentence.start, at)
-        cut = message.tokens[at - 1].text == "," or _joins(message, at - 1)
-        if cut and _tells(message, before) and _names(message, range(at, sentence.stop)):
-            return [before, range(at, sentence.stop)]
+    for at in _asked_behind_a_joint(message, sentence):
+        before, behind = range(sentence.start, at), range(at, sentence.stop)
+        if _tells(message, before) and (_names(message, behind) or _asks_of_all(message, behind)):
+            return [before, behind]
     return _told_and_doubted(message, sentence)
+
+
+def asked_behind(message: Message, part: range) -> int | None:
+    """ "pause Ink, when did Mole eat": where a question begins behind a comma or an "and", if one does."""
+    for at in _asked_behind_a_joint(message, part):
+        behind = range(at, part.stop)
+        relative = message.keys[at] in _RELATIVE and message.tokens[part.stop - 1].text != "?"
+        if not relative and question_in(message, behind) is not None:
+            return at
+    return None
+
+
+#: Words that as well begin what is said of the one just named: "Ink, who is fasting".
+_RELATIVE: Final = frozenset({"who", "which", "whose", "where", "is", "was", "will", "has"})
+
+
+def _asked_behind_a_joint(message: Message, part: range) -> list[int]:
+    """Where, behind a comma or an "and", a word stands that asks."""
+    places = {*message.cues_in("ask", part[1:]), *message.cues_in("topic", part[1:])}
+    return [at for at in sorted(places) if _joined(message, at) and _asking(message, at)]
+
+
+def _joined(message: Message, at: int) -> bool:
+    return message.tokens[at - 1].text == "," or _joins(message, at - 1)
+
+
+def _asks_of_all(message: Message, part: range) -> bool:
+    """ "who is due?": a question that names nobody, and is marked as one."""
+    return message.tokens[part.stop - 1].text == "?" and question_in(message, part) is not None
 
 
 def _told_and_doubted(message: Message, sentence: range) -> list[range]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import logging
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any, Final
 
 from bot.reading.amends import amended
@@ -13,7 +13,7 @@ from bot.reading.earlier import of_an_earlier_one
 from bot.reading.mending import mended
 from bot.reading.model import About, Reading, ReadingKind
 from bot.reading.names import ShelfNames
-from bot.reading.orders import order_in
+from bot.reading.orders import order_in, second_order
 from bot.reading.parse import Message
 from bot.reading.put_right import put_right
 from bot.reading.questions import opens_as_question, question_in, told_and_asked
@@ -60,7 +60,39 @@ def _reading(message: Message) -> Reading:
     if order is None:
         return _beside(message, [everything], None)
     part, reading = order
-    return _beside(message, [range(part.start), range(part.stop, everything.stop)], reading)
+    rest = [range(part.start), range(part.stop, everything.stop)]
+    for place, beside in enumerate(rest):
+        second = second_order(message, beside)
+        if second is not None:
+            taken, other = second
+            rest[place : place + 1] = [range(beside.start, taken.start), range(taken.stop, beside.stop)]
+            return _on_that_day(message, reading, other) or _beside(message, rest, _of_both(reading, other))
+    return _beside(message, rest, reading)
+
+
+def _of_both(first: Reading, second: Reading) -> Reading:
+    """Two orders of one message; one that has to be asked about stands beside the other."""
+    if first.reading is ReadingKind.ASK:
+        first, second = second, first
+    return replace(first, **_more(second, first))
+
+
+def _on_that_day(message: Message, first: Reading, second: Reading) -> Reading | None:
+    """ "remind me on the 9th to feed Ink, no prompts until then": the day that the other order says."""
+    days = [_day_of(order) for order in (first, second)]
+    day = next((day for day in days if day is not None), None)
+    vague = any(order.ask is not None and order.ask.about is About.DAY for order in (first, second))
+    if day is None or not vague or message.keys.count("then") != 1:
+        return None
+    token = message.tokens[message.keys.index("then")]
+    plain = message.source.plain
+    return _reading(message.saying(f"{plain[: token.start]}{day.isoformat()}{plain[token.end :]}"))
+
+
+def _day_of(order: Reading) -> date | None:
+    if order.hold is not None:
+        return order.hold.until
+    return order.reminder.day if order.reminder is not None else None
 
 
 def _of_nobody_asked(message: Message, sentences: Sequence[range], account: Reading) -> bool:
@@ -82,20 +114,22 @@ def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> R
             question = question or asked
     account = told(message, sentences) if sentences else UNCLEAR
     if account.reading is ReadingKind.UNCLEAR or _of_nobody_asked(message, sentences, account):
-        return order or question or replace(UNCLEAR, denies=account.denies)
+        if order is not None:
+            return replace(order, **_more(question, order))
+        return question or replace(UNCLEAR, denies=account.denies)
     if order is not None and account.ask is not None and _only_why(message, sentences, account):
-        return order
-    return replace(account, **_more(order), **_more(question))
+        return replace(order, **_more(question, order))
+    return replace(account, **_more(order, account), **_more(question, account))
 
 
-def _more(second: Reading | None) -> dict[str, Any]:
-    """What an order or a question adds to what is told beside it."""
+def _more(second: Reading | None, first: Reading) -> dict[str, Any]:
+    """What an order or a question adds to what stands beside it; what has no place there stands by itself."""
     if second is None:
         return {}
-    if second.reading is ReadingKind.ASK:
-        return {"beside": second}
-    said = {key: getattr(second, key) for key in ("reminder", "hold", "question")}
-    return {key: value for key, value in said.items() if value is not None}
+    said = {key: getattr(second, key) for key in ("reminder", "hold", "question", "beside")}
+    said = {key: value for key, value in said.items() if value is not None}
+    taken = any(getattr(first, key) is not None for key in said)
+    return {"beside": second} if second.reading is ReadingKind.ASK or taken else said
 
 
 def _only_why(message: Message, sentences: Sequence[range], account: Reading) -> bool:

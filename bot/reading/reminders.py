@@ -11,7 +11,7 @@ from typing import Any, Final
 
 from bot.reading.days import Moment, find_days
 from bot.reading.items import Item, Ref
-from bot.reading.model import About, Reading, ReadingKind, Reminder
+from bot.reading.model import About, Ask, Reading, ReadingKind, Reminder
 from bot.reading.order_parts import about_day, animals, asked, order_items, which
 from bot.reading.parse import Message
 from bot.reading.recurrences import counts_from_done, repeats_in
@@ -168,16 +168,25 @@ def reminder(message: Message, part: range, cue: int | None) -> Reading:
                 reminder=replace(_made(message, part, cue, items, [], day, clock, rhythm), specimens=tags),
             ),
         )
+    if rhythm.once and len({s.day for s in days if s.day is not None and not s.implied}) > 1:
+        return asked(About.DAY, "two_orders")  # "feed Ink tomorrow and Mole on Friday"
     if day is not None and day < message.today:
         return asked(About.DAY, "past_day")
     if day is None and rhythm.once:
         if clock is None:
-            return asked(About.DAY, "no_day")
+            made = _made(message, part, cue, items, refs, None, None, rhythm)
+            return _asked_when(message.words(part.start, part.stop), made)
         today = message.calendar_day
         day = today if clock > message.now.time() else today + timedelta(days=1)
     return Reading(
         reading=ReadingKind.REMINDER, reminder=_made(message, part, cue, items, refs, day, clock, rhythm)
     )
+
+
+def _asked_when(words: str, made: Reminder) -> Reading:
+    """The question when to remind; the order is kept in its words, to be read on with the answer."""
+    draft = Reading(reading=ReadingKind.REMINDER, text=words, reminder=made)
+    return Reading(reading=ReadingKind.ASK, ask=Ask(about=About.DAY, doubt="remind_when", draft=draft))
 
 
 def _of_the_month(spans: Sequence[Any]) -> list[Any]:
@@ -231,6 +240,7 @@ def _made(
         (message.tokens[i.i].start - base, message.tokens[i.j - 1].end - base) for i in items if i.cat in "DP"
     ]
     what = _without(message.words(part.start, part.stop), spans)
+    refs = refs if what else animals(message, items, part, always=True)  # "pause Ink, remind me on Friday"
     tags = message.names.in_order(t for r in refs for t in r.tags)
     return Reminder(
         what=what or "look in",
@@ -247,7 +257,7 @@ def _made(
 
 
 _ENDS: Final = re.compile(
-    r"^[\s,:;.\-–]*(?:(?:and|to|that|about)\s+)?|[\s,:;.!\-–]+$|\s+(?:pls|please|thanks|ta)[.!]*$",
+    r"^[\s,:;.\-–]*(?:(?:and|to|that|about)(?:\s+|$))?|[\s,:;.!\-–]+$|\s+(?:pls|please|thanks|ta)[.!]*$",
     re.IGNORECASE,
 )
 

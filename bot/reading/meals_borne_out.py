@@ -1,0 +1,131 @@
+"""Verbs that tell of a meal, or that it was left, only together with what else is said: "took", "got"."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Final
+
+from bot.reading.around_verbs import hers, words_before
+from bot.reading.clauses import START, TITLE
+from bot.reading.frames import Frame
+from bot.reading.items import Item
+
+
+def _none(frame: Frame, at: int) -> bool:
+    """ "…, Monday none": behind its animal, and not all that is said."""
+    before = words_before(frame, at)
+    alone = len(frame.clause.items) == 1  # "tried Ink with a roach, nothing"
+    return (alone or (bool(before) and before[-1].cat == "S")) and frame.clause.sep not in {START, TITLE}
+
+
+def _eats(frame: Frame, at: int) -> bool:
+    if not frame.inherited and _whom(frame.clause.items[at + 1 : at + 3]):  # "caught her"
+        return False
+    return bool(frame.meals) or "food" in frame.nouns or bool(frame.loose)
+
+
+def _whom(after: Sequence[Item]) -> bool:
+    """Whether an animal, and no meal of hers, is what the verb was done to."""
+    pron = after[0].senses.get("pron") if after else None
+    return pron is not None and pron.group.sex is not None and (len(after) == 1 or after[1].cat in "MDP")
+
+
+def _gets(frame: Frame, at: int) -> bool:
+    return bool(frame.meals) and bool(frame.refs)
+
+
+def _takes(frame: Frame, at: int) -> bool:
+    """ "Ink took": eaten, where nothing else is said that could have been taken."""
+    after = frame.clause.items[at + 1 :] if not frame.inherited else []
+    if any({"away", "from"} <= set(i.senses) for i in after):  # "took a cricket out of her tub"
+        return False
+    if not frame.inherited and not words_before(frame, at) and any(i.owns for i in after if i.cat == "S"):
+        return False  # "took Ink's cricket out"
+    if not frame.inherited and frame.clause.items[at].text == "taken" and not _eats(frame, at):
+        return False  # "had her photo taken"
+    return _eats(frame, at) or all(i.cat in "DPMX" or "fill" in i.senses for i in after)
+
+
+def _kicks(frame: Frame, at: int) -> bool:
+    """ "Ink chucked the locust out": the animal does it, and it goes away from her."""
+    before = words_before(frame, at)
+    own = not frame.ref_at or any(i.cat == "S" or "pron" in i.senses for i in before)
+    if "mouth" in frame.nouns and any(i.text in {"into", "to"} for i in frame.clause.items):
+        return False  # "carried it off into her burrow"
+    away = any("away" in i.senses for i in frame.clause.items[at + 1 :])
+    return bool(frame.meals) and own and away and not any("self" in i.senses for i in before)
+
+
+def _puts(frame: Frame, at: int) -> bool:
+    """ "threw a locust in with Ink": the keeper does it; where she stands before the verb, who did what?"""
+    before = words_before(frame, at)
+    own = bool(before) and (before[-1].cat == "S" or "pron" in before[-1].senses)
+    waste = (
+        not frame.ref_at and not frame.flags & {"on", "with", "to"} and any(m.prekilled for m in frame.meals)
+    )
+    return bool(frame.meals) and (frame.inherited or not own) and not waste
+
+
+#: Words that stand for what she was given.
+_OF_IT: Final = frozenset({"it", "hers", "his", "its", "theirs"})
+
+
+def _skips(frame: Frame, at: int) -> bool:
+    """ "Ink skipped her cricket", "Ink ate, Mole skipped"; "skipped Ink" is the keeper."""
+    behind = () if frame.inherited else frame.clause.items[at + 1 :]
+    left = frame.meals or ("food" in frame.nouns and not frame.loose) or "declined" in frame.flags
+    of_it = any(i.text in _OF_IT for i in behind)
+    goes_on = of_it and not frame.ref_at and frame.clause.sep != START  # "fed Ink, didn't bother with it"
+    return (frame.inherited or goes_on or hers(frame, at)) and (bool(left) or of_it)
+
+
+def _spits(frame: Frame, at: int) -> bool:
+    """ "Ink spat the roach out", "dumped it"; the keeper drops one in."""
+    away = any("away" in i.senses for i in frame.clause.items[at + 1 :])
+    return bool(frame.meals) and hers(frame, at) and away
+
+
+def _says_no(frame: Frame, at: int) -> bool:
+    """ "Ink said no to a hornworm"; "I said no" is the keeper's word."""
+    return hers(frame, at)
+
+
+def _passes(frame: Frame, at: int) -> bool:
+    """ "offered Ink a roach, she passed": behind a meal it is no death."""
+    return "declined" in frame.flags
+
+
+def _leaves(frame: Frame, at: int) -> bool:
+    """ "Ink … but left the roach": the animal leaves it; "left a roach in with Ink" is the keeper."""
+    before = words_before(frame, at)
+    own = bool(before) and before[-1].cat == "S" if frame.ref_at else frame.clause.sep != START
+    return bool(frame.meals) and own and not frame.flags & {"with", "on", "self"}
+
+
+def _escapes(frame: Frame, at: int) -> bool:
+    before = words_before(frame, at)
+    return not frame.ref_at and not any("pron" in i.senses and i.senses["pron"].group.sex for i in before)
+
+
+#: By what a verb may do, as the lexicon calls it.
+MEALS: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
+    "fed": _eats,
+    "get": _gets,
+    "have": lambda f, at: bool(f.meals),
+    "give": lambda f, at: bool(f.meals),
+    "put": _puts,
+    "take": _takes,
+    "skips": _skips,
+    "passes": _passes,
+    "says_no": _says_no,
+    "spits": _spits,
+    "none": _none,
+    "skip": lambda f, at: True,
+    "dropped": lambda f, at: True,
+    "escape": _escapes,
+    "who_escaped": _escapes,
+    "try": lambda f, at: bool(f.meals),
+    "leaves": _leaves,
+    "kick": _kicks,
+    "outcome": lambda f, at: True,
+}
