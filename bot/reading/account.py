@@ -18,7 +18,7 @@ from bot.reading.model import FEEDING, About
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.neighbours import acts_of, denies_what_was_told
 from bot.reading.neighbours import kinds as kinds_of
-from bot.reading.outcomes import merges
+from bot.reading.outcomes import describes_prey, merges
 from bot.reading.verdicts import Verdict
 from bot.reading.whom import OF_NOBODY, animals
 from bot.terms import Kind
@@ -173,7 +173,7 @@ def _untold(account: Account, frame: Frame) -> None:
     if not account.drafts:
         return
     bare = frame.ref_at and all(i.cat == "S" for i in frame.clause.items)  # "fed A1, A2 (premolt), A3"
-    if bare or "strange" in frame.flags:
+    if bare or "strange" in frame.flags or describes_prey(frame):
         account.drafts[-1].doubts.append(Doubt(About.KIND, "no_kind"))
     if frame.excepted:  # whatever it says, it is not true of all of them
         account.drafts[-1].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))
@@ -230,7 +230,7 @@ def _tell(
 
 def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Account) -> bool:
     """Words that only look like an entry: a molt as the proof of a sex, a "fine" about nobody."""
-    if kind is Kind.CHECKED and not draft.tags:
+    if (kind is Kind.CHECKED and not draft.tags) or (kind is Kind.MOLTED and _of_a_skin(frame)):
         return True
     after_pairing = bool(account.drafts) and account.drafts[-1].kind is Kind.PAIRED and not frame.ref_at
     if kind is Kind.REFUSED and after_pairing and not frame.meals:

@@ -21,6 +21,9 @@ def amended(message: Message) -> Reading | None:
     if _has_run_out(message):
         return None
     if message.cue_at("undo") is not None and not _says_more(message):
+        instead = _told_instead(message)
+        if instead is not None:
+            return instead
         return Reading(reading=ReadingKind.AMEND, amend=Amend(action="undo", kinds=_kinds_named(message)))
     rest = _after_cues(message)
     denied_now = denied_alone(message, rest) if rest is not None else None
@@ -31,6 +34,17 @@ def amended(message: Message) -> Reading | None:
     if rest is None:
         rest = _contrasting(message)
     return change(message, rest) if rest is not None else None
+
+
+def _told_instead(message: Message) -> Reading | None:
+    """ "never mind, turns out she refused it": behind the words that take back, what became of the meal."""
+    end = max(message.cues[at][0] for at in message.cues_in("undo", range(len(message.tokens))))
+    items = message.items([range(end, len(message.tokens))])
+    verbs = [i.senses["verb"].group for i in items if "verb" in i.senses]
+    hers = any("pron" in before.senses for before in items[:-1])
+    if not hers or not verbs or any(g.noun or g.kind not in FEEDING for g in verbs):
+        return None
+    return change(message, range(end, len(message.tokens)))
 
 
 def _has_run_out(message: Message) -> bool:

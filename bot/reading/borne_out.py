@@ -145,6 +145,14 @@ def _given_to_it(frame: Frame, at: int) -> bool:
     return len(behind) > 1 and "pron" in behind[0].senses and "to" in behind[1].senses and not frame.to_words
 
 
+def _lets_go(frame: Frame, at: int) -> bool:
+    """ "let Ink go to Priya", "let go of Ink"; not "had it off the tongs before I even let go"."""
+    behind = frame.clause.items[at + 1 :] if not frame.inherited else []
+    goes = next((n for n, i in enumerate(behind) if i.text in {"go", "go to"}), None)
+    whom = behind[: goes if goes else None]
+    return goes is not None and bool(frame.refs) and any(i.cat == "S" or "pron" in i.senses for i in whom)
+
+
 def _loses(frame: Frame, at: int) -> bool:
     return bool(frame.refs) and "body" not in frame.nouns and not frame.meals
 
@@ -201,7 +209,7 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "measured": lambda f, at: any(a.dimension in {"length", "weight"} for _, a in f.amounts),
     "move": _moves,
     "bigger": _bigger,
-    "let": lambda f, at: bool(f.refs) and any(i.text in {"go", "go to"} for i in f.clause.items[at + 1 :]),
+    "let": _lets_go,
     "put_into": _put_into,
     "dwell": _dwells,
     "upsize": _upsized,

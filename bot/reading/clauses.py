@@ -6,8 +6,10 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from bot.reading.amounts_words import OF_THE_AIR
+from bot.reading.exceptions import says_of_one
 from bot.reading.items import Item, ends_sentence
 from bot.reading.marks import HARD, TICKS, TITLE_MARKS
+from bot.terms import Kind
 
 #: How a clause is parted from the one before it.
 START, SENTENCE, COMMA, AND, TITLE, RUN_ON = "start", "sentence", "comma", "and", "title", "run-on"
@@ -47,8 +49,8 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
         if clause.sep == COMMA and not clause.items and _aside(items, place):
             clause.items.append(_of_whom(_excepted(items, place)))
             continue
-        if "then" in item.senses and _yet_to_act(clause.items):
-            continue  # "Ink also had a roach": she has done nothing yet
+        if _passed_over(item, items, place, clause):
+            continue
         sep = _separator(item, items, place) or _aside(items, place)
         if sep is None:
             if item.cat == "M" and item.text in _OPEN_CLOSE | {"-"}:
@@ -69,6 +71,33 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
         clause.line = line
     if clause.items:
         yield clause
+
+
+def _passed_over(item: Item, items: Sequence[Item], place: int, clause: Clause) -> bool:
+    """ "a dead, untouched hornworm"; "Ink also had a roach": she has done nothing before."""
+    if item.text == ",":
+        return _lists_traits(items, place)
+    return "then" in item.senses and _yet_to_act(clause.items)
+
+
+def _lists_traits(items: Sequence[Item], place: int) -> bool:
+    """Whether a comma stands between two words for one feeder: an article, what it is like, then the prey."""
+    if place < 2 or items[place - 2].cat not in "WN" or _IS_LIKE.isdisjoint(items[place - 1].senses):
+        return False
+    if items[place - 2].cat == "W" and _COUNTS.isdisjoint(items[place - 2].senses):
+        return False
+    for item in items[place + 1 : place + 4]:
+        if "prey" in item.senses:
+            return True
+        verb = item.senses.get("verb")
+        untouched = verb is not None and verb.group.kind is Kind.REFUSED
+        if item.cat != "U" and not untouched and _IS_LIKE.isdisjoint(item.senses):
+            return False
+    return False
+
+
+_IS_LIKE: Final = frozenset({"prekilled", "size", "trait"})
+_COUNTS: Final = frozenset({"a", "the", "some"})
 
 
 def _dash(item: Item) -> bool:
@@ -104,7 +133,7 @@ def _yet_to_act(items: Sequence[Item]) -> bool:
 
 def _aside(items: Sequence[Item], place: int) -> str | None:
     """ "all of A but Ink (premolt)", "… but Ink who had two": said of the one that is excepted."""
-    opens = items[place].text == "(" or "rel" in items[place].senses
+    opens = items[place].text == "(" or "rel" in items[place].senses or says_of_one(items[place])
     excepted = _excepted(items, place) if opens and place else None
     return COMMA if excepted is not None and excepted.cat == "X" and len(excepted.val) == 1 else None
 
@@ -149,7 +178,7 @@ def _run_on(clause: Clause) -> Iterator[Clause]:
             animals = verb = False
         current.items.append(item)
         animals = animals or item.cat == "S" or "pron" in item.senses
-        verb = verb or _is_verb(item)
+        verb = verb or _is_verb(item) or (animals and "prey" in item.senses)  # "Ink 1 roach Saffron refused"
     current.titled = clause.titled
     yield current
 

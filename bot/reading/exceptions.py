@@ -167,7 +167,9 @@ def _put_beside(items: list[Item], exception: Item) -> None:
 def _said_of_it(items: list[Item], place: int) -> bool:
     """ "the slings a cricket each, except Nip who got 2": what Nip got is said of him."""
     exception = items[place]
-    says = place + 1 < len(items) and ("rel" in items[place + 1].senses or items[place + 1].text == "(")
+    says = place + 1 < len(items) and (
+        "rel" in items[place + 1].senses or items[place + 1].text == "(" or says_of_one(items[place + 1])
+    )
     if not says or not place or items[place - 1].cat == "S" or len(exception.val) != 1:
         return False
     if "verb" in items[place - 1].senses or place + 2 >= len(items) or items[place + 2].cat == "M":
@@ -181,6 +183,15 @@ def _said_of_it(items: list[Item], place: int) -> bool:
         items.insert(place, Item("M", exception.i, exception.i, ","))
     items.insert(group + 1, exception)
     return True
+
+
+def says_of_one(item: Item) -> bool:
+    """ "…, except Sunny shes in premolt": a word for the one just named, with why."""
+    pron = item.senses.get("pron")
+    return pron is not None and not pron.group.plural and item.text not in _HERS
+
+
+_HERS: Final = frozenset({"her", "his", "its", "him", "hers", "herself", "himself", "itself"})
 
 
 def _run_around(items: Sequence[Item], place: int) -> tuple[int | None, int]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Final
 
+from bot.reading.asides import asides_in
 from bot.reading.items import Item, Ref
 from bot.reading.mending import mended
 from bot.reading.names import ShelfNames
@@ -15,6 +16,8 @@ from bot.terms import KeeperSettings
 
 #: What stands for a word that is not understood.
 NOT_UNDERSTOOD: Final = "?"
+#: What stands for a clause that tells nothing of an animal.
+LET_GO: Final = "beside the matter"
 #: What words of some categories change in a message, plainly; those of the others only hold it together.
 _PLAIN: Final[Mapping[str, str]] = {
     "neg": "not",
@@ -40,11 +43,15 @@ def explained(
     if better is not None:
         message, slips = message.saying(better.text), better.words
     items = message.items([range(len(message.tokens))])
+    passed = asides_in(message)
+    aside = {n for part in passed for n in part}
+    items = [item for item in items if item.i not in aside]
     asked = {n for at, (end, _) in message.cues.items() for n in range(at, end)}
     known = (item for item in items if item.cat != "U" or item.i not in asked)
     lines = ((message.words(item.i, item.j), _meaning(item, names)) for item in known)
     read_as = (f"“{written}” = “{right}”" for written, right in slips)
-    return (*read_as, *(f"“{words}” = {meaning}" for words, meaning in lines if meaning))
+    let_go = (f"“{message.words(part.start, part.stop)}” = {LET_GO}" for part in passed)
+    return (*read_as, *(f"“{words}” = {meaning}" for words, meaning in lines if meaning), *let_go)
 
 
 def _meaning(item: Item, names: ShelfNames) -> str:

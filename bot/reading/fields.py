@@ -183,7 +183,8 @@ def _price(frame: Frame, filled: Filled) -> None:
         return
     filled.used_amounts += 1
     count = filled.fields.get("count")
-    each = "each" in frame.flags
+    of_their_length = "each length" in frame.flags and "each money" not in frame.flags
+    each = "each" in frame.flags and not of_their_length
     if each and count is None:
         filled.doubts.append(Doubt(About.AMOUNT, "number_unexplained"))
     filled.put("price", money[1].value * (count if each and count else 1))

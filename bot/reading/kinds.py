@@ -13,6 +13,7 @@ from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import acts_of, dated
+from bot.reading.outcomes import describes_prey
 from bot.reading.verdicts import Verdict
 from bot.reading.without_verb import without_verb
 from bot.reading.word_groups import Group
@@ -23,6 +24,8 @@ from bot.terms import Kind, SacEvent
 def verdict_on(frame: Frame) -> Verdict:
     """The kind that a clause tells of."""
     flags = frame.flags
+    if describes_prey(frame):
+        return Verdict("unknown")
     of_the_air = _measured(frame) is not None  # "the hygrometer says 71 %" is no hearsay
     for flag in ("cond", "report", "habit", "danger", "stranger"):
         if flag in flags and not (flag == "report" and of_the_air):

@@ -124,6 +124,9 @@ class Vocabulary:
 
     def nearest(self, word: str) -> str | None:
         """The one word that is near, or the best of those that mean the same."""
+        past = f"{word[:-1]}ed"
+        if len(word) >= SHORTEST and word[-1] == "d" and word[-2] not in "aeiou" and past in self.meanings:
+            return past  # "moultd" and "offerd" are not yet to come
         found = self._slips(word) or self._without_vowels(word)
         if not found or len({self.meanings[one] for one in found}) > 1:
             return None

@@ -114,7 +114,7 @@ class Standing(Surroundings):
             if self._given() and not others:
                 return "name"
             if others:
-                return "day" if self._prey_done() else "name"
+                return "name" if self._given_alike() else "day"
             if self._other_prey() or "verb" not in (prev.senses if prev else {}):
                 return "name" if not self._ambiguous_number() else "doubt"
             return "doubt"
@@ -128,6 +128,8 @@ class Standing(Surroundings):
         nxt, prev = self.next, self.prev
         if nxt is not None and nxt.cat == "U" and prev is not None and prev.cat == "M":
             return "doubt"  # "Anvil ate, Friday hid"
+        if self._after({"and"}) and self._served_like_those_before():
+            return "name"
         meal = (
             nxt is not None
             and (nxt.cat == "N" or bool({"prey", "a"} & set(nxt.senses)))

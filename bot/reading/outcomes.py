@@ -96,3 +96,11 @@ def _unite(earlier: Draft, draft: Draft, frame: Frame) -> None:
     elif draft.kind is Kind.FED:
         earlier.kind = Kind.FED
     earlier.fields.update(draft.fields)
+
+
+def describes_prey(frame: Frame) -> bool:
+    """ "…, which was the last cricket I had": what is said of a meal just told, and no further one."""
+    said = frame.clause.items[:2]
+    relates = [i.text.split()[0] for i in said] in (["which", "is"], ["which", "was"], ["which", "were"])
+    died = any(s.group.kind is Kind.DIED for _, item in frame.verbs for s in item.senses.values())
+    return relates and (bool(frame.meals) or died)  # "…, which was dead" was so before it was eaten

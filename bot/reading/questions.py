@@ -28,6 +28,8 @@ def told_and_asked(message: Message, sentence: range) -> list[range]:
     """ "Saffron took her roach, whens Ink due?": a sentence cut before the question that it ends with."""
     for at in _asked_behind_a_joint(message, sentence):
         before, behind = range(sentence.start, at), range(at, sentence.stop)
+        if _goes_on_about(message, at, sentence):
+            continue
         if _tells(message, before) and (_names(message, behind) or _asks_of_all(message, behind)):
             return [before, behind]
     return _told_and_doubted(message, sentence)
@@ -50,7 +52,11 @@ _RELATIVE: Final = frozenset({"who", "which", "whose", "where", "is", "was", "wi
 def _asked_behind_a_joint(message: Message, part: range) -> list[int]:
     """Where, behind a comma or an "and", a word stands that asks."""
     places = {*message.cues_in("ask", part[1:]), *message.cues_in("topic", part[1:])}
-    return [at for at in sorted(places) if _joined(message, at) and _asking(message, at)]
+    return [
+        at
+        for at in sorted(places)
+        if _joined(message, at) and _asking(message, at) and not _waits(message, at)
+    ]
 
 
 def _joined(message: Message, at: int) -> bool:
@@ -60,6 +66,28 @@ def _joined(message: Message, at: int) -> bool:
 def _asks_of_all(message: Message, part: range) -> bool:
     """ "who is due?": a question that names nobody, and is marked as one."""
     return message.tokens[part.stop - 1].text == "?" and question_in(message, part) is not None
+
+
+def _goes_on_about(message: Message, at: int, sentence: range) -> bool:
+    """ "…, which is her second roach this week": said of what was just told."""
+    if message.keys[at] != "which" or message.tokens[sentence.stop - 1].text == "?":
+        return False
+    if at + 1 >= sentence.stop or message.keys[at + 1] in _ASKS_OF_MANY:
+        return False
+    return any(s.cat in {"did", "self", "pron"} for s in message.lexicon.account.senses(message.keys[at + 1]))
+
+
+_ASKS_OF_MANY: Final = frozenset({"are", "do", "does", "did", "have"})
+
+
+def _waits(message: Message, at: int) -> bool:
+    """ "…, we'll see what she does", "…, see if he has it": what came of a meal is not known yet."""
+    found = message.lexicon.account.find(message.tokens, message.keys, at)
+    return found is not None and any(s.group.act == "unknown" for s in found[1])
+
+
+def _not_known_yet(item: Item) -> bool:
+    return any(s.group.act == "unknown" for s in item.senses.values())
 
 
 def _told_and_doubted(message: Message, sentence: range) -> list[range]:
@@ -95,6 +123,8 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     if not (marked or _may_ask(message, first, sentence)):
         return None
     items = message.items([sentence])
+    if not marked and any(_not_known_yet(item) for item in items):
+        return None
     names, days = _taken_by(items, "S", message), _taken_by(items, "D", message)
     asking = range(0) if first is None or first in names | days else _asking(message, first)
     tells = first is not None and (_plans(message, first, items) or _says_what_was(message, first))

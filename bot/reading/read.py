@@ -9,6 +9,7 @@ from datetime import date, datetime
 from typing import Any, Final
 
 from bot.reading.amends import amended
+from bot.reading.asides import without_asides
 from bot.reading.earlier import of_an_earlier_one
 from bot.reading.mending import mended
 from bot.reading.model import About, Reading, ReadingKind
@@ -56,6 +57,13 @@ def _reading(message: Message) -> Reading:
     if change is not None:
         return change
     order = order_in(message)
+    shorter = without_asides(message)
+    if shorter is not None and (order is None or order_in(shorter) is None):
+        return _of_the_whole(_reading(shorter), shorter, message)
+    undoubted = without_asides(message, doubts=True) if order is None else None
+    asked = _reading(undoubted) if undoubted is not None else UNCLEAR
+    if asked.reading is ReadingKind.ASK:  # "three or four, I lost count": asked about anyway
+        return asked
     everything = range(len(message.tokens))
     if order is None:
         return _beside(message, [everything], None)
@@ -93,6 +101,13 @@ def _day_of(order: Reading) -> date | None:
     if order.hold is not None:
         return order.hold.until
     return order.reminder.day if order.reminder is not None else None
+
+
+def _of_the_whole(reading: Reading, shorter: Message, message: Message) -> Reading:
+    """What a message says without its asides; a note has all of the keeper's words."""
+    said, whole = shorter.source.plain.strip(), message.source.plain.strip()
+    entries = tuple(replace(e, note=whole) if e.note == said else e for e in reading.entries)
+    return replace(reading, entries=entries)
 
 
 def _of_nobody_asked(message: Message, sentences: Sequence[range], account: Reading) -> bool:

@@ -212,6 +212,21 @@ class Surroundings:
         gives = verb is not None and verb.group.act == "give"
         return gives and self.next is not None and bool({"a", "some", "the"} & set(self.next.senses))
 
+    def _given_alike(self) -> bool:
+        """ "offered Friday a roach and Mole a locust": each of them behind the verb has a meal of its own."""
+        after = [n for n in self._sentence() if n > self.at and self.items[n].cat == "S"]
+        return bool(after) and all(map(self._served, [self.at, *after]))
+
+    def _served_like_those_before(self) -> bool:
+        """ "fed Mole a roach and Friday a locust"."""
+        before = [n for n in self._sentence() if n < self.at and self.items[n].cat == "S"]
+        return bool(before) and all(map(self._served, [*before, self.at]))
+
+    def _served(self, place: int) -> bool:
+        meal = self.items[place + 1] if place + 1 < len(self.items) else None
+        begins = meal is not None and (meal.cat == "N" or "a" in meal.senses)
+        return begins and any(self._is_prey(n) for n in range(place + 2, min(place + 5, len(self.items))))
+
     def _titles(self) -> bool:
         return self.next is not None and self.next.cat == "M" and self.next.text in TITLE_MARKS
 
@@ -235,9 +250,6 @@ class Surroundings:
             and self.next.cat == "N"
             and (self.at + 2 >= len(self.items) or ends_sentence(self.items[self.at + 2]))
         )
-
-    def _prey_done(self) -> bool:
-        return True
 
     def _opens_clause(self) -> bool:
         return self.prev is None or self.prev.cat == "M"

@@ -149,6 +149,8 @@ class _Builder:
         for cat in senses:
             if cat in _FLAG_SET and not (cat == "report" and self._given_to(place)):
                 frame.flags.add(cat)
+        if "each" in senses:
+            self._each_of(place)
         if self._meal_word(place, item):
             return
         if "verb" in senses and not self._no_verb(place, senses):
@@ -159,6 +161,12 @@ class _Builder:
             frame.groups.append(senses["group"])
         if "pron" in senses:
             frame.prons.append(senses["pron"])
+
+    def _each_of(self, place: int) -> None:
+        """ "1 cm each, £24 the pair": it is their length that each of them has."""
+        before, behind = self.frame.clause.items[max(0, place - 1) : place], self._next(place)
+        beside = [i.val.dimension for i in (*before, behind) if i is not None and i.cat == "A"]
+        self.frame.flags |= {f"each {dimension}" for dimension in beside}
 
     def _no_verb(self, place: int, senses: Mapping[str, Sense]) -> bool:
         """ "2 dead crickets"; "from Barry at the show", where "at" is no "ate"; "nope no cricket"."""
@@ -235,7 +243,8 @@ class _Builder:
         for item in self.frame.clause.items[place + 1 : place + 5]:
             if "prey" in item.senses or "ones" in item.senses:
                 return True
-            if item.cat != "N" and (_BEFORE_PREY.isdisjoint(item.senses) or _does(item)):
+            uneaten = any(s.group.act == "uneaten" for s in item.senses.values())
+            if item.cat != "N" and not uneaten and (_BEFORE_PREY.isdisjoint(item.senses) or _does(item)):
                 return False
         return False
 

@@ -144,6 +144,7 @@ def lexicon(language: str) -> Lexicon:
 #: Files of the folder that have a shape of their own.
 _OTHERS_FILES: Final = frozenset(
     {
+        "asides.yaml",
         "days.yaml",
         "amounts.yaml",
         "numbers.yaml",

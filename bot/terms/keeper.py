@@ -68,6 +68,16 @@ class KeeperSettings:
     round_days: str = ALL_WEEK
     quiet_until: datetime | None = None
 
+    @property
+    def units_said(self) -> Units:
+        """The units that bare gallons and degrees are read in.
+
+        Americans call theirs imperial as well: whoever writes the month first means those of the US
+        (common practice, no source).
+        """
+        american = self.units is Units.IMPERIAL and self.date_order is DateOrder.MDY
+        return Units.US if american else self.units
+
     def day_of(self, moment: datetime) -> date:
         """The keeper's date at a moment (aware)."""
         return local_day(moment, self.zone, self.day_starts)

@@ -45,6 +45,8 @@ FLOORS = {
     "en/harbour": (96.6, 0.0),
     "en/meadow": (95.8, 0.0),
     "en/mill": (97.2, 0.0),
+    "en/willow": (84.4, 0.0),
+    "en/lantern": (88.8, 0.0),
     "de/regal": (100.0, 0.0),
     "es/estante": (100.0, 0.0),
 }
