@@ -183,6 +183,12 @@ def _asks_when(prompt: Prompt) -> bool:
     return doubt is not None and doubt.doubt == "remind_when"
 
 
+def offers(turn: Turn, text: str) -> bool:
+    """Whether a text is one of the answers that the open question offers."""
+    prompt = open_ask(turn)
+    return prompt is not None and _typed_button(text, prompt) is not None
+
+
 def just_asked(turn: Turn, prompt: Prompt) -> bool:
     """Whether nothing was said since that passed the question over."""
     return turn.dialog.get("passed") != prompt.number
@@ -224,6 +230,9 @@ def _typed_number(turn: Turn, prompt: Prompt) -> Mapping[str, Any] | None:
 
 def _ways_to_type(label: str) -> list[str]:
     """A label as it stands, and each of its two parts; how many it is for is typed by nobody."""
+    figure, _, unit = label.partition(" ")
+    if unit and figure.replace(".", "").isdecimal():
+        return [label, label.replace(" ", ""), unit]  # "9.5 cm" is answered by "cm"
     parts = _PARTS.fullmatch(label)
     return [label, *(part for part in parts.groups() if not part.isdecimal())] if parts else [label]
 

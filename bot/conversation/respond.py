@@ -321,8 +321,8 @@ def _instruction(turn: Turn) -> list[Reply] | None:
         or _photos_of_one_gone(turn)
         or of_the_one_talked_of(turn)
     )
-    if wanted is None:
-        return None
+    if wanted is None or (wanted.action is Action.UNITS and asks.offers(turn, turn.incoming.text)):
+        return None  # "cm" says in which unit the figure was that was asked about
     if not rights.may_instruct(turn, wanted.action):
         return rights.refused_instruction(turn)
     if wanted.action is not Action.WHY:

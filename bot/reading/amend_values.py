@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
-from decimal import Decimal
 from typing import Any, Final
 
 from bot.reading.clauses import clauses_of
+from bot.reading.figures import bare_number
 from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
 from bot.reading.kinds import verdict_on
@@ -79,15 +78,6 @@ def _called(message: Message, rest: range) -> dict[str, Any]:
     """ "call it a refusal": the kind that a noun names."""
     kinds = {kind for _, kind in ideas_in(message, rest, set(), set(), range(0)).kinds}
     return {"kind": kinds.pop()} if len(kinds) == 1 else {}
-
-
-_DECIMAL: Final = re.compile(r"\d{1,6}[.,]\d{1,3}")
-
-
-def bare_number(item: Item) -> Decimal | None:
-    """The figure with a point that a word without a unit is: "14.5"."""
-    plain = item.cat == "U" and _DECIMAL.fullmatch(item.text) is not None
-    return Decimal(item.text.replace(",", ".")) if plain else None
 
 
 def _figure(items: Sequence[Item]) -> dict[str, Any]:

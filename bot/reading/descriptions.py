@@ -55,7 +55,7 @@ def described(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, 
     new = Item(
         "S", first.i, items[end - 1].j, " ".join(x.text for x in items[at:end]), val=ref, senses=things
     )
-    new.upper, new.owns = first.upper, items[end - 1].owns
+    new.upper, new.owns, new.alt = first.upper, items[end - 1].owns, first.alt
     return new, end
 
 

@@ -6,8 +6,9 @@ from datetime import timedelta
 from decimal import Decimal
 from typing import Any, Final
 
-from bot.reading.amend_values import FIELD_OF, bare_number
+from bot.reading.amend_values import FIELD_OF
 from bot.reading.days import Moment, find_days
+from bot.reading.figures import bare_number
 from bot.reading.items import Item, Ref
 from bot.reading.model import FEEDING, Earlier
 from bot.reading.names import EXACT

@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Any, Final
 
 from bot.reading.drafts import Doubt
+from bot.reading.figures import measures
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
 from bot.reading.model import About
@@ -126,7 +127,7 @@ def _measures(frame: Frame, groups: list[Group], filled: Filled) -> None:
 
 def _without_unit(frame: Frame, filled: Filled) -> None:
     """ "weighed Ink 18.4", "legspan 14": a figure whose unit is asked."""
-    if len(frame.loose) != 1 or not frame.flags & {"weight", "span", "carapace"}:
+    if len(frame.loose) != 1 or not measures(frame):
         return
     filled.used_loose += 1
     value = frame.loose[0].value

@@ -34,6 +34,10 @@ class Headings:
             self.meal = frame.meals[0]
             self.days = frame.days or self.days
             return True
+        if _anothers_prey(frame, following):
+            following[0].meals = frame.meals
+            self.dated_strangely = _day_or_name(frame)
+            return True
         if _of_a_strange_day(frame, following):
             self.dated_strangely, self.days = True, []
             return True
@@ -63,6 +67,30 @@ class Headings:
 def _tells(frame: Frame) -> bool:
     """Whether a clause says something of its own beside what it heads."""
     return bool(frame.refs or frame.meals or frame.amounts or frame.loose or frame.prons)
+
+
+def _anothers_prey(frame: Frame, following: Sequence[Frame]) -> bool:
+    """ "Mole's cricket: Ink ate it": whose it was to be, and no meal of hers."""
+    items = frame.clause.items
+    whose = items[0].cat == "S" and items[0].owns and len(frame.meals) == 1 and not frame.verbs
+    if not (whose and following and following[0].ref_at and following[0].verbs):
+        return False
+    eaten = following[0]
+    another = {t for r in eaten.refs for t in r.tags}.isdisjoint(items[0].val.tags)
+    return (
+        another
+        and not (eaten.meals or eaten.loose)
+        and any(i.text.split()[-1] in _IT for i in eaten.clause.items)
+    )
+
+
+_IT: Final = frozenset({"it", "that", "them", "both"})
+
+
+def _day_or_name(frame: Frame) -> bool:
+    """ "Friday's cricket", where somebody is called Friday: of that day, or of that animal?"""
+    alt = frame.clause.items[0].alt
+    return alt is not None and alt.day is not None
 
 
 def _of_a_strange_day(frame: Frame, following: Sequence[Frame]) -> bool:

@@ -166,7 +166,8 @@ def _found_at(tokens: Sequence[Token], at: int, found: Found, phrase: Phrase | N
     day = found.days.get(at)
     period = found.periods.get(at)
     taxon = found.taxa.get(at)
-    if name is not None and _name_wins(name, phrase, found) and not (taxon and taxon[0] > name.j):
+    wins = name is not None and (_name_wins(name, phrase, found) or _owns_prey(tokens, name, phrase))
+    if name is not None and wins and not (taxon and taxon[0] > name.j):
         named = _name_item(tokens, name, day, phrase)
         number = found.numbers.get(name.j - 1)
         named.counts = number is not None and number[0] == name.j
@@ -258,6 +259,12 @@ def _name_wins(name: NameSpan, phrase: Phrase | None, found: Found) -> bool:
             return phrase[0] < name.j
         return True
     return False
+
+
+def _owns_prey(tokens: Sequence[Token], name: NameSpan, phrase: Phrase | None) -> bool:
+    """ "Mole's cricket" is no mole cricket where somebody is called Mole."""
+    prey = phrase is not None and any(s.cat == "prey" for s in phrase[1])
+    return prey and tokens[name.j - 1].owns and bool(_strong(name))
 
 
 def _name_item(

@@ -97,6 +97,7 @@ def _settled(items: Sequence[Item], verdicts: Mapping[int, str], names: ShelfNam
             if verdict == "doubt" and ref.sure:
                 ref.sure, ref.doubt = False, "name_or_word"
             new = Item("S", item.i, item.j, item.text, val=ref)
+            new.alt = item.alt if item.owns else None  # "Friday's cricket" may still be of that day
         elif verdict == "number":
             new = Item("N", item.i, item.j, item.text, val=item.number)
         elif verdict == "day" and item.alt is not None and item.alt.day is not None:

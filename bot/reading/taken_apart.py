@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from itertools import pairwise
 from typing import Any, Final
 
 from bot.reading.clauses import START, Clause
@@ -50,11 +51,18 @@ class _Builder:
         before = self.frame.clause.items[place - 1] if place else None
         if before is not None and "from" in before.senses and self.frame.refs:
             return  # "OBT 3 took the cricket from OBT 2": that one did nothing
+        if item.owns and self._goes_to_another(place):
+            return  # "gave Mole's cricket to Ink": Mole got none
         self.frame.refs.append(item.val)
         self.frame.ref_at.append(place)
         if "noun" in item.senses:
             self.frame.nouns.add(item.senses["noun"].group.part or "")
         self._spill()
+
+    def _goes_to_another(self, place: int) -> bool:
+        behind = self.frame.clause.items[place + 1 :]
+        prey = bool(behind) and "prey" in behind[0].senses
+        return prey and any("to" in a.senses and b.cat == "S" for a, b in pairwise(behind))
 
     def _take_t(self, place: int, item: Item) -> None:
         self.frame.taxa.append(item.val)
@@ -178,7 +186,8 @@ class _Builder:
         if "on" not in senses or not senses["verb"].group.weak:
             return False
         where = nxt is not None and nxt.text.isalpha() and (nxt.cat == "U" or "the" in nxt.senses)
-        return not self.frame.refs or where or (nxt is not None and nxt.cat == "A")
+        weighs = nxt is not None and nxt.text[0].isdigit() and "weight" in self.frame.flags
+        return not self.frame.refs or where or weighs or (nxt is not None and nxt.cat == "A")
 
     def _given_to(self, place: int) -> bool:
         """ "gave Ink to my neighbour": whom it goes to tells nothing."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from bot.reading.additions import adds_to, goes_on, joins_list, joins_move, the_one_excepted
 from bot.reading.announced import announced
 from bot.reading.clauses import AND, COMMA, RUN_ON, SENTENCE, START
 from bot.reading.days import Strength
@@ -21,6 +22,7 @@ from bot.reading.elliptic import (
     skipped_it,
     took,
 )
+from bot.reading.figures import count_figures, goes_on_measuring
 from bot.reading.frames import Frame
 from bot.reading.headings import Headings
 from bot.reading.items import Item, Ref
@@ -29,14 +31,11 @@ from bot.reading.neighbours import (
     another_day,
     as_said_again,
     begins_a_list,
-    counts_her_eggs,
     dated,
     denies_what_was_told,
     feeds,
-    fills_home,
     hands_out,
     has_a_thing,
-    kinds,
     leads,
     lists_days,
     named_again,
@@ -48,14 +47,10 @@ from bot.reading.neighbours import (
     said_strangely,
     share_prey_back,
     share_verbs_back,
-    sizes_up,
     sold_on,
     ticked_off,
-    waters,
 )
 from bot.reading.removals import taken_back_out
-from bot.reading.without_verb import found_her_sex, says_sex
-from bot.terms import Kind
 
 _SOFT = frozenset({COMMA, AND, RUN_ON, "title"})
 
@@ -97,6 +92,7 @@ class _Loom:
             if self.out:
                 self.out[-1].flags |= frame.flags & {"each", "hedge", "which", "cond", "report", "future"}
                 self.out[-1].unknown += frame.unknown
+                count_figures(self.out[-1])  # "weighed Ink, 18.4"
                 self.out[-1].periods += frame.periods
                 self.out[-1].nouns |= frame.nouns & {"dish", "sub"}
             return
@@ -138,19 +134,21 @@ class _Loom:
         if self.head.meal is not None and not frame.verbs:
             of_that_prey(frame, self.head.meal, self.head.meal.size, prekilled=self.head.meal.prekilled)
         prev = self.out[-1] if self.out and frame.clause.sep in _SOFT and not self.waiting else None
+        if prev is not None:
+            goes_on_measuring(frame, prev)
         if frame.bare and not frame.excepted and not affirms_alone(frame):
             self._bare(frame, prev, following)
             return
         if frame.excepted and not frame.refs and frame.verbs and self.running:
             frame.refs = list(self.running)  # "fed A, all but Ink ate"
-        if prev is not None and self._joins_move(prev, frame):
+        if prev is not None and joins_move(prev, frame):
             self._extend(prev, frame)
             prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
             prev.nouns |= frame.nouns
             prev.flags |= frame.flags
             prev.ends_with_ref = frame.ends_with_ref
             return
-        if self._joins_list(prev, frame):
+        if joins_list(prev, frame):
             assert prev is not None
             self._extend(prev, frame)
             prev.meals, prev.flags, prev.loose = frame.meals, prev.flags | frame.flags, frame.loose
@@ -229,32 +227,6 @@ class _Loom:
         nxt = following[0] if following else None
         return nxt is not None and nxt.clause.sep in {COMMA, AND} and bool(nxt.refs) and not nxt.verbs
 
-    def _joins_list(self, prev: Frame | None, frame: Frame) -> bool:
-        """ "fed Ink and Biscuit two crickets each": the prey is for both."""
-        if (
-            prev is None
-            or not prev.verb_first
-            or not prev.ends_with_ref
-            or frame.verbs
-            or prev.meals
-            or another_day(prev, frame)
-        ):
-            return False
-        if frame.flags & {"yes", "no", "same"} or not (frame.meals or frame.loose or frame.excepted):
-            return False
-        if frame.excepted and not frame.refs:
-            return True
-        first_ref = frame.ref_at[0] if frame.ref_at else 99
-        leads = all(i.cat == "S" or "the" in i.senses for i in frame.clause.items[:first_ref])
-        return leads and (frame.clause.sep == AND or "each" in frame.flags or len(prev.refs) > 1)
-
-    def _joins_move(self, prev: Frame | None, frame: Frame) -> bool:
-        """ "rehoused Ink & Bess into 2 l tubs": what they were moved into is for both."""
-        if prev is None or frame.verbs or frame.meals or not (prev.verb_first and prev.ends_with_ref):
-            return False
-        moved = kinds(prev) == {Kind.REHOUSED} and not prev.amounts and not prev.nouns
-        return moved and frame.clause.sep == AND and bool(frame.amounts or frame.nouns)
-
     def _extend(self, prev: Frame, frame: Frame) -> None:
         """Whom a clause names goes on the list of the one before; the day that it says is the day of all."""
         prev.refs += frame.refs
@@ -304,41 +276,6 @@ class _Loom:
 
     # -- frames without animals --
 
-    def _adds_to(self, prev: Frame, frame: Frame) -> bool:
-        """Whether a clause without verb and animal only adds to the one before, which then has it."""
-        if counts_her_eggs(prev, frame):
-            prev.loose += frame.loose
-            return True
-        if fills_home(prev, frame):
-            prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
-            return True
-        if says_sex(frame) or found_her_sex(prev, frame):
-            return False  # "molted, she's a she"
-        if frame.verbs or frame.clause.sep == START or frame.flags & {"yes", "no", "room"}:
-            return False
-        if sizes_up(prev, frame):
-            prev.meals[-1].size = frame.meals[0].size
-            prev.meals[-1].count = prev.meals[-1].count or frame.meals[0].count
-        elif frame.groups and not frame.meals and not frame.amounts:
-            prev.groups += frame.groups
-            prev.loose += frame.loose
-        elif frame.amounts and not frame.meals and not of_the_air(frame) and not waters(frame):
-            prev.from_words = prev.from_words or frame.from_words
-            prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
-            prev.nouns |= frame.nouns
-            prev.flags |= frame.flags
-        elif frame.meals and not prev.meals and not frame.flags & {"neg", "no"} and feeds(prev):
-            prev.meals, prev.flags = frame.meals, prev.flags | frame.flags
-        elif frame.loose and not frame.meals:
-            if frame.flags & {"elided", "neg"}:
-                prev.flags.add("which")  # "all fed, 1 didn't"
-            prev.loose += frame.loose
-            prev.flags |= frame.flags
-            prev.nouns |= frame.nouns
-        else:
-            return False
-        return True
-
     def _unnamed(self, frame: Frame) -> None:
         prev = self.out[-1] if self.out else None
         if prev is not None and says_no(frame) and prev.meals and not prev.verbs:
@@ -350,11 +287,11 @@ class _Loom:
                 frame.flags.add("declined")
             self._add(frame, verbs=self._borrowed(frame) if not frame.verbs else None)
             return
-        if prev is not None and self._adds_to(prev, frame):
+        if prev is not None and adds_to(prev, frame):
             return
         if not frame.verbs and (frame.meals or "yes" in frame.flags):
             verbs = self.head.verbs or (prev.verbs if prev is not None else [])
-            if frame.meals and verbs and prev is not None and verbs is prev.verbs and not _goes_on(prev):
+            if frame.meals and verbs and prev is not None and verbs is prev.verbs and not goes_on(prev):
                 frame.flags.add("hedge")  # "Mole sealed, 1 cricket": hers, or what is left over?
             else:
                 frame.verbs, frame.inherited = verbs, True
@@ -365,28 +302,18 @@ class _Loom:
             named_again(frame, prev.meals[0])
         plain = not frame.prons and self.running is None
         runs_on = [] if of_newcomers(frame) else list(self.running or [])
-        frame.refs = frame.subjects = _the_one_excepted(prev, frame) or runs_on
+        frame.refs = frame.subjects = the_one_excepted(prev, frame) or runs_on
         if plain:
             self.subjectless.append(frame)
         self.out.append(frame)
-
-
-def _the_one_excepted(prev: Frame | None, frame: Frame) -> list[Ref]:
-    """ "All on A ate bar Saffron, she refused": of one animal only the exception can be meant."""
-    if prev is None or len(prev.excepted) != 1 or not frame.prons:
-        return []
-    return [] if any(sense.group.plural for sense in frame.prons) else list(prev.excepted)
-
-
-def _goes_on(prev: Frame) -> bool:
-    """Whether prey named behind a clause is more of the same: eaten, or bought."""
-    return feeds(prev) or bool(kinds(prev) & {Kind.STOCKED, Kind.ACQUIRED})
 
 
 def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
     """The frames with subjects, verbs, prey and days shared as a keeper means it."""
     frames = announced(frames)
     loom = _Loom(talked_of)
+    for frame in frames:
+        count_figures(frame)
     for place, frame in enumerate(frames):
         loom.lay(frame, frames[place + 1 :])
     if loom.waiting:

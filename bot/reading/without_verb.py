@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from bot.reading.clauses import SENTENCE
+from bot.reading.figures import measures
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
@@ -150,9 +151,6 @@ def _by_meal(frame: Frame) -> Verdict | None:
     return None
 
 
-_MEASURES: Final = frozenset({"weight", "span", "carapace"})
-
-
 def _by_value(frame: Frame) -> Verdict | None:
     dimensions = {a.dimension for _, a in frame.amounts}
     if frame.refs and "arrow" in frame.flags and "volume" in dimensions and not frame.verbs:
@@ -162,7 +160,7 @@ def _by_value(frame: Frame) -> Verdict | None:
     if frame.refs and "volume" in dimensions and frame.nouns & {"sub", "dish", "water"} and not _into(frame):
         return Verdict("told", [Kind.WATERED])
     handed = "length" in dimensions and acts_of(frame) & {"give", "put", "take"}  # "gave her 15 cm of soil"
-    if frame.refs and len(frame.loose) == 1 and not frame.amounts and frame.flags & _MEASURES:
+    if frame.refs and len(frame.loose) == 1 and not (frame.amounts or frame.meals) and measures(frame):
         return Verdict("told", [Kind.MEASURED])  # in a unit that is asked
     if frame.refs and dimensions & {"length", "weight"} and not (handed and not frame.inherited):
         return Verdict("told", [Kind.MEASURED])

@@ -1,0 +1,95 @@
+"""Clauses that go on with the one before: what they add to it, and whose list or move they belong to."""
+
+from __future__ import annotations
+
+from bot.reading.clauses import AND, START
+from bot.reading.frames import Frame
+from bot.reading.items import Ref
+from bot.reading.neighbours import (
+    another_day,
+    counts_her_eggs,
+    feeds,
+    fills_home,
+    kinds,
+    of_the_air,
+    sizes_up,
+    waters,
+)
+from bot.reading.without_verb import found_her_sex, says_sex
+from bot.terms import Kind
+
+
+def adds_to(prev: Frame, frame: Frame) -> bool:
+    """Whether a clause without verb and animal only adds to the one before, which then has it."""
+    if counts_her_eggs(prev, frame):
+        prev.loose += frame.loose
+        return True
+    if fills_home(prev, frame):
+        prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
+        return True
+    if says_sex(frame) or found_her_sex(prev, frame):
+        return False  # "molted, she's a she"
+    if frame.verbs or frame.clause.sep == START or frame.flags & {"yes", "no", "room"}:
+        return False
+    if sizes_up(prev, frame):
+        prev.meals[-1].size = frame.meals[0].size
+        prev.meals[-1].count = prev.meals[-1].count or frame.meals[0].count
+    elif frame.groups and not frame.meals and not frame.amounts:
+        prev.groups += frame.groups
+        prev.loose += frame.loose
+    elif frame.amounts and not frame.meals and not of_the_air(frame) and not waters(frame):
+        prev.from_words = prev.from_words or frame.from_words
+        prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
+        prev.nouns |= frame.nouns
+        prev.flags |= frame.flags
+    elif frame.meals and not prev.meals and not frame.flags & {"neg", "no"} and feeds(prev):
+        prev.meals, prev.flags = frame.meals, prev.flags | frame.flags
+    elif frame.loose and not frame.meals:
+        if frame.flags & {"elided", "neg"}:
+            prev.flags.add("which")  # "all fed, 1 didn't"
+        prev.loose += frame.loose
+        prev.flags |= frame.flags
+        prev.nouns |= frame.nouns
+    else:
+        return False
+    return True
+
+
+def joins_list(prev: Frame | None, frame: Frame) -> bool:
+    """ "fed Ink and Biscuit two crickets each": the prey is for both."""
+    if (
+        prev is None
+        or not prev.verb_first
+        or not prev.ends_with_ref
+        or frame.verbs
+        or prev.meals
+        or another_day(prev, frame)
+    ):
+        return False
+    if frame.flags & {"yes", "no", "same"} or not (frame.meals or frame.loose or frame.excepted):
+        return False
+    if frame.excepted and not frame.refs:
+        return True
+    first_ref = frame.ref_at[0] if frame.ref_at else 99
+    leads = all(i.cat == "S" or "the" in i.senses for i in frame.clause.items[:first_ref])
+    return leads and (frame.clause.sep == AND or "each" in frame.flags or len(prev.refs) > 1)
+
+
+def joins_move(prev: Frame | None, frame: Frame) -> bool:
+    """ "rehoused Ink & Bess into 2 l tubs": what they were moved into is for both."""
+    if prev is None or frame.verbs or frame.meals or not (prev.verb_first and prev.ends_with_ref):
+        return False
+    moved = kinds(prev) == {Kind.REHOUSED} and not prev.amounts and not prev.nouns
+    return moved and frame.clause.sep == AND and bool(frame.amounts or frame.nouns)
+
+
+def the_one_excepted(prev: Frame | None, frame: Frame) -> list[Ref]:
+    """ "All on A ate bar Saffron, she refused": of one animal only the exception can be meant."""
+    if prev is None or len(prev.excepted) != 1 or not frame.prons:
+        return []
+    return [] if any(sense.group.plural for sense in frame.prons) else list(prev.excepted)
+
+
+def goes_on(prev: Frame) -> bool:
+    """Whether prey named behind a clause is more of the same: eaten, or bought."""
+    return feeds(prev) or bool(kinds(prev) & {Kind.STOCKED, Kind.ACQUIRED})

@@ -1,0 +1,56 @@
+"""Figures with a point and no unit: "weighed Ink 18.4"."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Final
+
+from bot.reading.frames import Frame
+from bot.reading.items import Item
+from bot.reading.neighbours import kinds
+from bot.terms import Kind
+
+_DECIMAL: Final = re.compile(r"\d{1,6}[.,]\d{1,3}")
+#: What a clause measures, by its words.
+MEASURES: Final = frozenset({"weight", "span", "carapace"})
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A figure that was found where a number may stand."""
+
+    value: Decimal
+    doubt: str | None = None
+    high: int | None = None
+    ordinal: bool = False
+
+
+def bare_number(item: Item) -> Decimal | None:
+    """The figure with a point that a word without a unit is: "14.5"."""
+    plain = item.cat == "U" and _DECIMAL.fullmatch(item.text) is not None
+    return Decimal(item.text.replace(",", ".")) if plain else None
+
+
+def measures(frame: Frame) -> bool:
+    """Whether a clause tells of a size or weight, whether or not it says one."""
+    return bool(frame.flags & MEASURES) or Kind.MEASURED in kinds(frame)
+
+
+def goes_on_measuring(frame: Frame, before: Frame) -> None:
+    """ "weighed Ink 18.4 and Mole 28.9": what the figure of the next animal measures."""
+    figures = frame.loose or any(bare_number(item) is not None for _, item in frame.unknown)
+    if measures(before) and figures and not (frame.verbs or frame.meals or frame.amounts):
+        frame.flags |= before.flags & MEASURES
+        frame.verbs, frame.inherited = before.verbs, True
+        count_figures(frame)
+
+
+def count_figures(frame: Frame) -> None:
+    """Makes numbers of the figures of a clause that measures."""
+    if frame.amounts or frame.meals or not measures(frame):
+        return
+    figures = [(entry, figure) for entry in frame.unknown if (figure := bare_number(entry[1])) is not None]
+    frame.loose += [Figure(figure) for _, figure in figures]
+    frame.unknown = [entry for entry in frame.unknown if all(entry is not other for other, _ in figures)]
