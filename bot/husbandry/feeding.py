@@ -55,7 +55,7 @@ def _by_span(animal: Animal) -> Meal:
     last = animal.state.last_prey
     if last not in practice.STAPLES or last == meal.prey:
         return meal
-    fits = [prey for prey in sizes_of(last) if prey.length_mm <= PREY_MM_PER_CM.value * animal.span_cm]
+    fits = [prey for prey in sizes_of(last) if prey.length_mm <= largest_prey_mm(animal)]
     if not fits:
         return Meal(last, meal.size, meal.count) if not sizes_of(last) else meal
     largest = fits[-1]
@@ -95,12 +95,17 @@ def last_meal_mg(animal: Animal) -> float | None:
     return None if prey is None else prey.mass_mg * state.last_prey_count / max(1, state.lot_size)
 
 
+def largest_prey_mm(animal: Animal) -> float:
+    """How long prey may be in mm: no longer than the abdomen of an animal of its span."""
+    return PREY_MM_PER_CM.value * animal.span_cm
+
+
 def _fitting(animal: Animal) -> Prey | None:
     kind = animal.state.last_prey or ""
     meal = _crickets_for(animal)
     if kind == meal.prey:
         return prey_of(kind, meal.size)
-    fits = [prey for prey in sizes_of(kind) if prey.length_mm <= PREY_MM_PER_CM.value * animal.span_cm]
+    fits = [prey for prey in sizes_of(kind) if prey.length_mm <= largest_prey_mm(animal)]
     return fits[-1] if fits else None
 
 

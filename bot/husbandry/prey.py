@@ -51,6 +51,12 @@ def sizes_of(kind: str) -> tuple[Prey, ...]:
     return tuple(prey for prey in all_prey() if prey.kind == kind)
 
 
+@lru_cache(maxsize=1)
+def kinds_of_prey() -> tuple[str, ...]:
+    """The kinds that the file knows, in its order."""
+    return tuple(dict.fromkeys(prey.kind for prey in all_prey()))
+
+
 @lru_cache(maxsize=256)
 def prey_of(kind: str, size: PreySize | str | None) -> Prey | None:
     """A feeder by kind and size; where a kind comes in one size only, any word for the size is that."""

@@ -56,6 +56,8 @@ class Topic(StrEnum):
     WHERE = "where"
     CLIMATE = "climate"
     SPENDING = "spending"
+    MEAL = "meal"
+    NOT_SINCE = "not_since"
 
 
 class About(StrEnum):
@@ -74,6 +76,7 @@ class Question:
 
     ``since`` and ``until`` are the first and last local day that it is about, where it names any.
     ``everyone``: no animal is named, since all are asked about, each for itself.
+    ``prey`` is the feeder asked about.
     """
 
     topic: Topic
@@ -82,6 +85,7 @@ class Question:
     everyone: bool = False
     species: str | None = None
     days: int | None = None
+    prey: str | None = None
     since: date | None = None
     until: date | None = None
 

@@ -118,12 +118,17 @@ def _names(said: str) -> list[str]:
     return [name.strip() for name in said.split("+") if name.strip()]
 
 
+#: What is asked about, beside meals, as not done or seen for so long.
+_SELDOM: Final = (Kind.MOLTED, Kind.WATERED, Kind.MEASURED, Kind.CLEANED, Kind.REHOUSED, Kind.CHECKED)
 _PAST: Final = "past + latest + when did"
 #: Every rule that fits gives its topic; which of several is meant, the order of topics says.
 RULES: Final = (
     _rule(Topic.NOT_EATEN, "deny", kinds=[Kind.FED], but="when + own not yet", whose="of many"),
     _rule(Topic.NOT_EATEN, "deny + length", kinds=[Kind.FED], whose="of many"),
     _rule(Topic.NOT_EATEN, "latest + over + length", kinds=[Kind.FED], but="when", whose="of many"),
+    _rule(Topic.NOT_SINCE, "deny + a time", kinds=_SELDOM, but="when + own not yet", whose="of many"),
+    _rule(Topic.MEAL, "may + feeders", kinds=[Kind.FED], whose="of some"),
+    _rule(Topic.SPECIES_SUMMARY, "how long as a rule + of a species", kinds=[Kind.SEALED]),
     _rule(Topic.DUE, "own not yet", kinds=[Kind.FED, Kind.WATERED], but="length"),
     _rule(Topic.REHOUSE_DUE, "bigger", but=_PAST),
     _rule(Topic.REHOUSE_DUE, "wants", kinds=[Kind.REHOUSED], but="past + latest"),

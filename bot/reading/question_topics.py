@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from typing import Final
@@ -19,7 +19,9 @@ from bot.terms import Kind
 #: When the words of several topics are there, the first of these that fits is meant.
 _PRIORITY: Final = (
     Topic.NOT_EATEN,
+    Topic.NOT_SINCE,
     Topic.HOME,
+    Topic.MEAL,
     Topic.REHOUSE_DUE,
     Topic.MATURITY,
     Topic.GROWTH,
@@ -98,6 +100,10 @@ class Heard:
         past = not {"past", "when did"}.isdisjoint(self.ideas.at)
         return past and any("prey" in i.senses or "feeder_food" in i.senses for i in self.items)
 
+    def prey(self) -> str | None:
+        """The feeder that is asked about."""
+        return next((i.senses["prey"].group.prey for i in self.items if "prey" in i.senses), None)
+
     def ahead(self) -> bool:
         """Whether it is about what is yet to happen: "will Ink molt soon"."""
         return any("future" in item.senses for item in self.items)
@@ -125,6 +131,10 @@ class Heard:
         of_periods = next((p.days for p in self.periods if p.days), None)
         return of_periods or length_in(self.items) or self._days_back()
 
+    def _since_a_day(self) -> bool:
+        """Whether the time it is about reaches back: "hasn't molted this year"."""
+        return self.stretch is not None and self.stretch.first <= self.today
+
     def _days_back(self) -> int | None:
         """ "was over 3 weeks ago": the days since a day before which it was."""
         spans = [i.val for i in self.items if i.cat == "D"] if "over" in self.ideas.at else []
@@ -136,6 +146,7 @@ class Heard:
         who = "none" if not self.refs else "one" if single(self) else "many"
         more = {
             "length": self.days() is not None,
+            "a time": self.days() is not None or self._since_a_day(),
             "feeders": any("prey" in i.senses for i in self.items),
             "of a species": len(self.refs) == 1 and self.refs[0].species is not None,
             "a home": any("noun" in i.senses and i.senses["noun"].group.part == "box" for i in self.items),
@@ -181,9 +192,10 @@ def _of_the_shelf(heard: Heard, names: ShelfNames) -> Question | None:
     everyone = len(tags) == len(names.specimens) > 1
     if everyone:
         tags = ()  # "list everything in premolt"
-    if topic in _OF_SPECIES and len(heard.refs) == 1 and heard.refs[0].species:
-        return Question(topic=topic, species=heard.refs[0].species)
     kind = heard.kind()
+    if topic in _OF_SPECIES and len(heard.refs) == 1 and heard.refs[0].species:
+        of = kind if "how long as a rule" in heard.ideas.at else None
+        return Question(topic=topic, kind=of, species=heard.refs[0].species)
     if topic is Topic.LAST and kind is not None and (heard.stretch is None or heard.latest):
         return Question(topic=topic, kind=kind, specimens=tags, everyone=everyone)
     since, until = heard.stretch or (None, None)
@@ -196,8 +208,12 @@ def _of_the_shelf(heard: Heard, names: ShelfNames) -> Question | None:
     if topic is Topic.DUE and (Topic.MOLT_INTERVAL.value in heard.topics or kind is Kind.WATERED):
         # "how often does Ink eat", "when does she need water"
         return Question(topic=topic, kind=kind, specimens=tags)
-    if topic is Topic.NOT_EATEN:
-        return Question(topic=topic, specimens=tags, days=heard.days())
+    if topic in {Topic.NOT_EATEN, Topic.NOT_SINCE}:
+        asked = kind if topic is Topic.NOT_SINCE else None
+        first = heard.stretch.first if heard.stretch and not heard.days() else None
+        return Question(topic=topic, kind=asked, specimens=tags, days=heard.days(), since=first)
+    if topic is Topic.MEAL:
+        return Question(topic=topic, specimens=tags, prey=heard.prey())
     return Question(topic=topic, specimens=tags)
 
 
@@ -255,6 +271,8 @@ _TURNED: Final[tuple[tuple[Topic, Callable[[Heard, set[Topic]], Topic | None]], 
         Topic.COUNT,
         lambda heard, found: Topic.HISTORY if Topic.SHOPPING not in found and _counts_events(heard) else None,
     ),
+    # "what do I feed today", "what feeders do I need": no animal is named that they would have to fit
+    (Topic.MEAL, lambda heard, found: None if heard.refs else _FED_OR_BOUGHT[Topic.SHOPPING in found]),
     (Topic.MOLT_INTERVAL, _rhythm),
     # "how many feeders did they eat this month": those that went, not those to buy
     (Topic.SHOPPING, lambda heard, _found: Topic.HISTORY if _went(heard) else Topic.SHOPPING),
@@ -264,6 +282,9 @@ _TURNED: Final[tuple[tuple[Topic, Callable[[Heard, set[Topic]], Topic | None]], 
     # "how much does Ink eat"
     (Topic.SIZE, lambda heard, _found: Topic.HISTORY if heard.kind(weak=False) is Kind.FED else None),
 )
+
+
+_FED_OR_BOUGHT: Final[Mapping[bool, Topic]] = {False: Topic.DUE, True: Topic.SHOPPING}
 
 
 def _went(heard: Heard) -> bool:
@@ -281,9 +302,18 @@ _OF_OWNING: Final = frozenset({Kind.ACQUIRED, Kind.LEFT, Kind.DIED})
 _ROUTINE: Final = frozenset({Kind.FED, Kind.WATERED})
 
 
+_OF_ANIMALS_ASKED: Final = frozenset({"spiders", "collection"})
+
+
 def _counts_events(heard: Heard) -> bool:
     """ "how many crickets did Ink eat", "how many times did she refuse": what happened, not the animals."""
     kind = heard.kind(weak=False)
+    if (
+        "number" in heard.ideas.at
+        and heard.ideas.kinds
+        and heard.ideas.at.keys().isdisjoint(_OF_ANIMALS_ASKED)
+    ):
+        return heard.stretch is not None or bool(heard.refs)  # "how many feedings last month"
     about_them = bool(heard.refs) and kind not in _OF_OWNING
     happened = kind is not None and (about_them or heard.stretch is not None)
     return happened or any("prey" in i.senses for i in heard.items)

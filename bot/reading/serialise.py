@@ -86,7 +86,13 @@ def reading_to_store(reading: Reading) -> dict[str, Any]:
         out["entries"] = [entry.to_json() for entry in reading.entries]
     asked = reading.question
     if asked is not None:  # what the contract has no words for
-        more = {"topic": asked.topic, "kind": asked.kind, "since": asked.since, "until": asked.until}
+        more = {
+            "topic": asked.topic,
+            "kind": asked.kind,
+            "prey": asked.prey,
+            "since": asked.since,
+            "until": asked.until,
+        }
         out["question"] |= {k: _plain(v) for k, v in more.items() if v is not None}
         out["question"] |= {"everyone": True} if asked.everyone else {}
     if reading.reminder is not None and reading.reminder.part is not None:
@@ -147,6 +153,8 @@ _AS_CONTRACTED: Final = {
     Topic.STOCK: Topic.SHOPPING,
     Topic.CLIMATE: Topic.HISTORY,
     Topic.SPENDING: Topic.HISTORY,
+    Topic.MEAL: Topic.DUE,
+    Topic.NOT_SINCE: Topic.HISTORY,
 }
 
 
@@ -241,6 +249,7 @@ def _question_from(data: Mapping[str, Any]) -> Question:
         everyone=data.get("everyone", False),
         species=data.get("species"),
         days=data.get("days"),
+        prey=data.get("prey"),
         since=date.fromisoformat(data["since"]) if "since" in data else None,
         until=date.fromisoformat(data["until"]) if "until" in data else None,
     )

@@ -231,7 +231,27 @@ def of_shelf(kind: str, first: date, until: date) -> Callable[[RawJournal], Told
         if kind == "fed":  # all in all, of each sort of prey
             went = journal.eaten(all_rows).items()
             must += [" ".join(filter(None, (str(n), size, prey[:4]))) for (size, prey), n in went]
-        return [f"{head}: {who}" if who else head, *must], []
+        times = f", {len(all_rows)} times in all" if len(all_rows) != who else ""
+        return [f"{head}: {who}{times}" if who else head, *must], []
+
+    return told
+
+
+def not_since(kind: str, days: int) -> Callable[[RawJournal], Told]:
+    """To whom a thing has not happened for so many days: each with its last day, where it has one."""
+
+    def told(journal: RawJournal) -> Told:
+        must, who = [f"for {days} days"], 0
+        for tag, *_ in journal.animals:
+            rows = journal.of(tag, kind)
+            if kind == "molted":  # the molt to maturity is one as well
+                rows = sorted([*rows, *journal.of(tag, "matured")], key=lambda row: row.day)
+            if rows and (TODAY - rows[-1].day).days < days:
+                continue
+            who += 1
+            if rows:
+                must.append(f"{journal.day(rows[-1].day)}, {(TODAY - rows[-1].day).days} days ago")
+        return [*must, f"journal: {who}"], []
 
     return told
 
@@ -329,6 +349,9 @@ QUESTIONS: dict[str, Callable[[RawJournal], Told]] = {
     "what did I feed in April?": of_shelf("fed", *APRIL),
     "who ate yesterday?": of_shelf("fed", *YESTERDAY),
     "who was rehoused this year?": of_shelf("rehoused", *THIS_YEAR),
+    "how many feedings in April?": of_shelf("fed", *APRIL),
+    "who hasn't molted in over 300 days?": not_since("molted", 300),
+    "which ones haven't been cleaned for 6 weeks?": not_since("cleaned", 42),
 }
 
 

@@ -13,6 +13,7 @@ from bot.conversation.answers import (
     growing,
     housing,
     kept,
+    meals,
     past,
     present,
     shopping,
@@ -51,6 +52,8 @@ ANSWERS: Final[dict[Topic, Callable[[Turn, Question], list[Reply]]]] = {
     Topic.WHERE: kept.where,
     Topic.CLIMATE: climate.climate,
     Topic.SPENDING: spending.spending,
+    Topic.MEAL: meals.fitting,
+    Topic.NOT_SINCE: past.not_since,
 }
 
 
@@ -59,6 +62,7 @@ _OF_ANIMALS: Final = frozenset(
     {
         Topic.LAST,
         Topic.DUE,
+        Topic.MEAL,
         Topic.HISTORY,
         Topic.STATUS,
         Topic.SEALED_NOW,

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 from bot.conversation import wording
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
+from bot.terms import Kind
 from storage.shelf_on_paper import read_shelf
 
 if TYPE_CHECKING:
@@ -25,12 +26,20 @@ _TOLD: Final = (
 )
 
 
-def evidence_lines(turn: Turn, species: str) -> list[str]:
-    """The figures of a species, each with its range and what it rests on; none where nothing is on record."""
+#: The figures that tell of a kind of thing.
+_ABOUT: Final = {Kind.SEALED: ("days_sealed",)}
+
+
+def evidence_lines(turn: Turn, species: str, kind: Kind | None = None) -> list[str]:
+    """The figures of a species, each with its range and what it rests on; none where nothing is on record.
+
+    ``kind``: those alone that tell of it.
+    """
     from bot.husbandry.evidence import ENOUGH, by_species, findings  # noqa: PLC0415  numpy costs
 
     own = by_species(read_shelf(turn.work, turn.shelf_id).records(), species).get(species, [])
-    found = [finding for finding in findings(own, turn.today) if finding.figure in _TOLD]
+    wanted = _ABOUT[kind] if kind else _TOLD
+    found = [finding for finding in findings(own, turn.today) if finding.figure in wanted]
     if not found:
         return []
     few = len(own) < ENOUGH

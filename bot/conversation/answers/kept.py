@@ -110,9 +110,13 @@ def species_summary(turn: Turn, question: Question) -> list[Reply]:
     if not name or not named(question):
         return [turn.reply(say("species.which"))]
     kept = [animal for animal in turn.shelf.specimens if animal.species == name]
+    head = say("species.kept", species=name, names=wording.called(kept, most=8)) if kept else name
+    if question.kind is not None:
+        found = evidence_lines(turn, name, question.kind) or [say("species.none_on_record")]
+        return [fit(turn, "\n".join([head, *found]))]
     profile = species_of(name)
     units = turn.settings.units
-    lines = [say("species.kept", species=name, names=wording.called(kept, most=8)) if kept else name]
+    lines = [head]
     coldest, warmest = (
         wording.temperature(Decimal(c), units) for c in (profile.temp_min_c, profile.temp_max_c)
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from datetime import date, timedelta
 from itertools import groupby, pairwise
 from statistics import median
@@ -48,21 +48,26 @@ def last(turn: Turn, question: Question) -> list[Reply]:
 
 def _of_everyone(turn: Turn, kind: Kind) -> list[str]:
     """When a kind of thing last happened to each animal, the longest ago first, those it never did before."""
-    rows = turn.work.journal.entries(turn.shelf_id, kinds=alike(kind))
+    latest = _latest(turn, kind)
+    ordered = sorted(turn.shelf.specimens, key=lambda animal: latest.get(animal.tag, date.min))
+    head = say("last.of_each", what=wording.capital(say_of("told", kind.value)))
+    return [head, *(_day_line(turn, animal, kind, latest) for animal in ordered)]
+
+
+def _latest(turn: Turn, kind: Kind) -> dict[str, date]:
+    """The last day of a kind of thing for each animal that it ever happened to."""
     latest: dict[str, date] = {}
-    for row in rows:
+    for row in turn.work.journal.entries(turn.shelf_id, kinds=alike(kind)):
         for tag in row.entry.specimens:
             latest.setdefault(tag, row.entry.day)
-    ordered = sorted(turn.shelf.specimens, key=lambda animal: latest.get(animal.tag, date.min))
-    return [
-        say("last.of_each", what=wording.capital(say_of("told", kind.value))),
-        *(
-            say("not_eaten.line", who=animal.called, day=wording.day_and_ago(latest[animal.tag], turn.today))
-            if animal.tag in latest
-            else say("last.never", who=animal.called, what=_what(kind))
-            for animal in ordered
-        ),
-    ]
+    return latest
+
+
+def _day_line(turn: Turn, animal: Specimen, kind: Kind, latest: Mapping[str, date]) -> str:
+    if animal.tag not in latest:
+        return say("last.never", who=animal.called, what=_what(kind))
+    day = wording.day_and_ago(latest[animal.tag], turn.today)
+    return say("not_eaten.line", who=animal.called, day=day)
 
 
 def _last_of_all(turn: Turn, question: Question, kinds: Collection[Kind] | None) -> str:
@@ -207,7 +212,7 @@ def not_eaten(turn: Turn, question: Question) -> list[Reply]:
 
     One without a meal on record has not eaten by the journal, however short that is, and comes first.
     """
-    n = question.days or _NOT_EATEN_DAYS
+    n = _days_without(turn, question)
     everyone = sorted(facts_of(turn, question), key=lambda facts: facts.state.last_fed or date.min)
     latest = turn.today - timedelta(days=n)
     late = [facts for facts in everyone if (facts.state.last_fed or date.min) <= latest]
@@ -233,6 +238,32 @@ def not_eaten(turn: Turn, question: Question) -> list[Reply]:
             for facts in resting
         ]
     return [fit(turn, "\n".join(lines))]
+
+
+def _days_without(turn: Turn, question: Question) -> int:
+    """The days that were said, or those since the day that was."""
+    if question.since is not None:
+        return max((turn.today - question.since).days, 1)
+    return question.days or _NOT_EATEN_DAYS
+
+
+def not_since(turn: Turn, question: Question) -> list[Reply]:
+    """To whom a thing, as a molt or a cleaning, has not happened for so many days; the longest ago first.
+
+    One that it never happened to is told as well, since when there is a record of it is not asked.
+    """
+    animals = asked_of(turn, question)
+    if not animals:
+        return [turn.reply(empty_shelf(turn) or not_living(turn, question))]
+    kind, days = question.kind or Kind.CHECKED, _days_without(turn, question)
+    latest = _latest(turn, kind)
+    ordered = sorted(animals, key=lambda animal: latest.get(animal.tag, date.min))
+    over = [a for a in ordered if latest.get(a.tag, date.min) <= turn.today - timedelta(days=days)]
+    said = {"what": _what(kind), "days": wording.days(days)}
+    if not over:
+        return [turn.reply(say("not_since.nobody", **said))]
+    lines = [say("not_since.head", n=len(over), **said)]
+    return [fit(turn, "\n".join([*lines, *(_day_line(turn, animal, kind, latest) for animal in over)]))]
 
 
 def _hungry_line(turn: Turn, facts: SpecimenFacts) -> str:

@@ -105,7 +105,12 @@ def _of_everybody(turn: Turn, question: Question, kind: Kind) -> Reply:
     if not own:
         return turn.reply(say("tally.nobody", told=head, span=span))
     one_day = question.since is not None and question.since == question.until
-    lines = [say("tally.everybody", told=head, span=span, n=len(own))]
+    times = sum(map(len, own.values()))
+    lines = [
+        say("tally.everybody", told=head, span=span, n=len(own))
+        if times == len(own)
+        else say("tally.everybody_in_all", told=head, span=span, n=len(own), times=wording.times(times))
+    ]
     order = turn.shelf.in_order(own)
     if kind is Kind.REFUSED and not one_day:  # whoever does it most comes first
         order = sorted(order, key=lambda tag: -len(own[tag]))
