@@ -143,7 +143,8 @@ def _left_out(account: Account, verdict: Verdict, frame: Frame) -> None:
     """ "fed all of C, skipped Mole": whoever did not get it is taken out of those who did."""
     tags = {t for r in frame.refs if r.sure for t in r.tags}
     groups = [s.group for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")]
-    skipped = any(g.act == "skip" for g in groups)
+    forgot = verdict.why == "undone" and not groups and bool(frame.ref_at)  # "misted D, forgot Twig"
+    skipped = forgot or any(g.act == "skip" for g in groups)
     for draft in account.drafts:
         same = skipped or (verdict.state == "nothing" and any(g.kind is draft.kind for g in groups))
         if same and draft.of_group and tags and tags < set(draft.tags):

@@ -101,7 +101,7 @@ def _end_of(
     ends = _ends(message, sentence, start, words, known)
     for end in ends:
         spoken = [n for n in range(start, end) if message.tokens[n].kind != "mark"]
-        if len(spoken) > _LONGEST:
+        if len(spoken) > _LONGEST or _heads_a_list(message, start, end):
             continue
         crosses = any(_parts(message, n) for n in range(start + 1, end)) and not _bracketed(message, start)
         for pattern in patterns:
@@ -109,6 +109,17 @@ def _end_of(
             if free is not None and not (free and crosses) and not _a_matter(message, sentence, free, known):
                 return end
     return None
+
+
+def _heads_a_list(message: Message, start: int, end: int) -> bool:
+    """ "ate: Ink. not: Sunny": a denial before a colon is of those below it."""
+    colon = end < len(message.tokens) and message.tokens[end].text == ":"
+    return colon and any(
+        not _DENIES.isdisjoint({s.cat for s in message.senses(n)}) for n in range(start, end)
+    )
+
+
+_DENIES: Final = frozenset({"neg", "no", "none_of", "elided"})
 
 
 def _bracketed(message: Message, start: int) -> bool:

@@ -172,7 +172,10 @@ def _run_on(clause: Clause) -> Iterator[Clause]:
     current.line = clause.line
     animals = verb = False
     for place, item in enumerate(clause.items):
-        if (animals and verb and _begins(clause.items, place)) or _next_in_a_row(clause.items, place):
+        denied = place > 0 and "elided" in clause.items[place - 1].senses and item.cat == "S"
+        if (animals and (verb or denied) and _begins(clause.items, place)) or _next_in_a_row(
+            clause.items, place
+        ):
             yield current
             current = Clause(RUN_ON)
             animals = verb = False

@@ -18,6 +18,10 @@ _EVENT_NOUNS: Final = frozenset(
 )
 
 
+#: Words before the sum of what was done so far: "refused again, that's 3 now".
+_MAKES: Final = frozenset({"that's", "thats", "that is", "that makes", "makes", "makes it"})
+
+
 def counts_events(items: Sequence[Item], place: int, *, prey: bool) -> bool:
     """Whether a number says which molt it was, or how often something was done; ``prey``: some follows it."""
     at = place - 1
@@ -25,6 +29,7 @@ def counts_events(items: Sequence[Item], place: int, *, prey: bool) -> bool:
         at -= 1
     which = at >= 0 and _names(items[at], Kind.MOLTED) and (at < place - 1 or not prey)
     nxt = items[place + 1] if place + 1 < len(items) else None
+    which = which or (place > 0 and items[place - 1].text in _MAKES and not prey)
     if nxt is None:
         return which
     waste = "noun" in nxt.senses and nxt.senses["noun"].group.part == "waste"  # "pulled two boluses"

@@ -9,12 +9,17 @@ from bot.reading.clauses import SENTENCE, START
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.meals import Meal
+from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.neighbours import names_prey
 from bot.terms import Kind
 
 #: What a heading's words turn round or make doubtful holds for all below it: "not fed: Ink, Mole".
 _HOLDS_BELOW: Final = frozenset({"neg", "undone", "hedge", "future", "cond", "report"})
+
+
+#: Flags of a heading that only denies: "didn't:", "not:".
+_DENIES: Final = frozenset({"elided", "neg", "no", "undone"})
 
 
 class Headings:
@@ -25,7 +30,7 @@ class Headings:
         self.flags: set[str] = set()
         self.days: list[Any] = []
         self.meal: Meal | None = None
-        self.declines = False  # "didn't:" below an "ate:"
+        self.declines = self.not_yet = False  # "didn't:" below an "ate:", "not yet:" below a "fed:"
         self.dated_strangely = False  # by a day that was not understood
 
     def take(self, frame: Frame, following: Sequence[Frame]) -> bool:
@@ -49,8 +54,14 @@ class Headings:
             self.days, self.dated_strangely = frame.days, False
         if frame.verbs:
             self.verbs, self.flags = frame.verbs, frame.flags & _HOLDS_BELOW
-        self.declines = not frame.verbs and bool(self.verbs) and "elided" in frame.flags
+        denies = bool(frame.flags & _DENIES)
+        self.declines = denies and not frame.verbs and bool(self.verbs)
+        self.not_yet = "undone" in frame.flags or (self._by_keeper() and "elided" not in frame.flags)
         return bool(frame.days or frame.verbs) or self.declines
+
+    def denied(self) -> str:
+        """What those below a heading that only denies did: refused what others ate, or got nothing."""
+        return "declined" if self._kinds() & FEEDING and not self.not_yet else "undone"
 
     def pours(self, frame: Frame) -> bool:
         """ "watered: Ink 50 ml, Mole 30 ml"."""
@@ -59,6 +70,10 @@ class Headings:
     def brings(self, frame: Frame) -> bool:
         """ "new: 4 G. pulchra slings 1 cm": of a species, and how big they are."""
         return Kind.ACQUIRED in self._kinds() and all(r.how not in EXACT for r in frame.refs)
+
+    def _by_keeper(self) -> bool:
+        """Whether the heading is of the keeper's doing: below "fed:", a "not:" names who got nothing."""
+        return bool(self.verbs) and all(s.group.keeper for _, i in self.verbs for s in i.senses.values())
 
     def _kinds(self) -> set[Kind | None]:
         return {s.group.kind for _, i in self.verbs for s in i.senses.values()}

@@ -242,7 +242,8 @@ def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
         none_of_it = kind not in FEEDING and bool(before) and "none_of" in before[-1].senses
         return None if none_of_it else kind  # "no water for Ink"
     if kind is Kind.FED and not group.keeper:
-        return Kind.REFUSED
+        own = frame.clause.items[at].text if not frame.inherited else ""
+        return Kind.REFUSED if own != "get" or "declined" in frame.flags else None  # "didn't get any"
     return None
 
 
@@ -256,8 +257,9 @@ def _no_food(before: Sequence[Item]) -> bool:
 
 
 def _none_of_it(frame: Frame, at: int) -> bool:
-    """ "ate none", "ate nothing": the denial right behind the verb."""
-    behind = frame.clause.items[at + 1 : at + 2]
+    """ "ate none", "fed her nothing": the denial right behind the verb, or behind whom it was done to."""
+    whom = (i for i in frame.clause.items[at + 1 :] if i.cat != "S" and "pron" not in i.senses)
+    behind = [i for i in (next(whom, None),) if i is not None]
     none_served = "none served" in frame.flags and any("none_of" in i.senses for i in behind)
     return none_served or any("neg" in i.senses and "did" not in i.senses for i in behind)
 

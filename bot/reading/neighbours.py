@@ -62,6 +62,12 @@ def lists_days(prev: Frame, frame: Frame) -> bool:
     return only and ends and frame.clause.sep in {AND, COMMA} and another_day(prev, frame)
 
 
+def bounds_a_stretch(frame: Frame) -> bool:
+    """ "molted between Monday and Wednesday": one day of a stretch, and not both of its ends."""
+    items = frame.clause.items
+    return any(a.text in {"between", "from"} and b.cat == "D" for a, b in pairwise(items))
+
+
 def hands_out(frame: Frame) -> bool:
     """ "roaches to Biscuit": the meal first, then to whom it goes."""
     first = next((i for i in frame.clause.items if i.cat == "S" or "prey" in i.senses), None)

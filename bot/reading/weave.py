@@ -31,6 +31,7 @@ from bot.reading.neighbours import (
     another_day,
     as_said_again,
     begins_a_list,
+    bounds_a_stretch,
     dated,
     denies_what_was_told,
     feeds,
@@ -102,7 +103,7 @@ class _Loom:
             self.lead_days = frame.days
         elif self.out and lists_days(self.out[-1], frame):
             self.out[-1].days = [*self.out[-1].days, *frame.days]
-            self.out[-1].flags.add("days listed")
+            self.out[-1].flags.add("loose day" if bounds_a_stretch(self.out[-1]) else "days listed")
         elif self.out and not self.out[-1].days:
             self.out[-1].days = frame.days
             of_another = bool(frame.prons and (frame.nouns or frame.unknown))  # "he made a web last night"
@@ -191,7 +192,7 @@ class _Loom:
             frame.refs = self.waiting + frame.refs
             self.waiting = []
             if self.head.declines:  # "ate: Ink, Mole / didn't: Sunny"
-                frame.flags.add("declined")
+                frame.flags.add(self.head.denied())
                 self._add(frame)
             else:
                 self._add(frame, verbs=self.head.verbs)
@@ -303,6 +304,8 @@ class _Loom:
         plain = not frame.prons and self.running is None
         runs_on = [] if of_newcomers(frame) else list(self.running or [])
         frame.refs = frame.subjects = the_one_excepted(prev, frame) or runs_on
+        if prev is not None and prev.excepted and frame.refs == prev.refs and not frame.excepted:
+            frame.excepted = list(prev.excepted)  # "did all of A except Sunny, all took one"
         if plain:
             self.subjectless.append(frame)
         self.out.append(frame)
