@@ -42,7 +42,7 @@ def items_of(work: Worklist, settings: KeeperSettings) -> list[Item]:
 def _item(task: Task, on: date, settings: KeeperSettings) -> Item:
     item: Item = {
         "tag": task.tag,
-        "task": task.task.value,
+        "task": str(task.task),
         "why": reason(task.why, on, settings),
         "key": task.why.key,
         "state": OPEN,

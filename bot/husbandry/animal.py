@@ -14,6 +14,13 @@ SPECIES_FILE = "species file"
 GENERAL_RULE = "general rule"
 KEEPERS_SETTING = "keeper's setting"
 
+# An enum that is asked for a member takes ten times as long as a name: several times for each animal.
+_UNKNOWN, _SLING, _JUVENILE, _ADULT = Sex.UNKNOWN, Stage.SLING, Stage.JUVENILE, Stage.ADULT
+#: Whatever it measures, an animal of which the keeper says so stays it.
+_BY_WORD = frozenset({Stage.MATURE_MALE, Stage.ADULT})
+#: The stages in which an animal grows.
+GROWING = frozenset({Stage.SLING, Stage.JUVENILE})
+
 
 @value_object(slots=False)
 class Animal:
@@ -36,7 +43,7 @@ class Animal:
     @kept
     def sex(self) -> Sex:
         """The sex by the journal, else by the card."""
-        return self.specimen.sex if self.state.sex is Sex.UNKNOWN else self.state.sex
+        return self.specimen.sex if self.state.sex is _UNKNOWN else self.state.sex
 
     @kept
     def measured_span_cm(self) -> float | None:
@@ -54,9 +61,10 @@ class Animal:
         """The span in cm: measured, or what an animal of its stage and species is taken to span."""
         if self.measured_span_cm is not None:
             return self.measured_span_cm
-        if self._word is Stage.SLING:
+        word = self.state.stage or self.specimen.stage
+        if word is _SLING:
             return min(practice.UNMEASURED_SLING_CM.value, self.sling_below_cm)
-        return practice.UNMEASURED_PART[self._word].value * self.adult_span_cm
+        return practice.UNMEASURED_PART[word].value * self.adult_span_cm
 
     @kept
     def sling_below_cm(self) -> float:
@@ -72,13 +80,10 @@ class Animal:
 
         Mature males and animals that the keeper calls adult stay so whatever they measure.
         """
-        if self._word in {Stage.MATURE_MALE, Stage.ADULT} or self.measured_span_cm is None:
-            return self._word
-        if self.measured_span_cm < self.sling_below_cm:
-            return Stage.SLING
-        grown = self.measured_span_cm >= practice.ADULT_FROM_PART.value * self.adult_span_cm
-        return Stage.ADULT if grown else Stage.JUVENILE
-
-    @property
-    def _word(self) -> Stage:
-        return self.state.stage or self.specimen.stage
+        word, span = self.state.stage or self.specimen.stage, self.measured_span_cm
+        if span is None or word in _BY_WORD:
+            return word
+        if span < self.sling_below_cm:
+            return _SLING
+        grown = span >= practice.ADULT_FROM_PART.value * self.adult_span_cm
+        return _ADULT if grown else _JUVENILE

@@ -47,6 +47,8 @@ def condition_of(animal: Animal, meal_on: date) -> Found | None:
     case, nor of a lot, where what holds for one does not for all.
     """
     state = animal.state
+    if state.condition is None and state.weight_g is None:
+        return None  # as of most, and asked for each animal of each round
     if animal.stage is Stage.MATURE_MALE or animal.specimen.lot_size > 1:
         return None
     noted = None

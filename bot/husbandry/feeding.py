@@ -7,7 +7,7 @@ from math import ceil
 from typing import Final
 
 from bot.husbandry import practice
-from bot.husbandry.animal import Animal
+from bot.husbandry.animal import GROWING, Animal
 from bot.husbandry.condition import Condition, Found, condition_of
 from bot.husbandry.practice import COMMON, Figure, Meal
 from bot.husbandry.prey import Prey, prey_of, sizes_of
@@ -24,6 +24,7 @@ USUAL_PART: Final = Figure(0.1, 0.05, 0.35, "Shillington, SICB abstract 10.4")
 #: a limit. That bigger meals make longer gaps: trade practice; the figures: common practice, no source.
 BIG_MEAL: Final = Figure(1.4, 1.2, 2.0, COMMON)
 LONGEST_GAP: Final = Figure(2.0, 1.5, 3.0, COMMON)
+_MATURE_MALE: Final = Stage.MATURE_MALE
 #: Up to so many of one kind are offered at once.
 _MOST_AT_ONCE: Final = 3
 
@@ -64,7 +65,7 @@ def _by_span(animal: Animal) -> Meal:
 
 
 def _crickets_for(animal: Animal) -> Meal:
-    if animal.stage is Stage.MATURE_MALE and animal.span_cm >= 7:
+    if animal.stage is _MATURE_MALE and animal.span_cm >= 7:
         return practice.MALE_MEAL
     return practice.for_span(practice.MEALS, animal.span_cm)
 
@@ -78,8 +79,7 @@ def _crickets_mg(animal: Animal) -> float:
 
 def usual_meal_mg(animal: Animal) -> float:
     """The mass of the meal in mg that goes with an animal of its span, stage and weight."""
-    growing = animal.stage in {Stage.SLING, Stage.JUVENILE}
-    part = USUAL_PART.value * 1000.0 * body_mass_g(animal) if growing else 0.0
+    part = USUAL_PART.value * 1000.0 * body_mass_g(animal) if animal.stage in GROWING else 0.0
     return max(_crickets_mg(animal), part)
 
 

@@ -6,7 +6,7 @@ Days unless the name says otherwise. A keeper's own setting stands above all of 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Final, TypeVar
 
@@ -24,11 +24,11 @@ class Figure:
     low: float
     high: float
     source: str
+    #: The value as whole days.
+    days: int = field(init=False, compare=False, repr=False)
 
-    @property
-    def days(self) -> int:
-        """The value as whole days."""
-        return round(self.value)
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "days", round(self.value))
 
 
 COMMON: Final = "common practice, no source"

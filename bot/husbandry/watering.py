@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
-from functools import lru_cache
+from functools import cache, lru_cache
 from math import exp, inf, log, sqrt
 from typing import Final
 
@@ -21,6 +21,7 @@ from bot.husbandry.animal import GENERAL_RULE, OWN_RECORD, SPECIES_FILE, Animal
 from bot.husbandry.enclosure import substrate_for
 from bot.husbandry.practice import COMMON, Figure
 from bot.husbandry.species import Moisture
+from bot.terms import Stage
 from bot.terms.value_object import value_object
 
 #: The room that practice's figures are taken to be made for: 24 °C at 60 %.
@@ -110,7 +111,12 @@ def watering_of(animal: Animal, on: date, *, fresh: bool = False, air: Air | Non
 
 def dish_of(animal: Animal, *, fresh: bool = False) -> Watering:
     """How long a full dish lasts, by practice alone: nobody notes how much of it was left."""
-    figure = practice.DISH_INTERVAL[animal.stage]
+    return _dish_of(animal.stage, fresh)
+
+
+@cache
+def _dish_of(stage: Stage, fresh: bool) -> Watering:
+    figure = practice.DISH_INTERVAL[stage]
     most = practice.WATER_WHILE_FRESH.value if fresh else figure.high
     return Watering(figure.value, inf, min(figure.low, most), min(figure.high, most), GENERAL_RULE)
 
@@ -123,14 +129,18 @@ def thirst(animal: Animal, on: date, air: Air | None) -> float:
     depth = animal.state.substrate_cm
     if depth is not None and depth > 0:
         suits = substrate_for(animal.species.habit, animal.span_cm)
-        moisture = animal.species.moisture
-        times *= lasting(suits, moisture) / lasting(float(depth), moisture)
+        times *= _thirst_of_depth(float(depth), suits, animal.species.moisture)
     return min(max(times, 1.0 / _MOST_MOVED), _MOST_MOVED)
 
 
 @lru_cache(maxsize=256)
 def _thirst_of_air(temp_c: float, humidity_pct: float) -> float:
     return max(vapour_deficit_pa(temp_c, humidity_pct), 1.0) / USUAL_DEFICIT_PA
+
+
+@lru_cache(maxsize=4096)  # home and span stay the same for months, and are asked for every day
+def _thirst_of_depth(depth_cm: float, suits_cm: float, moisture: Moisture) -> float:
+    return lasting(suits_cm, moisture) / lasting(depth_cm, moisture)
 
 
 def lasting(depth_cm: float, moisture: Moisture) -> float:

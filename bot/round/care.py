@@ -8,7 +8,7 @@ from operator import attrgetter
 from typing import Final
 
 from bot.husbandry import practice
-from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD
+from bot.husbandry.animal import GENERAL_RULE, GROWING, KEEPERS_SETTING, OWN_RECORD
 from bot.husbandry.enclosure import home_for, least_volume_l, near_a_molt
 from bot.husbandry.water_places import Watered, WaterPlace, water_places
 from bot.husbandry.watering import Watering, dish_of, watering_of
@@ -17,9 +17,11 @@ from bot.round.meals import meal_plan
 from bot.round.model import RestReason, Task, TaskKind, Why
 from bot.round.reasons import why
 from bot.round.rests import Case
-from bot.terms import Stage
 from bot.terms.schedule import Care, Said
 from bot.terms.value_object import value_object
+
+# An enum that is asked for a member takes ten times as long as a name: several times for each animal.
+_WATER, _ANY, _DISH = Care.WATER, WaterPlace.ANY, WaterPlace.DISH
 
 
 @value_object()
@@ -47,7 +49,7 @@ def water_plan(case: Case) -> WaterPlan:
     first, last = sorted(plans, key=attrgetter("due"))
     if last.due > case.on:
         return first
-    return replace(first, watered=Watered(WaterPlace.ANY, first.watered.last))
+    return replace(first, watered=Watered(_ANY, first.watered.last))
 
 
 def water_plans(case: Case) -> list[WaterPlan]:
@@ -55,9 +57,9 @@ def water_plans(case: Case) -> list[WaterPlan]:
 
     What the keeper has said of how often is of water as a whole.
     """
-    said = keepers_word(case, Care.WATER)
+    said = keepers_word(case, _WATER)
     if said is not None:
-        return [_plan(case, Watered(WaterPlace.ANY, case.state.last_watered), _by_word(case, said))]
+        return [_plan(case, Watered(_ANY, case.state.last_watered), _by_word(case, said))]
     return [_plan(case, watered, _by_rule(case, watered.place)) for watered in water_places(case.animal)]
 
 
@@ -69,7 +71,7 @@ def _plan(case: Case, watered: Watered, lasts: Watering) -> WaterPlan:
 def watering(case: Case) -> Watering:
     """How long one watering lasts: the keeper's word, else what practice, air and record say."""
     said = keepers_word(case, Care.WATER)
-    return _by_rule(case, WaterPlace.ANY) if said is None else _by_word(case, said)
+    return _by_rule(case, _ANY) if said is None else _by_word(case, said)
 
 
 def _by_word(case: Case, said: Said) -> Watering:
@@ -78,7 +80,7 @@ def _by_word(case: Case, said: Said) -> Watering:
 
 
 def _by_rule(case: Case, place: WaterPlace) -> Watering:
-    if place is WaterPlace.DISH:
+    if place is _DISH:
         return dish_of(case.animal, fresh=case.fresh)
     return watering_of(case.animal, case.on, fresh=case.fresh, air=case.facts.air)
 
@@ -101,12 +103,12 @@ def _water_reason(case: Case, plan: WaterPlan) -> Why:
         return why(
             "water_sealed", GENERAL_RULE, sealed_since=state.sealed_since, days=days, moisture=moisture
         )
-    if watered.place is WaterPlace.ANY and state.premolt_since is not None:
+    if watered.place is _ANY and state.premolt_since is not None:
         days = case.since(state.premolt_since)
         return why(
             "water_premolt", GENERAL_RULE, premolt_since=state.premolt_since, days=days, moisture=moisture
         )
-    if watered.place is WaterPlace.ANY and case.fresh and state.last_molted is not None:
+    if watered.place is _ANY and case.fresh and state.last_molted is not None:
         days = case.since(state.last_molted)
         return why("water_fresh", GENERAL_RULE, molted_on=state.last_molted, days=days, moisture=moisture)
     if watered.last is None:
@@ -219,10 +221,10 @@ def _too_small(case: Case) -> Why | None:
 
 def _molts_in_home(case: Case) -> Why | None:
     """Only for a growing animal whose home's volume is not known."""
-    state, animal = case.state, case.animal
-    growing = animal.stage in {Stage.SLING, Stage.JUVENILE}
+    state = case.state
+    if state.molts_in_home < practice.MOLTS_IN_ONE_HOME.value or state.volume_l is not None:
+        return None
     home_since = state.last_rehoused or case.facts.added_on or state.first_entry
-    enough = state.molts_in_home >= practice.MOLTS_IN_ONE_HOME.value
-    if not growing or state.volume_l is not None or home_since is None or not enough:
+    if home_since is None or case.animal.stage not in GROWING:
         return None
     return why("rehouse_molts", GENERAL_RULE, molts=state.molts_in_home, home_since=home_since)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
+from typing import Final
 
 from bot.husbandry import practice
 from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD, SPECIES_FILE
@@ -13,6 +14,8 @@ from bot.round.rests import Case
 from bot.terms import Stage
 from bot.terms.schedule import Care, Group, Said, Scope
 from bot.terms.value_object import value_object
+
+_FEED: Final = Care.FEED
 
 
 @value_object()
@@ -65,7 +68,7 @@ def gap_after_meal(case: Case, last_fed: date) -> Interval:
     A big meal in slow months, or of a plump animal, lasts as long as the longer of the two, not both on top
     of each other.
     """
-    said = keepers_word(case, Care.FEED)
+    said = keepers_word(case, _FEED)
     if said is not None:
         return Interval(said.days, KEEPERS_SETTING)
     usual = _by_the_rule(case, last_fed)

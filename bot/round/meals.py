@@ -56,7 +56,7 @@ def meal_task(case: Case) -> Task | None:
         task=plan.task,
         why=plan.why,
         prey=meal.prey,
-        size=meal.size.value,
+        size=str(meal.size),
         count=meal.count * max(1, case.state.lot_size),
         overdue_days=case.since(plan.due),
     )

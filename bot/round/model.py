@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
-from typing import Any
+from typing import Any, Final
 
 from bot.husbandry.state import SpecimenState
 from bot.husbandry.water_places import WaterPlace
@@ -14,6 +14,8 @@ from bot.husbandry.watering import Air
 from bot.terms import Specimen
 from bot.terms.schedule import NOTHING_SAID, Care, Schedule
 from bot.terms.value_object import value_object
+
+_FEED: Final = Care.FEED
 
 
 class TaskKind(StrEnum):
@@ -68,7 +70,7 @@ class SpecimenFacts:
 
     def own_interval(self, work: Care) -> int | None:
         """The keeper's own interval for this animal, in days; ``None`` where none was said."""
-        return self.feed_every if work is Care.FEED else self.water_every
+        return self.feed_every if work is _FEED else self.water_every
 
 
 @value_object(kw_only=True)

@@ -25,6 +25,10 @@ class Case:
         self.tag = facts.specimen.tag
         self.state: SpecimenState = facts.state
         self.animal = Animal(facts.specimen, facts.state)
+        #: The first day for food after it was moved, while it has not eaten since.
+        self.at_home_on = self._settled(self.state.last_rehoused, practice.SETTLING_AFTER_REHOUSING.days)
+        #: The same after it arrived. An animal with a journal from before the day it was added was not new.
+        self.arrival_over_on = self._settled(facts.arrived_on, practice.SETTLING_AFTER_ARRIVAL.days)
 
     def since(self, day: date) -> int:
         """Days from a day to the day of the round."""
@@ -50,19 +54,6 @@ class Case:
     def fresh(self) -> bool:
         """Molted so lately that the fangs may be soft."""
         return self.hardened_on is not None and self.on < self.hardened_on
-
-    @kept
-    def at_home_on(self) -> date | None:
-        """The first day for food after it was moved, while it has not eaten since."""
-        return self._settled(self.state.last_rehoused, practice.SETTLING_AFTER_REHOUSING.days)
-
-    @kept
-    def arrival_over_on(self) -> date | None:
-        """The first day for food after it arrived, while it has not eaten since.
-
-        An animal with a journal from before the day it was added was not new.
-        """
-        return self._settled(self.facts.arrived_on, practice.SETTLING_AFTER_ARRIVAL.days)
 
     def _settled(self, came: date | None, wait: int) -> date | None:
         fed = self.state.last_fed
