@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
@@ -23,11 +23,12 @@ from bot.reading.amounts_grammar import AmountGrammar, amount_grammar
 from bot.reading.amounts_words import UnitData
 from bot.reading.scan import Words
 from bot.terms import Units
+from bot.terms.value_object import value_object
 
 __all__ = ["AmountSpan", "find_amounts"]
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class AmountSpan:
     """An amount found in a text, ``text[start:end]``.
 

@@ -6,11 +6,12 @@ still the time on the wall that was said.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from typing import Final
 
 from bot.reading.days_moment import Moment
+from bot.terms.value_object import value_object
 
 Times = tuple[time, ...]
 
@@ -29,7 +30,7 @@ _EITHER_HALF: Final = frozenset({5, 6})
 _JUST_GONE: Final = timedelta(hours=1)
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class Clock:
     """A clock time as said: ``half`` is "am" or "pm" where it was; ``full`` for the 24-hour clock."""
 
@@ -65,7 +66,7 @@ class Clock:
         return "am" if part == "morning" else "pm"
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class Settled:
     """A day with its wall time, or the doubt about it and the days or times to offer, best guess first."""
 

@@ -16,6 +16,7 @@ from typing import Final
 from bot.reading.days_sayings import Node, Opening, Slot, first_key, openings, parsed, second_key
 from bot.reading.days_words import DaysData, RuleData, days_data
 from bot.reading.scan import Words
+from bot.terms.value_object import value_object
 
 _SPACE: Final = "[ ]{1,3}"
 #: A figure is no date where it goes on something: "B-3", "#12", "0.1.0", "12:30" from its middle on, a price.
@@ -59,7 +60,7 @@ class Rule:
         return re.compile(self.expression, re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class Heard:
     """A rule's match: its place, and the values of its slots (numbers, or words of the lists).
 

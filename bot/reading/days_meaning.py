@@ -7,7 +7,7 @@ the days to choose from, best guess first.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 from types import MappingProxyType
 from typing import Final
@@ -17,6 +17,7 @@ from bot.reading.days_clock import NIGHT_ENDS, has_begun
 from bot.reading.days_grammar import Heard
 from bot.reading.days_moment import Moment
 from bot.terms import day_at
+from bot.terms.value_object import value_object
 
 _DAY: Final = timedelta(days=1)
 #: Lengths in days; months and years have none.
@@ -27,7 +28,7 @@ _UNIT_MONTHS: Final = MappingProxyType({"month": 1, "year": 12})
 _FARTHEST_DAYS: Final = 20_000
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class DayFound:
     """A day, or the doubt about it. ``part`` is a part of the day that was said with it."""
 

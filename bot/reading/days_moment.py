@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import Literal
 
 from bot.terms import DateOrder, KeeperSettings, day_at
+from bot.terms.value_object import value_object
 
 Facing = Literal["past", "future"]
 
 _HOURS_OF_A_DAY = 24
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class Moment:
     """The moment a message is read at (aware, in the keeper's zone), and how its keeper writes dates.
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, time
 from types import MappingProxyType
 from typing import Final
@@ -19,6 +19,7 @@ from bot.reading.days_meaning import UNIT_DAYS, day_before_now, minutes_on, shif
 from bot.reading.days_moment import Facing, Moment
 from bot.reading.days_spans import DaySpan, find_days
 from bot.reading.scan import Words
+from bot.terms.value_object import value_object
 
 #: A month in a rhythm or a pause, where days must be counted (common practice, no source; doubted for that).
 MONTH_DAYS: Final = MappingProxyType({"month": 30, "year": 365})
@@ -26,7 +27,7 @@ _MINUTES: Final = MappingProxyType({"hour": 60, "minute": 1})
 _GAP: Final = re.compile(r"[ ]{0,3}(?:the )?$", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class Period:
     """A length of time or a repetition, ``text[start:end]``.
 
@@ -57,7 +58,7 @@ class Period:
         return self.day if self.kind in {"in", "for", "until"} else None
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class _Length:
     """A number of days, or of minutes; ``doubt`` where it is not said for sure."""
 

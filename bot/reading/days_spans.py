@@ -22,7 +22,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, time, timedelta
 from typing import Final
 
@@ -32,6 +32,7 @@ from bot.reading.days_meaning import DayFound, day_meant
 from bot.reading.days_moment import Moment
 from bot.reading.days_words import Strength
 from bot.reading.scan import Words
+from bot.terms.value_object import value_object
 
 __all__ = ["DaySpan", "find_days"]
 
@@ -39,7 +40,7 @@ _DAY: Final = timedelta(days=1)
 _FIGURE_RULES: Final = frozenset({"two_figures"})
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class DaySpan:
     """A day or time found in a text, ``text[start:end]``.
 
@@ -165,7 +166,7 @@ def _day_of(group: Sequence[Heard], part: str | None, moment: Moment) -> DayFoun
     return DayFound(dated.day, dated.doubt or "weekday_differs", tuple(dict.fromkeys(options)))
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class _Moment:
     day: date | None
     time: time | None

@@ -8,13 +8,14 @@ each offered choice stands for, and a draft whose hole a typed answer fills.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date, time
 from enum import StrEnum
 from typing import Any, Final
 
 from bot.terms import Entry, Kind
 from bot.terms.recurrence import every
+from bot.terms.value_object import value_object
 
 #: The kinds that tell of a meal.
 FEEDING: Final = frozenset({Kind.FED, Kind.REFUSED, Kind.OFFERED})
@@ -70,7 +71,7 @@ class About(StrEnum):
     PREY = "prey"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@value_object(kw_only=True)
 class Question:
     """The keeper wants to know something. ``species`` is a scientific name.
 
@@ -90,7 +91,7 @@ class Question:
     until: date | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@value_object(kw_only=True)
 class Reminder:
     """The keeper wants to be told later: on ``day``, at ``time``, or again and again.
 
@@ -114,7 +115,7 @@ class Reminder:
         return self.rule or (every(self.every_days) if self.every_days is not None else None)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@value_object(kw_only=True)
 class Hold:
     """Feeding prompts to be paused (``hold``) or resumed (``resume``), until a date or for good."""
 
@@ -123,7 +124,7 @@ class Hold:
     until: date | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@value_object(kw_only=True)
 class Earlier:
     """An entry that is on record by the keeper's words: of these animals, of one of these kinds and days.
 
@@ -138,7 +139,7 @@ class Earlier:
     was: Mapping[str, Any] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@value_object(kw_only=True)
 class Amend:
     """The previous entry is wrong, or the one that ``of`` tells: ``undo`` it, or ``change`` fields of it.
 
@@ -152,7 +153,7 @@ class Amend:
     kinds: frozenset[Kind] = frozenset()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@value_object(kw_only=True)
 class Option:
     """One answer to an ask: what it stands for, and what the message says if it is taken.
 
@@ -163,7 +164,7 @@ class Option:
     reading: Reading
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@value_object(kw_only=True)
 class Ask:
     """It cannot be stored safely without an answer.
 
@@ -182,7 +183,7 @@ class Ask:
     holes: tuple[int, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@value_object(kw_only=True)
 class Reading:
     """What one message says. ``denies`` is what did not happen by it, where it says nothing else.
 

@@ -18,6 +18,7 @@ from bot.reading.forms import Form, forms_of
 from bot.reading.normalise import fold, plain_text, without_accents
 from bot.reading.tokens import Token, joins_words, tokens_of
 from bot.terms import Specimen
+from bot.terms.value_object import value_object
 
 _MOST_LONGER: Final = 8
 
@@ -27,7 +28,7 @@ RANKS: Final = ("tag", "name", "aka", "species", "common", "genus", "initials", 
 EXACT: Final = frozenset({"tag", "name", "aka"})
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class Hit:
     """What a phrase may stand for: a way of naming, and the animals so named, in shelf order."""
 
@@ -38,7 +39,7 @@ class Hit:
     place: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class NameSpan:
     """A name found in a message: tokens ``i`` to ``j`` (exclusive) and what they may stand for."""
 

@@ -7,8 +7,9 @@ place in the one is the same place in the other.
 from __future__ import annotations
 
 import unicodedata
-from dataclasses import dataclass
 from typing import Final
+
+from bot.terms.value_object import value_object
 
 #: No keeper writes more in one message; what lies beyond is not read (and the message is then asked about).
 LONGEST: Final = 6000
@@ -28,7 +29,7 @@ _BLANKED: Final = frozenset({"So", "Sk"})
 _KEPT_SYMBOLS: Final = frozenset("°✓✗")
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class PlainText:
     """The message without ornaments, and the same with case folded, letter for letter."""
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any, Final
 
@@ -15,12 +15,13 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from bot.reading.scan import Words, first_words
 from bot.terms.data_file import data_of
+from bot.terms.value_object import value_object
 
 #: No count of animals is longer than this many figures.
 _LONGEST: Final = 7
 
 
-@dataclass(frozen=True, slots=True)
+@value_object()
 class NumberSpan:
     """A number found in a text, ``text[start:end]``.
 

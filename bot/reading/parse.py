@@ -15,6 +15,7 @@ from bot.reading.inner_marks import dash, inner_mark, shortens_number
 from bot.reading.items import Item, Ref, items_of
 from bot.reading.names import ShelfNames
 from bot.reading.normalise import PlainText, plain_text
+from bot.reading.scan import Words
 from bot.reading.spans import found_in
 from bot.reading.steps import taken
 from bot.reading.taxa import taxa
@@ -55,6 +56,11 @@ class Message:
         """The same message with another text, which may go on from an animal that was named before."""
         tag = of or (self.talked_of.tags[0] if self.talked_of is not None else None)
         return Message(text, self.names, self.now, self.settings, tag)
+
+    @cached_property
+    def scanned(self) -> Words:
+        """The words of the plain text with their places."""
+        return Words(self.source.plain)
 
     @cached_property
     def phrases(self) -> Phrases:
@@ -203,7 +209,8 @@ class Message:
             self.source if whole else PlainText(self.source.plain[offset:end], self.source.folded[offset:end])
         )
         tokens = self.tokens if whole else tokens_of(text)
-        found = found_in(text.plain, tokens, self.names, now=self.now, settings=self.settings, facing=facing)
+        words = self.scanned if whole else Words(text.plain)
+        found = found_in(words, tokens, self.names, now=self.now, settings=self.settings, facing=facing)
         keys = self.keys[part.start : part.stop]
         phrases = self.phrases if whole else self.lexicon.account.begun(tokens, keys)
         items = [i for i in items_of(tokens, found, phrases, self.lexicon) if not inner_mark(i, tokens)]

@@ -59,6 +59,17 @@ def openings(phrase: str, slots: Mapping[str, Sequence[str]]) -> Iterator[str]:
             return
 
 
+def needed(phrase: str, slots: Mapping[str, Sequence[str]]) -> Iterator[Sequence[str]]:
+    """For each piece of a phrasing that may not be missing the words and phrases that it may be.
+
+    A piece that may be a sign is left out: signs are no words.
+    """
+    for slot, needs, optional, word in _PIECE.findall(phrase):
+        said = slots[slot] if slot else (needs or word).split("|")
+        if not optional and all(words[:1].isalnum() for words in said):
+            yield said
+
+
 def either(words: Sequence[str]) -> str:
     """A pattern for any of the words or phrases, none of them as a part of a longer word."""
     return "|".join(map(_bounded, words))

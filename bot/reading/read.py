@@ -37,7 +37,7 @@ def read(
     except Exception:  # a fault of ours must not lose the keeper's message
         _log.exception("a message could not be read")
         reading = UNCLEAR
-    return replace(reading, text=text)
+    return reading if reading.text == text else replace(reading, text=text)
 
 
 def _with_slips_mended(message: Message) -> Reading:
@@ -134,7 +134,8 @@ def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> R
         return question or replace(UNCLEAR, denies=account.denies)
     if order is not None and account.ask is not None and _only_why(message, sentences, account):
         return replace(order, **_more(question, order))
-    return replace(account, **_more(order, account), **_more(question, account))
+    more = _more(order, account) | _more(question, account)
+    return replace(account, **more) if more else account
 
 
 def _more(second: Reading | None, first: Reading) -> dict[str, Any]:

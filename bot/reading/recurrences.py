@@ -10,7 +10,7 @@ from itertools import product
 from typing import Any, Final, NamedTuple
 
 from bot.reading.days_words import days_data
-from bot.reading.phrasings import compiled, either, openings
+from bot.reading.phrasings import compiled, either, needed, openings
 from bot.reading.scan import Words, first_words
 from bot.terms.data_file import data_of
 from bot.terms.recurrence import WEEKDAYS
@@ -26,16 +26,20 @@ class Repeats(NamedTuple):
     rule: str
 
 
-def repeats_in(text: str, language: str) -> Repeats | None:
+def repeats_in(words: Words, language: str) -> Repeats | None:
     """The repetition by the calendar in a plain text: the longest, and of two alike the rule listed first.
 
-    A way to say a rule is tried only at the words that it can begin with.
+    A way to say a rule is tried only where all that it needs is said, at the words that it can begin with.
     """
     ways, beginning = _ways(language)
     matches: dict[int, re.Match[str]] = {}
-    for start, word in Words(text).at:
-        for way in beginning.get(word, ()):
-            if way not in matches and (found := ways[way].pattern.match(text, start)):
+    begun = [(start, word) for start, word in words.at if word in beginning]
+    said = {word for _, word in words.at} if begun else set()
+    for start, word in begun:
+        for way in beginning[word]:
+            if way in matches or any(needed.isdisjoint(said) for needed in ways[way].needs):
+                continue
+            if found := ways[way].pattern.match(words.text, start):
                 matches[way] = found
     if not matches:
         return None
@@ -68,10 +72,11 @@ def _data(language: str) -> Mapping[str, Any]:
 
 
 class _Way(NamedTuple):
-    """One way to say a rule."""
+    """One way to say a rule. Of the words of each set in ``needs`` one stands in whatever it matches."""
 
     rule: str
     pattern: re.Pattern[str]
+    needs: tuple[frozenset[str], ...]
 
 
 @cache
@@ -85,7 +90,8 @@ def _ways(language: str) -> tuple[Sequence[_Way], Mapping[str, Sequence[int]]]:
         for say in row["say"]:
             for word in set(first_words(openings(say, slots))):
                 beginning.setdefault(word, []).append(len(ways))
-            ways.append(_Way(row["rule"], compiled(say, slots)))
+            needs = (frozenset(first_words(words)) for words in needed(say, slots))
+            ways.append(_Way(row["rule"], compiled(say, slots), tuple(needs)))
     return ways, beginning
 
 

@@ -23,7 +23,7 @@ _BARE: Final = frozenset({"feed"})
 
 def may_be_work(message: Message, first: int) -> bool:
     """Whether a message that begins so could be work to come: most are not, and are not looked at further."""
-    return _is_work(message, first) or repeats_in(message.source.plain, message.settings.language) is not None
+    return _is_work(message, first) or repeats_in(message.scanned, message.settings.language) is not None
 
 
 def unbidden(message: Message, first: int, part: range) -> Reading | None:
@@ -32,7 +32,7 @@ def unbidden(message: Message, first: int, part: range) -> Reading | None:
     ``first`` is the message's first word, ``part`` the order that it would begin.
     """
     language = message.settings.language
-    by_calendar = repeats_in(message.words(part.start, part.stop), language) is not None
+    by_calendar = repeats_in(Words(message.words(part.start, part.stop)), language) is not None
     if _is_work(message, first):
         meant = by_calendar or (_is_to_come(message, part) and not _is_a_list(message, first, part))
     else:
@@ -111,7 +111,7 @@ class _Rhythm:
 def _rhythm(message: Message, part: range) -> _Rhythm:
     """The rhythm but for an interval in days, which is one of the part's items."""
     text, language = message.words(part.start, part.stop), message.settings.language
-    found, done = repeats_in(text, language), counts_from_done(text, language)
+    found, done = repeats_in(Words(text), language), counts_from_done(text, language)
     places = ((found.start, found.end) if found is not None else None, done)
     return _Rhythm(
         rule=found.rule if found is not None else None,

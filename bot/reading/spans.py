@@ -20,7 +20,7 @@ from bot.terms import KeeperSettings
 
 
 def found_in(
-    plain: str,
+    words: Words,
     tokens: Sequence[Token],
     names: ShelfNames,
     *,
@@ -33,7 +33,7 @@ def found_in(
     starts = [t.start for t in tokens]
     found.names = {span.i: span for span in names.find(tokens)}
     found.strange_tags = dict(_strange_tags(tokens, names, found.names))
-    language, words, moment = settings.language, Words(plain), Moment.of(now, settings, facing)
+    language, moment = settings.language, Moment.of(now, settings, facing)
     days = find_days(words, moment, language)
     found.sure_days = _placed(starts, tokens, (d for d in days if d.strength == Strength.CERTAIN))
     found.days = _placed(starts, tokens, (d for d in days if d.strength != Strength.CERTAIN))

@@ -10,6 +10,7 @@ import pytest
 
 from bot.reading import ShelfNames, read
 from bot.reading.recurrences import counts_from_done, examples, repeats_in
+from bot.reading.scan import Words
 from bot.reading.words import phrasings
 from bot.terms import KeeperSettings
 from bot.terms.data_file import data_of
@@ -51,7 +52,7 @@ ROWS = data_of("bot.reading", "lexicon", "en", "recurrences.yaml")["rules"]
 @pytest.mark.parametrize(("phrase", "rule"), [(say, row["rule"]) for row in ROWS for say in row["say"]])
 def test_each_way_to_say_a_repetition_is_found_as_its_rule(phrase, rule):
     for said in phrasings(phrase):
-        found = repeats_in(f"weigh Ink {said.format_map(WORDS)} please", "en")
+        found = repeats_in(Words(f"weigh Ink {said.format_map(WORDS)} please"), "en")
         assert found is not None, said
         assert found.rule == rule.format_map(MEANT), said
 
@@ -65,7 +66,7 @@ def test_each_way_to_say_a_repetition_is_found_as_its_rule(phrase, rule):
     ],
 )
 def test_every_second_friday_is_a_fortnight_unless_the_month_is_named(said, rule):
-    assert repeats_in(f"order crickets {said}", "en").rule == rule
+    assert repeats_in(Words(f"order crickets {said}"), "en").rule == rule
 
 
 def test_a_count_from_when_it_was_done_is_told_from_the_fixed_one():
