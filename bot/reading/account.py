@@ -142,7 +142,7 @@ def _sized_beside(kinds: Sequence[Kind], frame: Frame) -> tuple[Kind, ...]:
 def _left_out(account: Account, verdict: Verdict, frame: Frame) -> None:
     """ "fed all of C, skipped Mole": whoever did not get it is taken out of those who did."""
     tags = {t for r in frame.refs if r.sure for t in r.tags}
-    groups = [s.group for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")]
+    groups = [verb.group for _, i in frame.verbs for verb in i.senses.verbs]
     forgot = verdict.why == "undone" and not groups and bool(frame.ref_at)  # "misted D, forgot Twig"
     skipped = forgot or any(g.act == "skip" for g in groups)
     for draft in account.drafts:

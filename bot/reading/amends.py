@@ -128,12 +128,8 @@ def _spoken(message: Message) -> set[int]:
 def _kinds_named(message: Message) -> frozenset[Kind]:
     """The kinds of entry that stand beside the words that take back: "cancel the weigh-in"."""
     spoken = _spoken(message)
-    return frozenset(
-        sense.group.kind
-        for item in message.items([range(len(message.tokens))])
-        for cat, sense in item.senses.items()
-        if item.i not in spoken and cat.startswith("verb") and sense.group.kind is not None
-    )
+    items = message.items([range(len(message.tokens))])
+    return frozenset().union(*(item.senses.kinds for item in items if item.i not in spoken))
 
 
 def _says_more(message: Message) -> bool:

@@ -180,10 +180,7 @@ class _Answer:
     def kind(self) -> Reading | None:
         """A word for what happened."""
         kinds = [
-            s.group.kind
-            for i in self.items
-            for c, s in i.senses.items()
-            if c.startswith("verb") and s.group.kind is not None
+            verb.group.kind for i in self.items for verb in i.senses.verbs if verb.group.kind is not None
         ]
         if not kinds or any(i.cat == "S" for i in self.items):
             return None
@@ -234,7 +231,7 @@ class _Answer:
         return any(
             i.cat in "DANX"
             or not _TELLS_MORE.isdisjoint(i.senses)
-            or any(c.startswith("verb") for c in i.senses)
+            or i.senses.verbs
             or (n > named and "yes" in i.senses)
             for n, i in enumerate(self.items)
         )

@@ -48,7 +48,7 @@ def _bigger(frame: Frame, at: int) -> bool:
     before = [i for i in words_before(frame, at) if not {"a", "the", "pron"} & set(i.senses)]
     if not before or before[-1].text in _INTO:
         return True
-    acts = {s.group.act for i in before for c, s in i.senses.items() if c.startswith("verb")}
+    acts = set().union(*(i.senses.acts for i in before))
     if "get" in acts and not frame.before:
         return False  # "got a bigger tub for Ink" is bought
     return bool(acts & _HOLDS) or any(i.text in {"has", "have"} for i in before)

@@ -148,4 +148,4 @@ def _prey(item: Item) -> bool:
 
 
 def _verb(item: Item) -> bool:
-    return any(c.startswith("verb") for c in item.senses)
+    return bool(item.senses.verbs)

@@ -44,7 +44,7 @@ _OPEN = frozenset({"future", "cond", "report", "habit", "hedge"})
 
 
 def _kinds(frame: Frame) -> set[Kind]:
-    groups = [s.group for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")]
+    groups = [verb.group for _, i in frame.verbs for verb in i.senses.verbs]
     strong = {group.kind for group in groups if group.kind and not group.weak}
     kinds = strong or {group.kind for group in groups if group.kind}
     if "water" in frame.nouns:

@@ -8,6 +8,7 @@ from typing import Final
 from bot.reading.items import Item, Ref
 from bot.reading.names import ShelfNames
 from bot.reading.word_groups import Group
+from bot.reading.words import Senses
 from bot.terms import Sex, Specimen, Stage
 
 #: Senses of the words that a description can begin with; a number and a name do as well.
@@ -51,10 +52,9 @@ def described(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, 
     ref = _resolved(found, items, at, end, names)
     if ref is None:
         return first, at + 1
-    things = {c: s for x in items[at:end] for c, s in x.senses.items() if c == "noun"}
-    new = Item(
-        "S", first.i, items[end - 1].j, " ".join(x.text for x in items[at:end]), val=ref, senses=things
-    )
+    things = [x.senses["noun"] for x in items[at:end] if "noun" in x.senses]
+    words = " ".join(x.text for x in items[at:end])
+    new = Item("S", first.i, items[end - 1].j, words, val=ref, senses=Senses(things[-1:]))
     new.upper, new.owns, new.alt = first.upper, items[end - 1].owns, first.alt
     return new, end
 

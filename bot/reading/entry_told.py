@@ -108,12 +108,8 @@ class Told:
             self.kinds.add(Kind.MEASURED)
         if not _AIR.isdisjoint(item.senses):
             self.kinds.add(Kind.CLIMATE)
-        kinds = {
-            s.group.kind
-            for c, s in item.senses.items()
-            if c.startswith("verb") and s.group.kind and not s.group.weak
-        }
-        self.kinds |= {kind for kind in kinds if kind is not None}
+        kinds = {v.group.kind for v in item.senses.verbs if v.group.kind is not None and not v.group.weak}
+        self.kinds |= kinds
         return bool(kinds or part == "food")
 
     def _names_it(self, item: Item) -> bool:

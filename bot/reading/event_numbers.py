@@ -54,4 +54,4 @@ def numbers_a_molt(items: Sequence[Item], place: int) -> bool:
 def _names(item: Item, kind: Kind) -> bool:
     if item.text.split()[-1] not in _EVENT_NOUNS:
         return False
-    return any(c.startswith("verb") and s.group.kind is kind for c, s in item.senses.items())
+    return kind in item.senses.kinds

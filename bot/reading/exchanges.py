@@ -48,7 +48,7 @@ def exchanged(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
 
 
 def _gives_away(item: Item) -> bool:
-    return any(c.startswith("verb") and s.group.kind is Kind.LEFT for c, s in item.senses.items())
+    return Kind.LEFT in item.senses.kinds
 
 
 def _came(items: Sequence[Item], at: int) -> tuple[CameFor, int] | None:

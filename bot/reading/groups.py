@@ -141,11 +141,14 @@ def _hatched(before: Sequence[Item], item: Item) -> bool:
     group = item.senses.get("group")
     if group is None or group.group.stage != "sling" or not group.group.plural:
         return False
-    return any(s.group.kind is Kind.SAC for i in before for c, s in i.senses.items() if c.startswith("verb"))
+    return any(Kind.SAC in i.senses.kinds for i in before)
 
 
 def _buys(item: Item) -> bool:
-    return any(s.group.act in {"buy", "new"} for c, s in item.senses.items() if c.startswith("verb"))
+    return not _BUYS.isdisjoint(item.senses.acts)
+
+
+_BUYS: Final = frozenset({"buy", "new"})
 
 
 def _newcomer(items: Sequence[Item], at: int) -> bool:

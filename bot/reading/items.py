@@ -13,7 +13,7 @@ from bot.reading.marks import HARD
 from bot.reading.names import EXACT, Hit, NameSpan
 from bot.reading.taxa import taxa
 from bot.reading.tokens import Token
-from bot.reading.words import Lexicon, Phrase, Phrases, Sense
+from bot.reading.words import Lexicon, Phrase, Phrases, Senses
 
 
 class Ref:
@@ -77,10 +77,10 @@ class Item:
         text: str,
         *,
         val: Any = None,
-        senses: Mapping[str, Sense] | None = None,
+        senses: Senses | None = None,
     ) -> None:
         self.cat, self.i, self.j, self.text, self.val = cat, i, j, text, val
-        self.senses: Mapping[str, Sense] = senses if senses is not None else _NONE
+        self.senses: Senses = senses if senses is not None else _NONE
         self.owns = self.upper = self.counts = False
         self.alt: Alternatives | None = None
         self.number: Any = None
@@ -95,11 +95,11 @@ class Alternatives:
 
     __slots__ = ("day", "day_end", "senses")
 
-    def __init__(self, day: Any, day_end: int, senses: Mapping[str, Sense]) -> None:
+    def __init__(self, day: Any, day_end: int, senses: Senses) -> None:
         self.day, self.day_end, self.senses = day, day_end, senses
 
 
-_NONE: Final[Mapping[str, Sense]] = {}
+_NONE: Final = Senses()
 
 #: Spans found by other readers: for each first token, where it ends (exclusive) and what it is.
 Spans = Mapping[int, tuple[int, Any]]
@@ -147,7 +147,7 @@ def items_of(tokens: Sequence[Token], found: Found, phrases: Phrases, lexicon: L
     at, size = 0, len(tokens)
     while at < size:
         phrase = phrases.get(at)
-        item = _found_at(tokens, at, found, phrase) if at in places else None
+        item = _found_at(tokens, at, found, phrase, lexicon) if at in places else None
         if item is None:
             item = _word_at(tokens, at, found, phrase, lexicon)
         item.upper = tokens[at].upper
@@ -157,7 +157,9 @@ def items_of(tokens: Sequence[Token], found: Found, phrases: Phrases, lexicon: L
     return out
 
 
-def _found_at(tokens: Sequence[Token], at: int, found: Found, phrase: Phrase | None) -> Item | None:
+def _found_at(
+    tokens: Sequence[Token], at: int, found: Found, phrase: Phrase | None, lexicon: Lexicon
+) -> Item | None:
     """A name, an amount, a day, a species or a number, unless the words mean something else there."""
     sure = _sure_item(tokens, at, found)
     if sure is not None:
@@ -168,7 +170,7 @@ def _found_at(tokens: Sequence[Token], at: int, found: Found, phrase: Phrase | N
     taxon = found.taxa.get(at)
     wins = name is not None and (_name_wins(name, phrase, found) or _owns_prey(tokens, name, phrase))
     if name is not None and wins and not (taxon and taxon[0] > name.j):
-        named = _name_item(tokens, name, day, phrase)
+        named = _name_item(tokens, name, day, phrase, lexicon)
         number = found.numbers.get(name.j - 1)
         named.counts = number is not None and number[0] == name.j
         if number is not None and named.counts and name.j == name.i + 1:
@@ -182,7 +184,7 @@ def _found_at(tokens: Sequence[Token], at: int, found: Found, phrase: Phrase | N
     number = found.numbers.get(at)
     article = phrase is not None and _article(phrase) and number is not None and number[0] == phrase[0]
     if number is not None and (phrase is None or (number[0] >= phrase[0] and not article)):
-        senses = _by_cat(phrase[1]) if phrase and phrase[0] == number[0] else None
+        senses = lexicon.account.meaning(phrase[1]) if phrase and phrase[0] == number[0] else None
         return Item("N", at, number[0], _text(tokens, at, number[0]), val=number[1], senses=senses)
     return None
 
@@ -193,10 +195,10 @@ def _word_at(tokens: Sequence[Token], at: int, found: Found, phrase: Phrase | No
         end, senses = phrase
         cut = end > at + 1 and _covers_sure(found, at + 1, end) and not _sort_of_prey(tokens, at, phrase)
         if not cut:
-            return Item("W", at, end, _text(tokens, at, end), senses=_by_cat(senses))
+            return Item("W", at, end, _text(tokens, at, end), senses=lexicon.account.meaning(senses))
         alone = lexicon.account.senses(lexicon.key(tokens[at]))
         if alone:
-            return Item("W", at, at + 1, tokens[at].text, senses=_by_cat(alone))
+            return Item("W", at, at + 1, tokens[at].text, senses=lexicon.account.meaning(alone))
     token = tokens[at]
     return Item("M" if token.kind == "mark" else "U", at, at + 1, token.text)
 
@@ -272,25 +274,13 @@ def _name_item(
     name: NameSpan,
     day: tuple[int, Any] | None,
     phrase: Phrase | None,
+    lexicon: Lexicon,
 ) -> Item:
     item = Item("S", name.i, name.j, _text(tokens, name.i, name.j), val=name)
-    senses = _by_cat(phrase[1]) if phrase and phrase[0] == name.j else _NONE
+    senses = lexicon.account.meaning(phrase[1]) if phrase and phrase[0] == name.j else _NONE
     if day is not None or senses:
         item.alt = Alternatives(day[1] if day else None, day[0] if day else name.j, senses)
     return item
-
-
-def _by_cat(senses: tuple[Sense, ...]) -> Mapping[str, Sense]:
-    if len(senses) == 1:
-        return {senses[0].cat: senses[0]}
-    out: dict[str, Sense] = {}
-    for sense in senses:
-        if sense.cat == "verb" and "verb" in out:
-            key = f"verb:{sense.group.act or sense.group.kind}"
-            out[key] = sense
-        else:
-            out.setdefault(sense.cat, sense)
-    return out
 
 
 def _text(tokens: Sequence[Token], i: int, j: int) -> str:

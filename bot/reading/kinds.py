@@ -58,7 +58,7 @@ def _idly(frame: Frame, found: list[tuple[Group, Item, int]]) -> str:
         return ""
     if "idle" in frame.flags and all("idle" in item.senses for _, item, _ in found):
         return "idle"
-    groups = [s.group for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")]
+    groups = [verb.group for _, i in frame.verbs for verb in i.senses.verbs]
     bare = any(group.base and group.keeper for group in groups)
     if "hedge" in frame.flags and bare and not found:
         return "undone"
@@ -98,7 +98,7 @@ def _crossed(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict:
 
 def _told(frame: Frame, at: int, item: Item) -> Iterator[Group]:
     """The senses of a verb that hold here: the strong one, else the first weak one that is borne out."""
-    senses = [s for c, s in item.senses.items() if c.startswith("verb")]
+    senses = item.senses.verbs
     before = words_before(frame, at)
     behind_article = before and any(c in before[-1].senses for c in ("the", "to"))
     if behind_article and not _is_noun(senses) and not any(s.group.act == "uneaten" for s in senses):
@@ -149,7 +149,7 @@ def _thing(item: Item) -> bool:
     return "verb" in item.senses or (noun is not None and noun.group.part != "food")
 
 
-def _is_noun(senses: list[Sense]) -> bool:
+def _is_noun(senses: Sequence[Sense]) -> bool:
     return any(s.group.noun or s.group.base or len(s.words.split()) > 1 for s in senses)
 
 
@@ -207,7 +207,7 @@ _BUYS: Final = frozenset({"bought", "purchased", "received", "collected", "picke
 
 def _of_sac(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict | None:
     """What is done to a sac, from its noun and the verb beside it: "pulled Anvil's sac"."""
-    acts = {s.group.act for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")}
+    acts = acts_of(frame)
     if "sac" not in acts or any(g.kind is Kind.SAC for g, _, _ in found):
         return None
     for act, event in _DONE_TO_A_SAC:

@@ -16,6 +16,7 @@ from bot.reading.drafts import Doubt, Draft
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
+from bot.reading.neighbours import acts_of
 from bot.terms import Kind, WaterHow
 
 #: Words not understood that are let pass beside an event; more of them, and it may be another matter.
@@ -24,7 +25,7 @@ MOST_STRANGE_WORDS: Final = 1
 _OF_PEOPLE: Final = frozenset({Kind.ACQUIRED, Kind.LEFT, Kind.STOCKED})
 _MOST_STRANGE_OF_PEOPLE: Final = 4
 #: Kinds that a "not" anywhere in the clause turns into something else.
-_DENIABLE: Final = frozenset({Kind.SEALED, Kind.OPENED, Kind.DIED, Kind.MATURED, Kind.LEFT, Kind.REHOUSED})
+_DENIABLE: Final = frozenset({Kind.SEALED, Kind.OPENED, Kind.MATURED, Kind.LEFT, Kind.REHOUSED})
 #: Kinds that happen to one animal at a time.
 _OF_ONE: Final = frozenset({Kind.DIED, Kind.LEFT, Kind.MATURED, Kind.SEXED, Kind.SAC, Kind.ACQUIRED})
 MOST_AT_ONCE: Final = 4
@@ -35,7 +36,7 @@ def misgivings(draft: Draft, frame: Frame) -> list[Doubt]:
     nobody = any(doubt.about is About.SPECIMEN for doubt in draft.doubts)
     if draft.kind is Kind.NOTE or nobody:  # whom it is about is asked first; the rest can wait
         return []
-    found = (check(draft, frame) for check in _CHECKS)
+    found = (check(draft, frame) for check in _CHECKS_OF[draft.kind])
     return [doubt for doubt in found if doubt is not None]
 
 
@@ -59,7 +60,7 @@ def _named_with(item: Item, frame: Frame) -> bool:
 
 def _strange_verb(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink splorged a roach": eaten, or thrown out?"""
-    if draft.kind not in FEEDING or frame.verbs:
+    if frame.verbs:
         return None
     behind = [i.text for at, i in _own_unknown(frame) if _odd(frame, at)]
     choices = [(kind.value, {"kind": kind}) for kind in (Kind.FED, Kind.REFUSED)]
@@ -92,7 +93,7 @@ def _last_in(frame: Frame, at: int) -> bool:
 
 def _of_something_else(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink jumped 15 cm", "Ink's tub is 15 cm deep": no measure of hers."""
-    if draft.kind is not Kind.MEASURED or frame.flags & {"span", "carapace", "weight"}:
+    if frame.flags & {"span", "carapace", "weight"}:
         return None
     kinds = {s.group.kind for _, i in frame.verbs for s in i.senses.values() if s.group.kind is not None}
     if kinds - FEEDING:
@@ -109,19 +110,20 @@ def _strange_after_prey(draft: Draft, frame: Frame) -> Doubt | None:
     items = frame.clause.items
     pairs = pairwise(items)
     strange = [b.text for a, b in pairs if "prey" in a.senses and b.cat == "U"]
-    return _kind(draft, "strange_words", strange[0]) if draft.kind in FEEDING and strange else None
+    return _kind(draft, "strange_words", strange[0]) if strange else None
 
 
 def _strange_prey(draft: Draft, frame: Frame) -> Doubt | None:
     """ "ate 2 criks": a number and a word that is no feeder."""
+    if "prey" in draft.fields:
+        return None
     pairs = pairwise(frame.clause.items)
     strange = [b.text for a, b in pairs if a.cat == "N" and b.cat == "U" and b.text.isalpha()]
-    said = draft.kind in FEEDING and "prey" not in draft.fields
-    return Doubt(About.PREY, "strange_prey", strange[0]) if said and strange and len(strange[0]) > 2 else None
+    return Doubt(About.PREY, "strange_prey", strange[0]) if strange and len(strange[0]) > 2 else None
 
 
 def _denied(draft: Draft, frame: Frame) -> Doubt | None:
-    if draft.kind not in _DENIABLE or frame.inherited or draft.kind is Kind.DIED:
+    if frame.inherited:
         return None
     first = frame.verbs[0][0] if frame.verbs else 0
     later = frame.clause.items[first + 1 :]
@@ -132,9 +134,7 @@ def _denied(draft: Draft, frame: Frame) -> Doubt | None:
 
 def _ate_another(draft: Draft, frame: Frame) -> Doubt | None:
     """ "she ate him", "ate her sac": no meal of the keeper's."""
-    if draft.kind is not Kind.FED:
-        return None
-    acts = {s.group.act for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")}
+    acts = acts_of(frame)
     if "sac" in acts:
         return _kind(draft, "ate_another")
     items = frame.clause.items
@@ -150,13 +150,12 @@ def _ate_another(draft: Draft, frame: Frame) -> Doubt | None:
 def _keeper_closed_it(draft: Draft, frame: Frame) -> Doubt | None:
     if draft.kind is Kind.SEALED and "dish" in frame.nouns and "mouth" not in frame.nouns:
         return _kind(draft, "no_mouth")  # "webbed over her water dish"
-    closed = draft.kind in {Kind.SEALED, Kind.OPENED} and "lid" in frame.nouns
-    return _kind(draft, "lid") if closed and frame.verb_first else None
+    return _kind(draft, "lid") if "lid" in frame.nouns and frame.verb_first else None
 
 
 def _filled_with_soil(draft: Draft, frame: Frame) -> Doubt | None:
     """ "filled her water dish with soil": the animal did, and it is no water."""
-    dish = draft.kind is Kind.WATERED and draft.fields.get("how") is WaterHow.DISH
+    dish = draft.fields.get("how") is WaterHow.DISH
     return _kind(draft, "strange_words") if dish and "sub" in frame.nouns and "with" in frame.flags else None
 
 
@@ -186,12 +185,12 @@ def _bare_price(draft: Draft, frame: Frame) -> Doubt | None:
     """ "bought a sling for 40": forty of what money, or slings?"""
     items = frame.clause.items
     ends = [b for a, b in pairwise(items) if "for" in a.senses and b.cat == "N" and b is items[-1]]
-    said = draft.kind in _OF_PEOPLE and not any(a.dimension == "money" for _, a in frame.amounts)
-    return Doubt(About.AMOUNT, "number_unexplained", ends[0].text) if said and ends else None
+    said = any(a.dimension == "money" for _, a in frame.amounts)
+    return Doubt(About.AMOUNT, "number_unexplained", ends[0].text) if ends and not said else None
 
 
 def _so_many(draft: Draft, frame: Frame) -> Doubt | None:
-    many = draft.kind in _OF_ONE and draft.of_group and len(draft.tags) > MOST_AT_ONCE
+    many = draft.of_group and len(draft.tags) > MOST_AT_ONCE
     return _kind(draft, "so_many") if many else None
 
 
@@ -218,22 +217,25 @@ def _exception_of_nobody(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.SPECIMEN, "excepted_whom") if excepts or but_day or not_one else None
 
 
-_CHECKS: Final[tuple[Callable[[Draft, Frame], Doubt | None], ...]] = (
-    _strange_words,
-    _strange_verb,
-    _of_something_else,
-    _strange_after_prey,
-    _strange_prey,
-    _denied,
-    _ate_another,
-    _keeper_closed_it,
-    _filled_with_soil,
-    _yet_to_come,
-    _again_and_again,
-    _loose_day,
-    _two_values,
-    _bare_price,
-    _so_many,
-    _exception_of_nobody,
-    _one_of_a_group,
+_EVERY: Final = frozenset(Kind)
+#: The checks, each with the kinds of entry that it is for.
+_CHECKS: Final[tuple[tuple[Callable[[Draft, Frame], Doubt | None], frozenset[Kind]], ...]] = (
+    (_strange_words, _EVERY),
+    (_strange_verb, FEEDING),
+    (_of_something_else, frozenset({Kind.MEASURED})),
+    (_strange_after_prey, FEEDING),
+    (_strange_prey, FEEDING),
+    (_denied, _DENIABLE),
+    (_ate_another, frozenset({Kind.FED})),
+    (_keeper_closed_it, frozenset({Kind.SEALED, Kind.OPENED})),
+    (_filled_with_soil, frozenset({Kind.WATERED})),
+    (_yet_to_come, _EVERY),
+    (_again_and_again, _EVERY),
+    (_loose_day, _EVERY),
+    (_two_values, _EVERY),
+    (_bare_price, _OF_PEOPLE),
+    (_so_many, _OF_ONE),
+    (_exception_of_nobody, _EVERY),
+    (_one_of_a_group, _EVERY),
 )
+_CHECKS_OF: Final = {kind: [check for check, of in _CHECKS if kind in of] for kind in Kind}

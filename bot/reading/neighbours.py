@@ -108,12 +108,7 @@ def has_a_thing(frame: Frame) -> bool:
 
 def kinds(frame: Frame) -> set[Kind]:
     """The kinds that the verbs of a clause may tell of."""
-    return {
-        s.group.kind
-        for _, item in frame.verbs
-        for c, s in item.senses.items()
-        if c.startswith("verb") and s.group.kind is not None
-    }
+    return set().union(*(item.senses.kinds for _, item in frame.verbs))
 
 
 def among(refs: Sequence[Ref], others: Sequence[Ref]) -> bool:
@@ -202,7 +197,7 @@ def ticked_off(frames: list[Frame]) -> None:
 
 def acts_of(frame: Frame) -> set[str]:
     """What the verbs of a clause may do, as the lexicon calls it."""
-    return {s.group.act or "" for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")}
+    return set().union(*(item.senses.acts for _, item in frame.verbs))
 
 
 def sold_on(frame: Frame, prev: Frame | None) -> bool:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from bot.reading.drafts import Doubt, Draft
 from bot.reading.frames import Frame
 from bot.reading.model import FEEDING, About
+from bot.reading.neighbours import acts_of
 from bot.terms import Kind
 
 
@@ -82,12 +83,7 @@ def _compatible(earlier: Draft, draft: Draft, frame: Frame) -> bool:
 
 
 def _outcome_only(frame: Frame) -> bool:
-    return any(
-        s.group.act in {"outcome", "kick", "of_it"}
-        for _, i in frame.verbs
-        for c, s in i.senses.items()
-        if c.startswith("verb")
-    )
+    return not {"outcome", "kick", "of_it"}.isdisjoint(acts_of(frame))
 
 
 def _unite(earlier: Draft, draft: Draft, frame: Frame) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from datetime import datetime
-from functools import cache, cached_property
+from functools import cache
 from itertools import chain
 from typing import Final
 
@@ -31,6 +31,9 @@ class Message:
     """One message with everything it is read by.
 
     ``now`` is in the keeper's zone, ``today`` the keeper's day then, ``calendar_day`` that of the calendar.
+    The longest phrases that begin at each token are in ``phrases`` (of the account), ``cues`` and
+    ``on_record`` (of an entry on record). ``said`` has the categories of all words and phrases of the
+    account: none but these are in any part of it.
     """
 
     def __init__(
@@ -46,8 +49,11 @@ class Message:
         self.talked_of = (
             Ref((talked_of,), how="talked", words="") if known and talked_of is not None else None
         )
-        #: The cue phrases that begin at each token: where they end, and their senses.
-        self.cues = self.lexicon.cues.begun(self.tokens, self.keys)
+        self.scanned = Words(self.source.plain)
+        self.phrases: Phrases = self.lexicon.account.begun(self.tokens, self.keys)
+        self.cues: Phrases = self.lexicon.cues.begun(self.tokens, self.keys)
+        self.on_record: Phrases = self.lexicon.earlier.begun(self.tokens, self.keys)
+        self.said = self._said()
         self._cue_places = self._places_of_cues()
         self._kept: dict[tuple[int, int, Facing], list[Item]] = {}
         self._first_words: dict[range, int | None] = {}
@@ -57,27 +63,10 @@ class Message:
         tag = of or (self.talked_of.tags[0] if self.talked_of is not None else None)
         return Message(text, self.names, self.now, self.settings, tag)
 
-    @cached_property
-    def scanned(self) -> Words:
-        """The words of the plain text with their places."""
-        return Words(self.source.plain)
-
-    @cached_property
-    def phrases(self) -> Phrases:
-        """The longest phrases of the account that begin at each token."""
-        return self.lexicon.account.begun(self.tokens, self.keys)
-
-    @cached_property
-    def on_record(self) -> Phrases:
-        """The phrases that say something of an entry on record."""
-        return self.lexicon.earlier.begun(self.tokens, self.keys)
-
-    @cached_property
-    def said(self) -> frozenset[str]:
-        """The categories of all words and phrases of the account: none but these are in any part of it."""
-        words = (sense.cat for at in range(len(self.keys)) for sense in self.senses(at))
-        phrases = (sense.cat for _, senses in self.phrases.values() for sense in senses)
-        return frozenset(chain(words, phrases))
+    def _said(self) -> frozenset[str]:
+        alone = map(self.lexicon.account.senses, self.keys)
+        phrases = (senses for _, senses in self.phrases.values())
+        return frozenset(sense.cat for senses in chain(alone, phrases) for sense in senses)
 
     def senses(self, at: int) -> tuple[Sense, ...]:
         """What the word at a token means by itself."""

@@ -91,9 +91,9 @@ class Heard:
         for item in self.items:
             if not helping and ("did" in item.senses or "fill" in item.senses):
                 continue
-            for cat, sense in item.senses.items():
-                if cat.startswith("verb") and sense.group.kind is not None and fits(sense.group):
-                    yield sense.group.kind
+            for verb in item.senses.verbs:
+                if verb.group.kind is not None and fits(verb.group):
+                    yield verb.group.kind
 
     def counts_prey(self) -> bool:
         """Whether it asks for the number of feeders that went: "how many crickets did I use"."""
@@ -115,7 +115,7 @@ class Heard:
         """
         if any(i.cat == "U" for i in self.items):
             return False
-        verbs = [s for i in self.items for cat, s in i.senses.items() if cat.startswith("verb")]
+        verbs = [verb for i in self.items for verb in i.senses.verbs]
         return any(not s.group.base for s in verbs) or any("did" in i.senses for i in self.items)
 
     def of_other_things(self) -> bool:

@@ -358,7 +358,7 @@ def _plans(message: Message, first: int, items: Sequence[Item]) -> bool:
     if nxt is None or nxt.cat not in "WU":
         return False
     if "future" in opening.senses:
-        if any(c.startswith("verb") for c in nxt.senses) or "did" in nxt.senses:
+        if nxt.senses.verbs or "did" in nxt.senses:
             return True
         asks = asks_of or bool(message.cues_in("ask", range(nxt.i, nxt.j)))
         return not asks and _SUBJECTS.isdisjoint(nxt.senses)
@@ -378,7 +378,7 @@ def _acts_behind(items: Sequence[Item], subject: Item) -> bool:
             continue
         if item.cat == "M":
             return item.text == "?"
-        if any(c.startswith("verb") for c in item.senses):
+        if item.senses.verbs:
             return True
     return False
 

@@ -67,7 +67,7 @@ def _is_work_in_other_words(message: Message, first: int, part: range) -> bool:
     """ "renew the permit every year on 3 June": work in whatever words, if nobody of the shelf does it."""
     items = message.items([part])
     opens = next((i for i in items if i.i <= first < i.j), None)
-    verbs = [s.group for i in items for c, s in i.senses.items() if c.startswith("verb")]
+    verbs = [verb.group for i in items for verb in i.senses.verbs]
     told = any(not (group.base or group.weak or group.noun) for group in verbs)
     return opens is not None and opens.cat in "UW" and not told and _NOT_WORK.isdisjoint(opens.senses)
 

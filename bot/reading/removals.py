@@ -24,8 +24,7 @@ def takes_out(frame: Frame) -> bool:
     by_her = any(i.cat == "S" and not i.owns for i in items[:meal]) or bool(frame.prons and not frame.ref_at)
     if by_her:
         return False
-    senses = [s for at, i in frame.verbs if at < meal for c, s in i.senses.items() if c.startswith("verb")]
-    acts = {sense.group.act for sense in senses}
+    acts = set().union(*(i.senses.acts for at, i in frame.verbs if at < meal))
     away = any("from" in i.senses or "away" in i.senses for i in items)
     bare = any(i.text in _BARE for i in items[:meal])  # "had to take the roach out"
     strange = bare or any(at < meal for at, _ in frame.unknown)

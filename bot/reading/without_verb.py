@@ -18,20 +18,20 @@ from bot.terms import Kind
 
 def _thrown(frame: Frame) -> bool:
     """A verb of putting or throwing of which it is not clear who did it."""
-    acts = {s.group.act for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")}
+    acts = acts_of(frame)
     return bool(acts & {"kick", "put", "take"}) and not frame.inherited
 
 
 def _put_together(frame: Frame) -> bool:
     """ "put Twig in with Lantern": a pairing, as none of them lives with another."""
-    acts = {s.group.act for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")}
+    acts = acts_of(frame)
     two = len(frame.refs) > 1 and all(len(r.tags) == 1 for r in frame.refs)
     return "put" in acts and "with" in frame.flags and two and not frame.meals and not frame.inherited
 
 
 def _other_doing(frame: Frame) -> bool:
     """ "swapped for crickets": a verb of something other than feeding, though not borne out."""
-    kinds = [s.group.kind for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")]
+    kinds = [verb.group.kind for _, i in frame.verbs for verb in i.senses.verbs]
     return bool(kinds) and not frame.inherited and not any(k in FEEDING for k in kinds)
 
 
@@ -117,7 +117,7 @@ def found_her_sex(prev: Frame, frame: Frame) -> bool:
 
 
 def _kinds(frame: Frame) -> set[Kind | None]:
-    return {s.group.kind for _, i in frame.verbs for c, s in i.senses.items() if c.startswith("verb")}
+    return {verb.group.kind for _, i in frame.verbs for verb in i.senses.verbs}
 
 
 _IS_SHORT: Final = frozenset({"she's", "shes", "he's", "hes", "it's"})

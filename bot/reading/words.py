@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from importlib import resources
 from itertools import product
@@ -34,6 +34,26 @@ class Sense:
     group: Group
 
 
+class Senses(dict[str, Sense]):
+    """The senses of one phrase by category, of which a second verb is "verb:…"; never changed once made.
+
+    ``verbs`` are those of its verbs, ``kinds`` and ``acts`` what these tell of and do.
+    """
+
+    __slots__ = ("acts", "kinds", "verbs")
+
+    def __init__(self, senses: Sequence[Sense] = ()) -> None:
+        super().__init__()
+        for sense in senses:
+            if sense.cat == "verb" and "verb" in self:
+                self[f"verb:{sense.group.act or sense.group.kind}"] = sense
+            else:
+                self.setdefault(sense.cat, sense)
+        self.verbs = tuple(sense for cat, sense in self.items() if cat.startswith("verb"))
+        self.kinds = frozenset(s.group.kind for s in self.verbs if s.group.kind is not None)
+        self.acts = frozenset(s.group.act or "" for s in self.verbs)
+
+
 #: A phrase found in a message: the token after its last, and its senses.
 Phrase = tuple[int, tuple[Sense, ...]]
 #: Phrases by the token at which each begins.
@@ -50,6 +70,14 @@ class Layer:
     """
 
     tree: Mapping[str, Any]
+    _meanings: dict[str, Senses] = field(default_factory=dict)
+
+    def meaning(self, senses: tuple[Sense, ...]) -> Senses:
+        """The senses of a phrase by category: one value for all who say it."""
+        known = self._meanings.get(senses[0].words)
+        if known is None:
+            known = self._meanings[senses[0].words] = Senses(senses)
+        return known
 
     def senses(self, word: str) -> tuple[Sense, ...]:
         """The senses of a single word, none if it is not known."""
