@@ -66,7 +66,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
         elif "hedge" in frame.flags and not frame.ref_at and any(d.kind in _FINAL for d in account.drafts):
             for draft in account.drafts:
                 draft.doubts.append(Doubt(About.KIND, "hedge"))
-        elif _takes_back(frame) and account.drafts:
+        elif account.drafts and _takes_back(frame):
             for draft in account.drafts:
                 draft.doubts.append(Doubt(About.KIND, "taken_back"))
         elif verdict.state == "unknown":
@@ -141,6 +141,8 @@ def _sized_beside(kinds: Sequence[Kind], frame: Frame) -> tuple[Kind, ...]:
 
 def _left_out(account: Account, verdict: Verdict, frame: Frame) -> None:
     """ "fed all of C, skipped Mole": whoever did not get it is taken out of those who did."""
+    if not account.drafts:
+        return
     tags = {t for r in frame.refs if r.sure for t in r.tags}
     groups = [verb.group for _, i in frame.verbs for verb in i.senses.verbs]
     forgot = verdict.why == "undone" and not groups and bool(frame.ref_at)  # "misted D, forgot Twig"
@@ -161,9 +163,11 @@ def _still_there(account: Account, frame: Frame) -> None:
 
 def _left_over(account: Account, frame: Frame) -> None:
     """ "three crickets, two left this morning", "…, Ink left one": how many were eaten is asked."""
+    if "leftover" not in frame.flags or not account.drafts:
+        return
     counted = frame.loose or any(meal.count is not None or meal.ones for meal in frame.meals)
     tags = {t for r in frame.refs if r.sure for t in r.tags}
-    if "leftover" in frame.flags and counted:
+    if counted:
         for draft in account.drafts[-1:]:
             if draft.kind in FEEDING and (not frame.ref_at or tags & set(draft.tags)):
                 draft.doubts.append(Doubt(About.AMOUNT, "part"))
@@ -239,18 +243,25 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
     described = kind is Kind.MEASURED and all(r.how not in EXACT for r in frame.refs)
     if described and any(d.kind is Kind.ACQUIRED for d in account.drafts):
         return True  # "bought a sling, P. vittata, 3 cm": the newcomer's size
-    fed = any(d.kind in FEEDING for d in account.drafts)
-    of_it = not frame.meals and not (frame.ref_at and any(g.act == "none" for g in verdict.groups))
-    if not fed and of_it and any(g.act in _OF_A_MEAL for g in verdict.groups):
+    if _of_no_meal(frame, verdict, account):
         return True
+    if not verdict.groups or frame.ref_at or not all(g.noun for g in verdict.groups):
+        return False
     last = account.drafts[-1].tags if account.drafts else ()
     signs = kind is Kind.PREMOLT and len(last) == 1 and draft.tags == last  # "… refused, her bum is black"
-    noun = bool(verdict.groups) and all(g.noun for g in verdict.groups) and not signs
     told = account.drafts or account.nothing
     seen = any(i.text.split()[-1:] == ["found"] for i in frame.clause.items)
     sexed = any(d.kind is Kind.SEXED for d in account.drafts)
     found = kind is Kind.MOLTED and bool(draft.tags) and not sexed and (seen or (not told and _cast(frame)))
-    return noun and not frame.ref_at and not found and bool(told or account.unknown)
+    return not (signs or found) and bool(told or account.unknown)
+
+
+def _of_no_meal(frame: Frame, verdict: Verdict, account: Account) -> bool:
+    """Whether a word tells what became of a meal, where none was told before."""
+    if frame.meals or all(g.act not in _OF_A_MEAL for g in verdict.groups):
+        return False
+    none_left = frame.ref_at and any(g.act == "none" for g in verdict.groups)
+    return not none_left and not any(d.kind in FEEDING for d in account.drafts)
 
 
 def _of_a_skin(frame: Frame) -> bool:

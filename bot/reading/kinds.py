@@ -26,9 +26,9 @@ def verdict_on(frame: Frame) -> Verdict:
     flags = frame.flags
     if describes_prey(frame):
         return Verdict("unknown")
-    of_the_air = _measured(frame) is not None  # "the hygrometer says 71 %" is no hearsay
-    for flag in ("cond", "report", "habit", "danger", "stranger"):
-        if flag in flags and not (flag == "report" and of_the_air):
+    of_the_air = _measured(frame)
+    for flag in _TELLS_NOTHING if not flags.isdisjoint(_TELLS_NOTHING) else ():
+        if flag in flags and not (flag == "report" and of_the_air):  # "the hygrometer says 71 %": no hearsay
             return Verdict("nothing", why=flag)
     found = [(group, item, at) for at, item in frame.verbs for group in _told(frame, at, item)]
     another = bool(frame.loose) and any(meal.count is not None for meal in frame.meals)
@@ -46,10 +46,13 @@ def verdict_on(frame: Frame) -> Verdict:
         return _crossed(frame, found)
     if "goes to them" in flags and frame.refs:
         return Verdict("told", [Kind.LEFT])  # "Marta took Ink for 25 euro"
-    verdict = _measured(frame) or _from_verbs(frame, found) or without_verb(frame)
+    verdict = of_the_air or _from_verbs(frame, found) or without_verb(frame)
     if verdict.state == "told" and "hedge" in flags and not either and verdict.kinds != [Kind.PREMOLT]:
         return Verdict("doubt", verdict.kinds, verdict.groups, why="hedge")
     return verdict
+
+
+_TELLS_NOTHING: Final = ("cond", "report", "habit", "danger", "stranger")
 
 
 def _idly(frame: Frame, found: list[tuple[Group, Item, int]]) -> str:

@@ -67,7 +67,8 @@ def _changes(message: Message, known: Vocabulary) -> Iterator[tuple[int, int, st
     """Where in the text something else is to be read, in order."""
     tokens, language = message.tokens, message.settings.language
     odd = [place for place, token in enumerate(tokens) if token.text not in known.plain]
-    found = (decimal_at(tokens, place, language) for place in odd)
+    points = (place for place in odd if tokens[place].key in spoken(language).point)
+    found = (decimal_at(tokens, place, language) for place in points)
     decimals = {decimal[0]: decimal for decimal in found if decimal is not None}
     for place in sorted({*odd, *decimals}):
         token = tokens[place]

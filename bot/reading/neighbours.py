@@ -184,6 +184,8 @@ def share_prey_back(frames: list[Frame]) -> None:
 def ticked_off(frames: list[Frame]) -> None:
     """ "Ink ✓, Sunny ✗": took it and did not, where it is feeding that the message is about."""
     signs = [{i.text for i in f.clause.items} & TICKS for f in frames]
+    if not any(signs):
+        return
     other = any(f.verbs and not feeds(f) for f in frames)
     feeding = any("✗" in sign for sign in signs) or any(
         f.meals or feeds(f) or "food" in f.nouns for f in frames

@@ -13,7 +13,7 @@ from bot.reading.parse import Message
 from bot.reading.pausing import pausing_at, state_meant
 from bot.reading.questions import asked_behind
 from bot.reading.reminders import may_be_work, reminder, unbidden
-from bot.reading.withheld import withheld_from
+from bot.reading.withheld import may_withhold, withheld_from
 
 _FEED: Final = frozenset({"feed"})
 _AGAIN: Final = frozenset({"again"})
@@ -73,6 +73,8 @@ def _held_or_resumed(message: Message) -> tuple[range, Reading] | None:
             ):
                 continue
             return part, _hold(message, part, state)
+    if not may_withhold(message):
+        return None
     sentences = message.sentences(range(len(message.tokens)))
     asked_for = (sentence for sentence in sentences if withheld_from(message, sentence))
     return next(((sentence, _hold(message, sentence, "hold")) for sentence in asked_for), None)

@@ -6,7 +6,6 @@ import re
 from collections.abc import Sequence
 from datetime import datetime
 from functools import cache
-from itertools import chain
 from typing import Final
 
 from bot.reading.days import Facing
@@ -32,8 +31,7 @@ class Message:
 
     ``now`` is in the keeper's zone, ``today`` the keeper's day then, ``calendar_day`` that of the calendar.
     The longest phrases that begin at each token are in ``phrases`` (of the account), ``cues`` and
-    ``on_record`` (of an entry on record). ``said`` has the categories of all words and phrases of the
-    account: none but these are in any part of it.
+    ``on_record`` (of an entry on record).
     """
 
     def __init__(
@@ -53,7 +51,6 @@ class Message:
         self.phrases: Phrases = self.lexicon.account.begun(self.tokens, self.keys)
         self.cues: Phrases = self.lexicon.cues.begun(self.tokens, self.keys)
         self.on_record: Phrases = self.lexicon.earlier.begun(self.tokens, self.keys)
-        self.said = self._said()
         self._cue_places = self._places_of_cues()
         self._kept: dict[tuple[int, int, Facing], list[Item]] = {}
         self._first_words: dict[range, int | None] = {}
@@ -63,10 +60,10 @@ class Message:
         tag = of or (self.talked_of.tags[0] if self.talked_of is not None else None)
         return Message(text, self.names, self.now, self.settings, tag)
 
-    def _said(self) -> frozenset[str]:
-        alone = map(self.lexicon.account.senses, self.keys)
-        phrases = (senses for _, senses in self.phrases.values())
-        return frozenset(sense.cat for senses in chain(alone, phrases) for sense in senses)
+    def may_say(self, cat: str) -> bool:
+        """Whether there is a word with which a word or phrase of this sort begins, wherever it stands."""
+        openers = self.lexicon.account.openers.get(cat)
+        return openers is not None and not openers.isdisjoint(self.keys)
 
     def senses(self, at: int) -> tuple[Sense, ...]:
         """What the word at a token means by itself."""
@@ -172,7 +169,7 @@ class Message:
         """The sentences of a stretch of tokens, each with its closing mark."""
         out, start = [], part.start
         for at in part:
-            if self.ends_sentence(at):
+            if self.tokens[at].kind == "mark" and self.ends_sentence(at):
                 out.append(range(start, at + 1))
                 start = at + 1
         if start < part.stop:

@@ -28,7 +28,7 @@ def put_right(message: Message) -> Reading | None:
 
 
 def _denies(message: Message) -> bool:
-    if "neg" not in message.said:
+    if not message.may_say("neg"):
         return False
     return any(s.cat == "neg" for at in range(len(message.tokens)) for s in message.senses(at))
 

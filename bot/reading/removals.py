@@ -48,10 +48,10 @@ def _comes_upon(item: Item) -> bool:
 def taken_back_out(frames: Sequence[Frame]) -> None:
     """Marks prey taken out as refused, where it is said that she left it."""
     for frame, nxt in pairwise(frames):
-        if takes_out(frame) and _refuses_that(nxt):
+        if _refuses_that(nxt) and takes_out(frame):
             frame.flags.add("declined")
     for frame in frames:
-        if takes_out(frame) and "uneaten" in acts_of(frame):
+        if "uneaten" in acts_of(frame) and takes_out(frame):
             frame.flags.add("declined")
 
 

@@ -50,7 +50,7 @@ def _with_hole(text: str, drafts: Sequence[Draft], **beside: Any) -> Reading:
 
 def _first_doubt(drafts: Sequence[Draft]) -> Doubt | None:
     doubts = [doubt for draft in drafts for doubt in draft.doubts]
-    return next((doubt for about in _ORDER for doubt in doubts if doubt.about is about), None)
+    return min(doubts, key=lambda doubt: _ORDER.index(doubt.about), default=None)
 
 
 def _alike(one: Doubt, other: Doubt) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from itertools import pairwise
 from typing import Any, Final
 
@@ -23,12 +23,9 @@ def frame_of(clause: Clause) -> Frame:
     for place, item in enumerate(clause.items):
         builder.take(place, item)
     builder.finish()
-    significant = [
-        i
-        for i in clause.items
-        if i.cat in "SAN" or "verb" in i.senses or "prey" in i.senses or "ones" in i.senses
-    ]
-    frame.ends_with_ref = bool(significant) and significant[-1].cat == "S"
+    said = (i for i in reversed(clause.items) if i.cat in "SAN" or not _SIGNIFICANT.isdisjoint(i.senses))
+    last = next(said, None)
+    frame.ends_with_ref = last is not None and last.cat == "S"
     frame.verb_first = bool(frame.verbs) and (not frame.ref_at or frame.verbs[0][0] < frame.ref_at[0])
     first_verb = frame.verbs[0][0] if frame.verbs else len(clause.items)
     frame.before = sum(1 for at in frame.ref_at if at < first_verb)
@@ -43,9 +40,7 @@ class _Builder:
         self.number_at = -1
 
     def take(self, place: int, item: Item) -> None:
-        handler = getattr(self, f"_take_{item.cat.lower()}", None)
-        if handler is not None:
-            handler(place, item)
+        _TAKERS[item.cat](self, place, item)
 
     def _take_s(self, place: int, item: Item) -> None:
         before = self.frame.clause.items[place - 1] if place else None
@@ -337,3 +332,19 @@ _HANDED: Final = frozenset({"get", "have", "nope"})
 #: Signs for what somebody went into: "T12 > 12 l tub".
 _ARROWS: Final = frozenset({">", "→", "»"})
 _FLAG_SET: Final = frozenset(FLAGS)
+#: Senses of the words that say something of their own; small words may stand behind the last of them.
+_SIGNIFICANT: Final = frozenset({"verb", "prey", "ones"})
+#: What is done with each sort of item.
+_TAKERS: Final[Mapping[str, Callable[[_Builder, int, Item], None]]] = {
+    "S": _Builder._take_s,
+    "T": _Builder._take_t,
+    "E": _Builder._take_e,
+    "X": _Builder._take_x,
+    "D": _Builder._take_d,
+    "P": _Builder._take_p,
+    "A": _Builder._take_a,
+    "N": _Builder._take_n,
+    "U": _Builder._take_u,
+    "M": _Builder._take_m,
+    "W": _Builder._take_w,
+}

@@ -22,10 +22,15 @@ def withholds(message: Message, at: int) -> bool:
     return any(_nothing_for(items) or _not_now(items) for items in rest)
 
 
+def may_withhold(message: Message) -> bool:
+    """Whether a message has a word that denies, as most have not, which are not taken apart for this."""
+    return any(map(message.may_say, _DENIES))
+
+
 def withheld_from(message: Message, part: range) -> bool:
     """Whether a part of a message, such as a sentence, withholds food up to an end that it says."""
     if not _denies(message, part):
-        return False  # as most do not, which are not taken apart for this
+        return False
     items = message.items([part], "future")
     at = _no_prey(items)
     if at is None:
@@ -41,8 +46,6 @@ _ENDS: Final = frozenset({"until", "for"})
 
 def _denies(message: Message, part: range) -> bool:
     """Whether a word that denies stands in a part of a message, alone or as the beginning of a phrase."""
-    if _DENIES.isdisjoint(message.said):
-        return False
     phrases = (message.phrases.get(at) for at in part)
     said = (sense for found in phrases if found is not None for sense in found[1])
     alone = (sense for at in part for sense in message.senses(at))

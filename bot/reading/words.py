@@ -66,10 +66,12 @@ class Layer:
 
     A node of ``tree`` is what a phrase means that no longer one begins with, its one sense or several, else a
     dict of the words that go on, with the meaning of what ends there under no word. Most phrases have one
-    sense and no longer phrase, and take no more room than that.
+    sense and no longer phrase, and take no more room than that. ``openers`` has for each category the words
+    that its phrases begin with.
     """
 
     tree: Mapping[str, Any]
+    openers: Mapping[str, set[str]]
     _meanings: dict[str, Senses] = field(default_factory=dict)
 
     def meaning(self, senses: tuple[Sense, ...]) -> Senses:
@@ -90,10 +92,13 @@ class Layer:
 
     def begun(self, tokens: Sequence[Token], keys: Sequence[str]) -> Phrases:
         """The longest phrase that begins at each token, where one does."""
-        if self.tree.keys().isdisjoint(keys):
-            return {}
-        found = ((at, self.find(tokens, keys, at)) for at, key in enumerate(keys) if key in self.tree)
-        return {at: phrase for at, phrase in found if phrase is not None}
+        out: dict[int, Phrase] = {}
+        for at, key in enumerate(keys):
+            if key in self.tree:
+                phrase = self.find(tokens, keys, at)
+                if phrase is not None:
+                    out[at] = phrase
+        return out
 
     def find(self, tokens: Sequence[Token], keys: Sequence[str], at: int) -> Phrase | None:
         """The longest phrase that begins at a token."""
@@ -235,12 +240,14 @@ class _Cut:
 
 def _layer(groups: Sequence[Group], cut: _Cut) -> Layer:
     tree: dict[str, Any] = {}
+    openers: dict[str, set[str]] = {}
     for group in groups:
         for phrase in (form for say in group.say for form in phrasings(say)):
             keys = cut.keys(phrase)
             if keys:
                 _put(tree, keys, Sense(group.is_, phrase, group))
-    return Layer(tree)
+                openers.setdefault(group.is_, set()).add(keys[0])
+    return Layer(tree, openers)
 
 
 #: The branch of a node that holds the senses of the phrase that ends there; no word is empty.
