@@ -174,8 +174,8 @@ class Grammar:
         out: list[Heard] = []
         at, text, last = 0, words.text, len(words.at) - 1
         for n, (start, word) in enumerate(words.at):
-            first = word if word[0].isalpha() else first_key(word)
-            if start < at or first not in filed.firsts:
+            first = first_key(word) if word[0].isdigit() else word
+            if first not in filed.firsts or start < at:
                 continue
             if word[0].isdigit() and not _FREE_FIGURE.match(text, start):
                 continue

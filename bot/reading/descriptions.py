@@ -49,6 +49,8 @@ def described(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, 
     if not found.starts() or _is_said_of(found, items, at, end):
         return first, at + 1
     end = _place_after(items, end, found, names)
+    if first.cat == "S" and end == at + 1:
+        return first, end  # a name alone
     ref = _resolved(found, items, at, end, names)
     if ref is None:
         return first, at + 1

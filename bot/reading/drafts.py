@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, time
 from decimal import Decimal
-from typing import Any, Final
+from typing import Any, Final, TypeVar
 
 from bot.reading.model import About
 from bot.terms import FIELDS_OF, Entry, Kind
 
+_Check = TypeVar("_Check")
 #: Amounts are kept to the thousandth of their unit, which is finer than any of them is measured.
 _FINEST: Final = Decimal("0.001")
 
@@ -63,3 +65,8 @@ class Draft:
         own = {k: v for k, v in changes.items() if k in {"kind", "tags", "day", "time"}}
         fields = {k: v for k, v in changes.items() if k not in own}
         return replace(self, **own, fields={**self.fields, **fields})
+
+
+def by_kind(*checks: tuple[_Check, frozenset[Kind]]) -> Mapping[Kind, Sequence[_Check]]:
+    """Checks, each with the kinds of entry that it is for, as those of each kind in their order."""
+    return {kind: [check for check, of in checks if kind in of] for kind in Kind}

@@ -57,7 +57,10 @@ FLAGS: Final = (
 
 
 class Frame:
-    """One clause taken apart: ``refs`` are its animals as said, ``before`` how many came before the verb."""
+    """One clause taken apart: ``refs`` are its animals as said, ``before`` how many came before the verb.
+
+    ``said`` has the senses of all its words, whatever they were taken for.
+    """
 
     __slots__ = (
         "after_to",
@@ -81,6 +84,7 @@ class Frame:
         "prons",
         "ref_at",
         "refs",
+        "said",
         "signs",
         "subjects",
         "taxa",
@@ -92,6 +96,7 @@ class Frame:
 
     def __init__(self, clause: Clause) -> None:
         self.clause = clause
+        self.said: set[str] = set().union(*(item.senses for item in clause.items))
         self.refs: list[Ref] = []
         self.taxa: list[str | None] = []
         self.came: CameFor | None = None

@@ -6,26 +6,25 @@ bounds are generous, common practice with no source: they catch slips of unit an
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from decimal import Decimal
 from typing import Final
 
-from bot.reading.drafts import Doubt, Draft
+from bot.reading.drafts import Doubt, Draft, by_kind
 from bot.reading.model import FEEDING, About
 from bot.reading.names import ShelfNames
 from bot.terms import Kind, SacEvent, Sex, Specimen, Stage
 
-#: Field, least and most that can be.
-_BOUNDS: Final = (
-    ("span_cm", Decimal("0.2"), Decimal(32)),
-    ("carapace_mm", Decimal("0.5"), Decimal(50)),
-    ("weight_g", Decimal("0.005"), Decimal(200)),  # the heaviest on record weigh some 175 g (from memory)
-    ("temp_c", Decimal(-5), Decimal(45)),
-    ("humidity_pct", Decimal(1), Decimal(100)),
-    ("volume_l", Decimal("0.01"), Decimal(1000)),
-    ("substrate_cm", Decimal("0.2"), Decimal(60)),
-    ("ml", Decimal("0.1"), Decimal(5000)),
-)
+#: By field the least and most that can be.
+_BOUNDS: Final = {
+    "span_cm": (Decimal("0.2"), Decimal(32)),
+    "carapace_mm": (Decimal("0.5"), Decimal(50)),
+    "weight_g": (Decimal("0.005"), Decimal(200)),  # the heaviest on record weigh some 175 g (from memory)
+    "temp_c": (Decimal(-5), Decimal(45)),
+    "humidity_pct": (Decimal(1), Decimal(100)),
+    "volume_l": (Decimal("0.01"), Decimal(1000)),
+    "substrate_cm": (Decimal("0.2"), Decimal(60)),
+    "ml": (Decimal("0.1"), Decimal(5000)),
+}
 #: No animal takes more at one meal; small flies and pinheads are given by the dozen.
 MOST_PREY: Final = 25
 MOST_SMALL_PREY: Final = 100
@@ -38,16 +37,14 @@ GREW: Final = Decimal(3)
 def doubtful(draft: Draft, names: ShelfNames) -> list[Doubt]:
     """What cannot be about a draft, as doubts; none where all can be."""
     animals = [names.by_tag[t] for t in draft.tags if t in names.by_tag]
-    found = []
-    for check in _CHECKS:
-        doubt = check(draft, animals)
-        if doubt is not None:
-            found.append(doubt)
-    return found
+    found = (check(draft, animals) for check in _CHECKS[draft.kind])
+    return [doubt for doubt in found if doubt is not None]
 
 
 def _bounds(draft: Draft, animals: list[Specimen]) -> Doubt | None:
-    for name, least, most in _BOUNDS:
+    if _BOUNDS.keys().isdisjoint(draft.fields):
+        return None
+    for name, (least, most) in _BOUNDS.items():
         value = draft.fields.get(name)
         if value is not None and not least <= value <= most:
             return Doubt(About.AMOUNT, "cannot_be", str(value), _other_values(name, value, least, most))
@@ -64,7 +61,7 @@ def _other_values(
 
 def _prey_count(draft: Draft, animals: list[Specimen]) -> Doubt | None:
     count = draft.fields.get("count")
-    if draft.kind not in FEEDING or count is None:
+    if count is None:
         return None
     small = draft.fields.get("size") == "pinhead" or draft.fields.get("prey") in {
         "fruit fly",
@@ -79,13 +76,13 @@ def _prey_count(draft: Draft, animals: list[Specimen]) -> Doubt | None:
 
 def _egg_count(draft: Draft, animals: list[Specimen]) -> Doubt | None:
     count = draft.fields.get("count")
-    too_many = draft.kind is Kind.SAC and count is not None and count > MOST_EGGS
+    too_many = count is not None and count > MOST_EGGS
     return Doubt(About.AMOUNT, "too_many_eggs", str(count)) if too_many else None
 
 
 def _span_of_record(draft: Draft, animals: list[Specimen]) -> Doubt | None:
     span = draft.fields.get("span_cm")
-    if draft.kind is not Kind.MEASURED or span is None or len(animals) != 1 or animals[0].span_cm is None:
+    if span is None or len(animals) != 1 or animals[0].span_cm is None:
         return None
     on_record = animals[0].span_cm
     if on_record * SHRANK <= span <= on_record * GREW:
@@ -95,14 +92,13 @@ def _span_of_record(draft: Draft, animals: list[Specimen]) -> Doubt | None:
 
 def _lot_part(draft: Draft, animals: list[Specimen]) -> Doubt | None:
     count = draft.fields.get("count")
-    if draft.kind not in {Kind.DIED, Kind.LEFT} or count is None or not animals:
+    if count is None or not animals:
         return None
     return Doubt(About.AMOUNT, "more_than_the_lot", str(count)) if count > animals[0].lot_size else None
 
 
 def _done_molting(draft: Draft, animals: list[Specimen]) -> Doubt | None:
-    mature = any(a.stage is Stage.MATURE_MALE for a in animals)
-    if draft.kind in {Kind.MOLTED, Kind.PREMOLT, Kind.MATURED} and mature:
+    if any(a.stage is Stage.MATURE_MALE for a in animals):
         return Doubt(About.KIND, "mature_male_molts", choices=[(draft.kind.value, {"kind": draft.kind})])
     return None
 
@@ -127,12 +123,12 @@ def _not_of_that_sex(draft: Draft, animals: list[Specimen]) -> Doubt | None:
     )
 
 
-_CHECKS: Final[tuple[Callable[[Draft, list[Specimen]], Doubt | None], ...]] = (
-    _bounds,
-    _prey_count,
-    _egg_count,
-    _span_of_record,
-    _lot_part,
-    _done_molting,
-    _not_of_that_sex,
+_CHECKS: Final = by_kind(
+    (_bounds, frozenset(Kind)),
+    (_prey_count, FEEDING),
+    (_egg_count, frozenset({Kind.SAC})),
+    (_span_of_record, frozenset({Kind.MEASURED})),
+    (_lot_part, frozenset({Kind.DIED, Kind.LEFT})),
+    (_done_molting, frozenset({Kind.MOLTED, Kind.PREMOLT, Kind.MATURED})),
+    (_not_of_that_sex, frozenset({Kind.MATURED, Kind.SAC, Kind.SEXED})),
 )

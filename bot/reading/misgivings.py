@@ -8,11 +8,10 @@ well ask where a keeper would have understood.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.drafts import Doubt, Draft
+from bot.reading.drafts import Doubt, Draft, by_kind
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
@@ -36,7 +35,7 @@ def misgivings(draft: Draft, frame: Frame) -> list[Doubt]:
     nobody = any(doubt.about is About.SPECIMEN for doubt in draft.doubts)
     if draft.kind is Kind.NOTE or nobody:  # whom it is about is asked first; the rest can wait
         return []
-    found = (check(draft, frame) for check in _CHECKS_OF[draft.kind])
+    found = (check(draft, frame) for check in _CHECKS[draft.kind])
     return [doubt for doubt in found if doubt is not None]
 
 
@@ -107,8 +106,9 @@ def _of_something_else(draft: Draft, frame: Frame) -> Doubt | None:
 
 def _strange_after_prey(draft: Draft, frame: Frame) -> Doubt | None:
     """ "a fruit fly infestation": the prey's word belongs to one that is not understood."""
-    items = frame.clause.items
-    pairs = pairwise(items)
+    if "prey" not in frame.said:
+        return None
+    pairs = pairwise(frame.clause.items)
     strange = [b.text for a, b in pairs if "prey" in a.senses and b.cat == "U"]
     return _kind(draft, "strange_words", strange[0]) if strange else None
 
@@ -126,7 +126,7 @@ def _denied(draft: Draft, frame: Frame) -> Doubt | None:
     if frame.inherited:
         return None
     first = frame.verbs[0][0] if frame.verbs else 0
-    later = frame.clause.items[first + 1 :]
+    later = frame.clause.items[first + 1 :] if "neg" in frame.said else ()
     said = any("neg" in i.senses and "verb" not in i.senses for i in later)
     turned = draft.kind is Kind.OPENED and "nomore" in frame.flags
     return _kind(draft, "denied") if said and not turned else None
@@ -175,6 +175,8 @@ def _loose_day(draft: Draft, frame: Frame) -> Doubt | None:
 
 
 def _two_values(draft: Draft, frame: Frame) -> Doubt | None:
+    if len(frame.amounts) < 2:
+        return None
     said = Counter(amount.dimension for _, amount in frame.amounts)
     both_lengths = draft.kind is Kind.MEASURED and {"span", "carapace"} <= frame.flags
     twice = [d for d, times in said.items() if times > 1 and not (d == "length" and both_lengths)]
@@ -184,6 +186,8 @@ def _two_values(draft: Draft, frame: Frame) -> Doubt | None:
 def _bare_price(draft: Draft, frame: Frame) -> Doubt | None:
     """ "bought a sling for 40": forty of what money, or slings?"""
     items = frame.clause.items
+    if "for" not in frame.said:
+        return None
     ends = [b for a, b in pairwise(items) if "for" in a.senses and b.cat == "N" and b is items[-1]]
     said = any(a.dimension == "money" for _, a in frame.amounts)
     return Doubt(About.AMOUNT, "number_unexplained", ends[0].text) if ends and not said else None
@@ -196,6 +200,8 @@ def _so_many(draft: Draft, frame: Frame) -> Doubt | None:
 
 def _one_of_a_group(draft: Draft, frame: Frame) -> Doubt | None:
     """ "fed everyone sept Will": a word not understood between a group and one of its animals."""
+    if all(item.cat != "U" for item in frame.clause.items):
+        return None
     trios = zip(frame.clause.items, frame.clause.items[1:], frame.clause.items[2:], strict=False)
     odd = [
         word.text
@@ -207,9 +213,10 @@ def _one_of_a_group(draft: Draft, frame: Frame) -> Doubt | None:
 
 def _exception_of_nobody(draft: Draft, frame: Frame) -> Doubt | None:
     """ "all but the third": an exception that names nobody, or a "not" before a name."""
-    items = frame.clause.items
-    excepts = any("except" in i.senses for i in items) and not frame.excepted
-    pairs = list(pairwise(items))
+    if _EXCEPTING.isdisjoint(frame.said):
+        return None
+    excepts = "except" in frame.said and not frame.excepted
+    pairs = list(pairwise(frame.clause.items))
     but_day = any("but" in a.senses and b.cat == "D" for a, b in pairs)
     not_one = any("neg" in a.senses and "verb" not in a.senses and b.cat == "S" for a, b in pairs)
     if draft.kind in {Kind.REFUSED, Kind.OPENED} and not (excepts or but_day):
@@ -217,9 +224,11 @@ def _exception_of_nobody(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.SPECIMEN, "excepted_whom") if excepts or but_day or not_one else None
 
 
+_EXCEPTING: Final = frozenset({"except", "but", "neg"})
+
+
 _EVERY: Final = frozenset(Kind)
-#: The checks, each with the kinds of entry that it is for.
-_CHECKS: Final[tuple[tuple[Callable[[Draft, Frame], Doubt | None], frozenset[Kind]], ...]] = (
+_CHECKS: Final = by_kind(
     (_strange_words, _EVERY),
     (_strange_verb, FEEDING),
     (_of_something_else, frozenset({Kind.MEASURED})),
@@ -238,4 +247,3 @@ _CHECKS: Final[tuple[tuple[Callable[[Draft, Frame], Doubt | None], frozenset[Kin
     (_exception_of_nobody, _EVERY),
     (_one_of_a_group, _EVERY),
 )
-_CHECKS_OF: Final = {kind: [check for check, of in _CHECKS if kind in of] for kind in Kind}

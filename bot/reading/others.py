@@ -36,7 +36,7 @@ def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             out.append(member)
             at += at < len(items) and "one" in items[at].senses  # "big one"
             continue
-        if item.cat in "WN" and _both(item, items[at : at + 1], out):
+        if item.cat in "WN" and _stands_for_two(item) and _both(items[at : at + 1], out):
             out.append(_pair(item, out, names))
             continue
         if item.cat == "S" and _everyone(item.val, names) and _no_animals(items, at - 1, out):
@@ -170,14 +170,17 @@ def _group_spoken_of(before: Sequence[Item]) -> Ref | None:
 # -- both, and what is no animal --------------------------------------------------------------------
 
 
-def _both(item: Item, following: Sequence[Item], before: Sequence[Item]) -> bool:
+def _stands_for_two(item: Item) -> bool:
+    return "both" in item.senses or ("pron" in item.senses and "both" in item.text.split())
+
+
+def _both(following: Sequence[Item], before: Sequence[Item]) -> bool:
     """ "fed Ink, cleaned Biscuit, watered both", "offered Ink and Biscuit a roach, both ate"."""
-    two = "both" in item.senses or ("pron" in item.senses and "both" in item.text.split())
     nxt = following[0] if following else None
     ends = nxt is None or nxt.cat in "MD" or "verb" in nxt.senses or "did" in nxt.senses
     prev = before[-1] if before else None
     handled = prev is not None and "verb" in prev.senses and prev.senses["verb"].group.keeper
-    return two and ends and handled and len(_named(before)) == 2
+    return ends and handled and len(_named(before)) == 2
 
 
 def _named(before: Sequence[Item]) -> list[str]:

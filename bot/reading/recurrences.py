@@ -29,7 +29,7 @@ class Repeats(NamedTuple):
 def repeats_in(words: Words, language: str) -> Repeats | None:
     """The repetition by the calendar in a plain text: the longest, and of two alike the rule listed first.
 
-    A way to say a rule is tried only where all that it needs is said, at the words that it can begin with.
+    A way to say a rule is tried only where what it needs is said, at the words that it can begin with.
     """
     ways, beginning = _ways(language)
     matches: dict[int, re.Match[str]] = {}
@@ -37,7 +37,7 @@ def repeats_in(words: Words, language: str) -> Repeats | None:
     said = {word for _, word in words.at} if begun else set()
     for start, word in begun:
         for way in beginning[word]:
-            if way in matches or any(needed.isdisjoint(said) for needed in ways[way].needs):
+            if way in matches or ways[way].needs.isdisjoint(said):
                 continue
             if found := ways[way].pattern.match(words.text, start):
                 matches[way] = found
@@ -72,11 +72,11 @@ def _data(language: str) -> Mapping[str, Any]:
 
 
 class _Way(NamedTuple):
-    """One way to say a rule. Of the words of each set in ``needs`` one stands in whatever it matches."""
+    """One way to say a rule. Of the words in ``needs`` one stands in whatever it matches, near its end."""
 
     rule: str
     pattern: re.Pattern[str]
-    needs: tuple[frozenset[str], ...]
+    needs: frozenset[str]
 
 
 @cache
@@ -90,8 +90,8 @@ def _ways(language: str) -> tuple[Sequence[_Way], Mapping[str, Sequence[int]]]:
         for say in row["say"]:
             for word in set(first_words(openings(say, slots))):
                 beginning.setdefault(word, []).append(len(ways))
-            needs = (frozenset(first_words(words)) for words in needed(say, slots))
-            ways.append(_Way(row["rule"], compiled(say, slots), tuple(needs)))
+            *_, last = needed(say, slots)
+            ways.append(_Way(row["rule"], compiled(say, slots), frozenset(first_words(last))))
     return ways, beginning
 
 

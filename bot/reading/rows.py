@@ -47,7 +47,7 @@ def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
 
 def _apart(items: list[Item], names: ShelfNames) -> list[Item]:
     """The items with "1,2" behind a row of names in its numbers: "GBB 1,2 fed"."""
-    if not any(_JOINED.fullmatch(item.text) for item in items):
+    if not any("," in item.text and _JOINED.fullmatch(item.text) for item in items):
         return items
     out: list[Item] = []
     row: dict[str, str] = {}
@@ -176,6 +176,8 @@ def _spans(item: Item) -> bool:
 
 
 _THROUGH: Final = frozenset({"thru", "through"})
+#: Of these a message has one in which a row is told by its first and last: a word between them, or figures.
+ROW_WORDS: Final = frozenset({"-", "–", "to", "N"} | _THROUGH)
 
 
 def _row_between(first: Item, last: Item, names: ShelfNames) -> tuple[str, ...]:

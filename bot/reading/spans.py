@@ -35,8 +35,8 @@ def found_in(
     found.strange_tags = dict(_strange_tags(tokens, names, found.names))
     language, moment = settings.language, Moment.of(now, settings, facing)
     days = find_days(words, moment, language)
-    found.sure_days = _placed(starts, tokens, (d for d in days if d.strength == Strength.CERTAIN))
-    found.days = _placed(starts, tokens, (d for d in days if d.strength != Strength.CERTAIN))
+    found.sure_days = _placed(starts, tokens, [d for d in days if d.strength == Strength.CERTAIN])
+    found.days = _placed(starts, tokens, [d for d in days if d.strength != Strength.CERTAIN])
     found.periods = _placed(starts, tokens, find_periods(words, moment, language))
     amounts = find_amounts(words, units=settings.units_said, language=language)
     found.amounts = {
@@ -62,7 +62,9 @@ def _strange_tags(
 ) -> Iterator[tuple[int, int]]:
     """ "C7" where the shelf has C1 to C4: a tag that nobody bears, with the token after it."""
     for at, (letters, number) in enumerate(pairwise(tokens)):
-        glued = number.kind == "number" and not number.gap and letters.kind == "word" and letters.upper
+        if number.kind != "number" or number.gap:
+            continue
+        glued = letters.kind == "word" and letters.upper
         tag = glued and (letters.key,) in names.numbered and number.text.isdigit()
         if tag and (at not in known or known[at].j == at + 1):
             yield at, at + 2

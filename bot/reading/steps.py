@@ -18,7 +18,7 @@ from bot.reading.items import Item
 from bot.reading.names import ShelfNames
 from bot.reading.others import TOLD_BY, told_apart
 from bot.reading.refs import settle_names
-from bot.reading.rows import numbered, ranges
+from bot.reading.rows import ROW_WORDS, numbered, ranges
 from bot.reading.slips import mended
 
 
@@ -41,8 +41,13 @@ def taken(items: list[Item], names: ShelfNames) -> list[Item]:
 
 def _said(items: Sequence[Item]) -> set[str]:
     """The sorts of the items, the senses of their words, and the words."""
-    said = {item.cat for item in items}
-    return said.union((item.text for item in items), *(item.senses for item in items if item.senses))
+    said: set[str] = set()
+    for item in items:
+        said.add(item.cat)
+        said.add(item.text)
+        if item.senses:
+            said.update(item.senses)
+    return said
 
 
 def _without_list_numbers(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
@@ -76,9 +81,9 @@ _OF_NAMES: Final = (
 _OF_GROUPS: Final = (
     _Step(priced, frozenset({"for"})),
     _Step(exchanged, frozenset({"for"})),
-    _Step(ranges, frozenset({"S"})),
+    _Step(ranges, ROW_WORDS),
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),
-    _Step(numbered, frozenset({"S"})),
+    _Step(numbered, frozenset({"N", "U"})),
     _Step(excepted, EXCEPTING),
     _Step(beside_their_group, EXCEPTING),
     _Step(corrected, frozenset({"fix"})),
