@@ -115,13 +115,11 @@ def _of_one_matter(account: Account) -> None:
 
 def _not_known_yet(account: Account, verdict: Verdict, frame: Frame) -> None:
     """ "gave Ink a roach, no idea if she will take it": put in, and what came of it is not known."""
-    asks = (
-        (verdict.why == "cond" or "unknown" in acts_of(frame))
-        and not frame.ref_at
-        and frame.clause.sep not in {SENTENCE, START}
-    )
     last = account.drafts[-1] if account.drafts else None
-    if asks and last is not None and last.kind is Kind.FED and (kinds_of(frame) & FEEDING or frame.prons):
+    if last is None or last.kind is not Kind.FED or frame.ref_at or frame.clause.sep in {SENTENCE, START}:
+        return
+    asks = verdict.why == "cond" or "unknown" in acts_of(frame)
+    if asks and (kinds_of(frame) & FEEDING or frame.prons):
         last.kind = Kind.OFFERED
 
 

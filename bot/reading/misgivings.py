@@ -44,6 +44,8 @@ def _kind(draft: Draft, key: str, words: str = "") -> Doubt:
 
 
 def _strange_words(draft: Draft, frame: Frame) -> Doubt | None:
+    if not frame.unknown:
+        return None
     strange = [i for _, i in frame.unknown if not _named_with(i, frame)]
     figures = [i.text for i in strange if any(c.isdigit() for c in i.text)]
     if figures:

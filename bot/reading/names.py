@@ -127,7 +127,8 @@ class ShelfNames:
 
     def in_order(self, tags: Iterable[str]) -> tuple[str, ...]:
         """Tags in shelf order, each once."""
-        return tuple(sorted(set(tags), key=self.order.__getitem__))
+        once = set(tags)
+        return tuple(sorted(once, key=self.order.__getitem__) if len(once) > 1 else once)
 
     def near_names(self, word: str) -> list[tuple[int, str, tuple[str, ...]]]:
         """Names that a slip away from a word: (slips, name, tags), best first."""

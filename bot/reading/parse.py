@@ -100,7 +100,8 @@ class Message:
 
     def cues_in(self, cat: str, part: range) -> list[int]:
         """Where cues of this sort begin within a stretch of tokens."""
-        return [at for at in self._cue_places.get(cat, ()) if at in part]
+        places = self._cue_places.get(cat)
+        return [at for at in places if at in part] if places else []
 
     def light(self, at: int) -> bool:
         """Whether a token only carries on: a mark, "so", "ok", "please"."""

@@ -327,8 +327,8 @@ def _may_ask(message: Message, first: int | None, sentence: range) -> bool:
     """Whether a sentence with no question mark may be a question, before it is taken apart."""
     if first is None:
         return False
-    cued = _asks(message, first) or any(message.cues_in(cat, sentence) for cat in ("ask", "topic"))
-    return cued or may_name_a_matter(message, sentence)
+    cued = _asks(message, first) or message.cues_in("ask", sentence) or message.cues_in("topic", sentence)
+    return bool(cued) or may_name_a_matter(message, sentence)
 
 
 def _asks(message: Message, first: int) -> bool:

@@ -6,7 +6,7 @@ a name stand. Where both may stand, the name is in doubt and will be asked about
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from bot.reading.items import Item, Ref
 from bot.reading.name_or_word import Standing
@@ -44,9 +44,9 @@ def _single(hits: Sequence[Hit], words: str, names: ShelfNames) -> Ref:
         return Ref(best.tags, how="tag", words=words)
     tags = names.in_order(t for h in hits for t in h.tags)
     species = _one_species(hits)
-    base = tuple(words.split()) if tuple(words.split()) in names.numbered else None
     if len(tags) == 1:
         return Ref(tags, how=best.how, words=words, species=species)
+    base = tuple(words.split()) if tuple(words.split()) in names.numbered else None
     return Ref(tags, how=best.how, words=words, sure=False, species=species, base=base)
 
 
@@ -65,19 +65,20 @@ def _base(span: NameSpan, names: ShelfNames, words: str) -> tuple[str, ...] | No
 
 def settle_names(items: list[Item], names: ShelfNames) -> list[Item]:
     """The items with every name settled: an animal, sure or in doubt, or the other word that it is."""
-    for short in (True, False):  # a lone letter first: the others are judged by what it is
-        verdicts = {
-            k: Standing(items, k).verdict()
-            for k, i in enumerate(items)
-            if i.cat == "S" and isinstance(i.val, NameSpan) and (not short or len(i.text) == 1)
-        }
-        if verdicts:
-            items = _settled(items, verdicts, names)
-    return items
+    letters = [place for place in _open(items) if len(items[place].text) == 1]
+    if letters:  # first, since the others are judged by what a lone letter is
+        items = _settled(items, letters, names)
+    return _settled(items, _open(items), names)
 
 
-def _settled(items: Sequence[Item], verdicts: Mapping[int, str], names: ShelfNames) -> list[Item]:
-    """The items with those at the places of ``verdicts`` settled."""
+def _open(items: Sequence[Item]) -> list[int]:
+    """The places of the names that are still to be settled."""
+    return [k for k, item in enumerate(items) if item.cat == "S" and isinstance(item.val, NameSpan)]
+
+
+def _settled(items: Sequence[Item], places: Sequence[int], names: ShelfNames) -> list[Item]:
+    """The items with the names at some places settled."""
+    verdicts = {place: Standing(items, place).verdict() for place in places}
     out: list[Item] = []
     skip_until = -1
     for place, item in enumerate(items):

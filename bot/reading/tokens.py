@@ -27,15 +27,17 @@ class Token:
 
     def __init__(self, text: str, start: int, end: int, gap: str, upper: bool) -> None:
         self.text, self.start, self.end, self.gap, self.upper = text, start, end, gap, upper
-        first = text[0]
-        self.kind = "word" if first.isalpha() else "number" if first.isdigit() else "mark"
         self.owns = False
-        if "'" in text and self.kind == "word":
-            base, _, tail = text.rpartition("'")
-            self.owns = tail == "s"
-            self.key = base if self.owns else _SHORT.get(tail) or text.replace("'", "")
+        self.key = text
+        first = text[0]
+        if not first.isalpha():
+            self.kind = "number" if first.isdigit() else "mark"
         else:
-            self.key = text
+            self.kind = "word"
+            if "'" in text:
+                base, _, tail = text.rpartition("'")
+                self.owns = tail == "s"
+                self.key = base if self.owns else _SHORT.get(tail) or text.replace("'", "")
         if not self.key.isascii():
             self.key = without_accents(self.key)
 
