@@ -132,9 +132,10 @@ def _only_heads(draft: Draft, drafts: Sequence[Draft]) -> bool:
 
 def _sized_beside(kinds: Sequence[Kind], frame: Frame) -> tuple[Kind, ...]:
     """ "molted, 13 cm now": the size told with a molt is a measure of its own."""
+    if not frame.amounts or not frame.refs or not set(kinds) <= {Kind.MOLTED, Kind.MATURED}:
+        return ()
     sized = any(amount.dimension in {"length", "weight"} for _, amount in frame.amounts)
-    molt = set(kinds) <= {Kind.MOLTED, Kind.MATURED}
-    return (Kind.MEASURED,) if sized and molt and frame.refs else ()
+    return (Kind.MEASURED,) if sized else ()
 
 
 def _left_out(account: Account, verdict: Verdict, frame: Frame) -> None:

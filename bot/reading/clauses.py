@@ -51,7 +51,7 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
             continue
         if _passed_over(item, items, place, clause):
             continue
-        sep = _separator(item, items, place) or _aside(items, place)
+        sep = _separator(item, items, place) or _aside(items, place) if item.cat in "MW" else None
         if sep is None:
             if item.cat == "M" and item.text in _OPEN_CLOSE | {"-"}:
                 continue
@@ -172,10 +172,10 @@ def _run_on(clause: Clause) -> Iterator[Clause]:
     current.line = clause.line
     animals = verb = False
     for place, item in enumerate(clause.items):
-        denied = place > 0 and "elided" in clause.items[place - 1].senses and item.cat == "S"
-        if (animals and (verb or denied) and _begins(clause.items, place)) or _next_in_a_row(
-            clause.items, place
-        ):
+        name = item.cat == "S"
+        denied = name and place > 0 and "elided" in clause.items[place - 1].senses
+        in_a_row = name and _next_in_a_row(clause.items, place)
+        if in_a_row or (animals and (verb or denied) and _begins(clause.items, place)):
             yield current
             current = Clause(RUN_ON)
             animals = verb = False
@@ -204,7 +204,7 @@ def _begins(items: Sequence[Item], place: int) -> bool:
 
 def _next_in_a_row(items: Sequence[Item], place: int) -> bool:
     """ "Dash 2 roaches Penny 2 crickets": with no mark between, the next animal with its own meal."""
-    if not 2 <= place < len(items) - 1 or items[place].cat != "S":
+    if not 2 <= place < len(items) - 1:
         return False
     listed = any(i.cat == "S" for i in items[:place]) and _of_a_meal(items[place - 1])
     return listed and _of_a_meal(items[place + 1])

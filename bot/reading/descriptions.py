@@ -45,12 +45,14 @@ def may_begin(item: Item) -> bool:
 def described(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, int]:
     """The animals described from an item on as one item, or that item as it is; and the place after it."""
     first = items[at]
+    if first.cat == "S" and not _may_go_on(items, at + 1):
+        return first, at + 1
     found, end = _gather(items, at)
     if not found.starts() or _is_said_of(found, items, at, end):
         return first, at + 1
     end = _place_after(items, end, found, names)
     if first.cat == "S" and end == at + 1:
-        return first, end  # a name alone
+        return first, end
     ref = _resolved(found, items, at, end, names)
     if ref is None:
         return first, at + 1
@@ -59,6 +61,16 @@ def described(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, 
     new = Item("S", first.i, items[end - 1].j, words, val=ref, senses=Senses(things[-1:]))
     new.upper, new.owns, new.alt = first.upper, items[end - 1].owns, first.alt
     return new, end
+
+
+def _may_go_on(items: Sequence[Item], place: int) -> bool:
+    """Whether a name may be described further, or be said to live somewhere: most are not."""
+    if place >= len(items) or items[place].cat not in "WS":
+        return False
+    return items[place].cat == "S" or not _GOES_ON.isdisjoint(items[place].senses)
+
+
+_GOES_ON: Final = frozenset({"group", "one", "on", "of", "the", "from"})
 
 
 def _is_said_of(found: _Description, items: Sequence[Item], at: int, end: int) -> bool:

@@ -96,7 +96,7 @@ class Frame:
 
     def __init__(self, clause: Clause) -> None:
         self.clause = clause
-        self.said: set[str] = set().union(*(item.senses for item in clause.items))
+        self.said: set[str] = set().union(*[item.senses for item in clause.items])
         self.refs: list[Ref] = []
         self.taxa: list[str | None] = []
         self.came: CameFor | None = None

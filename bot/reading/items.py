@@ -256,7 +256,7 @@ def _strong(name: NameSpan) -> tuple[Hit, ...]:
 def _name_wins(name: NameSpan, phrase: Phrase | None, found: Found) -> bool:
     """A name wins over words of the same length or shorter, and over those that cut it."""
     if phrase is None or phrase[0] <= name.j:
-        if all(h.plural or h.how in {"part", "initials"} for h in name.hits) and phrase is not None:
+        if phrase is not None and all(h.plural or h.how in {"part", "initials"} for h in name.hits):
             # "crickets" are no animals called Cricket; "mm" is millimetres or a mature male
             return phrase[0] < name.j
         return True

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
@@ -30,9 +30,8 @@ def verdict_on(frame: Frame) -> Verdict:
     for flag in _TELLS_NOTHING if not flags.isdisjoint(_TELLS_NOTHING) else ():
         if flag in flags and not (flag == "report" and of_the_air):  # "the hygrometer says 71 %": no hearsay
             return Verdict("nothing", why=flag)
-    found = [(group, item, at) for at, item in frame.verbs for group in _told(frame, at, item)]
-    another = bool(frame.loose) and any(meal.count is not None for meal in frame.meals)
-    either = "or" in flags and (len(frame.refs) > 1 or len(frame.meals) > 1 or another)
+    told = [(_told(frame, at, item), item, at) for at, item in frame.verbs]
+    found = [(group, item, at) for group, item, at in told if group is not None]
     why = _why_nothing(frame, found)
     if why:
         return Verdict("nothing", why=why)
@@ -47,9 +46,16 @@ def verdict_on(frame: Frame) -> Verdict:
     if "goes to them" in flags and frame.refs:
         return Verdict("told", [Kind.LEFT])  # "Marta took Ink for 25 euro"
     verdict = of_the_air or _from_verbs(frame, found) or without_verb(frame)
-    if verdict.state == "told" and "hedge" in flags and not either and verdict.kinds != [Kind.PREMOLT]:
+    unsure = verdict.state == "told" and "hedge" in flags and verdict.kinds != [Kind.PREMOLT]
+    if unsure and not _one_or_another(frame):
         return Verdict("doubt", verdict.kinds, verdict.groups, why="hedge")
     return verdict
+
+
+def _one_or_another(frame: Frame) -> bool:
+    """Whether an "or" stands between animals, meals or numbers, of which is asked anyway."""
+    counted = bool(frame.loose) and any(meal.count is not None for meal in frame.meals)
+    return "or" in frame.flags and (len(frame.refs) > 1 or len(frame.meals) > 1 or counted)
 
 
 _TELLS_NOTHING: Final = ("cond", "report", "habit", "danger", "stranger")
@@ -99,28 +105,25 @@ def _crossed(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict:
 # -- verbs ---------------------------------------------------------------------------------------
 
 
-def _told(frame: Frame, at: int, item: Item) -> Iterator[Group]:
-    """The senses of a verb that hold here: the strong one, else the first weak one that is borne out."""
+def _told(frame: Frame, at: int, item: Item) -> Group | None:
+    """The sense of a verb that holds here: the strong one, else the first weak one that is borne out."""
     senses = item.senses.verbs
     before = words_before(frame, at)
-    behind_article = before and any(c in before[-1].senses for c in ("the", "to"))
-    if behind_article and not _is_noun(senses) and not any(s.group.act == "uneaten" for s in senses):
-        return
+    behind_article = before and not _LEADS_A_NOUN.isdisjoint(before[-1].senses)
+    if behind_article and not _is_noun(senses) and "uneaten" not in item.senses.acts:
+        return None
     for sense in senses:
         group = sense.group
         if group.base or (group.noun and _denied_doing(before)):
             if _after_did(frame, at) or _heads_a_record(frame, item):
-                yield group
-                return
-            continue
-        if not group.weak and not group.noun and not _of_a_thing(frame, at, item, group):
-            yield group
-            return
-    for sense in senses:
-        group = sense.group
-        if (group.weak or group.noun) and _borne_out(frame, at, sense):
-            yield group
-            return
+                return group
+        elif not group.weak and not group.noun and not _of_a_thing(frame, at, item, group):
+            return group
+    weak = (s for s in senses if (s.group.weak or s.group.noun) and _borne_out(frame, at, s))
+    return next((sense.group for sense in weak), None)
+
+
+_LEADS_A_NOUN: Final = frozenset({"the", "to"})
 
 
 def _denied_doing(before: Sequence[Item]) -> bool:
@@ -198,8 +201,8 @@ def _from_verbs(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict |
         return Verdict("told", [_outcome(kinds, groups)], groups)
     if len(kinds) > 1:
         return _several(kinds, groups)
-    bought = any(item.text in _BUYS for _, item in frame.verbs) and not frame.inherited
-    if bought and kinds[0] in {Kind.CLEANED, Kind.REHOUSED}:
+    done = kinds[0] in {Kind.CLEANED, Kind.REHOUSED} and not frame.inherited
+    if done and any(item.text in _BUYS for _, item in frame.verbs):
         return Verdict("doubt", kinds, groups, why="two_kinds")  # "bought new substrate for Ink"
     return Verdict("told", kinds, groups)
 

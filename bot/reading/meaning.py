@@ -37,8 +37,7 @@ GREW: Final = Decimal(3)
 def doubtful(draft: Draft, names: ShelfNames) -> list[Doubt]:
     """What cannot be about a draft, as doubts; none where all can be."""
     animals = [names.by_tag[t] for t in draft.tags if t in names.by_tag]
-    found = (check(draft, animals) for check in _CHECKS[draft.kind])
-    return [doubt for doubt in found if doubt is not None]
+    return [doubt for check in _CHECKS[draft.kind] if (doubt := check(draft, animals)) is not None]
 
 
 def _bounds(draft: Draft, animals: list[Specimen]) -> Doubt | None:

@@ -35,8 +35,7 @@ def misgivings(draft: Draft, frame: Frame) -> list[Doubt]:
     nobody = any(doubt.about is About.SPECIMEN for doubt in draft.doubts)
     if draft.kind is Kind.NOTE or nobody:  # whom it is about is asked first; the rest can wait
         return []
-    found = (check(draft, frame) for check in _CHECKS[draft.kind])
-    return [doubt for doubt in found if doubt is not None]
+    return [doubt for check in _CHECKS[draft.kind] if (doubt := check(draft, frame)) is not None]
 
 
 def _kind(draft: Draft, key: str, words: str = "") -> Doubt:
@@ -162,13 +161,13 @@ def _filled_with_soil(draft: Draft, frame: Frame) -> Doubt | None:
 
 
 def _yet_to_come(draft: Draft, frame: Frame) -> Doubt | None:
-    ahead = any(str(period.kind) == "in" for period in frame.periods)
+    ahead = frame.periods and any(str(period.kind) == "in" for period in frame.periods)
     return Doubt(About.DAY, "future_day") if ahead and not frame.days else None
 
 
 def _again_and_again(draft: Draft, frame: Frame) -> Doubt | None:
     """ "a roach each tuesday": once, or every week?"""
-    repeated = any(str(period.kind) == "every" for period in frame.periods)
+    repeated = frame.periods and any(str(period.kind) == "every" for period in frame.periods)
     return Doubt(About.DAY, "vague_day") if repeated and not frame.days else None
 
 

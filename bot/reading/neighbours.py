@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
+from typing import TypeVar
 
 from bot.reading.amounts_words import OF_THE_AIR
 from bot.reading.clauses import AND, COMMA
@@ -13,6 +14,8 @@ from bot.reading.marks import TICKS
 from bot.reading.meals import Meal
 from bot.reading.model import FEEDING
 from bot.terms import Kind, PreySize
+
+_Any = TypeVar("_Any")
 
 
 def of_the_air(frame: Frame) -> bool:
@@ -106,9 +109,9 @@ def has_a_thing(frame: Frame) -> bool:
     return last is not None and bool(last.owns) and not frame.inherited
 
 
-def kinds(frame: Frame) -> set[Kind]:
+def kinds(frame: Frame) -> frozenset[Kind]:
     """The kinds that the verbs of a clause may tell of."""
-    return set().union(*(item.senses.kinds for _, item in frame.verbs))
+    return _of_all([item.senses.kinds for _, item in frame.verbs])
 
 
 def among(refs: Sequence[Ref], others: Sequence[Ref]) -> bool:
@@ -197,9 +200,13 @@ def ticked_off(frames: list[Frame]) -> None:
             frame.flags.add("took" if "✓" in sign else "declined")
 
 
-def acts_of(frame: Frame) -> set[str]:
+def acts_of(frame: Frame) -> frozenset[str]:
     """What the verbs of a clause may do, as the lexicon calls it."""
-    return set().union(*(item.senses.acts for _, item in frame.verbs))
+    return _of_all([item.senses.acts for _, item in frame.verbs])
+
+
+def _of_all(sets: Sequence[frozenset[_Any]]) -> frozenset[_Any]:
+    return sets[0] if len(sets) == 1 else frozenset().union(*sets)
 
 
 def sold_on(frame: Frame, prev: Frame | None) -> bool:

@@ -84,7 +84,7 @@ class Layer:
     def senses(self, word: str) -> tuple[Sense, ...]:
         """The senses of a single word, none if it is not known."""
         node = self.tree.get(word)
-        return () if node is None else _ending(node)
+        return () if node is None else (node,) if type(node) is Sense else _ending(node)
 
     def phrases(self) -> Iterator[tuple[tuple[str, ...], tuple[Sense, ...]]]:
         """Every phrase, by its words, with its senses."""
@@ -117,7 +117,7 @@ class Layer:
             if place >= len(tokens) or tokens[place].kind == "mark":
                 return found
             node = node.get(keys[place])
-        return found if node is None else (place + 1, _ending(node))
+        return found if node is None else (place + 1, (node,) if type(node) is Sense else node)
 
 
 @dataclass(frozen=True, slots=True)
