@@ -130,12 +130,17 @@ def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> R
     account = told(message, sentences) if sentences else UNCLEAR
     if account.reading is ReadingKind.UNCLEAR or _of_nobody_asked(message, sentences, account):
         if order is not None:
-            return replace(order, **_more(question, order))
+            return _with(order, question)
         return question or replace(UNCLEAR, denies=account.denies)
     if order is not None and account.ask is not None and _only_why(message, sentences, account):
-        return replace(order, **_more(question, order))
-    more = _more(order, account) | _more(question, account)
-    return replace(account, **more) if more else account
+        return _with(order, question)
+    return _with(account, order, question)
+
+
+def _with(first: Reading, *others: Reading | None) -> Reading:
+    """A reading with what is said beside it."""
+    more = {name: value for second in others for name, value in _more(second, first).items()}
+    return replace(first, **more) if more else first
 
 
 def _more(second: Reading | None, first: Reading) -> dict[str, Any]:
