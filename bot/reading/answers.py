@@ -80,7 +80,7 @@ class _Answer:
         return any(
             item.cat not in "SDAN"
             and _OF_ANSWERS.isdisjoint(item.senses)
-            and not (kinds and any(sense.startswith("verb") for sense in item.senses))
+            and not (kinds and item.senses.verbs)
             for item in self.items
         )
 

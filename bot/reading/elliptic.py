@@ -149,7 +149,7 @@ def _fits(frame: Frame, source: Frame) -> bool:
 
 def _done_to_her(source: Frame) -> bool:
     """ "fed Ink, Mole already was": what the keeper does is done to the animal."""
-    groups = [s.group for _, i in source.verbs for c, s in i.senses.items() if c.startswith("verb")]
+    groups = [verb.group for _, i in source.verbs for verb in i.senses.verbs]
     return bool(groups) and all(group.keeper and not group.base for group in groups)
 
 

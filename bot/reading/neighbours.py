@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import TypeVar
 
 from bot.reading.amounts_words import OF_THE_AIR
 from bot.reading.clauses import AND, COMMA
@@ -14,8 +13,6 @@ from bot.reading.marks import TICKS
 from bot.reading.meals import Meal
 from bot.reading.model import FEEDING
 from bot.terms import Kind, PreySize
-
-_Any = TypeVar("_Any")
 
 
 def of_the_air(frame: Frame) -> bool:
@@ -111,7 +108,10 @@ def has_a_thing(frame: Frame) -> bool:
 
 def kinds(frame: Frame) -> frozenset[Kind]:
     """The kinds that the verbs of a clause may tell of."""
-    return _of_all([item.senses.kinds for _, item in frame.verbs])
+    verbs = frame.verbs
+    if len(verbs) == 1:
+        return verbs[0][1].senses.kinds
+    return frozenset().union(*[item.senses.kinds for _, item in verbs])
 
 
 def among(refs: Sequence[Ref], others: Sequence[Ref]) -> bool:
@@ -202,11 +202,10 @@ def ticked_off(frames: list[Frame]) -> None:
 
 def acts_of(frame: Frame) -> frozenset[str]:
     """What the verbs of a clause may do, as the lexicon calls it."""
-    return _of_all([item.senses.acts for _, item in frame.verbs])
-
-
-def _of_all(sets: Sequence[frozenset[_Any]]) -> frozenset[_Any]:
-    return sets[0] if len(sets) == 1 else frozenset().union(*sets)
+    verbs = frame.verbs
+    if len(verbs) == 1:
+        return verbs[0][1].senses.acts
+    return frozenset().union(*[item.senses.acts for _, item in verbs])
 
 
 def sold_on(frame: Frame, prev: Frame | None) -> bool:

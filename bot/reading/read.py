@@ -82,7 +82,7 @@ def _of_both(first: Reading, second: Reading) -> Reading:
     """Two orders of one message; one that has to be asked about stands beside the other."""
     if first.reading is ReadingKind.ASK:
         first, second = second, first
-    return replace(first, **_more(second, first))
+    return _with(first, second)
 
 
 def _on_that_day(message: Message, first: Reading, second: Reading) -> Reading | None:
