@@ -49,7 +49,7 @@ class AmountSpan:
 def find_amounts(words: Words, *, units: Units, language: str = "en") -> list[AmountSpan]:
     """All amounts of a plain text, sorted, none overlapping, the longest where two begin alike."""
     grammar = amount_grammar(language)
-    if not words.figures and words.letters.isdisjoint(grammar.any_words):
+    if not words.may_begin(grammar.any_words):
         return []
     found = sorted(_Reader(words, units, grammar).all(), key=lambda span: (span.start, -span.end))
     out: list[AmountSpan] = []

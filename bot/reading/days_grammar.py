@@ -172,6 +172,8 @@ class Grammar:
 
     def _find(self, words: Words, filed: _Filed) -> list[Heard]:
         out: list[Heard] = []
+        if not words.may_begin(filed.firsts.keys()):
+            return out
         at, text, last = 0, words.text, len(words.at) - 1
         for n, (start, word) in enumerate(words.at):
             first = first_key(word) if word[0].isdigit() else word

@@ -140,7 +140,7 @@ class _Numbers:
 
     def _single(self, words: Words) -> Iterator[NumberSpan]:
         at, text = 0, words.text
-        for place, word in words.at:
+        for place, word in words.at if words.may_begin(self._firsts) else ():
             if place < at or not (word in self._firsts or word[0].isdigit() or self._times_glued(word)):
                 continue
             match = self._pattern.match(text, place)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from collections.abc import Set as AbstractSet
 from typing import Final
 
 #: A run of letters and figures; "'tis" and "0.5" are two.
@@ -42,6 +43,10 @@ class Words:
             else:
                 letters += _LETTERS.findall(word)
         self.letters = frozenset(letters)
+
+    def may_begin(self, words: AbstractSet[str]) -> bool:
+        """Whether what begins with a figure or with one of some words, lower case, may stand in the text."""
+        return bool(self.figures) or not words.isdisjoint(self.letters)
 
 
 def first_words(phrases: Iterable[str]) -> Iterator[str]:
