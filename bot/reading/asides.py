@@ -83,7 +83,7 @@ def _liked(message: Message, sentence: range, at: int, words: Sequence[str]) -> 
     last = before[-1] if before else None
     if last is None or last.cat == "U" or not _BEFORE_LIKE.isdisjoint(last.senses):
         return True
-    return not any("prey" in i.senses or any(c.startswith("verb") for c in i.senses) for i in before)
+    return not any("prey" in i.senses or i.senses.verbs for i in before)
 
 
 _BEFORE_LIKE: Final = frozenset({"neg", "future", "hedge", "did", "self", "pron", "undone"})
