@@ -16,6 +16,7 @@ from typing import Any, Final
 from sqlalchemy import Connection, bindparam, select, update
 
 from bot.husbandry.state import SpecimenState, advance, journal_order, state_of
+from bot.round.model import OWN_INTERVALS
 from bot.terms import Entry, Kind, Sex, Stage
 from storage import tables as t
 from storage.dialect import AnyRow
@@ -40,9 +41,10 @@ _FROM_ADDING: Final = (
     "habit",
     "place_id",
     "position",
-    "feed_every",
-    "water_every",
+    *OWN_INTERVALS.values(),
 )
+#: No interval of an animal's own is said.
+NO_INTERVALS: Final[dict[str, Any]] = dict.fromkeys(OWN_INTERVALS.values())
 _CURRENT: Final = (*_FROM_ADDING, *_FROM_STATE, "void")
 
 _CHUNK: Final = 500
@@ -298,7 +300,7 @@ def _columns_of(state: SpecimenState) -> dict[str, Any]:
 
 def _current(row: AnyRow, alterations: Sequence[AnyRow], state: SpecimenState) -> dict[str, Any]:
     """All columns of a specimen as they should be now."""
-    identity: dict[str, Any] = dict(row.added_as)
+    identity: dict[str, Any] = NO_INTERVALS | row.added_as  # older rows were added before some could be said
     for alteration in alterations:
         identity |= alteration.fields
     now = {name: identity[name] for name in _FROM_ADDING}

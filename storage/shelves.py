@@ -11,7 +11,7 @@ from typing import Any, Final
 from sqlalchemy import Connection, and_, bindparam, func, insert, or_, select
 
 from bot.husbandry.watering import READING_DAYS, Air
-from bot.round.model import SpecimenFacts
+from bot.round.model import OWN_INTERVALS, SpecimenFacts
 from bot.terms import Kind, Specimen
 from storage import tables as t
 from storage.changes import shelf_of_change
@@ -19,7 +19,7 @@ from storage.dialect import AnyRow, new_row
 from storage.errors import NotOnShelfError, StoreError
 from storage.facts import facts_of, identity_of, start_of, state_from
 from storage.keys import key_of
-from storage.projection import Projection
+from storage.projection import NO_INTERVALS, Projection
 from storage.records import Membership, Role, StoredSpecimen, Surroundings
 from storage.rows import CARD_COLUMNS, SPECIMEN_COLUMNS, card_from, specimen_from
 from storage.schedules import Schedules
@@ -38,8 +38,7 @@ ALTERABLE: Final = frozenset(
         "stage",
         "sex",
         "position",
-        "feed_every",
-        "water_every",
+        *OWN_INTERVALS.values(),
     }
 )
 #: How far apart specimens stand in the order of the shelf, so that one may be put in between.
@@ -107,8 +106,7 @@ _FACTS = (
     _LIVING.with_only_columns(
         *CARD_COLUMNS,
         t.specimen.c.added_on,
-        t.specimen.c.feed_every,
-        t.specimen.c.water_every,
+        *(t.specimen.c[field] for field in OWN_INTERVALS.values()),
         t.state.c.facts,
         t.hold.c.on_day,
         t.hold.c.until_day,
@@ -131,7 +129,6 @@ _READINGS = (
     .limit(60)
 )
 _FACTS_OF = _FACTS.where(t.specimen.c.tag_key.in_(bindparam("keys", expanding=True)))
-_NO_INTERVALS: Final = {"feed_every": None, "water_every": None}
 
 
 class Shelves:
@@ -273,8 +270,8 @@ class Shelves:
             "added_on": on,
             "gone_on": None,
             "void": False,
-            **_NO_INTERVALS,
-            "added_as": identity | {"place_id": place_id, "position": position, **_NO_INTERVALS},
+            **NO_INTERVALS,
+            "added_as": identity | {"place_id": place_id, "position": position, **NO_INTERVALS},
         }
 
     def numbers(self, shelf_id: int, tags: Iterable[str]) -> dict[str, int]:
@@ -288,7 +285,8 @@ class Shelves:
     def alter(self, change_id: int, tag: str, /, **fields: Any) -> None:
         """Changes who a specimen is: ``name``, ``tag``, ``place``, ``species``, ``common``, ``aka``,
         ``habit``, ``stage``, ``sex``, ``position``, or how often it is to be fed or watered (``feed_every``,
-        ``water_every``: days, ``None`` for the rule again); undone with its change.
+        ``water_every``, ``dish_every``, ``mist_every``: days, ``None`` for the rule again); undone with its
+        change.
 
         Raises :class:`TagTakenError`, and :class:`NotOnShelfError` for a tag that the shelf has never had.
         """
@@ -310,7 +308,7 @@ class Shelves:
 
 
 def _facts_from(row: AnyRow, around: Surroundings) -> SpecimenFacts:
-    *card, added_on, feed_every, water_every, state, held_since, held_until = row
+    *card, added_on, feed_every, water_every, dish_every, mist_every, state, held_since, held_until = row
     specimen = card_from(card)
     return SpecimenFacts(
         specimen=specimen,
@@ -320,6 +318,8 @@ def _facts_from(row: AnyRow, around: Surroundings) -> SpecimenFacts:
         added_on=added_on,
         feed_every=feed_every,
         water_every=water_every,
+        dish_every=dish_every,
+        mist_every=mist_every,
         schedule=around.schedule,
         air=around.air.get(specimen.place or "", around.air.get("")),
     )

@@ -21,7 +21,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from threading import Event
 from typing import Final, Protocol
 
-from bot.clock.walltime import end_of_quiet, next_by_rule, next_wall_time
+from bot.clock.walltime import end_of_quiet, next_by_rule, next_round
 from bot.conversation.model import Reply
 from bot.terms import KeeperSettings, local_day
 from storage import Store, Work
@@ -34,8 +34,9 @@ _A_MOMENT: Final = 0.001
 _A_TICK: Final = timedelta(seconds=1)
 _LATE_AFTER: Final = timedelta(minutes=15)
 _TRY_AGAIN_AFTER: Final = timedelta(minutes=15)
-#: No round is planned further ahead than this by a clock that is right: the longest day, and some.
-_FARTHEST: Final = timedelta(hours=26)
+#: No round is planned further ahead than this by a clock that is right: from an early hour on the longest day
+#: to a late one on the next.
+_FARTHEST: Final = timedelta(hours=50)
 #: A small board with no battery starts in 1970: nothing is planned by such a clock.
 _BEFORE_ALL: Final = datetime(2000, 1, 1, tzinfo=UTC)
 #: A clock that is kept in step goes back by less than this; by more, it was set.
@@ -107,8 +108,7 @@ class Clock:
 
     def plan(self, work: Work, keeper: Keeper, at: datetime) -> None:
         """Sets when the keeper's next round falls due, by the settings as they are now."""
-        settings = keeper.settings
-        work.keepers.set_next_round(keeper.id, next_wall_time(at, settings.round_time, settings.zone))
+        work.keepers.set_next_round(keeper.id, next_round(at, keeper.settings))
 
     # --- rounds
 
@@ -268,13 +268,12 @@ def move_on(work: Work, reminder: StoredReminder, now: datetime, *, at: time) ->
 def _by_the_right_clock(work: Work, keeper: Keeper, now: datetime) -> datetime:
     """When a keeper's next round falls due: today's, where its time is past and it never came."""
     settings = keeper.settings
-    latest = next_wall_time(now - timedelta(days=1), settings.round_time, settings.zone)
-    today = local_day(now, settings.zone, settings.day_starts)
-    is_of_today = latest <= now and local_day(latest, settings.zone, settings.day_starts) == today
-    come = work.rounds.of_day(keeper.id, today) if is_of_today else None
-    if is_of_today and (come is None or come.is_to_come):
-        return latest
-    return next_wall_time(now, settings.round_time, settings.zone)
+    today = settings.day_of(now)
+    moment = settings.round_on(today)
+    come = work.rounds.of_day(keeper.id, today) if moment <= now else None
+    if moment <= now and (come is None or come.is_to_come):
+        return moment
+    return next_round(now, settings)
 
 
 def _quiet_till(settings: KeeperSettings, now: datetime) -> datetime | None:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
+from bot.terms import KeeperSettings
 from bot.terms.recurrence import days_after
 from bot.terms.walltime import instant_of
 
@@ -26,6 +27,16 @@ def next_wall_time(after: datetime, wall: time, zone: str) -> datetime:
         if instant > after:
             return instant
     raise ValueError(f"no {wall:%H:%M} in {zone} within days of {after:%Y-%m-%d}")  # pragma: no cover
+
+
+def next_round(after: datetime, settings: KeeperSettings) -> datetime:
+    """The first instant later than ``after`` of a round's wall time: one for each of the keeper's days."""
+    today = settings.day_of(after)
+    for days in _DAYS_TO_TRY:
+        instant = settings.round_on(today + days * _DAY)
+        if instant > after:
+            return instant
+    raise ValueError(f"no round within days of {after:%Y-%m-%d}")  # pragma: no cover
 
 
 def is_quiet(at: datetime, quiet_from: time, quiet_to: time, zone: str) -> bool:

@@ -12,7 +12,10 @@ from storage import Work
 from storage.records import Keeper
 
 #: What is said of each task in a calendar.
-_SAYS = {TaskKind.FEED: "Feed {who}", TaskKind.CHECK: "Look at {who}, then feed"}
+_SAYS = {
+    TaskKind.FEED: "Feed {who}",
+    TaskKind.CHECK: "Look at {who}: food only once its fangs are black",
+}
 
 
 def due_feed(work: Work, keeper: Keeper, now: datetime) -> bytes:

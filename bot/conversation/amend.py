@@ -94,7 +94,9 @@ def _meant(turn: Turn) -> Change | None:
     shown = turn.work.prompts.by_message(turn.keeper.id, turn.chat, answered)
     if shown is not None and shown.change_id is not None:
         return turn.work.journal.get_change(shown.change_id)
-    return turn.work.journal.change_of(turn.shelf_id, f"{turn.chat}:{answered}")
+    own = turn.work.journal.change_of(turn.shelf_id, f"{turn.chat}:{answered}")
+    corrected = dict(map(tuple, turn.dialog.get("corrected", []))).get(answered)
+    return turn.work.journal.get_change(corrected) if own is None and corrected is not None else own
 
 
 def pressed_undo(turn: Turn, prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:

@@ -44,7 +44,7 @@ def morning(turn: Turn, day: date, *, late: bool) -> list[Reply]:
     order = "" if away or not turn.settings.round_days else before_delivery(turn, day)
     lines += [order] if order else []
     told = [turn.reply("\n".join(lines), rows)] if lines else []
-    comes = not away and f"{day.weekday()}" in turn.settings.round_days
+    comes = not away and turn.settings.has_round(day)
     return [*told, *open_round(turn, day, late=late)] if comes else told
 
 

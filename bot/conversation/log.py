@@ -103,6 +103,8 @@ def store(turn: Turn, reading: Reading, how: Storing, *, in_place: bool = False)
     _write(turn, change_id, reading.entries, how.replaces)
     if how.was:
         turn.note_before(change_id, how.was)
+    if how.amended and how.origin != turn.origin:
+        turn.note_corrected(change_id)
     _attach_photos(turn, change_id, how.photos, reading.entries)
     turn.refresh(surroundings=bool(how.replaces) or any(e.kind is Kind.CLIMATE for e in reading.entries))
     turn.facts.fetch(tag for entry in reading.entries for tag in entry.specimens)

@@ -15,6 +15,7 @@ from bot.conversation import schedules, wording
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.recurrence_words import spoken
+from bot.conversation.schedule_words import every
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of, undo_row
 from bot.reading.model import Reading, Reminder
@@ -27,6 +28,7 @@ _LONGEST_LABEL: Final = 24
 _MOST_LISTED: Final = 20
 #: Several for each animal of a large shelf; more would flood the keeper first.
 _MOST_OPEN: Final = 1000
+_DAYS_OF_A_WEEK: Final = 7
 _SNOOZED_WITHIN: Final = timedelta(hours=3)
 
 
@@ -63,7 +65,7 @@ def set_reminder(turn: Turn, wanted: Reminder, *, change_id: int | None = None) 
         from_done=wanted.from_done,
         zone=turn.settings.zone,
     )
-    text = _echo(turn, wanted, moment)
+    text = " ".join(filter(None, (_echo(turn, wanted, moment), _round_asks(turn, wanted))))
     turn.note_done(change_id, text)
     return [turn.reply(text, [undo_row(change_id)], change_id=change_id)]
 
@@ -150,6 +152,13 @@ def _echo(turn: Turn, wanted: Reminder, moment: datetime) -> str:
     if wanted.rule is not None:
         return say("remind.set_by_calendar", what=wanted.what, when=first, days=days)
     return say("remind.set_every", what=wanted.what, when=first, days=days)
+
+
+def _round_asks(turn: Turn, wanted: Reminder) -> str:
+    """That the round asks for the same again and again, and how to say how often; else empty."""
+    if wanted.repeats is None or schedules.work_of_round(turn, wanted) is None:
+        return ""
+    return say("remind.round_asks", say=f"{wanted.what} {every(wanted.every_days or _DAYS_OF_A_WEEK)}")
 
 
 def pressed_remind_on(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:

@@ -1,5 +1,7 @@
 """What a keeper was to be reminded of and says is done: "cleaned box 4" for "clean box 4".
 
+Meals and water that animals were to get are done once the journal has them, in whatever words.
+
 Only a reminder that is due, or will be within the day, is ticked off, the earliest where several are alike. A
 single one ends; a repeated one goes on to its next day.
 """
@@ -7,6 +9,7 @@ single one ends; a repeated one goes on to its next day.
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from datetime import timedelta
 from typing import Final
 
@@ -15,7 +18,10 @@ from bot.conversation.reminders import when
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.phrasings import word_set
+from bot.reading.wanted_schedules import work_said
 from bot.reading.words import lexicon
+from bot.terms import Kind, WaterHow
+from bot.terms.schedule import Care
 from storage.records import StoredReminder
 
 _WITHIN: Final = timedelta(hours=24)
@@ -29,7 +35,9 @@ def ticked_off(turn: Turn) -> str | None:
         return None
     soon = turn.incoming.sent_at + _WITHIN
     due = [found for found in turn.work.reminders.open(turn.shelf_id) if found.next_at <= soon]
-    meant = next((found for found in due if _is_done(said, _words(found.what), turn)), None)
+    meant = next(
+        (one for one in due if _is_done(said, _words(one.what), turn) or _is_on_record(one, turn)), None
+    )
     return None if meant is None else _tick(turn, meant)
 
 
@@ -46,6 +54,26 @@ def _is_done(said: list[str], wanted: list[str], turn: Turn) -> bool:
         and said[0] != wanted[0]
         and _kinds(said[0], turn) & _kinds(wanted[0], turn) != set()
     )
+
+
+#: What on record is the work done: the kinds, and of water where it went, where that is told.
+_DOES: Final[Mapping[Care, tuple[frozenset[Kind], frozenset[WaterHow]]]] = {
+    Care.FEED: (frozenset({Kind.FED, Kind.REFUSED, Kind.OFFERED}), frozenset()),
+    Care.WATER: (frozenset({Kind.WATERED}), frozenset(WaterHow)),
+    Care.DISH: (frozenset({Kind.WATERED}), frozenset({WaterHow.DISH})),
+    Care.MIST: (frozenset({Kind.WATERED}), frozenset({WaterHow.MISTED, WaterHow.SUBSTRATE})),
+}
+
+
+def _is_on_record(reminder: StoredReminder, turn: Turn) -> bool:
+    """Whether the message tells that all animals got today the food or water that was due today."""
+    work = work_said(reminder.what)
+    if work is None or not reminder.tags or turn.day_of(reminder.next_at) > turn.today:
+        return False
+    kinds, hows = _DOES[Care(work)]
+    told = [entry for entry in turn.reading.entries if entry.kind in kinds and entry.day == turn.today]
+    done = {tag for entry in told if entry.how is None or entry.how in hows for tag in entry.specimens}
+    return done >= set(reminder.tags)
 
 
 def _kinds(word: str, turn: Turn) -> set[str]:

@@ -167,6 +167,7 @@ PRESSES: Final[Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Rep
     "round": round_talk.pressed,
     "round_said": round_said.pressed,
     "round_again": round_talk.pressed_again,
+    "round_not_later": round_talk.pressed_not_later,
     "quick": present.pressed_quick,
     "photo": quick.pressed_photo,
     "photo_of": albums.pressed_whom,

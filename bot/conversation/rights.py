@@ -94,6 +94,7 @@ HELPERS_PRESSES: Final = frozenset(
         "round",
         "round_said",
         "round_again",
+        "round_not_later",
         "quick",
         "photo",
         "photo_of",

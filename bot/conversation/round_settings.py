@@ -1,59 +1,169 @@
-"""On which days of the week the round comes by itself, and that nothing comes any more today."""
+"""On which days and at which hours the round comes by itself, its pauses, and quiet until tomorrow."""
 
 from __future__ import annotations
 
-from datetime import datetime, time, timedelta
+import re
+from collections.abc import Iterable
+from datetime import date, datetime, time, timedelta
 from typing import Final
 
 from bot.conversation import wording
 from bot.conversation.model import Reply
 from bot.conversation.texts import say, words
-from bot.conversation.turn import Choice, Turn
+from bot.conversation.turn import Turn
+from bot.reading.away import Days, days_ahead
+from bot.reading.stretches import named_ahead
 from bot.reading.wanted import Instruction
-from bot.terms import ALL_WEEK
+from bot.terms import KeeperSettings
+from bot.terms.keeper import as_round_hours
 from bot.terms.walltime import instant_of
 
 #: So many days ahead a round is looked for.
-_FARTHEST: Final = 90
+_FARTHEST: Final = 400
+_DAY: Final = timedelta(days=1)
+_WEEK: Final = 7
+#: What lasts longer than this is no pause of some days.
+_LONGEST_PAUSE: Final = timedelta(days=366)
+#: Words for the day on which rounds come again, and for a length.
+_UNTIL: Final = re.compile(r"(?:until|till|til)\s", re.I)
+_FOR: Final = re.compile(r"(?:for|the next|next \d)", re.I)
 
 
 def round_days(turn: Turn, wanted: Instruction) -> list[Reply]:
     """On which days of the week a round comes by itself; none at all where the keeper wants none."""
     if wanted.pause:
-        return [turn.reply(say("settings.round_pause"))]
+        return [_paused(turn, wanted.value or "")]
     if wanted.weekdays is None:
         return [turn.reply(say("settings.round_days_how"))]
-    turn.save_settings(round_days="".join(map(str, sorted(wanted.weekdays))))
-    return [turn.reply(days_text(turn))]
+    days = _in_digits(wanted.weekdays)
+    if wanted.value is None:
+        turn.save_settings(round_days=days)
+        return [turn.reply(days_text(turn))]
+    over = [say("settings.pause_ended")] if _pause_ahead(turn) is not None else []
+    days = turn.settings.round_days or days  # "start rounds again": on its days, where they are known
+    turn.save_settings(round_days=days, rounds_off_from=None, rounds_off_until=None)
+    return [turn.reply(" ".join([*over, days_text(turn)]))]
+
+
+def _in_digits(days: Iterable[int]) -> str:
+    return "".join(map(str, sorted(days)))
 
 
 def days_text(turn: Turn) -> str:
-    """On which days the round comes, as it is set."""
-    days, at = turn.settings.round_days, wording.clock(turn.settings.round_time)
+    """On which days and at which hours the round comes, as it is set, and when it is paused."""
+    days = turn.settings.round_days
     if not days:
         return say("settings.no_rounds")
-    if days == ALL_WEEK:
-        return say("settings.round_set", time=at)
+    usual, others = turn.settings.round_time, _by_hour(turn.settings)
+    at_usual = [int(day) for day in days if turn.settings.round_at(int(day)) == usual]
+    if len(at_usual) == _WEEK:
+        lines = [say("settings.round_set", time=wording.clock(usual))]
+    else:
+        hours = {**({usual: at_usual} if at_usual else {}), **others}
+        lines = [_at_on(at, those, alone=len(hours) == 1) for at, those in hours.items()]
+    pause = _pause_ahead(turn)
+    return " ".join([*lines, *([_pause_text(turn, *pause)] if pause else [])])
+
+
+def _at_on(at: time, days: Iterable[int], *, alone: bool) -> str:
+    if alone:
+        return say("settings.round_on", days=_weekdays(days), time=wording.clock(at))
+    return say("settings.round_at_on", days=_weekdays(days), time=wording.clock(at))
+
+
+def _by_hour(settings: KeeperSettings) -> dict[time, list[int]]:
+    """The days of the week with a round at another hour than most, by that hour."""
+    found: dict[time, list[int]] = {}
+    for day, at in settings.other_hours.items():
+        if f"{day}" in settings.round_days and at != settings.round_time:
+            found.setdefault(at, []).append(day)
+    return found
+
+
+def _weekdays(days: Iterable[int]) -> str:
     names = words("calendar.weekdays_in_full")
-    return say("settings.round_on", days=wording.listed([names[int(day)] for day in days]), time=at)
+    return wording.listed([names[day] for day in days])
 
 
-def one_hour_for_all(turn: Turn, at: time) -> Reply:
-    """An hour of its own for some days cannot be had: what can, in a tap or in words."""
-    everywhere = Choice(
-        say("settings.at_on_all_days", time=wording.clock(at)), {"do": "set_round", "time": at.isoformat()}
+# --- a pause ----------------------------------------------------------------------------------
+
+
+def _paused(turn: Turn, said: str) -> Reply:
+    """No round comes for some days, and comes again by itself; today's may have come already."""
+    found = _days_of_pause(turn, said)
+    if found is None:
+        return turn.reply(say("settings.round_pause_how"))
+    first, last = found
+    if last < first:
+        return turn.reply(_next_text(turn) or days_text(turn))
+    turn.save_settings(rounds_off_from=first, rounds_off_until=last)
+    return turn.reply(" ".join(filter(None, (_pause_text(turn, first, last), _next_text(turn)))))
+
+
+def _days_of_pause(turn: Turn, said: str) -> tuple[date, date] | None:
+    """The first and the last day without a round; "until Monday" is over on that day."""
+    found = named_ahead(said, turn.settings.language, turn.today)
+    days = Days(*found) if found is not None else days_ahead(said, now=turn.now, settings=turn.settings)
+    if days is None or days.first is None:
+        return None
+    first, last = days.first, days.last or days.first
+    if _UNTIL.match(said):
+        last -= _DAY
+    begins = turn.today + _DAY if _has_come(turn) else turn.today
+    if first < begins and _FOR.match(said):
+        return begins, last + (begins - first)
+    return (max(first, begins), last) if last - turn.today <= _LONGEST_PAUSE else None
+
+
+def _has_come(turn: Turn) -> bool:
+    """Whether the hour of today's round is past."""
+    return turn.settings.round_on(turn.today) <= turn.incoming.sent_at
+
+
+def _pause_ahead(turn: Turn) -> tuple[date, date] | None:
+    """The first and the last day of a pause that is not over."""
+    first, last = turn.settings.rounds_off_from, turn.settings.rounds_off_until
+    return (first, last) if first is not None and last is not None and last >= turn.today else None
+
+
+def _pause_text(turn: Turn, first: date, last: date) -> str:
+    days = [wording.day_in_full(day, turn.today) for day in (first, last)]
+    if first == last:
+        return say("settings.no_round_on", day=days[0])
+    return say("settings.no_rounds_from", first=days[0], last=days[1])
+
+
+# --- the hour ---------------------------------------------------------------------------------
+
+
+def hours_set(turn: Turn, wanted: Instruction) -> None:
+    """The hour of the round on certain days of the week; ``weekdays``, where said, are all of its days."""
+    hours = {day: turn.settings.round_at(day) for day in range(_WEEK)}
+    for days, at in wanted.hours:
+        hours |= dict.fromkeys(days, at)
+    usual = max(
+        hours.values(), key=lambda at: (list(hours.values()).count(at), at == turn.settings.round_time)
     )
-    return turn.reply(say("settings.one_round_time", now=days_text(turn)), [[everywhere]])
+    others = {day: at for day, at in hours.items() if at != usual}
+    turn.save_settings(round_time=usual, round_hours=as_round_hours(others))
+    named = frozenset(day for days, _ in wanted.hours for day in days)
+    before = frozenset(map(int, turn.settings.round_days))
+    turn.save_settings(round_days=_in_digits(before | named if wanted.weekdays is None else wanted.weekdays))
 
 
 def round_when(turn: Turn, _wanted: Instruction) -> list[Reply]:
     """When the next round comes by itself, and the hour and days that are set."""
+    return [turn.reply(" ".join(filter(None, (_next_text(turn), days_text(turn)))))]
+
+
+def _next_text(turn: Turn) -> str:
+    """When the next round comes; empty where none does, or a helper asks."""
     coming = None if turn.helps else _next_round(turn)
     if coming is None:
-        return [turn.reply(days_text(turn))]
+        return ""
     local = coming.astimezone(turn.now.tzinfo)
     day = wording.day_in_full(local.date(), turn.now.date())
-    return [turn.reply(f"{say('settings.round_next', day=day, time=wording.clock(local))} {days_text(turn)}")]
+    return say("settings.round_next", day=day, time=wording.clock(local))
 
 
 def _next_round(turn: Turn) -> datetime | None:
@@ -61,10 +171,10 @@ def _next_round(turn: Turn) -> datetime | None:
     settings, now = turn.settings, turn.incoming.sent_at
     helped = [one for one in turn.work.handovers.open(turn.shelf_id) if one.helper is not None]
     begins = settings.quiet_until if settings.quiet_until and settings.quiet_until > now else now
-    for day in (turn.now.date() + timedelta(days=n) for n in range(_FARTHEST)):
-        moment = instant_of(day, settings.round_time, settings.zone)
+    for day in (turn.today + timedelta(days=n) for n in range(_FARTHEST)):
+        moment = settings.round_on(day)
         has_helper = any(one.by == turn.keeper.id and one.first <= day <= one.last for one in helped)
-        if moment > begins and f"{day.weekday()}" in settings.round_days and not has_helper:
+        if moment > begins and settings.has_round(day) and not has_helper:
             return moment
     return None
 

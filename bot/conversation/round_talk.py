@@ -183,15 +183,16 @@ def later(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list
     The latest word on it holds: a second look that is yet to come gives way.
     """
     items, at = items_now(turn, occurrence), action.get("at")
-    if at is None and any(item["state"] == LATER for item in items):
+    looks = turn.work.reminders.second_looks(turn.shelf_id, turn.keeper.id)
+    if at is None and looks and any(item["state"] == LATER for item in items):
         return [turn.reply(say("round.stays"))]
     items = [item | {"state": LATER} if is_open(item) else item for item in items]
     turn.work.rounds.save(occurrence.id, items)
     moment = at or _this_evening(turn)
     if moment is None:
         return [turn.reply(say("round.stays"))]
-    for looked in turn.work.reminders.second_looks(turn.shelf_id, turn.keeper.id):
-        turn.work.reminders.end(looked.id)
+    for one in looks:
+        turn.work.reminders.end(one.id)
     change_id = turn.open_change()
     local = moment.astimezone(turn.now.tzinfo)
     turn.work.reminders.add(
@@ -205,7 +206,36 @@ def later(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list
         of_round=True,
         zone=turn.settings.zone,
     )
-    return [turn.reply(say("round.comes_back", time=wording.clock(local)))]
+    back = {
+        "do": "round_not_later",
+        "day": occurrence.day.isoformat(),
+        "change": change_id,
+        "earlier": [one.id for one in looks],
+    }
+    text = say("round.comes_back", time=wording.clock(local))
+    turn.note_done(change_id, text)
+    turn.remember(elsewhere=back)
+    return [turn.reply(text, [[Choice(say("button.undo"), back)]])]
+
+
+def pressed_not_later(turn: Turn, _prompt: Prompt | None, action: Mapping[str, Any]) -> list[Reply]:
+    """The second look agreed last is not wanted: the one before it holds again, where there was one."""
+    turn.remember(elsewhere=None)
+    if not turn.work.journal.undo(action["change"], at=turn.incoming.sent_at):
+        return [over(turn, action)]
+    for number in action["earlier"]:
+        turn.work.reminders.reopen(number)
+    looks = turn.work.reminders.second_looks(turn.shelf_id, turn.keeper.id)
+    if looks:
+        time = wording.clock(looks[0].next_at.astimezone(turn.now.tzinfo))
+        return [turn.reply(say("round.comes_back", time=time))]
+    occurrence = still_open(turn, date.fromisoformat(action["day"]))
+    if occurrence is None:
+        return [over(turn, action)]
+    items = items_now(turn, occurrence)
+    open_again = [item | {"state": OPEN} if item["state"] == LATER else item for item in items]
+    turn.work.rounds.save(occurrence.id, open_again)
+    return [turn.reply(say("round.stays"))]
 
 
 def _later(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:

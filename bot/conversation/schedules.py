@@ -25,19 +25,16 @@ from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Choice, Turn, undo_row
 from bot.conversation.wording import capital
 from bot.husbandry.species import species_of
-from bot.reading.how_often import names_throughout
+from bot.reading.how_often import animals_said
 from bot.reading.model import Reminder
 from bot.reading.wanted import Instruction
-from bot.reading.wanted_words import LONGEST_INTERVAL, scheduled_work
-from bot.round.intervals import is_of, keepers_word
-from bot.round.model import SpecimenFacts
+from bot.reading.wanted_schedules import LONGEST_INTERVAL, scheduled_work
+from bot.round.intervals import WORK_AT, is_of, keepers_word, water_words
+from bot.round.model import OWN_INTERVALS, SpecimenFacts
 from bot.round.rests import Case
 from bot.round.worklist import next_for
 from bot.terms.schedule import Care, Group, Scope
 from storage.records import Prompt
-
-#: What is altered of an animal, by the word for the work.
-_FIELDS: Final = {Care.FEED: "feed_every", Care.WATER: "water_every"}
 
 #: Half a week in whole days.
 _TWICE_A_WEEK: Final = (3, 4)
@@ -45,14 +42,22 @@ _TWICE_A_WEEK: Final = (3, 4)
 
 def own_schedule(turn: Turn, wanted: Reminder) -> list[Reply] | None:
     """The schedule that a message sets; ``None`` where it asks for a reminder, not for a schedule."""
-    work = scheduled_work(turn.incoming.text)
-    if work is None or not wanted.specimens or wanted.every_days is None or wanted.time is not None:
+    work = work_of_round(turn, wanted) if scheduled_work(turn.incoming.text) else None
+    if work is None or wanted.every_days is None or wanted.time is not None or wanted.day is not None:
         return None
     if not 1 <= wanted.every_days <= LONGEST_INTERVAL:
         return None
-    if not names_throughout(wanted.what, turn.shelf.names):
-        return None  # a name that nobody here has, or more than is to be fed
-    return _set(turn, Care(work), wanted.specimens, wanted.every_days)
+    return _set(turn, work, wanted.specimens, wanted.every_days)
+
+
+def work_of_round(turn: Turn, wanted: Reminder) -> Care | None:
+    """The work that a reminder is of, where the round asks for it of the same animals by itself.
+
+    ``None`` where it has a name that nobody here has, or says more than what is to be fed or watered.
+    """
+    said = scheduled_work(wanted.what)
+    whom = animals_said(said[1], turn.shelf.names) if said is not None and wanted.specimens else ()
+    return Care(said[0]) if said is not None and set(whom) == set(wanted.specimens) else None
 
 
 def so_often(turn: Turn, wanted: Instruction) -> list[Reply]:
@@ -60,22 +65,29 @@ def so_often(turn: Turn, wanted: Instruction) -> list[Reply]:
     work = Care(wanted.value or "feed")
     if wanted.groups:
         return _set_several(turn, work, wanted)
+    if wanted.days is None:
+        return [_which_interval(turn, work, wanted)]
     if wanted.group is None:
         return _set(turn, work, wanted.tags, wanted.days)
-    if wanted.days is None:
-        return [_which_interval(turn, work, as_filed(wanted.group))]
     return _set_group(turn, work, as_filed(wanted.group), wanted.days)
 
 
-def _which_interval(turn: Turn, work: Care, group: Group) -> Reply:
+def _which_interval(turn: Turn, work: Care, wanted: Instruction) -> Reply:
     """ "twice a week": which of the two intervals in whole days it comes closest to."""
-    asked = {"do": "schedule_set", "work": work.value, "group": [group.scope.value, group.value]}
+    asked: dict[str, Any] = {"do": "schedule_set", "work": work.value, "tags": list(wanted.tags)}
+    who = wording.called(turn.animals(wanted.tags), most=8)
+    if wanted.group is not None:
+        group = as_filed(wanted.group)
+        asked |= {"group": [group.scope.value, group.value]}
+        who = group_name(group)
     row = [Choice(capital(every(days)), asked | {"days": days}) for days in _TWICE_A_WEEK]
-    return turn.reply(say("schedule.twice_a_week", who=capital(group_name(group))), [row])
+    return turn.reply(say("schedule.twice_a_week", who=capital(who)), [row])
 
 
 def pressed_interval(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
     """One of the intervals was chosen."""
+    if "group" not in action:
+        return _set(turn, Care(action["work"]), action["tags"], action["days"])
     return _set_group(turn, Care(action["work"]), _group_of(action), action["days"])
 
 
@@ -91,7 +103,7 @@ def by_the_rule(turn: Turn, wanted: Instruction) -> list[Reply]:
         return _set_several(turn, work, wanted)
     if wanted.group is not None:
         return _set_group(turn, work, as_filed(wanted.group), None)
-    if len(wanted.tags) != 1:
+    if len(wanted.tags) != 1 and not wanted.every:
         return [turn.reply(say("schedule.which"))]
     return _set(turn, work, wanted.tags, None)
 
@@ -109,21 +121,31 @@ def as_filed(group: Group) -> Group:
 def _set(turn: Turn, work: Care, tags: Sequence[str], days: int | None) -> list[Reply]:
     change_id = turn.open_change()
     for tag in tags:
-        turn.work.shelves.alter(change_id, tag, **{_FIELDS[work]: days})
+        turn.work.shelves.alter(change_id, tag, **{OWN_INTERVALS[work]: days})
     turn.refresh()
     animals = turn.animals(tags)
     how = every(days) if days is not None else _without_own(turn, work, tags[0])
     lines = [say_of("schedule.set", work, who=wording.called(animals, most=8), every=how)]
     if len(animals) > 1:
-        lines.append(say("schedule.only_these"))
+        lines += [say("schedule.only_these")] if days is not None else []
     elif (facts := turn.facts.get(animals[0].tag)) is not None:
         plan = next_for(facts, turn.today)
         rest = next_up.rest_line(turn, animals[0].tag)
         say_next = next_up.meal_sentence if work is Care.FEED else next_up.water_sentence
         lines.append(rest if rest and work is Care.FEED else say_next(plan, turn.today))
+        lines.append(_beside(Case(facts, turn.today), work))
     text = " ".join(line for line in lines if line)
     turn.note_done(change_id, lines[0])
     return [turn.reply(text, [undo_row(change_id)], change_id=change_id)]
+
+
+def _beside(case: Case, work: Care) -> str:
+    """What else is said of an animal's water and holds: of its dish, its misting, or as a whole."""
+    places = [WORK_AT[place] for place in water_words(case)]
+    holds = [*places, *([Care.WATER] if len(places) < len(WORK_AT) else [])]
+    words = {one: keepers_word(case, one) for one in holds if Care.FEED is not work is not one}
+    said = [say_of("schedule.how", one, every=every(word.days)) for one, word in words.items() if word]
+    return say("schedule.beside", list=wording.listed(said)) if said else ""
 
 
 def _without_own(turn: Turn, work: Care, tag: str) -> str:
@@ -195,7 +217,7 @@ def _set_several(turn: Turn, work: Care, wanted: Instruction) -> list[Reply]:
     for group in groups:
         turn.work.schedules.set(change_id, work, group, days)
     for tag in wanted.tags:
-        turn.work.shelves.alter(change_id, tag, **{_FIELDS[work]: days})
+        turn.work.shelves.alter(change_id, tag, **{OWN_INTERVALS[work]: days})
     turn.refresh()
     whom = [group_name(group) for group in groups]
     whom += [animal.called for animal in turn.animals(wanted.tags)]
@@ -273,7 +295,7 @@ def pressed_these_too(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) ->
     groups = [Group(Scope(scope), value) for scope, value in action["groups"]]
     tags = [tag for tag in action["tags"] if turn.facts.get(tag) is not None]
     for tag in tags:
-        turn.work.shelves.alter(change_id, tag, **{_FIELDS[work]: None})
+        turn.work.shelves.alter(change_id, tag, **{OWN_INTERVALS[work]: None})
     for group in groups:
         turn.work.schedules.set(change_id, work, group, None)
     turn.refresh()

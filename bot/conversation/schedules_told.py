@@ -57,7 +57,9 @@ def _are_slowed(turn: Turn, work: Care, spread: Spread) -> bool:
 
 def list_all(turn: Turn) -> list[Reply]:
     """All that the keeper has said of how often."""
-    return [fit(turn, "\n".join(lines_said(turn)) or say("schedule.nothing"))]
+    lines = lines_said(turn)
+    lines += [say("schedule.to_end", who=turn.example)] if lines else []
+    return [fit(turn, "\n".join(lines) or say("schedule.nothing"))]
 
 
 def lines_said(turn: Turn) -> list[str]:

@@ -25,6 +25,7 @@ _UNDONE_BY: Final[Mapping[str, Callable[[Turn, None, Mapping[str, Any]], list[Re
     "remind_to": reminders_changed.pressed_moved,
     "remind_again": reminders.pressed_again,
     "round_again": round_talk.pressed_again,
+    "round_not_later": round_talk.pressed_not_later,
 }
 
 

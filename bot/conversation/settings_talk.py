@@ -11,13 +11,12 @@ from bot.conversation import reminders_changed, schedules_told, wording, zones
 from bot.conversation.feeder_box import delivery_text
 from bot.conversation.model import Reply
 from bot.conversation.people import name_of
-from bot.conversation.round_settings import days_text, one_hour_for_all
+from bot.conversation.round_settings import days_text, hours_set
 from bot.conversation.texts import say, say_of, speaking
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading.model import ReadingKind
 from bot.reading.phrasings import bare
 from bot.reading.wanted import Instruction
-from bot.reading.weekdays_said import EVERY_DAY
 from bot.terms import DateOrder, KeeperSettings, Units
 from storage.records import Prompt, Role
 
@@ -198,12 +197,15 @@ def _language_text(turn: Turn) -> str:
 
 
 def round_time(turn: Turn, wanted: Instruction) -> list[Reply]:
-    """When the morning's round comes; the hour is one for all its days."""
-    if wanted.at is not None and wanted.weekdays is not None and wanted.weekdays != EVERY_DAY:
-        return [one_hour_for_all(turn, wanted.at)]
-    if wanted.at is not None:
-        return [_round_time_set(turn, wanted.at, in_place=False)]
-    return [_ask_round_time(turn, in_place=False)]
+    """When the morning's round comes, on all its days or on some of them."""
+    if wanted.hours:
+        hours_set(turn, wanted)
+        return [_round_time_told(turn, in_place=False)]
+    if wanted.at is None:
+        return [_ask_round_time(turn, in_place=False)]
+    if wanted.weekdays is not None:
+        turn.save_settings(round_hours="")
+    return [_round_time_set(turn, wanted.at, in_place=False)]
 
 
 def _ask_round_time(turn: Turn, *, in_place: bool) -> Reply:
@@ -218,8 +220,14 @@ def pressed_round_time(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -
 
 def _round_time_set(turn: Turn, at: time, *, in_place: bool) -> Reply:
     turn.save_settings(round_time=at)
+    return _round_time_told(turn, in_place=in_place)
+
+
+def _round_time_told(turn: Turn, *, in_place: bool) -> Reply:
+    """The hours of the round, and that one of them lies in the quiet hours."""
     text = days_text(turn)
-    if turn.settings.round_days and _is_quiet(turn.settings, at):
+    hours = [turn.settings.round_at(int(day)) for day in turn.settings.round_days]
+    if any(_is_quiet(turn.settings, at) for at in hours):
         text += " " + say("settings.round_in_quiet", time=wording.clock(turn.settings.quiet_to))
     return turn.reply(text, in_place=in_place)
 

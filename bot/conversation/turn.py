@@ -206,6 +206,11 @@ class Turn:
         """Keeps in words what a change replaced, so that an undo can say what stands again."""
         self.remember(before=[*self.dialog.get("before", []), [change_id, text]][-_KEPT_IN_WORDS:])
 
+    def note_corrected(self, change_id: int) -> None:
+        """Keeps that the message at hand made a change which counts as that of the message it corrects."""
+        corrected = [*self.dialog.get("corrected", []), [self.incoming.reference, change_id]]
+        self.remember(corrected=corrected[-_KEPT_IN_WORDS:])
+
     # --- what the conversation remembers from one message to the next ---
 
     @cached_property

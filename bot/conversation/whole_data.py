@@ -63,8 +63,8 @@ def _how_often(work: Work, keeper: Keeper) -> HowOften:
     own = (
         (facts.specimen.tag, of, days)
         for facts in work.shelves.facts(keeper.shelf_id)
-        for of, days in ((Care.FEED, facts.feed_every), (Care.WATER, facts.water_every))
-        if days is not None
+        for of in Care
+        if (days := facts.own_interval(of)) is not None
     )
     return HowOften(work.schedules.current(keeper.shelf_id), tuple(own))
 

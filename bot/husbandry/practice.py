@@ -146,6 +146,8 @@ FIRST_MEAL_AFTER_MOLT: Final[tuple[tuple[float, Figure], ...]] = (
     (18.0, Figure(14, 10, 21, COMMON)),
     (float("inf"), Figure(18, 14, 21, COMMON)),
 )
+#: So many days after a molt the fangs of any animal are hard, whether or not anybody looked.
+FANGS_HARD_FOR_SURE: Final = Figure(60, 42, 90, COMMON)
 SETTLING_AFTER_REHOUSING: Final = Figure(5, 3, 7, COMMON)
 SETTLING_AFTER_ARRIVAL: Final = Figure(4, 3, 7, COMMON)
 

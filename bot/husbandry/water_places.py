@@ -1,12 +1,13 @@
 """Where an animal's water is: the dish, the substrate, or not told apart.
 
-A keeper who has noted both refills of the dish and waterings of the substrate is asked for each in its turn.
-Where only one of them was ever noted, it counts for all; a watering without a word on where it went always
-counts for both.
+A keeper who has noted both refills of the dish and waterings of the substrate is asked for each in its turn,
+as is one who has said how often a place is to get water. Where only one of them was ever noted or said, it
+counts for all; a watering without a word on where it went always counts for both.
 """
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import date
 from enum import StrEnum
 
@@ -53,21 +54,25 @@ def dampened(state: SpecimenState) -> date | None:
     return _later(state.last_dampened, state.last_plain_water)
 
 
-def water_places(animal: Animal) -> tuple[Watered, ...]:
+def water_places(animal: Animal, said: Collection[WaterPlace] = ()) -> tuple[Watered, ...]:
     """The places that an animal is to have water in: of a dry kind past its first stage only the dish.
 
-    Behind a sealed burrow no dish is filled: a corner of the substrate is wetted from above.
+    ``said`` are those of which the keeper has said how often; they are always among the places but for the
+    dish of a sealed burrow: none is filled there, and a corner of the substrate is wetted from above.
     """
     state = animal.state
-    if not are_told_apart(state):
+    is_wetted = _SUBSTRATE in said or state.last_dampened is not None
+    of_one_place = not (said or are_told_apart(state))
+    if of_one_place or (state.sealed_since is not None and not is_wetted):
         return (Watered(_ANY, state.last_watered),)
     substrate = Watered(_SUBSTRATE, dampened(state))
+    dish = Watered(_DISH, dish_filled(state))
     if state.sealed_since is not None:
         return (substrate,)
-    dish = Watered(_DISH, dish_filled(state))
+    has_dish = _DISH in said or state.last_dish is not None
     if animal.species.moisture is _DRY and animal.stage is not _SLING:
-        return (dish,)
-    return dish, substrate
+        is_wetted = _SUBSTRATE in said
+    return (*([dish] if has_dish else []), *([substrate] if is_wetted else []))
 
 
 def _later(one: date | None, other: date | None) -> date | None:

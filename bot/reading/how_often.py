@@ -7,7 +7,7 @@ understood is ``None``, so that the message is left to the ordinary reading.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Iterator, Mapping
 from datetime import UTC, datetime
 from functools import cache
 from typing import Final
@@ -38,7 +38,7 @@ def every_days(words: str) -> tuple[str, int] | None:
 
     Of whole days that are said for sure; "every 5 to 7 days", "every Monday" and "every month" are none.
     """
-    text = plain_text(words).plain
+    text = _without_a_start(plain_text(words).plain)
     for language in _LANGUAGES:
         found = find_periods(Words(text), Moment(_ANY_MOMENT, DateOrder.DMY), language)
         if len(found) != 1 or found[0].end != len(text) or not found[0].every_days:
@@ -47,6 +47,12 @@ def every_days(words: str) -> tuple[str, int] | None:
         if period.day is None and period.time is None and period.doubt is None and period.days:
             return text[: period.start].strip(" ,:"), period.days
     return None
+
+
+def _without_a_start(words: str) -> str:
+    """The words without "from now on" at their end, which goes without saying."""
+    ends = sorted(word_set("from_now_on"), key=len, reverse=True)
+    return next((words[: -len(end)].rstrip(" ,") for end in ends if words.lower().endswith(f" {end}")), words)
 
 
 def twice_a_week(words: str) -> str | None:
@@ -93,9 +99,30 @@ def groups_said(words: str, names: ShelfNames) -> tuple[tuple[Group, ...], tuple
     return tuple(dict.fromkeys(groups)), tuple(dict.fromkeys(tags))
 
 
-def names_throughout(words: str, names: ShelfNames) -> bool:
-    """Whether each of the parts that stand one after another names something of the shelf."""
-    return all(_spans(part, names)[1] for part in _BETWEEN_GROUPS.split(plain_text(words).plain))
+def animals_said(words: str, names: ShelfNames) -> tuple[str, ...]:
+    """The animals that words call by name or by their place, and nothing else: "Ink, C3 and everything on D".
+
+    Empty where a part of the words names none for sure, or says more.
+    """
+    found = [_named_in_part(part, names) for part in _BETWEEN_GROUPS.split(plain_text(words).plain)]
+    return names.in_order(tag for tags in found for tag in tags) if all(found) else ()
+
+
+def _named_in_part(words: str, names: ShelfNames) -> tuple[str, ...]:
+    """The animal that words name, or those of the place that they name."""
+    there = next((rest for rest in _rests(folded(words), word_set("all_there")) if _place(rest, names)), None)
+    tags = _place(folded(words) if there is None else there, names)
+    named = whom(words, names) if not tags else ()
+    return tags or (named if len(named) == 1 else ())
+
+
+def _place(words: str, names: ShelfNames) -> tuple[str, ...]:
+    """Those who stand at the place that words name, where they name no animal."""
+    tokens, spans = _spans(words.removeprefix("the "), names)
+    if len(spans) != 1 or (spans[0].i, spans[0].j) != (0, len(tokens)):
+        return ()
+    hit = spans[0].hits[0]  # the surest way of naming stands first
+    return hit.tags if hit.how == "place" else ()
 
 
 def months_said(first: str, last: str) -> SlowMonths | None:
@@ -106,13 +133,18 @@ def months_said(first: str, last: str) -> SlowMonths | None:
 
 def _without_all(said: str) -> tuple[str, bool, bool]:
     """The words without what may stand before a group; whether it says each of them, or is an article."""
-    for before in sorted(word_set("each_of"), key=len, reverse=True):
-        if said.startswith(f"{before} "):
-            return said[len(before) :].strip(), True, False
-    for before in word_set("group_articles"):
-        if said.startswith(f"{before} "):
-            return said[len(before) :].strip(), False, True
+    for rest in _rests(said, word_set("each_of")):
+        return rest, True, False
+    for rest in _rests(said, word_set("group_articles")):
+        return rest, False, True
     return said, False, False
+
+
+def _rests(said: str, openings: Collection[str]) -> Iterator[str]:
+    """What is left of words behind each of the openings that they begin with, the longest opening first."""
+    for before in sorted(openings, key=len, reverse=True):
+        if said.startswith(f"{before} "):
+            yield said[len(before) :].strip()
 
 
 def _spans(words: str, names: ShelfNames) -> tuple[list[Token], list[NameSpan]]:

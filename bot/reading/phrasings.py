@@ -16,11 +16,15 @@ from bot.terms.data_file import data_of
 
 _PIECE: Final = re.compile(r"\{(\w+)\}|\[([^\]]*)\]|\(([^)]*)\)|([^\s\[\](){}]+)")
 
+#: What stands behind a name for whose something is.
+OWNS: Final = re.compile(r"(?:'s|’s|(?<=s)')$")
 #: The slots that take certain words only, each with the table of its words.
 _OF_CERTAIN_WORDS: Final = {
     "stage": "stages",
     "work": "works",
     "done": "works_asked",
+    "doing": "works_doing",
+    "dish": "dishes",
     "again": "round_again",
     "speak": "speak_up",
 }
@@ -49,6 +53,11 @@ def compiled(phrase: str, slots: Mapping[str, Sequence[str]] | None = None) -> r
         else:
             parts.append(f"(?:{either([word])})")
     return re.compile(r"\s*".join(parts), re.I)
+
+
+def slot(found: re.Match[str], name: str) -> str | None:
+    """The keeper's own words in a slot; ``None`` where the phrasing has it not, or it is empty."""
+    return found.groupdict().get(name)
 
 
 def openings(phrase: str, slots: Mapping[str, Sequence[str]]) -> Iterator[str]:

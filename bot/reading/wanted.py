@@ -77,7 +77,8 @@ class Instruction:
     (``None`` in ``value`` and there: asked for, or of a delivery day that there is none). ``group`` are
     those for whom work, as in ``value``, is to be done every so many ``days`` (``None``: twice a week), and
     ``groups`` where several are said, with single animals in ``tags``;
-    ``pause``: the rounds are to stop for a while only. ``months`` are the slow ones, ``None`` where they were
+    ``pause``: the rounds are to stop for a while only, as long as ``value`` says. ``hours`` are those of the
+    round on certain days of the week. ``months`` are the slow ones, ``None`` where they were
     not said as months.
     """
 
@@ -94,6 +95,7 @@ class Instruction:
     every: bool = False
     rest: str | None = None
     weekdays: frozenset[int] | None = None
+    hours: tuple[tuple[frozenset[int], time], ...] = ()
     group: Group | None = None
     groups: tuple[Group, ...] = ()
     days: int | None = None

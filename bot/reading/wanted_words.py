@@ -8,52 +8,49 @@ from dataclasses import replace
 from datetime import time
 from typing import Final
 
-from bot.reading.how_often import every_days, group_said, groups_said, months_said, twice_a_week
 from bot.reading.moves_said import moved
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
 from bot.reading.newcomer_words import is_surely_name
 from bot.reading.newcomers import is_animal, newcomers_from
 from bot.reading.photo_words import whose
-from bot.reading.phrasings import bare, folded, meaning, word_set
+from bot.reading.phrasings import OWNS, folded, meaning, slot, word_set
 from bot.reading.species_said import species_said
 from bot.reading.wall_times import wall_time
 from bot.reading.wanted import Action, Instruction
+from bot.reading.wanted_schedules import by_the_rule, schedule, schedule_of, slow_months
 from bot.reading.weekdays_said import EVERY_DAY, weekdays_said
 from bot.terms import DateOrder, Stage, Units
 
 _LONGEST_NAME: Final = 60
-#: Longer than this many days is no schedule for a spider (common practice, no source).
-LONGEST_INTERVAL: Final = 60
-_OWNS: Final = re.compile(r"(?:'s|’s|(?<=s)')$")
 _TAG: Final = re.compile(r"[\w.\-/#]{1,16}")
 #: "I have a GBB", "I have 3 GBB": some of a kind, and not one that is known already.
 _ONE_OF_A_KIND: Final = re.compile(r"(?:an?|another|one|two|three|four|five|six|some|\d{1,3}|these)\s", re.I)
-#: "9 on weekends and 7", said before "on weekdays": the hour ends where days begin.
-_OF_DAYS: Final = re.compile(r"\s+(?:on|every|each)\s+", re.I)
+#: "9 on weekends": the hour ends where days begin; and "… and 7 on weekdays": where another hour follows.
+_OF_DAYS: Final = re.compile(r"\s+(?:on|every|each|at the)\s+", re.I)
+_NEXT_HOUR: Final = re.compile(r"\s*(?:,|;|(?<!\w)(?:and|but)(?!\w))\s*(?:at\s+)?(?=\d|noon)", re.I)
+_BEHIND_ROUND: Final = re.compile(r"(?<!\w)rounds?\s+(\S.*)", re.I)
+_ONLY: Final = re.compile(r"(?<!\w)(?:only|just)(?!\w)", re.I)
+_EVERY_DAY: Final = re.compile(r"(?<!\w)(?:every day|daily)(?!\w)", re.I)
 _IS_PURCHASE: Final = re.compile(r"(?<!\w)from(?!\w)|[€$£]|(?<!\w)(?:eur|usd|gbp)(?!\w)", re.I)
 
 
 Understand = Callable[[Action, re.Match[str], ShelfNames], Instruction | None]
 
 
-def _slot(found: re.Match[str], name: str) -> str | None:
-    return found.groupdict().get(name)
-
-
 def plain(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction:
     """An action of which nothing more than a zone or a number is said."""
-    return Instruction(action=action, value=_slot(found, "zone") or _slot(found, "which"))
+    return Instruction(action=action, value=slot(found, "zone") or slot(found, "which"))
 
 
 def of_animal(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
     """An action on an animal of the shelf, with its new name or tag where there is one."""
-    tags = whom(_OWNS.sub("", _slot(found, "who") or ""), names)
-    value = _slot(found, "name") or _slot(found, "tag")
+    tags = whom(OWNS.sub("", slot(found, "who") or ""), names)
+    value = slot(found, "name") or slot(found, "tag")
     if not tags or (value is not None and len(value) > _LONGEST_NAME):
         return None
-    if action is Action.RENAME and _slot(found, "bare") is not None:
-        value = _slot(found, "bare")
+    if action is Action.RENAME and slot(found, "bare") is not None:
+        value = slot(found, "bare")
         if value is None or not is_surely_name(value, names):
             return None
     if action is Action.RETAG and not (value and _TAG.fullmatch(value)):
@@ -62,7 +59,7 @@ def of_animal(action: Action, found: re.Match[str], names: ShelfNames) -> Instru
 
 
 def _settings(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
-    said = _slot(found, "units") or _slot(found, "order")
+    said = slot(found, "units") or slot(found, "order")
     if said is None:
         return Instruction(action=action)
     if action is Action.UNITS:
@@ -73,63 +70,15 @@ def _settings(action: Action, found: re.Match[str], _names: ShelfNames) -> Instr
 
 
 def _language(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
-    said = _slot(found, "language")
+    said = slot(found, "language")
     if said is None:
         return Instruction(action=action)
     language = meaning("languages").get(folded(said))
     return Instruction(action=action, value=language) if language else None
 
 
-def _by_the_rule(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
-    who, work = _slot(found, "who") or "", meaning("works").get(folded(_slot(found, "work") or ""))
-    if not work:
-        return None
-    group = group_said(who, names)
-    tags = whom(who, names) if group is None else ()
-    if tags or group:
-        return Instruction(action=action, tags=tags, value=work, group=group)
-    several = groups_said(who, names)
-    return Instruction(action=action, value=work, groups=several[0], tags=several[1]) if several else None
-
-
-def _schedule(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
-    work, done = _slot(found, "work"), _slot(found, "done")
-    words = f"{_slot(found, 'who') or ''} {_slot(found, 'rest') or ''}".strip()
-    said = every_days(words)
-    called, days = said or (twice_a_week(words), None)
-    group = group_said(called, names) if called else None
-    tags = whom(called, names) if called and days and group is None else ()
-    if days is not None and not 1 <= days <= LONGEST_INTERVAL:
-        return None
-    value = meaning("works")[folded(work)] if work else meaning("works_asked")[folded(done or "")]
-    if group is not None or len(tags) == 1:
-        return Instruction(action=action, value=value, tags=tags, group=group, days=days)
-    several = groups_said(called, names) if called and days else None
-    return (
-        Instruction(action=action, value=value, groups=several[0], tags=several[1], days=days)
-        if several
-        else None
-    )
-
-
-def _schedule_of(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
-    work = meaning("works_asked")[folded(_slot(found, "done") or "")]
-    group = group_said(_slot(found, "who") or "", names)
-    return Instruction(action=action, value=work, group=group) if group else None
-
-
-def _slow_months(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction:
-    first, last = _slot(found, "from"), _slot(found, "to")
-    return Instruction(action=action, months=months_said(first, last) if first and last else None)
-
-
-def scheduled_work(text: str) -> str | None:
-    """The work that a message begins with, where a schedule can be set for it: "feed", "water"."""
-    return meaning("works").get(folded(bare(text)).partition(" ")[0])
-
-
 def _picture(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
-    said, about = _slot(found, "who"), _slot(found, "chart")
+    said, about = slot(found, "who"), slot(found, "chart")
     tags = whom(said, names) if said else ()
     kind = meaning("charts").get(folded(about)) if about else None
     species = species_said(said, names) if said else None
@@ -139,7 +88,7 @@ def _picture(action: Action, found: re.Match[str], names: ShelfNames) -> Instruc
 
 
 def _photos(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
-    said = _slot(found, "rest")
+    said = slot(found, "rest")
     if said is None:
         return Instruction(action=action)
     tags, when = whose(said, names)
@@ -147,18 +96,18 @@ def _photos(action: Action, found: re.Match[str], names: ShelfNames) -> Instruct
 
 
 def _notes(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
-    species = species_said(_slot(found, "who") or "", names)
+    species = species_said(slot(found, "who") or "", names)
     return Instruction(action=action, species=species) if species else None
 
 
 def _concern(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
-    said = _slot(found, "who")
+    said = slot(found, "who")
     tags = whom(said, names) if said else ()
     return Instruction(action=action, tags=tags) if bool(tags) == bool(said) else None
 
 
 def _care(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
-    said = _slot(found, "who") or ""
+    said = slot(found, "who") or ""
     species = species_said(said, names)
     if species is not None:
         return Instruction(action=action, species=species)
@@ -167,7 +116,7 @@ def _care(action: Action, found: re.Match[str], names: ShelfNames) -> Instructio
 
 
 def _who_logged(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
-    said, verb = _slot(found, "who"), _slot(found, "verb")
+    said, verb = slot(found, "who"), slot(found, "verb")
     tags = whom(said, names) if said else ()
     kind = meaning("logged").get(folded(verb)) if verb else None
     fits = bool(tags) == bool(said) and bool(kind) == bool(verb)
@@ -175,14 +124,14 @@ def _who_logged(action: Action, found: re.Match[str], names: ShelfNames) -> Inst
 
 
 def _hours(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
-    at, start, end = _slot(found, "at"), _slot(found, "from"), _slot(found, "to")
+    at, start, end = slot(found, "at"), slot(found, "from"), slot(found, "to")
     if at is not None:
-        on = _slot(found, "days")
-        moment = wall_time(_OF_DAYS.split(at)[0] if on else at)
-        days = weekdays_said(on) if on else None
-        if moment is None or (on and days is None):
-            return None
-        return Instruction(action=action, at=moment, value=at, weekdays=days)
+        on = slot(found, "days")
+        if on is not None:
+            return _hours_of_days(action, f"{at} on {on}", only=_ONLY.search(found.string) is not None)
+        moment = wall_time(at)
+        every_day = EVERY_DAY if _EVERY_DAY.search(found.string) else None
+        return Instruction(action=action, at=moment, value=at, weekdays=every_day) if moment else None
     if start is None or end is None:
         never = (time(0), time(0)) if action is Action.QUIET else None
         return Instruction(action=action, quiet=never)
@@ -190,17 +139,35 @@ def _hours(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruct
     return Instruction(action=action, quiet=(first, last)) if first and last else None
 
 
+def _hours_of_days(action: Action, said: str, *, only: bool) -> Instruction | None:
+    """ "9 on weekends and 7 on weekdays": an hour for each set of days; ``only``: on no other day."""
+    hours: list[tuple[frozenset[int], time]] = []
+    for part in _NEXT_HOUR.split(said):
+        at, *on = _OF_DAYS.split(part, maxsplit=1)
+        moment, days = wall_time(at), weekdays_said(on[0]) if on else None
+        if moment is None or days is None:
+            return None
+        hours.append((days, moment))
+    days = frozenset().union(*(days for days, _ in hours))
+    return Instruction(action=action, hours=tuple(hours), weekdays=days if only else None)
+
+
 def _round_days(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
-    on, off = _slot(found, "days"), _slot(found, "off")
-    if _slot(found, "other") is not None:
+    on, off = slot(found, "days"), slot(found, "off")
+    if slot(found, "other") is not None:
         return Instruction(action=action)
-    pause = _slot(found, "pause")
+    pause = slot(found, "pause")
     if pause is not None:
-        ends = folded(pause).split()[-1:]
-        return Instruction(action=action, pause=True) if word_set("ends_of_a_pause") >= set(ends) else None
+        last = OWNS.sub("", folded(pause).split()[-1])
+        behind = _BEHIND_ROUND.search(found.string)
+        said = behind[1] if behind else OWNS.sub("", pause)
+        is_pause = last in word_set("ends_of_a_pause") or last.isdigit()
+        return Instruction(action=action, pause=True, value=said) if is_pause else None
     if on is None and off is None:
-        again = _slot(found, "again") is not None
-        return Instruction(action=action, weekdays=EVERY_DAY if again else frozenset())
+        again = slot(found, "again")
+        return Instruction(action=action, weekdays=EVERY_DAY if again else frozenset(), value=again)
+    if off is not None and folded(off).startswith("from "):
+        return Instruction(action=action, pause=True, value=off)
     days = weekdays_said(on or off or "")
     if days is None:
         return None
@@ -208,11 +175,11 @@ def _round_days(action: Action, found: re.Match[str], _names: ShelfNames) -> Ins
 
 
 def _hush(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction:
-    return Instruction(action=action, value=_slot(found, "speak"))
+    return Instruction(action=action, value=slot(found, "speak"))
 
 
 def _delivery(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
-    said = _slot(found, "weekday")
+    said = slot(found, "weekday")
     if said is None:
         return Instruction(action=action)
     weekday = meaning("weekdays").get(folded(said))
@@ -220,19 +187,19 @@ def _delivery(action: Action, found: re.Match[str], _names: ShelfNames) -> Instr
 
 
 def _add(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
-    name = _slot(found, "newname")
+    name = slot(found, "newname")
     if name is not None and not (name.isalpha() and name[0].isupper() and not whom(name, names)):
         return None
-    loose = _slot(found, "more") or _slot(found, "owned") or _slot(found, "listed")
-    rest = name or loose or _slot(found, "rest") or ""
-    if _IS_PURCHASE.search(rest) or (_slot(found, "owned") and not _ONE_OF_A_KIND.match(rest)):
+    loose = slot(found, "more") or slot(found, "owned") or slot(found, "listed")
+    rest = name or loose or slot(found, "rest") or ""
+    if _IS_PURCHASE.search(rest) or (slot(found, "owned") and not _ONE_OF_A_KIND.match(rest)):
         return None
     newcomers = newcomers_from(rest, names)
     if loose and not all(is_animal(newcomer, names) for newcomer in newcomers):
         return None
-    if _slot(found, "owned"):
+    if slot(found, "owned"):
         newcomers = tuple(replace(newcomer, kept=newcomer.came is None) for newcomer in newcomers)
-    word = _slot(found, "stage")
+    word = slot(found, "stage")
     if word is not None:
         stage = Stage(meaning("stages")[folded(word)])
         newcomers = tuple(replace(newcomer, stage=newcomer.stage or stage) for newcomer in newcomers)
@@ -245,10 +212,10 @@ UNDERSTAND: Final[Mapping[Action, Understand]] = {
     Action.RETAG: of_animal,
     Action.MOVE: moved,
     Action.RETIRE: of_animal,
-    Action.BY_THE_RULE: _by_the_rule,
-    Action.SCHEDULE: _schedule,
-    Action.SCHEDULE_OF: _schedule_of,
-    Action.SLOW_MONTHS: _slow_months,
+    Action.BY_THE_RULE: by_the_rule,
+    Action.SCHEDULE: schedule,
+    Action.SCHEDULE_OF: schedule_of,
+    Action.SLOW_MONTHS: slow_months,
     Action.PICTURE: _picture,
     Action.CONCERN: _concern,
     Action.DISTURB: _concern,

@@ -12,7 +12,7 @@ from bot.husbandry.animal import GENERAL_RULE, GROWING, KEEPERS_SETTING, OWN_REC
 from bot.husbandry.enclosure import home_for, least_volume_l, near_a_molt
 from bot.husbandry.water_places import Watered, WaterPlace, water_places
 from bot.husbandry.watering import Watering, dish_of, watering_of
-from bot.round.intervals import keepers_word
+from bot.round.intervals import keepers_word, water_words
 from bot.round.meals import meal_plan
 from bot.round.model import RestReason, Task, TaskKind, Why
 from bot.round.reasons import why
@@ -55,11 +55,14 @@ def water_plan(case: Case) -> WaterPlan:
 def water_plans(case: Case) -> list[WaterPlan]:
     """The next water for each place that is told apart: more often after a molt, and never paused.
 
-    What the keeper has said of how often is of water as a whole.
+    What the keeper has said of how often is of water as a whole, or of the dish or the misting alone.
     """
-    said = keepers_word(case, _WATER)
-    if said is not None:
-        return [_plan(case, Watered(_ANY, case.state.last_watered), _by_word(case, said))]
+    whole, of_places = keepers_word(case, _WATER), water_words(case)
+    if of_places:
+        places = water_places(case.animal, of_places)
+        return [_plan(case, watered, watering(case, watered.place)) for watered in places]
+    if whole is not None:
+        return [_plan(case, Watered(_ANY, case.state.last_watered), _by_word(case, whole))]
     return [_plan(case, watered, _by_rule(case, watered.place)) for watered in water_places(case.animal)]
 
 
@@ -68,10 +71,10 @@ def _plan(case: Case, watered: Watered, lasts: Watering) -> WaterPlan:
     return WaterPlan(case.on if last is None else last + timedelta(days=lasts.days), watered, lasts)
 
 
-def watering(case: Case) -> Watering:
-    """How long one watering lasts: the keeper's word, else what practice, air and record say."""
-    said = keepers_word(case, Care.WATER)
-    return _by_rule(case, _ANY) if said is None else _by_word(case, said)
+def watering(case: Case, place: WaterPlace = _ANY) -> Watering:
+    """How long one watering of a place lasts: the keeper's word, else what practice, air and record say."""
+    said = water_words(case).get(place) or keepers_word(case, _WATER)
+    return _by_rule(case, place) if said is None else _by_word(case, said)
 
 
 def _by_word(case: Case, said: Said) -> Watering:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
+from types import MappingProxyType
 from typing import Final
 
 from bot.husbandry import practice
 from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD, SPECIES_FILE
 from bot.husbandry.condition import Condition, Found, condition_of
 from bot.husbandry.feeding import gap_factor, slowed_days, usual_gap
+from bot.husbandry.water_places import WaterPlace
 from bot.round.rests import Case
 from bot.terms import Stage
 from bot.terms.schedule import Care, Group, Said, Scope
@@ -41,6 +44,39 @@ def keepers_word(case: Case, work: Care) -> Said | None:
     if not case.facts.schedule.every:
         return None
     return case.facts.schedule.said_for(work, case.animal.species_names, case.animal.stage)
+
+
+def water_words(case: Case) -> Mapping[WaterPlace, Said]:
+    """How often the keeper wants the dish filled and the substrate misted, where that is said for itself.
+
+    A word of water as a whole that was said for fewer stands above it. What was said of dishes for a group is
+    not meant for those that were only ever misted: they may have none.
+    """
+    if not _places_may_be_said(case):
+        return _NO_WORDS
+    whole = keepers_word(case, Care.WATER)
+    found = {place: said for place, work in WORK_AT.items() if (said := keepers_word(case, work)) is not None}
+    return {
+        place: said
+        for place, said in found.items()
+        if not (whole is not None and whole.narrower_than(said))
+        and not (place is WaterPlace.DISH and said.group is not None and _is_only_misted(case))
+    }
+
+
+#: The work by which each place gets water.
+WORK_AT: Final = {WaterPlace.DISH: Care.DISH, WaterPlace.SUBSTRATE: Care.MIST}
+_NO_WORDS: Final[Mapping[WaterPlace, Said]] = MappingProxyType({})
+
+
+def _places_may_be_said(case: Case) -> bool:
+    """Whether any word is in force at all, which it is on few shelves."""
+    own = case.facts.dish_every is not None or case.facts.mist_every is not None
+    return own or any(work in (Care.DISH, Care.MIST) for work, _ in case.facts.schedule.every)
+
+
+def _is_only_misted(case: Case) -> bool:
+    return case.state.last_dampened is not None and case.state.last_dish is None
 
 
 def is_of(case: Case, group: Group) -> bool:

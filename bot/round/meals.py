@@ -63,13 +63,13 @@ def meal_task(case: Case) -> Task | None:
 
 
 def _after_molt(case: Case) -> MealPlan | None:
-    """The first meal after a molt: not before the fangs were seen to be black."""
+    """The first meal after a molt: not before the fangs were seen to be black, or must be by now."""
     state = case.state
     if case.hardened_on is None or state.last_molted is None:
         return None
     due = max([case.hardened_on, *_tries_since(case, state.last_molted)])
     facts = {"molted_on": state.last_molted, "days": case.since(state.last_molted)}
-    if state.fangs_black:
+    if state.fangs_black or case.surely_hardened(state.last_molted):
         return MealPlan(due, TaskKind.FEED, lambda: why("feed_after_molt", GENERAL_RULE, **facts))
     again = _looked_again(case, due)
     return MealPlan(again, TaskKind.CHECK, lambda: why("check_fangs", GENERAL_RULE, **facts))
@@ -89,7 +89,7 @@ def _after_opening(case: Case) -> MealPlan | None:
     due = max([opened, *_tries_since(case, opened)])
     if state.last_fed is not None:
         due = max(due, state.last_fed + timedelta(days=gap_after_meal(case, state.last_fed).days))
-    if state.fangs_black:
+    if state.fangs_black or case.surely_hardened(opened):
         return MealPlan(due, TaskKind.FEED, _in_turn(case).because)
     return MealPlan(
         _looked_again(case, due),

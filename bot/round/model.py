@@ -16,6 +16,14 @@ from bot.terms.schedule import NOTHING_SAID, Care, Schedule
 from bot.terms.value_object import value_object
 
 _FEED: Final = Care.FEED
+_WATER: Final = Care.WATER
+#: The field of an animal's own interval for each work, the same in the store.
+OWN_INTERVALS: Final[Mapping[Care, str]] = {
+    Care.FEED: "feed_every",
+    Care.WATER: "water_every",
+    Care.DISH: "dish_every",
+    Care.MIST: "mist_every",
+}
 
 
 class TaskKind(StrEnum):
@@ -45,9 +53,10 @@ class SpecimenFacts:
 
     ``held_since`` is set while the keeper holds its feeding prompts, ``held_until`` where an end
     was said. ``added_on`` is the day it came to the keeper: it settles in from then; ``None`` where it
-    lived with the keeper before the journal began. ``feed_every`` and ``water_every`` are the keeper's
-    own intervals in days for this animal, which stand above every rule; ``schedule`` is what they said for
-    groups of the shelf. ``air`` is the latest reading of its place, else of the room.
+    lived with the keeper before the journal began. ``feed_every``, ``water_every``, ``dish_every`` and
+    ``mist_every`` are the keeper's own intervals in days for this animal, which stand above every rule;
+    ``schedule`` is what they said for groups of the shelf. ``air`` is the latest reading of its place, else
+    of the room.
     """
 
     specimen: Specimen
@@ -57,6 +66,8 @@ class SpecimenFacts:
     added_on: date | None = None
     feed_every: int | None = None
     water_every: int | None = None
+    dish_every: int | None = None
+    mist_every: int | None = None
     schedule: Schedule = NOTHING_SAID
     air: Air | None = None
 
@@ -70,7 +81,10 @@ class SpecimenFacts:
 
     def own_interval(self, work: Care) -> int | None:
         """The keeper's own interval for this animal, in days; ``None`` where none was said."""
-        return self.feed_every if work is _FEED else self.water_every
+        if work is _FEED:
+            return self.feed_every
+        own: int | None = self.water_every if work is _WATER else getattr(self, OWN_INTERVALS[work])
+        return own
 
 
 @value_object(kw_only=True)

@@ -55,6 +55,12 @@ class Case:
         """Molted so lately that the fangs may be soft."""
         return self.hardened_on is not None and self.on < self.hardened_on
 
+    def surely_hardened(self, since: date) -> bool:
+        """Whether a molt of that day, and soft fangs found since, are so long ago that no look is needed."""
+        soft = None if self.state.fangs_black else self.state.fangs_on
+        days = self.since(since if soft is None else max(since, soft))
+        return days >= practice.FANGS_HARD_FOR_SURE.days
+
     def _settled(self, came: date | None, wait: int) -> date | None:
         fed = self.state.last_fed
         if came is None or (fed is not None and fed >= came):

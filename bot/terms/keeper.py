@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 from enum import StrEnum
 from typing import Final
 from zoneinfo import ZoneInfo
+
+from bot.terms.walltime import instant_of
 
 #: All days of the week, as ``KeeperSettings.round_days`` has them.
 ALL_WEEK: Final = "0123456"
@@ -51,8 +54,10 @@ class KeeperSettings:
 
     A keeper's day starts at ``day_starts`` (default midnight). Between ``quiet_from`` and
     ``quiet_to`` the bot sends nothing of its own accord; equal values mean no quiet hours.
-    ``round_days`` are the days of the week on which a round comes by itself, Monday 0, a digit each; until
-    the instant ``quiet_until`` nothing comes by itself.
+    ``round_days`` are the days of the week on which a round comes by itself, Monday 0, a digit each;
+    ``round_hours`` are those with an hour of their own, as "5 09:00,6 09:00". From ``rounds_off_from`` to
+    ``rounds_off_until``, both inclusive, no round comes. Until the instant ``quiet_until`` nothing comes by
+    itself.
     ``delivery_weekday`` is the day of the week on which feeders come, Monday 0; ``None`` where none was said.
     """
 
@@ -66,6 +71,9 @@ class KeeperSettings:
     day_starts: time = time(0, 0)
     delivery_weekday: int | None = None
     round_days: str = ALL_WEEK
+    round_hours: str = ""
+    rounds_off_from: date | None = None
+    rounds_off_until: date | None = None
     quiet_until: datetime | None = None
 
     @property
@@ -81,3 +89,29 @@ class KeeperSettings:
     def day_of(self, moment: datetime) -> date:
         """The keeper's date at a moment (aware)."""
         return local_day(moment, self.zone, self.day_starts)
+
+    @property
+    def other_hours(self) -> dict[int, time]:
+        """The days of the week whose round has an hour of its own, Monday 0."""
+        said = (one.split(" ") for one in self.round_hours.split(",") if one)
+        return {int(day): time.fromisoformat(at) for day, at in said}
+
+    def round_at(self, weekday: int) -> time:
+        """The wall time of the round on a day of the week, Monday 0."""
+        return self.other_hours.get(weekday, self.round_time) if self.round_hours else self.round_time
+
+    def round_on(self, day: date) -> datetime:
+        """The instant, in UTC, of the round of a keeper's day, be it one on which a round comes or not."""
+        at = self.round_at(day.weekday())
+        return instant_of(day + timedelta(days=1) if at < self.day_starts else day, at, self.zone)
+
+    def has_round(self, day: date) -> bool:
+        """Whether a round comes by itself on a day: not on other days of the week, nor in a pause."""
+        first, last = self.rounds_off_from, self.rounds_off_until
+        paused = first is not None and last is not None and first <= day <= last
+        return not paused and f"{day.weekday()}" in self.round_days
+
+
+def as_round_hours(hours: Mapping[int, time]) -> str:
+    """Hours by the day of the week as ``round_hours`` has them."""
+    return ",".join(f"{day} {at:%H:%M}" for day, at in sorted(hours.items()))

@@ -13,10 +13,12 @@ _MONTHS = 12
 
 
 class Care(StrEnum):
-    """What comes again and again for every animal."""
+    """What comes again and again: meals, and water as a whole, into the dish, or as mist."""
 
     FEED = "feed"
     WATER = "water"
+    DISH = "dish"
+    MIST = "mist"
 
 
 class Scope(StrEnum):
@@ -79,6 +81,12 @@ class Said:
 
     days: int
     group: Group | None
+
+    def narrower_than(self, other: Said) -> bool:
+        """Whether it was said for fewer than another word."""
+        if self.group is None or other.group is None:
+            return self.group is None and other.group is not None
+        return self.group.scope.narrower_than(other.group.scope)
 
 
 @dataclass(frozen=True, slots=True)

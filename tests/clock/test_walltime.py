@@ -13,9 +13,11 @@ from bot.clock.walltime import (
     end_of_quiet,
     is_quiet,
     next_by_rule,
+    next_round,
     next_wall_time,
 )
-from bot.terms import local_day
+from bot.terms import KeeperSettings, local_day
+from bot.terms.keeper import as_round_hours
 from bot.terms.recurrence import every
 from bot.terms.walltime import instant_of
 
@@ -118,6 +120,37 @@ def test_the_next_one_is_later_and_none_lies_between(after, wall, zone):
     assert after < found <= after + timedelta(hours=50)
     days = {after.astimezone(ZoneInfo(zone)).date() + timedelta(days=n) for n in range(-2, 4)}
     assert not [d for d in days if after < instant_of(d, wall, zone) < found]
+
+
+MINUTES = st.times().map(lambda t: t.replace(second=0, microsecond=0, fold=0))
+HOURS = st.dictionaries(st.integers(0, 6), MINUTES)
+
+
+@given(
+    moments("2000-01-01", "2037-01-01"),
+    MINUTES,
+    HOURS,
+    st.sampled_from([time(0), time(4)]),
+    st.sampled_from(ODD_ZONES),
+)
+@example(utc("2011-12-29T20:00"), time(8), {5: time(9)}, time(0), "Pacific/Apia")
+@settings(max_examples=300, deadline=None)
+def test_with_hours_of_their_own_each_of_the_keepers_days_has_one_round_at_its_hour(
+    after, wall, hours, starts, zone
+):
+    chosen = KeeperSettings(zone=zone, round_time=wall, day_starts=starts, round_hours=as_round_hours(hours))
+    found = next_round(after, chosen)
+    assert after < found <= after + timedelta(hours=74)
+    day = chosen.day_of(after)
+    around = {day + timedelta(days=n): chosen.round_on(day + timedelta(days=n)) for n in range(-2, 5)}
+    assert found in around.values()
+    assert not [moment for moment in around.values() if after < moment < found]
+    there = dateutil_tz.gettz(zone)
+    for kept, moment in around.items():
+        at = hours.get(kept.weekday(), wall)
+        wanted = datetime.combine(kept + timedelta(days=at < starts), at)
+        if dateutil_tz.datetime_exists(wanted, there):  # dateutil as the second opinion
+            assert wanted.replace(tzinfo=there).astimezone(UTC) == moment
 
 
 def test_the_day_that_samoa_left_out_brings_one_round_and_not_two():

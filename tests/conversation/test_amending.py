@@ -86,6 +86,15 @@ def test_undo_in_reply_to_an_echo_takes_back_that_entry(chat):
     assert [entry.specimens for entry in chat.entries()] == [("A2",)]
 
 
+def test_undo_in_reply_to_a_word_that_corrected_takes_the_correction_back(chat):
+    chat.told("fed Pebble 2 crickets")
+    chat.told("make it 3")
+    correction = str(chat.message)
+    chat.told("fed Rust 2 roaches")
+    answering(chat, "undo", correction)
+    assert {(entry.specimens, entry.count) for entry in chat.entries()} == {(("A1",), 2), (("A2",), 2)}
+
+
 def test_undo_in_reply_to_a_message_that_stored_nothing_takes_nothing_back(chat):
     chat.told("fed Pebble 2 crickets")
     chat.told("how is Rust?")

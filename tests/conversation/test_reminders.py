@@ -111,7 +111,8 @@ def test_a_reminder_is_told_in_the_keepers_own_chat(chat):
 
 def test_work_to_come_is_a_reminder_also_where_nobody_is_asked_to_remind(chat):
     assert "I will remind you Wed 3 Jun at 08:00: check the sac." in chat.told("check the sac on 3 June at 8")
-    assert "every 3 days, first Sun 17 May" in chat.told("mist shelf A every 3 days")
+    assert "every 3 days, first Sun 17 May" in chat.told("weigh shelf A every 3 days")
+    assert "I will remind" not in chat.told("mist shelf A every 3 days")
     assert "tomorrow (Fri 15 May)" in chat.told("feed Pebble tomorrow")
     assert "I will remind" not in chat.told("fed Pebble yesterday")
     assert "I will remind" not in chat.told("feed Pebble?")
@@ -123,6 +124,14 @@ def test_what_is_done_before_its_reminder_is_stored_and_ticked_off(chat):
     assert "watered (misted)" in told
     assert "Ticked off: mist shelf A, tomorrow (Fri 15 May) at 08:00." in told
     assert chat.told("reminders") == "No reminders are open."
+
+
+def test_a_reminder_to_water_is_ticked_off_once_all_of_its_animals_have_got_the_water(chat):
+    chat.told("mist Pebble and Rust every 2 days at 9")
+    chat.now = "2026-05-16 08:00"
+    assert "Ticked off" not in chat.told("refilled the dish of Pebble and Rust")
+    assert "Ticked off" not in chat.told("misted Pebble")
+    assert "Next: Mon 18 May at 09:00." in chat.told("sprayed Rust and Pebble")
 
 
 def test_a_repeated_reminder_that_is_done_goes_on_to_its_next_day(chat):

@@ -469,16 +469,58 @@ def test_asked_when_the_round_comes_the_day_hour_and_days_are_told(chat):
 @pytest.mark.parametrize(
     ("wanted", "told"),
     [
-        ("round at 9 on weekends", "one hour for all its days"),
-        ("rounds only on Saturdays at 9:30", "one hour for all its days"),
-        ("round at 9 on weekends and 7 on weekdays", "one hour for all its days"),
-        ("stop the rounds for a week", "no pause that ends by itself"),
-        ("no rounds until Monday", "no pause that ends by itself"),
+        ("round at 9 on weekends", "at 08:00 on Monday, Tuesday, Wednesday, Thursday and Friday"),
+        ("round at 9 on weekends", "at 09:00 on Saturday and Sunday"),
+        ("rounds only on Saturdays at 9:30", "Round at 09:30 on Saturday."),
+        ("round at 9 on weekends and 7 on weekdays", "at 09:00 on Saturday and Sunday"),
+        ("round at 10 on Sundays, 6:30 on Mondays", "at 06:30 on Monday"),
     ],
 )
-def test_what_the_round_cannot_do_is_said_and_its_hour_and_days_stay(chat, wanted, told):
+def test_a_round_may_come_at_another_hour_on_some_days(chat, wanted, told):
+    chat.told("quiet from 22 to 5")
+    said = chat.told(wanted)
+    assert told in said
+    assert said in chat.told("settings")
+    assert chat.told("round at 8 every day") == "Round at 08:00." or "only" in wanted
+
+
+@pytest.mark.parametrize(
+    ("wanted", "first", "last"),
+    [
+        ("no rounds until Monday", 15, 17),
+        ("no round tomorrow", 15, 15),
+        ("skip tomorrow's round", 15, 15),
+        ("pause rounds for 3 days", 15, 17),
+        ("no rounds this weekend", 16, 17),
+        ("no rounds from Friday to Sunday", 15, 17),
+        ("stop the rounds for a week", 15, 21),
+        ("no rounds until 20 May", 15, 19),
+    ],
+)
+def test_no_round_comes_on_the_days_of_a_pause_and_then_again_by_itself(chat, wanted, first, last):
+    """It is the evening of the 14th: the round of that day has come."""
+    chat.told(wanted)
+    with chat.store.look() as work:
+        settings = work.keepers.get(chat.keeper.id).settings
+    paused = [day for day in range(15, 29) if not settings.has_round(date(2026, 5, day))]
+    assert paused == list(range(first, last + 1))
+    chat.now = f"2026-05-{first} 08:00"
+    assert chat.play("! round") == []
+    chat.now = f"2026-05-{last + 1} 08:00"
+    assert len(chat.play("! round")) == 1
+
+
+def test_a_pause_is_ended_early_and_the_days_and_hours_of_the_round_stay(chat):
+    chat.told("rounds only on weekends")
     before = chat.told("settings")
-    assert told in chat.told(wanted)
+    chat.told("no rounds until Monday")
+    assert "The pause is over" in chat.told("start rounds again")
+    assert chat.told("settings") == before
+
+
+def test_a_pause_without_an_end_is_asked_about_and_changes_nothing(chat):
+    before = chat.told("settings")
+    assert "for how long" in chat.told("no rounds for a while")
     assert chat.told("settings") == before
 
 

@@ -4,11 +4,11 @@ import pytest
 
 from bot.reading import ShelfNames
 from bot.reading.how_often import (
+    animals_said,
     every_days,
     group_said,
     groups_said,
     months_said,
-    names_throughout,
     twice_a_week,
 )
 from bot.reading.instructions import read_instruction
@@ -187,13 +187,59 @@ def test_several_groups_are_each_wholly_understood_or_none_of_them_is(words, gro
 
 
 @pytest.mark.parametrize(
-    ("words", "known"),
+    ("words", "tags"),
     [
-        ("feed Onyx and Blue", True),
-        ("water Onyx", True),
-        ("feed Onyx and Zorro", False),
-        ("feed Onyx, a cricket and a roach", False),
+        ("Onyx and Blue", ("A1", "A3")),
+        ("my Onyx", ("A3",)),
+        ("the nursery", ("A3",)),
+        ("everything on the nursery and Blue", ("A1", "A3")),
+        ("Onyx and Zorro", ()),
+        ("Onyx, a cricket and a roach", ()),
+        ("Blue and check Onyx", ()),
+        ("everything on the cellar", ()),
+        ("the red knee", ()),
     ],
 )
-def test_an_interval_of_animals_holds_only_where_each_part_of_it_names_one(words, known):
-    assert names_throughout(words, NAMES) is known
+def test_animals_are_named_only_where_each_part_of_the_words_is_a_name_or_a_place_and_nothing_more(
+    words, tags
+):
+    assert animals_said(words, NAMES) == tags
+
+
+@pytest.mark.parametrize(
+    ("text", "work", "tags", "group", "days"),
+    [
+        ("mist Onyx every 2 days", "mist", ("A3",), None, 2),
+        ("spray the slings every second day", "mist", (), SLINGS, 2),
+        ("refill the dish of Onyx every 3 days", "dish", ("A3",), None, 3),
+        ("top up Onyx's water bowl every 3 days", "dish", ("A3",), None, 3),
+        ("refill all the dishes every 5 days", "dish", (), EVERYONE, 5),
+        ("fill the dishes of the slings every 5 days", "dish", (), SLINGS, 5),
+        ("water everything in the nursery every 4 days from now on", "water", ("A3",), None, 4),
+        ("refill Onyx every 4 days", "water", ("A3",), None, 4),
+        ("sprüh Onyx alle 3 Tage", "mist", ("A3",), None, 3),
+        ("mist Onyx as usual", "mist", ("A3",), None, None),
+        ("stop misting the slings every 3 days", "mist", (), SLINGS, None),
+        ("refill the dish of Onyx by the rule", "dish", ("A3",), None, None),
+        ("cancel the watering schedule for the nursery", "water", ("A3",), None, None),
+    ],
+)
+def test_water_as_a_whole_the_dish_and_misting_are_told_apart(text, work, tags, group, days):
+    wanted = read_instruction(text, NAMES)
+    assert wanted is not None
+    assert (wanted.value, wanted.tags, wanted.group, wanted.days) == (work, tags, group, days)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "mist Onyx every Monday",
+        "mist Onyx every 2 days at 8",
+        "refill the dish every 3 days",
+        "refill the feeder box every 3 days",
+        "stop feeding Onyx",
+        "mist Onyx and check Blue every 2 days",
+    ],
+)
+def test_no_interval_is_made_of_what_says_less_or_more(text):
+    assert read_instruction(text, NAMES) is None

@@ -13,6 +13,7 @@ from bot.husbandry import practice
 from bot.husbandry.animal import KEEPERS_SETTING
 from bot.husbandry.feeding import slowed_days
 from bot.husbandry.state import state_of
+from bot.husbandry.water_places import WaterPlace
 from bot.round.care import watering
 from bot.round.intervals import feeding_interval, gap_after_meal
 from bot.round.meals import meal_plan
@@ -59,14 +60,15 @@ def test_the_animals_own_word_stands_before_its_species_its_stage_all_and_the_ru
     )
     found = next((days for days in (own, species, stage, shelf) if days), None)
     case, plain = Case(one, ON), Case(facts(stage=Stage.SLING), ON)
-    feeding, water = feeding_interval(case), watering(case)
+    place = {Care.DISH: WaterPlace.DISH, Care.MIST: WaterPlace.SUBSTRATE}.get(work, WaterPlace.ANY)
+    feeding, water = feeding_interval(case), watering(case, place)
     if work is Care.FEED:
-        assert water == watering(plain)
+        assert water == watering(plain, place)
         assert feeding.days == (found or feeding_interval(plain).days)
         assert (feeding.basis == KEEPERS_SETTING) == (found is not None)
     else:
         assert feeding == feeding_interval(plain)
-        assert water.days == (found or watering(plain).days)
+        assert water.days == (found or watering(plain, place).days)
 
 
 def test_an_animal_that_grows_leaves_the_slings_word_and_one_that_is_new_has_it_at_once():

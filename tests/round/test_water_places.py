@@ -66,6 +66,35 @@ CASES = {
         facts(water(9, SUBSTRATE), water(1, DISH), water_every=5, **DAMP),
         None,
     ),
+    "how often the keeper wants it misted is of mist alone": (
+        facts(water(2, SUBSTRATE), water(1, DISH), mist_every=2, **DAMP),
+        "water_substrate",
+    ),
+    "an interval for the dish is of the dish alone": (
+        facts(water(0, SUBSTRATE), water(3, DISH), dish_every=3, **DAMP),
+        "water_dish",
+    ),
+    "water as a whole is for the place of which nothing is said": (
+        facts(water(0, SUBSTRATE), water(4, DISH), mist_every=9, water_every=4, **DAMP),
+        "water_dish",
+    ),
+    "a kind kept dry is misted where the keeper has said so": (
+        facts(water(5, SUBSTRATE), water(1, DISH), mist_every=5, **DRY),
+        "water_substrate",
+    ),
+    "one that is only misted is asked for no dish": (facts(water(1, SUBSTRATE), mist_every=2, **DAMP), None),
+    "behind a sealed burrow an interval for the dish does not pause the water": (
+        facts(water(9, SUBSTRATE), water(0, DISH), entry(3, "sealed"), dish_every=30, **DAMP),
+        "water_sealed",
+    ),
+    "nor does it where no place is on record": (
+        facts(water(30, PLACELESS), entry(3, "sealed"), dish_every=2, **DAMP),
+        "water_sealed",
+    ),
+    "a longer interval for mist does not hold while it is soft": (
+        facts(water(4, SUBSTRATE), water(0, DISH), entry(1, "molted"), mist_every=20, **DAMP),
+        "water_substrate",
+    ),
 }
 
 

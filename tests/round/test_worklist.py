@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from bot.husbandry.state import state_of
-from bot.round.model import RestReason, SpecimenFacts, TaskKind
+from bot.round.model import OWN_INTERVALS, RestReason, SpecimenFacts, TaskKind
 from bot.round.worklist import next_for, rest_of, worklist
 from bot.terms import Entry, Kind, PreySize, SacEvent, Specimen, Stage
 
@@ -21,7 +21,8 @@ def entry(days_ago: int, kind: str, **fields) -> Entry:
     return Entry(kind=Kind(kind), day=ago(days_ago), specimens=("C1",), **fields)
 
 
-def facts(*entries: Entry, held=None, until=None, added=None, feed_every=None, water_every=None, **card):
+def facts(*entries: Entry, held=None, until=None, added=None, **card):
+    every = {name: card.pop(name, None) for name in OWN_INTERVALS.values()}
     card = {"species": "Tliltocatl albopilosus", "span_cm": Decimal(6), "stage": Stage.JUVENILE} | card
     return SpecimenFacts(
         specimen=Specimen(tag="C1", **card),
@@ -29,8 +30,7 @@ def facts(*entries: Entry, held=None, until=None, added=None, feed_every=None, w
         held_since=held,
         held_until=until,
         added_on=added,
-        feed_every=feed_every,
-        water_every=water_every,
+        **every,
     )
 
 
@@ -45,6 +45,21 @@ CASES = {
     "a juvenile of medium pace fed 6 days ago is not due": (facts(entry(6, "fed"), WATERED), {}, None),
     "it is due after 7 days": (facts(entry(7, "fed"), WATERED), {"feed": ("feed_due", 0)}, None),
     "and overdue after that, once": (facts(entry(40, "fed"), WATERED), {"feed": ("feed_due", 33)}, None),
+    "so long after a molt that its fangs must be hard no look is asked for": (
+        facts(entry(60, "molted"), WATERED),
+        {"feed": ("feed_after_molt", 53)},
+        None,
+    ),
+    "the day before it still is": (
+        facts(entry(59, "molted"), WATERED),
+        {"check": ("check_fangs", 52)},
+        None,
+    ),
+    "fangs that were found soft since are looked at again": (
+        facts(entry(90, "molted"), entry(4, "note", note="fangs still red"), WATERED),
+        {"check": ("check_fangs", 3)},
+        None,
+    ),
     "fed today is done": (facts(entry(40, "fed"), entry(0, "fed"), WATERED), {}, None),
     "the keeper's own interval stands above the rule": (
         facts(entry(10, "fed"), WATERED, feed_every=10),

@@ -209,7 +209,8 @@ def test_a_store_of_the_first_step_with_rows_in_it_is_brought_up_to_date(file_ur
         assert (one.entry.kind, one.entry.specimens, one.recorded_at) == ("fed", ("A1",), NOW)
         assert work.journal.latest_change(keeper.shelf_id, keeper.id).id == 1
         work.journal.rebuild(keeper.shelf_id)
-        assert work.shelves.facts(keeper.shelf_id)[0].state.last_fed == TODAY
+        facts = work.shelves.facts(keeper.shelf_id)[0]
+        assert (facts.state.last_fed, facts.dish_every, facts.mist_every) == (TODAY, None, None)
         assert work.bookmarks.get("clock") == {}
         (reminder,) = work.reminders.open(keeper.shelf_id)
         assert (reminder.what, reminder.repeats) == ("mist D", "FREQ=DAILY;INTERVAL=3")

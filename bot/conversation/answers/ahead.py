@@ -70,46 +70,47 @@ def _due_ahead(turn: Turn, first: date, last: date) -> Reply:
     Each animal's next one only.
     """
     before = first - timedelta(days=1)
-    meals, waters = _due_by(turn, last, earliest=max(before, turn.today))
+    found = _due_by(turn, last, earliest=max(before, turn.today))
     lines = [
-        say("due.ahead_day", day=wording.day_in_full(day, turn.today), what=_of_day(meals, waters, day))
-        for day in sorted({*meals, *waters} - {before})
+        say("due.ahead_day", day=wording.day_in_full(day, turn.today), what=_of_day(found[day]))
+        for day in sorted(found.keys() - {before})
     ]
     span = wording.span_of_days(first, last, turn.today)
     if not lines:
         lines = [say("due.ahead_nothing", span=span)]
     elif first < last:
         lines.insert(0, say("due.ahead", span=span))
-    if before in meals or before in waters:
-        lines.append(say("due.ahead_before", what=_of_day(meals, waters, before)))
+    if before in found:
+        lines.append(say("due.ahead_before", what=_of_day(found[before])))
     return fit(turn, "\n".join(map(wording.capital, lines)))
 
 
 def due_now(turn: Turn) -> str:
-    """Who is to be fed and watered by now; empty where nobody is."""
-    return _of_day(*_due_by(turn, turn.today, earliest=turn.today), turn.today)
+    """Who is to be fed, looked at first, and watered by now; empty where nobody is."""
+    return _of_day(_due_by(turn, turn.today, earliest=turn.today).get(turn.today, {}))
 
 
-def _due_by(
-    turn: Turn, last: date, *, earliest: date
-) -> tuple[dict[date, list[Specimen]], dict[date, list[Specimen]]]:
-    """Who is to be fed, and who watered, on which day up to the last; what was due earlier is of that day."""
-    meals: dict[date, list[Specimen]] = {}
-    waters: dict[date, list[Specimen]] = {}
+def _due_by(turn: Turn, last: date, *, earliest: date) -> dict[date, dict[TaskKind, list[Specimen]]]:
+    """Who is to be fed, who looked at before any food, and who watered, on which day up to the last.
+
+    What was due earlier is of ``earliest``.
+    """
+    found: dict[date, dict[TaskKind, list[Specimen]]] = {}
     for facts in turn.facts.all():
         plan = next_for(facts, turn.today)
-        for day, found in ((plan.feed_on, meals), (plan.water_on, waters)):
+        for day, task in ((plan.feed_on, plan.feed_task or TaskKind.FEED), (plan.water_on, TaskKind.WATER)):
             if day is not None and day <= last:
-                found.setdefault(max(day, earliest), []).append(facts.specimen)
-    return meals, waters
+                of_day = found.setdefault(max(day, earliest), {})
+                of_day.setdefault(task, []).append(facts.specimen)
+    return found
 
 
-def _of_day(meals: Mapping[date, list[Specimen]], waters: Mapping[date, list[Specimen]], day: date) -> str:
-    parts = []
-    if day in meals:
-        parts.append(say("due.ahead_feed", names=wording.called(meals[day], most=_MOST_NAMES)))
-    if day in waters:
-        parts.append(say("due.ahead_water", names=wording.called(waters[day], most=_MOST_NAMES)))
+def _of_day(found: Mapping[TaskKind, list[Specimen]]) -> str:
+    parts = (
+        say_of("due.ahead_do", task.value, names=wording.called(found[task], most=_MOST_NAMES))
+        for task in (TaskKind.FEED, TaskKind.CHECK, TaskKind.WATER)
+        if task in found
+    )
     return "; ".join(parts)
 
 
@@ -169,15 +170,14 @@ def _places_line(turn: Turn, facts: SpecimenFacts, plans: Sequence[WaterPlan]) -
     for plan in plans:
         last = plan.watered.last
         due = wording.day_of(max(plan.due, turn.today), turn.today)
-        parts.append(
-            say_of(
-                "water_places",
-                plan.watered.place.value,
-                who=facts.specimen.called,
-                day="" if last is None else wording.day_and_ago(last, turn.today),
-                due=due,
-            )
-        )
+        who, place = facts.specimen.called, plan.watered.place.value
+        if last is None:
+            parts.append(say_of("water_places_never", place, who=who, due=due))
+        else:
+            day = wording.day_and_ago(last, turn.today)
+            parts.append(say_of("water_places", place, who=who, day=day, due=due))
+        if plan.lasts.basis == KEEPERS_SETTING:
+            parts.append(say("water_due.yours", days=wording.days(plan.lasts.days)))
     return " ".join(parts)
 
 

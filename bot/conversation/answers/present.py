@@ -24,7 +24,7 @@ from bot.husbandry.animal import Animal
 from bot.husbandry.condition import condition_of
 from bot.husbandry.premolt import perhaps_in_premolt
 from bot.reading.model import Question
-from bot.round.model import SpecimenFacts
+from bot.round.model import SpecimenFacts, TaskKind
 from bot.round.worklist import next_for, rest_of
 from bot.terms import Sex
 from storage.records import Prompt
@@ -228,11 +228,15 @@ def _shelf_status(turn: Turn) -> str:
     if resting:
         parts = [say("status.reason", n=n, reason=reason) for reason, n in reasons.most_common()]
         lines.append(say("status.resting", n=len(resting), parts=", ".join(parts)))
-    due = [facts for facts in everyone if _is_due(facts, turn.today)]
-    lines.append(say("status.due", n=len(due)))
+    due = Counter(task for facts in everyone if (task := _due_task(facts, turn.today)) is not None)
+    lines.append(say("status.due", n=due[TaskKind.FEED]))
+    if due[TaskKind.CHECK]:
+        lines.append(say("status.looks", n=due[TaskKind.CHECK]))
     return "\n".join(lines)
 
 
-def _is_due(facts: SpecimenFacts, today: date) -> bool:
+def _due_task(facts: SpecimenFacts, today: date) -> TaskKind | None:
+    """What is due by now: a meal, or the look before it; ``None`` where neither is."""
     plan = next_for(facts, today)
-    return plan.rest is None and plan.feed_on is not None and plan.feed_on <= today
+    is_due = plan.rest is None and plan.feed_on is not None and plan.feed_on <= today
+    return plan.feed_task if is_due else None
