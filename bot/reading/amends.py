@@ -11,6 +11,7 @@ from bot.reading.items import Item
 from bot.reading.model import FEEDING, Amend, Reading, ReadingKind
 from bot.reading.parse import Message
 from bot.reading.withheld import withholds
+from bot.reading.words import Sense
 from bot.terms import Kind
 
 _TAKES_BACK: Final = frozenset({"undo", "amend", "chat"})
@@ -158,8 +159,8 @@ def _after_cues(message: Message) -> range | None:
     tells = account is not None and account[0] >= end and any(s.cat == "verb" for s in account[1])
     if tells and not _goes_on_with_a_pronoun(message, end):
         return None
-    if account is not None and account[0] > message.cues[at][0] and any(s.cat == "neg" for s in account[1]):
-        return None  # "no sign of Mole"
+    if account is not None and account[0] > message.cues[at][0] and _says_no_more(account[1]):
+        return None  # "no sign of Mole", "no idea who ate"
     while at < len(message.tokens) and (message.tokens[at].text in ",:–-.!" or _amends(message, at)):
         if withholds(message, at):
             return None
@@ -170,6 +171,11 @@ def _after_cues(message: Message) -> range | None:
     if not rest or message.cue_at("remind") is not None or message.cue_at("hold") is not None:
         return None
     return rest
+
+
+def _says_no_more(senses: Sequence[Sense]) -> bool:
+    """Whether a longer phrase denies or doubts something by itself."""
+    return any(s.cat in {"neg", "hedge", "which"} or s.group.act == "unknown" for s in senses)
 
 
 def _cleft(items: Sequence[Item]) -> bool:

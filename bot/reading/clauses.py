@@ -161,9 +161,21 @@ def _separator(item: Item, items: Sequence[Item], place: int) -> str | None:
     if item.cat == "W":
         if "and" in item.senses or ("but" in item.senses and "verb" not in item.senses):
             return AND
+        if "so" in item.senses and _keeper_acts_next(items, place):
+            return AND  # "Ink refused so offered Mole it"
         if "then" in item.senses and place > 0:
             return SENTENCE if "same" not in item.senses else None
     return None
+
+
+def _keeper_acts_next(items: Sequence[Item], place: int) -> bool:
+    """Whether the keeper gives something next, behind what an animal did."""
+    verb = items[place + 1].senses.get("verb") if place + 1 < len(items) else None
+    handed = verb is not None and verb.group.keeper and verb.group.kind in _HANDED and not verb.group.base
+    return handed and any(_is_verb(i) and not i.senses["verb"].group.keeper for i in items[:place])
+
+
+_HANDED: Final = frozenset({Kind.OFFERED, Kind.FED})
 
 
 def _run_on(clause: Clause) -> Iterator[Clause]:

@@ -235,7 +235,8 @@ def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
     """A verb's kind, turned round where it is denied; ``None`` where it then tells nothing."""
     kind = group.kind
     before = words_before(frame, at)
-    denied = any("neg" in i.senses and "verb" not in i.senses for i in before) or _no_food(before)
+    denied = any("neg" in i.senses and "verb" not in i.senses for i in before)
+    denied = denied or _no_food(before) or _by_none(before)
     if kind is Kind.SEALED and ("nomore" in frame.flags and (denied or _no_longer(frame))):
         return Kind.OPENED
     if kind in {Kind.SEALED, Kind.PREMOLT} and "still" in frame.flags and not denied:
@@ -251,6 +252,11 @@ def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
         own = frame.clause.items[at].text if not frame.inherited else ""
         return Kind.REFUSED if own != "get" or "declined" in frame.flags else None  # "didn't get any"
     return None
+
+
+def _by_none(before: Sequence[Item]) -> bool:
+    """ "shelf C: none ate": a word for nobody, right before what they did not do."""
+    return bool(before) and before[-1].text == "none" and "neg" in before[-1].senses
 
 
 def _no_food(before: Sequence[Item]) -> bool:

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from bot.reading.items import ends_sentence
 from bot.reading.marks import TICKS
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.surroundings import Surroundings
+
+#: Words that set those behind them apart: "fed only B".
+_SET_APART: Final = frozenset({"only", "just", "also"})
 
 
 class Standing(Surroundings):
@@ -66,12 +71,18 @@ class Standing(Surroundings):
                 prev is None
                 or self._after({"verb", "and", "except", "but", "with", "for", "to"})
                 or prev.cat in {"M", "S"}
+                or prev.text in _SET_APART
+                or (self._after({"did"}) and self._ends_or_joins())
             )
         ):
             return "name"
         if not self.item.upper and self.item.text not in {"a", "i"} and self._after({"verb"}):
             return "name"
         return "word"
+
+    def _ends_or_joins(self) -> bool:
+        """ "did A and B", "did A.": nothing that it could be the article of."""
+        return self.next is None or self.next.cat == "M" or "and" in self.next.senses
 
     def _or_day(self) -> str:
         again = self._said_before() and self.item.alt is not None and self.item.alt.day_end > self.item.j

@@ -76,6 +76,9 @@ class _Builder:
             self.frame.flags.add("second")  # "ate one roach and refused the second": of the two, no day
             return
         self.frame.days.append(item.val)
+        nxt = self._next(place)
+        if item.text.endswith("'s") and nxt is not None and "prey" in nxt.senses:
+            self.frame.flags.add("loose day")  # "gave Ink yesterday's roach": of that day, or eaten on it?
 
     def _take_p(self, place: int, item: Item) -> None:
         self.frame.periods.append(item.val)

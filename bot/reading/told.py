@@ -232,7 +232,7 @@ def _unknown_names(frame: Frame) -> None:
     for place, item in frame.unknown:
         if item.text in people:
             continue
-        prev = items[place - 1] if place else None
+        prev = next((i for i in reversed(items[:place]) if i.text not in _SET_APART), None)
         verb_before = prev is not None and "verb" in prev.senses and prev.senses["verb"].group.keeper
         opens = all("the" in before.senses or "fill" in before.senses for before in items[:place])
         if verb_before or (opens and _acts_next(items, place)):
@@ -241,6 +241,8 @@ def _unknown_names(frame: Frame) -> None:
             return
 
 
+#: Words between a verb and whom it is done to: "fed only B".
+_SET_APART: Final = frozenset({"only", "just", "also"})
 _LONGEST_LETTERS: Final = 2
 
 

@@ -277,19 +277,8 @@ class _Loom:
 
     # -- frames without animals --
 
-    def _unnamed(self, frame: Frame) -> None:
-        prev = self.out[-1] if self.out else None
-        if prev is not None and says_no(frame) and prev.meals and not prev.verbs:
-            prev.flags.add("declined")  # "Mole – locust, no"
-            return
-        if self.waiting:
-            frame.refs, self.waiting = self.waiting, []
-            if prev is not None and (denies_alone(frame) or only_no(frame)) and took(prev):
-                frame.flags.add("declined")
-            self._add(frame, verbs=self._borrowed(frame) if not frame.verbs else None)
-            return
-        if prev is not None and adds_to(prev, frame):
-            return
+    def _verbs_left_out(self, frame: Frame, prev: Frame | None) -> None:
+        """Gives a clause without a verb that of the heading, or of the clause before."""
         if not frame.verbs and (frame.meals or "yes" in frame.flags):
             verbs = self.head.verbs or (prev.verbs if prev is not None else [])
             if frame.meals and verbs and prev is not None and verbs is prev.verbs and not goes_on(prev):
@@ -298,6 +287,23 @@ class _Loom:
                 frame.verbs, frame.inherited = verbs, True
         if not frame.verbs and frame.taxa and self.head.verbs:
             frame.verbs, frame.inherited = self.head.verbs, True
+
+    def _unnamed(self, frame: Frame) -> None:
+        prev = self.out[-1] if self.out else None
+        if prev is not None and says_no(frame) and prev.meals and not prev.verbs:
+            prev.flags.add("declined")  # "Mole – locust, no"
+            return
+        if of_the_air(frame) and (self.waiting or (prev is not None and _goes_on_with_her_air(prev, frame))):
+            frame.flags.add("own air")
+        if self.waiting:
+            frame.refs, self.waiting = self.waiting, []
+            if prev is not None and (denies_alone(frame) or only_no(frame)) and took(prev):
+                frame.flags.add("declined")
+            self._add(frame, verbs=self._borrowed(frame) if not frame.verbs else None)
+            return
+        if prev is not None and adds_to(prev, frame):
+            return
+        self._verbs_left_out(frame, prev)
         if prev is not None and prev.meals and frame.prons and feeds(frame):
             of_that_prey(frame, prev.meals[0])  # "Ink took a roach, last night she refused one"
             named_again(frame, prev.meals[0])
@@ -309,6 +315,12 @@ class _Loom:
         if plain:
             self.subjectless.append(frame)
         self.out.append(frame)
+
+
+def _goes_on_with_her_air(prev: Frame, frame: Frame) -> bool:
+    """ "Ink's tub 25 C, 60 % humidity": the second figure is of the same home as the first."""
+    hers = bool(prev.ref_at) or "own air" in prev.flags
+    return of_the_air(prev) and hers and frame.clause.sep in _SOFT
 
 
 def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:

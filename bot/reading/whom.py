@@ -86,7 +86,9 @@ def _climate_place(draft: Draft, refs: list[Ref], frame: Frame, names: ShelfName
         return
     if "room" in frame.flags:
         return
-    if not frame.ref_at:  # the air of the room is nothing of the animal talked of before
+    if (
+        not frame.ref_at and "own air" not in frame.flags
+    ):  # the air of the room is nothing of the animal talked of before
         return
     draft.tags = names.in_order(t for r in refs if r.sure for t in r.tags)
     for ref in refs:
