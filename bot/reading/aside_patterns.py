@@ -43,9 +43,9 @@ class Asides:
         both = {w: [*self.doubting.get(w, ()), *self.set_off.get(w, ())] for w in words}
         return replace(self, set_off=both)
 
-    def may_begin(self, words: Sequence[str]) -> bool:
-        """Whether any of the words can begin an aside."""
-        return not (self.set_off.keys().isdisjoint(words) and self.running.keys().isdisjoint(words))
+    def may_begin(self, behind_marks: Sequence[str], words: Sequence[str]) -> bool:
+        """Whether any of a message's words can begin an aside where it stands: most messages have none."""
+        return not (self.set_off.keys().isdisjoint(behind_marks) and self.running.keys().isdisjoint(words))
 
 
 class _File(BaseModel):
@@ -80,7 +80,8 @@ def asides_of(language: str, *, doubts: bool = False) -> Asides | None:
 
 def word_of(token: Token) -> str:
     """A token as the patterns have it: "it's" as "its", but "we're" apart from "were"."""
-    return token.text if token.text in _APART else token.text.replace("'", "")
+    text = token.text
+    return text if "'" not in text or text in _APART else text.replace("'", "")
 
 
 _APART: Final = frozenset({"i'll", "i'd", "we're", "we'll", "we'd", "she'll", "she'd", "he'd", "he'll"})

@@ -48,8 +48,10 @@ def asides_in(message: Message, *, doubts: bool = False) -> list[range]:
     known = asides_of(message.settings.language, doubts=doubts)
     if known is None:
         return []
-    words = [word_of(t) for t in message.tokens]
-    if not known.may_begin(words):
+    tokens = message.tokens
+    words = [word_of(t) for t in tokens]
+    behind_marks = [w for n, w in enumerate(words) if n == 0 or tokens[n - 1].kind == "mark"]
+    if not known.may_begin(behind_marks, words):
         return []
     out: list[range] = []
     for sentence in message.sentences(range(len(message.tokens))):

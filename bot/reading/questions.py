@@ -74,7 +74,7 @@ def _goes_on_about(message: Message, at: int, sentence: range) -> bool:
         return False
     if at + 1 >= sentence.stop or message.keys[at + 1] in _ASKS_OF_MANY:
         return False
-    return any(s.cat in {"did", "self", "pron"} for s in message.lexicon.account.senses(message.keys[at + 1]))
+    return any(s.cat in {"did", "self", "pron"} for s in message.senses(at + 1))
 
 
 _ASKS_OF_MANY: Final = frozenset({"are", "do", "does", "did", "have"})
@@ -82,7 +82,7 @@ _ASKS_OF_MANY: Final = frozenset({"are", "do", "does", "did", "have"})
 
 def _waits(message: Message, at: int) -> bool:
     """ "…, we'll see what she does", "…, see if he has it": what came of a meal is not known yet."""
-    found = message.lexicon.account.find(message.tokens, message.keys, at)
+    found = message.phrases.get(at)
     return found is not None and any(s.group.act == "unknown" for s in found[1])
 
 

@@ -250,7 +250,7 @@ class _Builder:
         for item in self.frame.clause.items[place + 1 : place + 5]:
             if "prey" in item.senses or "ones" in item.senses:
                 return True
-            uneaten = any(s.group.act == "uneaten" for s in item.senses.values())
+            uneaten = "uneaten" in item.senses.acts
             if item.cat != "N" and not uneaten and (_BEFORE_PREY.isdisjoint(item.senses) or _does(item)):
                 return False
         return False
