@@ -201,12 +201,11 @@ def _tell(
             Doubt(About.KIND, verdict.why, choices=[(k.value, {"kind": k}) for k in verdict.kinds])
         )
     animals(draft, kind, frame, names)
-    draft.only_well = any(g.act == "well" for g in verdict.groups) or (
-        kind is Kind.CHECKED and _of_a_skin(frame)
-    )
+    acts = {group.act for group in verdict.groups}
+    draft.only_well = "well" in acts or (kind is Kind.CHECKED and _of_a_skin(frame))
     if _aside(kind, frame, draft, verdict, account):
         return
-    if any(g.act == "unknown" for g in verdict.groups):  # "will check tomorrow" dates the look, not the meal
+    if "unknown" in acts:  # "will check tomorrow" dates the look, not the meal
         frame.days = [d for d in frame.days if d.day is None or d.day <= today]
     _when(draft, frame, today)
     draft.doubts += misgivings(draft, frame)

@@ -41,7 +41,7 @@ def verdict_on(frame: Frame) -> Verdict:
     if len(rest) < len(found) and (not rest or any(g.kind in FEEDING for g, _, _ in rest)):
         return Verdict("nothing", why="skip")
     found = rest
-    if found and any(i.text == "✗" for i in frame.clause.items):
+    if found and "✗" in [item.text for item in frame.clause.items]:
         return _crossed(frame, found)
     if "goes to them" in flags and frame.refs:
         return Verdict("told", [Kind.LEFT])  # "Marta took Ink for 25 euro"

@@ -87,7 +87,7 @@ def _waits(message: Message, at: int) -> bool:
 
 
 def _not_known_yet(item: Item) -> bool:
-    return any(s.group.act == "unknown" for s in item.senses.values())
+    return "unknown" in item.senses.acts
 
 
 def _told_and_doubted(message: Message, sentence: range) -> list[range]:
