@@ -50,7 +50,7 @@ from bot.conversation import (
     shelf_talk,
     written_up,
 )
-from bot.conversation.answers import answer_reading, asked_on, care, concern, credit, present
+from bot.conversation.answers import answer_reading, asked_on, care, concern, credit, present, who_of_all
 from bot.conversation.model import Reply
 from bot.conversation.pronouns import of_the_one_talked_of
 from bot.conversation.texts import say
@@ -96,6 +96,12 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.SCHEDULE: schedules.so_often,
     Action.SCHEDULE_OF: schedules_told.how_often,
     Action.SCHEDULES: lambda turn, _wanted: schedules_told.list_all(turn),
+    Action.WORLDS: who_of_all.worlds,
+    Action.SEXES: who_of_all.sexes,
+    Action.TENURE: who_of_all.tenure,
+    Action.AT_REST: who_of_all.at_rest,
+    Action.COMPARE: who_of_all.compare,
+    Action.STATS: who_of_all.stats,
     Action.SLOW_MONTHS: schedules_told.slow,
     Action.NO_SLOW_MONTHS: schedules_told.no_slow,
     Action.DATE_ORDER: settings_talk.units_and_dates,

@@ -87,5 +87,11 @@ _MAY_BE_ASKED: Final = frozenset(
         Action.HANDOVERS,
         Action.WHO_LOGGED,
         Action.PHOTOS,
+        Action.WORLDS,
+        Action.SEXES,
+        Action.TENURE,
+        Action.AT_REST,
+        Action.COMPARE,
+        Action.STATS,
     }
 )

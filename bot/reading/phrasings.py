@@ -25,6 +25,10 @@ _OF_CERTAIN_WORDS: Final = {
     "done": "works_asked",
     "doing": "works_doing",
     "dish": "dishes",
+    "world": "worlds",
+    "sexed": "sexed_words",
+    "tenure": "tenures",
+    "resting": "rests",
     "again": "round_again",
     "speak": "speak_up",
 }

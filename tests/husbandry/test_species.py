@@ -13,6 +13,7 @@ from bot.husbandry.species import (
     species_named,
     species_of,
 )
+from bot.husbandry.species.worlds import World, world_of, worlds
 from bot.terms import Habit, Sex
 from bot.terms.data_file import data_of
 
@@ -98,3 +99,29 @@ def test_the_adult_span_goes_by_sex():
     species = species_of("Psalmopoeus irminia")
     assert species.adult_span_cm(Sex.MALE) == 12
     assert species.adult_span_cm() == species.adult_span_cm(Sex.FEMALE) == 15
+
+
+# --- old and new world ------------------------------------------------------------------------
+
+
+def test_each_genus_of_the_species_file_is_of_one_of_the_two_worlds():
+    genera = {species.scientific_name.split()[0] for species in all_species()}
+    assert genera <= worlds().keys()
+
+
+def test_hairs_that_urticate_are_of_the_new_world_alone():
+    """They are known of theraphosids of the Americas only (Bertani & Guadanucci 2013, from memory)."""
+    with_hairs = [species for species in all_species() if species.urticating]
+    assert with_hairs
+    assert {world_of(species.scientific_name) for species in with_hairs} == {World.NEW}
+
+
+def test_the_caution_that_the_species_file_has_for_the_old_world_is_that_of_its_genera():
+    """The file's rule, from other hands than the table: high for every Old World species."""
+    for species in all_species():
+        of_old = world_of(species.scientific_name) is World.OLD
+        assert (species.venom_caution is VenomCaution.HIGH) == of_old, species.scientific_name
+
+
+def test_a_genus_that_nobody_told_is_of_no_known_world():
+    assert world_of("Fictitia inventa") is None
