@@ -36,11 +36,11 @@ def read_answer(
         return None
 
 
-#: What makes of an answer a message of its own.
 #: Senses of words that an answer may have beside what was asked for.
 _OF_ANSWERS: Final = frozenset(
     {"fill", "pron", "did", "hedge", "prey", "size", "ordinal", "neither", "yes", "no"}
 )
+#: What makes of an answer a message of its own.
 _TELLS_MORE: Final = frozenset({"prey", "except"})
 
 
@@ -229,7 +229,7 @@ class _Answer:
         """
         named = next((n for n, i in enumerate(self.items) if i.cat == "S"), len(self.items))
         return any(
-            i.cat in "DANX"
+            i.cat in "DANXU"  # "stop the round for Moss" tells nothing of what was asked about
             or not _TELLS_MORE.isdisjoint(i.senses)
             or i.senses.verbs
             or (n > named and "yes" in i.senses)

@@ -122,7 +122,14 @@ def _changed(message: Message, first: int) -> Reading | None:
         return None  # "move Ink to shelf B" is no matter of an entry
     if not told.refs or not told.fits():
         return None
+    if _moves(message, first) and told.only_named():
+        return _which(message)  # "move Ink to B2": her last entry, or she herself?
     return _with_changes(told, message, range(to + 1, len(message.tokens)))
+
+
+def _moves(message: Message, first: int) -> bool:
+    found = message.on_record.get(first)
+    return found is not None and any(s.group.act == "moves" for s in found[1])
 
 
 def _leads_on(message: Message, at: int) -> bool:

@@ -11,6 +11,7 @@ from typing import Any, Final
 
 from bot.reading.marks import HARD
 from bot.reading.names import EXACT, Hit, NameSpan
+from bot.reading.numbers import NumberSpan
 from bot.reading.taxa import taxa
 from bot.reading.tokens import Token
 from bot.reading.words import Lexicon, Phrase, Phrases, Senses
@@ -200,7 +201,18 @@ def _word_at(tokens: Sequence[Token], at: int, found: Found, phrase: Phrase | No
         if alone:
             return Item("W", at, at + 1, tokens[at].text, senses=lexicon.account.meaning(alone))
     token = tokens[at]
+    if _counts_behind_a_dash(tokens, at, lexicon):
+        return Item("N", at, at + 1, token.text, val=NumberSpan(token.start, token.end, int(token.text)))
     return Item("M" if token.kind == "mark" else "U", at, at + 1, token.text)
+
+
+def _counts_behind_a_dash(tokens: Sequence[Token], at: int, lexicon: Lexicon) -> bool:
+    """ "GBB 1 - 1 cricket": no range, where the first number is a name's and prey follows the second."""
+    number = tokens[at].text.isdigit() and len(tokens[at].text) <= 2
+    if not number or not 1 < at < len(tokens) - 1 or not (tokens[at].gap and tokens[at - 1].gap):
+        return False
+    prey = any(s.cat in {"prey", "size"} for s in lexicon.account.senses(lexicon.key(tokens[at + 1])))
+    return prey and tokens[at - 1].text in {"-", "–"} and tokens[at - 2].text.isdigit()
 
 
 def _sure_item(tokens: Sequence[Token], at: int, found: Found) -> Item | None:

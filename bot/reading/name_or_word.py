@@ -41,7 +41,7 @@ class Standing(Surroundings):
 
     def _by_what_else(self) -> str:
         alt = self.item.alt
-        if alt is None:
+        if alt is None or (alt.senses.keys() == {"noun"} and self._stands_alone()):
             return "name"
         if alt.day is not None:
             return self._or_day()
@@ -79,6 +79,10 @@ class Standing(Surroundings):
         if not self.item.upper and self.item.text not in {"a", "i"} and self._after({"verb"}):
             return "name"
         return "word"
+
+    def _stands_alone(self) -> bool:
+        """ "moss": a whole message, and the name of somebody."""
+        return all(i is self.item or i.cat == "M" or "fill" in i.senses for i in self.items)
 
     def _ends_or_joins(self) -> bool:
         """ "did A and B", "did A.": nothing that it could be the article of."""

@@ -7,7 +7,7 @@ from datetime import date
 from typing import Final
 
 from bot.reading.items import Ref
-from bot.reading.model import About, Hold, Reading, ReadingKind
+from bot.reading.model import About, Ask, Hold, Option, Reading, ReadingKind
 from bot.reading.order_parts import about_day, animals, asked, named_in, order_items, which
 from bot.reading.parse import Message
 from bot.reading.pausing import pausing_at, state_meant
@@ -72,7 +72,9 @@ def _held_or_resumed(message: Message) -> tuple[range, Reading] | None:
                 or _leaves_in_peace(message, part)
             ):
                 continue
-            return part, _hold(message, part, state)
+            held = _hold(message, part, state)
+            perhaps = any(s.cat == cat and s.group.act == "perhaps" for s in message.cues[at][1])
+            return part, _if_meant(held) if perhaps else held
     if not may_withhold(message):
         return None
     sentences = message.sentences(range(len(message.tokens)))
@@ -140,6 +142,16 @@ def _tells_of_none(message: Message, at: int, part: range) -> bool:
     senses = message.senses(at)
     short = message.cues[at][0] - at == len(("no", "food")) and any(s.cat == "no" for s in senses)
     return short and not any(i.cat in "PD" for i in message.items([part], "future"))
+
+
+def _if_meant(held: Reading) -> Reading:
+    """ "stop the round for Ink": whether feeding prompts are to pause is asked."""
+    if held.hold is None or len(held.hold.specimens) != 1:
+        return held if held.hold is None else asked(About.KIND, "no_kind")
+    tag = held.hold.specimens[0]
+    options = (Option(value=tag, reading=held),)
+    ask = Ask(about=About.SPECIMEN, doubt="pause_of", choices=(tag,), options=options)
+    return Reading(reading=ReadingKind.ASK, ask=ask)
 
 
 def _leaves_in_peace(message: Message, part: range) -> bool:

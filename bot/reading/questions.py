@@ -120,7 +120,7 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     """The question that a sentence asks, ``None`` where it asks none or none that is known."""
     marked = message.tokens[sentence.stop - 1].text == "?"
     first = message.first_word(sentence)
-    if not (marked or _may_ask(message, first, sentence)):
+    if not (marked or _may_ask(message, first, sentence)) or _small_talk(message, sentence):
         return None
     items = message.items([sentence])
     if not marked and any(_not_known_yet(item) for item in items):
@@ -153,6 +153,16 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     if asked is not None and asked.topic in {Topic.DUE, Topic.SHOPPING}:
         asked = _due_when(message, sentence, asked)
     return Reading(reading=ReadingKind.QUESTION, question=asked) if asked is not None else None
+
+
+def _small_talk(message: Message, sentence: range) -> bool:
+    """ "what time is it": no question about an animal, though "it" could be one."""
+    for at in message.cues_in("chat", sentence):
+        end, senses = message.cues[at]
+        if any(s.group.act == "small talk" for s in senses):
+            rest = (n for n in sentence if not at <= n < end)
+            return all(message.light(n) for n in rest)
+    return False
 
 
 def opens_as_question(message: Message, sentence: range) -> bool:
@@ -362,7 +372,16 @@ def _plans(message: Message, first: int, items: Sequence[Item]) -> bool:
             return True
         asks = asks_of or bool(message.cues_in("ask", range(nxt.i, nxt.j)))
         return not asks and _SUBJECTS.isdisjoint(nxt.senses)
-    return any(c in nxt.senses for c in ("neg", "the", "a", "undone", "future"))
+    turned = _turned_round(opening, nxt, next((i for i in items if i.i == nxt.j), None))
+    return not turned and any(c in nxt.senses for c in ("neg", "the", "a", "undone", "future"))
+
+
+def _turned_round(verb: Item, article: Item, whom: Item | None) -> bool:
+    """ "is the T. blondi sealed": a verb that stands before its subject only where it asks."""
+    return verb.text in _TURNED and "the" in article.senses and whom is not None and whom.cat in "ST"
+
+
+_TURNED: Final = frozenset({"is", "are", "was", "were", "has", "have", "does"})
 
 
 def _says_what_was(message: Message, first: int) -> bool:
