@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -38,8 +38,8 @@ class Series:
 
 def offers_of(records: Sequence[SpecimenRecord]) -> Series:
     """What was offered and taken or refused: 1 where it was refused, else 0."""
-    each = [record.of_kinds(Kind.FED, Kind.REFUSED) for record in records]
-    return _series(each, lambda entry: entry.kind is Kind.REFUSED)
+    each, refused = [record.of_kinds(Kind.FED, Kind.REFUSED) for record in records], Kind.REFUSED
+    return _series(each, [entry.kind is refused for entries in each for entry in entries])
 
 
 def warmth_of(records: Sequence[SpecimenRecord]) -> Series:
@@ -47,13 +47,13 @@ def warmth_of(records: Sequence[SpecimenRecord]) -> Series:
     each = [
         [entry for entry in record.of_kinds(Kind.CLIMATE) if entry.temp_c is not None] for record in records
     ]
-    return _series(each, lambda entry: float(entry.temp_c or 0))
+    return _series(each, [float(entry.temp_c or 0) for entries in each for entry in entries])
 
 
-def _series(each: Sequence[Sequence[Entry]], value: Callable[[Entry], float]) -> Series:
+def _series(each: Sequence[Sequence[Entry]], values: Sequence[float]) -> Series:
+    """What was noted of each animal, and the values of all that, one after another."""
     counts = [len(entries) for entries in each]
     days = [entry.day.toordinal() for entries in each for entry in entries]
-    values = [value(entry) for entries in each for entry in entries]
     who = np.repeat(np.arange(len(each)), counts)
     return Series(who, np.array(days, dtype=np.int64), np.array(values, dtype=float))
 
