@@ -13,6 +13,7 @@ from typing import Any, Final
 from bot.conversation import checks, guided, holds, next_up, open_offers, reminders, rights, wording
 from bot.conversation.answers import answer
 from bot.conversation.doubts import Doubt
+from bot.conversation.ill_beside import with_illness
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say
@@ -87,6 +88,8 @@ def store(turn: Turn, reading: Reading, how: Storing, *, in_place: bool = False)
         return refusal
     turn.facts.fetch(tag for entry in reading.entries for tag in entry.specimens)
     reading = open_offers.completed(turn, reading)
+    if not (how.amended or how.replaces):
+        reading = with_illness(reading)
     doubt = checks.first_doubt(turn, reading, how.passed, how.replaces)
     if doubt is not None:
         way = None if how.amended else checks.said_instead(turn, doubt)

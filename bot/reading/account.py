@@ -177,7 +177,8 @@ def _untold(account: Account, frame: Frame) -> None:
     if not account.drafts:
         return
     bare = frame.ref_at and all(i.cat == "S" for i in frame.clause.items)  # "fed A1, A2 (premolt), A3"
-    if bare or "strange" in frame.flags or describes_prey(frame):
+    strange = "strange" in frame.flags and not frame.signs  # what is seen of an animal is noted
+    if bare or strange or describes_prey(frame):
         account.drafts[-1].doubts.append(Doubt(About.KIND, "no_kind"))
     if frame.excepted:  # whatever it says, it is not true of all of them
         account.drafts[-1].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))

@@ -19,7 +19,7 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
         if item.text in _INCLUDING and _includes(items, at, out):
             at += 2  # "everyone on C ate, including Mole"
             continue
-        if item.cat == "W" and _excepts(items, at, out):
+        if (item.cat == "W" or item.text in _OF_A_GROUP) and _excepts(items, at, out):
             first = at + 2 if at + 1 < len(items) and "the" in items[at + 1].senses else at + 1
             refs, end = _list_of(items, first, whole=not _verb_since(out))
             if refs:
@@ -51,7 +51,9 @@ def _includes(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
 
 _INCLUDING: Final = frozenset({"including", "incl", "inc", "even"})
 #: Of these senses and words a message with an exception has one.
-EXCEPTING: Final = frozenset({"except", "but", "not", "without"} | _INCLUDING)
+EXCEPTING: Final = frozenset({"except", "but", "not", "without", "missed"} | _INCLUDING)
+#: Words that take one out of a group before them, and elsewhere are none: "Ink missed her cricket".
+_OF_A_GROUP: Final = frozenset({"without", "missed"})
 
 
 def _excepts(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
@@ -66,7 +68,7 @@ def _excepts(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
         _, end = _list_of(items, at + 1)
         acts = end < len(items) and _tells(items[end])
         return not (acts and _verb_since(before))
-    if item.text == "without":
+    if item.text in _OF_A_GROUP:
         return group is not None
     return "neg" in item.senses and item.text == "not" and bool(before) and any(x.cat == "S" for x in before)
 

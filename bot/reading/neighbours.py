@@ -8,7 +8,7 @@ from itertools import pairwise
 from bot.reading.amounts_words import OF_THE_AIR
 from bot.reading.clauses import AND, COMMA
 from bot.reading.frames import Frame
-from bot.reading.items import Ref
+from bot.reading.items import Item, Ref
 from bot.reading.marks import TICKS
 from bot.reading.meals import Meal
 from bot.reading.model import FEEDING
@@ -33,12 +33,22 @@ def of_newcomers(frame: Frame) -> bool:
 
 
 def said_strangely(frame: Frame) -> bool:
-    """ "fed Ink, Mole frobbed": a word not understood right behind a name says something of that animal."""
-    items = frame.clause.items
-    return any(
-        at + 1 < len(items) and items[at + 1].cat == "U" and items[at + 1].text.isalpha()
-        for at in frame.ref_at
-    )
+    """ "fed Ink, Mole frobbed", "fed Ink, Mole is dry": a word behind a name tells of that animal."""
+    return any(_says_of_it(frame.clause.items[at + 1 :]) for at in frame.ref_at)
+
+
+def _says_of_it(behind: Sequence[Item]) -> bool:
+    """Whether words behind a name tell of it: one not understood, or any that "is" or "has" links with it."""
+    linked = False
+    for item in behind:
+        if "same" in item.senses:
+            return False
+        if item.cat == "U" or (linked and item.cat == "W"):
+            return bool(item.text.isalpha())
+        if not {"did", "fill"} & item.senses.keys():
+            return False
+        linked = linked or "did" in item.senses
+    return False
 
 
 def another_day(prev: Frame, frame: Frame) -> bool:

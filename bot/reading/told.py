@@ -37,11 +37,16 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
         _somebody_elses(frame)
         _unknown_names(frame)
         _unknown_tags(message, frame)
-    account = account_of(woven(frames, message.talked_of), message.names, message.today)
+    laid = woven(frames, message.talked_of)
+    for frame in laid:
+        frame.signs = bool(frame.refs) and not frame.verbs and _signs(message, frame.clause.items)
+    account = account_of(laid, message.names, message.today)
     drafts = account.drafts
     _species_beside(drafts, frames)
     if all(_only_well(d, account) for d in drafts):
         drafts = _notes(message, account) or drafts
+    elif not any(draft.doubts for draft in drafts):
+        drafts = [*drafts, *_notes_beside(message, account, drafts)]
     if not drafts:
         return replace(_nothing(message, account), denies=denied_in(message, frames))
     for draft in drafts:
@@ -80,6 +85,27 @@ def _notes(message: Message, account: Account) -> list[Draft]:
             draft.day = _past(frame.days[0].day, message.today)
         return [draft]
     return []
+
+
+def _notes_beside(message: Message, account: Account, drafts: Sequence[Draft]) -> list[Draft]:
+    """ "Pebble ate, Rust is limping": what was seen at another animal than the one that the rest is about."""
+    told_of = {tag for draft in drafts for tag in draft.tags}
+    out = []
+    for frame in account.unknown:
+        refs = [r for r in frame.refs if r.sure and r.how != "talked" and len(r.tags) == 1]
+        items = frame.clause.items
+        if len(refs) != 1 or told_of == set(refs[0].tags) or frame.days or not frame.signs:
+            continue
+        start, end = message.tokens[items[0].i].start, message.tokens[items[-1].j - 1].end
+        said = message.source.plain[start:end].strip(" ,.;")
+        out.append(Draft(Kind.NOTE, refs[0].tags, message.today, fields={"note": said}))
+    return out
+
+
+def _signs(message: Message, items: Sequence[Item]) -> bool:
+    return any(
+        message.lexicon.signs.find(message.tokens, message.keys, at) for i in items for at in range(i.i, i.j)
+    )
 
 
 def _past(day: date, today: date) -> date:
