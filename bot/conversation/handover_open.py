@@ -16,10 +16,11 @@ from bot.conversation.pages import fit
 from bot.conversation.people import name_of, yours, yours_first
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
-from bot.reading.away import Away, Wanted
+from bot.reading.away import Away, Wanted, read_another_helper
+from bot.reading.phrasings import folded
 from bot.reading.wanted import Instruction
 from storage.codes import hash_of, new_code
-from storage.records import Handover, Prompt
+from storage.records import Handover, Prompt, Role
 
 _DAY: Final = timedelta(days=1)
 
@@ -106,6 +107,19 @@ def pressed_sheet(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> lis
 def _own(turn: Turn, number: int) -> Handover | None:
     """An open hand-over of this shelf, by its number."""
     return next((one for one in turn.work.handovers.open(turn.shelf_id) if one.id == number), None)
+
+
+def swapped(turn: Turn) -> list[Reply] | None:
+    """ "Anna can't, make it Ben": the hand-over to the one ends, and one to the other begins for its days."""
+    named = read_another_helper(turn.incoming.text, turn.shelf.names)
+    if named is None or turn.helps:
+        return None
+    before, now = named
+    handed = [one for one in turn.work.handovers.open(turn.shelf_id) if folded(one.called) == folded(before)]
+    if len(handed) != 1 or turn.membership.role is not Role.OWNER:
+        return None
+    ended = _end(turn, handed[0])
+    return [ended, _begin(turn, now, max(handed[0].first, turn.today), handed[0].last)]
 
 
 # --- listed, invited anew ---------------------------------------------------------------------

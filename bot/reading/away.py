@@ -299,3 +299,21 @@ def phrasings() -> Iterator[tuple[Wanted, str]]:
     """Every phrasing, for whoever looks at them as such."""
     rows: Mapping[str, Sequence[str]] = _data()
     return ((wanted, phrase) for wanted in Wanted for phrase in rows[wanted])
+
+
+def read_another_helper(text: str, names: ShelfNames) -> tuple[str, str] | None:
+    """ "Anna can't, make it Ben": who was to help, and who is to instead; ``None`` for anything else."""
+    if text.rstrip().endswith("?") or len(text) > _LONGEST:
+        return None
+    words = bare(text)
+    for pattern in _another_helper():
+        found = pattern.fullmatch(words)
+        before, now = (helper_meant(found[slot], names) for slot in ("old", "new")) if found else (None, None)
+        if before and now:
+            return before, now
+    return None
+
+
+@cache
+def _another_helper() -> tuple[re.Pattern[str], ...]:
+    return tuple(compiled(phrase) for phrase in _data()["another_helper"])
