@@ -8,6 +8,7 @@ from datetime import date
 from typing import Any
 
 from bot.reading.clauses import SENTENCE, START
+from bot.reading.denials import doubts_itself
 from bot.reading.drafts import Doubt, Draft
 from bot.reading.exchanges import CameFor
 from bot.reading.fields import fill
@@ -180,13 +181,23 @@ def _untold(account: Account, frame: Frame) -> None:
     strange = "strange" in frame.flags and not frame.signs  # what is seen of an animal is noted
     if bare or strange or describes_prey(frame):
         account.drafts[-1].doubts.append(Doubt(About.KIND, "no_kind"))
+    if account.drafts[-1].kind is Kind.FED and _none_of_it(frame):
+        account.drafts[-1].doubts.append(Doubt(About.KIND, "taken_back"))
     if frame.excepted:  # whatever it says, it is not true of all of them
         account.drafts[-1].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))
+
+
+def _none_of_it(frame: Frame) -> bool:
+    """ "gave Ink a roach, nowt happening"; "nothing since" is of another time."""
+    none = any(s.group.act == "none" for _, item in frame.verbs for s in item.senses.values())
+    return none and not (frame.ref_at or frame.periods or frame.days)
 
 
 def _takes_back(frame: Frame) -> bool:
     """ "no she didn't": what was said before it did not happen after all."""
     if denies_what_was_told(frame) or all("no" in item.senses for item in frame.clause.items):
+        return True
+    if doubts_itself(frame):
         return True
     denies = {"did", "neg"} <= frame.flags and not (frame.verbs or frame.meals)
     return denies and (not frame.ref_at or "no" in frame.flags)
@@ -234,6 +245,11 @@ def _tell(
 
 def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Account) -> bool:
     """Words that only look like an entry: a molt as the proof of a sex, a "fine" about nobody."""
+    of_a_molt = any(
+        s.group.noun and s.group.kind is Kind.MOLTED for _, i in frame.verbs for s in i.senses.values()
+    )
+    if kind is Kind.CHECKED and of_a_molt:
+        return True  # "a lad, checked the moult twice"
     if (kind is Kind.CHECKED and not draft.tags) or (kind is Kind.MOLTED and _of_a_skin(frame)):
         return True
     after_pairing = bool(account.drafts) and account.drafts[-1].kind is Kind.PAIRED and not frame.ref_at

@@ -203,7 +203,27 @@ def _interjected(message: Message, at: int) -> bool:
     return message.keys[at] in _BREATHS and not _amends(message, at)
 
 
-_BREATHS: Final = frozenset({"oh", "ah", "eh", "um", "uh", "erm", "hmm", "ok", "okay", "so", "and", "well"})
+_BREATHS: Final = frozenset(
+    {
+        "oh",
+        "ah",
+        "eh",
+        "um",
+        "uh",
+        "erm",
+        "hmm",
+        "ok",
+        "okay",
+        "so",
+        "and",
+        "well",
+        "shoot",
+        "crap",
+        "damn",
+        "dang",
+    }
+    | {"argh", "ugh", "bugger", "blast", "drat", "whoopsie"}
+)
 
 
 def _goes_on_with_a_pronoun(message: Message, at: int) -> bool:

@@ -25,16 +25,12 @@ _CLOSING: Final = {"(": ")"}
 
 
 def without_asides(message: Message, *, doubts: bool = False) -> Message | None:
-    """The message without what is said beside the matter; ``None`` where nothing is, or nothing else.
+    """The message without what is said beside the matter; ``None`` where there is nothing such.
 
     With ``doubts`` without what says only that something is not known, too.
     """
     found = asides_in(message, doubts=doubts)
     if not found:
-        return None
-    gone = {at for part in found for at in part}
-    left = [t for n, t in enumerate(message.tokens) if n not in gone and t.kind != "mark"]
-    if not left:
         return None
     plain, start, out = message.source.plain, 0, []
     for part in found:
@@ -184,6 +180,7 @@ def _a_matter(message: Message, sentence: range, free: Sequence[int], known: Asi
     """Whether the free words of a clause could be an entry, alter or doubt one, or be another matter."""
     if not free:
         return False
+    free = [n for n in free if not _a_bit(message, n)]
     inside = set(free)
     if any(word_of(message.tokens[n]) in known.matters for n in free):
         return True
@@ -193,13 +190,19 @@ def _a_matter(message: Message, sentence: range, free: Sequence[int], known: Asi
         return True
     items = message.items([sentence])
     return any(
-        _tells(item, items[place - 1] if place else None)
+        _tells(
+            item, items[place - 1] if place else None, items[place + 1] if place + 1 < len(items) else None
+        )
         for place, item in enumerate(items)
         if not inside.isdisjoint(range(item.i, item.j))
     )
 
 
-def _tells(item: Item, before: Item | None) -> bool:
+def _a_bit(message: Message, at: int) -> bool:
+    return message.keys[at] == "bit" and at > 0 and message.keys[at - 1] == "a"
+
+
+def _tells(item: Item, before: Item | None, behind: Item | None) -> bool:
     """Whether a part of a free clause may tell something of an animal, or of what was told of one."""
     if item.cat in _TELLING:
         return True
@@ -208,7 +211,8 @@ def _tells(item: Item, before: Item | None) -> bool:
     if "noun" in item.senses and item.text not in _HOME:
         return True
     if "pron" in item.senses:
-        return before is None or before.text not in _OF_WHOM
+        of_nobody = item.text == "it" and behind is not None and behind.text in {"was", "is"}
+        return not of_nobody and (before is None or before.text not in _OF_WHOM)
     return False
 
 

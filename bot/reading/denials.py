@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bot.reading.frames import Frame
+from bot.reading.items import Item
 from bot.reading.model import FEEDING, Earlier
 from bot.reading.parse import Message
 from bot.terms import Kind
@@ -52,3 +53,18 @@ def _kinds(frame: Frame) -> set[Kind]:
     if Kind.FED in kinds:
         kinds |= FEEDING - {Kind.REFUSED}
     return {kind for kind in kinds if kind is not None}
+
+
+def doubts_itself(frame: Frame) -> bool:
+    """ "…, or at least I'm assuming so": a hedge on what was told, before anything else is named."""
+    items = frame.clause.items
+    hedge = next((n for n, i in enumerate(items) if "hedge" in i.senses), 0)
+    named = any(i.cat in "SXDNA" or "prey" in i.senses for i in items[:hedge])
+    return items[0].text == "or" and hedge > 0 and not named and not _or_whom(items[hedge + 1 :])
+
+
+def _or_whom(behind: Sequence[Item]) -> bool:
+    """ "or maybe Biscuit": another animal, prey or number, and no further doubt of the whole."""
+    return bool(behind) and (
+        behind[0].cat in "SXDNA" or not {"prey", "size", "a"}.isdisjoint(behind[0].senses)
+    )

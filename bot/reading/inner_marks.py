@@ -27,6 +27,14 @@ def _owned_number(tokens: Sequence[Token], at: int) -> bool:
     return tokens[mark - 1].kind == "number" and not tokens[mark].gap and not tokens[mark + 1].gap
 
 
+def _owned_tag(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a token is the "s" glued to a tag: "b3s a lad", "T12s tub"."""
+    if at < len(("letters", "figures")) or tokens[at].text != "s" or tokens[at].gap:
+        return False
+    letters, figures = tokens[at - 2], tokens[at - 1]
+    return figures.kind == "number" and not figures.gap and letters.kind == "word"
+
+
 def dash(items: Sequence[Item], item: Item, tokens: Sequence[Token]) -> str:
     """What a hyphen that stands free is: "gap" behind a heading ("ate - Ink, Mole"), else "dash"."""
     if not _spaced(tokens, item.i):
@@ -57,7 +65,7 @@ def inner_mark(item: Item, tokens: Sequence[Token]) -> bool:
         return True
     if item.text == "." and item.cat == "M" and shortens_number(tokens, at):
         return True
-    if item.text in {"'", "s"} and _owned_number(tokens, at):
+    if item.text in {"'", "s"} and (_owned_number(tokens, at) or _owned_tag(tokens, at)):
         return True
     if item.cat != "M" or item.text != "-" or tokens[at].gap:
         return False

@@ -16,6 +16,7 @@ from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
 from bot.reading.neighbours import acts_of
+from bot.reading.phrasings import meaning
 from bot.terms import Kind, WaterHow
 
 #: Words not understood that are let pass beside an event; more of them, and it may be another matter.
@@ -151,7 +152,13 @@ def _ate_another(draft: Draft, frame: Frame) -> Doubt | None:
 def _keeper_closed_it(draft: Draft, frame: Frame) -> Doubt | None:
     if draft.kind is Kind.SEALED and "dish" in frame.nouns and "mouth" not in frame.nouns:
         return _kind(draft, "no_mouth")  # "webbed over her water dish"
+    of_a_part = any(i.text in _PARTS_OF_IT for i in frame.clause.items)
+    if draft.kind is Kind.SEALED and of_a_part and "mouth" not in frame.nouns:
+        return _kind(draft, "no_mouth")  # "webbed up her whole corner"
     return _kind(draft, "lid") if "lid" in frame.nouns and frame.verb_first else None
+
+
+_PARTS_OF_IT: Final = frozenset({"corner", "corners", "side", "sides", "the side"})
 
 
 def _filled_with_soil(draft: Draft, frame: Frame) -> Doubt | None:
@@ -172,7 +179,11 @@ def _again_and_again(draft: Draft, frame: Frame) -> Doubt | None:
 
 
 def _loose_day(draft: Draft, frame: Frame) -> Doubt | None:
-    return Doubt(About.DAY, "vague_day") if "loose day" in frame.flags else None
+    pairs = pairwise(frame.clause.items)
+    of_a_word = any(
+        b.cat == "U" and b.text in meaning("weekdays") and a.text != "the" for a, b in pairs
+    )  # "in sun"
+    return Doubt(About.DAY, "vague_day") if "loose day" in frame.flags or of_a_word else None
 
 
 def _two_values(draft: Draft, frame: Frame) -> Doubt | None:
@@ -212,6 +223,23 @@ def _one_of_a_group(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.SPECIMEN, "excepted_whom", odd[0]) if odd else None
 
 
+def _all_of_whom(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "b lot all had a pinhead": all of what the word before, that is not understood, names."""
+    items = frame.clause.items
+    for place, item in enumerate(items):
+        at = place - 1
+        while at > 0 and items[at].text in _LOTS:
+            at -= 1
+        whole = item.cat == "S" and item.text in {"all", "everyone", "everybody"}
+        if whole and at >= 0 and items[at].cat == "U":
+            return Doubt(About.SPECIMEN, "unknown_name", items[at].text)
+    return None
+
+
+#: Words for a number of animals, behind what they are called.
+_LOTS: Final = frozenset({"lot", "gang", "crew", "bunch", "crowd", "lads", "ones"})
+
+
 def _exception_of_nobody(draft: Draft, frame: Frame) -> Doubt | None:
     """ "all but the third": an exception that names nobody, or a "not" before a name."""
     if _EXCEPTING.isdisjoint(frame.said):
@@ -245,6 +273,7 @@ _CHECKS: Final = by_kind(
     (_two_values, _EVERY),
     (_bare_price, _OF_PEOPLE),
     (_so_many, _OF_ONE),
+    (_all_of_whom, _EVERY),
     (_exception_of_nobody, _EVERY),
     (_one_of_a_group, _EVERY),
 )

@@ -74,6 +74,8 @@ def _goes_on_about(message: Message, at: int, sentence: range) -> bool:
         return False
     if at + 1 >= sentence.stop or message.keys[at + 1] in _ASKS_OF_MANY:
         return False
+    if message.tokens[at + 1].text == ",":
+        return True  # "…, which, let's be real, is plenty"
     return any(s.cat in {"did", "self", "pron"} for s in message.senses(at + 1))
 
 

@@ -2,8 +2,9 @@
 
 The floors are what the reader reaches; they go up with it and never down. ``contract`` are the reading
 contract's own messages, ``siblings`` were written beside the words they try; ``ledger``, ``racks``, ``loft``,
-``round``, ``evening``, ``cellar``, ``bench``, ``hallway``, ``landing``, ``counter`` were labelled before the
-reader was tried on them, by somebody who knew it; the others were written by people who did not.
+``round``, ``evening``, ``cellar``, ``bench``, ``hallway``, ``landing``, ``counter``, ``porchlight``,
+``nightbus`` were labelled before the reader was tried on them, by somebody who knew it; the others were
+written by people who did not.
 """
 
 from collections import Counter
@@ -45,8 +46,10 @@ FLOORS = {
     "en/harbour": (96.6, 0.0),
     "en/meadow": (95.8, 0.0),
     "en/mill": (97.2, 0.0),
-    "en/willow": (84.4, 0.0),
-    "en/lantern": (88.8, 0.0),
+    "en/willow": (88.3, 0.0),
+    "en/lantern": (91.1, 0.0),
+    "en/porchlight": (91.6, 0.0),
+    "en/nightbus": (66.6, 0.0),
     "de/regal": (100.0, 0.0),
     "es/estante": (100.0, 0.0),
 }
