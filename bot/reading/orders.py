@@ -11,7 +11,7 @@ from bot.reading.model import About, Ask, Hold, Option, Reading, ReadingKind
 from bot.reading.order_parts import about_day, animals, asked, named_in, order_items, which
 from bot.reading.parse import Message
 from bot.reading.pausing import pausing_at, state_meant
-from bot.reading.questions import asked_behind
+from bot.reading.question_cuts import asked_behind
 from bot.reading.reminders import may_be_work, reminder, unbidden
 from bot.reading.withheld import may_withhold, withheld_from
 

@@ -13,6 +13,7 @@ from bot.reading.names import EXACT
 from bot.reading.order_parts import named_in
 from bot.reading.parse import Message
 from bot.reading.question_ideas import Ideas, ideas_in, may_name_a_matter, names_a_matter
+from bot.reading.question_plans import plans, says_what_was
 from bot.reading.question_topics import Heard, question_of
 from bot.reading.stretches import stretch_ahead, stretch_in
 from bot.reading.words import Sense
@@ -22,100 +23,6 @@ _LATEST: Final = frozenset({"last", "latest", "most recent"})
 _OPENING: Final = frozenset(
     {"last", "history", "status", "due", "shopping", "next_molt", "species_summary", "count", "where"}
 )
-
-
-def told_and_asked(message: Message, sentence: range) -> list[range]:
-    """ "Saffron took her roach, whens Ink due?": a sentence cut before the question that it ends with."""
-    for at in _asked_behind_a_joint(message, sentence):
-        before, behind = range(sentence.start, at), range(at, sentence.stop)
-        if _goes_on_about(message, at, sentence):
-            continue
-        if _tells(message, before) and (_names(message, behind) or _asks_of_all(message, behind)):
-            return [before, behind]
-    return _told_and_doubted(message, sentence)
-
-
-def asked_behind(message: Message, part: range) -> int | None:
-    """ "pause Ink, when did Mole eat": where a question begins behind a comma or an "and", if one does."""
-    for at in _asked_behind_a_joint(message, part):
-        behind = range(at, part.stop)
-        relative = message.keys[at] in _RELATIVE and message.tokens[part.stop - 1].text != "?"
-        if not relative and question_in(message, behind) is not None:
-            return at
-    return None
-
-
-#: Words that as well begin what is said of the one just named: "Ink, who is fasting".
-_RELATIVE: Final = frozenset({"who", "which", "whose", "where", "is", "was", "will", "has"})
-
-
-def _asked_behind_a_joint(message: Message, part: range) -> list[int]:
-    """Where, behind a comma or an "and", a word stands that asks."""
-    places = {*message.cues_in("ask", part[1:]), *message.cues_in("topic", part[1:])}
-    return [
-        at
-        for at in sorted(places)
-        if _joined(message, at) and _asking(message, at) and not _waits(message, at)
-    ]
-
-
-def _joined(message: Message, at: int) -> bool:
-    return message.tokens[at - 1].text == "," or _joins(message, at - 1)
-
-
-def _asks_of_all(message: Message, part: range) -> bool:
-    """ "who is due?": a question that names nobody, and is marked as one."""
-    return message.tokens[part.stop - 1].text == "?" and question_in(message, part) is not None
-
-
-def _goes_on_about(message: Message, at: int, sentence: range) -> bool:
-    """ "…, which is her second roach this week": said of what was just told."""
-    if message.keys[at] != "which" or message.tokens[sentence.stop - 1].text == "?":
-        return False
-    if at + 1 >= sentence.stop or message.keys[at + 1] in _ASKS_OF_MANY:
-        return False
-    if message.tokens[at + 1].text == ",":
-        return True  # "…, which, let's be real, is plenty"
-    return any(s.cat in {"did", "self", "pron"} for s in message.senses(at + 1))
-
-
-_ASKS_OF_MANY: Final = frozenset({"are", "do", "does", "did", "have"})
-
-
-def _waits(message: Message, at: int) -> bool:
-    """ "…, we'll see what she does", "…, see if he has it": what came of a meal is not known yet."""
-    found = message.phrases.get(at)
-    return found is not None and any(s.group.act == "unknown" for s in found[1])
-
-
-def _not_known_yet(item: Item) -> bool:
-    return "unknown" in item.senses.acts
-
-
-def _told_and_doubted(message: Message, sentence: range) -> list[range]:
-    """ "Ink's fed, Mole is not due right?": a statement to be confirmed that asks who is due."""
-    if message.tokens[sentence.stop - 1].text != "?":
-        return [sentence]
-    for at in (n for n in sentence if message.tokens[n].text == "," and n > sentence.start):
-        before, after = range(sentence.start, at), range(at + 1, sentence.stop)
-        due = any(message.tokens[n].text == "due" for n in after)
-        if due and _tells(message, before) and _names(message, after):
-            return [before, after]
-    return [sentence]
-
-
-def _joins(message: Message, at: int) -> bool:
-    return any(s.cat == "and" for s in message.senses(at))
-
-
-def _tells(message: Message, part: range) -> bool:
-    items = message.items([part])
-    acts = any("verb" in i.senses and not i.senses["verb"].group.base for i in items)
-    return acts and not message.cues_in("ask", part) and any(i.cat == "S" for i in items)
-
-
-def _names(message: Message, part: range) -> bool:
-    return any(i.cat == "S" or "pron" in i.senses for i in message.items([part]))
 
 
 def question_in(message: Message, sentence: range) -> Reading | None:
@@ -128,8 +35,8 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     if not marked and any(_not_known_yet(item) for item in items):
         return None
     names, days = _taken_by(items, "S", message), _taken_by(items, "D", message)
-    asking = range(0) if first is None or first in names | days else _asking(message, first)
-    tells = first is not None and (_plans(message, first, items) or _says_what_was(message, first))
+    asking = range(0) if first is None or first in names | days else asking_at(message, first)
+    tells = first is not None and (plans(message, first, items) or says_what_was(message, first))
     if tells and not (marked or len(asking) > 1):
         return None
     cues = _cues_in(message, sentence, names | days)
@@ -167,11 +74,15 @@ def _small_talk(message: Message, sentence: range) -> bool:
     return False
 
 
+def _not_known_yet(item: Item) -> bool:
+    return "unknown" in item.senses.acts
+
+
 def opens_as_question(message: Message, sentence: range) -> bool:
     """Whether a sentence with a question mark begins with a word that asks."""
     first = message.first_word(sentence)
     marked = message.tokens[sentence.stop - 1].text == "?"
-    return marked and first is not None and bool(_asking(message, first))
+    return marked and first is not None and bool(asking_at(message, first))
 
 
 def _taken_by(items: Sequence[Item], cat: str, message: Message) -> set[int]:
@@ -185,7 +96,7 @@ def _taken_by(items: Sequence[Item], cat: str, message: Message) -> set[int]:
     }
 
 
-def _asking(message: Message, first: int) -> range:
+def asking_at(message: Message, first: int) -> range:
     """The tokens of the word or phrase that asks, where a sentence begins with one; else none."""
     end, senses = message.cues.get(first, (first, ()))
     if any(s.cat == "ask" for s in senses):
@@ -345,75 +256,3 @@ def _may_ask(message: Message, first: int | None, sentence: range) -> bool:
 
 def _asks(message: Message, first: int) -> bool:
     return any(s.cat == "ask" for s in message.lexicon.cues.senses(message.keys[first]))
-
-
-def _plans(message: Message, first: int, items: Sequence[Item]) -> bool:
-    """ "will feed Ink tomorrow", "did the water", "do not feed Ink": an opening word that asks nothing.
-
-    What asks turns subject and verb round ("will Ink eat", "did I feed Ink"); what tells does not.
-    """
-    opening = next((i for i in items if i.i <= first < i.j), None)
-    if opening is None or first + 1 >= len(message.tokens):
-        return False
-    done = opening.senses.get("verb")
-    if opening.j > opening.i + 1 and opening.text.startswith("did ") and done and not done.group.base:
-        return True  # "did the water on shelf C"
-    if _OPENS_A_PLAN.isdisjoint(opening.senses):
-        return False
-    nxt = next((i for i in items if i.i == opening.j), None)
-    if opening.text == "did" and nxt is not None and _told_with_did(items, nxt):
-        return True
-    asks_of = any(s.cat == "topic" for s in message.cues.get(opening.i, (0, ()))[1])
-    phrase = opening.j > opening.i + 1 and not {"future", "undone"}.isdisjoint(opening.senses)
-    if phrase and nxt is not None and not asks_of:
-        return True  # "going to order more dubia"
-    if nxt is None or nxt.cat not in "WU":
-        return False
-    if "future" in opening.senses:
-        if nxt.senses.verbs or "did" in nxt.senses:
-            return True
-        asks = asks_of or bool(message.cues_in("ask", range(nxt.i, nxt.j)))
-        return not asks and _SUBJECTS.isdisjoint(nxt.senses)
-    turned = _turned_round(opening, nxt, next((i for i in items if i.i == nxt.j), None))
-    return not turned and any(c in nxt.senses for c in ("neg", "the", "a", "undone", "future"))
-
-
-def _turned_round(verb: Item, article: Item, whom: Item | None) -> bool:
-    """ "is the T. blondi sealed": a verb that stands before its subject only where it asks."""
-    return verb.text in _TURNED and "the" in article.senses and whom is not None and whom.cat in "ST"
-
-
-_TURNED: Final = frozenset({"is", "are", "was", "were", "has", "have", "does"})
-
-
-def _says_what_was(message: Message, first: int) -> bool:
-    """ "it was ten days ago that Mint molted": a verb that asks only where it comes first."""
-    senses = message.senses(first)
-    return first > 0 and message.keys[first - 1] in _WHAT_WAS and any(s.cat == "did" for s in senses)
-
-
-def _acts_behind(items: Sequence[Item], subject: Item) -> bool:
-    """Whether a verb follows whoever stands behind "did", before the next mark."""
-    for item in items:
-        if item.i < subject.j:
-            continue
-        if item.cat == "M":
-            return item.text == "?"
-        if item.senses.verbs:
-            return True
-    return False
-
-
-def _told_with_did(items: Sequence[Item], behind: Item) -> bool:
-    """ "did shelf B, one cricket apiece", "did refill her dish though"."""
-    return (behind.cat == "S" and not _acts_behind(items, behind)) or _bare_verb(behind)
-
-
-def _bare_verb(item: Item) -> bool:
-    return "verb" in item.senses and item.senses["verb"].group.base and item.senses["verb"].group.keeper
-
-
-_WHAT_WAS: Final = frozenset({"it", "that", "this"})
-_OPENS_A_PLAN: Final = frozenset({"future", "did", "undone"})
-#: Words that may stand for who does it, behind the verb that asks.
-_SUBJECTS: Final = frozenset({"pron", "self", "all", "everyone", "the", "group", "animal", "some"})

@@ -17,7 +17,8 @@ from bot.reading.names import ShelfNames
 from bot.reading.orders import order_in, second_order
 from bot.reading.parse import Message
 from bot.reading.put_right import put_right
-from bot.reading.questions import opens_as_question, question_in, told_and_asked
+from bot.reading.question_cuts import told_and_asked
+from bot.reading.questions import opens_as_question, question_in
 from bot.reading.told import UNCLEAR, told
 from bot.terms import KeeperSettings
 

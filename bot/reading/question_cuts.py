@@ -1,0 +1,98 @@
+"""Where in a sentence a question begins behind what is told or ordered. Pure."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from bot.reading.parse import Message
+from bot.reading.questions import asking_at, question_in
+
+
+def told_and_asked(message: Message, sentence: range) -> list[range]:
+    """ "Saffron took her roach, whens Ink due?": a sentence cut before the question that it ends with."""
+    for at in _asked_behind_a_joint(message, sentence):
+        before, behind = range(sentence.start, at), range(at, sentence.stop)
+        if _goes_on_about(message, at, sentence):
+            continue
+        if _tells(message, before) and (_names(message, behind) or _asks_of_all(message, behind)):
+            return [before, behind]
+    return _told_and_doubted(message, sentence)
+
+
+def asked_behind(message: Message, part: range) -> int | None:
+    """ "pause Ink, when did Mole eat": where a question begins behind a comma or an "and", if one does."""
+    for at in _asked_behind_a_joint(message, part):
+        behind = range(at, part.stop)
+        relative = message.keys[at] in _RELATIVE and message.tokens[part.stop - 1].text != "?"
+        if not relative and question_in(message, behind) is not None:
+            return at
+    return None
+
+
+#: Words that as well begin what is said of the one just named: "Ink, who is fasting".
+_RELATIVE: Final = frozenset({"who", "which", "whose", "where", "is", "was", "will", "has"})
+
+
+def _asked_behind_a_joint(message: Message, part: range) -> list[int]:
+    """Where, behind a comma or an "and", a word stands that asks."""
+    places = {*message.cues_in("ask", part[1:]), *message.cues_in("topic", part[1:])}
+    return [
+        at
+        for at in sorted(places)
+        if _joined(message, at) and asking_at(message, at) and not _waits(message, at)
+    ]
+
+
+def _joined(message: Message, at: int) -> bool:
+    return message.tokens[at - 1].text == "," or _joins(message, at - 1)
+
+
+def _asks_of_all(message: Message, part: range) -> bool:
+    """ "who is due?": a question that names nobody, and is marked as one."""
+    return message.tokens[part.stop - 1].text == "?" and question_in(message, part) is not None
+
+
+def _goes_on_about(message: Message, at: int, sentence: range) -> bool:
+    """ "…, which is her second roach this week": said of what was just told."""
+    if message.keys[at] != "which" or message.tokens[sentence.stop - 1].text == "?":
+        return False
+    if at + 1 >= sentence.stop or message.keys[at + 1] in _ASKS_OF_MANY:
+        return False
+    if message.tokens[at + 1].text == ",":
+        return True  # "…, which, let's be real, is plenty"
+    return any(s.cat in {"did", "self", "pron"} for s in message.senses(at + 1))
+
+
+_ASKS_OF_MANY: Final = frozenset({"are", "do", "does", "did", "have"})
+
+
+def _waits(message: Message, at: int) -> bool:
+    """ "…, we'll see what she does", "…, see if he has it": what came of a meal is not known yet."""
+    found = message.phrases.get(at)
+    return found is not None and any(s.group.act == "unknown" for s in found[1])
+
+
+def _told_and_doubted(message: Message, sentence: range) -> list[range]:
+    """ "Ink's fed, Mole is not due right?": a statement to be confirmed that asks who is due."""
+    if message.tokens[sentence.stop - 1].text != "?":
+        return [sentence]
+    for at in (n for n in sentence if message.tokens[n].text == "," and n > sentence.start):
+        before, after = range(sentence.start, at), range(at + 1, sentence.stop)
+        due = any(message.tokens[n].text == "due" for n in after)
+        if due and _tells(message, before) and _names(message, after):
+            return [before, after]
+    return [sentence]
+
+
+def _joins(message: Message, at: int) -> bool:
+    return any(s.cat == "and" for s in message.senses(at))
+
+
+def _tells(message: Message, part: range) -> bool:
+    items = message.items([part])
+    acts = any("verb" in i.senses and not i.senses["verb"].group.base for i in items)
+    return acts and not message.cues_in("ask", part) and any(i.cat == "S" for i in items)
+
+
+def _names(message: Message, part: range) -> bool:
+    return any(i.cat == "S" or "pron" in i.senses for i in message.items([part]))

@@ -1,0 +1,81 @@
+"""Sentences that open like a question and ask nothing: "did the water", "will feed Ink tomorrow". Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from bot.reading.items import Item
+from bot.reading.parse import Message
+
+
+def plans(message: Message, first: int, items: Sequence[Item]) -> bool:
+    """ "will feed Ink tomorrow", "did the water", "do not feed Ink": an opening word that asks nothing.
+
+    What asks turns subject and verb round ("will Ink eat", "did I feed Ink"); what tells does not.
+    """
+    opening = next((i for i in items if i.i <= first < i.j), None)
+    if opening is None or first + 1 >= len(message.tokens):
+        return False
+    done = opening.senses.get("verb")
+    if opening.j > opening.i + 1 and opening.text.startswith("did ") and done and not done.group.base:
+        return True  # "did the water on shelf C"
+    if _OPENS_A_PLAN.isdisjoint(opening.senses):
+        return False
+    nxt = next((i for i in items if i.i == opening.j), None)
+    if opening.text == "did" and nxt is not None and _told_with_did(items, nxt):
+        return True
+    asks_of = any(s.cat == "topic" for s in message.cues.get(opening.i, (0, ()))[1])
+    phrase = opening.j > opening.i + 1 and not {"future", "undone"}.isdisjoint(opening.senses)
+    if phrase and nxt is not None and not asks_of:
+        return True  # "going to order more dubia"
+    if nxt is None or nxt.cat not in "WU":
+        return False
+    if "future" in opening.senses:
+        if nxt.senses.verbs or "did" in nxt.senses:
+            return True
+        asks = asks_of or bool(message.cues_in("ask", range(nxt.i, nxt.j)))
+        return not asks and _SUBJECTS.isdisjoint(nxt.senses)
+    turned = _turned_round(opening, nxt, next((i for i in items if i.i == nxt.j), None))
+    return not turned and any(c in nxt.senses for c in ("neg", "the", "a", "undone", "future"))
+
+
+def _turned_round(verb: Item, article: Item, whom: Item | None) -> bool:
+    """ "is the T. blondi sealed": a verb that stands before its subject only where it asks."""
+    return verb.text in _TURNED and "the" in article.senses and whom is not None and whom.cat in "ST"
+
+
+_TURNED: Final = frozenset({"is", "are", "was", "were", "has", "have", "does"})
+
+
+def says_what_was(message: Message, first: int) -> bool:
+    """ "it was ten days ago that Mint molted": a verb that asks only where it comes first."""
+    senses = message.senses(first)
+    return first > 0 and message.keys[first - 1] in _WHAT_WAS and any(s.cat == "did" for s in senses)
+
+
+def _acts_behind(items: Sequence[Item], subject: Item) -> bool:
+    """Whether a verb follows whoever stands behind "did", before the next mark."""
+    for item in items:
+        if item.i < subject.j:
+            continue
+        if item.cat == "M":
+            return item.text == "?"
+        if item.senses.verbs:
+            return True
+    return False
+
+
+def _told_with_did(items: Sequence[Item], behind: Item) -> bool:
+    """ "did shelf B, one cricket apiece", "did refill her dish though"."""
+    return (behind.cat == "S" and not _acts_behind(items, behind)) or _bare_verb(behind)
+
+
+def _bare_verb(item: Item) -> bool:
+    return "verb" in item.senses and item.senses["verb"].group.base and item.senses["verb"].group.keeper
+
+
+_WHAT_WAS: Final = frozenset({"it", "that", "this"})
+_OPENS_A_PLAN: Final = frozenset({"future", "did", "undone"})
+#: Words that may stand for who does it, behind the verb that asks.
+_SUBJECTS: Final = frozenset({"pron", "self", "all", "everyone", "the", "group", "animal", "some"})
