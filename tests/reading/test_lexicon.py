@@ -61,3 +61,14 @@ def test_each_language_has_a_folder_of_its_own() -> None:
 )
 def test_a_phrase_is_written_out_in_all_its_forms(phrase: str, forms: set[str]) -> None:
     assert set(phrasings(phrase)) == forms
+
+
+#: Phrases of a language that a small board can hold: each takes about 300 bytes, and the time to be made.
+MOST_PHRASES = 90_000
+
+
+@pytest.mark.parametrize("language", ["en", "de", "es"])
+def test_a_language_has_no_more_phrases_than_a_small_board_can_hold(language):
+    said = {say: sum(1 for _ in phrasings(say)) for group in lexicon(language).groups for say in group.say}
+    assert sum(said.values()) < MOST_PHRASES
+    assert max(said.values()) < MOST_PHRASES / 12, max(said, key=said.get)
