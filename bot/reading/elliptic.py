@@ -95,6 +95,21 @@ def does_likewise(frame: Frame, told: Sequence[Frame], following: Sequence[Frame
         frame.flags.add("took")
 
 
+def given_on(frame: Frame, before: Frame) -> bool:
+    """ "Ink refused, gave it to Mole", "…, so Mole got it instead": what one left goes to another."""
+    said = {item.text for item in frame.clause.items}
+    more = frame.meals or frame.loose or frame.amounts or frame.unknown or frame.nouns
+    if more or not frame.flags.isdisjoint(_OPEN | _DENIES) or not (said & _IT and said & _GIVEN):
+        return False
+    whom, who = ({tag for ref in of.refs for tag in ref.tags} for of in (frame, before))
+    return refuses(before) and len(whom) == 1 and whom.isdisjoint(who)
+
+
+#: What was left by one, and how it comes to another.
+_IT: Final = frozenset({"it", "them", "that one", "those"})
+_GIVEN: Final = frozenset({"gave", "given", "got", "fed", "went"})
+
+
 def _named_by_did(frame: Frame) -> bool:
     last = _last_word(frame)
     return last is not None and last.text in {"did", "has"}

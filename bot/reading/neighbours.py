@@ -34,7 +34,9 @@ def of_newcomers(frame: Frame) -> bool:
 
 def said_strangely(frame: Frame) -> bool:
     """ "fed Ink, Mole frobbed", "fed Ink, Mole is dry": a word behind a name tells of that animal."""
-    return any(_says_of_it(frame.clause.items[at + 1 :]) for at in frame.ref_at)
+    items = frame.clause.items
+    by_keeper = any("self" in item.senses for item in items[: min(frame.ref_at, default=0)])
+    return by_keeper or any(_says_of_it(items[at + 1 :]) for at in frame.ref_at)
 
 
 def _says_of_it(behind: Sequence[Item]) -> bool:

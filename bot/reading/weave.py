@@ -17,6 +17,7 @@ from bot.reading.elliptic import (
     affirms_alone,
     denies_alone,
     does_likewise,
+    given_on,
     only_no,
     says_no,
     skipped_it,
@@ -218,6 +219,11 @@ class _Loom:
             named_again(frame, before.meals[0])
         if before is not None and (denies_alone(frame) or only_no(frame)) and took(before):
             frame.flags.add("declined")  # "Dottie took a cricket. Dot didn't"
+        if before is not None and given_on(frame, before):
+            frame.meals = list(before.meals)
+            if not frame.meals:
+                frame.verbs = []
+                frame.flags.add("took")
         if affirms_alone(frame):
             does_likewise(frame, self.out, following)
         if not frame.verbs:
