@@ -7,8 +7,8 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
+from bot.reading import said_after
 from bot.reading.clauses import SENTENCE, START
-from bot.reading.denials import doubts_itself
 from bot.reading.drafts import Doubt, Draft
 from bot.reading.exchanges import CameFor
 from bot.reading.fields import fill
@@ -17,15 +17,12 @@ from bot.reading.kinds import verdict_on
 from bot.reading.misgivings import misgivings
 from bot.reading.model import FEEDING, About
 from bot.reading.names import EXACT, ShelfNames
-from bot.reading.neighbours import acts_of, denies_what_was_told
 from bot.reading.neighbours import kinds as kinds_of
-from bot.reading.outcomes import describes_prey, merges
+from bot.reading.outcomes import merges
 from bot.reading.verdicts import Verdict
 from bot.reading.whom import OF_NOBODY, animals
 from bot.terms import Kind
 
-#: What is told of an animal once, so that a "maybe" behind it is taken to heart.
-_FINAL = frozenset({Kind.DIED, Kind.MATURED})
 #: What lasts from a day on: "sealed since Monday".
 _LASTING = frozenset({Kind.SEALED, Kind.PREMOLT})
 #: What became of a meal; of nothing, where no meal was told before.
@@ -54,26 +51,27 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
         verdict = verdict_on(frame)
         goes_on = frame.clause.sep not in {SENTENCE, START}
         unreal, elsewhere, reported = unreal and goes_on, elsewhere and goes_on, reported and goes_on
-        _left_out(account, verdict, frame)
-        _left_over(account, frame)
+        said_after.left_out(account.drafts, verdict, frame)
+        said_after.left_over(account.drafts, frame)
         if verdict.state == "nothing":
             unreal = unreal or verdict.why in _UNREAL
             elsewhere = elsewhere or verdict.why == "stranger"
             reported = reported or (verdict.why == "report" and _of_the_shelf(frame))
             account.nothing.append(verdict.why)
-            _not_known_yet(account, verdict, frame)
+            said_after.not_known_yet(account.drafts, verdict, frame)
         elif elsewhere or (unreal and not frame.ref_at):
             account.nothing.append("unreal")
-        elif "hedge" in frame.flags and not frame.ref_at and any(d.kind in _FINAL for d in account.drafts):
+        elif "hedge" in frame.flags and not frame.ref_at and said_after.is_doubted(account.drafts, frame):
             for draft in account.drafts:
                 draft.doubts.append(Doubt(About.KIND, "hedge"))
-        elif account.drafts and _takes_back(frame):
+        elif account.drafts and said_after.takes_back(frame):
             for draft in account.drafts:
                 draft.doubts.append(Doubt(About.KIND, "taken_back"))
         elif verdict.state == "unknown":
             account.unknown.append(frame)
-            _still_there(account, frame)
-            _untold(account, frame)
+            said_after.still_there(account.drafts, frame)
+            said_after.more_or_fewer(account.drafts, frame)
+            said_after.untold(account.drafts, frame)
         else:
             kinds = verdict.kinds[:1] if verdict.state == "doubt" else verdict.kinds
             before = len(account.drafts)
@@ -114,16 +112,6 @@ def _of_one_matter(account: Account) -> None:
     ]
 
 
-def _not_known_yet(account: Account, verdict: Verdict, frame: Frame) -> None:
-    """ "gave Ink a roach, no idea if she will take it": put in, and what came of it is not known."""
-    last = account.drafts[-1] if account.drafts else None
-    if last is None or last.kind is not Kind.FED or frame.ref_at or frame.clause.sep in {SENTENCE, START}:
-        return
-    asks = verdict.why == "cond" or "unknown" in acts_of(frame)
-    if asks and (kinds_of(frame) & FEEDING or frame.prons):
-        last.kind = Kind.OFFERED
-
-
 def _only_heads(draft: Draft, drafts: Sequence[Draft]) -> bool:
     """ "feeder run: 500 pinheads, 30 hornworms": a heading over what was bought, and no purchase."""
     if draft.kind not in OF_NOBODY or draft.fields or draft.doubts:
@@ -137,70 +125,6 @@ def _sized_beside(kinds: Sequence[Kind], frame: Frame) -> tuple[Kind, ...]:
         return ()
     sized = any(amount.dimension in {"length", "weight"} for _, amount in frame.amounts)
     return (Kind.MEASURED,) if sized else ()
-
-
-def _left_out(account: Account, verdict: Verdict, frame: Frame) -> None:
-    """ "fed all of C, skipped Mole": whoever did not get it is taken out of those who did."""
-    if not account.drafts:
-        return
-    tags = {t for r in frame.refs if r.sure for t in r.tags}
-    groups = [verb.group for _, i in frame.verbs for verb in i.senses.verbs]
-    forgot = verdict.why == "undone" and not groups and bool(frame.ref_at)  # "misted D, forgot Twig"
-    skipped = forgot or any(g.act == "skip" for g in groups)
-    for draft in account.drafts:
-        same = skipped or (verdict.state == "nothing" and any(g.kind is draft.kind for g in groups))
-        if same and draft.of_group and tags and tags < set(draft.tags):
-            draft.tags = tuple(t for t in draft.tags if t not in tags)
-
-
-def _still_there(account: Account, frame: Frame) -> None:
-    """ "…, Mole's is still sitting there": said of a meal just told, in words that are not understood."""
-    tags = {t for r in frame.refs if r.sure for t in r.tags}
-    for draft in account.drafts:
-        if "still" in frame.flags and frame.ref_at and draft.kind in FEEDING and tags & set(draft.tags):
-            draft.doubts.append(Doubt(About.KIND, "taken_back"))
-
-
-def _left_over(account: Account, frame: Frame) -> None:
-    """ "three crickets, two left this morning", "…, Ink left one": how many were eaten is asked."""
-    if "leftover" not in frame.flags or not account.drafts:
-        return
-    counted = frame.loose or any(meal.count is not None or meal.ones for meal in frame.meals)
-    tags = {t for r in frame.refs if r.sure for t in r.tags}
-    if counted:
-        for draft in account.drafts[-1:]:
-            if draft.kind in FEEDING and (not frame.ref_at or tags & set(draft.tags)):
-                draft.doubts.append(Doubt(About.AMOUNT, "part"))
-
-
-def _untold(account: Account, frame: Frame) -> None:
-    """Animals of whom a clause tells nothing that is understood, behind something told of others."""
-    if not account.drafts:
-        return
-    bare = frame.ref_at and all(i.cat == "S" for i in frame.clause.items)  # "fed A1, A2 (premolt), A3"
-    strange = "strange" in frame.flags and not frame.signs  # what is seen of an animal is noted
-    if bare or strange or describes_prey(frame):
-        account.drafts[-1].doubts.append(Doubt(About.KIND, "no_kind"))
-    if account.drafts[-1].kind is Kind.FED and _none_of_it(frame):
-        account.drafts[-1].doubts.append(Doubt(About.KIND, "taken_back"))
-    if frame.excepted:  # whatever it says, it is not true of all of them
-        account.drafts[-1].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))
-
-
-def _none_of_it(frame: Frame) -> bool:
-    """ "gave Ink a roach, nowt happening"; "nothing since" is of another time."""
-    none = any(s.group.act == "none" for _, item in frame.verbs for s in item.senses.values())
-    return none and not (frame.ref_at or frame.periods or frame.days)
-
-
-def _takes_back(frame: Frame) -> bool:
-    """ "no she didn't": what was said before it did not happen after all."""
-    if denies_what_was_told(frame) or all("no" in item.senses for item in frame.clause.items):
-        return True
-    if doubts_itself(frame):
-        return True
-    denies = {"did", "neg"} <= frame.flags and not (frame.verbs or frame.meals)
-    return denies and (not frame.ref_at or "no" in frame.flags)
 
 
 def _tell(

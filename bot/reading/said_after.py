@@ -1,0 +1,114 @@
+"""What a clause says of the drafts before it: that it was less, is still there, or is not so. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import Final
+
+from bot.reading.clauses import SENTENCE, START
+from bot.reading.denials import doubts_itself
+from bot.reading.drafts import Doubt, Draft
+from bot.reading.frames import Frame
+from bot.reading.model import FEEDING, About
+from bot.reading.neighbours import acts_of, denies_what_was_told
+from bot.reading.neighbours import kinds as kinds_of
+from bot.reading.outcomes import describes_prey
+from bot.reading.verdicts import Verdict
+from bot.terms import Kind
+
+#: What is told of an animal once, so that a "maybe" behind it is taken to heart.
+_FINAL: Final = frozenset({Kind.DIED, Kind.MATURED})
+
+
+def is_doubted(drafts: Sequence[Draft], frame: Frame) -> bool:
+    """ "… died, I think"; "Ink had a roach, not sure she finished it"."""
+    finished = any(item.text in _ENDED for item in frame.clause.items)
+    return any(d.kind in _FINAL or (finished and d.kind in FEEDING) for d in drafts)
+
+
+_ENDED: Final = frozenset({"finished", "finish", "ate", "eaten", "eat", "took", "swallowed", "kept"})
+
+
+def not_known_yet(drafts: Sequence[Draft], verdict: Verdict, frame: Frame) -> None:
+    """ "gave Ink a roach, no idea if she will take it": put in, and what came of it is not known."""
+    last = drafts[-1] if drafts else None
+    if last is None or last.kind is not Kind.FED or frame.ref_at or frame.clause.sep in {SENTENCE, START}:
+        return
+    asks = verdict.why == "cond" or "unknown" in acts_of(frame)
+    if asks and (kinds_of(frame) & FEEDING or frame.prons):
+        last.kind = Kind.OFFERED
+
+
+def left_out(drafts: Sequence[Draft], verdict: Verdict, frame: Frame) -> None:
+    """ "fed all of C, skipped Mole": whoever did not get it is taken out of those who did."""
+    if not drafts:
+        return
+    tags = {t for r in frame.refs if r.sure for t in r.tags}
+    groups = [verb.group for _, i in frame.verbs for verb in i.senses.verbs]
+    forgot = verdict.why == "undone" and not groups and bool(frame.ref_at)  # "misted D, forgot Twig"
+    skipped = forgot or any(g.act == "skip" for g in groups)
+    for draft in drafts:
+        same = skipped or (verdict.state == "nothing" and any(g.kind is draft.kind for g in groups))
+        if same and draft.of_group and tags and tags < set(draft.tags):
+            draft.tags = tuple(t for t in draft.tags if t not in tags)
+
+
+def still_there(drafts: Sequence[Draft], frame: Frame) -> None:
+    """ "…, Mole's is still sitting there": said of a meal just told, in words that are not understood."""
+    tags = {t for r in frame.refs if r.sure for t in r.tags}
+    for draft in drafts:
+        if "still" in frame.flags and frame.ref_at and draft.kind in FEEDING and tags & set(draft.tags):
+            draft.doubts.append(Doubt(About.KIND, "taken_back"))
+
+
+def left_over(drafts: Sequence[Draft], frame: Frame) -> None:
+    """ "three crickets, two left this morning", "…, Ink left one": how many were eaten is asked."""
+    if "leftover" not in frame.flags or not drafts:
+        return
+    counted = frame.loose or any(meal.count is not None or meal.ones for meal in frame.meals)
+    tags = {t for r in frame.refs if r.sure for t in r.tags}
+    if counted:
+        for draft in drafts[-1:]:
+            if draft.kind in FEEDING and (not frame.ref_at or tags & set(draft.tags)):
+                draft.doubts.append(Doubt(About.AMOUNT, "part"))
+
+
+def more_or_fewer(drafts: Sequence[Draft], frame: Frame) -> None:
+    """ "Ink had two, I had to take one back", "…, my husband gave her 1 more": so many it were not."""
+    last = drafts[-1] if drafts else None
+    pairs = pairwise(frame.clause.items)
+    the_one = any("the" in a.senses and b.cat == "N" for a, b in pairs)  # "I'm the one who picked the name"
+    counts = "self" in frame.flags and frame.loose and frame.verbs and not (frame.ref_at or the_one)
+    if counts and last is not None and last.kind in FEEDING and "count" in last.fields:
+        last.doubts.append(Doubt(About.AMOUNT, "part"))
+
+
+def untold(drafts: Sequence[Draft], frame: Frame) -> None:
+    """Animals of whom a clause tells nothing that is understood, behind something told of others."""
+    if not drafts:
+        return
+    bare = frame.ref_at and all(i.cat == "S" for i in frame.clause.items)  # "fed A1, A2 (premolt), A3"
+    strange = "strange" in frame.flags and not frame.signs  # what is seen of an animal is noted
+    if bare or strange or describes_prey(frame):
+        drafts[-1].doubts.append(Doubt(About.KIND, "no_kind"))
+    if drafts[-1].kind is Kind.FED and _none_of_it(frame):
+        drafts[-1].doubts.append(Doubt(About.KIND, "taken_back"))
+    if frame.excepted:  # whatever it says, it is not true of all of them
+        drafts[-1].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))
+
+
+def _none_of_it(frame: Frame) -> bool:
+    """ "gave Ink a roach, nowt happening"; "nothing since" is of another time."""
+    none = any(s.group.act == "none" for _, item in frame.verbs for s in item.senses.values())
+    return none and not (frame.ref_at or frame.periods or frame.days)
+
+
+def takes_back(frame: Frame) -> bool:
+    """ "no she didn't": what was said before it did not happen after all."""
+    if denies_what_was_told(frame) or all("no" in item.senses for item in frame.clause.items):
+        return True
+    if doubts_itself(frame):
+        return True
+    denies = {"did", "neg"} <= frame.flags and not (frame.verbs or frame.meals)
+    return denies and (not frame.ref_at or "no" in frame.flags)
