@@ -56,7 +56,7 @@ def _by_span(animal: Animal) -> Meal:
     last = animal.state.last_prey
     if last not in practice.STAPLES or last == meal.prey:
         return meal
-    fits = [prey for prey in sizes_of(last) if prey.length_mm <= largest_prey_mm(animal)]
+    fits = fitting_sizes(last, animal)
     if not fits:
         return Meal(last, meal.size, meal.count) if not sizes_of(last) else meal
     largest = fits[-1]
@@ -100,12 +100,17 @@ def largest_prey_mm(animal: Animal) -> float:
     return PREY_MM_PER_CM.value * animal.span_cm
 
 
+def fitting_sizes(kind: str, animal: Animal) -> list[Prey]:
+    """The sizes of a feeder that are short enough for an animal, small ones first."""
+    return [prey for prey in sizes_of(kind) if prey.length_mm <= largest_prey_mm(animal)]
+
+
 def _fitting(animal: Animal) -> Prey | None:
     kind = animal.state.last_prey or ""
     meal = _crickets_for(animal)
     if kind == meal.prey:
         return prey_of(kind, meal.size)
-    fits = [prey for prey in sizes_of(kind) if prey.length_mm <= largest_prey_mm(animal)]
+    fits = fitting_sizes(kind, animal)
     return fits[-1] if fits else None
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 from itertools import pairwise
@@ -39,7 +39,7 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
         _unknown_tags(message, frame)
     laid = woven(frames, message.talked_of)
     for frame in laid:
-        frame.signs = bool(frame.refs) and not frame.verbs and _signs(message, frame.clause.items)
+        frame.signs = bool(frame.refs) and not frame.verbs and _signs(message, _tokens_of(frame))
     account = account_of(laid, message.names, message.today)
     drafts = account.drafts
     _species_beside(drafts, frames)
@@ -75,9 +75,10 @@ def _adjoining(parts: Sequence[range]) -> bool:
 
 def _notes(message: Message, account: Account) -> list[Draft]:
     """What was seen at an animal and fits no kind, in the keeper's words."""
+    seen = bool(account.unknown) and _signs(message, range(len(message.tokens)))
     for frame in account.unknown:
         refs = [r for r in frame.refs if r.sure and r.how != "talked" and len(r.tags) == 1]
-        if not refs or not _sign_in(message, frame):
+        if not refs or not seen:
             continue
         tags = message.names.in_order(t for r in refs for t in r.tags)
         draft = Draft(Kind.NOTE, tags, message.today, fields={"note": message.source.plain.strip()})
@@ -102,20 +103,17 @@ def _notes_beside(message: Message, account: Account, drafts: Sequence[Draft]) -
     return out
 
 
-def _signs(message: Message, items: Sequence[Item]) -> bool:
-    return any(
-        message.lexicon.signs.find(message.tokens, message.keys, at) for i in items for at in range(i.i, i.j)
-    )
+def _signs(message: Message, tokens: Iterable[int]) -> bool:
+    """Whether a word for what is seen of an animal begins at one of the tokens."""
+    return any(message.lexicon.signs.find(message.tokens, message.keys, at) for at in tokens)
+
+
+def _tokens_of(frame: Frame) -> Iterator[int]:
+    return (at for item in frame.clause.items for at in range(item.i, item.j))
 
 
 def _past(day: date, today: date) -> date:
     return min(day, today)
-
-
-def _sign_in(message: Message, frame: Frame) -> bool:
-    return any(
-        message.lexicon.signs.find(message.tokens, message.keys, at) for at in range(len(message.tokens))
-    )
 
 
 def _nothing(message: Message, account: Account) -> Reading:

@@ -9,15 +9,19 @@ from decimal import Decimal
 import pytest
 
 from bot.conversation import Conversation
-from bot.terms import KeeperSettings, Units
+from bot.terms import KeeperSettings, Specimen, Units
 from tests.conversation.given import SETTINGS, a_keeper, at
 from tests.conversation.replay import Player
 
 
-def test_nothing_is_added_before_the_preview_is_confirmed(store, chat):
+def on_the_shelf(chat: Player) -> list[Specimen]:
+    with chat.store.look() as work:
+        return [one.specimen for one in work.shelves.specimens(chat.keeper.shelf_id)]
+
+
+def test_nothing_is_added_before_the_preview_is_confirmed(chat):
     def tags():
-        with store.look() as work:
-            return {one.specimen.tag for one in work.shelves.specimens(chat.keeper.shelf_id)}
+        return {animal.tag for animal in on_the_shelf(chat)}
 
     before = tags()
     chat.told("add animal Zoe, B. hamorii, to shelf A")
@@ -29,10 +33,9 @@ def test_nothing_is_added_before_the_preview_is_confirmed(store, chat):
     assert tags() == before
 
 
-def test_several_animals_of_one_message_come_with_one_yes_and_go_with_one_undo(store, chat):
+def test_several_animals_of_one_message_come_with_one_yes_and_go_with_one_undo(chat):
     def shelf():
-        with store.look() as work:
-            return {one.specimen.name for one in work.shelves.specimens(chat.keeper.shelf_id)}
+        return {animal.name for animal in on_the_shelf(chat)}
 
     before = shelf()
     chat.told("add Zoe B. hamorii; Vex OBT; all on rack 9")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from decimal import Decimal
 from typing import Final
 
@@ -50,19 +51,20 @@ def where_line(turn: Turn, animal: Specimen) -> str:
 
 def size(turn: Turn, question: Question) -> list[Reply]:
     """How big an animal is: what was measured, and when; of several, the largest first."""
-    found = sorted(facts_of(turn, question), key=_span_cm, reverse=True)
+    found = sorted(facts_of(turn, question), key=span_cm, reverse=True)
     lines = [_size_line(turn, facts) for facts in found]
     return [fit(turn, "\n".join(lines) or not_living(turn, question), page_lines=_SIZES_PAGE)]
 
 
-def _span_cm(facts: SpecimenFacts) -> Decimal:
+def span_cm(facts: SpecimenFacts) -> Decimal:
+    """The span in cm as last measured, or as it stands on the card; 0 where neither is known."""
     return facts.state.span_cm or facts.specimen.span_cm or Decimal(0)
 
 
 def _size_line(turn: Turn, facts: SpecimenFacts) -> str:
     state, units = facts.state, turn.settings.units
     parts = []
-    span = _span_cm(facts)
+    span = span_cm(facts)
     if span:
         day = wording.day_and_ago(state.span_on, turn.today) if state.span_on else say("size.on_card")
         parts.append(say("size.span", length=wording.length(span, units), day=day))
@@ -84,7 +86,7 @@ def count(turn: Turn, question: Question) -> list[Reply]:
         none = say("count.none_of", species=species) if species else empty_shelf(turn) or say("count.none")
         return [turn.reply(none)]
     lots = [facts for facts in found if facts.state.lot_size > 1]
-    animals = sum(max(1, facts.state.lot_size) for facts in found)
+    animals = number_of(found)
     lines = [
         say("count.of_species", n=animals, species=question.species)
         if question.species
@@ -93,13 +95,19 @@ def count(turn: Turn, question: Question) -> list[Reply]:
         else say("count.all", n=animals, species=len({facts.specimen.species for facts in found}))
     ]
     if lots:
-        lines.append(say("count.lots", names=wording.listed([_lot(facts) for facts in lots], most=6)))
+        lines.append(say("count.lots", names=wording.listed([lot(facts) for facts in lots], most=6)))
     if question.species:
         lines.append(wording.called([facts.specimen for facts in found], most=30))
     return [fit(turn, "\n".join(lines))]
 
 
-def _lot(facts: SpecimenFacts) -> str:
+def number_of(found: Iterable[SpecimenFacts]) -> int:
+    """How many animals there are, lots counted out."""
+    return sum(max(1, facts.state.lot_size) for facts in found)
+
+
+def lot(facts: SpecimenFacts) -> str:
+    """A lot with its number of animals."""
     return say("count.lot", who=facts.specimen.called, n=facts.state.lot_size)
 
 

@@ -12,7 +12,7 @@ from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.animal import Animal
-from bot.husbandry.feeding import largest_prey_mm, meal_for
+from bot.husbandry.feeding import fitting_sizes, largest_prey_mm, meal_for
 from bot.husbandry.prey import Prey, kinds_of_prey, sizes_of
 from bot.reading.model import Question
 from bot.round.model import SpecimenFacts
@@ -50,15 +50,11 @@ def _in_full(turn: Turn, facts: SpecimenFacts, prey: str | None) -> list[str]:
     length = _length(longest, turn.settings.units)
     lines = [_usual(turn, facts), say("meal_fit.longest", span=span, length=length)]
     asked = [kind for kind in kinds_of_prey() if prey and (kind == prey or kind.endswith(f" {prey}"))]
-    lines += [_asked_line(turn, kind, longest) for kind in asked]
+    lines += [_asked_line(turn, kind, animal) for kind in asked]
     if not asked:
-        fits = [_up_to(sizes) for kind in kinds_of_prey() if (sizes := _fit(kind, longest))]
+        fits = [_up_to(sizes) for kind in kinds_of_prey() if (sizes := fitting_sizes(kind, animal))]
         lines.append(say("meal_fit.fits", kinds=wording.listed(fits, most=len(fits))))
     return [*lines, *filter(None, [next_up.rest_line(turn, facts.specimen.tag)])]
-
-
-def _fit(kind: str, longest: float) -> list[Prey]:
-    return [prey for prey in sizes_of(kind) if prey.length_mm <= longest]
 
 
 def _up_to(fit_ones: list[Prey]) -> str:
@@ -69,9 +65,9 @@ def _up_to(fit_ones: list[Prey]) -> str:
     return say("meal_fit.up_to", prey=noun, size=say_of("sizes", largest.size.value))
 
 
-def _asked_line(turn: Turn, kind: str, longest: float) -> str:
+def _asked_line(turn: Turn, kind: str, animal: Animal) -> str:
     """Whether a feeder that was asked about fits, and up to which size."""
-    fit_ones, noun = _fit(kind, longest), wording.capital(wording.meal(kind, None, None))
+    fit_ones, noun = fitting_sizes(kind, animal), wording.capital(wording.meal(kind, None, None))
     if not fit_ones:
         smallest = _length(sizes_of(kind)[0].length_mm, turn.settings.units)
         return say("meal_fit.too_large", prey=noun, length=smallest)

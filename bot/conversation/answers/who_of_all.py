@@ -7,7 +7,7 @@ from datetime import date
 from typing import Final
 
 from bot.conversation import wording
-from bot.conversation.answers import present
+from bot.conversation.answers import kept, present
 from bot.conversation.answers.subject import empty_shelf
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
@@ -62,19 +62,14 @@ def _head(of: str, which: str, found: Sequence[SpecimenFacts]) -> str:
 
 
 def _number(of: str, which: str, found: Sequence[SpecimenFacts]) -> str:
-    n = sum(max(1, facts.state.lot_size) for facts in found)
+    n = kept.number_of(found)
     return (
         say_of("who_of_all.worlds", which, n=n) if of == "worlds" else say_of("who_of_all.sexes", which, n=n)
     )
 
 
 def _names(found: Iterable[SpecimenFacts]) -> str:
-    names = [
-        say("count.lot", who=one.specimen.called, n=one.state.lot_size)
-        if one.state.lot_size > 1
-        else one.specimen.called
-        for one in found
-    ]
+    names = [kept.lot(one) if one.state.lot_size > 1 else one.specimen.called for one in found]
     return wording.listed(names, most=_MOST_NAMES)
 
 
@@ -135,7 +130,7 @@ def _day(turn: Turn, day: date | None) -> str:
 
 
 def _span(turn: Turn, facts: SpecimenFacts) -> str:
-    span = facts.state.span_cm or facts.specimen.span_cm
+    span = kept.span_cm(facts)
     return wording.length(span, turn.settings.units) if span else ""
 
 
