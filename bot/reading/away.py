@@ -102,7 +102,7 @@ def _said(slots: Mapping[str, str | None]) -> Iterator[tuple[str, str]]:
 def helper_meant(words: str, names: ShelfNames) -> str | None:
     """Who helps, as it was said; empty for words that name nobody, ``None`` for what cannot be a person."""
     said = words.strip(_EDGES)
-    said = re.sub(rf"^(?:{'|'.join(_data()['between'])})\s+|^the\s+(?=\w+$)", "", said, flags=re.I)
+    said = re.sub(rf"^(?:{'|'.join(away_data()['between'])})\s+|^the\s+(?=\w+$)", "", said, flags=re.I)
     if folded(said) in _nobody():
         return ""
     if not said or any(letter.isdigit() or letter in ",;?:" for letter in said):
@@ -158,7 +158,7 @@ class _Calendar:
     def length(self, words: str) -> int | None:
         """The number of days that the words say; 0 where that is vague."""
         said = _without(words, "before_days")
-        known: Mapping[str, int] = _data()["lengths"]
+        known: Mapping[str, int] = away_data()["lengths"]
         if folded(said) in known:
             return known[folded(said)]
         phrase = f"for {said}"
@@ -253,37 +253,40 @@ def _month_in(words: str, language: str) -> str | None:
 
 
 @cache
-def _data() -> Mapping[str, Any]:
+def away_data() -> Mapping[str, Any]:
+    """The file of phrasings, read once for all who take theirs from it."""
     found: Mapping[str, Any] = data_of("bot.reading", "lexicon", "en", "away.yaml")
     return found
 
 
 @cache
 def _patterns() -> tuple[tuple[Wanted, re.Pattern[str]], ...]:
-    return tuple((wanted, compiled(_unfolded(phrase))) for wanted in Wanted for phrase in _data()[wanted])
+    return tuple((wanted, compiled(_unfolded(phrase))) for wanted in Wanted for phrase in away_data()[wanted])
 
 
 @cache
 def _hints() -> re.Pattern[str]:
     """One of the words without which no phrasing fits: almost every message is none of these."""
     words = {
-        word for key in ("away", "cares", "hand", "handovers", "papers", "time_off") for word in _data()[key]
+        word
+        for key in ("away", "cares", "hand", "handovers", "papers", "time_off")
+        for word in away_data()[key]
     }
     return re.compile("|".join(re.escape(word) for word in sorted(words)), re.I)
 
 
 def _unfolded(phrase: str) -> str:
     """The phrasing with its lists of words written out."""
-    return _MACRO.sub(lambda found: "|".join(_data()[found[1]]), phrase)
+    return _MACRO.sub(lambda found: "|".join(away_data()[found[1]]), phrase)
 
 
 @cache
 def _nobody() -> frozenset[str]:
-    return frozenset(_data()["nobody"])
+    return frozenset(away_data()["nobody"])
 
 
 def _either(key: str) -> str:
-    return "|".join(re.escape(word) for word in sorted(_data()[key], key=len, reverse=True))
+    return "|".join(re.escape(word) for word in sorted(away_data()[key], key=len, reverse=True))
 
 
 def _without(words: str, key: str) -> str:
@@ -297,7 +300,7 @@ def _without(words: str, key: str) -> str:
 
 def phrasings() -> Iterator[tuple[Wanted, str]]:
     """Every phrasing, for whoever looks at them as such."""
-    rows: Mapping[str, Sequence[str]] = _data()
+    rows: Mapping[str, Sequence[str]] = away_data()
     return ((wanted, phrase) for wanted in Wanted for phrase in rows[wanted])
 
 
@@ -316,4 +319,4 @@ def read_another_helper(text: str, names: ShelfNames) -> tuple[str, str] | None:
 
 @cache
 def _another_helper() -> tuple[re.Pattern[str], ...]:
-    return tuple(compiled(phrase) for phrase in _data()["another_helper"])
+    return tuple(compiled(phrase) for phrase in away_data()["another_helper"])

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from functools import cache
 
+from bot.reading.away import away_data
 from bot.reading.phrasings import either, folded
-from bot.terms.data_file import data_of
 
 
 def asks_of_days_away(text: str) -> bool:
@@ -16,5 +16,5 @@ def asks_of_days_away(text: str) -> bool:
 
 @cache
 def _days_away() -> re.Pattern[str]:
-    said = data_of("bot.reading", "lexicon", "en", "away.yaml")["days_away"]
+    said = away_data()["days_away"]
     return re.compile(either(sorted(said, key=len, reverse=True)))

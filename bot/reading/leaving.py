@@ -7,12 +7,11 @@ from collections.abc import Iterator
 from datetime import date, datetime
 from functools import cache
 
-from bot.reading.away import days_ahead
+from bot.reading.away import away_data, days_ahead
 from bot.reading.how_often import animals_said
 from bot.reading.names import ShelfNames
 from bot.reading.phrasings import bare, compiled, either
 from bot.terms import KeeperSettings
-from bot.terms.data_file import data_of
 
 _LONGEST = 160
 
@@ -50,11 +49,9 @@ def _cuts(slots: dict[str, str | None]) -> Iterator[tuple[str, str]]:
 
 @cache
 def _patterns() -> tuple[re.Pattern[str], ...]:
-    data = data_of("bot.reading", "lexicon", "en", "away.yaml")
-    return tuple(compiled(phrase) for phrase in data["leaves"])
+    return tuple(compiled(phrase) for phrase in away_data()["leaves"])
 
 
 @cache
 def _to() -> re.Pattern[str]:
-    data = data_of("bot.reading", "lexicon", "en", "away.yaml")
-    return re.compile(rf"^(?:{either(data['leaves_to'])})\s+", re.I)
+    return re.compile(rf"^(?:{either(away_data()['leaves_to'])})\s+", re.I)
