@@ -14,7 +14,8 @@ from typing import Any, Final
 from bot.conversation import newcomers, newcomers_shown, next_up, wording
 from bot.conversation.caution import first_of_their_kinds
 from bot.conversation.model import Reply
-from bot.conversation.newcomers import Draft
+from bot.conversation.newcomer_tags import tag_taken, tags_of, told_taken, with_settled
+from bot.conversation.newcomers import Draft, same
 from bot.conversation.tags import known_place, next_tags, place_of_tag
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Choice, Turn, rows_of, undo_row
@@ -38,18 +39,24 @@ def add(turn: Turn, wanted: Instruction) -> list[Reply]:
     said = wanted.newcomers or (Newcomer(),)
     if len(said) > MOST_AT_ONCE:
         return [turn.reply(say("add.too_many_at_once", n=len(said), most=MOST_AT_ONCE))]
+    unlike = next((one for one in said if one.own_tags), None)
+    if unlike is not None:
+        tags = wording.listed(unlike.own_tags, most=MOST_AT_ONCE)
+        return [turn.reply(say("add.own_tags", n=unlike.count, given=len(unlike.own_tags), tags=tags))]
     waiting = previewed(turn)
     if waiting is not None and len(said) == 1 and _is_it(said[0], waiting):
         return added(turn, waiting)
     return [go_on(turn, newcomers.in_a_row([newcomers.begun(turn, newcomer) for newcomer in said]))]
 
 
-def first_ones(turn: Turn) -> list[Reply] | None:
-    """A list of animals though nothing says that they are to be added, where the shelf is empty."""
-    if turn.shelf.specimens or turn.shelf.gone:
-        return None
+def listed(turn: Turn) -> list[Reply] | None:
+    """A list of animals though nothing says to add them: the first ones, or new ones by name."""
     said = newcomers_from("; ".join(turn.incoming.text.splitlines()), turn.shelf.names)
     if len(said) > MOST_AT_ONCE or not all(one.kind and is_animal(one, turn.shelf.names) for one in said):
+        return None
+    first = not (turn.shelf.specimens or turn.shelf.gone)
+    in_lines = len(said) > 1 and len(turn.incoming.text.splitlines()) >= len(said)
+    if not first and not (in_lines and all(one.name or one.tag or len(one.words) > 1 for one in said)):
         return None
     return [go_on(turn, newcomers.in_a_row([newcomers.begun(turn, one) for one in said]))]
 
@@ -65,12 +72,12 @@ def offer(turn: Turn, row: JournalEntry) -> Reply:
 def go_on(turn: Turn, draft: Draft, *, in_place: bool = False) -> Reply:
     """Asks for the first thing that is missing, of one animal after the other, or shows them all."""
     draft = _completed(turn, draft)
+    clash = tag_taken(turn, draft)
+    if clash is not None:
+        return _ask_text(turn, draft, "tag", told_taken(turn, draft, clash), in_place=in_place)
     for missing, step in _STEPS.items():
         if draft.get(missing) is None:
             return step(turn, draft, in_place=in_place)
-    clash = _tag_taken(turn, draft)
-    if clash is not None:
-        return _ask_text(turn, draft, "tag", say("add.tag_taken", tag=clash), in_place=in_place)
     if draft.get("next"):
         return go_on(turn, newcomers.following(draft), in_place=in_place)
     return _preview(turn, draft, in_place=in_place)
@@ -90,29 +97,8 @@ def _completed(turn: Turn, draft: Draft) -> Draft:
     if draft.get("lot") is False and draft["count"] > 1 and draft.get("name"):
         draft["unread"] = [*(draft.get("unread") or []), draft.pop("name")]
     if draft.get("place") is not None and draft.get("lot") is not None:
-        draft["tags"] = _tags(turn, draft)
+        draft["tags"] = tags_of(turn, draft)
     return draft
-
-
-def _tags(turn: Turn, draft: Draft) -> list[str]:
-    n = 1 if draft["lot"] else draft["count"]
-    if draft.get("tag") and n == 1:
-        return [draft["tag"]]
-    return next_tags(_with_settled(turn, draft), draft["place"] or None, n)
-
-
-def _with_settled(turn: Turn, draft: Draft) -> list[Specimen]:
-    """The animals of the shelf and those of the draft that have their tags already."""
-    settled = draft.get("settled") or []
-    return [
-        *turn.shelf.specimens,
-        *(newcomers.specimen_of(turn, one, tag) for one in settled for tag in one["tags"]),
-    ]
-
-
-def _tag_taken(turn: Turn, draft: Draft) -> str | None:
-    taken = {animal.tag.casefold() for animal in _with_settled(turn, draft)}
-    return next((tag for tag in draft["tags"] if tag.casefold() in taken), None)
 
 
 def _step(
@@ -152,16 +138,19 @@ def _ask_lot(turn: Turn, draft: Draft, *, in_place: bool) -> Reply:
 
 def _ask_place(turn: Turn, draft: Draft, *, in_place: bool) -> Reply:
     n = 1 if draft["lot"] else draft["count"]
-    beside = _with_settled(turn, draft)
+    beside = with_settled(turn, draft)
+    own = draft.get("tag") if n == 1 else None
     choices = []
     for place in turn.work.shelves.places(turn.shelf_id)[:_PLACES_OFFERED]:
-        tag = next_tags(beside, place, n)[0]
+        tag = own or next_tags(beside, place, n)[0]
         label = say("add.tag_at", tag=tag, place=place)
         choices.append(Choice(label, {"do": "add_set", "draft": newcomers.placed(draft, place)}))
-    tag = next_tags(beside, None, n)[0]
+    tag = own or next_tags(beside, None, n)[0]
     nowhere = newcomers.placed(draft, "")
     choices.append(Choice(say("add.tag_nowhere", tag=tag), {"do": "add_set", "draft": nowhere}))
-    text = say("add.where_several") if n > 1 or draft.get("next") else say("add.where")
+    several = n > 1 or draft.get("next")
+    free = say("add.where_several") if several else say("add.where")
+    text = say("add.which_place") if own else free
     return _step(turn, draft, "place", text, rows_of(choices), in_place=in_place)
 
 
@@ -199,7 +188,7 @@ def previewed(turn: Turn) -> Draft | None:
 def _is_it(newcomer: Newcomer, draft: Draft) -> bool:
     """Whether no more is said than what the animal of a draft is called."""
     bare_name = bool(newcomer.words) and newcomer == Newcomer(words=newcomer.words)
-    return bare_name and all(newcomers.same(draft.get("name"), word) for word in newcomer.words)
+    return bare_name and all(same(draft.get("name"), word) for word in newcomer.words)
 
 
 def waiting_name(turn: Turn) -> str | None:
@@ -281,7 +270,7 @@ def added(turn: Turn, draft: Draft, *, in_place: bool = False) -> list[Reply]:
             animals += added_now
     except TagTakenError as taken:
         turn.work.journal.undo(change_id, at=turn.incoming.sent_at)
-        return [_ask_text(turn, draft, "tag", say("add.tag_taken", tag=taken.tag), in_place=in_place)]
+        return [_ask_text(turn, draft, "tag", told_taken(turn, draft, taken.tag), in_place=in_place)]
     newcomers.log_coming(turn, change_id, draft)
     turn.refresh()
     if len(animals) == 1:

@@ -351,7 +351,7 @@ def _read(turn: Turn) -> list[Reply]:
     if reading.reading in (ReadingKind.ASK, ReadingKind.UNCLEAR):
         for attempt in (
             guided_typed.typed,
-            guided.first_ones,
+            guided.listed,
             absent.found_again,
             leaving.said,
             on_record.denied,

@@ -25,7 +25,8 @@ class Newcomer:
     ``words`` are the parts that may be its name or species, ``name`` is what it is plainly called,
     ``kind`` the words that are a species' or a genus'. ``came`` are the words for the day since which it
     has been kept ("March 2021"), ``kept`` says that it is no new arrival, ``new`` that it is one of today.
-    ``source`` is whom or where it is from. ``unread`` are the parts that are none of all this.
+    ``source`` is whom or where it is from. ``own_tags`` are those said for a number of animals that they do
+    not agree with. ``unread`` are the parts that are none of all this.
     """
 
     words: tuple[str, ...] = ()
@@ -42,6 +43,7 @@ class Newcomer:
     kept: bool = False
     new: bool = False
     source: str | None = None
+    own_tags: tuple[str, ...] = ()
     unread: tuple[str, ...] = ()
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from typing import Final, Literal
@@ -13,6 +13,7 @@ from bot.reading.newcomer import Newcomer, newcomer_from
 from bot.reading.newcomer_words import bare_words, is_surely_name, kind_in, may_be_name
 from bot.reading.numbers import numbers_data
 from bot.reading.phrasings import either, folded, synonyms, word_set
+from bot.reading.species_said import species_said
 
 #: More than this many at once come from a file: what is shown before it is done has to be read.
 MOST_AT_ONCE: Final = 50
@@ -32,7 +33,7 @@ def newcomers_from(rest: str, names: ShelfNames | None = None) -> tuple[Newcomer
         parts = [part for part in map(_unnumbered, split(rest)) if bare_words(part)]
         shared = [part for part in parts if _OF_ALL.match(part) and kind_in(part, names)[1] is None]
         each = [part for part in parts if part not in shared]
-        if each and len(parts) > 1 and all(_told_of_one(part, names, split is _commas) for part in each):
+        if each and len(parts) > 1 and _told_apart(each, names, alone=split is not _commas):
             of_all = newcomer_from(", ".join(_OF_ALL.sub("", part) for part in shared), names)
             return tuple(_with(one, of_all) for part in each for one in newcomers_from(part, names))
     return _of_a_kind(_OF_ALL.sub("", rest), names)
@@ -83,10 +84,20 @@ def _counted_start() -> re.Pattern[str]:
     )
 
 
-def _told_of_one(part: str, names: ShelfNames | None, beyond_its_kind: bool) -> bool:
-    """Whether a part names a species, and where it must, says more of the animal than that."""
-    before, kind, behind = kind_in(part, names)
-    return kind is not None and (not beyond_its_kind or bool(bare_words(before) or bare_words(behind)))
+def _told_apart(parts: Sequence[str], names: ShelfNames | None, *, alone: bool) -> bool:
+    """Whether each part is an animal of its own: it names a species.
+
+    Where a kind ``alone`` will not do, as between commas, each says more than that, or they are of as many
+    species as there are parts: "GBB, OBT", no "B. hamorii, Mexican red knee".
+    """
+    found = [kind_in(part, names) for part in parts]
+    kinds = [kind for _, kind, _ in found if kind is not None]
+    if len(kinds) < len(parts):
+        return False
+    if alone or all(bare_words(before) or bare_words(behind) for before, _, behind in found):
+        return True
+    species = {species_said(kind, names) for kind in kinds}
+    return None not in species and len(species) == len(parts)
 
 
 def _with(one: Newcomer, of_all: Newcomer) -> Newcomer:
@@ -120,6 +131,8 @@ def _of_a_kind(said: str, names: ShelfNames | None) -> tuple[Newcomer, ...]:
             return (replace(of_all, name=own.whole),) if own.whole else (newcomer_from(said, names),)
         if count in (1, len(own.each)):
             return own.given_to(replace(of_all, count=1))
+        if own.what == "tag":
+            return (replace(of_all, count=count, own_tags=tuple(own.each)),)
     one = newcomer_from(said, names)
     return (replace(one, count=number) if number and not one.lot else one,)
 

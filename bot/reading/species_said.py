@@ -13,7 +13,7 @@ from bot.reading.tokens import tokens_of
 _BEFORE: Final = frozenset({"a", "an", "the", "my", "our", "all", "species"})
 
 
-def species_said(words: str, names: ShelfNames) -> str | None:
+def species_said(words: str, names: ShelfNames | None) -> str | None:
     """The scientific name of the one species that all the words name; ``None`` for anything else.
 
     What is an animal's own name as well is that animal, not the species.
@@ -23,7 +23,7 @@ def species_said(words: str, names: ShelfNames) -> str | None:
         tokens = tokens[1:]
     if not tokens:
         return None
-    spans = names.find(tokens)
+    spans = names.find(tokens) if names is not None else []
     if len(spans) == 1 and (spans[0].i, spans[0].j) == (0, len(tokens)):
         return spans[0].hits[0].species  # the surest way of naming stands first
     named = taxa().find(tokens, 0)

@@ -64,6 +64,32 @@ def test_logging_goes_on_in_the_middle_of_a_guided_step(chat):
     assert "To be added: Zoe, Brachypelma hamorii" in chat.press("A4 · shelf A")
 
 
+def test_a_list_of_named_animals_in_lines_is_of_animals_to_be_added(chat):
+    assert "Where do they stand?" in chat.told("1) Sky GBB\n2) Ziggy OBT")
+    shown = chat.press("A4 · shelf A")
+    assert "Sky, Chromatopelma cyaneopubescens, tag A4" in shown
+    assert "Ziggy, Pterinochilus murinus, tag A5" in shown
+    chat.told("cancel")
+    assert "stand?" not in chat.told("GBB\nOBT")  # kinds alone may be of those that are here
+    assert not chat.entries()
+
+
+@pytest.mark.parametrize(
+    ("text", "each"),
+    [
+        ("add GBB, OBT", 2),
+        ("new spiders: GBB, OBT, Lasiodora parahybana", 3),
+        ("add Brachypelma hamorii, Grammostola pulchra", 2),
+        ("add Zed, GBB", 1),
+    ],
+)
+def test_kinds_alone_between_commas_are_an_animal_each_where_they_are_different_species(chat, text, each):
+    chat.told(text)
+    shown = chat.press("A4 · shelf A")
+    assert (f"{each} animals:" in shown) == (each > 1)
+    assert not chat.entries()
+
+
 def test_the_cautions_of_a_species_are_told_with_its_first_animal_only(chat):
     first = chat.told("add animal Vex, Pterinochilus murinus, to rack 1") + chat.press("Add, new today")
     second = chat.told("add animal Hex, Pterinochilus murinus, to rack 1") + chat.press("Add, new today")
