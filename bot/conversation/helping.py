@@ -53,7 +53,7 @@ def first_aid(turn: Turn, _wanted: Instruction | None = None) -> list[Reply]:
     For an hour, a short word of pain goes on from it.
     """
     before = turn.dialog.get("harm") or {}
-    matter = matter_of_harm(turn.incoming.text) or before.get("matter")
+    matter = matter_of_harm(turn.incoming.text, turn.settings.language) or before.get("matter")
     turn.remember(harm={"matter": matter, "at": turn.incoming.sent_at.isoformat()})
     order = sorted(_FIRST_AID, key=lambda part: part != matter)
     return [turn.reply("\n".join(say_of("first_aid", part) for part in order))]
@@ -62,7 +62,9 @@ def first_aid(turn: Turn, _wanted: Instruction | None = None) -> list[Reply]:
 def still_hurts(turn: Turn) -> list[Reply] | None:
     """ "Ouch, it burns" within an hour of first aid: first aid for the same again; else ``None``."""
     before, text = turn.dialog.get("harm"), turn.incoming.text
-    if not before or not (goes_on_of_harm(text, turn.shelf.names) or is_word("what_to_do", text)):
+    if not before or not (
+        goes_on_of_harm(text, turn.shelf.names, turn.settings.language) or is_word("what_to_do", text)
+    ):
         return None
     since = turn.incoming.sent_at - datetime.fromisoformat(before["at"])
     return first_aid(turn) if since <= _HARM_GOES_ON else None

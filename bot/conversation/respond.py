@@ -217,7 +217,7 @@ def _closed(turn: Turn) -> list[Reply]:
     line = rights.closed_to(turn)
     if not line:
         return []
-    if tells_of_harm(turn.incoming.text, turn.shelf.names):
+    if tells_of_harm(turn.incoming.text, turn.shelf.names, turn.settings.language):
         return helping.first_aid(turn)
     wanted = read_instruction(turn.incoming.text, turn.shelf.names)
     if wanted is not None and wanted.action in rights.ALWAYS:
@@ -251,7 +251,7 @@ def _written(turn: Turn) -> list[Reply]:
     fault = _fault(turn)
     if fault is not None:
         return [turn.reply(fault)]
-    if tells_of_harm(turn.incoming.text, turn.shelf.all_names):
+    if tells_of_harm(turn.incoming.text, turn.shelf.all_names, turn.settings.language):
         return [*helping.first_aid(turn), *_beside_harm(turn)]
     shown = albums.named_alone(turn)
     if shown is not None:

@@ -1,6 +1,7 @@
 """Whether a message says that a person or a pet was hurt: bitten, or with hairs in eye or skin. Pure.
 
-The phrases are data, in ``lexicon/en/harm.yaml``. It is no diagnosis, and it stands beside whatever
+The phrases are data, in ``lexicon/<language>/harm.yaml``; English ones are looked for whatever the keeper's
+language, as somebody hurt may write in either. It is no diagnosis, and it stands beside whatever
 else the message says: missing one is worse than showing first aid once too often.
 """
 
@@ -21,36 +22,41 @@ _WORD: Final = re.compile(r"[^\W\d_]+")
 _KEPT_ANIMAL: Final = "tarantula"
 _SHORT: Final = 7
 """Up to so many words a message may go on from what was told before."""
+_FEW_WORDS: Final = r"\s*(?:[^.?;\n]{0,40}?(?<!\w))\s*"
 _WORDS_BEFORE: Final = 2
 """How many words before a phrase may turn it round: "never really bit me"."""
 
 
-def tells_of_harm(text: str, names: ShelfNames) -> bool:
+def tells_of_harm(text: str, names: ShelfNames, language: str = "en") -> bool:
     """Whether a person or a pet may have been hurt. Never raises."""
-    if _tells().isdisjoint(_WORD.findall(folded(text))):
+    said = frozenset(_WORD.findall(folded(text)))
+    return any(_tells(of, text, said, names) for of in _looked_for(language))
+
+
+def _tells(language: str, text: str, said: frozenset[str], names: ShelfNames) -> bool:
+    if _words("tells", language).isdisjoint(said):
         return False
     words = folded(bare(_with_animals_masked(text, names), polite=False))
-    if any(pattern.fullmatch(words) for pattern in _patterns("whole")):
+    alone = " ".join(_WORD.findall(words))
+    if any(pattern.fullmatch(alone) for pattern in _patterns("whole", language)):
         return True
-    if any(pattern.match(words) for pattern in _patterns("from_the_start")):
+    if any(pattern.match(words) for pattern in _patterns("from_the_start", language)):
         return True
     return any(
-        not _turned_round(words[: found.start()])
-        for pattern in _patterns("anywhere")
+        not _turned_round(words[: found.start()], language)
+        for pattern in _patterns("anywhere", language)
         for found in pattern.finditer(words)
     )
 
 
-def matter_of_harm(text: str) -> str | None:
+def matter_of_harm(text: str, language: str = "en") -> str | None:
     """What of first aid a message is about: "pet", "eye", "bite" or "skin"."""
     words = f" {' '.join(_WORD.findall(folded(text)))} "
-    return next(
-        (matter for matter, said in _data()["matters"].items() if any(f" {one} " in words for one in said)),
-        None,
-    )
+    matters = (matter for of in _looked_for(language) for matter in _data(of)["matters"].items())
+    return next((matter for matter, said in matters if any(f" {one} " in words for one in said)), None)
 
 
-def goes_on_of_harm(text: str, names: ShelfNames) -> bool:
+def goes_on_of_harm(text: str, names: ShelfNames, language: str = "en") -> bool:
     """Whether a short message goes on from a harm that was told just before: "ouch, it burns".
 
     One that names an animal of the shelf tells of that animal.
@@ -58,11 +64,12 @@ def goes_on_of_harm(text: str, names: ShelfNames) -> bool:
     if _with_animals_masked(text, names) != plain_text(text).plain:
         return False
     words = _WORD.findall(folded(text))
-    return len(words) <= _SHORT and not set(words).isdisjoint(_data()["goes_on"])
+    felt = frozenset[str]().union(*(_words("goes_on", of) for of in _looked_for(language)))
+    return len(words) <= _SHORT and not felt.isdisjoint(words)
 
 
-def _turned_round(before: str) -> bool:
-    return bool(_unless().intersection(before.split()[-_WORDS_BEFORE:]))
+def _turned_round(before: str, language: str) -> bool:
+    return bool(_words("unless_after", language).intersection(before.split()[-_WORDS_BEFORE:]))
 
 
 def _with_animals_masked(text: str, names: ShelfNames) -> str:
@@ -77,23 +84,27 @@ def _with_animals_masked(text: str, names: ShelfNames) -> str:
     return said
 
 
+def _looked_for(language: str) -> tuple[str, ...]:
+    return tuple(dict.fromkeys((language, "en")))
+
+
 @cache
-def _data() -> Mapping[str, Any]:
-    found: Mapping[str, Any] = data_of("bot.reading", "lexicon", "en", "harm.yaml")
+def _data(language: str) -> Mapping[str, Any]:
+    found: Mapping[str, Any] = data_of("bot.reading", "lexicon", language, "harm.yaml")
     return found
 
 
 @cache
-def _tells() -> frozenset[str]:
-    return frozenset(map(folded, _data()["tells"]))
+def _words(key: str, language: str) -> frozenset[str]:
+    return frozenset(map(folded, _data(language)[key]))
 
 
 @cache
-def _unless() -> frozenset[str]:
-    return frozenset(map(folded, _data()["unless_after"]))
+def _patterns(where: str, language: str) -> tuple[re.Pattern[str], ...]:
+    lists = {name: f"[{'|'.join(words)}]" for name, words in _data(language)["lists"].items()}
+    return tuple(_ready(phrase.format_map(lists)) for phrase in _data(language)[where])
 
 
-@cache
-def _patterns(where: str) -> tuple[re.Pattern[str], ...]:
-    lists = {name: f"[{'|'.join(words)}]" for name, words in _data()["lists"].items()}
-    return tuple(compiled(phrase.format_map(lists)) for phrase in _data()[where])
+def _ready(phrase: str) -> re.Pattern[str]:
+    """A phrase with what "…" stands for: a few words of the same sentence."""
+    return re.compile(_FEW_WORDS.join(compiled(part).pattern for part in phrase.split("…")), re.I)
