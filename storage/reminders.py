@@ -33,6 +33,18 @@ _COUNT_OPEN = select(func.count(t.reminder.c.id)).where(
 )
 _IN_ORDER = _OPEN.order_by(t.reminder.c.next_at, t.reminder.c.id)
 _OF_SHELF = _IN_ORDER.where(t.reminder.c.shelf_id == bindparam("shelf"), ~t.reminder.c.of_round)
+_TOLD = (
+    select(t.reminder)
+    .where(
+        t.reminder.c.shelf_id == bindparam("shelf"),
+        t.reminder.c.live,
+        t.reminder.c.ended,
+        ~t.reminder.c.of_round,
+        t.reminder.c.next_at > bindparam("after"),
+        t.reminder.c.next_at <= bindparam("now"),
+    )
+    .order_by(t.reminder.c.next_at.desc(), t.reminder.c.id)
+)
 _SECOND_LOOKS = _IN_ORDER.where(
     t.reminder.c.shelf_id == bindparam("shelf"),
     t.reminder.c.keeper_id == bindparam("keeper"),
@@ -121,6 +133,10 @@ class Reminders:
     def open(self, shelf_id: int) -> tuple[StoredReminder, ...]:
         """The open reminders that were asked for on a shelf, the next one first."""
         return self._read(self._db.execute(_OF_SHELF, {"shelf": shelf_id}).all())
+
+    def told(self, shelf_id: int, after: dt.datetime, now: dt.datetime) -> tuple[StoredReminder, ...]:
+        """Those closed since their time came, which was later than ``after``: the latest first."""
+        return self._read(self._db.execute(_TOLD, {"shelf": shelf_id, "after": after, "now": now}).all())
 
     def second_looks(self, shelf_id: int, keeper_id: int) -> tuple[StoredReminder, ...]:
         """The second looks at a keeper's round of a shelf that are yet to come."""

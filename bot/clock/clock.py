@@ -17,7 +17,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable, Iterable, Sequence
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import UTC, date, datetime, timedelta
 from threading import Event
 from typing import Final, Protocol
 
@@ -246,7 +246,7 @@ class Clock:
                 work.reminders.moved(one.id, end)
             return False
         for one in group:
-            move_on(work, one, now, at=one.time or settings.round_time)
+            move_on(work, one, now, settings)
         chat = self._posts.home(work.keepers.contacts(keeper.id))
         if chat is None:
             return False
@@ -255,10 +255,19 @@ class Clock:
         return self._posts.nudge(work, keeper_id=keeper.id, chat=chat, replies=replies, key=key, at=now)
 
 
-def move_on(work: Work, reminder: StoredReminder, now: datetime, *, at: time) -> None:
-    """Sets when a reminder told now is told next, at the wall time ``at``; closes one without a next."""
+def move_on(work: Work, reminder: StoredReminder, now: datetime, settings: KeeperSettings) -> None:
+    """Sets when a reminder told now is told next; closes one without a next.
+
+    One that has no time of day comes with the round of each of its days.
+    """
     first = reminder.day or local_day(reminder.next_at, reminder.zone)
-    following = next_by_rule(now, first, reminder.repeats, at, reminder.zone) if reminder.repeats else None
+    following = (
+        next_by_rule(
+            now, first, reminder.repeats, lambda day: settings.hour_on(day, reminder.time), reminder.zone
+        )
+        if reminder.repeats
+        else None
+    )
     if following is None:
         work.reminders.end(reminder.id)
     else:

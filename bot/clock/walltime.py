@@ -7,6 +7,7 @@ offset before the gap counts, and of two occurrences the first. Nothing here rea
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
@@ -56,11 +57,14 @@ def end_of_quiet(at: datetime, quiet_from: time, quiet_to: time, zone: str) -> d
     return moment
 
 
-def next_by_rule(after: datetime, first: date, rule: str, wall: time, zone: str) -> datetime | None:
-    """The first instant later than ``after`` at ``wall`` on a day of a rule that begins on ``first``.
+def next_by_rule(
+    after: datetime, first: date, rule: str, wall: Callable[[date], time], zone: str
+) -> datetime | None:
+    """The first instant later than ``after`` on a day of a rule that begins on ``first``.
 
-    ``rule`` is an RFC 5545 rule over local days. ``None`` where it has no more days.
+    ``rule`` is an RFC 5545 rule over local days, ``wall`` gives the wall time of each of them. ``None`` where
+    it has no more days.
     """
     # two days back: a zone may have jumped over the date line, and the last day's wall time may lie ahead
     days = days_after(rule, first, after.astimezone(ZoneInfo(zone)).date() - 2 * _DAY)
-    return next((moment for day in days if (moment := instant_of(day, wall, zone)) > after), None)
+    return next((moment for day in days if (moment := instant_of(day, wall(day), zone)) > after), None)

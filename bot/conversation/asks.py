@@ -142,7 +142,7 @@ def typed_answer(turn: Turn) -> list[Reply] | None:
     prompt = open_ask(turn)
     if prompt is None or prompt.pending is None:
         return None
-    action = _typed_button(turn.incoming.text, prompt) or _typed_number(turn, prompt)
+    action = _typed_button(turn.incoming.text, prompt, turn.settings.language) or _typed_number(turn, prompt)
     if action is not None:
         close(turn, prompt)
         return turn.presses[action["do"]](turn, prompt, action)
@@ -186,7 +186,7 @@ def _asks_when(prompt: Prompt) -> bool:
 def offers(turn: Turn, text: str) -> bool:
     """Whether a text is one of the answers that the open question offers."""
     prompt = open_ask(turn)
-    return prompt is not None and _typed_button(text, prompt) is not None
+    return prompt is not None and _typed_button(text, prompt, turn.settings.language) is not None
 
 
 def just_asked(turn: Turn, prompt: Prompt) -> bool:
@@ -204,10 +204,10 @@ def _is_own_matter(reading: Reading) -> bool:
     return reading.reading in _OWN_MATTER or of_an_older_one
 
 
-def _typed_button(text: str, prompt: Prompt) -> Mapping[str, Any] | None:
+def _typed_button(text: str, prompt: Prompt, language: str) -> Mapping[str, Any] | None:
     """The button whose label was typed, or which stands for yes or no."""
     said = text.strip().casefold().rstrip(".!")
-    word = "yes" if is_yes(text) else "no" if is_no(text) else None
+    word = "yes" if is_yes(text, language) else "no" if is_no(text, language) else None
     for action in prompt.actions:
         if said in _ways_to_type(action.get("label", "").casefold()):
             return action

@@ -29,7 +29,6 @@ _MOST_LISTED: Final = 20
 #: Several for each animal of a large shelf; more would flood the keeper first.
 _MOST_OPEN: Final = 1000
 _DAYS_OF_A_WEEK: Final = 7
-_SNOOZED_WITHIN: Final = timedelta(hours=3)
 
 
 def remind_me(turn: Turn, reading: Reading) -> list[Reply]:
@@ -41,13 +40,13 @@ def remind_me(turn: Turn, reading: Reading) -> list[Reply]:
 def set_reminder(turn: Turn, wanted: Reminder, *, change_id: int | None = None) -> list[Reply]:
     """Stores a reminder and says when it comes; asks where that moment has passed or was not said."""
     if wanted.time is None and wanted.part is not None:
-        wanted = replace(wanted, time=part_begins(turn, wanted.part))
+        wanted = replace(wanted, time=part_begins(turn, wanted.part, wanted.day))
     day = _first_day(turn, wanted)
     if day is None and wanted.rule is not None:
         return [turn.reply(say("remind.never"))]
     if day is None:
         return [turn.reply(say("remind.when", what=wanted.what))]
-    moment = instant_of(day, wanted.time or turn.settings.round_time, turn.settings.zone)
+    moment = instant_of(day, turn.settings.hour_on(day, wanted.time), turn.settings.zone)
     if moment <= turn.incoming.sent_at:
         return [_has_passed(turn, wanted, moment)]
     if turn.work.reminders.count_open(turn.shelf_id) >= _MOST_OPEN:
@@ -78,10 +77,10 @@ def _first_day(turn: Turn, wanted: Reminder) -> date | None:
     if wanted.rule is not None:
         today = turn.now.date()
         day = first_day(wanted.rule, max(wanted.day or today, today))
-        at = wanted.time or turn.settings.round_time
-        if day is not None and instant_of(day, at, turn.settings.zone) <= turn.incoming.sent_at:
-            day = next_day(wanted.rule, day, day)
-        return day
+        if day is None:
+            return None
+        moment = instant_of(day, turn.settings.hour_on(day, wanted.time), turn.settings.zone)
+        return day if moment > turn.incoming.sent_at else next_day(wanted.rule, day, day)
     if wanted.day is not None:
         return wanted.day
     if wanted.every_days is not None:
@@ -100,12 +99,13 @@ _PARTS: Final[Mapping[str, tuple[time, time, time]]] = {
 }
 
 
-def part_begins(turn: Turn, part: str) -> time | None:
-    """When one is reminded in a part of the day: with the round, where that is within it."""
+def part_begins(turn: Turn, part: str, day: date | None) -> time | None:
+    """When one is reminded in a part of a day: with its round, where that is within it."""
     if part not in _PARTS:
         return None
     first, last, usual = _PARTS[part]
-    return turn.settings.round_time if first <= turn.settings.round_time < last else usual
+    of_round = turn.settings.hour_on(day, None) if day else turn.settings.round_time
+    return of_round if first <= of_round < last else usual
 
 
 def on_the_calendar(turn: Turn, day: date, at: time | None) -> date:
@@ -164,7 +164,17 @@ def _round_asks(turn: Turn, wanted: Reminder) -> str:
 def pressed_remind_on(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
     """A reminder put to another day by a button."""
     turn.remember(reminded=None)
-    return set_reminder(turn, again(action))
+    return put_off(turn, action)
+
+
+def put_off(turn: Turn, kept: Mapping[str, Any]) -> list[Reply]:
+    """Sets a reminder once more, as a button or the dialog keeps it; not where it comes by then anyway."""
+    wanted, one = again(kept), open_one(turn, kept.get("id"))
+    if one is not None and wanted.day is not None:
+        moment = instant_of(wanted.day, turn.settings.hour_on(wanted.day, wanted.time), turn.settings.zone)
+        if turn.incoming.sent_at < one.next_at <= moment:
+            return [turn.reply(say("remind.comes_anyway", what=one.what, when=when(turn, one.next_at)))]
+    return set_reminder(turn, wanted)
 
 
 def again(kept: Mapping[str, Any]) -> Reminder:
@@ -183,6 +193,7 @@ def again(kept: Mapping[str, Any]) -> Reminder:
 def kept(reminder: StoredReminder) -> dict[str, Any]:
     """What a button or the dialog keeps of a reminder that was told."""
     return {
+        "id": reminder.id,
         "what": reminder.what,
         "tags": list(reminder.tags),
         "time": reminder.time.isoformat() if reminder.time else None,

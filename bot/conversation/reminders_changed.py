@@ -98,7 +98,7 @@ def _action(turn: Turn, change: ReminderChange, one: StoredReminder, then: Then)
     day = then.day or one.on_the_wall.date()
     if change.by and then.day is not None:
         day = one.on_the_wall.date() + (then.day - turn.today)
-    at = then.time or (part_begins(turn, then.part) if then.part else None) or one.time
+    at = then.time or (part_begins(turn, then.part, day) if then.part else None) or one.time
     return _put_to(one, day, at)
 
 
@@ -128,7 +128,7 @@ def pressed_moved(turn: Turn, _prompt: Prompt | None, action: Mapping[str, Any])
         date.fromisoformat(action["day"]),
         time.fromisoformat(action["time"]) if action["time"] else None,
     )
-    moment = instant_of(day, at or turn.settings.round_time, turn.settings.zone)
+    moment = instant_of(day, turn.settings.hour_on(day, at), turn.settings.zone)
     if moment <= turn.incoming.sent_at:
         return [turn.reply(say("remind.move_passed", when=when(turn, moment)))]
     back = _put_to(one, one.on_the_wall.date(), one.time)

@@ -8,16 +8,18 @@ from typing import Any, Final
 
 from bot.conversation import next_up
 from bot.conversation.model import Button, Reply
-from bot.conversation.reminders import again, kept, on_the_calendar, open_one, set_reminder, when
+from bot.conversation.reminders import kept, on_the_calendar, open_one, put_off, when
+from bot.conversation.round_board import by_button, does, newest_open
+from bot.conversation.round_items import items_now
 from bot.conversation.texts import say
-from bot.conversation.turn import Choice, Turn
-from bot.reading.short_answers import snoozed_days
+from bot.conversation.turn import Choice, Turn, rows_of
+from bot.reading.short_answers import is_word, snoozed_days
 from bot.terms.recurrence import next_day
 from bot.terms.walltime import instant_of
 from storage.records import Prompt, StoredReminder
 
 _MOST_LISTED: Final = 20
-_SNOOZED_WITHIN: Final = timedelta(hours=3)
+_ANSWERED_WITHIN: Final = timedelta(hours=3)
 
 
 # --- put off in words ---------------------------------------------------------------------
@@ -25,22 +27,46 @@ _SNOOZED_WITHIN: Final = timedelta(hours=3)
 
 def typed_snooze(turn: Turn) -> list[Reply] | None:
     """ "Not today", "next week", soon after a reminder was told; ``None`` for anything else."""
-    told = turn.dialog.get("reminded")
-    days = snoozed_days(turn.incoming.text) if told else None
-    if told is None or days is None:
-        return None
-    if turn.incoming.sent_at - datetime.fromisoformat(told["at"]) > _SNOOZED_WITHIN:
+    told = _told_of_late(turn)
+    days = snoozed_days(turn.incoming.text, turn.settings.language) if told else None
+    if days is None:
         return None
     turn.remember(reminded=None)
-    put_off = told.get("of") or [told]
-    later = [{**one, "day": _in_days(turn, days, one.get("time"))} for one in put_off]
-    return [reply for one in later for reply in set_reminder(turn, again(one))]
+    later = [{**one, "day": _in_days(turn, days, one.get("time"))} for one in told]
+    return [reply for one in later for reply in put_off(turn, one)]
+
+
+def _told_of_late(turn: Turn) -> Sequence[Mapping[str, Any]]:
+    """The reminders told last, as the dialog keeps them, where that was not long ago."""
+    told = turn.dialog.get("reminded")
+    if told is None or turn.incoming.sent_at - datetime.fromisoformat(told["at"]) > _ANSWERED_WITHIN:
+        return ()
+    return told.get("of") or (told,)
 
 
 def _in_days(turn: Turn, days: int, at: str | None) -> str:
     """The date on which a reminder comes that is put off by so many of the keeper's days."""
     wall = time.fromisoformat(at) if at else None
     return on_the_calendar(turn, turn.today + timedelta(days=days), wall).isoformat()
+
+
+# --- done in a word -------------------------------------------------------------------------
+
+
+def typed_done(turn: Turn) -> list[Reply] | None:
+    """ "Done", soon after a reminder was told; where a round is open too, it is asked which is."""
+    told = _told_of_late(turn)
+    if not told or not is_word("it_is_done", turn.incoming.text, turn.settings.language):
+        return None
+    occurrence = newest_open(turn)
+    if occurrence is not None and any(map(by_button, items_now(turn, occurrence))):
+        choices = [Choice(say("remind.done_round"), does(occurrence, "done"))]
+        choices += [Choice(one["what"], {"do": "noted", "id": one.get("id")}) for one in told]
+        choices.append(Choice(say("button.none_of_these"), {"do": "none"}))
+        return [turn.reply(say("remind.what_is_done"), rows_of(choices, 1), pending={})]
+    turn.remember(reminded=None)
+    replies = [reply for one in told for reply in pressed_noted(turn, None, one)]
+    return replies if len(told) == 1 else [turn.reply(say("remind.noted"))]
 
 
 # --- told -----------------------------------------------------------------------------------
@@ -91,7 +117,7 @@ def _stop(reminder: StoredReminder) -> list[Choice]:
     return [Choice(say("remind.stop"), {"do": "end_reminder", "id": reminder.id})]
 
 
-def pressed_noted(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
+def pressed_noted(turn: Turn, _prompt: Prompt | None, action: Mapping[str, Any]) -> list[Reply]:
     """The keeper says that the thing reminded of is done; one counted from then begins anew."""
     meant = open_one(turn, action.get("id"))
     if meant is None or not meant.from_done:
@@ -106,16 +132,14 @@ def done_now(turn: Turn, reminder: StoredReminder) -> datetime:
     Counted from done, it begins anew today; else the next of its days is passed over.
     """
     assert reminder.repeats is not None
-    at = reminder.time or turn.settings.round_time
     today = turn.today
     if reminder.from_done:
         day = next_day(reminder.repeats, today, today) or today
-        following = instant_of(day, at, reminder.zone)
+        following = instant_of(day, turn.settings.hour_on(day, reminder.time), reminder.zone)
         turn.work.reminders.begins_anew(reminder.id, today, following)
         return following
     told_on = reminder.on_the_wall.date()
-    following = instant_of(
-        next_day(reminder.repeats, reminder.day or told_on, told_on) or told_on, at, reminder.zone
-    )
+    day = next_day(reminder.repeats, reminder.day or told_on, told_on) or told_on
+    following = instant_of(day, turn.settings.hour_on(day, reminder.time), reminder.zone)
     turn.work.reminders.moved(reminder.id, following)
     return following

@@ -373,6 +373,7 @@ def _read(turn: Turn) -> list[Reply]:
 #: What a typed message is tried as, in this order, before the ordinary reading.
 _ATTEMPTS: Final[Sequence[Callable[[Turn], list[Reply] | None]]] = (
     reminders_told.typed_snooze,
+    reminders_told.typed_done,
     reminders_changed.said,
     round_said.typed,
     fangs_said.said,

@@ -50,7 +50,7 @@ _PUT_OFF: Final = frozenset({Said.LATER, Said.SKIP})
 
 def typed(turn: Turn) -> list[Reply] | None:
     """A message read as an answer to the newest open round; ``None`` where it is none."""
-    answer = read_round_answer(turn.incoming.text)
+    answer = read_round_answer(turn.incoming.text, turn.settings.language)
     if answer is None:
         return None
     latest = newest_open(turn)
@@ -203,7 +203,9 @@ def _aside(turn: Turn, answer: RoundAnswer, out: Collection[str], unknown: Seque
         return _of_animals(turn, answer.aside)
     if not out or not unknown or list(unknown) != list(answer.out[-len(unknown) :]):
         return None
-    reading = _of_animals(turn, f"{' and '.join(out)} {said_of_them(', '.join(unknown))}")
+    reading = _of_animals(
+        turn, f"{' and '.join(out)} {said_of_them(', '.join(unknown), turn.settings.language)}"
+    )
     named = {tag for entry in reading.entries for tag in entry.specimens} if reading else set()
     return reading if named == set(out) else None
 

@@ -1,20 +1,25 @@
 """Phrasings as data: what a whole message may be, with slots for the keeper's own words. Pure.
 
 ``(a|b)`` may be missing, ``[a|b]`` is one of them, ``{slot}`` stands for the keeper's own words; the
-rest has to be said as it stands. Case does not matter. Kept in ``lexicon/en/instructions.yaml``.
+rest has to be said as it stands. Case does not matter. Kept in ``lexicon/<language>/instructions.yaml``;
+what a language does not have is as in English, whose words every keeper may use.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cache
-from typing import Any, Final
+from typing import Any, Final, TypeVar
 
 from bot.reading.normalise import plain_text
 from bot.terms.data_file import data_of
 
 _PIECE: Final = re.compile(r"\{(\w+)\}|\[([^\]]*)\]|\(([^)]*)\)|([^\s\[\](){}]+)")
+
+#: Marks that may stand at the ends of a message.
+_MARKS: Final = " .!?,¡¿"
+_Made = TypeVar("_Made")
 
 #: What stands behind a name for whose something is.
 OWNS: Final = re.compile(r"(?:'s|’s|(?<=s)')$")
@@ -34,20 +39,47 @@ _OF_CERTAIN_WORDS: Final = {
 }
 
 
+#: The language whose words every keeper may use.
+SHARED: Final = "en"
+
+
 @cache
-def data() -> Mapping[str, Any]:
-    """The file of phrasings and words."""
-    found: Mapping[str, Any] = data_of("bot.reading", "lexicon", "en", "instructions.yaml")
+def own_data(language: str) -> Mapping[str, Any]:
+    """The phrasings and words of one language alone."""
+    found: Mapping[str, Any] = data_of("bot.reading", "lexicon", language, "instructions.yaml")
     return found
 
 
-def compiled(phrase: str, slots: Mapping[str, Sequence[str]] | None = None) -> re.Pattern[str]:
+@cache
+def data(language: str = SHARED) -> Mapping[str, Any]:
+    """The phrasings and words that keepers of a language use: its own, and those that all share."""
+    shared = own_data(SHARED)
+    return shared if language == SHARED else _joined(own_data(language), shared)
+
+
+def _joined(own: Any, shared: Any) -> Any:
+    """Both sorts of a table or list, the language's own first."""
+    if isinstance(shared, Mapping):
+        here = {key: _joined(value, shared[key]) if key in shared else value for key, value in own.items()}
+        return {**shared, **here}
+    return [*own, *shared] if isinstance(shared, list) else own
+
+
+def of_language(language: str, made: Callable[[str], tuple[_Made, ...]]) -> tuple[_Made, ...]:
+    """What is made of a language's own phrasings, and behind it what is made of those that all share."""
+    return made(language) if language == SHARED else (*made(language), *made(SHARED))
+
+
+def compiled(
+    phrase: str, slots: Mapping[str, Sequence[str]] | None = None, language: str = SHARED
+) -> re.Pattern[str]:
     """A phrasing, ready to be matched with a whole message. ``slots``: those that take certain words only."""
-    chosen = {slot: synonyms(key) for slot, key in _OF_CERTAIN_WORDS.items()} if slots is None else slots
+    if slots is None:
+        slots = {slot: synonyms(key, language) for slot, key in _OF_CERTAIN_WORDS.items()}
     parts = []
     for slot, needed, optional, word in _PIECE.findall(phrase):
-        if slot in chosen:
-            parts.append(f"(?P<{slot}>{either(chosen[slot])})")
+        if slot in slots:
+            parts.append(f"(?P<{slot}>{either(slots[slot])})")
         elif slot:
             parts.append(rf"(?P<{slot}>(?<!\w)\S(?:.*?\S)?(?!\w))")
         elif needed:
@@ -94,21 +126,22 @@ def _bounded(word: str) -> str:
     return before + r"\s+".join(map(re.escape, word.split())) + after
 
 
-def synonyms(key: str) -> list[str]:
+def synonyms(key: str, language: str = SHARED) -> list[str]:
     """All words of a table of synonyms, the longest first."""
-    return sorted((str(word) for words in data()[key].values() for word in words), key=len, reverse=True)
+    said = data(language)[key].values()
+    return sorted((str(word) for words in said for word in words), key=len, reverse=True)
 
 
 @cache
-def meaning(key: str) -> Mapping[str, str]:
+def meaning(key: str, language: str = SHARED) -> Mapping[str, str]:
     """Each word of a table of synonyms, folded, and what it stands for."""
-    return {folded(str(word)): value for value, words in data()[key].items() for word in words}
+    return {folded(str(word)): value for value, words in data(language)[key].items() for word in words}
 
 
 @cache
-def word_set(key: str) -> frozenset[str]:
+def word_set(key: str, language: str = SHARED) -> frozenset[str]:
     """A list of words, folded."""
-    return frozenset(folded(str(word)) for word in data()[key])
+    return frozenset(folded(str(word)) for word in data(language)[key])
 
 
 def folded(words: str) -> str:
@@ -116,18 +149,18 @@ def folded(words: str) -> str:
     return plain_text(words).folded.strip()
 
 
-def bare(text: str, *, polite: bool = True) -> str:
+def bare(text: str, *, polite: bool = True, language: str = SHARED) -> str:
     """The message without ornaments, closing marks and, if ``polite``, words of courtesy at its ends."""
-    words = " ".join(plain_text(text).plain.split()).strip(" .!?,")
+    words = " ".join(plain_text(text).plain.split()).strip(_MARKS)
     before = None
     while polite and before != words:
         before = words
-        words = _ends().sub("", words).strip(" .!?,")
+        words = _ends(language).sub("", words).strip(_MARKS)
     return words
 
 
 @cache
-def _ends() -> re.Pattern[str]:
-    polite = "|".join(map(re.escape, data()["polite"]))
-    greetings = "|".join(map(re.escape, data()["greetings"]))
+def _ends(language: str) -> re.Pattern[str]:
+    polite = "|".join(map(re.escape, data(language)["polite"]))
+    greetings = "|".join(map(re.escape, data(language)["greetings"]))
     return re.compile(rf"^(?:{polite}|{greetings})\b[\s,]+|[\s,]+(?:{polite})$", re.I)

@@ -12,7 +12,7 @@ from enum import StrEnum
 from functools import cache
 from typing import Final
 
-from bot.reading.phrasings import bare, compiled, data, either, synonyms
+from bot.reading.phrasings import SHARED, bare, compiled, data, either, of_language, own_data, synonyms
 
 
 class Said(StrEnum):
@@ -54,29 +54,31 @@ class RoundAnswer:
     after: str = ""
 
 
-def read_round_answer(text: str) -> RoundAnswer | None:
+def read_round_answer(text: str, language: str = SHARED) -> RoundAnswer | None:
     """What a message says of the round as a whole, or ``None``. Never raises."""
     if text.rstrip().endswith("?"):
         return None
-    words = bare(text.translate(_ONE_MARK))
-    as_said = bare(text.translate(_ONE_MARK), polite=False)  # "not now" without its "now" says nothing
-    return _understood(words) or _understood(as_said) or _understood(_end().sub("", words))
+    text = text.translate(_ONE_MARK)
+    words = bare(text, language=language)
+    as_said = bare(text, polite=False)  # "not now" without its "now" says nothing
+    ways = (words, as_said, _end(language).sub("", words))
+    return next((found for way in ways if (found := _understood(way, language))), None)
 
 
-def said_of_them(words: str) -> str:
+def said_of_them(words: str, language: str = SHARED) -> str:
     """What is said of those excepted, without the word that stands for them: "refused" of "he refused"."""
-    return _them().sub("", words)
+    return _them(language).sub("", words)
 
 
-def _understood(words: str) -> RoundAnswer | None:
-    for said, pattern in _patterns():
+def _understood(words: str, language: str) -> RoundAnswer | None:
+    for said, pattern in of_language(language, _patterns):
         found = pattern.fullmatch(words)
         if found is not None:
             slots = found.groupdict()
             return RoundAnswer(
                 said=said,
-                out=_parts(slots.get("out")),
-                only=_parts(slots.get("only")),
+                out=_parts(slots.get("out"), language),
+                only=_parts(slots.get("only"), language),
                 aside=slots.get("aside") or "",
                 **{name: slots.get(name) or "" for name in ("by", "at", "after")},
             )
@@ -96,33 +98,34 @@ _TABLES: Final = {
 
 
 @cache
-def _patterns() -> tuple[tuple[Said, re.Pattern[str]], ...]:
-    answers = data()["round_answers"]
-    slots = {slot: synonyms(table) for slot, table in _TABLES.items()}
+def _patterns(language: str) -> tuple[tuple[Said, re.Pattern[str]], ...]:
+    answers = own_data(language).get("round_answers", {})
+    slots = {slot: synonyms(table, language) for slot, table in _TABLES.items()}
     return tuple(
         (Said(said), compiled(phrase, slots)) for said, phrases in answers.items() for phrase in phrases
     )
 
 
 @cache
-def _end() -> re.Pattern[str]:
-    ends = sorted(data()["answer_ends"], key=len, reverse=True)
+def _end(language: str) -> re.Pattern[str]:
+    ends = sorted(data(language)["answer_ends"], key=len, reverse=True)
     return re.compile(rf"(?:[\s,]+(?:{either(ends)}))+$", re.I)
 
 
 @cache
-def _them() -> re.Pattern[str]:
-    return re.compile(rf"^(?:{_those()})\s+", re.I)
+def _them(language: str) -> re.Pattern[str]:
+    return re.compile(rf"^(?:{_those(language)})\s+", re.I)
 
 
 @cache
-def _between() -> re.Pattern[str]:
-    return re.compile(rf"\s*(?:,|&|\+|(?<!\w)and(?!\w))\s*|\s+(?=(?:{_those()})\s)", re.I)
+def _between(language: str) -> re.Pattern[str]:
+    joints = either(data(language)["answer_joints"])
+    return re.compile(rf"\s*(?:,|&|\+|{joints})\s*|\s+(?=(?:{_those(language)})\s)", re.I)
 
 
-def _those() -> str:
-    return either(sorted(data()["those_excepted"], key=len, reverse=True))
+def _those(language: str) -> str:
+    return either(sorted(data(language)["those_excepted"], key=len, reverse=True))
 
 
-def _parts(listed: str | None) -> tuple[str, ...]:
-    return tuple(part.strip() for part in _between().split(listed or "") if part.strip())
+def _parts(listed: str | None, language: str) -> tuple[str, ...]:
+    return tuple(part.strip() for part in _between(language).split(listed or "") if part.strip())

@@ -5,22 +5,22 @@ from __future__ import annotations
 import re
 from functools import cache
 
-from bot.reading.phrasings import bare, either, folded, meaning, word_set
+from bot.reading.phrasings import SHARED, bare, either, folded, meaning, word_set
 
 
-def is_yes(text: str) -> bool:
+def is_yes(text: str, language: str = SHARED) -> bool:
     """Whether the whole message is a yes."""
-    return folded(bare(text, polite=False)) in word_set("yes")
+    return folded(bare(text, polite=False)) in word_set("yes", language)
 
 
-def is_no(text: str) -> bool:
+def is_no(text: str, language: str = SHARED) -> bool:
     """Whether the whole message is a no."""
-    return folded(bare(text, polite=False)) in word_set("no")
+    return folded(bare(text, polite=False)) in word_set("no", language)
 
 
-def is_word(key: str, text: str) -> bool:
+def is_word(key: str, text: str, language: str = SHARED) -> bool:
     """Whether the whole message is one of a list of words, and no word of courtesy beside it."""
-    return folded(bare(text, polite=False)) in word_set(key)
+    return folded(bare(text, polite=False)) in word_set(key, language)
 
 
 def is_follow_up(text: str) -> bool:
@@ -34,9 +34,9 @@ def is_the_others(text: str) -> bool:
     return folded(bare(text)) in word_set("the_others")
 
 
-def snoozed_days(text: str) -> int | None:
+def snoozed_days(text: str, language: str = SHARED) -> int | None:
     """For how many days a reminder just told is put off; ``None`` where the message says no such thing."""
-    days = meaning("snoozes").get(folded(bare(text)))
+    days = meaning("snoozes", language).get(folded(bare(text, language=language)))
     return int(days) if days is not None else None
 
 

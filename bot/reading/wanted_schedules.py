@@ -9,7 +9,7 @@ from typing import Final
 from bot.reading.how_often import animals_said, every_days, group_said, groups_said, months_said, twice_a_week
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
-from bot.reading.phrasings import OWNS, bare, folded, meaning, slot
+from bot.reading.phrasings import OWNS, SHARED, bare, folded, meaning, slot
 from bot.reading.wanted import Action, Instruction
 
 #: Longer than this many days is no schedule for a spider (common practice, no source).
@@ -76,16 +76,18 @@ def slow_months(action: Action, found: re.Match[str], _names: ShelfNames) -> Ins
     return Instruction(action=action, months=months_said(first, last) if first and last else None)
 
 
-def scheduled_work(text: str) -> tuple[str, str] | None:
+def scheduled_work(text: str, language: str = SHARED) -> tuple[str, str] | None:
     """The work that words begin with, where a schedule can be set for it, and what stands behind it."""
-    said = folded(bare(text))
-    works = sorted(meaning("works").items(), key=lambda work: len(work[0]), reverse=True)
+    said = folded(bare(text, language=language))
+    works = sorted(meaning("works", language).items(), key=lambda work: len(work[0]), reverse=True)
     found = ((work, said[len(word) :].strip()) for word, work in works if said.startswith(f"{word} "))
     return next(found, None)
 
 
-def work_said(text: str) -> str | None:
+def work_said(text: str, language: str = SHARED) -> str | None:
     """The work that words begin with, and that of the dish where one is named: "refill the dish of C3"."""
-    said = scheduled_work(text)
-    names_a_dish = said is not None and not meaning("dishes").keys().isdisjoint(folded(said[1]).split())
+    said = scheduled_work(text, language)
+    names_a_dish = said is not None and not meaning("dishes", language).keys().isdisjoint(
+        folded(said[1]).split()
+    )
     return "dish" if names_a_dish else (said[0] if said is not None else None)

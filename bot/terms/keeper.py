@@ -100,6 +100,10 @@ class KeeperSettings:
         """The wall time of the round on a day of the week, Monday 0."""
         return self.other_hours.get(weekday, self.round_time) if self.round_hours else self.round_time
 
+    def hour_on(self, day: date, said: time | None) -> time:
+        """The wall time of what is due on a day: the one said, else that of the day's round."""
+        return said or self.round_at(day.weekday())
+
     def round_on(self, day: date) -> datetime:
         """The instant, in UTC, of the round of a keeper's day, be it one on which a round comes or not."""
         at = self.round_at(day.weekday())

@@ -212,7 +212,7 @@ class Player:
             if what == "reminders":
                 due = work.reminders.due(moment, 10)
                 for one in due:
-                    move_on(work, one, moment, at=one.time or keeper.settings.round_time)
+                    move_on(work, one, moment, keeper.settings)
                 return self.talk.remind(work, keeper, self.chat, due, moment) if due else []
             return self.talk.round_message(work, keeper, self.chat, date.fromisoformat(self.now[:10]), moment)
 

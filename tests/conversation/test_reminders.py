@@ -213,3 +213,99 @@ def test_a_reminder_whose_time_has_passed_untold_is_listed_as_such(chat):
     assert "was due" not in chat.told("list my reminders")
     chat.now = "2026-05-20 08:00"
     assert "order crickets: was due" in chat.told("list my reminders")
+
+
+#: When it is said, and when the reminder comes next: what was told this morning is this morning's.
+@pytest.mark.parametrize(
+    ("rhythm", "told_on", "done_at", "following"),
+    [
+        ("every day", "2026-05-15 08:00", "2026-05-15 09:00", "2026-05-16 08:00"),
+        ("every day", "2026-05-15 08:00", "2026-05-15 23:30", "2026-05-16 08:00"),
+        ("every day", "2026-05-15 08:00", "2026-05-16 07:30", "2026-05-17 08:00"),
+        ("every 2 days", "2026-05-16 08:00", "2026-05-17 12:00", "2026-05-18 08:00"),
+        ("every 3 days", "2026-05-17 08:00", "2026-05-19 20:00", "2026-05-23 08:00"),
+        ("every weekday", "2026-05-15 08:00", "2026-05-15 20:00", "2026-05-18 08:00"),
+        ("every Friday", "2026-05-15 08:00", "2026-05-16 20:00", "2026-05-22 08:00"),
+    ],
+)
+def test_what_is_done_after_it_was_told_passes_no_other_day_over(chat, rhythm, told_on, done_at, following):
+    chat.told(f"clean the scale {rhythm}")
+    chat.now = told_on
+    chat.shown += chat.play("! reminders")
+    chat.now = done_at
+    assert "clean the scale" in chat.told("cleaned the scale")
+    assert [r.next_at for r in open_reminders(chat)] == [at(following)]
+
+
+def test_what_was_told_once_and_is_done_later_is_heard(chat):
+    chat.told("remind me tomorrow at 9 to sweep the rack")
+    chat.now = "2026-05-15 09:00"
+    chat.shown += chat.play("! reminders")
+    chat.now = "2026-05-16 20:00"
+    assert chat.told("swept the rack") == "Good: sweep the rack."
+    assert chat.told("swept the floor") != "Good: sweep the rack."
+
+
+def test_a_count_from_done_begins_anew_whenever_it_is_done(chat):
+    chat.told("check the thermostat every 10 days, counted from when it is done")
+    chat.now = "2026-05-18 20:00"
+    assert "Next: Thu 28 May at 08:00" in chat.told("checked the thermostat")
+    assert [r.next_at for r in open_reminders(chat)] == [at("2026-05-28 08:00")]
+
+
+@pytest.mark.parametrize(
+    ("language", "order", "done"),
+    [
+        ("german", "erinnere mich jeden Tag um 8, die Waage zu putzen", "Waage geputzt"),
+        (
+            "german",
+            "erinnere mich jeden Tag um 8 Uhr, den Befeuchter aufzufüllen",
+            "hab den Befeuchter aufgefüllt",
+        ),
+        ("spanish", "recuérdame cada día a las 8, limpiar la báscula", "ya limpié la báscula"),
+        ("spanish", "recuérdame cada día a las 8 comprar grillos", "he comprado grillos"),
+    ],
+)
+def test_a_reminder_is_ticked_off_in_the_keepers_language(chat, language, order, done):
+    chat.told(f"language {language}")
+    chat.told(order)
+    chat.now = "2026-05-15 07:00"
+    chat.told(done)
+    assert [r.next_at for r in open_reminders(chat)] == [at("2026-05-16 08:00")]
+
+
+def test_done_in_a_word_answers_what_was_just_told(chat):
+    reminded_of_the_scale(chat, "every 5 days, counted from when it is done")
+    chat.shown += chat.play("! reminders")
+    assert "Next: Mon 25 May at 08:00" in chat.told("done")
+
+
+def test_done_in_a_word_is_asked_about_where_a_round_is_open_too(chat):
+    chat.told("remind me tomorrow to check the scale")
+    chat.now = "2026-05-15 08:00"
+    chat.shown += [*chat.play("! round"), *chat.play("! reminders")]
+    before = len(chat.entries())
+    assert "the round, or what I reminded you of?" in chat.told("done")
+    assert len(chat.entries()) == before
+    assert "Good" in chat.press("check the scale")
+    assert len(chat.entries()) == before
+
+
+def test_what_comes_again_by_itself_is_put_off_to_no_moment_at_which_it_comes_anyway(chat):
+    chat.told("clean the scale every day at 8")
+    chat.now = "2026-05-15 08:00"
+    chat.shown += chat.play("! reminders")
+    assert "comes again tomorrow" in chat.told("not today")
+    assert len(open_reminders(chat)) == 1
+
+
+def test_without_a_time_a_reminder_comes_with_the_round_of_its_day(chat):
+    chat.told("round at 9:30 on weekends")
+    assert "Sat 16 May at 09:30" in chat.told("remind me on saturday to order substrate")
+    assert "Sun 17 May at 09:30" in chat.told("remind me on sunday morning to air the room")
+    assert "Mon 18 May at 08:00" in chat.told("remind me on monday to weigh Moss")
+    chat.told("check the thermostat every day")
+    chat.now = "2026-05-15 08:00"
+    chat.shown += chat.play("! reminders")
+    daily = next(r for r in open_reminders(chat) if r.repeats)
+    assert daily.next_at == at("2026-05-16 09:30")
