@@ -19,6 +19,7 @@ from bot.reading.model import FEEDING, About
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.neighbours import kinds as kinds_of
 from bot.reading.outcomes import merges
+from bot.reading.passed_over import half_told, passed_over
 from bot.reading.verdicts import Verdict
 from bot.reading.whom import OF_NOBODY, animals
 from bot.terms import Kind
@@ -47,8 +48,8 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
     unreal = False  # whether the sentence is about what might be, or is somebody else's
     elsewhere = False  # whether it is about an animal that is not of the shelf, whatever it is called
     reported = False  # whether somebody's word on an animal of the shelf was passed over
-    for frame in frames:
-        verdict = verdict_on(frame)
+    clauses = [(frame, verdict_on(frame)) for frame in frames]
+    for frame, verdict in clauses:
         goes_on = frame.clause.sep not in {SENTENCE, START}
         unreal, elsewhere, reported = unreal and goes_on, elsewhere and goes_on, reported and goes_on
         said_after.left_out(account.drafts, verdict, frame)
@@ -78,7 +79,8 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
             for kind in (*kinds, *_sized_beside(kinds, frame)):
                 _tell(account, kind, frame, verdict, names, today)
             for draft in account.drafts[before:] if reported else ():
-                draft.doubts.append(_half_told(draft))
+                draft.doubts.append(half_told(draft, "reported"))
+    passed_over(account.drafts, clauses)
     _of_one_matter(account)
     account.drafts = [draft for draft in account.drafts if not _only_heads(draft, account.drafts)]
     return account
@@ -87,11 +89,6 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
 def _of_the_shelf(frame: Frame) -> bool:
     """Whether a clause tells what happened to an animal of the shelf."""
     return bool(kinds_of(frame)) and any(ref.sure and ref.tags for ref in frame.refs)
-
-
-def _half_told(draft: Draft) -> Doubt:
-    """ "Anna says Ink refused, Mole refused too": to store one half alone would drop the other unsaid."""
-    return Doubt(About.KIND, "reported", "", [(draft.kind.value, {"kind": draft.kind})])
 
 
 def _of_one_matter(account: Account) -> None:

@@ -300,6 +300,8 @@ class _Builder:
                 meal.count = 1  # "Ink and Bess, cricket each"
         if self.meal.size is not None and not self.frame.meals:
             self.frame.meals.append(self.meal)
+        if self.frame.refs and "except" in self.frame.clause.items[-1].senses:
+            self.frame.flags.add("undone")  # "fed Ink, Sunny I forgot"
 
 
 #: Senses of the words that may stand between a number and its prey: "2 of the small adult male".

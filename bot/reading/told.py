@@ -40,6 +40,7 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
     laid = woven(frames, message.talked_of)
     for frame in laid:
         frame.signs = bool(frame.refs) and not frame.verbs and _signs(message, _tokens_of(frame))
+        frame.flags |= {"name or word"} if _opens_with_a_word(message, frame) else set()
     account = account_of(laid, message.names, message.today)
     drafts = account.drafts
     _species_beside(drafts, frames)
@@ -106,6 +107,13 @@ def _notes_beside(message: Message, account: Account, drafts: Sequence[Draft]) -
 def _signs(message: Message, tokens: Iterable[int]) -> bool:
     """Whether a word for what is seen of an animal begins at one of the tokens."""
     return any(message.lexicon.signs.find(message.tokens, message.keys, at) for at in tokens)
+
+
+def _opens_with_a_word(message: Message, frame: Frame) -> bool:
+    """ "will have a look in the morning", where a Will lives: a small word that is somebody's name, too."""
+    first = frame.clause.items[0]
+    senses = message.senses(first.i) if first.cat == "S" and not first.upper else ()
+    return any(sense.cat in {"future", "hedge"} for sense in senses)
 
 
 def _tokens_of(frame: Frame) -> Iterator[int]:

@@ -1,0 +1,77 @@
+"""Animals whom a message names and of whom nothing that it tells is understood: "Pebble ate, Rust hid".
+
+To store the one half alone would drop the other unsaid, so that the message is asked about.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import Final
+
+from bot.reading.clauses import AND, Clause
+from bot.reading.drafts import Doubt, Draft
+from bot.reading.frames import Frame
+from bot.reading.items import Item
+from bot.reading.model import FEEDING, About
+from bot.reading.verdicts import Verdict
+
+#: Words that say that an animal was left out, of whom there is nothing to tell.
+_LEAVES_OUT: Final = frozenset({"except", "undone"})
+#: Words that deny; of anything but a meal, what is denied did not happen.
+_DENIES: Final = frozenset({"neg", "no"})
+#: Words for what the keeper watched for.
+_SEEING: Final = frozenset({"see", "seen", "saw", "watch", "watched", "catch", "caught", "witness"})
+
+
+def passed_over(drafts: Sequence[Draft], clauses: Sequence[tuple[Frame, Verdict]]) -> None:
+    """Has asked what became of animals that a clause names and says nothing understood of."""
+    if not drafts or any(draft.doubts for draft in drafts):
+        return
+    told = {tag for draft in drafts for tag in draft.tags}
+    told |= {tag for frame, _ in clauses for ref in frame.excepted for tag in ref.tags}
+    told |= {str(draft.fields["partner"]) for draft in drafts if "partner" in draft.fields}
+    of_meals = any(draft.kind in FEEDING for draft in drafts)
+    for frame, verdict in clauses:
+        refs = [ref for ref in frame.refs if ref.how != "talked" and ref.tags] if frame.ref_at else []
+        named = {tag for ref in refs for tag in ref.tags}
+        if named and told.isdisjoint(named) and _may_tell(frame, verdict, of_meals=of_meals):
+            drafts[-1].doubts.append(half_told(drafts[-1], "untold", " ".join(ref.words for ref in refs)))
+            return
+
+
+def half_told(draft: Draft, key: str, words: str = "") -> Doubt:
+    """To store one half alone would drop the other unsaid: whether the rest stands is asked."""
+    return Doubt(About.KIND, key, words, [(draft.kind.value, {"kind": draft.kind})])
+
+
+def _may_tell(frame: Frame, verdict: Verdict, *, of_meals: bool) -> bool:
+    """Whether a clause may tell of something that happened, though nothing in it is understood."""
+    if verdict.state == "nothing":
+        last_words = {item.text.split()[-1] for item in frame.clause.items}
+        return verdict.why == "undone" and not _SEEING.isdisjoint(last_words)
+    if verdict.state != "unknown" or frame.signs or not _LEAVES_OUT.isdisjoint(frame.said):
+        return False
+    if frame.flags & {"none served", "name or word"}:
+        return False  # "…, no cricket for Ink"
+    if _left_out(frame) or _only_words(frame.clause):
+        return False
+    denied = not _DENIES.isdisjoint(frame.flags) and "hedge" not in frame.flags
+    return not denied or (of_meals and not frame.verbs)
+
+
+def _left_out(frame: Frame) -> bool:
+    """ "…, left Skip out": with the animal between the two words."""
+    said = [item.text for item in frame.clause.items]
+    return said[0] == "left" and said[-1] == "out"
+
+
+def _only_words(clause: Clause) -> bool:
+    """ "down the hatch", "web and dirt right across it": words of the language that are names, too."""
+    items = clause.items
+    where = any("on" in a.senses and b.cat == "S" and b.text.startswith("the ") for a, b in pairwise(items))
+    return where or (clause.sep == AND and not items[0].upper and any(map(_is_thing, items)))
+
+
+def _is_thing(item: Item) -> bool:
+    return "noun" in item.senses and item.cat == "W"
