@@ -54,6 +54,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
         unreal, elsewhere, reported = unreal and goes_on, elsewhere and goes_on, reported and goes_on
         said_after.left_out(account.drafts, verdict, frame)
         said_after.left_over(account.drafts, frame)
+        said_after.taken_from_her(account.drafts, frame)
         if verdict.state == "nothing":
             unreal = unreal or verdict.why in _UNREAL
             elsewhere = elsewhere or verdict.why == "stranger"
@@ -63,11 +64,9 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
         elif elsewhere or (unreal and not frame.ref_at):
             account.nothing.append("unreal")
         elif "hedge" in frame.flags and not frame.ref_at and said_after.is_doubted(account.drafts, frame):
-            for draft in account.drafts:
-                draft.doubts.append(Doubt(About.KIND, "hedge"))
+            said_after.none_of_it_stands(account.drafts, "hedge")
         elif account.drafts and said_after.takes_back(frame):
-            for draft in account.drafts:
-                draft.doubts.append(Doubt(About.KIND, "taken_back"))
+            said_after.none_of_it_stands(account.drafts)
         elif verdict.state == "unknown":
             account.unknown.append(frame)
             said_after.still_there(account.drafts, frame)

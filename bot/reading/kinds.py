@@ -58,7 +58,7 @@ def _one_or_another(frame: Frame) -> bool:
     return "or" in frame.flags and (len(frame.refs) > 1 or len(frame.meals) > 1 or counted)
 
 
-_TELLS_NOTHING: Final = ("cond", "report", "habit", "danger", "stranger")
+_TELLS_NOTHING: Final = ("cond", "report", "habit", "danger", "stranger", "taken from her")
 
 
 def _idly(frame: Frame, found: list[tuple[Group, Item, int]]) -> str:
@@ -201,10 +201,23 @@ def _from_verbs(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict |
         return Verdict("told", [_outcome(kinds, groups)], groups)
     if len(kinds) > 1:
         return _several(kinds, groups)
-    done = kinds[0] in {Kind.CLEANED, Kind.REHOUSED} and not frame.inherited
+    return _of_one_kind(frame, kinds[0], groups)
+
+
+def _of_one_kind(frame: Frame, kind: Kind, groups: list[Group]) -> Verdict:
+    """What verbs of one kind tell, where they do not rather tell of something else."""
+    if kind is Kind.DIED and _prey_died(frame):
+        return Verdict("doubt", [Kind.REFUSED, Kind.DIED], groups, why="two_kinds")
+    done = kind in {Kind.CLEANED, Kind.REHOUSED} and not frame.inherited
     if done and any(item.text in _BUYS for _, item in frame.verbs):
-        return Verdict("doubt", kinds, groups, why="two_kinds")  # "bought new substrate for Ink"
-    return Verdict("told", kinds, groups)
+        return Verdict("doubt", [kind], groups, why="two_kinds")  # "bought new substrate for Ink"
+    return Verdict("told", [kind], groups)
+
+
+def _prey_died(frame: Frame) -> bool:
+    """ "Clove's roach is dead": the prey stands before the verb."""
+    at = frame.verbs[0][0] if frame.ref_at and not frame.inherited else 0
+    return any("prey" in item.senses for item in frame.clause.items[:at])
 
 
 #: Verbs of getting a thing, which is not yet in use.

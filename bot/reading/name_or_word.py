@@ -160,7 +160,7 @@ class Standing(Surroundings):
         first = self.at == 0 or ends_sentence(self.items[self.at - 1])
         if self._explained() or (self.next is not None and self.next.text in TICKS and item.upper):
             return "name"
-        if self._acts():
+        if self._owned() or self._acts():
             return self._actor_or_prey(first)
         if self.prev is not None and self.prev.cat == "S" and not item.upper:
             return "word"  # "A5 & A6 cricket, A7 none"
@@ -186,8 +186,14 @@ class Standing(Surroundings):
         said = {t for h in hits for t in h.tags} or set(getattr(behind[1].val, "tags", ()))
         return bool(mine & said)
 
+    def _owned(self) -> bool:
+        """ "Ink's cricket is dead": behind whose it is."""
+        return self.prev is not None and self.prev.cat == "S" and self.prev.owns
+
     def _actor_or_prey(self, first: bool) -> str:
         """ "Cricket ate", "cricket refused": the animal, or what it was given."""
+        if self._owned():
+            return "doubt" if self.item.upper else "word"
         verb = self.next.senses.get("verb") if self.next is not None else None
         food = verb is not None and verb.group.kind in FEEDING
         if self._other_prey() or not (food or verb is None):

@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
+from bot.reading.clauses import START
 from bot.reading.frames import Frame
 from bot.reading.items import Item
-from bot.reading.neighbours import acts_of, kinds, refuses
+from bot.reading.model import FEEDING
+from bot.reading.neighbours import acts_of, feeds, kinds, refuses
 from bot.terms import Kind
 
 _HANDS: Final = frozenset({"take", "get", "put", "have", "remove"})
@@ -38,7 +40,7 @@ def found_there(frame: Frame) -> bool:
     found = next((n for n, i in enumerate(items[:meal]) if _comes_upon(i)), None)
     if found is None or not frame.refs or frame.inherited or frame.verbs:
         return False
-    return bool(frame.ref_at) and frame.ref_at[0] > meal
+    return bool(frame.ref_at) and frame.ref_at[0] > found
 
 
 def _comes_upon(item: Item) -> bool:
@@ -53,6 +55,86 @@ def taken_back_out(frames: Sequence[Frame]) -> None:
     for frame in frames:
         if "uneaten" in acts_of(frame) and takes_out(frame):
             frame.flags.add("declined")
+
+
+def taken_from_her(frames: Sequence[Frame]) -> None:
+    """ "Rust took a cricket but I pulled it out later": eaten or not, which is asked; marks such a clause."""
+    for frame, nxt in pairwise(frames):
+        had_it = (feeds(frame) or frame.meals) and not refuses(frame)
+        if had_it and takes_it_back(nxt) and not _handed_out_again(frame, nxt):
+            nxt.flags.add("taken from her")
+
+
+def _handed_out_again(frame: Frame, nxt: Frame) -> bool:
+    """ "put a cricket in with Ink, took it out again": she left it, where nothing says that she ate."""
+    groups = [verb.group for _, item in frame.verbs for verb in item.senses.verbs]
+    handed = all(group.keeper or group.act == "get" for group in groups if group.kind in FEEDING)
+    return handed and "of_it" in acts_of(nxt)
+
+
+def takes_it_back(frame: Frame) -> bool:
+    """ "I took it off her", "ended up taking it out", "out again at 9": what she had been given."""
+    items = frame.clause.items
+    if any(s.group.act == "of_it" and s.group.kind is Kind.REFUSED for i in items for s in i.senses.verbs):
+        return True
+    words = [word for item in items for word in item.text.split()]
+    if words[0] in {"out", "back"} and frame.clause.sep != START and len(words) > 1:
+        return words[1] in {"out", "again"} and not (frame.verbs or frame.ref_at)
+    at = next((n for n, word in enumerate(words) if word in _TAKES), None)
+    if at is None or any(i.cat == "S" and not i.owns for i in items) or _TO_COME & set(words):
+        return False
+    before, behind = words[:at], words[at + 1 :]
+    by_keeper = any("self" in item.senses for item in items) or bool(_HAD_TO & set(before))
+    if words[at] in _UNSAID and not (by_keeper or _HAD_TO & set(before)):
+        return False
+    away = bool(_AWAY & set(behind)) or words[at] in _AWAY_ITSELF
+    of_it = bool(behind) and (behind[0] in _IT or (behind[0] in _HIS and not set(behind[1:2]) - _AWAY))
+    return of_it and away and not _TO_HER & set(behind)
+
+
+#: What the keeper does to have it out; of the last it may be she who does.
+_TAKES: Final = frozenset(
+    {
+        "pulled",
+        "took",
+        "taken",
+        "taking",
+        "fished",
+        "removed",
+        "binned",
+        "scooped",
+        "lifted",
+        "threw",
+        "chucked",
+    }
+    | {
+        "tossed",
+        "picked",
+        "fish",
+        "pull",
+        "take",
+        "remove",
+        "bin",
+        "get",
+        "got",
+        "grabbed",
+        "pulling",
+        "whipped",
+    }
+)
+_UNSAID: Final = frozenset(
+    {"took", "taken", "threw", "chucked", "tossed", "picked", "got", "grabbed", "take", "get"}
+)
+_AWAY_ITSELF: Final = frozenset(
+    {"pulled", "pull", "removed", "remove", "binned", "bin", "fished", "fish", "pulling"}
+)
+_AWAY: Final = frozenset({"out", "off", "away", "back"})
+_IT: Final = frozenset({"it", "them", "that", "hers", "theirs"})
+_HIS: Final = frozenset({"his", "its"})
+_HAD_TO: Final = frozenset({"to", "up"})
+_TO_COME: Final = frozenset({"will", "i'll", "ill", "if", "gonna", "going", "tomorrow"})
+#: What she took it from.
+_TO_HER: Final = frozenset({"tongs", "tweezers", "forceps", "fingers", "hand"})
 
 
 def _refuses_that(frame: Frame) -> bool:

@@ -62,6 +62,20 @@ def still_there(drafts: Sequence[Draft], frame: Frame) -> None:
             draft.doubts.append(Doubt(About.KIND, "taken_back"))
 
 
+def none_of_it_stands(drafts: Sequence[Draft], why: str = "taken_back") -> None:
+    """Has asked what stands of all that was told."""
+    for draft in drafts:
+        draft.doubts.append(Doubt(About.KIND, why))
+
+
+def taken_from_her(drafts: Sequence[Draft], frame: Frame) -> None:
+    """ "Rust took a cricket but I pulled it out": whether she ate of it is asked."""
+    for draft in drafts[-1:] if "taken from her" in frame.flags else ():
+        if draft.kind in {Kind.FED, Kind.OFFERED}:
+            choices = [(kind.value, {"kind": kind}) for kind in (Kind.REFUSED, draft.kind)]
+            draft.doubts.append(Doubt(About.KIND, "two_kinds", choices=choices))
+
+
 def left_over(drafts: Sequence[Draft], frame: Frame) -> None:
     """ "three crickets, two left this morning", "…, Ink left one": how many were eaten is asked."""
     if "leftover" not in frame.flags or not drafts:

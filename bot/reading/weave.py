@@ -52,7 +52,7 @@ from bot.reading.neighbours import (
     sold_on,
     ticked_off,
 )
-from bot.reading.removals import taken_back_out
+from bot.reading.removals import taken_back_out, taken_from_her, takes_it_back
 
 _SOFT = frozenset({COMMA, AND, RUN_ON, "title"})
 
@@ -83,7 +83,7 @@ class _Loom:
             self._unnamed(frame)
 
     def _idle(self, frame: Frame) -> None:
-        if "stranger" in frame.flags or denies_what_was_told(frame):
+        if "stranger" in frame.flags or denies_what_was_told(frame) or takes_it_back(frame):
             self.out.append(frame)
             return
         if self.out:
@@ -347,4 +347,5 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
     ticked_off(loom.out)
     skipped_it(loom.out)
     taken_back_out(loom.out)
+    taken_from_her(loom.out)
     return loom.out
