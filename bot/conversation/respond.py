@@ -51,7 +51,22 @@ from bot.conversation import (
     shelf_talk,
     written_up,
 )
-from bot.conversation.answers import answer_reading, asked_on, care, concern, credit, present, who_of_all
+from bot.conversation.answers import (
+    answer_reading,
+    asked_on,
+    care,
+    concern,
+    credit,
+    kinds,
+    most,
+    origin,
+    present,
+    taste,
+    traits,
+    unasked,
+    warmth,
+    who_of_all,
+)
 from bot.conversation.model import Reply
 from bot.conversation.pronouns import of_the_one_talked_of
 from bot.conversation.texts import say
@@ -101,6 +116,17 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.SEXES: who_of_all.sexes,
     Action.TENURE: who_of_all.tenure,
     Action.AT_REST: who_of_all.at_rest,
+    Action.TRAITS: traits.who_has,
+    Action.MOST: most.most,
+    Action.OFTEN: most.so_often,
+    Action.KINDS_KEPT: kinds.kinds_kept,
+    Action.ORIGIN: origin.origin,
+    Action.WENT: origin.went,
+    Action.WARMTH: warmth.warmth,
+    Action.TASTE: taste.taste,
+    Action.SAY_WHEN: unasked.say_when,
+    Action.LOSSES: unasked.losses,
+    Action.NOT_KEPT: unasked.not_kept,
     Action.COMPARE: who_of_all.compare,
     Action.STATS: who_of_all.stats,
     Action.SLOW_MONTHS: schedules_told.slow,

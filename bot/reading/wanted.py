@@ -27,6 +27,17 @@ class Action(StrEnum):
     SEXES = "sexes"
     TENURE = "tenure"
     AT_REST = "at_rest"
+    TRAITS = "traits"
+    MOST = "most"
+    OFTEN = "often"
+    KINDS_KEPT = "kinds_kept"
+    ORIGIN = "origin"
+    WENT = "went"
+    WARMTH = "warmth"
+    TASTE = "taste"
+    SAY_WHEN = "say_when"
+    LOSSES = "losses"
+    NOT_KEPT = "not_kept"
     COMPARE = "compare"
     STATS = "stats"
     SLOW_MONTHS = "slow_months"
@@ -85,7 +96,8 @@ class Instruction:
     ``groups`` where several are said, with single animals in ``tags``;
     ``pause``: the rounds are to stop for a while only, as long as ``value`` says. ``hours`` are those of the
     round on certain days of the week. ``months`` are the slow ones, ``None`` where they were
-    not said as months.
+    not said as months. ``times`` are how often a thing was done, from and to (``None``: or
+    more); ``among`` is the trait or the sex of those alone that are asked about.
     """
 
     action: Action
@@ -107,3 +119,5 @@ class Instruction:
     days: int | None = None
     pause: bool = False
     months: SlowMonths | None = None
+    times: tuple[int, int | None] | None = None
+    among: str | None = None

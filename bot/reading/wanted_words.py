@@ -8,7 +8,6 @@ from dataclasses import replace
 from datetime import time
 from typing import Final
 
-from bot.reading.how_often import animals_said
 from bot.reading.moves_said import moved
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
@@ -19,6 +18,7 @@ from bot.reading.phrasings import OWNS, folded, meaning, slot, word_set
 from bot.reading.species_said import species_said
 from bot.reading.wall_times import wall_time
 from bot.reading.wanted import Action, Instruction
+from bot.reading.wanted_questions import QUESTIONS
 from bot.reading.wanted_schedules import by_the_rule, schedule, schedule_of, slow_months
 from bot.reading.weekdays_said import EVERY_DAY, weekdays_said
 from bot.terms import DateOrder, Stage, Units
@@ -175,31 +175,6 @@ def _round_days(action: Action, found: re.Match[str], _names: ShelfNames) -> Ins
     return Instruction(action=action, weekdays=days if on else EVERY_DAY - days)
 
 
-def _who_of_all(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
-    """Who of the shelf is one of some: of a world, of a sex, here for long, at rest."""
-    name, table = _WHO_OF_ALL[action]
-    said = slot(found, name)
-    return Instruction(action=action, value=meaning(table)[folded(said)]) if said else None
-
-
-_WHO_OF_ALL: Final[Mapping[Action, tuple[str, str]]] = {
-    Action.WORLDS: ("world", "worlds"),
-    Action.SEXES: ("sexed", "sexed_words"),
-    Action.TENURE: ("tenure", "tenures"),
-    Action.AT_REST: ("resting", "rests"),
-}
-#: What stands between animals that are compared.
-_COMPARED_WITH: Final = re.compile(r"\s+(?:with|to|vs\.?|versus|against)\s+", re.I)
-_COMPARED_AT_ONCE: Final = 3
-
-
-def _several(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
-    """The animals named one after another: of a comparison two or three, of figures one."""
-    tags = animals_said(_COMPARED_WITH.sub(" and ", OWNS.sub("", slot(found, "who") or "")), names)
-    fits = 2 <= len(tags) <= _COMPARED_AT_ONCE if action is Action.COMPARE else len(tags) == 1
-    return Instruction(action=action, tags=tags, every=True) if fits else None
-
-
 def _hush(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction:
     return Instruction(action=action, value=slot(found, "speak"))
 
@@ -242,12 +217,7 @@ UNDERSTAND: Final[Mapping[Action, Understand]] = {
     Action.SCHEDULE: schedule,
     Action.SCHEDULE_OF: schedule_of,
     Action.SLOW_MONTHS: slow_months,
-    Action.WORLDS: _who_of_all,
-    Action.SEXES: _who_of_all,
-    Action.TENURE: _who_of_all,
-    Action.AT_REST: _who_of_all,
-    Action.COMPARE: _several,
-    Action.STATS: _several,
+    **QUESTIONS,
     Action.PICTURE: _picture,
     Action.CONCERN: _concern,
     Action.DISTURB: _concern,

@@ -256,6 +256,40 @@ def not_since(kind: str, days: int) -> Callable[[RawJournal], Told]:
     return told
 
 
+def most_meals(journal: RawJournal) -> Told:
+    """The five with most meals of a year."""
+    first = date(2025, 5, 14)
+    meals = [len(journal.of(tag, "fed", since=first)) for tag, *_ in journal.animals]
+    head = f"{journal.day(first)} to today"
+    return [head, *(f"{n} meals" for n in sorted(meals, reverse=True)[:5])], []
+
+
+def so_often(kind: str, least: int, since: date) -> Callable[[RawJournal], Told]:
+    """Who did a thing so often or more: how often, and when last."""
+
+    def told(journal: RawJournal) -> Told:
+        found = {tag: journal.of(tag, kind, since=since) for tag, *_ in journal.animals}
+        often = [rows for rows in found.values() if len(rows) >= least]
+        head = f"{least} times or more, {journal.day(since)} to today: {len(often)}"
+        return [head, *(f"{len(rows)} times, the last {journal.day(rows[-1].day)}" for rows in often)], []
+
+    return told
+
+
+def most_grown(journal: RawJournal) -> Told:
+    """The five whose spans of a year lie farthest apart, first to last."""
+    first, found = date(2025, 5, 14), []
+    for tag, *_ in journal.animals:
+        rows = [row for row in journal.of(tag, "measured", since=first) if row.span]
+        if len(rows) > 1:
+            found.append((rows[0].span - rows[-1].span, rows[0], rows[-1]))
+    must = [f"{journal.day(first)} to today"]
+    for lost, before, after in sorted(found, key=lambda one: one[0])[:5]:
+        told = f"{-lost / 1000:g} cm more, {before.span / 1000:g} cm to {after.span / 1000:g} cm"
+        must.append(f"{told} ({journal.day(before.day)} to {journal.day(after.day)})")
+    return must, []
+
+
 # --- the questions --------------------------------------------------------------------------------
 
 APRIL, MARCH, MAY = months_ago(TODAY, 1), months_ago(TODAY, 2), months_ago(TODAY, 0)
@@ -265,6 +299,9 @@ YESTERDAY = (TODAY - timedelta(days=1),) * 2
 LP = "Lasiodora parahybana"
 
 QUESTIONS: dict[str, Callable[[RawJournal], Told]] = {
+    "who eats the most?": most_meals,
+    "who grew the most?": most_grown,
+    "who has refused at least 3 times since March?": so_often("refused", 3, date(2026, 3, 1)),
     "when did Marzipan last eat?": last("K1", "fed"),
     "how many days since Domino ate?": last("K3", "fed"),
     "when did Quill last eat?": last("K5", "fed"),

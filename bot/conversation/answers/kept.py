@@ -62,6 +62,14 @@ def span_cm(facts: SpecimenFacts) -> Decimal:
 
 
 def _size_line(turn: Turn, facts: SpecimenFacts) -> str:
+    told = size_told(turn, facts)
+    if not told:
+        return say("size.never", who=facts.specimen.called)
+    return say("answer.card", who=facts.specimen.called, what=told)
+
+
+def size_told(turn: Turn, facts: SpecimenFacts) -> str:
+    """What is on record of an animal's size, each with its day; empty where nothing is."""
     state, units = facts.state, turn.settings.units
     parts = []
     span = span_cm(facts)
@@ -73,9 +81,7 @@ def _size_line(turn: Turn, facts: SpecimenFacts) -> str:
     if state.weight_g is not None and state.weight_on is not None:
         day = wording.day_and_ago(state.weight_on, turn.today)
         parts.append(say("size.weight", n=wording.number(state.weight_g, 2), day=day))
-    if not parts:
-        return say("size.never", who=facts.specimen.called)
-    return say("answer.card", who=facts.specimen.called, what=", ".join(parts))
+    return ", ".join(parts)
 
 
 def count(turn: Turn, question: Question) -> list[Reply]:
@@ -104,6 +110,12 @@ def count(turn: Turn, question: Question) -> list[Reply]:
 def number_of(found: Iterable[SpecimenFacts]) -> int:
     """How many animals there are, lots counted out."""
     return sum(max(1, facts.state.lot_size) for facts in found)
+
+
+def names_of(found: Iterable[SpecimenFacts], most: int) -> str:
+    """Animals by name and tag, lots with their number."""
+    names = [lot(one) if one.state.lot_size > 1 else one.specimen.called for one in found]
+    return wording.listed(names, most=most)
 
 
 def lot(facts: SpecimenFacts) -> str:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from datetime import date
 from typing import Final
 
 from bot.conversation import wording
 from bot.conversation.answers import kept, present
+from bot.conversation.answers.most import gain, told_gain
+from bot.conversation.answers.origin import here_since
 from bot.conversation.answers.subject import empty_shelf
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
@@ -20,7 +22,7 @@ from bot.reading.model import Question, Topic
 from bot.reading.wanted import Instruction
 from bot.round.model import RestReason, SpecimenFacts
 from bot.round.worklist import rest_of
-from bot.terms import Sex, Stage
+from bot.terms import Kind, Sex, Stage
 
 _MOST_NAMES: Final = 30
 #: So many of those who have been here longest, or shortest, are told.
@@ -35,7 +37,7 @@ def worlds(turn: Turn, wanted: Instruction) -> list[Reply]:
     other = World.NEW if asked is World.OLD else World.OLD
     lines = [_head("worlds", asked.value, of[asked]), _number("worlds", other.value, of[other])]
     if strangers:
-        lines.append(say("who_of_all.no_world", names=_names(strangers)))
+        lines.append(say("who_of_all.no_world", names=kept.names_of(strangers, _MOST_NAMES)))
     return _told(turn, lines)
 
 
@@ -58,7 +60,7 @@ def _head(of: str, which: str, found: Sequence[SpecimenFacts]) -> str:
     """How many there are, and who they are."""
     if not found:
         return _number(of, which, found)
-    return say("who_of_all.these", what=_number(of, which, found), names=_names(found))
+    return say("who_of_all.these", what=_number(of, which, found), names=kept.names_of(found, _MOST_NAMES))
 
 
 def _number(of: str, which: str, found: Sequence[SpecimenFacts]) -> str:
@@ -68,18 +70,13 @@ def _number(of: str, which: str, found: Sequence[SpecimenFacts]) -> str:
     )
 
 
-def _names(found: Iterable[SpecimenFacts]) -> str:
-    names = [kept.lot(one) if one.state.lot_size > 1 else one.specimen.called for one in found]
-    return wording.listed(names, most=_MOST_NAMES)
-
-
 def _told(turn: Turn, lines: Sequence[str]) -> list[Reply]:
     return [fit(turn, empty_shelf(turn) or "\n".join(lines))]
 
 
 def tenure(turn: Turn, wanted: Instruction) -> list[Reply]:
     """Who has been here longest, or came last, by the record: ages are on none."""
-    since = [(day, facts) for facts in turn.facts.all() if (day := _here_since(facts)) is not None]
+    since = [(day, facts) for facts in turn.facts.all() if (day := here_since(facts)) is not None]
     newest = wanted.value == "newest"
     since.sort(key=lambda one: one[0], reverse=newest)
     lines = [say("who_of_all.newest") if newest else say("who_of_all.longest")]
@@ -88,11 +85,6 @@ def tenure(turn: Turn, wanted: Instruction) -> list[Reply]:
         for day, facts in since[:_TOLD]
     ]
     return _told(turn, lines)
-
-
-def _here_since(facts: SpecimenFacts) -> date | None:
-    days = [day for day in (facts.added_on, facts.state.first_entry) if day is not None]
-    return min(days, default=None)
 
 
 def at_rest(turn: Turn, wanted: Instruction) -> list[Reply]:
@@ -113,7 +105,7 @@ def at_rest(turn: Turn, wanted: Instruction) -> list[Reply]:
 
 
 def compare(turn: Turn, wanted: Instruction) -> list[Reply]:
-    """Last meal, last molt, days between molts and span of two or three animals, a line for each."""
+    """Last meal, last molt, days between molts, span and growth of two or three animals, a line for each."""
     turn.facts.fetch(wanted.tags)
     found = [facts for tag in wanted.tags if (facts := turn.facts.get(tag)) is not None]
     lines = []
@@ -138,11 +130,20 @@ def _between(_turn: Turn, facts: SpecimenFacts) -> str:
     return wording.days(facts.state.last_interval) if facts.state.last_interval else ""
 
 
+def _growth(turn: Turn, facts: SpecimenFacts) -> str:
+    rows = turn.work.journal.entries(
+        turn.shelf_id, tags=(facts.specimen.tag,), kinds=(Kind.MEASURED,), newest_first=False
+    )
+    found = gain(row.entry for row in rows)
+    return told_gain(turn, found) if found is not None else ""
+
+
 _COMPARED: Final[dict[str, Callable[[Turn, SpecimenFacts], str]]] = {
     "meal": lambda turn, facts: _day(turn, facts.state.last_fed),
     "molt": lambda turn, facts: _day(turn, facts.state.last_molted),
     "between": _between,
     "span": _span,
+    "growth": _growth,
 }
 
 

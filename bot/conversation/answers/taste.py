@@ -1,0 +1,56 @@
+"""What an animal takes and refuses, by feeder; of the whole shelf, which feeders are taken and refused."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from datetime import timedelta
+from typing import Final
+
+from bot.conversation import wording
+from bot.conversation.answers.traits import asked_about
+from bot.conversation.model import Reply
+from bot.conversation.pages import fit
+from bot.conversation.texts import say
+from bot.conversation.turn import Turn
+from bot.reading.wanted import Instruction
+from bot.terms import Kind, Specimen
+
+#: So many days are looked at.
+_YEAR: Final = 365
+_MOST_PREY: Final = 6
+
+
+def taste(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """How often each feeder was taken of the times it was offered in a year, of the animals or of all."""
+    animals = asked_about(turn, wanted)
+    lines = [_of(turn, [one], one.called) for one in animals] or [_of(turn, turn.shelf.specimens, "")]
+    return [fit(turn, "\n".join(lines))]
+
+
+def _of(turn: Turn, animals: Sequence[Specimen], who: str) -> str:
+    first = turn.today - timedelta(days=_YEAR)
+    taken, left = (_prey(turn, animals, kind) for kind in (Kind.FED, Kind.REFUSED))
+    span = wording.span_of_days(first, turn.today, turn.today)
+    head = say("taste.of", who=who, span=span) if who else say("taste.of_all", span=span)
+    offered = taken + left
+    if not offered:
+        return say("taste.none", head=head)
+    parts = [
+        say("taste.prey", prey=wording.meal(prey, None, None), n=taken[prey], of=n)
+        for prey, n in offered.most_common(_MOST_PREY)
+    ]
+    return say("answer.card", who=head, what="; ".join(parts)) if who else "\n".join([head + ":", *parts])
+
+
+def _prey(turn: Turn, animals: Sequence[Specimen], kind: Kind) -> Counter[str]:
+    """How often each feeder was in an entry of a kind, counted for each animal."""
+    tags = {animal.tag for animal in animals}
+    rows = turn.work.journal.entries(
+        turn.shelf_id, kinds=(kind,), since=turn.today - timedelta(days=_YEAR), until=turn.today
+    )
+    found: Counter[str] = Counter()
+    for row in rows:
+        if row.entry.prey is not None:
+            found[row.entry.prey] += len(tags.intersection(row.entry.specimens))
+    return +found

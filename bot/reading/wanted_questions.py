@@ -1,0 +1,159 @@
+"""What a question in a whole phrasing makes of the words in its slots: who of all, how often. Pure."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import Final
+
+from bot.reading.how_often import animals_said
+from bot.reading.names import ShelfNames
+from bot.reading.names_alone import whom
+from bot.reading.numbers import numbers_data
+from bot.reading.phrasings import OWNS, folded, meaning, slot, word_set
+from bot.reading.species_said import species_said
+from bot.reading.wanted import Action, Instruction
+
+#: The slot of certain words that says what is asked, and the table of its words.
+_ASKED: Final[Mapping[Action, tuple[str, str]]] = {
+    Action.WORLDS: ("world", "worlds"),
+    Action.SEXES: ("sexed", "sexed_words"),
+    Action.TENURE: ("tenure", "tenures"),
+    Action.AT_REST: ("resting", "rests"),
+    Action.TRAITS: ("trait", "traits"),
+    Action.MOST: ("most", "mosts"),
+    Action.OFTEN: ("oftened", "oftened_words"),
+    Action.KINDS_KEPT: ("kinds_of", "kinds_words"),
+    Action.ORIGIN: ("age", "origin_words"),
+    Action.SAY_WHEN: ("event", "events"),
+    Action.NOT_KEPT: ("unkept", "unkept_words"),
+}
+#: What stands between animals that are compared.
+_COMPARED_WITH: Final = re.compile(r"\s+(?:with|to|vs\.?|versus|against)\s+", re.I)
+_COMPARED_AT_ONCE: Final = 3
+
+
+def who_of_all(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
+    """Who of the shelf is one of some: of a world, of a sex, here for long, at rest, arboreal."""
+    name, table = _ASKED[action]
+    said = slot(found, name)
+    return Instruction(action=action, value=meaning(table)[folded(said)]) if said else None
+
+
+def several(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    """The animals named one after another: of a comparison two or three, of figures one."""
+    tags = animals_said(_COMPARED_WITH.sub(" and ", OWNS.sub("", slot(found, "who") or "")), names)
+    fits = 2 <= len(tags) <= _COMPARED_AT_ONCE if action is Action.COMPARE else len(tags) == 1
+    return Instruction(action=action, tags=tags, every=True) if fits else None
+
+
+def _most(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    """Who does most of something, of all or of some, in the time that ``rest`` says."""
+    asked, said = who_of_all(action, found, names), slot(found, "who")
+    among = _among(said) if said else None
+    tags = whom(said, names) if said and among is None else ()
+    if asked is None or bool(tags or among) != bool(said):
+        return None
+    when = slot(found, "when")
+    return replace(asked, tags=tags, among=among, rest=when) if _may_be_days(when) else None
+
+
+def _may_be_days(said: str | None) -> bool:
+    """Whether words may say of which days something is asked: "this month", no "crickets", no "in a row"."""
+    words = folded(said or "")
+    leads = words.split(maxsplit=1)[:1]
+    return not words or (
+        word_set("leads_to_days").issuperset(leads) and words not in word_set("one_after_another")
+    )
+
+
+def _among(said: str) -> str | None:
+    """The trait or the sex of those that words call together: "slings", "arboreal", "male"."""
+    return next(
+        (
+            meaning(table)[word]
+            for table in ("traits", "sexed_words")
+            for word in (folded(said), f"{folded(said)}s")
+            if word in meaning(table)
+        ),
+        None,
+    )
+
+
+#: "more than twice", "at least 3 times", "only once", "never": how often, and what stands behind it.
+_TIMES: Final = re.compile(
+    r"(?:(?P<over>more than|over)|(?P<least>at least)|(?P<exactly>only|just|exactly))?\s*"
+    r"(?:(?P<word>once|twice|never)|(?P<n>\w+)\s?(?:x|times))(?!\w)(?:\s+or more)?(?P<rest>.*)",
+    re.I,
+)
+_BY_WORD: Final = {"never": 0, "once": 1, "twice": 2}
+
+
+def _often(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    """Who did a thing so often, as ``times`` from and to, in the time that ``rest`` says."""
+    asked, said = who_of_all(action, found, names), _TIMES.fullmatch(slot(found, "times") or "")
+    n = _number(said) if said else None
+    if asked is None or said is None or n is None:
+        return None
+    least, most = (n + 1, None) if said["over"] else (n, n if said["exactly"] or n == 0 else None)
+    when = said["rest"].strip() or None
+    return replace(asked, times=(least, most), rest=when) if _may_be_days(when) else None
+
+
+def _number(said: re.Match[str]) -> int | None:
+    if said["word"]:
+        return _BY_WORD[said["word"].lower()]
+    word = said["n"].lower()
+    return int(word) if word.isdecimal() and len(word) < 4 else numbers_data("en").units.get(word)
+
+
+def _of_some(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    """What is asked of animals, be they several; where a phrasing names nobody, of all."""
+    said = slot(found, "who")
+    whose = OWNS.sub("", said) if said else ""
+    among = _among(whose.removeprefix("the ").removeprefix("my ")) if said else None
+    tags = () if among else animals_said(whose, names) or whom(whose, names)
+    return (
+        Instruction(action=action, tags=tags, every=True, among=among)
+        if bool(tags or among) == bool(said)
+        else None
+    )
+
+
+def _asked_of_some(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    """One of several matters, of animals: "how old is Ink", "tell me when Ink opens"."""
+    asked, whose = who_of_all(action, found, names), _of_some(action, found, names)
+    return replace(whose, value=asked.value if asked is not None else None) if whose is not None else None
+
+
+def _of_kind_or_some(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    species = species_said(slot(found, "who") or "", names)
+    return Instruction(action=action, species=species) if species else _of_some(action, found, names)
+
+
+def _in_a_time(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction:
+    return Instruction(
+        action=action, rest=slot(found, "when"), value="cause" if slot(found, "cause") else None
+    )
+
+
+QUESTIONS: Final[Mapping[Action, Callable[[Action, re.Match[str], ShelfNames], Instruction | None]]] = {
+    Action.WORLDS: who_of_all,
+    Action.SEXES: who_of_all,
+    Action.TENURE: who_of_all,
+    Action.AT_REST: who_of_all,
+    Action.TRAITS: who_of_all,
+    Action.MOST: _most,
+    Action.OFTEN: _often,
+    Action.KINDS_KEPT: who_of_all,
+    Action.ORIGIN: _asked_of_some,
+    Action.WENT: _of_some,
+    Action.WARMTH: _of_kind_or_some,
+    Action.TASTE: _of_some,
+    Action.SAY_WHEN: _asked_of_some,
+    Action.LOSSES: _in_a_time,
+    Action.NOT_KEPT: who_of_all,
+    Action.COMPARE: several,
+    Action.STATS: several,
+}
