@@ -80,6 +80,12 @@ def bounds_a_stretch(frame: Frame) -> bool:
     return any(a.text in {"between", "from"} and b.cat == "D" for a, b in pairwise(items))
 
 
+def doubts_the_day(frame: Frame) -> bool:
+    """ "fed Ink, unless that was yesterday"."""
+    opens = "cond" in frame.clause.items[0].senses
+    return opens and "future" not in frame.flags and "did" in frame.flags
+
+
 def hands_out(frame: Frame) -> bool:
     """ "roaches to Biscuit": the meal first, then to whom it goes."""
     first = next((i for i in frame.clause.items if i.cat == "S" or "prey" in i.senses), None)

@@ -38,6 +38,9 @@ def passed_over(drafts: Sequence[Draft], clauses: Sequence[tuple[Frame, Verdict]
         if named and told.isdisjoint(named) and _may_tell(frame, verdict, of_meals=of_meals):
             drafts[-1].doubts.append(half_told(drafts[-1], "untold", " ".join(ref.words for ref in refs)))
             return
+        if named and _doubts_what_was_told(frame, verdict):
+            drafts[-1].doubts.append(half_told(drafts[-1], "hedge"))
+            return
 
 
 def half_told(draft: Draft, key: str, words: str = "") -> Doubt:
@@ -58,6 +61,14 @@ def _may_tell(frame: Frame, verdict: Verdict, *, of_meals: bool) -> bool:
         return False
     denied = not _DENIES.isdisjoint(frame.flags) and "hedge" not in frame.flags
     return not denied or (of_meals and not frame.verbs)
+
+
+def _doubts_what_was_told(frame: Frame, verdict: Verdict) -> bool:
+    """ "…, not so sure about Rust", "…, assuming that was Pebble", "…, if I'm not mixing her up"."""
+    if verdict.state == "unknown":
+        return "hedge" in frame.flags and not (frame.verbs or frame.unknown or frame.signs)
+    opens = "cond" in frame.clause.items[0].senses and "future" not in frame.flags
+    return verdict.why == "cond" and opens and bool(frame.flags & {"did", "self"})
 
 
 def _left_out(frame: Frame) -> bool:

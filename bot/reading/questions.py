@@ -130,10 +130,19 @@ def _opens(
     topics = [(at, s) for at, s in cues if s.cat == "topic" and s.group.topic in _OPENING]
     if not topics or any("habit" in i.senses for i in items):
         return False
-    opens = any(
-        at == first and not _of_strange_things(s, items) for at, s in topics
-    ) and not _heads_an_account(first, items)
+    opens = any(at == first and not _of_strange_things(s, items) for at, s in topics) and not (
+        _heads_an_account(first, items) or _behind_a_verb(items, first)
+    )
     return opens or _names_topic(cues, items, sentence)
+
+
+def _behind_a_verb(items: Sequence[Item], first: int | None) -> bool:
+    """ "tried to feed Ink", "wanted to feed her", "nothing doing with Mole": told of, and not asked."""
+    before = [i for i in items if first is not None and i.i < first]
+    return any(i.text in _TELLS or (i.senses.verbs and "none" not in i.senses.acts) for i in before)
+
+
+_TELLS: Final = frozenset({"wanted", "trying", "managed", "meant", "went"})
 
 
 def _of_strange_things(topic: Sense, items: Sequence[Item]) -> bool:

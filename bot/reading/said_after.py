@@ -122,7 +122,17 @@ def takes_back(frame: Frame) -> bool:
     """ "no she didn't": what was said before it did not happen after all."""
     if denies_what_was_told(frame) or all("no" in item.senses for item in frame.clause.items):
         return True
-    if doubts_itself(frame):
+    if doubts_itself(frame) or _only_tried(frame):
         return True
     denies = {"did", "neg"} <= frame.flags and not (frame.verbs or frame.meals)
     return denies and (not frame.ref_at or "no" in frame.flags)
+
+
+def _only_tried(frame: Frame) -> bool:
+    """ "fed Ink, or tried to anyway"."""
+    words = [word for item in frame.clause.items for word in item.text.split() if item.cat == "W"]
+    at = next((n for n, word in enumerate(words) if word in {"tried", "attempted"}), None)
+    return at is not None and words[at + 1 :][:1] == ["to"] and not set(words[at + 2 :]) - _AT_LEAST
+
+
+_AT_LEAST: Final = frozenset({"anyway", "at", "least", "though", "but", "again"})

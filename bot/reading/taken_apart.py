@@ -84,6 +84,10 @@ class _Builder:
         self.frame.periods.append(item.val)
 
     def _take_a(self, place: int, item: Item) -> None:
+        before = self.frame.clause.items[place - 1] if place else None
+        if before is not None and before.text == "not" and item.val.dimension == "humidity":
+            self.frame.flags.add("hedge")  # "not 100% on Sunny"
+            return
         self.frame.amounts.append((place, item.val))
 
     def _take_n(self, place: int, item: Item) -> None:
@@ -154,7 +158,7 @@ class _Builder:
             return
         for cat in senses:
             if cat in _FLAG_SET and not (cat == "report" and self._given_to(place)):
-                frame.flags.add(cat)
+                frame.flags |= set() if cat == "future" and self._had_done(place, item) else {cat}
         if "each" in senses:
             self._each_of(place)
         if self._meal_word(place, item):
@@ -167,6 +171,11 @@ class _Builder:
             frame.groups.append(senses["group"])
         if "pron" in senses:
             frame.prons.append(senses["pron"])
+
+    def _had_done(self, place: int, item: Item) -> bool:
+        """ "she'd molted": before a word for what was done it stands for "had"."""
+        nxt = self._next(place) if item.text.endswith("'d") else None
+        return nxt is not None and any(not verb.group.base for verb in nxt.senses.verbs)
 
     def _each_of(self, place: int) -> None:
         """ "1 cm each, £24 the pair": it is their length that each of them has."""

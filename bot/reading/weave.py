@@ -35,6 +35,7 @@ from bot.reading.neighbours import (
     bounds_a_stretch,
     dated,
     denies_what_was_told,
+    doubts_the_day,
     feeds,
     hands_out,
     has_a_thing,
@@ -92,6 +93,7 @@ class _Loom:
             prev.to_words = prev.to_words or frame.to_words
         if not frame.days:
             if self.out:
+                self.out[-1].flags |= {"hedge"} if "or" in frame.clause.items[0].senses else set()
                 self.out[-1].flags |= frame.flags & {"each", "hedge", "which", "cond", "report", "future"}
                 self.out[-1].unknown += frame.unknown
                 count_figures(self.out[-1])  # "weighed Ink, 18.4"
@@ -99,6 +101,8 @@ class _Loom:
                 self.out[-1].nouns |= frame.nouns & {"dish", "sub"}
             return
         if frame.flags & {"future", "cond", "undone", "report"}:
+            if self.out and doubts_the_day(frame):
+                self.out[-1].flags.add("loose day")
             return
         if not self.out and not self.waiting:
             self.lead_days = frame.days
@@ -237,6 +241,7 @@ class _Loom:
     def _extend(self, prev: Frame, frame: Frame) -> None:
         """Whom a clause names goes on the list of the one before; the day that it says is the day of all."""
         prev.refs += frame.refs
+        prev.flags |= frame.flags & {"hedge", "or", "which"}  # "fed Ink, or was it Mole"
         prev.days = prev.days or frame.days
         prev.ends_with_ref = True
         self.running = prev.refs
