@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from bot.reading.clauses import AND, START
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
@@ -53,6 +55,27 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
     else:
         return False
     return True
+
+
+def on_top(prev: Frame, frame: Frame) -> bool:
+    """ "Ink ate a cricket, then another one", "gave her one more": more of the meal just told."""
+    if frame.ref_at or not feeds(prev) or not frame.flags.isdisjoint(_NOT_EATEN):
+        return False
+    of_its_own = any(meal.prey is not None for meal in frame.meals)  # "then another roach"
+    if of_its_own or frame.nouns or frame.amounts or frame.unknown:
+        return False
+    dated = (
+        prev.loose and frame.loose and frame.days and not frame.verbs
+    )  # "one this morning and one tonight"
+    return bool(dated) or any(_one_more(item.text) for item in frame.clause.items)
+
+
+_NOT_EATEN: Final = frozenset({"neg", "no", "undone", "future", "leftover", "cond"})
+
+
+def _one_more(text: str) -> bool:
+    words = text.split()
+    return words[0] == "another" or (words[-1] == "more" and len(words) > 1) or text == "seconds"
 
 
 def joins_list(prev: Frame | None, frame: Frame) -> bool:

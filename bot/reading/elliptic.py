@@ -96,18 +96,24 @@ def does_likewise(frame: Frame, told: Sequence[Frame], following: Sequence[Frame
 
 
 def given_on(frame: Frame, before: Frame) -> bool:
-    """ "Ink refused, gave it to Mole", "…, so Mole got it instead": what one left goes to another."""
-    said = {item.text for item in frame.clause.items}
+    """ "Ink refused, gave it to Mole", "…, so Mole got hers instead": what one left goes to another."""
+    said = {word for item in frame.clause.items for word in item.text.split()}
     more = frame.meals or frame.loose or frame.amounts or frame.unknown or frame.nouns
     if more or not frame.flags.isdisjoint(_OPEN | _DENIES) or not (said & _IT and said & _GIVEN):
         return False
     whom, who = ({tag for ref in of.refs for tag in ref.tags} for of in (frame, before))
-    return refuses(before) and len(whom) == 1 and whom.isdisjoint(who)
+    return _left_it(before) and len(whom) == 1 and whom.isdisjoint(who)
+
+
+def _left_it(frame: Frame) -> bool:
+    """Whether a clause tells that a meal was left: "refused", "didn't want hers"."""
+    denied = "neg" in frame.flags and feeds(frame) and not _done_to_her(frame)
+    return refuses(frame) or denied or frame.flags >= {"declined"}
 
 
 #: What was left by one, and how it comes to another.
-_IT: Final = frozenset({"it", "them", "that one", "those"})
-_GIVEN: Final = frozenset({"gave", "given", "got", "fed", "went"})
+_IT: Final = frozenset({"it", "them", "those", "hers", "his", "theirs"})
+_GIVEN: Final = frozenset({"gave", "given", "got", "fed", "went", "had", "took", "ate", "passed"})
 
 
 def _named_by_did(frame: Frame) -> bool:

@@ -205,6 +205,15 @@ def _bare_price(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.AMOUNT, "number_unexplained", ends[0].text) if ends and not said else None
 
 
+def _more_than_once(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink ate twice", "had one, then another": how many it were in all."""
+    twice = any(item.text in _TIMES for item in frame.clause.items)
+    return Doubt(About.AMOUNT, "how_many") if twice or "on top" in frame.flags else None
+
+
+_TIMES: Final = frozenset({"twice", "thrice"})
+
+
 def _so_many(draft: Draft, frame: Frame) -> Doubt | None:
     many = draft.of_group and len(draft.tags) > MOST_AT_ONCE
     return _kind(draft, "so_many") if many else None
@@ -271,6 +280,7 @@ _CHECKS: Final = by_kind(
     (_again_and_again, _EVERY),
     (_loose_day, _EVERY),
     (_two_values, _EVERY),
+    (_more_than_once, frozenset({Kind.FED})),
     (_bare_price, _OF_PEOPLE),
     (_so_many, _OF_ONE),
     (_all_of_whom, _EVERY),

@@ -56,7 +56,7 @@ class _Builder:
 
     def _goes_to_another(self, place: int) -> bool:
         behind = self.frame.clause.items[place + 1 :]
-        prey = bool(behind) and "prey" in behind[0].senses
+        prey = self._prey_follows(place)
         return prey and any("to" in a.senses and b.cat == "S" for a, b in pairwise(behind))
 
     def _take_t(self, place: int, item: Item) -> None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from bot.reading.additions import adds_to, goes_on, joins_list, joins_move, the_one_excepted
+from bot.reading.additions import adds_to, goes_on, joins_list, joins_move, on_top, the_one_excepted
 from bot.reading.announced import announced
 from bot.reading.clauses import AND, COMMA, RUN_ON, SENTENCE, START
 from bot.reading.days import Strength
@@ -27,7 +27,9 @@ from bot.reading.figures import count_figures, goes_on_measuring
 from bot.reading.frames import Frame
 from bot.reading.headings import Headings
 from bot.reading.items import Item, Ref
+from bot.reading.meals import Meal
 from bot.reading.neighbours import (
+    acts_of,
     among,
     another_day,
     as_said_again,
@@ -70,6 +72,8 @@ class _Loom:
     # -- one frame after the other --
 
     def lay(self, frame: Frame, following: Sequence[Frame]) -> None:
+        if self.out and on_top(self.out[-1], frame):
+            self.out[-1].flags.add("on top")
         if frame.clause.sep in {SENTENCE, START}:
             self.waiting = []
         if self.head.take(frame, following):
@@ -217,6 +221,8 @@ class _Loom:
         if prev is not None and prev.meals and (not frame.verbs or feeds(frame)):
             of_that_prey(frame, prev.meals[0])  # "Ink 2 crickets, Bess 1"
             named_again(frame, prev.meals[0])
+        elif prev is not None and feeds(prev) and acts_of(frame) & {"give", "get", "have"}:
+            of_that_prey(frame, Meal())  # "Ink ate, so I gave Sunny one too"
         before = self.out[-1] if prev is None and self.out and frame.clause.sep == SENTENCE else prev
         if before is not None and before.meals and "same" in frame.flags:
             of_that_prey(frame, before.meals[0])  # "Ink had a roach and then Sunny had one too"
@@ -224,10 +230,10 @@ class _Loom:
         if before is not None and (denies_alone(frame) or only_no(frame)) and took(before):
             frame.flags.add("declined")  # "Dottie took a cricket. Dot didn't"
         if before is not None and given_on(frame, before):
-            frame.meals = list(before.meals)
-            if not frame.meals:
-                frame.verbs = []
-                frame.flags.add("took")
+            frame.meals, frame.verbs = list(before.meals), []
+            frame.flags.add("took")
+            self._add(frame)
+            return
         if affirms_alone(frame):
             does_likewise(frame, self.out, following)
         if not frame.verbs:
