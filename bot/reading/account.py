@@ -79,6 +79,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
                 _tell(account, kind, frame, verdict, names, today)
             for draft in account.drafts[before:] if reported else ():
                 draft.doubts.append(half_told(draft, "reported"))
+            said_after.instead_of(account.drafts[:before], frame)
     passed_over(account.drafts, clauses)
     _of_one_matter(account)
     account.drafts = [draft for draft in account.drafts if not _only_heads(draft, account.drafts)]

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.clauses import AND, START
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
+from bot.reading.model import FEEDING
 from bot.reading.neighbours import (
     another_day,
     counts_her_eggs,
@@ -29,11 +31,11 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
     if fills_home(prev, frame):
         prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
         return True
-    if says_sex(frame) or found_her_sex(prev, frame):
-        return False  # "molted, she's a she"
-    if frame.verbs or frame.clause.sep == START or frame.flags & {"yes", "no", "room"}:
+    if _stands_alone(prev, frame):
         return False
-    if sizes_up(prev, frame):
+    if _or_another_meal(prev, frame):
+        prev.meals, prev.flags = [*prev.meals, *frame.meals], prev.flags | {"or"}
+    elif sizes_up(prev, frame):
         prev.meals[-1].size = frame.meals[0].size
         prev.meals[-1].count = prev.meals[-1].count or frame.meals[0].count
     elif frame.groups and not frame.meals and not frame.amounts:
@@ -76,6 +78,45 @@ _NOT_EATEN: Final = frozenset({"neg", "no", "undone", "future", "leftover", "con
 def _one_more(text: str) -> bool:
     words = text.split()
     return words[0] == "another" or (words[-1] == "more" and len(words) > 1) or text == "seconds"
+
+
+def _stands_alone(prev: Frame, frame: Frame) -> bool:
+    if says_sex(frame) or found_her_sex(prev, frame):
+        return True  # "molted, she's a she"
+    return bool(frame.verbs) or frame.clause.sep == START or bool(frame.flags & {"yes", "no", "room"})
+
+
+def meal_of_both(told: Sequence[Frame], frame: Frame) -> bool:
+    """ "Ink took hers, Mole left hers. Both dubia": the prey of the two before, which then have it."""
+    both = bool(frame.clause.items) and "both" in frame.clause.items[0].senses
+    if not both or len(frame.meals) != 1 or frame.verbs or len(told) < 2:
+        return False
+    pair = told[-2:]
+    if any(other.meals or not (feeds(other) or kinds(other) & FEEDING) for other in pair):
+        return False
+    meal = frame.meals[0]
+    meal.count = None  # "both" are the animals
+    for other in pair:
+        other.meals = [meal]
+    return True
+
+
+def _or_another_meal(prev: Frame, frame: Frame) -> bool:
+    """ "Ink took a roach, or was it a locust"."""
+    return _opens_with_or(frame) and bool(frame.meals and prev.meals)
+
+
+def names_another(frame: Frame) -> bool:
+    """ "Biscuit ate, or was it Ink": an animal that it may have been instead, with nothing told of it."""
+    small = all(i.cat == "S" or not _SMALL.isdisjoint(i.senses) for i in frame.clause.items)
+    return _opens_with_or(frame) and len(frame.ref_at) == 1 and small
+
+
+_SMALL: Final = frozenset({"or", "hedge", "fill", "did", "pron"})
+
+
+def _opens_with_or(frame: Frame) -> bool:
+    return bool(frame.clause.items) and "or" in frame.clause.items[0].senses
 
 
 def joins_list(prev: Frame | None, frame: Frame) -> bool:

@@ -53,7 +53,9 @@ def _said(
     changes: dict[str, Any] = {}
     for frame in frames:
         for span in frame.days:
-            changes.update({k: v for k, v in (("day", span.day), ("time", span.time)) if v is not None})
+            clock_alone = span.implied and span.time is not None and span.day == message.today
+            day = None if clock_alone else span.day  # "that feed was at 9 pm"
+            changes.update({k: v for k, v in (("day", day), ("time", span.time)) if v is not None})
     if named:
         changes["specimens"] = message.names.in_order(t for r in named for t in r.tags)
     _food(frames, changes)

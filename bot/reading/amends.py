@@ -33,7 +33,7 @@ def amended(message: Message) -> Reading | None:
     if rest is None:
         rest = _before_regret(message)
     if rest is None:
-        rest = _contrasting(message)
+        rest = _contrasting(message) or _but_was(message)
     return change(message, rest) if rest is not None else None
 
 
@@ -114,6 +114,23 @@ def _contrasting(message: Message) -> range | None:
 
 
 _LONGEST_CONTRAST: Final = 12
+
+
+def _but_was(message: Message) -> range | None:
+    """ "not today, it was Sunday": what is put in the place of what is denied before it."""
+    everything = range(len(message.tokens))
+    if len(everything) > _LONGEST_CONTRAST or not any(s.cat == "neg" for s in message.senses(0)):
+        return None
+    items = message.items([everything])
+    values = [i for i in items if sort_of(i)]
+    if len(values) != 2 or sort_of(values[0]) != sort_of(values[1]):
+        return None
+    said = [i for i in items if i.cat != "M" and not i.senses.keys() & _WAS and "neg" not in i.senses]
+    parted = any(i.cat == "M" for i in items if values[0].j <= i.i < values[1].i)
+    return range(values[1].i, len(message.tokens)) if parted and said == values else None
+
+
+_WAS: Final = frozenset({"did", "pron", "the", "a", "fill", "but"})
 
 
 def _spoken(message: Message) -> set[int]:
@@ -227,7 +244,9 @@ _BREATHS: Final = frozenset(
 
 
 def _goes_on_with_a_pronoun(message: Message, at: int) -> bool:
-    """ "nope she spat it out" denies what was told, "nope" alone is an outcome."""
+    """ "nope, she spat it out" denies what was told, "nope" alone is an outcome."""
+    while at < len(message.tokens) and message.tokens[at].text in ",–-":
+        at += 1
     senses = message.senses(at) if at < len(message.keys) else ()
     return any(s.cat == "pron" for s in senses)
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Any, Final
 
+from bot.reading.drafts import others_left
 from bot.reading.model import FEEDING, About, Ask, Option, Reading, ReadingKind
 from bot.reading.names import ShelfNames
 from bot.reading.orders import order_in
@@ -248,6 +249,12 @@ class _Answer:
 def filled(draft: Reading, holes: Sequence[int], changes: Mapping[str, Any]) -> Reading:
     """The draft with an answer put into its holes; what else is to be asked is asked next."""
     entries = tuple(_changed(e, changes) if n in holes else e for n, e in enumerate(draft.entries))
+    told = [(e.kind, e.day, e.specimens) for n, e in enumerate(entries) if n in holes]
+    if "specimens" in changes:
+        entries = tuple(
+            e if n in holes else replace(e, specimens=others_left((e.kind, e.day, e.specimens), told))
+            for n, e in enumerate(entries)
+        )
     if draft.ask is None:
         return replace(draft, entries=entries)
     ask = draft.ask

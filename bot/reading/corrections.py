@@ -20,7 +20,7 @@ def corrected(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
     at = 0
     while at < len(items):
         item = items[at]
-        if "fix" in item.senses and out and "verb" not in item.senses:
+        if out and (_fixes(item) or _no_set_apart(out, items, at)):
             end = _after_fix(items, at)
             replaced = _replaced(out, items, end)
             if replaced is not None:
@@ -31,8 +31,35 @@ def corrected(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
     return out
 
 
+def _fixes(item: Item) -> bool:
+    return "fix" in item.senses and "verb" not in item.senses
+
+
+def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
+    """ "on Monday, no, Tuesday", "4 - no, 2 mealworms": a "no" between two things of one sort."""
+    if "no" not in items[at].senses or "neg" in items[at].senses or out[-1].text not in _PARTS:
+        return False
+    new = _after_fix(items, at + 1)
+    before = next((i for i in reversed(out) if i.text not in _PARTS), None)
+    if new >= len(items) or before is None:
+        return False
+    marked = items[at + 1].text in _PARTS
+    if items[new].cat == "S":
+        return marked and before.cat == "S"
+    if _prey(before) and _number(items[new]):  # "3 crickets, no, 2"
+        return marked and len(out) > 1 and any(_number(i) for i in out[-4:])
+    if _prey(before):  # "2 crickets, no roach" had none
+        return marked and _prey(items[new])
+    return any(sort(before) and sort(items[new]) for sort in (_number, _day, _amount))
+
+
+_PARTS: Final = frozenset({",", "–", "-", ".", "(", "…"})
+
+
 def _after_fix(items: Sequence[Item], at: int) -> int:
     """The first item of what was meant."""
+    if at < len(items) and "no" in items[at].senses and "fix" not in items[at].senses:
+        at += 1
     while at < len(items) and (items[at].text in {",", "–", "-", ".", "(", "*"} or "fix" in items[at].senses):
         at += 1
     if at + 1 < len(items) and "did" in items[at + 1].senses and _points(items[at]):
@@ -73,13 +100,14 @@ def _replaced(out: list[Item], items: Sequence[Item], at: int) -> int | None:
 
 def _replaced_animals(out: list[Item], items: Sequence[Item], at: int) -> int | None:
     new, end = _list_from(items, at)
-    if (
-        end < len(items)
-        and ("verb" in items[end].senses or "neg" in items[end].senses)
-        and not _verb(out[-1])
-        and any(_verb(i) for i in out)
-    ):
-        return None
+    acts = end < len(items) and ("verb" in items[end].senses or "neg" in items[end].senses)
+    told = next((i for i in reversed(out) if i.text not in _PARTS), None)
+    if _goes_on_too(items, end):
+        return None  # "fed Ink, wait, Mole too"
+    if acts and told is not None and any(_verb(i) for i in out):
+        if not _verb(told) or not _same_verb(told, items[end]):
+            return None
+        end += 1  # "Mole ate, sorry no, Anvil ate"
     last = next((n for n in range(len(out) - 1, -1, -1) if out[n].cat == "S"), None)
     if last is None:
         return None
@@ -98,6 +126,15 @@ def _replaced_animals(out: list[Item], items: Sequence[Item], at: int) -> int | 
         new = [Item("S", old[0].i, new[-1].j, new[0].text, val=doubt)]
     out[first : last + 1] = new
     return end
+
+
+def _same_verb(one: Item, other: Item) -> bool:
+    return one.text == other.text or one.senses.kinds == other.senses.kinds
+
+
+def _goes_on_too(items: Sequence[Item], at: int) -> bool:
+    """ "Ink ate, sorry, Mole ate too": one more, and nothing taken back."""
+    return any("same" in item.senses for item in items[at : at + 3])
 
 
 def _list_from(items: Sequence[Item], at: int) -> tuple[list[Item], int]:

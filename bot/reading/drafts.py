@@ -8,7 +8,7 @@ from datetime import date, time
 from decimal import Decimal
 from typing import Any, Final, TypeVar
 
-from bot.reading.model import About
+from bot.reading.model import FEEDING, About
 from bot.terms import FIELDS_OF, Entry, Kind
 
 _Check = TypeVar("_Check")
@@ -65,6 +65,20 @@ class Draft:
         own = {k: v for k, v in changes.items() if k in {"kind", "tags", "day", "time"}}
         fields = {k: v for k, v in changes.items() if k not in own}
         return replace(self, **own, fields={**self.fields, **fields})
+
+
+def others_left(
+    meal: tuple[Kind, date, tuple[str, ...]], answered: Sequence[tuple[Kind, date, tuple[str, ...]]]
+) -> tuple[str, ...]:
+    """Those of whom a meal still tells: "the GBBs ate, one refused", answered with the one that refused."""
+    kind, day, tags = meal
+    others = {
+        tag
+        for other, when, some in answered
+        if {kind, other} <= FEEDING and other is not kind and when == day and set(some) < set(tags)
+        for tag in some
+    }
+    return tuple(tag for tag in tags if tag not in others)
 
 
 def by_kind(*checks: tuple[_Check, frozenset[Kind]]) -> Mapping[Kind, Sequence[_Check]]:

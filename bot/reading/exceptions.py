@@ -29,8 +29,12 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
                 at = end
                 continue
             number = items[first] if first < len(items) else None
-            if "except" in item.senses and number is not None and number.cat in {"N", "U"}:
-                ref = Ref((), sure=False, words=number.text, doubt="unknown_name")
+            if (
+                not {"except", "but"}.isdisjoint(item.senses)
+                and number is not None
+                and number.cat in {"N", "U"}
+            ):
+                ref = _one_of(_group_before(out), number)
                 out.append(Item("X", item.i, number.j, number.text, val=[ref]))
                 at = first + 1
                 continue
@@ -61,16 +65,29 @@ def _excepts(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
     nxt = items[at + 1] if at + 1 < len(items) else None
     if "except" in item.senses and "verb" not in item.senses:
         return True
+    group = _group_before(before)
+    if nxt is not None and "but" in item.senses and nxt.text in _ONE:
+        ends = at + 2 == len(items) or items[at + 2].cat == "M"
+        return ends and group is not None  # "all the GBBs ate but one"
     if nxt is None or nxt.cat != "S":
         return False
-    group = _group_before(before)
     if "but" in item.senses and group is not None:
         _, end = _list_of(items, at + 1)
         acts = end < len(items) and _tells(items[end])
-        return not (acts and _verb_since(before))
+        return not (acts and (_verb_since(before) or _meal_since(before)))
     if item.text in _OF_A_GROUP:
         return group is not None
     return "neg" in item.senses and item.text == "not" and bool(before) and any(x.cat == "S" for x in before)
+
+
+_ONE: Final = frozenset({"one", "1"})
+
+
+def _one_of(group: Ref | None, number: Item) -> Ref:
+    """ "all the GBBs ate except one": which of them is asked; what nobody bears is unknown."""
+    if group is None or number.text not in _ONE:
+        return Ref((), sure=False, words=number.text, doubt="unknown_name")
+    return Ref(group.tags, sure=False, words=number.text, doubt="excepted_whom")
 
 
 def _tells(item: Item) -> bool:
@@ -93,6 +110,16 @@ def _verb_since(before: Sequence[Item]) -> bool:
         if ends_sentence(item):
             return False
         if "verb" in item.senses:
+            return True
+    return False
+
+
+def _meal_since(before: Sequence[Item]) -> bool:
+    """Whether the group before has its meal already: "1 mealworm each for all of C but Mole refused"."""
+    for item in reversed(before):
+        if ends_sentence(item):
+            return False
+        if "prey" in item.senses:
             return True
     return False
 

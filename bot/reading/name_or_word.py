@@ -14,6 +14,10 @@ from bot.reading.surroundings import Surroundings
 _SET_APART: Final = frozenset({"only", "just", "also"})
 
 
+_JOINTS: Final = frozenset({",", "+", "&", "/"})
+_BEHIND_PLACES: Final = frozenset({"and", "verb", "did", "all", "but", "except"})
+
+
 class Standing(Surroundings):
     """What a name's word stands for where it stands."""
 
@@ -49,7 +53,9 @@ class Standing(Surroundings):
             return self._or_word()
         if self._opens_clause() and self.next is not None and "same" in self.next.senses:
             return "name" if self.item.upper else "doubt"  # "Cricket same": as the one before
-        return "name" if self._told_which() else self._or_prey()
+        if self._told_which():
+            return "name"
+        return "word" if self._given_to_another() else self._or_prey()
 
     def _letter(self) -> str:
         """A place's last letter alone ("fed A"): a capital, or after "on" and "all of"."""
@@ -69,24 +75,33 @@ class Standing(Surroundings):
             and (self.next is None or ("prey" not in self.next.senses and "size" not in self.next.senses))
             and (
                 prev is None
-                or self._after({"verb", "and", "except", "but", "with", "for", "to"})
+                or self._after({"verb", "and", "except", "but", "with", "for", "to", "fix", "neg"})
                 or prev.cat in {"M", "S"}
                 or prev.text in _SET_APART
                 or (self._after({"did"}) and self._ends_or_joins())
             )
         ):
             return "name"
-        if not self.item.upper and self.item.text not in {"a", "i"} and self._after({"verb"}):
-            return "name"
+        if not self.item.upper and self.item.text not in {"a", "i"}:
+            return "name" if self._after({"verb"}) or self._joined_to_a_place() else "word"
         return "word"
+
+    def _joined_to_a_place(self) -> bool:
+        """ "watered b and c", "shelf b, c": one more place behind a place."""
+        if self.prev is None or self.at < 2 or not (self.prev.text in _JOINTS or "and" in self.prev.senses):
+            return False
+        hits = getattr(self.items[self.at - 2].val, "hits", ())
+        nxt = self.next
+        ends = nxt is None or nxt.cat == "M" or not nxt.senses.keys().isdisjoint(_BEHIND_PLACES)
+        return ends and bool(hits) and all(hit.how == "place" for hit in hits)
 
     def _stands_alone(self) -> bool:
         """ "moss": a whole message, and the name of somebody."""
         return all(i is self.item or i.cat == "M" or "fill" in i.senses for i in self.items)
 
     def _ends_or_joins(self) -> bool:
-        """ "did A and B", "did A.": nothing that it could be the article of."""
-        return self.next is None or self.next.cat == "M" or "and" in self.next.senses
+        """ "did A and B", "did A tonight": nothing that it could be the article of."""
+        return self.next is None or self.next.cat in "MD" or "and" in self.next.senses
 
     def _or_day(self) -> str:
         again = self._said_before() and self.item.alt is not None and self.item.alt.day_end > self.item.j
@@ -167,14 +182,26 @@ class Standing(Surroundings):
         if self._titles() or self._listed() or (self._opens_clause() and self._meal_follows()):
             return "name" if item.upper or self._other_prey() else "doubt"
         if self._object() and not (self.prev is not None and "from" in self.prev.senses):
-            if self._other_prey():
-                return "name"
+            if self._other_prey() or (item.upper and self._of_no_meal()):
+                return "name"  # "ultimate molt for Locust"
             return "word" if self._others() else "doubt"
         if item.upper and not first and not self._others():
             return "name"
         if item.upper and first and self._does_something():
             return "name"
         return "word"
+
+    def _given_to_another(self) -> bool:
+        """ "dubia for Biscuit, cricket for Ink": the prey that another one gets, in a list of such."""
+        behind = self.items[self.at + 1 : self.at + 3]
+        if len(behind) < 2 or "for" not in behind[0].senses or behind[1].cat != "S":
+            return False
+        return self._opens_clause() and self._other_prey()
+
+    def _of_no_meal(self) -> bool:
+        """Whether the sentence tells of something, and of no meal."""
+        kinds = frozenset().union(*(self.items[n].senses.kinds for n in self._sentence()))
+        return bool(kinds) and kinds.isdisjoint(FEEDING)
 
     def _told_which(self) -> bool:
         """ "Cricket the orange baboon": a name, and behind it the same animal said in other words."""
@@ -205,6 +232,8 @@ class Standing(Surroundings):
         senses = item.alt.senses if item.alt is not None else {}
         if "weather" in senses and self._climate():
             return "word"
+        if self._opens_clause() and self._meal_follows():
+            return "name"
         beside = (i for i in (self.prev, self.next) if i is not None)
         twin = next((i for i in beside if i.text.split()[:1] == [item.text]), None)
         if twin is not None:  # "will Will molt"

@@ -69,6 +69,7 @@ def _held_or_resumed(message: Message) -> tuple[range, Reading] | None:
             if (
                 _tells_of_none(message, at, part)
                 or _in_the_hand(message, at)
+                or _eats_again(message, at)
                 or _leaves_in_peace(message, part)
             ):
                 continue
@@ -173,6 +174,14 @@ def _in_the_hand(message: Message, at: int) -> bool:
     said = set(message.keys[at : message.cues[at][0]])
     held = "hold" in said and said.isdisjoint(_FOOD)
     return held and at > 0 and message.keys[at - 1] in _WHO_HOLDS
+
+
+def _eats_again(message: Message, at: int) -> bool:
+    """ "Ink's back on her food!": told of her, where "back on food: Ink" asks for the prompts."""
+    account = message.phrases.get(at)
+    tells = account is not None and any(s.cat == "verb" for s in account[1])
+    before = message.items([range(at)]) if tells and at else []
+    return bool(before) and before[-1].cat == "S" and before[-1].owns
 
 
 _FOOD: Final = frozenset({"food", "feed", "feeding", "meals", "prompts"})

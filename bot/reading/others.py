@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from bot.reading.counted import counted_among
 from bot.reading.descriptions import BEGIN
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.names import ShelfNames
@@ -36,12 +37,14 @@ def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             out.append(member)
             at += at < len(items) and "one" in items[at].senses  # "big one"
             continue
-        if item.cat in "WN" and _stands_for_two(item) and _both(items[at : at + 1], out):
-            out.append(_pair(item, out, names))
-            continue
         if item.cat == "S" and _everyone(item.val, names) and _no_animals(items, at - 1, out):
             out.append(Item("W", item.i, item.j, item.text))
             at += at < len(items) and items[at].cat == "N"  # "all 3 gone"
+            continue
+        counted = counted_among(items, at - 1, out, names)
+        if counted is not None:
+            of_those, at = counted
+            out.append(of_those)
             continue
         if item.cat == "S" and _everyone(item.val, names):
             group = _group_spoken_of(out)
@@ -167,32 +170,7 @@ def _group_spoken_of(before: Sequence[Item]) -> Ref | None:
     return None
 
 
-# -- both, and what is no animal --------------------------------------------------------------------
-
-
-def _stands_for_two(item: Item) -> bool:
-    return "both" in item.senses or ("pron" in item.senses and "both" in item.text.split())
-
-
-def _both(following: Sequence[Item], before: Sequence[Item]) -> bool:
-    """ "fed Ink, cleaned Biscuit, watered both", "offered Ink and Biscuit a roach, both ate"."""
-    nxt = following[0] if following else None
-    ends = nxt is None or nxt.cat in "MD" or "verb" in nxt.senses or "did" in nxt.senses
-    prev = before[-1] if before else None
-    handled = prev is not None and "verb" in prev.senses and prev.senses["verb"].group.keeper
-    return ends and handled and len(_named(before)) == 2
-
-
-def _named(before: Sequence[Item]) -> list[str]:
-    """The tags of the animals named so far, each once; nothing where more than animals one by one were."""
-    refs = [i.val for i in before if i.cat == "S"]
-    if not all(ref.sure and len(ref.tags) == 1 for ref in refs):
-        return []
-    return list(dict.fromkeys(ref.tags[0] for ref in refs))
-
-
-def _pair(item: Item, before: Sequence[Item], names: ShelfNames) -> Item:
-    return _meant(item, names.in_order(_named(before)), sure=True)
+# -- what is no animal ---------------------------------------------------------------------------
 
 
 #: What is said of prey that was given, and not of the animals: "all eaten", "every one gone".

@@ -11,7 +11,7 @@ from bot.reading.denials import doubts_itself
 from bot.reading.drafts import Doubt, Draft
 from bot.reading.frames import Frame
 from bot.reading.model import FEEDING, About
-from bot.reading.neighbours import acts_of, denies_what_was_told
+from bot.reading.neighbours import acts_of, denies_what_was_told, refuses
 from bot.reading.neighbours import kinds as kinds_of
 from bot.reading.outcomes import describes_prey
 from bot.reading.verdicts import Verdict
@@ -77,8 +77,9 @@ def taken_from_her(drafts: Sequence[Draft], frame: Frame) -> None:
 
 
 def left_over(drafts: Sequence[Draft], frame: Frame) -> None:
-    """ "three crickets, two left this morning", "…, Ink left one": how many were eaten is asked."""
-    if "leftover" not in frame.flags or not drafts:
+    """ "three crickets, two left this morning", "…, one refused": how many were eaten is asked."""
+    some = bool(frame.loose) and refuses(frame) and not frame.ref_at
+    if not drafts or not (some or "leftover" in frame.flags):
         return
     counted = frame.loose or any(meal.count is not None or meal.ones for meal in frame.meals)
     tags = {t for r in frame.refs if r.sure for t in r.tags}
@@ -116,6 +117,16 @@ def _none_of_it(frame: Frame) -> bool:
     """ "gave Ink a roach, nowt happening"; "nothing since" is of another time."""
     none = any(s.group.act == "none" for _, item in frame.verbs for s in item.senses.values())
     return none and not (frame.ref_at or frame.periods or frame.days)
+
+
+def instead_of(drafts: Sequence[Draft], frame: Frame) -> None:
+    """ "Ink had 2 crickets, no wait, Mole had 3": whether what was told before still holds is asked."""
+    opens = next((i for i in frame.clause.items if i.cat != "M"), None)
+    corrects = "instead" in frame.flags or (opens is not None and "fix" in opens.senses)
+    too = any("same" in i.senses for i in frame.clause.items)  # "sorry, Mole ate too"
+    if corrects and not too and frame.ref_at and frame.clause.sep != SENTENCE:
+        for draft in drafts:
+            draft.doubts.append(Doubt(About.KIND, "taken_back"))
 
 
 def takes_back(frame: Frame) -> bool:

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any, Final
 
-from bot.reading.drafts import Doubt, Draft
+from bot.reading.drafts import Doubt, Draft, others_left
 from bot.reading.model import About, Ask, Option, Reading, ReadingKind
 
 #: More answers than these are not offered; they can still be typed.
@@ -67,4 +67,8 @@ def _answered(
             out.append(replace(draft.changed(changes), doubts=rest))
         else:
             out.append(draft)
-    return out
+    told = [(d.kind, d.day, d.tags) for n, d in enumerate(out) if n in holes and "tags" in changes]
+    return [
+        d if n in holes or not told else replace(d, tags=others_left((d.kind, d.day, d.tags), told))
+        for n, d in enumerate(out)
+    ]

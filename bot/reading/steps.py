@@ -20,6 +20,7 @@ from bot.reading.others import TOLD_BY, told_apart
 from bot.reading.refs import settle_names
 from bot.reading.rows import ROW_WORDS, numbered, ranges
 from bot.reading.slips import mended
+from bot.reading.words import lexicon
 
 
 class _Step(NamedTuple):
@@ -71,9 +72,27 @@ def _without_list_numbers(items: Sequence[Item], _names: ShelfNames) -> list[Ite
     return out
 
 
+def _eight_for_ate(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "Ink 8 a dubia": a number before an article counts nothing, and sounds like what she did."""
+    out = list(items)
+    for at, item in enumerate(items[1:-1], start=1):
+        if (
+            item.cat == "N"
+            and item.text in _EIGHT
+            and "a" in items[at + 1].senses
+            and items[at - 1].cat == "S"
+        ):
+            ate = lexicon("en").account.meaning(lexicon("en").account.senses("ate"))
+            out[at] = Item("W", item.i, item.j, item.text, senses=ate)
+    return out
+
+
+_EIGHT: Final = frozenset({"8", "eight"})
+
 #: What may turn a name into another word, or another word into a name.
 _OF_NAMES: Final = (
     _Step(_without_list_numbers, frozenset({")", "."})),
+    _Step(_eight_for_ate, _EIGHT),
     _Step(mended, frozenset({"U"})),
     _Step(settle_names, frozenset({"S"})),
 )
@@ -86,6 +105,6 @@ _OF_GROUPS: Final = (
     _Step(numbered, frozenset({"N", "U"})),
     _Step(excepted, EXCEPTING),
     _Step(beside_their_group, EXCEPTING),
-    _Step(corrected, frozenset({"fix"})),
+    _Step(corrected, frozenset({"fix", "no"})),
     _Step(told_apart, TOLD_BY),
 )

@@ -7,9 +7,19 @@ lists are drawn together ("fed Ink, Biscuit and Sunny"), headings hold for what 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Any
 
-from bot.reading.additions import adds_to, goes_on, joins_list, joins_move, on_top, the_one_excepted
+from bot.reading.additions import (
+    adds_to,
+    goes_on,
+    joins_list,
+    joins_move,
+    meal_of_both,
+    names_another,
+    on_top,
+    the_one_excepted,
+)
 from bot.reading.announced import announced
 from bot.reading.clauses import AND, COMMA, RUN_ON, SENTENCE, START
 from bot.reading.days import Strength
@@ -65,6 +75,7 @@ class _Loom:
         self.out: list[Frame] = []
         self.running: list[Ref] | None = [talked_of] if talked_of is not None else None
         self.waiting: list[Ref] = []
+        self.waits_on_a_list = False
         self.head = Headings()
         self.lead_days: list[Any] = []
         self.subjectless: list[Frame] = []
@@ -146,6 +157,10 @@ class _Loom:
         prev = self.out[-1] if self.out and frame.clause.sep in _SOFT and not self.waiting else None
         if prev is not None:
             goes_on_measuring(frame, prev)
+        if prev is not None and prev.refs and names_another(frame):
+            self._extend(prev, frame)
+            prev.flags.add("or")
+            return
         if frame.bare and not frame.excepted and not affirms_alone(frame):
             self._bare(frame, prev, following)
             return
@@ -206,6 +221,8 @@ class _Loom:
             else:
                 self._add(frame, verbs=self.head.verbs)
             return
+        if not self.waiting:
+            self.waits_on_a_list = frame.clause.sep in _SOFT
         self.waiting += frame.refs
         if frame.clause.titled and following:
             following[0].flags |= frame.flags & {"span", "carapace", "weight"}  # "Ink's carapace: 22 mm"
@@ -213,6 +230,10 @@ class _Loom:
     def _told(self, frame: Frame, prev: Frame | None, following: Sequence[Frame]) -> None:
         """A clause with animals of its own that says something of them."""
         if self.waiting:
+            if self.out and self.waits_on_a_list and frame.clause.sep in _SOFT:
+                prev = self.out[
+                    -1
+                ]  # "Ink 2 crickets, Mole and Sunny 1 each"; "Ink ate, Mole and Sunny didn't"
             if not among(frame.refs, self.waiting):  # "Ink and Saffron: Ink took a cricket"
                 frame.refs = self.waiting + frame.refs
                 frame.before += len(self.waiting)
@@ -224,7 +245,8 @@ class _Loom:
         elif prev is not None and feeds(prev) and acts_of(frame) & {"give", "get", "have"}:
             of_that_prey(frame, Meal())  # "Ink ate, so I gave Sunny one too"
         before = self.out[-1] if prev is None and self.out and frame.clause.sep == SENTENCE else prev
-        if before is not None and before.meals and "same" in frame.flags:
+        counted = frame.loose and feeds(frame) and not frame.meals  # "Ink ate a locust. Mole ate two"
+        if before is not None and before.meals and ("same" in frame.flags or counted):
             of_that_prey(frame, before.meals[0])  # "Ink had a roach and then Sunny had one too"
             named_again(frame, before.meals[0])
         if before is not None and (denies_alone(frame) or only_no(frame)) and took(before):
@@ -318,7 +340,7 @@ class _Loom:
                 frame.flags.add("declined")
             self._add(frame, verbs=self._borrowed(frame) if not frame.verbs else None)
             return
-        if prev is not None and adds_to(prev, frame):
+        if prev is not None and (meal_of_both(self.out, frame) or adds_to(prev, frame)):
             return
         self._verbs_left_out(frame, prev)
         if prev is not None and prev.meals and frame.prons and feeds(frame):
@@ -346,6 +368,9 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
     loom = _Loom(talked_of)
     for frame in frames:
         count_figures(frame)
+    for last, frame in pairwise(frames):
+        if frame.clause.sep == COMMA and all("fix" in item.senses for item in last.clause.items):
+            frame.flags.add("instead")  # "Ink ate, no wait, Mole refused"
     for place, frame in enumerate(frames):
         loom.lay(frame, frames[place + 1 :])
     if loom.waiting:

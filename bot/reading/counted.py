@@ -1,0 +1,121 @@
+"""So many of those named before: "both", "all three", and "one refused" of a group. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from bot.reading.items import Item, Ref
+from bot.reading.model import FEEDING
+from bot.reading.names import ShelfNames
+from bot.terms import Kind
+
+
+def counted_among(
+    items: Sequence[Item], at: int, before: Sequence[Item], names: ShelfNames
+) -> tuple[Item, int] | None:
+    """The animals of those before that an item counts, and the place of the item after them."""
+    item, following = items[at], items[at + 1 : at + 3]
+    if item.cat in "WN" and _stands_for_two(item) and _both(following[:1], before):
+        return _those(item, item, names.in_order(_named(before)), sure=True), at + 1
+    if item.cat == "S" and item.val.group and item.text in _ALL and _counts_animals(following):
+        return _all_so_many(item, following[0], before, names), at + 2
+    if item.cat == "N":
+        return _some_of_those(items, at, before)
+    return None
+
+
+def _those(item: Item, last: Item, tags: tuple[str, ...], *, sure: bool, group: Ref | None = None) -> Item:
+    words = group.words if group is not None else item.text
+    ref = Ref(tags, how="group", words=words, sure=sure, doubt="some_of_several", group=True)
+    new = Item("S", item.i, last.j, item.text, val=ref)
+    new.owns = last.owns
+    return new
+
+
+def _named(before: Sequence[Item]) -> list[str]:
+    """The tags of the animals named so far, each once; nothing where more than animals one by one were."""
+    refs = [i.val for i in before if i.cat == "S"]
+    if not all(ref.sure and len(ref.tags) == 1 for ref in refs):
+        return []
+    return list(dict.fromkeys(ref.tags[0] for ref in refs))
+
+
+def _group_before(before: Sequence[Item]) -> Ref | None:
+    """The animals named last, where they are sure."""
+    ref: Ref | None = next((i.val for i in reversed(before) if i.cat == "S"), None)
+    return ref if ref is not None and ref.sure else None
+
+
+# -- two ------------------------------------------------------------------------------------------
+
+
+def _stands_for_two(item: Item) -> bool:
+    return "both" in item.senses or ("pron" in item.senses and "both" in item.text.split())
+
+
+def _both(following: Sequence[Item], before: Sequence[Item]) -> bool:
+    """ "fed Ink, cleaned Biscuit, watered both", "offered Ink and Biscuit a roach, both ate"."""
+    nxt = following[0] if following else None
+    ends = nxt is None or nxt.cat in "MD" or not _BEHIND_BOTH.isdisjoint(nxt.senses)
+    prev = before[-1] if before else None
+    handled = prev is not None and "verb" in prev.senses and prev.senses["verb"].group.keeper
+    return ends and handled and len(_named(before)) == 2
+
+
+#: "watered both, …", "both did", "both of their dishes".
+_BEHIND_BOTH: Final = frozenset({"verb", "did", "pron"})
+
+
+# -- all of so many -------------------------------------------------------------------------------
+
+_ALL: Final = frozenset({"all", "all of", "all the"})
+
+
+def _counts_animals(following: Sequence[Item]) -> bool:
+    """ "fed Ink, Mole and Sunny, all three took": "all" with a number that counts no prey."""
+    if not following or following[0].cat != "N" or (following[0].val.value or 0) < 2:
+        return False
+    nxt = following[1] if len(following) > 1 else None
+    return nxt is None or nxt.cat in "MD" or not _BEHIND_ALL.isdisjoint(nxt.senses)
+
+
+_BEHIND_ALL: Final = frozenset({"verb", "did", "neg"})
+
+
+def _all_so_many(item: Item, number: Item, before: Sequence[Item], names: ShelfNames) -> Item:
+    """The group just spoken of, those named before, or the shelf, if they are so many; else it is asked."""
+    group = _group_before(before)
+    spoken_of = list(group.tags) if group is not None else []
+    shelf = [specimen.tag for specimen in names.specimens]
+    tags = next((t for t in (spoken_of, _named(before), shelf) if len(t) == number.val.value), [])
+    whole = tags or (spoken_of if len(spoken_of) > 1 else shelf)
+    return _those(item, number, names.in_order(whole), sure=bool(tags), group=group)
+
+
+# -- some of a group ------------------------------------------------------------------------------
+
+
+def _some_of_those(items: Sequence[Item], at: int, before: Sequence[Item]) -> tuple[Item, int] | None:
+    """ "fed the GBBs, one refused", "…, two of them refused": which of the group just named is asked."""
+    prev, number = before[-1] if before else None, items[at].val.value or 0
+    if prev is None or not (prev.cat == "M" or not _JOINS.isdisjoint(prev.senses)):
+        return None
+    acts = at + 1
+    while acts < len(items) and not _OF_THEM.isdisjoint(items[acts].senses):
+        acts += 1
+    if acts == len(items) or _DONE_BY_HER.isdisjoint(items[acts].senses.kinds) or _counts_prey(items[acts]):
+        return None
+    group = _group_before(before)
+    tags = group.tags if group is not None and (group.plural or group.group) else tuple(_named(before))
+    some = 0 < number < len(tags)
+    return (_those(items[at], items[at], tags, sure=False, group=group), acts) if some else None
+
+
+_JOINS: Final = frozenset({"but", "and"})
+_OF_THEM: Final = frozenset({"of", "pron"})
+_DONE_BY_HER: Final = FEEDING | {Kind.MOLTED, Kind.SEALED, Kind.PREMOLT, Kind.OPENED, Kind.DIED}
+
+
+def _counts_prey(item: Item) -> bool:
+    return "prey" in item.senses or "leftover" in item.senses
