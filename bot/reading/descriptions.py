@@ -9,7 +9,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.names import ShelfNames
 from bot.reading.word_groups import Group
 from bot.reading.words import Senses
-from bot.terms import Sex, Specimen, Stage
+from bot.terms import Kind, Sex, Specimen, Stage
 
 #: Senses of the words that a description can begin with; a number and a name do as well.
 BEGIN: Final = frozenset({"everyone", "all", "both", "the", "group", "trait"})
@@ -82,12 +82,22 @@ def _is_said_of(found: _Description, items: Sequence[Item], at: int, end: int) -
         return True
     following = items[end] if end < len(items) else None
     if following is not None and any(c in following.senses for c in ("prey", "size")):
-        return True
+        return not (found.plural and found.group_head and _are_given(items, at))
     if not found.filters or found.all or found.both or found.everyone or found.the or found.number_of:
         return False
     if found.plural:
         return found.number is not None
     return True
+
+
+def _are_given(items: Sequence[Item], at: int) -> bool:
+    """ "fed the slings crickets": behind the keeper's verb a group is whom it is given to, and no size."""
+    before = next((i for i in reversed(items[:at]) if "the" not in i.senses and "self" not in i.senses), None)
+    verbs = before.senses.verbs if before is not None else ()
+    return any((v.group.keeper or v.group.base) and v.group.kind in _GIVEN for v in verbs)
+
+
+_GIVEN: Final = frozenset({Kind.FED, Kind.OFFERED})
 
 
 def _gather(items: Sequence[Item], at: int) -> tuple[_Description, int]:
@@ -116,6 +126,8 @@ def _more_head(items: Sequence[Item], place: int) -> bool:
     if place >= len(items):
         return False
     item, before = items[place], items[place - 1]
+    if "size" in item.senses and place + 1 < len(items) and "prey" in items[place + 1].senses:
+        return False  # "fed the slings adult crickets"
     named = before.cat == "S" and before.val.how in {"tag", "name"} and not before.val.plural
     if named and "group" in item.senses and not item.senses["group"].group.plural:
         return False

@@ -41,6 +41,7 @@ _OF_CERTAIN_WORDS: Final = {
     "kinds_of": "kinds_words",
     "age": "origin_words",
     "event": "events",
+    "opening": "openings",
     "unkept": "unkept_words",
     "again": "round_again",
     "speak": "speak_up",

@@ -28,3 +28,25 @@ def species_said(words: str, names: ShelfNames | None) -> str | None:
         return spans[0].hits[0].species  # the surest way of naming stands first
     named = taxa().find(tokens, 0)
     return named[1] if named is not None and named[0] == len(tokens) else None
+
+
+#: The ways of naming animals that are their kind's.
+_BY_KIND: Final = frozenset({"genus", "species", "common", "initials", "part"})
+
+
+def of_a_kind(words: str, names: ShelfNames) -> tuple[str, ...]:
+    """The animals of the shelf that all the words call by genus, species or trade name, be they several."""
+    tokens = tokens_of(plain_text(words))
+    spans = names.find(tokens)
+    if len(spans) != 1 or (spans[0].i, spans[0].j) != (0, len(tokens)):
+        return ()
+    hits = spans[0].hits
+    if hits[0].how not in _BY_KIND:  # the surest way of naming stands first
+        return ()
+    return names.in_order({tag for hit in hits if hit.how in _BY_KIND for tag in hit.tags})
+
+
+def genus_said(words: str) -> str | None:
+    """The genus that a single word is, capitalised; it need not be on the shelf."""
+    word = words.strip().lower()
+    return next((one.capitalize() for one in (word, word.removesuffix("s")) if one in taxa().genera), None)

@@ -12,7 +12,7 @@ from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
 from bot.reading.numbers import numbers_data
 from bot.reading.phrasings import OWNS, folded, meaning, slot, word_set
-from bot.reading.species_said import species_said
+from bot.reading.species_said import genus_said, of_a_kind, species_said
 from bot.reading.wanted import Action, Instruction
 
 #: The slot of certain words that says what is asked, and the table of its words.
@@ -127,6 +127,22 @@ def _asked_of_some(action: Action, found: re.Match[str], names: ShelfNames) -> I
     return replace(whose, value=asked.value if asked is not None else None) if whose is not None else None
 
 
+def _when_it_happens(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    whose = _asked_of_some(action, found, names)
+    said = slot(found, "opening")
+    return replace(whose, value=meaning("openings")[folded(said)]) if whose is not None and said else whose
+
+
+def _kinds(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    """All kinds, or those of the shelf that words call by a genus, a species or a trade name."""
+    said = slot(found, "who")
+    if said is None:
+        return who_of_all(action, found, names)
+    tags = of_a_kind(said, names)
+    species = None if tags else species_said(said, names) or genus_said(said)
+    return Instruction(action=action, tags=tags, species=species) if tags or species else None
+
+
 def _of_kind_or_some(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
     species = species_said(slot(found, "who") or "", names)
     return Instruction(action=action, species=species) if species else _of_some(action, found, names)
@@ -146,12 +162,12 @@ QUESTIONS: Final[Mapping[Action, Callable[[Action, re.Match[str], ShelfNames], I
     Action.TRAITS: who_of_all,
     Action.MOST: _most,
     Action.OFTEN: _often,
-    Action.KINDS_KEPT: who_of_all,
+    Action.KINDS_KEPT: _kinds,
     Action.ORIGIN: _asked_of_some,
     Action.WENT: _of_some,
     Action.WARMTH: _of_kind_or_some,
     Action.TASTE: _of_some,
-    Action.SAY_WHEN: _asked_of_some,
+    Action.SAY_WHEN: _when_it_happens,
     Action.LOSSES: _in_a_time,
     Action.NOT_KEPT: who_of_all,
     Action.COMPARE: several,

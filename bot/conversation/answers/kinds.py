@@ -19,13 +19,17 @@ _PAGE: Final = 30
 
 
 def kinds_kept(turn: Turn, wanted: Instruction) -> list[Reply]:
-    """The species or genera of the living animals in the order of the alphabet, with who is of each."""
+    """The species or genera of the animals asked about, by the alphabet, with who is of each."""
+    if wanted.species is not None:
+        return [turn.reply(say("count.none_of", species=wanted.species))]
     genera = wanted.value == "genera"
     of: defaultdict[str, list[SpecimenFacts]] = defaultdict(list)
     for facts in turn.facts.all():
+        if wanted.tags and facts.specimen.tag not in wanted.tags:
+            continue
         name = facts.specimen.species
         of[name.split(" ", maxsplit=1)[0] if genera else name].append(facts)
-    lines = [say_of("kinds.head", "genera" if genera else "species", n=len(of))]
+    lines = [] if wanted.tags else [say_of("kinds.head", "genera" if genera else "species", n=len(of))]
     lines += [
         say("answer.card", who=name, what=kept.names_of(found, _MOST_NAMES))
         for name, found in sorted(of.items())

@@ -31,10 +31,24 @@ def fitting(turn: Turn, question: Question) -> list[Reply]:
     if not found:
         return [turn.reply(not_living(turn, question))]
     if len(found) > _IN_FULL:
-        lines = [_usual(turn, facts) for facts in found]
+        lines = [_short(turn, facts, question.prey) for facts in found]
     else:
         lines = [line for facts in found for line in _in_full(turn, facts, question.prey)]
     return [fit(turn, "\n".join([*lines, say("meal_fit.basis")]))]
+
+
+def _short(turn: Turn, facts: SpecimenFacts, prey: str | None) -> str:
+    """Whether a feeder that was asked about fits one of several; what is usual for it where none was."""
+    asked = _asked_kinds(prey)
+    if not asked:
+        return _usual(turn, facts)
+    animal = Animal(facts.specimen, facts.state)
+    told = " ".join(_asked_line(turn, kind, animal) for kind in asked)
+    return say("answer.card", who=facts.specimen.called, what=told)
+
+
+def _asked_kinds(prey: str | None) -> list[str]:
+    return [kind for kind in kinds_of_prey() if prey and (kind == prey or kind.endswith(f" {prey}"))]
 
 
 def _usual(turn: Turn, facts: SpecimenFacts) -> str:
@@ -49,7 +63,7 @@ def _in_full(turn: Turn, facts: SpecimenFacts, prey: str | None) -> list[str]:
     span = wording.length(round(Decimal(animal.span_cm), 1), turn.settings.units)
     length = _length(longest, turn.settings.units)
     lines = [_usual(turn, facts), say("meal_fit.longest", span=span, length=length)]
-    asked = [kind for kind in kinds_of_prey() if prey and (kind == prey or kind.endswith(f" {prey}"))]
+    asked = _asked_kinds(prey)
     lines += [_asked_line(turn, kind, animal) for kind in asked]
     if not asked:
         fits = [_up_to(sizes) for kind in kinds_of_prey() if (sizes := fitting_sizes(kind, animal))]
