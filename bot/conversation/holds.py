@@ -9,6 +9,7 @@ from bot.conversation.pages import fit
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn, undo_row
 from bot.reading.model import Hold, Reading
+from bot.reading.wanted import Instruction
 
 _RESUME = "resume"
 
@@ -43,11 +44,12 @@ def _held(turn: Turn, tags: tuple[str, ...], wanted: Hold) -> str:
     return say("hold.held_until", names=_names(turn, tags), day=wording.day_in_full(wanted.until, turn.today))
 
 
-def list_holds(turn: Turn) -> list[Reply]:
-    """Whose feeding prompts are held now."""
+def list_holds(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """Whose feeding prompts are held now, of those asked about or of all."""
     lines = []
     for tag, held in turn.work.holds.current(turn.shelf_id).items():
-        if held.until is not None and held.until <= turn.today:
+        over = held.until is not None and held.until <= turn.today
+        if over or (wanted.tags and tag not in wanted.tags):
             continue
         since = wording.day_of(held.since, turn.today)
         if held.until is None:
@@ -55,7 +57,11 @@ def list_holds(turn: Turn) -> list[Reply]:
         else:
             until = wording.day_of(held.until, turn.today)
             lines.append(say("hold.line_until", who=turn.called(tag), since=since, until=until))
-    return [fit(turn, "\n".join(lines) or say("hold.nobody"))]
+    return [fit(turn, "\n".join(lines) or _nobody_held(turn, wanted))]
+
+
+def _nobody_held(turn: Turn, wanted: Instruction) -> str:
+    return say("hold.not_held", names=_names(turn, wanted.tags)) if wanted.tags else say("hold.nobody")
 
 
 def _names(turn: Turn, tags: tuple[str, ...]) -> str:

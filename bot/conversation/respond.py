@@ -152,7 +152,7 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.END_REMINDER: reminders.end_by_words,
     Action.SHELF: lambda turn, _wanted: shelf_talk.list_animals(turn),
     Action.PLACES: lambda turn, _wanted: shelf_talk.places(turn),
-    Action.HOLDS: lambda turn, _wanted: holds.list_holds(turn),
+    Action.HOLDS: holds.list_holds,
     Action.FIRST_AID: helping.first_aid,
     Action.PICTURE: pictured.picture,
     Action.CONCERN: concern.worries,

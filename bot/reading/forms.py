@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import lru_cache
 from typing import Final
 
+from bot.reading.genera import genera_in_short
 from bot.reading.normalise import plain_text, without_accents
 from bot.reading.tokens import tokens_of
 from bot.terms import Specimen
-from bot.terms.data_file import data_of
 
 #: Words of a longer name that alone name nobody.
 _TOO_COMMON: Final = frozenset(
@@ -134,7 +134,7 @@ def _species_forms(species: str, tags: tuple[str, ...]) -> Iterator[Form]:
     genus, rest = keys[0], keys[1:]
     yield Form((genus,), "genus", tags, species=species, fuzzy=len(genus) >= 6)
     yield Form(_plural((genus,)), "genus", tags, plural=True, species=species)
-    for short in _short_for().get(genus, ()):
+    for short in genera_in_short().get(genus, ()):
         yield Form((short,), "genus", tags, species=species)
         for many in {_plural((short,)), (f"{short}s",)}:
             yield Form(many, "genus", tags, plural=True, species=species)
@@ -144,13 +144,6 @@ def _species_forms(species: str, tags: tuple[str, ...]) -> Iterator[Form]:
         yield Form(_plural((genus[0], *rest)), "species", tags, plural=True, species=species)
         yield Form(rest, "species", tags, species=species, fuzzy=len(rest) == 1)
         yield Form(_plural(rest), "species", tags, plural=True, species=species)
-
-
-@cache
-def _short_for() -> Mapping[str, Sequence[str]]:
-    """What keepers say for a genus in short."""
-    found: Mapping[str, Sequence[str]] = data_of("bot.reading", "lexicon", "genus_shorts.yaml")
-    return found
 
 
 def _common_forms(common: str, tags: tuple[str, ...], species: str) -> Iterator[Form]:

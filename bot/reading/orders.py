@@ -12,6 +12,7 @@ from bot.reading.order_parts import about_day, animals, asked, named_in, order_i
 from bot.reading.parse import Message
 from bot.reading.pausing import pausing_at, state_meant
 from bot.reading.question_cuts import asked_behind
+from bot.reading.questions import asking_at
 from bot.reading.reminders import may_be_work, reminder, unbidden
 from bot.reading.withheld import may_withhold, withheld_from
 
@@ -67,7 +68,8 @@ def _held_or_resumed(message: Message) -> tuple[range, Reading] | None:
         if at is not None:
             part = _stretch(message, at)
             if (
-                _tells_of_none(message, at, part)
+                _wants_to_know(message, part)
+                or _tells_of_none(message, at, part)
                 or _in_the_hand(message, at)
                 or _eats_again(message, at)
                 or _leaves_in_peace(message, part)
@@ -81,6 +83,16 @@ def _held_or_resumed(message: Message) -> tuple[range, Reading] | None:
     sentences = message.sentences(range(len(message.tokens)))
     asked_for = (sentence for sentence in sentences if withheld_from(message, sentence))
     return next(((sentence, _hold(message, sentence, "hold")) for sentence in asked_for), None)
+
+
+def _wants_to_know(message: Message, part: range) -> bool:
+    """ "why is Quill on hold", "when does her hold end": a word that asks, and for no deed."""
+    first = message.first_word(range(_sentence_start(message, part.start), part.stop))
+    return first is not None and bool(asking_at(message, first)) and message.keys[first] not in _FOR_A_DEED
+
+
+#: Words that ask, and as often for something to be done: "can you pause Ink", "have her on hold".
+_FOR_A_DEED: Final = frozenset({"can", "could", "would", "will", "do", "does", "give", "have", "let", "any"})
 
 
 def _feeds_again(message: Message, part: range) -> bool:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from functools import cache
 from typing import Final
 
+from bot.reading.genera import genera_in_short
 from bot.reading.names import ShelfNames
 from bot.reading.normalise import plain_text
 from bot.reading.taxa import taxa
@@ -47,6 +50,15 @@ def of_a_kind(words: str, names: ShelfNames) -> tuple[str, ...]:
 
 
 def genus_said(words: str) -> str | None:
-    """The genus that a single word is, capitalised; it need not be on the shelf."""
+    """The genus that a single word is, in full or in short, capitalised; it need not be on the shelf."""
     word = words.strip().lower()
-    return next((one.capitalize() for one in (word, word.removesuffix("s")) if one in taxa().genera), None)
+    for one in (word, word.removesuffix("s"), word.removesuffix("ies") + "y"):
+        genus = one if one in taxa().genera else _genus_in_short().get(one)
+        if genus is not None:
+            return genus.capitalize()
+    return None
+
+
+@cache
+def _genus_in_short() -> Mapping[str, str]:
+    return {short: genus for genus, shorts in genera_in_short().items() for short in shorts}

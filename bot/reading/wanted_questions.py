@@ -168,6 +168,7 @@ QUESTIONS: Final[Mapping[Action, Callable[[Action, re.Match[str], ShelfNames], I
     Action.WARMTH: _of_kind_or_some,
     Action.TASTE: _of_some,
     Action.SAY_WHEN: _when_it_happens,
+    Action.HOLDS: _of_some,
     Action.LOSSES: _in_a_time,
     Action.NOT_KEPT: who_of_all,
     Action.COMPARE: several,

@@ -32,6 +32,8 @@ def say_when(turn: Turn, wanted: Instruction) -> list[Reply]:
     text = say_of("unasked.when", event, who=who, example=example)
     if event == "due":
         return [turn.reply(text), *ahead.due(turn, Question(topic=Topic.DUE, specimens=wanted.tags))]
+    if event == "opens" and len(animals) == 1 and not _is_sealed(turn, animals[0].tag):
+        return [turn.reply(say("sealed.no", who=who))]
     rests = [rest_line(turn, tag) for tag in wanted.tags if turn.facts.get(tag) is not None]
     lines = [text, *(rests if len(animals) == 1 else [])]
     day = turn.today + timedelta(days=_LOOK_IN_DAYS)
@@ -46,6 +48,11 @@ def say_when(turn: Turn, wanted: Instruction) -> list[Reply]:
     )
     rows = [] if turn.helps else [[yes]]
     return [turn.reply("\n".join(filter(None, lines)), rows, pending={} if rows else None)]
+
+
+def _is_sealed(turn: Turn, tag: str) -> bool:
+    facts = turn.facts.get(tag)
+    return facts is not None and facts.state.sealed_since is not None
 
 
 def losses(turn: Turn, wanted: Instruction) -> list[Reply]:
