@@ -12,6 +12,7 @@ from bot.conversation.reminders import on_the_calendar
 from bot.conversation.round_board import by_button, does, feeds, newest_open, place_of, shown
 from bot.conversation.round_items import items_now
 from bot.conversation.round_opening import opened_today
+from bot.conversation.round_settings import today_held_off
 from bot.conversation.round_talk import later, over, skip, some_refused, still_open
 from bot.conversation.round_ticks import tick
 from bot.conversation.round_words import REST, Item, is_open
@@ -22,7 +23,7 @@ from bot.conversation.wording import listed
 from bot.reading import read, reading_to_store
 from bot.reading.model import Reading, ReadingKind
 from bot.reading.names_alone import whom
-from bot.reading.round_answers import RoundAnswer, Said, read_round_answer, said_of_them
+from bot.reading.round_answers import RoundAnswer, Said, moment_said, read_round_answer, said_of_them
 from bot.round.model import TaskKind
 from bot.terms.walltime import instant_of
 from storage.records import Occurrence, Prompt
@@ -54,6 +55,8 @@ def typed(turn: Turn) -> list[Reply] | None:
     if answer is None:
         return None
     latest = newest_open(turn)
+    if answer.said is Said.NO_ROUND:
+        return _no_round_today(turn, latest)
     if latest is None:
         return _without_round(turn, answer)
     if answer.said in _PUT_OFF:
@@ -65,6 +68,17 @@ def typed(turn: Turn) -> list[Reply] | None:
     return _answered(turn, latest, answer)
 
 
+def _no_round_today(turn: Turn, latest: Occurrence | None) -> list[Reply]:
+    """ "No round today": what is left of today's is skipped, and where it is yet to come it does not come."""
+    if latest is not None and latest.day == turn.today:
+        return skip(turn, latest, {})
+    held = None if turn.helps else today_held_off(turn)
+    if held is not None:
+        return [held]
+    opened = None if turn.helps else opened_today(turn)
+    return skip(turn, opened, {}) if opened is not None else [turn.reply(say("round.none_open"))]
+
+
 def _put_off(turn: Turn, occurrence: Occurrence, answer: RoundAnswer) -> list[Reply] | None:
     """Later, or not in this round: all that is left of it, or some animals of it."""
     if answer.said is Said.SKIP:
@@ -73,9 +87,9 @@ def _put_off(turn: Turn, occurrence: Occurrence, answer: RoundAnswer) -> list[Re
         return None if strange else skip(turn, occurrence, {"tags": sorted(only)} if answer.only else {})
     if not answer.at and not answer.after:
         return later(turn, occurrence, {})
-    words = f"remind me at {answer.at} to look" if answer.at else f"remind me in {answer.after} to look"
+    words, what = moment_said(answer, turn.settings.language)
     wanted = read(words, turn.shelf.names, now=turn.now, settings=turn.settings).reminder
-    if wanted is None or wanted.time is None or wanted.repeats or wanted.what != "look":
+    if wanted is None or wanted.time is None or wanted.repeats or not what.endswith(wanted.what):
         return None
     moment = instant_of(
         on_the_calendar(turn, wanted.day or turn.today, wanted.time), wanted.time, turn.settings.zone
@@ -203,9 +217,7 @@ def _aside(turn: Turn, answer: RoundAnswer, out: Collection[str], unknown: Seque
         return _of_animals(turn, answer.aside)
     if not out or not unknown or list(unknown) != list(answer.out[-len(unknown) :]):
         return None
-    reading = _of_animals(
-        turn, f"{' and '.join(out)} {said_of_them(', '.join(unknown), turn.settings.language)}"
-    )
+    reading = _of_animals(turn, said_of_them(out, ", ".join(unknown), turn.settings.language))
     named = {tag for entry in reading.entries for tag in entry.specimens} if reading else set()
     return reading if named == set(out) else None
 

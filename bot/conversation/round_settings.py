@@ -100,6 +100,18 @@ def _paused(turn: Turn, said: str) -> Reply:
     return turn.reply(" ".join(filter(None, (_pause_text(turn, first, last), _next_text(turn)))))
 
 
+def today_held_off(turn: Turn) -> Reply | None:
+    """Today's round does not come, where it is yet to; ``None`` where a pause to come would be lost."""
+    if _has_come(turn):
+        return turn.reply(_next_text(turn) or days_text(turn))
+    first, last = _pause_ahead(turn) or (turn.today, turn.today)
+    if first > turn.today + _DAY:
+        return None
+    first = min(first, turn.today)
+    turn.save_settings(rounds_off_from=first, rounds_off_until=last)
+    return turn.reply(" ".join(filter(None, (_pause_text(turn, first, last), _next_text(turn)))))
+
+
 def _days_of_pause(turn: Turn, said: str) -> tuple[date, date] | None:
     """The first and the last day without a round; "until Monday" is over on that day."""
     found = named_ahead(said, turn.settings.language, turn.today)

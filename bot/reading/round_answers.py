@@ -7,6 +7,7 @@ tag of one of them that ends so.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
@@ -20,6 +21,7 @@ class Said(StrEnum):
 
     ``FED_ALL`` ("everyone ate") may as well be said of the whole shelf, and so may ``WATERED_ALL``. ``SOME``
     have refused that are not named.
+    ``NO_ROUND`` is said of today's as a whole, be it come or not.
     ``FED_DUE`` and ``WATERED_DUE`` are said of those who are due, whether a round was shown or not.
     """
 
@@ -34,6 +36,7 @@ class Said(StrEnum):
     SOME = "some"
     LATER = "later"
     SKIP = "skip"
+    NO_ROUND = "no_round"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,9 +68,17 @@ def read_round_answer(text: str, language: str = SHARED) -> RoundAnswer | None:
     return next((found for way in ways if (found := _understood(way, language))), None)
 
 
-def said_of_them(words: str, language: str = SHARED) -> str:
-    """What is said of those excepted, without the word that stands for them: "refused" of "he refused"."""
-    return _them(language).sub("", words)
+def moment_said(answer: RoundAnswer, language: str = SHARED) -> tuple[str, str]:
+    """An order to be reminded when the answer puts the round off to, and what it is to be reminded of."""
+    key, said = ("at", answer.at) if answer.at else ("after", answer.after)
+    before, _, what = data(language)["moments"][key].partition("{}")
+    return f"{before}{said}{what}", what.strip()
+
+
+def said_of_them(out: Iterable[str], words: str, language: str = SHARED) -> str:
+    """Those excepted, and what is said of them without the word that stands for them: "Rust refused"."""
+    joint = data(language)["answer_joints"][0]
+    return f"{f' {joint} '.join(out)} {_them(language).sub('', words)}"
 
 
 def _understood(words: str, language: str) -> RoundAnswer | None:
@@ -128,4 +139,5 @@ def _those(language: str) -> str:
 
 
 def _parts(listed: str | None, language: str) -> tuple[str, ...]:
-    return tuple(part.strip() for part in _between(language).split(listed or "") if part.strip())
+    named = _end(language).sub("", listed or "")
+    return tuple(part.strip() for part in _between(language).split(named) if part.strip())
