@@ -38,5 +38,5 @@ def _wanted(
     turn: Turn, pronoun: re.Pattern[str], tag: str, actions: Collection[Action]
 ) -> Instruction | None:
     words, found = pronoun.subn(tag, turn.incoming.text, count=1)
-    wanted = read_instruction(words, turn.shelf.names) if found else None
+    wanted = read_instruction(words, turn.shelf.names, turn.settings.language) if found else None
     return wanted if wanted is not None and wanted.action in actions and wanted.tags == (tag,) else None

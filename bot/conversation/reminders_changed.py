@@ -16,6 +16,7 @@ from bot.reading.names_alone import whom
 from bot.reading.reminder_changes import (
     ReminderChange,
     Then,
+    in_so_long,
     is_called,
     moments,
     reminder_change,
@@ -30,7 +31,7 @@ _MOST_CHOICES: Final = 8
 
 def said(turn: Turn) -> list[Reply] | None:
     """A reminder moved, or called off as one; ``None`` where the words are for none that is open."""
-    change = None if turn.helps else reminder_change(turn.incoming.text)
+    change = None if turn.helps else reminder_change(turn.incoming.text, turn.settings.language)
     if change is None or (change.ends and not change.named and _is_of_an_entry(turn)):
         return None
     found = _meant(turn, change)
@@ -50,7 +51,7 @@ def none_called(turn: Turn) -> list[Reply] | None:
     """ "move the weigh-in to Friday", and there is no such reminder: nothing is set in its place."""
     if turn.helps or turn.reading.reading is not ReadingKind.REMINDER:
         return None
-    change = reminder_change(turn.incoming.text)
+    change = reminder_change(turn.incoming.text, turn.settings.language)
     if change is None or change.ends:
         return None
     return [turn.reply(say("remind.none_called", what=change.which))]
@@ -60,13 +61,16 @@ def _meant(turn: Turn, change: ReminderChange) -> list[StoredReminder]:
     return [
         one
         for one in turn.work.reminders.open(turn.shelf_id)
-        if is_called(change.which, one.what, _beside(turn, one))
+        if is_called(change.which, one.what, _beside(turn, one), turn.settings.language)
     ]
 
 
 def _beside(turn: Turn, one: StoredReminder) -> list[str]:
     """What a reminder is called by besides its words: its animals and the day of the week."""
-    return [*(turn.called(tag) for tag in one.tags), weekday_said(one.on_the_wall.date())]
+    return [
+        *(turn.called(tag) for tag in one.tags),
+        weekday_said(one.on_the_wall.date(), turn.settings.language),
+    ]
 
 
 # --- moved ----------------------------------------------------------------------------------
@@ -89,7 +93,7 @@ def _moved(turn: Turn, change: ReminderChange, found: Sequence[StoredReminder]) 
 
 
 def _then(turn: Turn, change: ReminderChange) -> list[Then]:
-    words = f"in {change.by}" if change.by else change.to
+    words = in_so_long(change.by, turn.settings.language) if change.by else change.to
     return moments(words, turn.shelf.names, now=turn.now, settings=turn.settings)
 
 

@@ -245,7 +245,7 @@ def _closed(turn: Turn) -> list[Reply]:
         return []
     if tells_of_harm(turn.incoming.text, turn.shelf.names, turn.settings.language):
         return helping.first_aid(turn)
-    wanted = read_instruction(turn.incoming.text, turn.shelf.names)
+    wanted = read_instruction(turn.incoming.text, turn.shelf.names, turn.settings.language)
     if wanted is not None and wanted.action in rights.ALWAYS:
         return INSTRUCTIONS[wanted.action](turn, wanted)
     return own_data.confirmed(turn) or [turn.reply(line)]
@@ -334,7 +334,7 @@ def _edited(turn: Turn) -> list[Reply] | None:
     if not turn.incoming.edits:
         return None
     if turn.reading.reading is not ReadingKind.UNCLEAR or read_instruction(
-        turn.incoming.text, turn.shelf.names
+        turn.incoming.text, turn.shelf.names, turn.settings.language
     ):
         stands = amend.edited_away(turn)
         if stands is not None:
@@ -351,7 +351,7 @@ def _edited(turn: Turn) -> list[Reply] | None:
 
 def _instruction(turn: Turn) -> list[Reply] | None:
     wanted = (
-        read_instruction(turn.incoming.text, turn.shelf.names)
+        read_instruction(turn.incoming.text, turn.shelf.names, turn.settings.language)
         or _photos_of_one_gone(turn)
         or of_the_one_talked_of(turn)
     )
@@ -368,7 +368,7 @@ def _photos_of_one_gone(turn: Turn) -> Instruction | None:
     """Photos are asked for of those who died or left as well."""
     if not turn.shelf.gone:
         return None
-    wanted = read_instruction(turn.incoming.text, turn.shelf.all_names)
+    wanted = read_instruction(turn.incoming.text, turn.shelf.all_names, turn.settings.language)
     return wanted if wanted is not None and wanted.action is Action.PHOTOS else None
 
 

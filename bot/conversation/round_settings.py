@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from datetime import date, datetime, time, timedelta
 from typing import Final
@@ -11,7 +10,7 @@ from bot.conversation import wording
 from bot.conversation.model import Reply
 from bot.conversation.texts import say, words
 from bot.conversation.turn import Turn
-from bot.reading.away import Days, days_ahead
+from bot.reading.away import Days, days_ahead, says_how_long, until_when
 from bot.reading.stretches import named_ahead
 from bot.reading.wanted import Instruction
 from bot.terms import KeeperSettings
@@ -24,9 +23,6 @@ _DAY: Final = timedelta(days=1)
 _WEEK: Final = 7
 #: What lasts longer than this is no pause of some days.
 _LONGEST_PAUSE: Final = timedelta(days=366)
-#: Words for the day on which rounds come again, and for a length.
-_UNTIL: Final = re.compile(r"(?:until|till|til)\s", re.I)
-_FOR: Final = re.compile(r"(?:for|the next|next \d)", re.I)
 
 
 def round_days(turn: Turn, wanted: Instruction) -> list[Reply]:
@@ -35,7 +31,7 @@ def round_days(turn: Turn, wanted: Instruction) -> list[Reply]:
         return [_paused(turn, wanted.value or "")]
     if wanted.weekdays is None:
         return [turn.reply(say("settings.round_days_how"))]
-    days = _in_digits(wanted.weekdays)
+    days = in_digits(wanted.weekdays)
     if wanted.value is None:
         turn.save_settings(round_days=days)
         return [turn.reply(days_text(turn))]
@@ -45,7 +41,8 @@ def round_days(turn: Turn, wanted: Instruction) -> list[Reply]:
     return [turn.reply(" ".join([*over, days_text(turn)]))]
 
 
-def _in_digits(days: Iterable[int]) -> str:
+def in_digits(days: Iterable[int]) -> str:
+    """Days of the week, Monday 0, as the settings keep them."""
     return "".join(map(str, sorted(days)))
 
 
@@ -119,10 +116,10 @@ def _days_of_pause(turn: Turn, said: str) -> tuple[date, date] | None:
     if days is None or days.first is None:
         return None
     first, last = days.first, days.last or days.first
-    if _UNTIL.match(said):
+    if until_when(said, turn.settings.language) is not None:
         last -= _DAY
     begins = turn.today + _DAY if _has_come(turn) else turn.today
-    if first < begins and _FOR.match(said):
+    if first < begins and found is None and says_how_long(said, turn.settings.language):
         return begins, last + (begins - first)
     return (max(first, begins), last) if last - turn.today <= _LONGEST_PAUSE else None
 
@@ -160,7 +157,7 @@ def hours_set(turn: Turn, wanted: Instruction) -> None:
     turn.save_settings(round_time=usual, round_hours=as_round_hours(others))
     named = frozenset(day for days, _ in wanted.hours for day in days)
     before = frozenset(map(int, turn.settings.round_days))
-    turn.save_settings(round_days=_in_digits(before | named if wanted.weekdays is None else wanted.weekdays))
+    turn.save_settings(round_days=in_digits(before | named if wanted.weekdays is None else wanted.weekdays))
 
 
 def round_when(turn: Turn, _wanted: Instruction) -> list[Reply]:

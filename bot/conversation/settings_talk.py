@@ -11,7 +11,7 @@ from bot.conversation import reminders_changed, schedules_told, wording, zones
 from bot.conversation.feeder_box import delivery_text
 from bot.conversation.model import Reply
 from bot.conversation.people import name_of
-from bot.conversation.round_settings import days_text, hours_set
+from bot.conversation.round_settings import days_text, hours_set, in_digits
 from bot.conversation.texts import say, say_of, speaking
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading.model import ReadingKind
@@ -203,8 +203,10 @@ def round_time(turn: Turn, wanted: Instruction) -> list[Reply]:
         return [_round_time_told(turn, in_place=False)]
     if wanted.at is None:
         return [_ask_round_time(turn, in_place=False)]
-    if wanted.weekdays is not None:
-        turn.save_settings(round_hours="")
+    if wanted.weekdays is not None:  # every day
+        turn.save_settings(round_hours="", round_days=in_digits(wanted.weekdays))
+    elif set(turn.settings.round_days) <= set(map(str, turn.settings.other_hours)):
+        turn.save_settings(round_hours="")  # no day had the usual hour
     return [_round_time_set(turn, wanted.at, in_place=False)]
 
 

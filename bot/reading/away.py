@@ -20,7 +20,7 @@ from bot.reading.days_words import days_data
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
 from bot.reading.normalise import plain_text
-from bot.reading.phrasings import bare, compiled, folded
+from bot.reading.phrasings import SHARED, bare, compiled, either, folded, joined
 from bot.reading.scan import Words
 from bot.reading.stretches import named_ahead
 from bot.terms import KeeperSettings
@@ -112,7 +112,7 @@ def helper_meant(words: str, names: ShelfNames) -> str | None:
 
 def days_ahead(words: str, *, now: datetime, settings: KeeperSettings) -> Days | None:
     """The days that words name, from today on; ``None`` where they are not days."""
-    said = _without(words, "before_days")
+    said = _without(words, "before_days", settings.language)
     if not said:
         return None
     for way in (_until, _length, _from_to, _range, _named, _single):
@@ -138,39 +138,62 @@ class _Calendar:
         """The keeper's date."""
         return self.moment.today
 
+    @property
+    def data(self) -> Mapping[str, Any]:
+        """The keeper's words around days."""
+        return away_data(self.settings.language)
+
+    def without(self, words: str) -> str:
+        """The words without the small ones before them that lead to days."""
+        return _without(words, "before_days", self.settings.language)
+
     def spans(self, words: str) -> list[DaySpan]:
         return find_days(Words(plain_text(words).plain), self.moment, self.settings.language)
 
     def day(self, words: str) -> DaySpan | None:
         """The day that the words are, all of them."""
-        said = _without(words, "before_days")
-        for phrase in (said, f"on the {said}", f"on {said}"):
+        said = self.without(words)
+        for phrase in (said, *(put.format(said) for put in self.data["days_as"])):
             found = self.spans(phrase)
-            if len(found) == 1 and _without(phrase, "before_days") in {
+            if len(found) == 1 and self.without(phrase) in {
                 said,
-                _without(phrase[found[0].start : found[0].end], "before_days"),
+                self.without(phrase[found[0].start : found[0].end]),
             }:
-                covers = _without(phrase[: found[0].start] + phrase[found[0].end :], "before_days")
+                covers = self.without(phrase[: found[0].start] + phrase[found[0].end :])
                 if not covers and (found[0].day is not None or found[0].options):
                     return found[0]
         return None
 
     def length(self, words: str) -> int | None:
         """The number of days that the words say; 0 where that is vague."""
-        said = _without(words, "before_days")
-        known: Mapping[str, int] = away_data()["lengths"]
+        said = self.without(words)
+        for word in self.data["behind_lengths"]:
+            said = said.removesuffix(f" {word}")
+        known: Mapping[str, int] = self.data["lengths"]
         if folded(said) in known:
             return known[folded(said)]
-        phrase = f"for {said}"
+        phrase = self.data["length_as"].format(said)
         found = find_periods(Words(plain_text(phrase).plain), self.moment, self.settings.language)
         whole = len(found) == 1 and found[0].kind == "for" and found[0].end == len(phrase)
         return (found[0].days or 0) if whole else None
 
 
+def until_when(said: str, language: str) -> str | None:
+    """The words for the day up to which it is: "Monday" of "until Monday"."""
+    found = re.fullmatch(rf"(?:{_either('to', language)})\s+(.+)", said, re.I)
+    return found[1] if found else None
+
+
+def says_how_long(said: str, language: str) -> bool:
+    """Whether words say a length rather than days by their names: "for 3 days", "the next two weeks"."""
+    words = away_data(language)["length_words"]
+    return re.search(either(sorted(words, key=len, reverse=True)), said, re.I) is not None
+
+
 def _until(said: str, calendar: _Calendar) -> Days | None:
     """ "until 14 August": from today on."""
-    found = re.fullmatch(rf"(?:{_either('to')})\s+(.+)", said, re.I)
-    last = calendar.day(found[1]) if found else None
+    until = until_when(said, calendar.settings.language)
+    last = calendar.day(until) if until else None
     return None if last is None else _joined(calendar.today, last)
 
 
@@ -192,15 +215,17 @@ def _length(said: str, calendar: _Calendar) -> Days | None:
 
 def _from_to(said: str, calendar: _Calendar) -> Days | None:
     """ "3 to 14 August", "Friday until Sunday", "3/8 – 14/8": cut where both sides are days."""
-    for cut in re.finditer(rf"\s+(?:{_either('to')})\s+|\s*[-–—]\s*|\s+and\s+", said, re.I):
+    for cut in re.finditer(
+        rf"\s+(?:{_either('to', calendar.settings.language)})\s+|\s*[-–—]\s*|\s+and\s+", said, re.I
+    ):
         left, right = said[: cut.start()], said[cut.end() :]
         last = calendar.day(right)
         if last is None:
             continue
         first = calendar.day(left)
-        if first is None and _ONE_NUMBER.fullmatch(_without(left, "before_days")):
+        if first is None and _ONE_NUMBER.fullmatch(calendar.without(left)):
             month = _month_in(right, calendar.settings.language)
-            first = calendar.day(f"{_without(left, 'before_days')} {month}") if month else None
+            first = calendar.day(f"{calendar.without(left)} {month}") if month else None
         if first is not None and first.day is not None:
             return _joined(first.day, last, sure=not first.doubt)
     return None
@@ -209,9 +234,9 @@ def _from_to(said: str, calendar: _Calendar) -> Days | None:
 def _range(said: str, calendar: _Calendar) -> Days | None:
     """ "3-14 August", where the grammar of days has both ends as one."""
     spans = calendar.spans(said)
-    if len(spans) != 1 or len(spans[0].options) != _BOTH or _without(said[spans[0].end :], "before_days"):
+    if len(spans) != 1 or len(spans[0].options) != _BOTH or calendar.without(said[spans[0].end :]):
         return None
-    if _without(said[: spans[0].start], "before_days"):
+    if calendar.without(said[: spans[0].start]):
         return None
     first, last = spans[0].options
     return Days(first, last, sure=spans[0].rule == "a range of days") if first <= last else Days()
@@ -253,10 +278,10 @@ def _month_in(words: str, language: str) -> str | None:
 
 
 @cache
-def away_data() -> Mapping[str, Any]:
-    """The file of phrasings, read once for all who take theirs from it."""
-    found: Mapping[str, Any] = data_of("bot.reading", "lexicon", "en", "away.yaml")
-    return found
+def away_data(language: str = SHARED) -> Mapping[str, Any]:
+    """The phrasings of a language and those that all share, read once for all who take theirs from them."""
+    found: Mapping[str, Any] = data_of("bot.reading", "lexicon", language, "away.yaml")
+    return found if language == SHARED else joined(found, away_data())
 
 
 @cache
@@ -285,13 +310,14 @@ def _nobody() -> frozenset[str]:
     return frozenset(away_data()["nobody"])
 
 
-def _either(key: str) -> str:
-    return "|".join(re.escape(word) for word in sorted(away_data()[key], key=len, reverse=True))
+def _either(key: str, language: str) -> str:
+    words = away_data(language)[key]
+    return "|".join(re.escape(word) for word in sorted(words, key=len, reverse=True))
 
 
-def _without(words: str, key: str) -> str:
+def _without(words: str, key: str, language: str) -> str:
     """The words without those of a list at their beginning, and without marks at their ends."""
-    leading = re.compile(rf"^(?:{_either(key)})(?:\s+|$)", re.I)
+    leading = re.compile(rf"^(?:{_either(key, language)})(?:\s+|$)", re.I)
     said, before = words.strip(_EDGES), None
     while before != said:
         before, said = said, leading.sub("", said).strip(_EDGES)

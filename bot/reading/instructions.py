@@ -2,7 +2,7 @@
 
 Pure, like all reading. A phrasing has to fit the whole message, and whatever it calls an animal has
 to be one of the shelf: else the message is left to the ordinary reading. The phrasings are data, in
-``lexicon/en/instructions.yaml``; the grammar of a phrasing is told at the top of that file.
+``lexicon/<language>/instructions.yaml``; the grammar of a phrasing is told at the top of the English file.
 """
 
 from __future__ import annotations
@@ -14,26 +14,36 @@ from typing import Final
 
 from bot.reading.moves_said import moved
 from bot.reading.names import ShelfNames
-from bot.reading.phrasings import bare, compiled, data
+from bot.reading.phrasings import SHARED, bare, compiled, of_language, own_data
 from bot.reading.wanted import Action, Instruction
+from bot.reading.wanted_hours import UNDERSTAND_HOURS
 from bot.reading.wanted_words import UNDERSTAND, of_animal, plain
 
 
-def read_instruction(text: str, names: ShelfNames) -> Instruction | None:
-    """What a message wants of the bot, or ``None`` if it is no instruction. Never raises."""
+def read_instruction(text: str, names: ShelfNames, language: str = SHARED) -> Instruction | None:
+    """What a message wants of the bot, or ``None`` if it is no instruction. Never raises.
+
+    ``language`` is the keeper's, who may use the English phrasings as well.
+    """
     asked = text.rstrip().endswith("?")
-    words = bare("; ".join(text.splitlines()))
+    words = bare("; ".join(text.splitlines()), language=language)
     if not words:
         return _nothing_but_courtesy(text)
-    for action, pattern in _patterns():
+    for action, pattern in of_language(language, _patterns):
         if asked and action not in _MAY_BE_ASKED:
             continue
         found = pattern.fullmatch(words)
         if found is not None:
-            instruction = UNDERSTAND.get(action, plain)(action, found, names)
+            instruction = _understood(action, found, names, language)
             if instruction is not None:
                 return instruction
     return None
+
+
+def _understood(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
+    if action in UNDERSTAND_HOURS:
+        return UNDERSTAND_HOURS[action](action, found, language)
+    return UNDERSTAND.get(action, plain)(action, found, names)
 
 
 def sounds_like_instruction(text: str) -> bool:
@@ -41,7 +51,7 @@ def sounds_like_instruction(text: str) -> bool:
     words = bare(text)
     return any(
         UNDERSTAND.get(action) in (of_animal, moved) and pattern.fullmatch(words) is not None
-        for action, pattern in _patterns()
+        for action, pattern in _patterns(SHARED)
     )
 
 
@@ -52,17 +62,19 @@ def _nothing_but_courtesy(text: str) -> Instruction | None:
 
 
 @cache
-def _patterns() -> tuple[tuple[Action, re.Pattern[str]], ...]:
+def _patterns(language: str) -> tuple[tuple[Action, re.Pattern[str]], ...]:
     return tuple(
-        (Action(action), compiled(phrase))
-        for action, group in data()["actions"].items()
+        (Action(action), compiled(phrase, language=language))
+        for action, group in own_data(language).get("actions", {}).items()
         for phrase in group["say"]
     )
 
 
-def examples() -> Mapping[Action, str]:
-    """For each action a message that reaches it."""
-    return {Action(action): group["example"] for action, group in data()["actions"].items()}
+def examples(language: str = SHARED) -> Mapping[Action, str]:
+    """For each action that a language has phrasings of its own for a message that reaches it."""
+    return {
+        Action(action): group["example"] for action, group in own_data(language).get("actions", {}).items()
+    }
 
 
 _MAY_BE_ASKED: Final = frozenset(

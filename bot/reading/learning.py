@@ -26,5 +26,5 @@ def learn(language: str) -> None:
     examples = {g.is_: g.example.replace("{}", next(phrasings(g.say[0]))) for g in lexicon(language).groups}
     for said in (_OF_MANY_SORTS, *examples.values()):
         read(said, nobody, now=_SOME_DAY, settings=settings)
-        read_instruction(said, nobody)
-        strangers(said, nobody)
+        read_instruction(said, nobody, language)
+        strangers(said, nobody, language)

@@ -63,13 +63,13 @@ def own_data(language: str) -> Mapping[str, Any]:
 def data(language: str = SHARED) -> Mapping[str, Any]:
     """The phrasings and words that keepers of a language use: its own, and those that all share."""
     shared = own_data(SHARED)
-    return shared if language == SHARED else _joined(own_data(language), shared)
+    return shared if language == SHARED else joined(own_data(language), shared)
 
 
-def _joined(own: Any, shared: Any) -> Any:
-    """Both sorts of a table or list, the language's own first."""
+def joined(own: Any, shared: Any) -> Any:
+    """Two tables or lists of one shape as one, the language's own words first; a single value is the own."""
     if isinstance(shared, Mapping):
-        here = {key: _joined(value, shared[key]) if key in shared else value for key, value in own.items()}
+        here = {key: joined(value, shared[key]) if key in shared else value for key, value in own.items()}
         return {**shared, **here}
     return [*own, *shared] if isinstance(shared, list) else own
 

@@ -14,7 +14,17 @@ from typing import Final
 
 from bot.reading.names import ShelfNames
 from bot.reading.parse import Message
-from bot.reading.phrasings import bare, compiled, data, folded, word_set
+from bot.reading.phrasings import (
+    SHARED,
+    bare,
+    compiled,
+    data,
+    either,
+    folded,
+    of_language,
+    own_data,
+    word_set,
+)
 from bot.terms import KeeperSettings
 
 _WORD: Final = re.compile(r"[\w#]+")
@@ -50,35 +60,49 @@ class Then:
     part: str | None = None
 
 
-def reminder_change(text: str) -> ReminderChange | None:
+def reminder_change(text: str, language: str = SHARED) -> ReminderChange | None:
     """What a message wants of a reminder, ``None`` where it has no such form."""
-    words = bare(text)
-    for pattern in _patterns():
+    words = bare(text, language=language)
+    for pattern in of_language(language, _patterns):
         found = pattern.fullmatch(words)
         if found is not None:
             said = found.groupdict()
             which = said["which"]
-            named = re.search(r"\breminder\b", words.removeprefix(which), re.IGNORECASE) is not None
+            named = (
+                re.search(
+                    either(sorted(word_set("called_reminders", language))),
+                    words.removeprefix(which),
+                    re.IGNORECASE,
+                )
+                is not None
+            )
             return ReminderChange(which, said.get("to") or "", said.get("by") or "", named)
     return None
 
 
 @cache
-def _patterns() -> tuple[re.Pattern[str], ...]:
-    return tuple(compiled(phrase) for phrase in (*data()["reminder_moved"], *data()["reminder_ended"]))
+def _patterns(language: str) -> tuple[re.Pattern[str], ...]:
+    own = own_data(language)
+    phrases = (*own.get("reminder_moved", ()), *own.get("reminder_ended", ()))
+    return tuple(compiled(phrase, language=language) for phrase in phrases)
 
 
-def is_called(which: str, what: str, also: Sequence[str]) -> bool:
+def is_called(which: str, what: str, also: Sequence[str], language: str = SHARED) -> bool:
     """Whether words mean a reminder that says ``what``; ``also`` are its animals and its day."""
-    small = word_set("reminder_small")
+    small = word_set("reminder_small", language)
     wanted = [word for word in _words(which) if word not in small]
     said = [*_words(what), *(word for more in also for word in _words(more))]
     return bool(wanted) and all(any(_alike(word, other) for other in said) for word in wanted)
 
 
-def weekday_said(day: date) -> str:
+def in_so_long(length: str, language: str = SHARED) -> str:
+    """The words for the moment that is a length from now: "in 2 days"."""
+    return str(data(language)["in_so_long"]).format(length)
+
+
+def weekday_said(day: date, language: str = SHARED) -> str:
     """The words for the day of the week of a date."""
-    return " ".join(data()["weekdays"][day.weekday()])
+    return " ".join(data(language)["weekdays"][day.weekday()])
 
 
 def _words(text: str) -> list[str]:

@@ -10,16 +10,15 @@ from typing import Final
 from bot.reading.days_words import days_data
 from bot.reading.names import ShelfNames
 from bot.reading.normalise import plain_text
-from bot.reading.phrasings import word_set
+from bot.reading.phrasings import SHARED, word_set
 from bot.reading.tokens import Token, tokens_of
 from bot.reading.words import lexicon, phrasings
 
-_LANGUAGE: Final = "en"
 _SLOT: Final = re.compile(r"\{\w+\}")
-_WORD: Final = re.compile(r"[a-z]+")
+_WORD: Final = re.compile(r"[^\W\d_]+")
 
 
-def strangers(text: str, names: ShelfNames) -> list[str]:
+def strangers(text: str, names: ShelfNames, language: str = SHARED) -> list[str]:
     """The words that stand where a name would and are neither a name of the shelf nor a word of the lexicon.
 
     As they were written: a word in capitals, or one after "did", "is", "how's" and the like; a tag that
@@ -35,16 +34,16 @@ def strangers(text: str, names: ShelfNames) -> list[str]:
     return tags + [
         plain.plain[token.start : token.end]
         for before, token in zip([None, *tokens], tokens, strict=False)
-        if _may_be_a_name(before, token)
-        and token.key not in _known_words()
+        if _may_be_a_name(before, token, language)
+        and not any(token.key in _known_words(one) for one in {language, SHARED})
         and token.key not in names.longest
     ]
 
 
-def _may_be_a_name(before: Token | None, token: Token) -> bool:
+def _may_be_a_name(before: Token | None, token: Token, language: str) -> bool:
     if before is None or token.kind != "word":
         return False
-    return token.upper or before.text.replace("'", "") in word_set("before_a_name")
+    return token.upper or before.text.replace("'", "") in word_set("before_a_name", language)
 
 
 #: "B2", "GBB1": more letters with figures behind them are a word with a number.
@@ -57,16 +56,16 @@ def _is_tag(letters: Token, figures: Token) -> bool:
 
 
 @cache
-def _known_words() -> frozenset[str]:
-    said = (phrase for group in lexicon(_LANGUAGE).groups for say in group.say for phrase in phrasings(say))
+def _known_words(language: str) -> frozenset[str]:
+    said = (phrase for group in lexicon(language).groups for say in group.say for phrase in phrasings(say))
     apart = {word for phrase in said for word in phrase.split()}  # of many thousand phrases, some thousand
     words = frozenset(token.key for word in apart for token in tokens_of(plain_text(word)))
-    return words | _words_of_days() | word_set("question_words")
+    return words | _words_of_days(language) | word_set("question_words", language)
 
 
-def _words_of_days() -> frozenset[str]:
+def _words_of_days(language: str) -> frozenset[str]:
     """ "What did I do yesterday": whatever a day or a stretch of time is said with."""
-    data = days_data(_LANGUAGE)
+    data = days_data(language)
     said = [word for means in data.words.values() for words in means.values() for word in words]
     said += [_SLOT.sub(" ", phrase) for rule in data.rules for phrase in rule.say]
     return frozenset(word for phrase in said for word in _WORD.findall(phrase))

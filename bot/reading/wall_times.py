@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from datetime import date, datetime, time, timedelta
 from typing import Final
 
-from bot.reading.phrasings import folded, meaning
+from bot.reading.phrasings import SHARED, folded, meaning, word_set
 
 _HOUR: Final = re.compile(
-    r"(?P<hour>\d{1,2})(?:\s*[:.h]\s*(?P<minute>\d{2})?)?\s*(?P<half>am|pm|a\.m\.|p\.m\.)?(?:\s*(?:o'clock|hours|h))?",
+    r"(?P<hour>\d{1,2})(?:\s*[:.h]\s*(?P<minute>\d{2})?)?\s*(?P<half>am|pm|a\.m\.|p\.m\.)?",
     re.I,
 )
 _NOON: Final = {"noon": time(12), "midday": time(12), "midnight": time(0)}
 
 
-def wall_time(words: str) -> time | None:
+def wall_time(words: str, language: str = SHARED) -> time | None:
     """A time of day: ``8``, ``7:30``, ``20.15``, ``8 pm``, ``half seven``, ``noon``; else ``None``.
 
     A spoken hour of which no half of the day is said is of the morning.
@@ -23,22 +24,27 @@ def wall_time(words: str) -> time | None:
     said = folded(words)
     if said in _NOON:
         return _NOON[said]
-    minutes, said = _spoken("spoken_minutes", said, first=True)
-    half, said = _spoken("spoken_halves", said, first=False)
-    said = meaning("spoken_hours").get(said, said)
+    at_first = (word for word in word_set("before_hours", language) if said.startswith(f"{word} "))
+    said = said.removeprefix(next(at_first, "")).strip()
+    half, said = _spoken(meaning("spoken_halves", language), said, first=False)
+    _, said = _spoken(dict.fromkeys(word_set("hour_names", language), ""), said, first=False)
+    minutes, said = _spoken(meaning("spoken_minutes", language), said, first=True)
+    if minutes is None:
+        minutes, said = _spoken(meaning("minutes_behind", language), said, first=False)
+    said = meaning("spoken_hours", language).get(said, said)
     at = _by_figures(f"{said} {half}" if half else f"{said}")
     if at is None or not minutes:
         return at
     return None if at.minute else (datetime.combine(date.min, at) + timedelta(minutes=int(minutes))).time()
 
 
-def _spoken(table: str, said: str, *, first: bool) -> tuple[str | int | None, str]:
+def _spoken(table: Mapping[str, str], said: str, *, first: bool) -> tuple[str | int | None, str]:
     """What the words at one end stand for, and the others; ``None`` where they stand for nothing."""
-    for words, value in sorted(meaning(table).items(), key=lambda row: -len(row[0])):
+    for words, value in sorted(table.items(), key=lambda row: -len(row[0])):
         if first and said.startswith(f"{words} "):
             return value, said[len(words) + 1 :]
-        if not first and said.endswith(f" {words}"):
-            return value, said[: -len(words) - 1]
+        if not first and re.search(rf"(?:\s|\d){re.escape(words)}$", said):
+            return value, said[: -len(words)].strip()
     return None, said
 
 

@@ -1,11 +1,10 @@
-"""What each action makes of the words in the slots of its phrasing: animals, names, hours, days. Pure."""
+"""What each action makes of the words in the slots of its phrasing: animals, names, species. Pure."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from datetime import time
 from typing import Final
 
 from bot.reading.moves_said import moved
@@ -14,25 +13,17 @@ from bot.reading.names_alone import whom
 from bot.reading.newcomer_words import is_surely_name
 from bot.reading.newcomers import is_animal, newcomers_from
 from bot.reading.photo_words import whose
-from bot.reading.phrasings import OWNS, folded, meaning, slot, word_set
+from bot.reading.phrasings import OWNS, folded, meaning, slot
 from bot.reading.species_said import species_said
-from bot.reading.wall_times import wall_time
 from bot.reading.wanted import Action, Instruction
 from bot.reading.wanted_questions import QUESTIONS
 from bot.reading.wanted_schedules import by_the_rule, schedule, schedule_of, slow_months
-from bot.reading.weekdays_said import EVERY_DAY, weekdays_said
 from bot.terms import DateOrder, Stage, Units
 
 _LONGEST_NAME: Final = 60
 _TAG: Final = re.compile(r"[\w.\-/#]{1,16}")
 #: "I have a GBB", "I have 3 GBB": some of a kind, and not one that is known already.
 _ONE_OF_A_KIND: Final = re.compile(r"(?:an?|another|one|two|three|four|five|six|some|\d{1,3}|these)\s", re.I)
-#: "9 on weekends": the hour ends where days begin; and "… and 7 on weekdays": where another hour follows.
-_OF_DAYS: Final = re.compile(r"\s+(?:on|every|each|at the)\s+", re.I)
-_NEXT_HOUR: Final = re.compile(r"\s*(?:,|;|(?<!\w)(?:and|but)(?!\w))\s*(?:at\s+)?(?=\d|noon)", re.I)
-_BEHIND_ROUND: Final = re.compile(r"(?<!\w)rounds?\s+(\S.*)", re.I)
-_ONLY: Final = re.compile(r"(?<!\w)(?:only|just)(?!\w)", re.I)
-_EVERY_DAY: Final = re.compile(r"(?<!\w)(?:every day|daily)(?!\w)", re.I)
 _IS_PURCHASE: Final = re.compile(r"(?<!\w)from(?!\w)|[€$£]|(?<!\w)(?:eur|usd|gbp)(?!\w)", re.I)
 
 
@@ -124,69 +115,6 @@ def _who_logged(action: Action, found: re.Match[str], names: ShelfNames) -> Inst
     return Instruction(action=action, tags=tags, value=kind) if fits else None
 
 
-def _hours(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
-    at, start, end = slot(found, "at"), slot(found, "from"), slot(found, "to")
-    if at is not None:
-        on = slot(found, "days")
-        if on is not None:
-            return _hours_of_days(action, f"{at} on {on}", only=_ONLY.search(found.string) is not None)
-        moment = wall_time(at)
-        every_day = EVERY_DAY if _EVERY_DAY.search(found.string) else None
-        return Instruction(action=action, at=moment, value=at, weekdays=every_day) if moment else None
-    if start is None or end is None:
-        never = (time(0), time(0)) if action is Action.QUIET else None
-        return Instruction(action=action, quiet=never)
-    first, last = wall_time(start), wall_time(end)
-    return Instruction(action=action, quiet=(first, last)) if first and last else None
-
-
-def _hours_of_days(action: Action, said: str, *, only: bool) -> Instruction | None:
-    """ "9 on weekends and 7 on weekdays": an hour for each set of days; ``only``: on no other day."""
-    hours: list[tuple[frozenset[int], time]] = []
-    for part in _NEXT_HOUR.split(said):
-        at, *on = _OF_DAYS.split(part, maxsplit=1)
-        moment, days = wall_time(at), weekdays_said(on[0]) if on else None
-        if moment is None or days is None:
-            return None
-        hours.append((days, moment))
-    days = frozenset().union(*(days for days, _ in hours))
-    return Instruction(action=action, hours=tuple(hours), weekdays=days if only else None)
-
-
-def _round_days(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
-    on, off = slot(found, "days"), slot(found, "off")
-    if slot(found, "other") is not None:
-        return Instruction(action=action)
-    pause = slot(found, "pause")
-    if pause is not None:
-        last = OWNS.sub("", folded(pause).split()[-1])
-        behind = _BEHIND_ROUND.search(found.string)
-        said = behind[1] if behind else OWNS.sub("", pause)
-        is_pause = last in word_set("ends_of_a_pause") or last.isdigit()
-        return Instruction(action=action, pause=True, value=said) if is_pause else None
-    if on is None and off is None:
-        again = slot(found, "again")
-        return Instruction(action=action, weekdays=EVERY_DAY if again else frozenset(), value=again)
-    if off is not None and folded(off).startswith("from "):
-        return Instruction(action=action, pause=True, value=off)
-    days = weekdays_said(on or off or "")
-    if days is None:
-        return None
-    return Instruction(action=action, weekdays=days if on else EVERY_DAY - days)
-
-
-def _hush(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction:
-    return Instruction(action=action, value=slot(found, "speak"))
-
-
-def _delivery(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
-    said = slot(found, "weekday")
-    if said is None:
-        return Instruction(action=action)
-    weekday = meaning("weekdays").get(folded(said))
-    return Instruction(action=action, weekday=int(weekday)) if weekday is not None else None
-
-
 def _add(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
     name = slot(found, "newname")
     if name is not None and not (name.isalpha() and name[0].isupper() and not whom(name, names)):
@@ -228,12 +156,6 @@ UNDERSTAND: Final[Mapping[Action, Understand]] = {
     Action.UNITS: _settings,
     Action.DATE_ORDER: _settings,
     Action.LANGUAGE: _language,
-    Action.DAY_STARTS: _hours,
-    Action.ROUND_TIME: _hours,
-    Action.QUIET: _hours,
-    Action.ROUND_DAYS: _round_days,
-    Action.HUSH: _hush,
-    Action.DELIVERY: _delivery,
 }
 
 

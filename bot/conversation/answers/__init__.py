@@ -85,7 +85,7 @@ _OF_ANY_SPECIES: Final = frozenset({Topic.SPECIES_SUMMARY, Topic.COUNT})
 def answer(turn: Turn, question: Question) -> list[Reply]:
     """The answer to a question; the animal it is about is then the one talked of."""
     if not (question.specimens or question.species) and question.topic in _OF_ANIMALS:
-        unknown = strangers(turn.incoming.text, turn.shelf.names)
+        unknown = strangers(turn.incoming.text, turn.shelf.names, turn.settings.language)
         if unknown:
             return [turn.reply(say("answer.stranger", words=unknown[0]))]
     if question.species and question.topic not in _OF_ANY_SPECIES and not asked_of(turn, question):
