@@ -23,6 +23,7 @@ _OF_SHELF = _READ.where(_H.shelf_id == bindparam("shelf")).order_by(_H.first_day
 _OF_HELPER = _READ.where(_I.redeemed_by == bindparam("keeper")).order_by(_H.last_day.desc(), _H.id.desc())
 _OF_NUMBER = update(t.handover).where(_H.id == bindparam("number"))
 _SETTLE = _OF_NUMBER.values(settled=True)
+_CALL = _OF_NUMBER.values(called=bindparam("name"))
 _SHORTEN = _OF_NUMBER.values(last_day=bindparam("last"))
 _NEW_INVITE = _OF_NUMBER.values(invite_id=bindparam("invite"))
 _INVITE_OF = select(_H.invite_id).where(_H.id == bindparam("number")).scalar_subquery()
@@ -155,6 +156,10 @@ class Handovers:
         if handover.helper is not None:
             chosen = {"shelf": handover.shelf_id, "helper": handover.helper, "first": handover.first}
             self._db.execute(_END_RIGHTS, chosen | {"last": last})
+
+    def call(self, handover_id: int, called: str) -> None:
+        """Gives whoever helps another name with the keeper."""
+        self._db.execute(_CALL, {"number": handover_id, "name": called})
 
     def settle(self, handover_id: int) -> None:
         """Notes that the keeper has had the summary, or that there is none to have."""

@@ -125,7 +125,7 @@ def swapped(turn: Turn) -> list[Reply] | None:
 # --- listed, invited anew ---------------------------------------------------------------------
 
 
-def list_open(turn: Turn, _wanted: Instruction) -> list[Reply]:
+def list_open(turn: Turn, _wanted: Instruction | None = None) -> list[Reply]:
     """Who looks after the shelf and when, as far as it is agreed."""
     found = turn.work.handovers.open(turn.shelf_id)
     if not found:

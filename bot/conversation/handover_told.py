@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, timedelta
 from typing import Final
@@ -26,7 +25,7 @@ def daily(turn: Turn, handed: Handover, day: date) -> str:
     """What the helper did on the day before ``day``, and what of the round was left."""
     before = day - _DAY
     rows = _logged(turn, handed, before, before)
-    parts = _told(turn, rows)
+    parts = told(turn, rows)
     undone = _undone(turn, handed, before)
     if undone:
         parts.append(say("handover.undone", names=wording.listed(undone, most=_MOST_NAMES)))
@@ -40,7 +39,7 @@ def daily(turn: Turn, handed: Handover, day: date) -> str:
 def summary(turn: Turn, handed: Handover, *, until: date) -> str:
     """What came of the whole period."""
     rows = _logged(turn, handed, handed.first, until)
-    parts = _told(turn, rows) or [say("handover.nothing_logged")]
+    parts = told(turn, rows) or [say("handover.nothing_logged")]
     lines = [
         say(
             "handover.summary",
@@ -62,10 +61,15 @@ def _logged(turn: Turn, handed: Handover, first: date, last: date) -> list[Journ
     return [row for row in rows if row.by == handed.helper]
 
 
-def _told(turn: Turn, rows: Sequence[JournalEntry]) -> list[str]:
-    """Meals and water as numbers, the rest by name."""
-    counts = Counter(row.entry.kind for row in rows)
-    parts = [say_of("handover.counted", kind.value, n=counts[kind]) for kind in _COUNTED if counts[kind]]
+def told(turn: Turn, rows: Sequence[JournalEntry], *, named: bool = False) -> list[str]:
+    """Meals and water as numbers, with the names where they are wanted; the rest by name."""
+    parts = []
+    for kind in _COUNTED:
+        of_it = [row for row in rows if row.entry.kind is kind]
+        counted = say_of("handover.counted", kind.value, n=len(of_it))
+        if of_it and named:
+            counted = say("handover.seen", told=counted, names=_names(turn, of_it))
+        parts += [counted] if of_it else []
     refused = _names(turn, (row for row in rows if row.entry.kind is Kind.REFUSED))
     parts += [say("handover.refused", names=refused)] if refused else []
     return parts + list(_others(turn, rows))[:_MOST_LINES]
@@ -76,9 +80,9 @@ def _others(turn: Turn, rows: Sequence[JournalEntry]) -> Iterator[str]:
     for row in rows:
         if row.entry.kind not in (*_COUNTED, Kind.REFUSED):
             alike.setdefault(turn.told(row.entry), []).append(row)
-    for told, of_them in alike.items():
+    for what, of_them in alike.items():
         names = _names(turn, of_them)
-        yield say("handover.seen", told=told, names=names) if names else told
+        yield say("handover.seen", told=what, names=names) if names else what
 
 
 def _names(turn: Turn, rows: Iterable[JournalEntry]) -> str:

@@ -220,3 +220,62 @@ def test_a_helper_takes_back_in_words_what_they_logged_and_nothing_of_the_keeper
     chat.told("fed Rust a roach")
     assert chat.told("delete Clove's water from today").startswith("Nothing of that kind is on record")
     assert chat.told("delete Rust's meal from today").startswith("Taken back:")
+
+
+@pytest.fixture
+def asked(helped: Player) -> Player:
+    """The keeper, the evening of a day on which Anna has fed two and watered one."""
+    helped.told("fed Pebble and Rust a cricket each")
+    helped.told("watered Clove")
+    helped.now = "2026-08-04 19:00"
+    helped.play("& keeper")
+    helped.told("Moss ate 1 cricket")
+    return helped
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "what did Anna do",
+        "what did anna do yesterday?",
+        "what has my sister logged",
+        "what did my sister do this week?",
+        "show me what anna did",
+        "did my sister do anything yesterday?",
+    ],
+)
+def test_what_a_helper_did_is_told_and_nothing_of_the_keepers(asked, words):
+    told = asked.told(words)
+    assert told == ("Mon 3 Aug, your sister: 2 fed: Pebble (A1) and Rust (A2); 1 watered: Clove (A3).")
+
+
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [("german", "was hat Anna gestern gemacht?"), ("spanish", "¿qué hizo Anna ayer?")],
+)
+def test_what_a_helper_did_is_asked_in_other_languages(asked, language, words):
+    asked.told(f"language {language}")
+    told = asked.told(words)
+    assert "Pebble (A1)" in told
+    assert "Moss" not in told
+
+
+def test_a_day_of_which_a_helper_logged_nothing_is_told_as_such(asked):
+    assert "Nothing by your sister" in asked.told("what did Anna do today?")
+
+
+def test_what_an_animal_did_is_told_of_the_animal_and_of_nobody_else(asked):
+    assert "your sister: " not in asked.told("what did Pebble do yesterday")
+    assert "Nobody here is called" in asked.told("what did Bess do yesterday")
+
+
+def test_one_who_was_called_my_sister_is_given_a_name(asked):
+    assert asked.told("my sister is called Eva") == "Your sister is called Eva from now on."
+    assert "Eva: 2 fed" in asked.told("what did eva do yesterday")
+    assert asked.told("Pebble is called Grub") != ""  # an animal is renamed as ever
+    assert "Grub" in asked.told("list my animals")
+
+
+@pytest.mark.parametrize("words", ["im away?", "am I away?", "are we away now?"])
+def test_whether_one_is_away_is_answered_by_the_hand_over(asked, words):
+    assert "your sister" in asked.told(words).lower()
