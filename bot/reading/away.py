@@ -30,8 +30,6 @@ from bot.terms.data_file import data_of
 _LONGEST: Final = 240
 _MOST_WORDS: Final = 4
 _MOST_CUTS: Final = 20
-#: "next week", "August 2027".
-_WORDS_OF_A_STRETCH: Final = 2
 _MACRO: Final = re.compile(r"<(\w+)>")
 _EDGES: Final = " ,;:.-–—!"
 _ONE_NUMBER: Final = re.compile(r"(?:the )?\d{1,2}(?:st|nd|rd|th)?\.?")
@@ -115,7 +113,7 @@ def days_ahead(words: str, *, now: datetime, settings: KeeperSettings) -> Days |
     said = _without(words, "before_days", settings.language)
     if not said:
         return None
-    for way in (_until, _length, _from_to, _range, _named, _single):
+    for way in (_until, _length, _from_to, _named, _range, _single):
         found = way(said, _Calendar(now, settings))
         if found is not None:
             return found
@@ -244,8 +242,6 @@ def _range(said: str, calendar: _Calendar) -> Days | None:
 
 def _named(said: str, calendar: _Calendar) -> Days | None:
     """ "next week", "in August": whole weeks and months, which have to be confirmed."""
-    if len(said.split()) > _WORDS_OF_A_STRETCH:
-        return None
     stretch = named_ahead(said, calendar.settings.language, calendar.today)
     return Days(stretch.first, stretch.last, sure=False) if stretch is not None else None
 

@@ -131,3 +131,22 @@ def test_a_stretch_to_come_is_the_whole_of_what_is_left_of_it(words, first, last
     """Weeks by ISO 8601, from Monday."""
     found = days_ahead(words, now=NOW, settings=SETTINGS)
     assert (str(found.first), str(found.last)) == (first, last)
+
+
+@pytest.mark.parametrize("day", range(11, 18))
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [
+        ("en", "next week"),
+        ("en", "for the whole of next week"),
+        ("en", "the coming week"),
+        ("de", "nächste Woche"),
+        ("es", "la semana que viene"),
+        ("es", "la próxima semana"),
+    ],
+)
+def test_next_week_lasts_until_its_sunday_whatever_day_it_is_said_on(day, language, words):
+    """Weeks by ISO 8601, from Monday; 11 May 2026 is one."""
+    now = datetime(2026, 5, day, 12, tzinfo=ZoneInfo(ZONE))
+    found = days_ahead(words, now=now, settings=KeeperSettings(zone=ZONE, language=language))
+    assert (str(found.first), str(found.last)) == ("2026-05-18", "2026-05-24")
