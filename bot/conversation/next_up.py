@@ -32,6 +32,18 @@ def rest_line(turn: Turn, tag: str) -> str:
     return rest_sentence(rest, turn.today, turn.settings) if rest else ""
 
 
+def no_food_line(turn: Turn, tag: str) -> str:
+    """Why an animal gets no food now: it rests, or a look comes first; empty where it may be fed."""
+    facts = turn.facts.get(tag)
+    if facts is None:
+        return ""
+    plan = next_for(facts, turn.today)
+    if plan.rest is not None:
+        return rest_sentence(plan.rest, turn.today, turn.settings)
+    looks_first = plan.feed_task is TaskKind.CHECK
+    return meal_sentence(plan, turn.today) if looks_first else ""
+
+
 def rest_on(turn: Turn, facts: SpecimenFacts, day: date) -> str:
     """The sentence that an animal rested on a day, by what was known before; empty where it did not.
 

@@ -11,7 +11,7 @@ from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from typing import Any, Final
 
-from bot.conversation import schedules, wording
+from bot.conversation import next_up, schedules, wording
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.recurrence_words import spoken
@@ -20,12 +20,14 @@ from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of, undo_row
 from bot.reading.model import Reading, Reminder
 from bot.reading.wanted import Instruction
+from bot.reading.work_done import asks_to_feed
 from bot.terms.recurrence import first_day, next_day
 from bot.terms.walltime import instant_of
 from storage.records import Prompt, StoredReminder
 
 _LONGEST_LABEL: Final = 24
 _MOST_LISTED: Final = 20
+_MOST_NAMES: Final = 6
 #: Several for each animal of a large shelf; more would flood the keeper first.
 _MOST_OPEN: Final = 1000
 _DAYS_OF_A_WEEK: Final = 7
@@ -65,6 +67,7 @@ def set_reminder(turn: Turn, wanted: Reminder, *, change_id: int | None = None) 
         zone=turn.settings.zone,
     )
     text = " ".join(filter(None, (_echo(turn, wanted, moment), _round_asks(turn, wanted))))
+    text = "\n".join([text, *_no_food_now(turn, wanted)])
     turn.note_done(change_id, text)
     return [turn.reply(text, [undo_row(change_id)], change_id=change_id)]
 
@@ -159,6 +162,17 @@ def _round_asks(turn: Turn, wanted: Reminder) -> str:
     if wanted.repeats is None or schedules.work_of_round(turn, wanted) is None:
         return ""
     return say("remind.round_asks", say=f"{wanted.what} {every(wanted.every_days or _DAYS_OF_A_WEEK)}")
+
+
+def _no_food_now(turn: Turn, wanted: Reminder) -> list[str]:
+    """Who gets no food now, and why, where a reminder is to feed them: it is looked up anew when it comes."""
+    if not asks_to_feed(wanted.what, turn.settings.language):
+        return []
+    return [
+        say("remind.rests", who=turn.called(tag), why=why)
+        for tag in wanted.specimens[:_MOST_NAMES]
+        if (why := next_up.no_food_line(turn, tag))
+    ]
 
 
 def pressed_remind_on(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:

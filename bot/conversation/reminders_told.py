@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime, time, timedelta
 from typing import Any, Final
 
-from bot.conversation import next_up
+from bot.conversation import next_up, wording
 from bot.conversation.model import Button, Reply
 from bot.conversation.reminders import kept, on_the_calendar, open_one, put_off, when
 from bot.conversation.round_board import by_button, does, newest_open
@@ -14,11 +14,13 @@ from bot.conversation.round_items import items_now
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading.short_answers import is_word, snoozed_days
+from bot.reading.work_done import asks_to_feed
 from bot.terms.recurrence import next_day
 from bot.terms.walltime import instant_of
 from storage.records import Prompt, StoredReminder
 
 _MOST_LISTED: Final = 20
+_MOST_NAMES: Final = 6
 _ANSWERED_WITHIN: Final = timedelta(hours=3)
 
 
@@ -76,13 +78,13 @@ def tell(turn: Turn, due: Sequence[StoredReminder]) -> list[Reply]:
     """Words reminders whose time has come, as one message. The clock has moved them on or closed them."""
     turn.remember(reminded={"of": [kept(one) for one in due], "at": turn.incoming.sent_at.isoformat()})
     if len(due) == 1:
-        lines = [say("remind.told", what=due[0].what), *_more_of(turn, due[0])]
+        lines = [say("remind.told", what=_asked(turn, due[0])), *_more_of(turn, due[0])]
         return [turn.reply("\n".join(lines), [_put_off(turn, due[0]), _stop(due[0])])]
     lines = [say("remind.told_several", n=len(due))]
     buttons: list[tuple[Button, ...]] = []
     for number, one in enumerate(due, 1):
         more = [line for line in _more_of(turn, one) if line not in lines]
-        lines += [say("remind.numbered", number=number, what=one.what), *more]
+        lines += [say("remind.numbered", number=number, what=_asked(turn, one)), *more]
         choices = [*_put_off(turn, one), *_stop(one)]
         numbered = [Choice(say("remind.numbered", number=number, what=c.label), c.action) for c in choices]
         # a prompt of its own: pressing a button of one leaves those of the others good
@@ -90,12 +92,25 @@ def tell(turn: Turn, due: Sequence[StoredReminder]) -> list[Reply]:
     return [Reply(text="\n".join(lines), buttons=tuple(buttons))]
 
 
+def _asked(turn: Turn, reminder: StoredReminder) -> str:
+    """The keeper's words; where they ask to feed one that gets no food now, that it is not to be done."""
+    left = [tag for tag in reminder.tags if next_up.no_food_line(turn, tag)]
+    if not left or not asks_to_feed(reminder.what, turn.settings.language):
+        return reminder.what
+    if len(left) == len(reminder.tags):
+        return say("remind.not_now", what=reminder.what)
+    names = wording.listed([turn.called(tag) for tag in left], most=_MOST_NAMES)
+    return say("remind.but_not", what=reminder.what, names=names)
+
+
 def _more_of(turn: Turn, reminder: StoredReminder) -> list[str]:
     """Who of it is at rest, and when it comes next."""
+    feeds = asks_to_feed(reminder.what, turn.settings.language)
+    why = next_up.no_food_line if feeds else next_up.rest_line
     lines = [
         say("remind.rests", who=turn.called(tag), why=rest)
-        for tag in reminder.tags[:6]
-        if (rest := next_up.rest_line(turn, tag))
+        for tag in reminder.tags[:_MOST_NAMES]
+        if (rest := why(turn, tag))
     ]
     later = open_one(turn, reminder.id) if reminder.repeats is not None else None
     if later is not None and later.next_at > turn.incoming.sent_at:

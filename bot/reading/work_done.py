@@ -1,4 +1,4 @@
-"""Whether words tell that a piece of work is done: "cleaned box 4" of "clean box 4". Pure.
+"""A piece of work in words: is it done ("cleaned box 4" of "clean box 4"), does it give food? Pure.
 
 How a verb shows that is data: ``done_ends`` and its neighbours in ``lexicon/<language>/instructions.yaml``.
 """
@@ -42,6 +42,15 @@ def is_done(said: Sequence[str], wanted: Sequence[str], language: str) -> bool:
 
 #: A verb alone is of nothing in particular.
 _FEWEST: Final = 2
+
+
+def asks_to_feed(what: str, language: str) -> bool:
+    """Whether a piece of work is to give food: "feed Rust", "a dubia for Rust", and not "buy crickets"."""
+    said = words_of_work(what, language)
+    if not word_set("no_food_work", language).isdisjoint(said):
+        return False
+    prey = lexicon(language).account.senses
+    return any(w in word_set("food_words", language) or any(s.cat == "prey" for s in prey(w)) for w in said)
 
 
 def _kinds(word: str, language: str) -> set[str]:

@@ -6,6 +6,7 @@ from datetime import date, time
 
 import pytest
 
+from bot.reading.work_done import asks_to_feed
 from bot.terms.walltime import instant_of
 from storage.records import StoredReminder
 from tests.conversation.given import CHAT, ZONE, at
@@ -309,3 +310,54 @@ def test_without_a_time_a_reminder_comes_with_the_round_of_its_day(chat):
     chat.shown += chat.play("! reminders")
     daily = next(r for r in open_reminders(chat) if r.repeats)
     assert daily.next_at == at("2026-05-16 09:30")
+
+
+@pytest.mark.parametrize(
+    ("before", "words", "why"),
+    [
+        ("Delve sealed", "feed Delve tomorrow", "Sealed since"),
+        ("hold Rust", "remind me tomorrow to give Rust a cricket", "Held by you"),
+        ("Moss molted today", "remind me tomorrow to offer Moss a dubia", "Fresh molt"),
+        ("Clove in premolt", "remind me tomorrow about Clove's meal", "In premolt"),
+        ("Delve sealed yesterday. Delve opened today", "feed Delve tomorrow", "First a look"),
+    ],
+)
+def test_a_reminder_to_feed_one_that_gets_no_food_now_asks_for_no_food(chat, before, words, why):
+    for said in before.split(". "):
+        chat.told(said)
+    assert why in chat.told(words)
+    chat.now = "2026-05-15 08:00"
+    (reply,) = chat.play("! reminders")
+    assert reply.text.startswith("Reminder: left for now")
+    assert why in reply.text
+
+
+def test_a_reminder_to_feed_several_leaves_out_those_that_get_no_food_now(chat):
+    chat.told("hold Rust")
+    chat.told("feed shelf A tomorrow")
+    chat.told("remind me tomorrow to buy crickets")
+    chat.now = "2026-05-15 08:00"
+    (reply,) = chat.play("! reminders")
+    assert "feed shelf A, but not Rust (A2)." in reply.text
+    assert "2. buy crickets\n" in f"{reply.text}\n"
+
+
+@pytest.mark.parametrize(
+    ("language", "what", "feeds"),
+    [
+        ("en", "feed Rust", True),
+        ("en", "a dubia for Rust", True),
+        ("en", "Rust's feeding day", True),
+        ("en", "buy crickets for Rust", False),
+        ("en", "check whether Rust took the cricket", False),
+        ("en", "weigh Rust", False),
+        ("de", "Rust zu füttern", True),
+        ("de", "Rust eine Grille zu geben", True),
+        ("de", "Grillen zu kaufen", False),
+        ("es", "dar de comer a Rust", True),
+        ("es", "un grillo para Rust", True),
+        ("es", "comprar grillos", False),
+    ],
+)
+def test_whether_work_is_to_give_food_is_told_by_its_words(language, what, feeds):
+    assert asks_to_feed(what, language) is feeds
