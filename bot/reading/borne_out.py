@@ -45,6 +45,8 @@ def _bigger(frame: Frame, at: int) -> bool:
     """ "gave Ink a bigger tub", "Ink in a bigger tub", "bigger tub for Ink"; not "she wants a bigger tub"."""
     if not frame.refs or frame.flags & {"neg", "hedge", "undone", "future"} or frame.inherited:
         return False
+    if frame.clause.items[at].text == "better" and "box" not in frame.nouns:
+        return False  # "was ill, better now"
     before = [i for i in words_before(frame, at) if not {"a", "the", "pron"} & set(i.senses)]
     if not before or before[-1].text in _INTO:
         return True
@@ -150,10 +152,15 @@ def _lets_go(frame: Frame, at: int) -> bool:
     behind = frame.clause.items[at + 1 :] if not frame.inherited else []
     goes = next((n for n, i in enumerate(behind) if i.text in {"go", "go to"}), None)
     whom = behind[: goes if goes else None]
+    if whom and whom[0].text == "it" and not (frame.to_words or frame.flags & {"to", "with"}):
+        return False  # "Ink bit it and let it go": the prey
     return goes is not None and bool(frame.refs) and any(i.cat == "S" or "pron" in i.senses for i in whom)
 
 
 def _loses(frame: Frame, at: int) -> bool:
+    nxt = frame.clause.items[at + 1 : at + 2] if not frame.inherited else ()
+    if any(item.cat == "U" for item in nxt):
+        return False  # "lost track of Ink"
     return bool(frame.refs) and "body" not in frame.nouns and not frame.meals
 
 

@@ -139,6 +139,9 @@ def _heads_a_record(frame: Frame, item: Item) -> bool:
 
 def _of_a_thing(frame: Frame, at: int, item: Item, group: Group) -> bool:
     """ "had his last molt": where more follows, "his" is no word for a meal."""
+    before = words_before(frame, at)
+    if item.text in {"vanished", "disappeared"} and before and before[-1].cat == "S":
+        return not before[-1].owns  # "Nib vanished": the animal, and not what it was given
     own = group.act == "outcome" and item.text.split()[-1] in {"his", "its"}
     nxt = frame.clause.items[at + 1 : at + 2] if own and not frame.inherited else ()
     return any(i.cat in "SNU" or i.text in _OF_THINGS or _thing(i) for i in nxt)
@@ -208,10 +211,25 @@ def _of_one_kind(frame: Frame, kind: Kind, groups: list[Group]) -> Verdict:
     """What verbs of one kind tell, where they do not rather tell of something else."""
     if kind is Kind.DIED and _prey_died(frame):
         return Verdict("doubt", [Kind.REFUSED, Kind.DIED], groups, why="two_kinds")
+    if kind is Kind.DIED and _only_lost(frame):
+        return Verdict("doubt", [kind], groups, why="lost_or_died")
     done = kind in {Kind.CLEANED, Kind.REHOUSED} and not frame.inherited
     if done and any(item.text in _BUYS for _, item in frame.verbs):
         return Verdict("doubt", [kind], groups, why="two_kinds")  # "bought new substrate for Ink"
     return Verdict("told", [kind], groups)
+
+
+def _only_lost(frame: Frame) -> bool:
+    """ "lost B2", "lost Nib in the move": dead, or not to be found; "we lost Nib last night" is a death."""
+    items = frame.clause.items
+    counted = any(item.cat == "N" for item in items) or any(ref.lot_part for ref in frame.refs)
+    others = [item for _, item in frame.verbs if item.text not in _AT_HOME]
+    alone = items[0].text == "lost" and len(others) == 1 and not frame.inherited
+    return alone and not (frame.days or frame.periods or frame.prons or counted)
+
+
+#: Words for the occasion at which somebody got away: "lost her in the move".
+_AT_HOME: Final = frozenset({"move", "rehouse", "clean", "upgrade"})
 
 
 def _prey_died(frame: Frame) -> bool:
