@@ -77,7 +77,13 @@ def _passed_over(item: Item, items: Sequence[Item], place: int, clause: Clause) 
     """ "a dead, untouched hornworm"; "Ink also had a roach": she has done nothing before."""
     if item.text == ",":
         return _lists_traits(items, place)
-    return "then" in item.senses and _yet_to_act(clause.items)
+    return "then" in item.senses and _yet_to_act(clause.items) and not _likewise(items, place)
+
+
+def _likewise(items: Sequence[Item], place: int) -> bool:
+    """ "A1 ate, A2 also": behind which nothing follows."""
+    ends = place + 1 == len(items) or items[place + 1].cat == "M"
+    return items[place].text == "also" and ends
 
 
 def _lists_traits(items: Sequence[Item], place: int) -> bool:
@@ -163,15 +169,18 @@ def _separator(item: Item, items: Sequence[Item], place: int) -> str | None:
             return AND
         if "so" in item.senses and _keeper_acts_next(items, place):
             return AND  # "Ink refused so offered Mole it"
-        if "then" in item.senses and place > 0:
+        if "then" in item.senses and place > 0 and not _likewise(items, place):
             return SENTENCE if "same" not in item.senses else None
     return None
 
 
 def _keeper_acts_next(items: Sequence[Item], place: int) -> bool:
     """Whether the keeper gives something next, behind what an animal did."""
-    verb = items[place + 1].senses.get("verb") if place + 1 < len(items) else None
+    behind = [i for i in items[place + 1 : place + 3] if "self" not in i.senses]
+    verb = behind[0].senses.get("verb") if behind else None
+    skipped = bool(behind) and "skip" in behind[0].senses.acts
     handed = verb is not None and verb.group.keeper and verb.group.kind in _HANDED and not verb.group.base
+    handed = handed or skipped
     return handed and any(_is_verb(i) and not i.senses["verb"].group.keeper for i in items[:place])
 
 

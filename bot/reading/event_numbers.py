@@ -15,6 +15,7 @@ _DAY_OF: Final = frozenset({"d", "day"})
 #: Words that name a molt or an insertion, where other forms of the verb tell of it: "molted 2 cm".
 _EVENT_NOUNS: Final = frozenset(
     {"molt", "moult", "shed", "molts", "moults", "sheds", "insert", "inserts", "insertion", "insertions"}
+    | {"refusal", "refusals"}
 )
 
 
@@ -33,7 +34,7 @@ def counts_events(items: Sequence[Item], place: int, *, prey: bool) -> bool:
     if nxt is None:
         return which
     waste = "noun" in nxt.senses and nxt.senses["noun"].group.part == "waste"  # "pulled two boluses"
-    return which or waste or _names(nxt, Kind.PAIRED) or _names(nxt, Kind.MOLTED)
+    return which or waste or any(_names(nxt, kind) for kind in (Kind.PAIRED, Kind.MOLTED, Kind.REFUSED))
 
 
 def counts_days(items: Sequence[Item], place: int) -> bool:

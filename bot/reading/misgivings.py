@@ -11,6 +11,7 @@ from collections import Counter
 from itertools import pairwise
 from typing import Final
 
+from bot.reading.clauses import AND
 from bot.reading.drafts import Doubt, Draft, by_kind
 from bot.reading.frames import Frame
 from bot.reading.items import Item
@@ -214,6 +215,24 @@ def _more_than_once(draft: Draft, frame: Frame) -> Doubt | None:
 _TIMES: Final = frozenset({"twice", "thrice"})
 
 
+def _of_a_series(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "A1 - 3 ate", "GBB 1 and 3 ate" where there is no third: a count, or more of them?"""
+    items = frame.clause.items
+    pairs = [(a, b) for a, b in pairwise(items) if a.cat == "N" and _acts_by_itself(b)]
+    dashed = any(a.cat == "S" and b is n and b.i > a.j for a, b in pairwise(items) for n, _ in pairs)
+    joined = frame.clause.sep == AND and bool(frame.refs) and frame.refs[-1].words[-1:].isdigit()
+    if pairs and (dashed or (joined and not frame.ref_at and pairs[0][0] is items[0])):
+        return Doubt(About.AMOUNT, "number_unexplained", pairs[0][0].text)
+    return None
+
+
+def _acts_by_itself(item: Item) -> bool:
+    """Whether a word tells that an animal did something, or did not; "2 eaten" counts prey."""
+    if item.text in {"eaten", "taken", "gone", "refused"}:
+        return False
+    return "neg" in item.senses or any(not v.group.keeper and not v.group.base for v in item.senses.verbs)
+
+
 def _so_many(draft: Draft, frame: Frame) -> Doubt | None:
     many = draft.of_group and len(draft.tags) > MOST_AT_ONCE
     return _kind(draft, "so_many") if many else None
@@ -281,6 +300,7 @@ _CHECKS: Final = by_kind(
     (_loose_day, _EVERY),
     (_two_values, _EVERY),
     (_more_than_once, frozenset({Kind.FED})),
+    (_of_a_series, FEEDING),
     (_bare_price, _OF_PEOPLE),
     (_so_many, _OF_ONE),
     (_all_of_whom, _EVERY),

@@ -68,7 +68,7 @@ def lists_days(prev: Frame, frame: Frame) -> bool:
     """ "fed Ink on Monday and Tuesday": a day right behind a day."""
     small = ("on", "the")
     only = len(frame.days) == 1 and all(
-        i.cat == "D" or any(c in i.senses for c in small) for i in frame.clause.items
+        i.cat == "D" or i.text == "again" or any(c in i.senses for c in small) for i in frame.clause.items
     )
     ends = bool(prev.verbs) and prev.clause.items[-1].cat == "D" and bool(prev.days)
     return only and ends and frame.clause.sep in {AND, COMMA} and another_day(prev, frame)

@@ -75,8 +75,10 @@ class _Builder:
         if item.text in _SECOND_OF_TWO and before is not None and _of_a_meal(before):
             self.frame.flags.add("second")  # "ate one roach and refused the second": of the two, no day
             return
-        self.frame.days.append(item.val)
         nxt = self._next(place)
+        if nxt is not None and nxt.text in _TRIES and item.text.split()[-1] in _WHICH:
+            return  # "took it on the second offer"
+        self.frame.days.append(item.val)
         if item.text.endswith("'s") and nxt is not None and "prey" in nxt.senses:
             self.frame.flags.add("loose day")  # "gave Ink yesterday's roach": of that day, or eaten on it?
 
@@ -156,6 +158,8 @@ class _Builder:
         senses, frame = item.senses, self.frame
         if numbers_a_molt(self.frame.clause.items, place):
             return
+        if item.text == "also":
+            frame.flags.add("same")
         for cat in senses:
             if cat in _FLAG_SET and not (cat == "report" and self._given_to(place)):
                 frame.flags |= set() if cat == "future" and self._had_done(place, item) else {cat}
@@ -315,6 +319,9 @@ class _Builder:
 
 #: Senses of the words that may stand between a number and its prey: "2 of the small adult male".
 _BEFORE_PREY: Final = frozenset({"size", "prekilled", "a", "of", "noun", "fill", "some", "group"})
+#: "the second offer", "the third go": which of some tries it was.
+_TRIES: Final = frozenset({"offer", "offering", "try", "attempt", "go", "pass", "time", "asking"})
+_WHICH: Final = frozenset({"first", "second", "third", "fourth", "fifth", "1st", "2nd", "3rd", "4th"})
 #: Words that name the next of some things, though a day of the month may be called so as well.
 _SECOND_OF_TWO: Final = frozenset({"the second", "the third", "the fourth", "the first"})
 
