@@ -155,7 +155,9 @@ def _says_more(message: Message) -> bool:
     spoken = _spoken(message)
     items = message.items([range(len(message.tokens))])
     return any(
-        (i.cat in "SDAUNT" and i.text not in _YOU) or "prey" in i.senses for i in items if i.i not in spoken
+        (i.cat in "SDAUNT" and i.text not in _YOU | _BREATHS) or "prey" in i.senses
+        for i in items
+        if i.i not in spoken
     )
 
 
@@ -167,14 +169,14 @@ def _after_cues(message: Message) -> range | None:
     """What follows the words that say that something was wrong, if the message begins with such."""
     if not message.cues_in("amend", range(len(message.tokens))):
         return None
-    at = next((t for t in range(len(message.tokens)) if not _interjected(message, t)), 0)
+    at = next((t for t in range(len(message.tokens)) if not _interjected(message, t) or _says(message, t)), 0)
     at = _after_taking_back(message, at)
     if not _amends(message, at):
         return None
     account = message.phrases.get(at)
     end = message.cues[at][0]
     tells = account is not None and account[0] >= end and any(s.cat == "verb" for s in account[1])
-    if tells and not _goes_on_with_a_pronoun(message, end):
+    if tells and not (_goes_on_with_a_pronoun(message, end) or _goes_on_amending(message, end)):
         return None
     if account is not None and account[0] > message.cues[at][0] and _says_no_more(account[1]):
         return None  # "no sign of Mole", "no idea who ate"
@@ -249,6 +251,19 @@ def _goes_on_with_a_pronoun(message: Message, at: int) -> bool:
         at += 1
     senses = message.senses(at) if at < len(message.keys) else ()
     return any(s.cat == "pron" for s in senses)
+
+
+def _goes_on_amending(message: Message, at: int) -> bool:
+    """ "nope, that was last night"."""
+    while at < len(message.tokens) and message.tokens[at].text in ",–-":
+        at += 1
+    return at < len(message.tokens) and _amends(message, at) and message.cues[at][0] > at + 1
+
+
+def _says(message: Message, at: int) -> bool:
+    """ "so sorry to report that …": a phrase of the account that only begins like a breath."""
+    found = message.phrases.get(at)
+    return found is not None and found[0] > at + 1 and all(s.cat == "fill" for s in found[1])
 
 
 def _amends(message: Message, at: int) -> bool:

@@ -63,7 +63,9 @@ def _takes_an_animal(item: Item) -> bool:
     return "verb" in item.senses or item.text in _ABOUT_WHOM
 
 
-_ABOUT_WHOM: Final = frozenset({"about", "for", "re", "leave", "keep", "put", "take", "add", "bring", "drop"})
+_ABOUT_WHOM: Final = frozenset(
+    {"about", "for", "re", "feeding", "leave", "keep", "put", "take", "add", "bring", "drop"}
+)
 
 
 def named_in(message: Message, items: Sequence[Item]) -> list[Ref]:

@@ -71,6 +71,22 @@ def settle_names(items: list[Item], names: ShelfNames) -> list[Item]:
     return _settled(items, _open(items), names)
 
 
+def in_other_words(items: list[Item], _names: ShelfNames) -> list[Item]:
+    """ "the horned baboon", "the baboon Anvil": one animal in two words, of which one alone fits several."""
+    out: list[Item] = []
+    for item in items:
+        last = out[-1] if out else None
+        if last is not None and item.cat == last.cat == "S" and not last.owns:
+            sure, other = (last, item) if last.val.sure else (item, last)
+            if sure.val.sure and not other.val.sure and set(sure.val.tags) < set(other.val.tags):
+                one = Item("S", last.i, item.j, f"{last.text} {item.text}", val=sure.val)
+                one.upper, one.owns = last.upper, item.owns
+                out[-1] = one
+                continue
+        out.append(item)
+    return out
+
+
 def _open(items: Sequence[Item]) -> list[int]:
     """The places of the names that are still to be settled."""
     return [k for k, item in enumerate(items) if item.cat == "S" and isinstance(item.val, NameSpan)]

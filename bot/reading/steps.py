@@ -17,7 +17,7 @@ from bot.reading.groups import grouped
 from bot.reading.items import Item
 from bot.reading.names import ShelfNames
 from bot.reading.others import TOLD_BY, told_apart
-from bot.reading.refs import settle_names
+from bot.reading.refs import in_other_words, settle_names
 from bot.reading.rows import ROW_WORDS, numbered, ranges
 from bot.reading.slips import mended
 from bot.reading.words import lexicon
@@ -102,6 +102,7 @@ _OF_GROUPS: Final = (
     _Step(exchanged, frozenset({"for"})),
     _Step(ranges, ROW_WORDS),
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),
+    _Step(in_other_words, frozenset({"S"})),
     _Step(numbered, frozenset({"N", "U"})),
     _Step(excepted, EXCEPTING),
     _Step(beside_their_group, EXCEPTING),
