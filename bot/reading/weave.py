@@ -21,7 +21,7 @@ from bot.reading.additions import (
     the_one_excepted,
 )
 from bot.reading.announced import announced
-from bot.reading.clauses import AND, COMMA, RUN_ON, SENTENCE, START
+from bot.reading.clauses import AND, COMMA, RUN_ON, SENTENCE, START, Clause
 from bot.reading.days import Strength
 from bot.reading.elliptic import (
     affirms_alone,
@@ -75,6 +75,7 @@ class _Loom:
         self.out: list[Frame] = []
         self.running: list[Ref] | None = [talked_of] if talked_of is not None else None
         self.waiting: list[Ref] = []
+        self.last_bare: Clause | None = None
         self.waits_on_a_list = False
         self.head = Headings()
         self.lead_days: list[Any] = []
@@ -86,6 +87,8 @@ class _Loom:
         if self.out and on_top(self.out[-1], frame):
             self.out[-1].flags.add("on top")
         if frame.clause.sep in {SENTENCE, START}:
+            if frame.refs or self.head.meal is not None:
+                self.end_list()
             self.waiting = []
         if self.head.take(frame, following):
             return
@@ -97,6 +100,21 @@ class _Loom:
             self._named(frame, following)
         else:
             self._unnamed(frame)
+
+    def end_list(self) -> None:
+        """Names that nothing followed: they stand under what heads them, or of them nothing is told."""
+        if not self.waiting or self.last_bare is None:
+            return
+        if self.out and self.out[-1] in self.subjectless and self.out[-1].meals:
+            for other in self.subjectless:
+                other.refs = other.subjects = self.waiting  # "1 cricket each: Ink, Mole"
+            self.subjectless, self.running, self.waiting = [], self.waiting, []
+            return
+        leftover = Frame(self.last_bare)
+        leftover.refs = leftover.subjects = self.waiting
+        leftover.ref_at = list(range(len(self.waiting)))
+        self.out.append(leftover)
+        self.waiting = []
 
     def _idle(self, frame: Frame) -> None:
         if "stranger" in frame.flags or denies_what_was_told(frame) or takes_it_back(frame):
@@ -185,7 +203,8 @@ class _Loom:
 
     def _bare(self, frame: Frame, prev: Frame | None, following: Sequence[Frame]) -> None:
         """Names and nothing more: they go on a list, stand under a heading, or wait for more."""
-        if prev is not None and prev in self.subjectless and not following and frame.clause.sep != AND:
+        ends = not following or following[0].clause.sep == SENTENCE
+        if prev is not None and prev in self.subjectless and ends and frame.clause.sep != AND:
             self.running = frame.refs
             for other in self.subjectless:
                 other.refs = other.subjects = frame.refs  # "40 ml in the sub, K14"
@@ -221,6 +240,7 @@ class _Loom:
             else:
                 self._add(frame, verbs=self.head.verbs)
             return
+        self.last_bare = frame.clause
         if not self.waiting:
             self.waits_on_a_list = frame.clause.sep in _SOFT
         self.waiting += frame.refs
@@ -234,9 +254,11 @@ class _Loom:
                 prev = self.out[
                     -1
                 ]  # "Ink 2 crickets, Mole and Sunny 1 each"; "Ink ate, Mole and Sunny didn't"
-            if not among(frame.refs, self.waiting):  # "Ink and Saffron: Ink took a cricket"
-                frame.refs = self.waiting + frame.refs
-                frame.before += len(self.waiting)
+            listed = self.waiting
+            if among(frame.refs, self.waiting):  # "Ink and Saffron: Ink took a cricket"
+                listed = [ref for ref in self.waiting if _of_a_group(ref, self.waiting)]
+            frame.refs = listed + frame.refs
+            frame.before += len(listed)
             self.waiting = []
         verbs = None
         if prev is not None and prev.meals and (not frame.verbs or feeds(frame)):
@@ -356,6 +378,11 @@ class _Loom:
         self.out.append(frame)
 
 
+def _of_a_group(ref: Ref, listed: Sequence[Ref]) -> bool:
+    """ "GBBs: 1, 2 and 4 ate": one of a group that heads a list, and is not meant itself."""
+    return any(set(ref.tags) < set(group.tags) for group in listed)
+
+
 def _goes_on_with_her_air(prev: Frame, frame: Frame) -> bool:
     """ "Ink's tub 25 C, 60 % humidity": the second figure is of the same home as the first."""
     hers = bool(prev.ref_at) or "own air" in prev.flags
@@ -373,11 +400,7 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
             frame.flags.add("instead")  # "Ink ate, no wait, Mole refused"
     for place, frame in enumerate(frames):
         loom.lay(frame, frames[place + 1 :])
-    if loom.waiting:
-        leftover = Frame(frames[-1].clause)
-        leftover.refs = leftover.subjects = loom.waiting
-        leftover.ref_at = list(range(len(loom.waiting)))
-        loom.out.append(leftover)
+    loom.end_list()
     share_verbs_back(loom.out)
     share_prey_back(loom.out)
     ticked_off(loom.out)
