@@ -125,12 +125,12 @@ def _but_was(message: Message) -> range | None:
     values = [i for i in items if sort_of(i)]
     if len(values) != 2 or sort_of(values[0]) != sort_of(values[1]):
         return None
-    said = [i for i in items if i.cat != "M" and not i.senses.keys() & _WAS and "neg" not in i.senses]
+    said = [i for i in items if not (i.cat == "M" or i.senses.keys() & _WAS or i.text == "happened")]
     parted = any(i.cat == "M" for i in items if values[0].j <= i.i < values[1].i)
     return range(values[1].i, len(message.tokens)) if parted and said == values else None
 
 
-_WAS: Final = frozenset({"did", "pron", "the", "a", "fill", "but"})
+_WAS: Final = frozenset({"did", "pron", "the", "a", "fill", "but", "neg"})
 
 
 def _spoken(message: Message) -> set[int]:

@@ -77,7 +77,7 @@ def _replaced(out: list[Item], items: Sequence[Item], at: int) -> int | None:
         return None
     new = items[at]
     if new.cat == "S":
-        return _replaced_animals(out, items, at)
+        return _replaced_prey_of(out, items, at) or _replaced_animals(out, items, at)
     for sort in (_number, _day, _amount, _prey, _verb):
         if sort(new):
             same = _amount_or_figure if sort is _amount else sort
@@ -96,6 +96,23 @@ def _replaced(out: list[Item], items: Sequence[Item], at: int) -> int | None:
     if "a" in new.senses and at + 1 < len(items) and _prey(items[at + 1]):
         return _replaced(out, items, at + 1)
     return None
+
+
+def _replaced_prey_of(out: list[Item], items: Sequence[Item], at: int) -> int | None:
+    """ "Ink 1 locust, Mole 1 locust, sorry, Mole's was a cricket": what one of those named before had."""
+    whose, behind = items[at], [i for i in items[at + 1 : at + 4] if not _AROUND_PREY & i.senses.keys()]
+    if not whose.owns or not behind or not _prey(behind[0]) or "did" not in items[at + 1].senses:
+        return None
+    named = next((n for n, i in enumerate(out) if i.cat == "S" and i.val.tags == whose.val.tags), None)
+    had = next((n for n in range(named + 1, len(out)) if _prey(out[n])), None) if named is not None else None
+    if had is None or any(i.cat == "S" for i in out[(named or 0) + 1 : had]):
+        return None
+    out[had] = behind[0]
+    _trim(out)
+    return items.index(behind[0], at) + 1
+
+
+_AROUND_PREY: Final = frozenset({"did", "a", "the"})
 
 
 def _replaced_animals(out: list[Item], items: Sequence[Item], at: int) -> int | None:

@@ -10,6 +10,7 @@ from typing import Final
 
 from bot.reading.descriptions import described, may_begin
 from bot.reading.items import Item, ends_sentence
+from bot.reading.model import FEEDING
 from bot.reading.names import EXACT, ShelfNames
 from bot.terms import Kind
 
@@ -76,6 +77,8 @@ def _of_those_named(items: Sequence[Item], at: int, before: Sequence[Item]) -> b
     """Whether "all" is no group of its own: "Mole is all sealed up", "8 flies for Dot, every one eaten"."""
     if items[at].text in _THEM_ALL and _named(before):
         return True  # "fed Ink and Mole, watered them all"
+    if _is_all_she_got(items[at], before):
+        return True
     item, nxt = items[at], items[at + 1] if at + 1 < len(items) else None
     if nxt is not None and "pron" in nxt.senses and _named(before):
         return True  # "filled all their bowls": of those just named
@@ -90,6 +93,17 @@ def _of_those_named(items: Sequence[Item], at: int, before: Sequence[Item]) -> b
     if any(s.group.keeper for c, s in before[-1].senses.items() if c == "verb"):
         return False  # "fed all"
     return "did" in before[-1].senses or _named_in_sentence(before)
+
+
+def _is_all_she_got(item: Item, before: Sequence[Item]) -> bool:
+    """ "Ink refused everything", "snubs the lot": all that was offered, where an animal eats or leaves it."""
+    acts = before[-1].senses.verbs if before else ()
+    by_her = bool(acts) and not any(s.group.keeper for s in acts) and before[-1].senses.kinds <= FEEDING
+    refused = bool(before) and before[-1].senses.kinds == {Kind.REFUSED}  # which no keeper does
+    return item.text in _ALL_OFFERED and by_her and (refused or _named_in_sentence(before[:-1]))
+
+
+_ALL_OFFERED: Final = frozenset({"everything", "the lot", "all of it", "all"})
 
 
 def _all_the_prey(items: Sequence[Item], at: int) -> bool:

@@ -76,7 +76,7 @@ class Standing(Surroundings):
             and (
                 prev is None
                 or self._after({"verb", "and", "except", "but", "with", "for", "to", "fix", "neg"})
-                or prev.cat in {"M", "S"}
+                or prev.cat in {"M", "S", "D"}
                 or prev.text in _SET_APART
                 or (self._after({"did"}) and self._ends_or_joins())
             )

@@ -195,8 +195,17 @@ _SMALL: Final = frozenset({"the", "of", "for", "to", "self", "all", "fill", "and
 _ON: Final = frozenset({"on", "about"})
 
 
+def _took_it_all(before: Item | None, item: Item) -> bool:
+    """ "Ink refused everything": told of what she was offered."""
+    acts = before.senses.verbs if before is not None else ()
+    told = bool(acts) and not any(sense.group.noun or sense.group.base for sense in acts)
+    return item.text.split()[-1:] == ["everything"] and (told or bool(item.senses.verbs))
+
+
 def names_a_matter(items: Sequence[Item], ideas: Ideas, cued: set[int]) -> bool:
     """ "Captain's last meal", "date of her next molt": a matter and whose it is, with nothing told of it."""
+    if any(_took_it_all(before, item) for before, item in zip((None, *items), items, strict=False)):
+        return False
     for item in items:
         if (
             item.cat in "SM"

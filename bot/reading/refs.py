@@ -76,7 +76,13 @@ def in_other_words(items: list[Item], _names: ShelfNames) -> list[Item]:
     out: list[Item] = []
     for item in items:
         last = out[-1] if out else None
-        if last is not None and item.cat == last.cat == "S" and not last.owns:
+        if last is not None and item.cat == last.cat == "S" and last.owns:
+            there = _of_that_place(last.val, item.val)
+            if there is not None:
+                out[-1] = Item("S", last.i, item.j, f"{last.text} {item.text}", val=there)
+                out[-1].owns = item.owns
+                continue
+        elif last is not None and item.cat == last.cat == "S":
             sure, other = (last, item) if last.val.sure else (item, last)
             if sure.val.sure and not other.val.sure and set(sure.val.tags) < set(other.val.tags):
                 one = Item("S", last.i, item.j, f"{last.text} {item.text}", val=sure.val)
@@ -85,6 +91,19 @@ def in_other_words(items: list[Item], _names: ShelfNames) -> list[Item]:
                 continue
         out.append(item)
     return out
+
+
+def _of_that_place(place: Ref, group: Ref) -> Ref | None:
+    """ "shelf A's adults": those of a group that stand in a place."""
+    both = tuple(tag for tag in group.tags if tag in place.tags)
+    if (
+        place.how != "place"
+        or not both
+        or not (group.plural or group.group)
+        or not (place.sure and group.sure)
+    ):
+        return None
+    return Ref(both, how="group", words=f"{place.words} {group.words}", plural=True, group=True)
 
 
 def _open(items: Sequence[Item]) -> list[int]:

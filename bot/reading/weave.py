@@ -76,6 +76,7 @@ class _Loom:
         self.running: list[Ref] | None = [talked_of] if talked_of is not None else None
         self.waiting: list[Ref] = []
         self.last_bare: Clause | None = None
+        self.waiting_days: list[Any] = []
         self.waits_on_a_list = False
         self.head = Headings()
         self.lead_days: list[Any] = []
@@ -89,7 +90,7 @@ class _Loom:
         if frame.clause.sep in {SENTENCE, START}:
             if frame.refs or self.head.meal is not None:
                 self.end_list()
-            self.waiting = []
+            self.waiting, self.waiting_days = [], []
         if self.head.take(frame, following):
             return
         if frame.idle:
@@ -170,7 +171,7 @@ class _Loom:
     # -- frames with animals --
 
     def _named(self, frame: Frame, following: Sequence[Frame]) -> None:
-        if self.head.meal is not None and not frame.verbs:
+        if self.head.meal is not None and (not frame.verbs or feeds(frame)):
             of_that_prey(frame, self.head.meal, self.head.meal.size, prekilled=self.head.meal.prekilled)
         prev = self.out[-1] if self.out and frame.clause.sep in _SOFT and not self.waiting else None
         if prev is not None:
@@ -241,6 +242,7 @@ class _Loom:
                 self._add(frame, verbs=self.head.verbs)
             return
         self.last_bare = frame.clause
+        self.waiting_days = frame.days or self.waiting_days
         if not self.waiting:
             self.waits_on_a_list = frame.clause.sep in _SOFT
         self.waiting += frame.refs
@@ -257,6 +259,7 @@ class _Loom:
             listed = self.waiting
             if among(frame.refs, self.waiting):  # "Ink and Saffron: Ink took a cricket"
                 listed = [ref for ref in self.waiting if _of_a_group(ref, self.waiting)]
+            self._on_the_day_of_the_names(frame)
             frame.refs = listed + frame.refs
             frame.before += len(listed)
             self.waiting = []
@@ -283,6 +286,12 @@ class _Loom:
         if not frame.verbs:
             verbs = self._borrowed(frame)
         self._add(frame, verbs=verbs)
+
+    def _on_the_day_of_the_names(self, frame: Frame) -> None:
+        """ "Ink yesterday flipped and molted": the day beside the name is that of what she did."""
+        if frame.clause.sep in {AND, RUN_ON} and not frame.days:
+            frame.days = self.waiting_days
+        self.waiting_days = []
 
     def _list_goes_on(self, frame: Frame, following: Sequence[Frame]) -> bool:
         nxt = following[0] if following else None
@@ -357,6 +366,7 @@ class _Loom:
         if of_the_air(frame) and (self.waiting or (prev is not None and _goes_on_with_her_air(prev, frame))):
             frame.flags.add("own air")
         if self.waiting:
+            self._on_the_day_of_the_names(frame)
             frame.refs, self.waiting = self.waiting, []
             if prev is not None and (denies_alone(frame) or only_no(frame)) and took(prev):
                 frame.flags.add("declined")

@@ -162,7 +162,8 @@ def _by_value(frame: Frame) -> Verdict | None:
     handed = "length" in dimensions and acts_of(frame) & {"give", "put", "take"}  # "gave her 15 cm of soil"
     if frame.refs and len(frame.loose) == 1 and not (frame.amounts or frame.meals) and measures(frame):
         return Verdict("told", [Kind.MEASURED])  # in a unit that is asked
-    if frame.refs and dimensions & {"length", "weight"} and not (handed and not frame.inherited):
+    deep = dimensions == {"length"} and "sub" in frame.nouns  # "60 mm soil"
+    if frame.refs and dimensions & {"length", "weight"} and not deep and not (handed and not frame.inherited):
         return Verdict("told", [Kind.MEASURED])
     sexed = any(g.group.sex for g in frame.groups) and "neg" not in frame.flags
     if (frame.refs and "did" in frame.flags and sexed) or says_sex(frame) or "her sex" in frame.flags:

@@ -48,6 +48,7 @@ FLOORS = {
     "en/mill": (97.2, 0.0),
     "en/willow": (88.3, 0.0),
     "en/lantern": (91.1, 0.0),
+    "en/finch": (88.7, 0.0),
     "en/heron": (97.5, 0.0),
     "en/kestrel": (95.8, 0.0),
     "en/plover": (93.6, 1.0),  # "that feed was at 9pm" has more in it than its label; one gives prey away
