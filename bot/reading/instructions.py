@@ -114,6 +114,12 @@ _MAY_BE_ASKED: Final = frozenset(
         Action.SAY_WHEN,
         Action.LOSSES,
         Action.NOT_KEPT,
+        Action.GROWN,
+        Action.IS_IT,
+        Action.FASTING,
+        Action.TAKERS,
+        Action.WHAT_IS,
+        Action.LASTS,
         Action.COMPARE,
         Action.STATS,
     }

@@ -43,6 +43,7 @@ _OF_CERTAIN_WORDS: Final = {
     "event": "events",
     "opening": "openings",
     "unkept": "unkept_words",
+    "took": "took_words",
     "again": "round_again",
     "speak": "speak_up",
 }

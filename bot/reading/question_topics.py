@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from datetime import date
 from typing import Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.lengths import length_in
-from bot.reading.model import Question, Topic
-from bot.reading.names import ShelfNames
+from bot.reading.model import Topic
 from bot.reading.question_ideas import Ideas, topics_of
 from bot.reading.stretches import Stretch
 from bot.reading.word_groups import Group
@@ -42,8 +40,6 @@ _PRIORITY: Final = (
     Topic.LAST,
     Topic.STATUS,
 )
-_OF_SPECIES: Final = frozenset({Topic.COUNT, Topic.SPECIES_SUMMARY})
-_OF_A_TIME: Final = frozenset({Topic.CLIMATE, Topic.SPENDING})
 
 
 _OTHER_THINGS: Final = frozenset({"weather", "people", "stranger"})
@@ -77,6 +73,8 @@ class Heard:
 
     def kind(self, *, weak: bool = True) -> Kind | None:
         """What the question asks about having happened; ``weak`` verbs are "have", "got" and the like."""
+        if self.bought_feeders():
+            return Kind.STOCKED
         surely = next(self._told(lambda group: not group.weak and not (weak and group.noun)), None)
         if surely is not None or not weak:
             return surely
@@ -99,6 +97,17 @@ class Heard:
         """Whether it asks for the number of feeders that went: "how many crickets did I use"."""
         past = not {"past", "when did"}.isdisjoint(self.ideas.at)
         return past and any("prey" in i.senses or "feeder_food" in i.senses for i in self.items)
+
+    def bought_feeders(self) -> bool:
+        """Whether it asks for feeders that were bought: "when did I last buy crickets"."""
+        said = self.ideas.at.keys()
+        feeders = "feeders" in said or any("prey" in i.senses for i in self.items)
+        return "bought" in said and feeders and not self.refs and not said.isdisjoint({"past", "latest"})
+
+    def several_last(self) -> bool:
+        """ "her last 3 molts": the last of several, and not the last one."""
+        numbers = [i.val.value for i in self.items if i.cat == "N" and i.val.value]
+        return "many" in self.ideas.at and any(n > 1 for n in numbers)
 
     def prey(self) -> str | None:
         """The feeder that is asked about."""
@@ -169,55 +178,8 @@ _TO_COME: Final[dict[Kind | None, Topic]] = {
 }
 
 
-def question_of(heard: Heard, names: ShelfNames) -> Question | None:
-    """The question that words ask, or ``None`` where no topic is found.
-
-    One about a species that is not on the shelf is about that, never about the whole shelf.
-    """
-    asked = _of_the_shelf(heard, names)
-    if asked is None or heard.refs or asked.species or asked.topic in _OF_FEEDERS:
-        return asked
-    strange = next((i.val for i in heard.items if i.cat == "T" and i.val), None)
-    return replace(asked, species=strange) if strange else asked
-
-
-_OF_FEEDERS: Final = frozenset({Topic.SHOPPING, Topic.STOCK})
-
-
-def _of_the_shelf(heard: Heard, names: ShelfNames) -> Question | None:
-    topic = _topic(heard)
-    if topic is None or (topic is Topic.STATUS and not heard.refs and heard.of_other_things()):
-        return None
-    tags = names.in_order(t for r in heard.refs for t in r.tags)
-    everyone = len(tags) == len(names.specimens) > 1
-    if everyone:
-        tags = ()  # "list everything in premolt"
-    kind = heard.kind()
-    if topic in _OF_SPECIES and len(heard.refs) == 1 and heard.refs[0].species:
-        of = kind if "how long as a rule" in heard.ideas.at else None
-        return Question(topic=topic, kind=of, species=heard.refs[0].species)
-    if topic is Topic.LAST and kind is not None and (heard.stretch is None or heard.latest):
-        return Question(topic=topic, kind=kind, specimens=tags, everyone=everyone)
-    since, until = heard.stretch or (None, None)
-    if topic in _OF_A_TIME:
-        return Question(topic=topic, specimens=tags, since=since, until=until)
-    if topic in {Topic.LAST, Topic.HISTORY}:
-        if kind is None and heard.counts_prey():
-            kind = Kind.FED  # "how many crickets did I use this week"
-        return Question(topic=Topic.HISTORY, kind=kind, specimens=tags, since=since, until=until)
-    if topic is Topic.DUE and (Topic.MOLT_INTERVAL.value in heard.topics or kind is Kind.WATERED):
-        # "how often does Ink eat", "when does she need water"
-        return Question(topic=topic, kind=kind, specimens=tags)
-    if topic in {Topic.NOT_EATEN, Topic.NOT_SINCE}:
-        asked = kind if topic is Topic.NOT_SINCE else None
-        first = heard.stretch.first if heard.stretch and not heard.days() else None
-        return Question(topic=topic, kind=asked, specimens=tags, days=heard.days(), since=first)
-    if topic is Topic.MEAL:
-        return Question(topic=topic, specimens=tags, prey=heard.prey())
-    return Question(topic=topic, specimens=tags)
-
-
-def _topic(heard: Heard) -> Topic | None:
+def topic_of(heard: Heard) -> Topic | None:
+    """The topic that the words turn on, ``None`` where there is none."""
     found = _as_meant({Topic(t) for t in heard.topics}, heard)
     over = _OVER_LAST if heard.asks_when() else _OVER_LAST | {Topic.SIZE}
     if Topic.LAST in found and heard.kind() is not None and found.isdisjoint(over):
@@ -289,7 +251,7 @@ _FED_OR_BOUGHT: Final[Mapping[bool, Topic]] = {False: Topic.DUE, True: Topic.SHO
 
 def _went(heard: Heard) -> bool:
     over = heard.stretch is not None and heard.stretch.first <= heard.today
-    return over and "past" in heard.ideas.at and heard.kind() is Kind.FED
+    return over and "past" in heard.ideas.at and heard.kind() in {Kind.FED, Kind.STOCKED}
 
 
 def _then(heard: Heard, kind: Kind) -> Topic | None:

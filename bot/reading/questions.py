@@ -13,8 +13,9 @@ from bot.reading.names import EXACT
 from bot.reading.order_parts import named_in
 from bot.reading.parse import Message
 from bot.reading.question_ideas import Ideas, ideas_in, may_name_a_matter, names_a_matter
+from bot.reading.question_made import question_of
 from bot.reading.question_plans import plans, says_what_was
-from bot.reading.question_topics import Heard, question_of
+from bot.reading.question_topics import Heard
 from bot.reading.stretches import stretch_ahead, stretch_in
 from bot.reading.words import Sense
 

@@ -38,6 +38,12 @@ class Action(StrEnum):
     SAY_WHEN = "say_when"
     LOSSES = "losses"
     NOT_KEPT = "not_kept"
+    GROWN = "grown"
+    IS_IT = "is_it"
+    FASTING = "fasting"
+    TAKERS = "takers"
+    WHAT_IS = "what_is"
+    LASTS = "lasts"
     COMPARE = "compare"
     STATS = "stats"
     SLOW_MONTHS = "slow_months"
@@ -97,7 +103,7 @@ class Instruction:
     ``pause``: the rounds are to stop for a while only, as long as ``value`` says. ``hours`` are those of the
     round on certain days of the week. ``months`` are the slow ones, ``None`` where they were
     not said as months. ``times`` are how often a thing was done, from and to (``None``: or
-    more); ``among`` is the trait or the sex of those alone that are asked about.
+    more); ``among`` is the trait or the sex of those alone that are asked about, ``prey`` the feeder.
     """
 
     action: Action
@@ -121,3 +127,4 @@ class Instruction:
     months: SlowMonths | None = None
     times: tuple[int, int | None] | None = None
     among: str | None = None
+    prey: str | None = None

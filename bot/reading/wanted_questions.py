@@ -10,10 +10,13 @@ from typing import Final
 from bot.reading.how_often import animals_said
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
+from bot.reading.normalise import plain_text
 from bot.reading.numbers import numbers_data
 from bot.reading.phrasings import OWNS, folded, meaning, slot, word_set
 from bot.reading.species_said import genus_said, of_a_kind, species_said
+from bot.reading.tokens import tokens_of
 from bot.reading.wanted import Action, Instruction
+from bot.reading.words import lexicon
 
 #: The slot of certain words that says what is asked, and the table of its words.
 _ASKED: Final[Mapping[Action, tuple[str, str]]] = {
@@ -154,6 +157,38 @@ def _in_a_time(action: Action, found: re.Match[str], _names: ShelfNames) -> Inst
     )
 
 
+def _grown(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    whose, when = _of_some(action, found, names), slot(found, "when")
+    return replace(whose, rest=when) if whose is not None and _may_be_days(when) else None
+
+
+def _is_it(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    """Whether animals, or a species, have a trait: "is the OBT dangerous"."""
+    whose, said = _of_kind_or_some(action, found, names), slot(found, "trait")
+    return replace(whose, value=meaning("traits")[folded(said)]) if whose is not None and said else None
+
+
+def _takers(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
+    """Who takes a feeder, or never did."""
+    took, prey = slot(found, "took"), prey_said(slot(found, "prey") or "")
+    value = meaning("took_words")[folded(took)] if took else None
+    return Instruction(action=action, prey=prey, value=value) if prey else None
+
+
+def _lasts(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
+    """How long the feeders in the box will do."""
+    return Instruction(action=action) if prey_said(slot(found, "prey") or "") else None
+
+
+def prey_said(words: str) -> str | None:
+    """The feeder that all the words name; its name in the file of feeders."""
+    tokens = tokens_of(plain_text(words))
+    found = lexicon("en").account.find(tokens, [token.key for token in tokens], 0) if tokens else None
+    if found is None or found[0] != len(tokens):
+        return None
+    return next((sense.group.prey for sense in found[1] if sense.cat == "prey"), None)
+
+
 QUESTIONS: Final[Mapping[Action, Callable[[Action, re.Match[str], ShelfNames], Instruction | None]]] = {
     Action.WORLDS: who_of_all,
     Action.SEXES: who_of_all,
@@ -171,6 +206,12 @@ QUESTIONS: Final[Mapping[Action, Callable[[Action, re.Match[str], ShelfNames], I
     Action.HOLDS: _of_some,
     Action.LOSSES: _in_a_time,
     Action.NOT_KEPT: who_of_all,
+    Action.GROWN: _grown,
+    Action.IS_IT: _is_it,
+    Action.FASTING: _of_some,
+    Action.TAKERS: _takers,
+    Action.WHAT_IS: _of_some,
+    Action.LASTS: _lasts,
     Action.COMPARE: several,
     Action.STATS: several,
 }

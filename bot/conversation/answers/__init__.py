@@ -18,6 +18,7 @@ from bot.conversation.answers import (
     present,
     shopping,
     spending,
+    without,
 )
 from bot.conversation.answers.subject import asked_of
 from bot.conversation.model import Reply
@@ -37,7 +38,7 @@ ANSWERS: Final[dict[Topic, Callable[[Turn, Question], list[Reply]]]] = {
     Topic.STATUS: present.status,
     Topic.SEALED_NOW: present.sealed_now,
     Topic.PREMOLT_NOW: present.premolt_now,
-    Topic.NOT_EATEN: past.not_eaten,
+    Topic.NOT_EATEN: without.not_eaten,
     Topic.SIZE: kept.size,
     Topic.GROWTH: growing.growth,
     Topic.MATURITY: growing.maturity,
@@ -53,7 +54,7 @@ ANSWERS: Final[dict[Topic, Callable[[Turn, Question], list[Reply]]]] = {
     Topic.CLIMATE: climate.climate,
     Topic.SPENDING: spending.spending,
     Topic.MEAL: meals.fitting,
-    Topic.NOT_SINCE: past.not_since,
+    Topic.NOT_SINCE: without.not_since,
 }
 
 

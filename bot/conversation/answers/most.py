@@ -68,13 +68,13 @@ def most(turn: Turn, wanted: Instruction) -> list[Reply]:
 
 
 def _asked(turn: Turn, wanted: Instruction) -> _Asked | None:
-    days = _days(turn, wanted.rest)
+    days = days_asked(turn, wanted.rest)
     tags = {animal.tag for animal in asked_about(turn, wanted)}
     facts = [one for one in turn.facts.all() if one.specimen.tag in tags or not (wanted.tags or wanted.among)]
     return None if days is None else _Asked(turn, facts, days)
 
 
-def _days(turn: Turn, said: str | None) -> Stretch | None:
+def days_asked(turn: Turn, said: str | None) -> Stretch | None:
     """The days that were said, up to today; a year where none were, ``None`` where they are unclear."""
     if said is None:
         return Stretch(turn.today - timedelta(days=_YEAR), turn.today)

@@ -3,33 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from datetime import date, timedelta
+from datetime import date
 from itertools import groupby, pairwise
 from statistics import median
 from typing import Final
 
 from bot.conversation import next_up, wording
-from bot.conversation.answers.subject import alike, asked_of, empty_shelf, facts_of, named, not_living
-from bot.conversation.answers.tally import tally
+from bot.conversation.answers.subject import alike, asked_of, named, thing
+from bot.conversation.answers.tally import of_prey, tally
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.people import who_logged
-from bot.conversation.texts import has, say, say_of
+from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.journal import MOLT_KINDS
 from bot.husbandry.state import SpecimenState
 from bot.husbandry.water_places import are_told_apart
 from bot.reading.model import Question
-from bot.round.model import SpecimenFacts
 from bot.terms import Kind, Specimen, WaterHow
 from storage.records import JournalEntry
 
 _HISTORY_MOST: Final = 300
 _HISTORY_PAGE: Final = 15
-_NOT_EATEN_DAYS: Final = 14
-"""Where a question about who has not eaten names no number of days: two weeks, said in the answer."""
-_LONGEST: Final = 3
-"""So many are told of where everybody has eaten."""
 
 
 def last(turn: Turn, question: Question) -> list[Reply]:
@@ -48,13 +43,13 @@ def last(turn: Turn, question: Question) -> list[Reply]:
 
 def _of_everyone(turn: Turn, kind: Kind) -> list[str]:
     """When a kind of thing last happened to each animal, the longest ago first, those it never did before."""
-    latest = _latest(turn, kind)
+    latest = latest_of(turn, kind)
     ordered = sorted(turn.shelf.specimens, key=lambda animal: latest.get(animal.tag, date.min))
     head = say("last.of_each", what=wording.capital(say_of("told", kind.value)))
-    return [head, *(_day_line(turn, animal, kind, latest) for animal in ordered)]
+    return [head, *(day_line(turn, animal, kind, latest) for animal in ordered)]
 
 
-def _latest(turn: Turn, kind: Kind) -> dict[str, date]:
+def latest_of(turn: Turn, kind: Kind) -> dict[str, date]:
     """The last day of a kind of thing for each animal that it ever happened to."""
     latest: dict[str, date] = {}
     for row in turn.work.journal.entries(turn.shelf_id, kinds=alike(kind)):
@@ -63,17 +58,20 @@ def _latest(turn: Turn, kind: Kind) -> dict[str, date]:
     return latest
 
 
-def _day_line(turn: Turn, animal: Specimen, kind: Kind, latest: Mapping[str, date]) -> str:
+def day_line(turn: Turn, animal: Specimen, kind: Kind, latest: Mapping[str, date]) -> str:
+    """An animal with the last day of a kind of thing, or that it never happened."""
     if animal.tag not in latest:
-        return say("last.never", who=animal.called, what=_what(kind))
+        return say("last.never", who=animal.called, what=thing(kind))
     day = wording.day_and_ago(latest[animal.tag], turn.today)
     return say("not_eaten.line", who=animal.called, day=day)
 
 
 def _last_of_all(turn: Turn, question: Question, kinds: Collection[Kind] | None) -> str:
-    rows = turn.work.journal.entries(turn.shelf_id, kinds=kinds, limit=1)
+    prey = question.prey
+    rows = turn.work.journal.entries(turn.shelf_id, kinds=kinds, limit=None if prey else 1)
+    rows = tuple(row for row in rows if of_prey(row.entry, prey))
     if not rows:
-        return say("last.never_anyone", what=_what(question.kind))
+        return say("last.never_anyone", what=thing(question.kind, prey))
     row = rows[0]
     who = turn.called(row.entry.specimens[0]) if row.entry.specimens else say("answer.shelf")
     return say(
@@ -85,7 +83,7 @@ def _last_of_all(turn: Turn, question: Question, kinds: Collection[Kind] | None)
 
 
 def _last_line(turn: Turn, question: Question, animal: Specimen, kinds: Collection[Kind] | None) -> str:
-    row = turn.work.journal.last(turn.shelf_id, animal.tag, kinds or tuple(Kind))
+    row = _last_row(turn, question.prey, animal.tag, kinds or tuple(Kind))
     if row is None:
         return _never(turn, question, animal)
     line = say(
@@ -95,6 +93,13 @@ def _last_line(turn: Turn, question: Question, animal: Specimen, kinds: Collecti
         day=wording.day_and_ago(row.entry.day, turn.today),
     )
     return " ".join(part for part in (line, _since(turn, question, animal, row)) if part)
+
+
+def _last_row(turn: Turn, prey: str | None, tag: str, kinds: Collection[Kind]) -> JournalEntry | None:
+    if prey is None:
+        return turn.work.journal.last(turn.shelf_id, tag, kinds)
+    rows = turn.work.journal.entries(turn.shelf_id, tags=(tag,), kinds=kinds)
+    return next((row for row in rows if of_prey(row.entry, prey)), None)
 
 
 def _since(turn: Turn, question: Question, animal: Specimen, row: JournalEntry) -> str:
@@ -135,15 +140,11 @@ def _other_places(turn: Turn, state: SpecimenState, row: JournalEntry) -> str:
 def _never(turn: Turn, question: Question, animal: Specimen) -> str:
     facts = turn.facts.get(animal.tag)
     since = facts.state.first_entry or facts.added_on if facts else None
-    what = _what(question.kind)
+    what = thing(question.kind, question.prey)
     if since is None:
         return say("last.never", who=animal.called, what=what)
     day = wording.date_of(since, turn.today)
     return say("last.never_since", who=animal.called, what=what, day=day)
-
-
-def _what(kind: Kind | None) -> str:
-    return say_of("thing", kind.value) if kind and has("thing", kind.value) else say("answer.anything")
 
 
 # --- history --------------------------------------------------------------------------------
@@ -202,75 +203,6 @@ def _credited(turn: Turn, row: JournalEntry) -> str:
     if row.by == turn.keeper.id or not turn.work.keepers.name_of(row.by):
         return told
     return say("handover.by", what=told, who=who_logged(turn, row.by))
-
-
-# --- who has not eaten ----------------------------------------------------------------------
-
-
-def not_eaten(turn: Turn, question: Question) -> list[Reply]:
-    """Who has not eaten for so many days, longest first; those that rest are told apart.
-
-    One without a meal on record has not eaten by the journal, however short that is, and comes first.
-    """
-    n = _days_without(turn, question)
-    everyone = sorted(facts_of(turn, question), key=lambda facts: facts.state.last_fed or date.min)
-    latest = turn.today - timedelta(days=n)
-    late = [facts for facts in everyone if (facts.state.last_fed or date.min) <= latest]
-    resting = [facts for facts in late if next_up.rest_line(turn, facts.specimen.tag)]
-    waiting = [facts for facts in late if facts not in resting]
-    if not everyone:
-        return [turn.reply(empty_shelf(turn) or not_living(turn, question))]
-    lines = []
-    if not late:
-        longest = "; ".join(_hungry_line(turn, facts) for facts in everyone[:_LONGEST])
-        lines.append(say("not_eaten.all_ate", days=wording.days(n), longest=longest))
-    if waiting:
-        lines.append(say("not_eaten.head", days=wording.days(n), n=len(waiting)))
-        lines += [_hungry_line(turn, facts) for facts in waiting]
-    if resting:
-        lines.append(say("not_eaten.resting", n=len(resting)))
-        lines += [
-            say(
-                "not_eaten.at_rest",
-                line=_hungry_line(turn, facts),
-                rest=next_up.rest_line(turn, facts.specimen.tag),
-            )
-            for facts in resting
-        ]
-    return [fit(turn, "\n".join(lines))]
-
-
-def _days_without(turn: Turn, question: Question) -> int:
-    """The days that were said, or those since the day that was."""
-    if question.since is not None:
-        return max((turn.today - question.since).days, 1)
-    return question.days or _NOT_EATEN_DAYS
-
-
-def not_since(turn: Turn, question: Question) -> list[Reply]:
-    """To whom a thing, as a molt or a cleaning, has not happened for so many days; the longest ago first.
-
-    One that it never happened to is told as well, since when there is a record of it is not asked.
-    """
-    animals = asked_of(turn, question)
-    if not animals:
-        return [turn.reply(empty_shelf(turn) or not_living(turn, question))]
-    kind, days = question.kind or Kind.CHECKED, _days_without(turn, question)
-    latest = _latest(turn, kind)
-    ordered = sorted(animals, key=lambda animal: latest.get(animal.tag, date.min))
-    over = [a for a in ordered if latest.get(a.tag, date.min) <= turn.today - timedelta(days=days)]
-    said = {"what": _what(kind), "days": wording.days(days)}
-    if not over:
-        return [turn.reply(say("not_since.nobody", **said))]
-    lines = [say("not_since.head", n=len(over), **said)]
-    return [fit(turn, "\n".join([*lines, *(_day_line(turn, animal, kind, latest) for animal in over)]))]
-
-
-def _hungry_line(turn: Turn, facts: SpecimenFacts) -> str:
-    last_fed = facts.state.last_fed
-    if last_fed is None:
-        return say("not_eaten.never", who=facts.specimen.called)
-    return say("not_eaten.line", who=facts.specimen.called, day=wording.day_and_ago(last_fed, turn.today))
 
 
 # --- molts ----------------------------------------------------------------------------------

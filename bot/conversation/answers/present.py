@@ -16,6 +16,7 @@ from bot.conversation.answers.subject import (
     named,
     not_living,
 )
+from bot.conversation.answers.traits import asked_about
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
@@ -24,6 +25,7 @@ from bot.husbandry.animal import Animal
 from bot.husbandry.condition import condition_of
 from bot.husbandry.premolt import perhaps_in_premolt
 from bot.reading.model import Question
+from bot.reading.wanted import Instruction
 from bot.round.model import SpecimenFacts, TaskKind
 from bot.round.worklist import next_for, rest_of
 from bot.terms import Sex
@@ -158,6 +160,12 @@ def describe(turn: Turn, facts: SpecimenFacts) -> str:
     if facts.state.missing_since is None:
         lines.append(next_up.water_sentence(plan, turn.today))
     return "\n".join(lines)
+
+
+def what_is(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """Who animals are, a line for each: species, stage, sex, place."""
+    found = [facts for one in asked_about(turn, wanted) if (facts := turn.facts.get(one.tag)) is not None]
+    return [fit(turn, "\n".join(card(turn, facts) for facts in found))]
 
 
 def card(turn: Turn, facts: SpecimenFacts) -> str:

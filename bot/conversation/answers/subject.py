@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection
 from typing import TYPE_CHECKING
 
 from bot.conversation import wording
-from bot.conversation.texts import say
+from bot.conversation.texts import has, say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.journal import MOLT_KINDS
 from bot.reading.model import Question
@@ -71,3 +71,9 @@ def empty_shelf(turn: Turn) -> str | None:
 def whole_record(turn: Turn) -> list[SpecimenRecord]:
     """The record of every living animal: each learns from the others, so all of the shelf is looked at."""
     return read_living(turn.work, turn.shelf_id).records()
+
+
+def thing(kind: Kind | None, prey: str | None = None) -> str:
+    """What is asked about, as a thing of which there is a record or none."""
+    thing = say_of("thing", kind.value) if kind and has("thing", kind.value) else say("answer.anything")
+    return say("last.of_prey", thing=thing, prey=wording.meal(prey, None, None)) if prey else thing

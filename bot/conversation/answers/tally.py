@@ -8,13 +8,13 @@ from datetime import date
 from typing import Final
 
 from bot.conversation import wording
-from bot.conversation.answers.subject import alike, asked_of, named, not_living
+from bot.conversation.answers.subject import alike, asked_of, named, not_living, thing
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.reading.model import Question
-from bot.terms import Kind, Specimen
+from bot.terms import Entry, Kind, Specimen
 from storage.records import JournalEntry
 
 _PAGE: Final = 15
@@ -23,6 +23,8 @@ _PAGE: Final = 15
 def tally(turn: Turn, question: Question) -> list[Reply]:
     """How often a kind of thing happened, with the dates; of the whole shelf, to whom."""
     assert question.kind is not None
+    if question.kind is Kind.STOCKED:
+        return [_of_the_box(turn, question)]
     if not named(question):
         return [_of_everybody(turn, question, question.kind)]
     blocks = [_of_one(turn, question, question.kind, animal) for animal in asked_of(turn, question)]
@@ -30,13 +32,21 @@ def tally(turn: Turn, question: Question) -> list[Reply]:
 
 
 def _rows(turn: Turn, question: Question, kind: Kind, tag: str | None = None) -> tuple[JournalEntry, ...]:
-    return turn.work.journal.entries(
+    rows = turn.work.journal.entries(
         turn.shelf_id,
         tags=[tag] if tag else None,
         kinds=alike(kind),
         since=question.since,
         until=question.until,
     )
+    return tuple(row for row in rows if of_prey(row.entry, question.prey))
+
+
+def of_prey(entry: Entry, prey: str | None) -> bool:
+    """Whether an entry is of a feeder, where one is asked about: a dubia roach is a roach."""
+    if prey is None:
+        return True
+    return entry.prey is not None and (entry.prey == prey or entry.prey.endswith(f" {prey}"))
 
 
 # --- one animal ------------------------------------------------------------------------------
@@ -46,7 +56,7 @@ def _of_one(turn: Turn, question: Question, kind: Kind, animal: Specimen) -> str
     rows = _rows(turn, question, kind, animal.tag)
     span = _span(turn, question, rows)
     if not rows:
-        return say("tally.never", who=animal.called, span=span, what=say_of("thing", kind.value))
+        return say("tally.never", who=animal.called, span=span, what=thing(kind, question.prey))
     times = wording.times(len(rows))
     what = _sum_of(rows)
     parts = [
@@ -82,6 +92,25 @@ def _sum_of(rows: Sequence[JournalEntry]) -> str:
     return wording.listed([wording.meal(prey, n, size) for (prey, size), n in eaten.most_common()])
 
 
+def _of_the_box(turn: Turn, question: Question) -> Reply:
+    """The feeders that were bought in a time: all in all, and each with its day."""
+    rows = _rows(turn, question, Kind.STOCKED)
+    told, span = wording.capital(say_of("thing", Kind.STOCKED.value)), _span(turn, question, rows)
+    if not rows:
+        return turn.reply(say("tally.nothing", told=told, span=span))
+    bought: Counter[tuple[str, str | None]] = Counter()
+    for row in rows:
+        if row.entry.prey is not None and row.entry.count is not None:
+            bought[row.entry.prey, row.entry.size] += row.entry.count
+    what = wording.listed([wording.meal(prey, n, size) for (prey, size), n in bought.most_common()])
+    lines = [say("answer.card", who=f"{told}, {span}", what=what)]
+    lines += [
+        say("history.line", day=wording.date_of(row.entry.day, turn.today), what=turn.told(row.entry))
+        for row in rows
+    ]
+    return fit(turn, "\n".join(lines), page_lines=_PAGE)
+
+
 def _all_of(rows: Sequence[JournalEntry]) -> str:
     """The prey that all meals took whose count was said, by kind and size; each animal had so many."""
     went: Counter[tuple[str, str | None]] = Counter()
@@ -103,7 +132,12 @@ def _of_everybody(turn: Turn, question: Question, kind: Kind) -> Reply:
         for tag in row.entry.specimens:
             own.setdefault(tag, []).append(row)
     if not own:
-        return turn.reply(say("tally.nobody", told=head, span=span))
+        told = (
+            say("last.of_prey", thing=head, prey=wording.meal(question.prey, None, None))
+            if question.prey
+            else head
+        )
+        return turn.reply(say("tally.nobody", told=told, span=span))
     one_day = question.since is not None and question.since == question.until
     times = sum(map(len, own.values()))
     lines = [

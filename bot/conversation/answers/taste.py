@@ -28,6 +28,32 @@ def taste(turn: Turn, wanted: Instruction) -> list[Reply]:
     return [fit(turn, "\n".join(lines))]
 
 
+def takers(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """Who took a feeder in a year, and of how many offers; or to whom it was never given to be taken."""
+    if wanted.prey is None:
+        return [turn.reply(say("answer.name_one"))]
+    span = wording.span_of_days(turn.today - timedelta(days=_YEAR), turn.today, turn.today)
+    noun = wording.capital(wording.meal(wanted.prey, None, None))
+    taken = {one.tag: _counts(turn, one, Kind.FED, wanted.prey) for one in turn.shelf.specimens}
+    if wanted.value == "never":
+        none = [one for one in turn.shelf.specimens if not taken[one.tag]]
+        names = wording.called(none) or say("taste.nobody")
+        return [fit(turn, say("taste.never", prey=noun, span=span, names=names))]
+    lines = [
+        say("taste.taker", who=one.called, n=taken[one.tag], of=taken[one.tag] + left)
+        for one in turn.shelf.specimens
+        if taken[one.tag]
+        for left in (_counts(turn, one, Kind.REFUSED, wanted.prey),)
+    ]
+    head = say("taste.takers", prey=noun, span=span, n=len(lines) or say("taste.nobody"))
+    return [fit(turn, "\n".join([head, *lines]))]
+
+
+def _counts(turn: Turn, animal: Specimen, kind: Kind, prey: str) -> int:
+    found = _prey(turn, [animal], kind)
+    return sum(n for one, n in found.items() if one == prey or one.endswith(f" {prey}"))
+
+
 def _of(turn: Turn, animals: Sequence[Specimen], who: str) -> str:
     first = turn.today - timedelta(days=_YEAR)
     taken, left = (_prey(turn, animals, kind) for kind in (Kind.FED, Kind.REFUSED))

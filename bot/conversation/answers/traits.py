@@ -8,12 +8,14 @@ from typing import Final
 
 from bot.conversation.answers import kept
 from bot.conversation.answers.subject import empty_shelf
+from bot.conversation.caution import caution_lines
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import has, say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.animal import Animal
 from bot.husbandry.species import Moisture, Pace, VenomCaution
+from bot.husbandry.state import SpecimenState
 from bot.reading.wanted import Instruction
 from bot.round.model import SpecimenFacts
 from bot.terms import Habit, Sex, Specimen, Stage
@@ -72,6 +74,32 @@ def who_has(turn: Turn, wanted: Instruction) -> list[Reply]:
     if trait not in _OF_A_STAGE:
         lines.append(say("traits.basis"))
     return [fit(turn, empty_shelf(turn) or "\n".join(lines))]
+
+
+def is_it(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """Whether animals or a species have a trait, with the cautions of their kind."""
+    trait = wanted.value or "venom"
+    lines = []
+    if wanted.species is not None and not wanted.tags:
+        animal = Animal(Specimen(tag="", species=wanted.species), SpecimenState())
+        lines = _yes_or_no(trait, wanted.species, animal)
+    for one in asked_about(turn, wanted):
+        facts = turn.facts.get(one.tag)
+        lines += _yes_or_no(trait, one.called, Animal(facts.specimen, facts.state)) if facts else []
+    return [fit(turn, "\n".join(dict.fromkeys(lines)))]
+
+
+def _yes_or_no(trait: str, who: str, animal: Animal) -> list[str]:
+    so = is_so(trait, animal)
+    answer = "unknown" if so is None else "yes" if so else "no"
+    what = say_of("traits.one", trait)
+    cautions = caution_lines(animal.species) if trait in _OF_CAUTIONS else []
+    if trait == "venom" and not so:
+        cautions = [*cautions, say("traits.any_bite")]
+    return [say_of("traits.is_it", answer, who=who, what=what), *cautions]
+
+
+_OF_CAUTIONS: Final = frozenset({"venom", "hairs", "cites"})
 
 
 def is_so(trait: str, animal: Animal) -> bool | None:

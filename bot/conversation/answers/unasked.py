@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 from typing import Any, Final
 
 from bot.conversation import wording
 from bot.conversation.answers import ahead
+from bot.conversation.answers.concern import worries
+from bot.conversation.answers.past import last
+from bot.conversation.answers.shopping import shopping
 from bot.conversation.answers.spending import spending
 from bot.conversation.answers.tally import tally
 from bot.conversation.answers.traits import asked_about
@@ -65,6 +69,18 @@ def losses(turn: Turn, wanted: Instruction) -> list[Reply]:
     since, until = within or (None, None)
     replies = tally(turn, Question(topic=Topic.HISTORY, kind=Kind.DIED, since=since, until=until))
     return [*replies, turn.reply(say("unasked.cause"))] if wanted.value else replies
+
+
+def fasting(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """How long animals go without food as a rule, when these last ate, and what to look at."""
+    tags = tuple(animal.tag for animal in asked_about(turn, wanted))
+    told = last(turn, Question(topic=Topic.LAST, kind=Kind.FED, specimens=tags))
+    return [turn.reply(say("not_kept.fasting")), *told, *worries(turn, replace(wanted, tags=tags))]
+
+
+def lasts(turn: Turn, _wanted: Instruction) -> list[Reply]:
+    """How long the feeders will do: what is left beside what is eaten until the next delivery."""
+    return shopping(turn, Question(topic=Topic.SHOPPING))
 
 
 def not_kept(turn: Turn, wanted: Instruction) -> list[Reply]:

@@ -87,13 +87,17 @@ def tenure(turn: Turn, wanted: Instruction) -> list[Reply]:
     return _told(turn, lines)
 
 
+#: Reasons for a rest that are asked about by themselves.
+_ONE_REASON: Final = frozenset({RestReason.SETTLING.value, RestReason.MISSING.value})
+
+
 def at_rest(turn: Turn, wanted: Instruction) -> list[Reply]:
     """Who is left in peace and why; of those who settle in, until when."""
     rests = [rest for facts in turn.facts.all() if (rest := rest_of(facts, turn.today)) is not None]
     nobody = say("who_of_all.nobody_rests")
-    if wanted.value == RestReason.SETTLING.value:
-        rests = [rest for rest in rests if rest.reason is RestReason.SETTLING]
-        nobody = say("who_of_all.nobody_settles")
+    if wanted.value in _ONE_REASON:
+        rests = [rest for rest in rests if rest.reason.value == wanted.value]
+        nobody = say_of("who_of_all.nobody", wanted.value)
     lines = [
         say("answer.card", who=turn.called(rest.tag), what=rest_sentence(rest, turn.today, turn.settings))
         for rest in rests
