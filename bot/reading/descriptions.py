@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.items import Item, Ref
-from bot.reading.names import ShelfNames
+from bot.reading.names import EXACT, ShelfNames
 from bot.reading.word_groups import Group
 from bot.reading.words import Senses
 from bot.terms import Kind, Sex, Specimen, Stage
@@ -47,6 +47,8 @@ def described(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, 
     first = items[at]
     if first.cat == "S" and not _may_go_on(items, at + 1):
         return first, at + 1
+    if first.cat == "N" and _one_by_name(items[at + 1 : at + 2], names):
+        return first, at + 1  # "Pebble 2 Rust 3 crickets"
     found, end = _gather(items, at)
     if not found.starts() or _is_said_of(found, items, at, end):
         return first, at + 1
@@ -61,6 +63,12 @@ def described(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, 
     new = Item("S", first.i, items[end - 1].j, words, val=ref, senses=Senses(things[-1:]))
     new.upper, new.owns, new.alt = first.upper, items[end - 1].owns, first.alt
     return new, end
+
+
+def _one_by_name(following: Sequence[Item], names: ShelfNames) -> bool:
+    """Whether a very name of one animal follows, of which there are no two or three."""
+    one = [i.val for i in following if i.cat == "S" and i.val.how in EXACT and len(i.val.tags) == 1]
+    return bool(one) and one[0].sure and names.by_tag[one[0].tags[0]].lot_size == 1
 
 
 def _may_go_on(items: Sequence[Item], place: int) -> bool:

@@ -281,8 +281,9 @@ def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
         return None if none_of_it else kind  # "no water for Ink"
     if kind is Kind.FED and not group.keeper:
         own = frame.clause.items[at].text if not frame.inherited else ""
-        if own == "feed" and any("self" in i.senses for i in before):
-            return None  # "so I won't feed him"
+        whom = any(i.cat == "S" for i in frame.clause.items[at + 1 : at + 2])
+        if own == "feed" and (whom or any("self" in i.senses for i in before)):
+            return None  # "so I won't feed him", "won't feed Ink"
         return Kind.REFUSED if own != "get" or "declined" in frame.flags else None  # "didn't get any"
     return None
 

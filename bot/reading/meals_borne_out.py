@@ -102,6 +102,13 @@ def _leaves(frame: Frame, at: int) -> bool:
     return bool(frame.meals) and own and not frame.flags & {"with", "on", "self"}
 
 
+def _comes_of_it(frame: Frame, at: int) -> bool:
+    """What became of a meal; "left it overnight with Ink" is the keeper's doing."""
+    if frame.inherited or at or not frame.clause.items[at].text.startswith("left "):
+        return True
+    return not (frame.ref_at and "with" in frame.flags)
+
+
 def _escapes(frame: Frame, at: int) -> bool:
     before = words_before(frame, at)
     return not frame.ref_at and not any("pron" in i.senses and i.senses["pron"].group.sex for i in before)
@@ -127,5 +134,5 @@ MEALS: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "try": lambda f, at: bool(f.meals),
     "leaves": _leaves,
     "kick": _kicks,
-    "outcome": lambda f, at: True,
+    "outcome": _comes_of_it,
 }

@@ -174,8 +174,9 @@ def _yet_to_come(draft: Draft, frame: Frame) -> Doubt | None:
 
 
 def _again_and_again(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "a roach each tuesday": once, or every week?"""
-    repeated = frame.periods and any(str(period.kind) == "every" for period in frame.periods)
+    """ "a roach each tuesday": once, or every week? "has had it since Sunday": is it still there?"""
+    kinds = {str(period.kind) for period in frame.periods}
+    repeated = "every" in kinds or ("since" in kinds and draft.kind is Kind.FED and "have" in acts_of(frame))
     return Doubt(About.DAY, "vague_day") if repeated and not frame.days else None
 
 
@@ -209,7 +210,10 @@ def _bare_price(draft: Draft, frame: Frame) -> Doubt | None:
 def _more_than_once(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink ate twice", "had one, then another": how many it were in all."""
     twice = any(item.text in _TIMES for item in frame.clause.items)
-    return Doubt(About.AMOUNT, "how_many") if twice or "on top" in frame.flags else None
+    shared = len(draft.tags) > 1 and any(
+        a.text == "between" and "pron" in b.senses for a, b in pairwise(frame.clause.items)
+    )  # "one fly between them"
+    return Doubt(About.AMOUNT, "how_many") if twice or shared or "on top" in frame.flags else None
 
 
 _TIMES: Final = frozenset({"twice", "thrice"})

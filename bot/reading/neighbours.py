@@ -194,12 +194,19 @@ def share_verbs_back(frames: Sequence[Frame]) -> None:
 
 def share_prey_back(frames: list[Frame]) -> None:
     """ "Ink 2, Bess 1 cricket": a bare number takes the prey named after it."""
-    later: Meal | None = None
-    for frame in reversed(frames):
+    later: Frame | None = None
+    for frame in list(reversed(frames)):
         if frame.meals:
-            later = frame.meals[0]
+            later = frame
         elif later is not None and (not frame.verbs or feeds(frame)):
-            of_that_prey(frame, later, later.size)
+            of_that_prey(frame, later.meals[0], later.meals[0].size)
+            if frame.meals and later in frames and _only_names_prey(later):
+                frames.remove(later)  # "3 for Ink, 2 for Sunny, crickets"
+
+
+def _only_names_prey(frame: Frame) -> bool:
+    plain = all("prey" in i.senses or "size" in i.senses for i in frame.clause.items)
+    return plain and frame.meals[0].count is None
 
 
 def ticked_off(frames: list[Frame]) -> None:

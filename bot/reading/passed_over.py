@@ -15,6 +15,7 @@ from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
 from bot.reading.verdicts import Verdict
+from bot.terms import Kind
 
 #: Words that say that an animal was left out, of whom there is nothing to tell.
 _LEAVES_OUT: Final = frozenset({"except", "undone"})
@@ -31,12 +32,17 @@ def passed_over(drafts: Sequence[Draft], clauses: Sequence[tuple[Frame, Verdict]
     told = {tag for draft in drafts for tag in draft.tags}
     told |= {tag for frame, _ in clauses for ref in frame.excepted for tag in ref.tags}
     told |= {str(draft.fields["partner"]) for draft in drafts if "partner" in draft.fields}
+    of_groups = [set(draft.tags) for draft in drafts if draft.of_group]
     of_meals = any(draft.kind in FEEDING for draft in drafts)
     for frame, verdict in clauses:
         refs = [ref for ref in frame.refs if ref.how != "talked" and ref.tags] if frame.ref_at else []
         named = {tag for ref in refs for tag in ref.tags}
-        if named and told.isdisjoint(named) and _may_tell(frame, verdict, of_meals=of_meals):
+        one_of_them = not _only_says_how(frame) and any(named < group for group in of_groups)
+        if named and (told.isdisjoint(named) or one_of_them) and _may_tell(frame, verdict, of_meals=of_meals):
             drafts[-1].doubts.append(half_told(drafts[-1], "untold", " ".join(ref.words for ref in refs)))
+            return
+        if of_meals and one_of_them and frame.clause.turns and _excuses(frame, verdict):
+            drafts[0].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))
             return
         if named and _doubts_what_was_told(frame, verdict):
             drafts[-1].doubts.append(half_told(drafts[-1], "hedge"))
@@ -69,6 +75,19 @@ def _doubts_what_was_told(frame: Frame, verdict: Verdict) -> bool:
         return "hedge" in frame.flags and not (frame.verbs or frame.unknown or frame.signs)
     opens = "cond" in frame.clause.items[0].senses and "future" not in frame.flags
     return verdict.why == "cond" and opens and bool(frame.flags & {"did", "self"})
+
+
+def _excuses(frame: Frame, verdict: Verdict) -> bool:
+    """ "fed shelf A but Clove's sealed", "… but Clove was hiding": then hardly fed as well."""
+    return frame.signs or not _WITHOUT_A_MEAL.isdisjoint(verdict.kinds)
+
+
+_WITHOUT_A_MEAL: Final = frozenset({Kind.SEALED, Kind.PREMOLT})
+
+
+def _only_says_how(frame: Frame) -> bool:
+    """ "fed Ink and Mole, Mole slowly": said of one of those told of, and no other matter."""
+    return all(i.cat in "SDPM" or "fill" in i.senses for i in frame.clause.items)
 
 
 def _left_out(frame: Frame) -> bool:

@@ -133,10 +133,13 @@ def takes_back(frame: Frame) -> bool:
     """ "no she didn't": what was said before it did not happen after all."""
     if denies_what_was_told(frame) or all("no" in item.senses for item in frame.clause.items):
         return True
-    if doubts_itself(frame) or _only_tried(frame):
+    if doubts_itself(frame) or _only_tried(frame) or all(i.text in _SCRATCHES for i in frame.clause.items):
         return True
     denies = {"did", "neg"} <= frame.flags and not (frame.verbs or frame.meals)
     return denies and (not frame.ref_at or "no" in frame.flags)
+
+
+_SCRATCHES: Final = frozenset({"scratch that", "my mistake", "no wait", "wait no", "my bad"})
 
 
 def _only_tried(frame: Frame) -> bool:

@@ -177,7 +177,9 @@ class _Builder:
             frame.prons.append(senses["pron"])
 
     def _had_done(self, place: int, item: Item) -> bool:
-        """ "she'd molted": before a word for what was done it stands for "had"."""
+        """ "she'd molted": before a word for what was done it stands for "had"; "an hour later" was so."""
+        if item.text == "later" and place and "dur" in self.frame.clause.items[place - 1].senses:
+            return True
         nxt = self._next(place) if item.text.endswith("'d") else None
         return nxt is not None and any(not verb.group.base for verb in nxt.senses.verbs)
 

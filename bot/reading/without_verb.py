@@ -140,6 +140,8 @@ def without_verb(frame: Frame) -> Verdict:
 
 
 def _by_meal(frame: Frame) -> Verdict | None:
+    if "neg" in frame.flags and any(item.text in _SEEN for item in frame.clause.items):
+        return None  # "can't see the roach"
     if "room" in frame.flags or "fix" in frame.clause.items[0].senses:
         return None  # "room for a roach in Ink's tub"; "actually no crickets for Ink"
     if frame.meals and _other_doing(frame):
@@ -149,6 +151,9 @@ def _by_meal(frame: Frame) -> Verdict | None:
     if frame.refs and (frame.meals or (frame.loose and "each" in frame.flags)):
         return Verdict("told", [Kind.FED if "neg" not in frame.flags else Kind.REFUSED])
     return None
+
+
+_SEEN: Final = frozenset({"see", "find", "spot"})
 
 
 def _by_value(frame: Frame) -> Verdict | None:
