@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from copy import copy
 from typing import Any, Final
 
 from bot.reading.clauses import SENTENCE, START
@@ -11,7 +12,7 @@ from bot.reading.items import Item
 from bot.reading.meals import Meal
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
-from bot.reading.neighbours import names_prey
+from bot.reading.neighbours import feeds, names_prey, refuses
 from bot.terms import Kind
 
 #: What a heading's words turn round or make doubtful holds for all below it: "not fed: Ink, Mole".
@@ -30,6 +31,7 @@ class Headings:
         self.flags: set[str] = set()
         self.days: list[Any] = []
         self.meal: Meal | None = None
+        self.meal_of_verbs = False  # "ate dubia:", whose prey goes when the next such heading comes
         self.declines = self.not_yet = False  # "didn't:" below an "ate:", "not yet:" below a "fed:"
         self.dated_strangely = False  # by a day that was not understood
 
@@ -46,10 +48,13 @@ class Headings:
         if _of_a_strange_day(frame, following):
             self.dated_strangely, self.days = True, []
             return True
-        if not frame.clause.titled or _tells(frame):
+        meal = heading_meal(frame, following) if frame.clause.titled and frame.meals else None
+        if not frame.clause.titled or (_tells(frame) and meal is None):
             return False
         if frame.clause.sep not in {SENTENCE, START} and not self.verbs:
             return False
+        if meal is not None or (frame.verbs and self.meal_of_verbs):
+            self.meal, self.meal_of_verbs = meal, meal is not None
         if frame.days:
             self.days, self.dated_strangely = frame.days, False
         if frame.verbs:
@@ -77,6 +82,39 @@ class Headings:
 
     def _kinds(self) -> set[Kind | None]:
         return {s.group.kind for _, i in self.verbs for s in i.senses.values()}
+
+
+def heading_meal(frame: Frame, following: Sequence[Frame]) -> Meal | None:
+    """ "Ate dubia:", "5 waxworms eaten:": what all those below had; ``None`` where a clause heads no list.
+
+    A number that those below add up to is of them all; one that may be each one's or that of all is doubted.
+    """
+    only = len(frame.meals) == 1 and bool(frame.verbs) and feeds(frame) | refuses(frame)
+    if not only or frame.refs or frame.loose or frame.amounts or frame.prons or frame.meals[0].doubt:
+        return None
+    below = _below(following)
+    if not below:
+        return None
+    meal, numbers = copy(frame.meals[0]), [f.loose[0].value for f in below if len(f.loose) == 1]
+    if meal.count is None or "each" in frame.flags:
+        return meal
+    if numbers and None not in numbers:
+        if sum(numbers) != meal.count:
+            below[0].flags.add("hedge")
+        meal.count = None
+    elif meal.count > 1 and sum(len(r.tags) for f in below for r in f.refs) > 1:
+        meal.doubt = str(meal.count)
+    return meal
+
+
+def _below(following: Sequence[Frame]) -> list[Frame]:
+    """The clauses of animals below a heading, as far as the next one that tells something of its own."""
+    out: list[Frame] = []
+    for frame in following:
+        if not frame.refs or frame.verbs or frame.meals:
+            break
+        out.append(frame)
+    return out
 
 
 def _tells(frame: Frame) -> bool:

@@ -209,6 +209,11 @@ def _only_names_prey(frame: Frame) -> bool:
     return plain and frame.meals[0].count is None
 
 
+def ticked(frame: Frame) -> bool:
+    """Whether a tick or a cross stands in a clause."""
+    return any(item.text in TICKS for item in frame.clause.items)
+
+
 def ticked_off(frames: list[Frame]) -> None:
     """ "Ink ✓, Sunny ✗": took it and did not, where it is feeding that the message is about."""
     signs = [{i.text for i in f.clause.items} & TICKS for f in frames]

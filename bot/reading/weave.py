@@ -63,6 +63,7 @@ from bot.reading.neighbours import (
     share_prey_back,
     share_verbs_back,
     sold_on,
+    ticked,
     ticked_off,
 )
 from bot.reading.removals import taken_back_out, taken_from_her, takes_it_back
@@ -173,6 +174,8 @@ class _Loom:
     def _named(self, frame: Frame, following: Sequence[Frame]) -> None:
         if self.head.meal is not None and (not frame.verbs or feeds(frame)):
             of_that_prey(frame, self.head.meal, self.head.meal.size, prekilled=self.head.meal.prekilled)
+            if ticked(frame) and not (frame.meals or frame.loose):
+                frame.meals = [self.head.meal]  # "superworms: Ink ✓, Mole ✗"
         prev = self.out[-1] if self.out and frame.clause.sep in _SOFT and not self.waiting else None
         if prev is not None:
             goes_on_measuring(frame, prev)
@@ -235,6 +238,7 @@ class _Loom:
         ):
             frame.refs = self.waiting + frame.refs
             self.waiting = []
+            frame.meals = [self.head.meal] if self.head.meal is not None else []
             if self.head.declines:  # "ate: Ink, Mole / didn't: Sunny"
                 frame.flags.add(self.head.denied())
                 self._add(frame)
