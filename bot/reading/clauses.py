@@ -216,11 +216,21 @@ def _begins(items: Sequence[Item], place: int) -> bool:
             ahead += 1
         if ahead >= len(items):
             return False
-        return _acts(item, items[ahead])
+        return _acts(item, items[ahead]) or (item.cat == "S" and _keeper_did(items, ahead))
     if "self" in item.senses and place + 1 < len(items):
         own = items[place + 1].senses.get("verb")
         return own is not None and own.group.keeper
     return False
+
+
+def _keeper_did(items: Sequence[Item], place: int) -> bool:
+    """ "… Mole I didn't feed": what the keeper did, or did not, to the animal named before it."""
+    if "self" not in items[place].senses or place + 1 >= len(items):
+        return False
+    return not _DOES.isdisjoint(items[place + 1].senses)
+
+
+_DOES: Final = frozenset({"undone", "neg", "verb"})
 
 
 def _next_in_a_row(items: Sequence[Item], place: int) -> bool:

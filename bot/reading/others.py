@@ -11,6 +11,7 @@ from typing import Final
 from bot.reading.counted import counted_among
 from bot.reading.descriptions import BEGIN
 from bot.reading.items import Item, Ref, ends_sentence
+from bot.reading.listed_before import of_those_listed
 from bot.reading.names import ShelfNames
 
 #: Of these sorts and senses a message has one in which an animal is told by those named before: the words
@@ -52,6 +53,8 @@ def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
                 _all_listed(item.val, out, names)
             if group is not None:
                 item.val.tags, item.val.place, item.val.how = group.tags, group.place, group.how
+            elif item.val.sure:
+                of_those_listed(item.val, items, at - 1, out, names)
         out.append(item)
     return out
 

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from bot.reading.drafts import Doubt, Draft
 from bot.reading.frames import Frame
+from bot.reading.listed_before import came_of_all
 from bot.reading.model import FEEDING, About
 from bot.reading.neighbours import acts_of
 from bot.terms import Kind
 
 
-def merges(drafts: Sequence[Draft], draft: Draft, frame: Frame) -> bool:
+def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
     """Draws a word on a feeding's outcome together with the feeding: "offered …, she took it"."""
+    if came_of_all(drafts, draft, frame):
+        return True
     for earlier in reversed(drafts):
         if earlier.kind not in FEEDING:
             continue
@@ -38,11 +39,18 @@ def merges(drafts: Sequence[Draft], draft: Draft, frame: Frame) -> bool:
             earlier.tags = draft.tags
             _unite(earlier, draft, frame)
             return True
-        if earlier.of_group and draft.tags and set(draft.tags) < set(earlier.tags) and not draft.doubts:
+        if _one_of_them(earlier, draft):
             earlier.tags = tuple(t for t in earlier.tags if t not in draft.tags)
             _same_meal(earlier, draft)
             return False
     return False
+
+
+def _one_of_them(earlier: Draft, draft: Draft) -> bool:
+    """Whether a word on some of a group wins over that on all; a meal of another day is one more."""
+    some = earlier.of_group and bool(draft.tags) and set(draft.tags) < set(earlier.tags)
+    another = draft.kind is Kind.FED and "prey" in draft.fields and earlier.day != draft.day
+    return some and not draft.doubts and not another
 
 
 def _same_meal(earlier: Draft, draft: Draft) -> None:

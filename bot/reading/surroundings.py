@@ -14,6 +14,7 @@ from bot.terms import Kind
 
 #: A shorter word that ends in "ed" is no past tense: "bed", "seed".
 MOST_LETTERS: Final = 4
+_IS_LIKE: Final = frozenset({"size", "trait", "fill"})
 
 
 class Surroundings:
@@ -65,10 +66,17 @@ class Surroundings:
         if not exact:
             return False
         article = "a" in prev.senses or "some" in prev.senses
-        if article:
+        if article or self._likened():
             return True
         prey = self.item.alt is not None and "prey" in self.item.alt.senses
         return prey and (prev.cat == "N" or "size" in prev.senses or "prekilled" in prev.senses)
+
+    def _likened(self) -> bool:
+        """ "butt like a black marble": behind an article and what it is like."""
+        if self.at < 2 or self.item.upper or self.prev is None:
+            return False
+        is_like = self.prev.cat == "U" or not _IS_LIKE.isdisjoint(self.prev.senses)
+        return is_like and "a" in self.items[self.at - 2].senses
 
     def _sentence(self) -> range:
         start, end = self.at, self.at
