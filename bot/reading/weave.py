@@ -292,8 +292,9 @@ class _Loom:
         self._add(frame, verbs=verbs)
 
     def _on_the_day_of_the_names(self, frame: Frame) -> None:
-        """ "Ink yesterday flipped and molted": the day beside the name is that of what she did."""
-        if frame.clause.sep in {AND, RUN_ON} and not frame.days:
+        """ "Ink yesterday flipped and molted", "…; today Ink, a roach": the day beside the name is hers."""
+        her_meal = frame.clause.sep == COMMA and not (frame.verbs or dated(frame)) and self.waiting_days
+        if her_meal or (frame.clause.sep in {AND, RUN_ON} and not frame.days):
             frame.days = self.waiting_days
         self.waiting_days = []
 
