@@ -76,11 +76,11 @@ def _eater(facts: SpecimenFacts, own: Sequence[Entry], today: date) -> Eater:
 
 def counted(turn: Turn) -> list[Reply] | None:
     """The keeper tells what the box holds; ``None`` where the message says no such thing."""
-    count = counted_in(turn.incoming.text, turn.shelf.names, now=turn.now, settings=turn.settings)
-    if count is None:
+    counts = counted_in(turn.incoming.text, turn.shelf.names, now=turn.now, settings=turn.settings)
+    if not counts:
         return None
-    count = replace(count, day=turn.today)
-    reading = Reading(reading=ReadingKind.ENTRIES, entries=(count,), text=turn.incoming.text)
+    entries = tuple(replace(count, day=turn.today) for count in counts)
+    reading = Reading(reading=ReadingKind.ENTRIES, entries=entries, text=turn.incoming.text)
     return turn.readings[ReadingKind.ENTRIES](turn, reading)
 
 

@@ -9,7 +9,7 @@ from typing import Any, Final
 from bot.conversation.model import Reply
 from bot.conversation.people import name_of
 from bot.conversation.reminders import on_the_calendar
-from bot.conversation.round_board import by_button, does, feeds, newest_open, place_of, shown
+from bot.conversation.round_board import by_button, does, feeds, newest_open, shown
 from bot.conversation.round_items import items_now
 from bot.conversation.round_opening import opened_today
 from bot.conversation.round_settings import today_held_off
@@ -81,12 +81,15 @@ def _no_round_today(turn: Turn, latest: Occurrence | None) -> list[Reply]:
 
 def _put_off(turn: Turn, occurrence: Occurrence, answer: RoundAnswer) -> list[Reply] | None:
     """Later, or not in this round: all that is left of it, or some animals of it."""
+    items = [item for item in items_now(turn, occurrence) if is_open(item)]
+    only, strange = _meant_by(turn, answer.only, items)
+    if strange:
+        return None
+    which = {"tags": sorted(only)} if answer.only else {}
     if answer.said is Said.SKIP:
-        items = [item for item in items_now(turn, occurrence) if is_open(item)]
-        only, strange = _meant_by(turn, answer.only, items)
-        return None if strange else skip(turn, occurrence, {"tags": sorted(only)} if answer.only else {})
+        return skip(turn, occurrence, which)
     if not answer.at and not answer.after:
-        return later(turn, occurrence, {})
+        return later(turn, occurrence, which)
     words, what = moment_said(answer, turn.settings.language)
     wanted = read(words, turn.shelf.names, now=turn.now, settings=turn.settings).reminder
     if wanted is None or wanted.time is None or wanted.repeats or not what.endswith(wanted.what):
@@ -254,12 +257,8 @@ def _meant_by(turn: Turn, words: Sequence[str], items: Sequence[Item]) -> tuple[
 
 
 def _one_meant(turn: Turn, part: str, items: Sequence[Item]) -> Collection[str]:
-    there = [
-        item["tag"]
-        for item in items
-        if same_place(place_of(turn, item), part) or _short_place(turn, item, part)
-    ]
-    if there:
+    there = [tag for tag, animal in turn.shelf.by_tag.items() if _is_place(turn, animal.place, part)]
+    if there:  # be it that nothing is left to do there
         return there
     tags = whom(part, turn.shelf.names)
     if len(tags) > 1:
@@ -274,12 +273,16 @@ def _ends_with(tag: str, number: int) -> bool:
     return bool(digits) and int(digits) == number
 
 
-def _short_place(turn: Turn, item: Item, part: str) -> bool:
-    """ "B" for "shelf B"."""
-    words = (place_of(turn, item) or "").split()
-    return (
-        not part.isdecimal()
-        and len(words) > 1
-        and len(words[-1]) <= 2
-        and words[-1].casefold() == part.casefold()
-    )
+def _is_place(turn: Turn, place: str | None, part: str) -> bool:
+    """A place by its name, "B" for "shelf B", and "the rack" for "rack 1" where that is the only one."""
+    words = (place or "").casefold().split()
+    if same_place(place, part) or part.isdecimal() or len(words) <= 1:
+        return same_place(place, part)
+    said = part.casefold().removeprefix("the ")
+    places = {(animal.place or "").casefold() for animal in turn.shelf.by_tag.values()}
+    alone = sum(other.split()[:1] == [said] for other in places) == 1
+    return (words[0] == said and alone) or (len(words[-1]) <= _SHORT and words[-1] == said)
+
+
+#: The letters of a place's own mark: "B", "2b".
+_SHORT: Final = 2

@@ -182,11 +182,14 @@ def later(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list
 
     The latest word on it holds: a second look that is yet to come gives way.
     """
-    items, at = items_now(turn, occurrence), action.get("at")
+    items, at, tags = items_now(turn, occurrence), action.get("at"), action.get("tags")
     looks = turn.work.reminders.second_looks(turn.shelf_id, turn.keeper.id)
     if at is None and looks and any(item["state"] == LATER for item in items):
         return [turn.reply(say("round.stays"))]
-    items = [item | {"state": LATER} if is_open(item) else item for item in items]
+    put_by = [item for item in items if is_open(item) and (tags is None or item["tag"] in tags)]
+    if not put_by:
+        return [turn.reply(say("round.nothing_of_that"))]
+    items = [item | {"state": LATER} if item in put_by else item for item in items]
     turn.work.rounds.save(occurrence.id, items)
     moment = at or _this_evening(turn)
     if moment is None:

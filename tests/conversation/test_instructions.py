@@ -451,7 +451,7 @@ def test_yes_no_and_nobody():
         ("all done?", None),
         ("fed all of shelf B", None),
         ("Pebble ate", None),
-        ("water shelf B later", None),
+        ("B later", RoundAnswer(said=Said.LATER, only=("B",))),
     ],
 )
 def test_an_answer_to_the_round(text, answer):

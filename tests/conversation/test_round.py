@@ -601,3 +601,28 @@ def test_a_bare_number_is_the_amount_that_was_asked_for(morning):
     morning.told("3")
     added = morning.entries()[: len(morning.entries()) - before]
     assert [entry.count for entry in added] == [3]
+
+
+def test_one_place_is_put_off_and_the_others_stay_as_they_are(morning):
+    assert "bring back what is left" in morning.told("B later")
+    latest = latest_round(morning)
+    later = {item["tag"] for item in latest.tasks if item["state"] == "later"}
+    assert later == {"B1", "B2", "B3"}
+
+
+def test_what_is_no_place_or_animal_of_the_round_is_not_put_off(morning):
+    for words in ("water shelf B later", "stuff later", "dinner tonight"):
+        assert "bring back" not in morning.told(words)
+    assert not any(item["state"] == "later" for item in latest_round(morning).tasks)
+
+
+def test_a_place_that_is_done_twice_is_done_once(morning):
+    morning.told("the rack done")
+    logged = len(morning.entries())
+    assert morning.told("rack 1 done") == "Nothing of that is open in this round."
+    assert len(morning.entries()) == logged
+
+
+def latest_round(chat):
+    with chat.store.look() as work:
+        return work.rounds.latest(chat.keeper.id)

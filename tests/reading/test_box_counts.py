@@ -13,7 +13,11 @@ _NOW = datetime(2026, 5, 14, 19, 30, tzinfo=UTC)
 
 
 def _count(text: str):
-    return counted_in(text, _NAMES, now=_NOW, settings=KeeperSettings())
+    return _counts(text)[0] if len(_counts(text)) == 1 else None
+
+
+def _counts(text: str, language: str = "en"):
+    return counted_in(text, _NAMES, now=_NOW, settings=KeeperSettings(language=language))
 
 
 @pytest.mark.parametrize(
@@ -48,4 +52,24 @@ def test_what_the_box_holds_is_counted(text, prey, count, size):
     ],
 )
 def test_what_is_no_count_of_the_box_is_none(text):
-    assert _count(text) is None
+    assert _counts(text) == ()
+
+
+@pytest.mark.parametrize(
+    ("language", "text", "counts"),
+    [
+        ("en", "40 small crickets and 12 dubia in the box", [("cricket", 40), ("dubia roach", 12)]),
+        ("en", "in the box: 40 small crickets, 12 dubia", [("cricket", 40), ("dubia roach", 12)]),
+        ("de", "noch etwa 40 kleine Heimchen in der Kiste", [("cricket", 40)]),
+        ("de", "noch 40 kleine Heimchen und 12 Schaben übrig", [("cricket", 40), ("roach", 12)]),
+        ("de", "keine Mehlwürmer mehr", [("mealworm", 0)]),
+        ("de", "die Heimchen sind alle", [("cricket", 0)]),
+        ("de", "noch 40 übrig", []),
+        ("es", "quedan unos 40 grillos pequeños en la caja", [("cricket", 40)]),
+        ("es", "en la caja hay 40 grillos y 12 cucarachas", [("cricket", 40), ("roach", 12)]),
+        ("es", "no quedan grillos", [("cricket", 0)]),
+        ("es", "quedan 3 días", []),
+    ],
+)
+def test_several_sorts_and_other_languages_are_counted(language, text, counts):
+    assert [(one.prey, one.count) for one in _counts(text, language)] == counts
