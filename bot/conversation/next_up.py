@@ -7,6 +7,7 @@ from datetime import date
 from typing import Final
 
 from bot.conversation import wording
+from bot.conversation.people import keeper_of_shelf
 from bot.conversation.reasons import rest_sentence
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
@@ -47,9 +48,12 @@ def no_food_line(turn: Turn, tag: str) -> str:
 def rest_on(turn: Turn, facts: SpecimenFacts, day: date) -> str:
     """The sentence that an animal rested on a day, by what was known before; empty where it did not.
 
-    A sealed one is left out: a meal taken there is asked about.
+    A sealed one is left out: a meal taken there is asked about. A helper is told who waits for the keeper.
     """
-    rest = rest_of(facts, day)
+    rest, plan = rest_of(facts, day), next_for(facts, day)
+    waits = rest is None and plan.feed_task is TaskKind.CHECK and plan.feed_on == day
+    if waits and turn.helps:
+        return wording.capital(say("handover.left_closed", keeper=keeper_of_shelf(turn))) + "."
     if rest is None or rest.since > day or rest.reason is RestReason.SEALED:
         return ""
     return rest_sentence(rest, turn.today, turn.settings)

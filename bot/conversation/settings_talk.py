@@ -86,7 +86,7 @@ def typed_zone(turn: Turn) -> list[Reply] | None:
     if step.get("want") != "zone":
         return None
     said = bare(turn.incoming.text)
-    if zones.zones_meant(said, turn.incoming.sent_at):
+    if zones.zones_meant(said, turn.incoming.sent_at, turn.settings.language):
         return [_zone_said(turn, said)]
     return [_zone_said(turn, said)] if _may_be_city(turn, said) else None
 
@@ -105,7 +105,7 @@ def hello(turn: Turn) -> list[Reply]:
 
 
 def _zone_said(turn: Turn, said: str) -> Reply:
-    found = zones.zones_meant(said, turn.incoming.sent_at)
+    found = zones.zones_meant(said, turn.incoming.sent_at, turn.settings.language)
     if not found:
         turn.remember(step={"want": "zone"})
         return turn.reply(say("settings.zone_unknown", words=said[:40]))

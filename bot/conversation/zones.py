@@ -10,6 +10,7 @@ from importlib import resources
 from typing import Final
 from zoneinfo import ZoneInfo, available_timezones
 
+from bot.reading.phrasings import SHARED, either, word_set
 from bot.reading.wall_times import wall_time
 from bot.terms.data_file import data_of
 
@@ -36,30 +37,29 @@ _OFFSET: Final = re.compile(r"(?:utc|gmt|z)?\s*([+-])\s*(\d{1,2})(?::?(\d{2}))?"
 _FIXED: Final = re.compile(r"etc/.*|[a-z]{3,4}(?:\d[a-z]{3})?|gmt[+-]?\d*", re.I)
 _STEP: Final = timedelta(minutes=15)
 _HALF_A_DAY: Final = 12
-#: What stands around a city or a time: "I live near Leeds", "it's 4:20 here".
-_AROUND: Final = re.compile(
-    r"(?<= )(?:(?:i am|i'm|im|i live|we live|we are|i'm based|i am based|based|living)"
-    r"(?: (?:in|near|around|at|close to))?"
-    r"|(?:it's|its|it is|the time is|my clock says|clock says)(?: now)?|here|right now|now|at the moment"
-    r"|in the|in|near|around|the|o'clock)(?=[ ,.!])",
-    re.I,
-)
 
 
-def zones_meant(words: str, now: datetime) -> list[str]:
+def zones_meant(words: str, now: datetime, language: str = SHARED) -> list[str]:
     """The zones that words may mean: one, several to choose from, or none. ``now`` is an aware instant.
 
     Zones without a place (``EST``, ``Etc/GMT+2``, ``GMT+2``) and times of day give cities whose clock
     agrees with them now, since such zones know no summer time or have signs that mislead.
     """
-    said = " ".join(_AROUND.sub(" ", f" {words} ").split()).strip(" ,.!")
+    said = " ".join(_around(language).sub(" ", f" {words} ").split()).strip(" ,.!")
     named = _named(said, now)
     if named:
         return named
     city, _, behind = said.partition(",")
-    country, place = zones_meant(behind, now) if behind.strip() else [], _named(city.strip(), now)
+    country, place = zones_meant(behind, now, language) if behind.strip() else [], _named(city.strip(), now)
     both = [zone for zone in place if zone in country]
     return both or list(dict.fromkeys([*place, *country]))  # "Paris, Texas" is asked
+
+
+@cache
+def _around(language: str) -> re.Pattern[str]:
+    """What stands around a city or a time: "I live near Leeds", "it's 4:20 here"."""
+    said = sorted(word_set("around_a_place", language), key=len, reverse=True)
+    return re.compile(rf"(?<= )(?:{either(said)})(?=[ ,.!])", re.I)
 
 
 def _named(said: str, now: datetime) -> list[str]:

@@ -12,16 +12,25 @@ from typing import Final, Protocol
 
 from telegram.error import TelegramError
 
-from bot.conversation.texts import say
+from bot.conversation.texts import LANGUAGES, say, speaking
+from bot.telegram.admit import FRONT_END
 from bot.telegram.api import BotApi
 from bot.telegram.redaction import kind_of
 from bot.telegram.threads import Threads
+from storage import Store
 from storage.errors import StoreError
 
 _log = logging.getLogger(__name__)
 
 #: Another program's long write, or a server that starts anew, is nobody's worry for so long.
 _WORTH_TELLING: Final = timedelta(minutes=1)
+
+
+def language_of(store: Store, operator: int) -> str:
+    """The language of the keeper in a chat; the first where nobody is. Raises ``StoreError``."""
+    with store.look() as work:
+        keeper = work.keepers.by_contact(FRONT_END, f"{operator}")
+    return keeper.settings.language if keeper is not None else LANGUAGES[0]
 
 
 class Keeps(Protocol):
@@ -32,7 +41,10 @@ class Keeps(Protocol):
 
 
 class Caretaker:
-    """Told from the loop. ``operator`` is the chat of the one who runs the bot."""
+    """Told from the loop. ``operator`` is the chat of the one who runs the bot.
+
+    ``language`` looks their language up in the store; the last one known is spoken while that cannot be used.
+    """
 
     def __init__(
         self,
@@ -42,18 +54,21 @@ class Caretaker:
         *,
         operator: int,
         now: Callable[[], datetime],
+        language: Callable[[], str] = lambda: LANGUAGES[0],
     ) -> None:
         self._api, self._threads, self._keeps = api, threads, keeps
         self._operator, self._now = operator, now
+        self._look_up, self._language = language, LANGUAGES[0]
         self._since: datetime | None = None
         self._told = False
 
     async def keep(self) -> bool:
         """Makes copies and looks at the disk. Whether something was posted."""
-        if self._keeps is None:
-            return False
         keeps = self._keeps
         try:
+            self._language = await self._threads.run_aside(self._look_up)
+            if keeps is None:
+                return False
             return bool(await self._threads.run_aside(lambda: keeps.run(self._now())))
         except (StoreError, OSError) as fault:
             why = str(fault) if isinstance(fault, StoreError) else kind_of(fault)
@@ -65,13 +80,15 @@ class Caretaker:
         now = self._now()
         self._since = self._since or now
         if not self._told and now - self._since >= _WORTH_TELLING:
-            self._told = await self._say(say("keeping.unusable", why=why))
+            with speaking(self._language):
+                self._told = await self._say(say("keeping.unusable", why=why))
 
     async def usable(self) -> None:
         """The store could be used."""
         told, self._since, self._told = self._told, None, False
         if told:
-            await self._say(say("keeping.usable"))
+            with speaking(self._language):
+                await self._say(say("keeping.usable"))
 
     async def _say(self, text: str) -> bool:
         try:

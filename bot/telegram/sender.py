@@ -180,7 +180,7 @@ class Sender:
                 await self._note(row, met)
         except FileNotFoundError:
             _log.warning("a file is gone before it was sent", extra={"outgoing": row.id})
-            await self._send(_told_of_loss(row))
+            await self._send(await self._threads.run(lambda: self._told_of_loss(row)))
         except Exception as slip:
             # a file that cannot be read, a row that is not as we write them: trying again would not help
             _log.exception("a request cannot be made", extra={"outgoing": row.id})
@@ -254,6 +254,15 @@ class Sender:
             if prompt is not None and reference is not None:
                 work.prompts.shown_as(prompt, reference)
 
+    def _told_of_loss(self, row: Outgoing) -> Outgoing:
+        """A line in the keeper's language, in place of a file that this process does not find."""
+        with self._store.look() as work:
+            keeper = work.keepers.get(row.keeper_id) if row.keeper_id is not None else None
+        with words.spoken_to(keeper):
+            text = words.file_lost()
+        payload = {key: value for key, value in row.payload.items() if key != "file"}
+        return replace(row, method="sendMessage", payload=payload | {"params": {"text": text}})
+
     async def _keep_trying(self, step: Callable[[], None]) -> None:
         """A store that cannot be written to just now must not make a message go out twice."""
         pauses = Pauses()
@@ -275,12 +284,6 @@ def _rank(row: Outgoing) -> tuple[int, int]:
     if row.method == _ANSWER:
         return 0, row.id
     return (2 if row.payload.get("nudge") else 1), row.id
-
-
-def _told_of_loss(row: Outgoing) -> Outgoing:
-    """A line in place of a file that this process does not find."""
-    payload = {key: value for key, value in row.payload.items() if key != "file"}
-    return replace(row, method="sendMessage", payload=payload | {"params": {"text": words.file_lost()}})
 
 
 def _instead(row: Outgoing) -> Outgoing:

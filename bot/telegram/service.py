@@ -20,7 +20,7 @@ from bot.telegram import menu
 from bot.telegram.admit import Door
 from bot.telegram.album import AlbumKeeper
 from bot.telegram.api import BotApi
-from bot.telegram.caretaker import Caretaker, Keeps
+from bot.telegram.caretaker import Caretaker, Keeps, language_of
 from bot.telegram.deep_link import link, payload_for_invite
 from bot.telegram.intake import Intake
 from bot.telegram.jobs import ClockWatch, Jobs, sweep
@@ -131,6 +131,7 @@ class _Service:
             keeping(store, self._post) if keeping else None,
             operator=settings.keepers[0],
             now=_now,
+            language=lambda: language_of(store, settings.keepers[0]),
         )
         self._jobs = Jobs(self._tick, self._sweep, self._look_after, now=_now())
         self._intake = Intake(

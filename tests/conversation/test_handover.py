@@ -279,3 +279,11 @@ def test_one_who_was_called_my_sister_is_given_a_name(asked):
 @pytest.mark.parametrize("words", ["im away?", "am I away?", "are we away now?"])
 def test_whether_one_is_away_is_answered_by_the_hand_over(asked, words):
     assert "your sister" in asked.told(words).lower()
+
+
+def test_a_helper_who_fed_one_that_waits_for_its_keeper_is_told_so(helped):
+    helped.play("& keeper")
+    helped.told("Clove sealed on 1 July")
+    helped.told("Clove opened yesterday")
+    helped.play("& Anna")
+    assert "Waits for Invented Keeper" in helped.told("Clove ate 1 cricket")

@@ -196,3 +196,18 @@ def test_the_time_on_the_clock_gives_cities_whose_clock_shows_it():
     assert "Europe/Berlin" in zones_meant("13:00", WINTER)
     assert "Europe/Berlin" in zones_meant("2 pm", SUMMER)
     assert "Europe/Berlin" not in zones_meant("12:00", WINTER)
+
+
+@pytest.mark.parametrize(
+    ("language", "words", "city"),
+    [
+        ("german", "ich wohne in Berlin", "Europe/Berlin"),
+        ("german", "meine Zeitzone ist Vienna", "Europe/Vienna"),
+        ("spanish", "vivo en Madrid", "Europe/Madrid"),
+        ("spanish", "mi zona horaria es Bogota", "America/Bogota"),
+    ],
+)
+def test_where_a_keeper_lives_is_said_in_each_language(chat, language, words, city):
+    chat.told(f"language {language}")
+    chat.told("my time zone")
+    assert city in chat.told(words)

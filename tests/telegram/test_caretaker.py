@@ -5,8 +5,10 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from telegram.error import NetworkError
 
-from bot.telegram.caretaker import Caretaker
+from bot.conversation.texts import say, speaking
+from bot.telegram.caretaker import Caretaker, language_of
 from bot.telegram.threads import Threads
+from storage import Store
 from storage.errors import StoreUnavailableError
 
 START = datetime(2026, 5, 14, 8, 0, tzinfo=UTC)
@@ -91,3 +93,22 @@ async def test_what_was_posted_is_told_so_that_it_is_sent_at_once(threads):
             return 1
 
     assert await Caretaker(Api(), threads, Posts(), operator=7, now=Watch()).keep()
+
+
+async def test_the_one_who_runs_the_bot_is_told_in_their_language_though_the_store_is_away(threads):
+    api, watch = Api(), Watch()
+    caretaker = Caretaker(api, threads, None, operator=7, now=watch, language=lambda: "de")
+    await caretaker.keep()
+    await fails_for(caretaker, watch, 120)
+    await caretaker.usable()
+    with speaking("de"):
+        assert [text for _, _, text in api.said] == [
+            say("keeping.unusable", why=WHY),
+            say("keeping.usable"),
+        ]
+
+
+def test_the_language_of_a_stranger_is_the_first():
+    store = Store.open("sqlite://")
+    assert language_of(store, 7) == "en"
+    store.close()
