@@ -9,6 +9,7 @@ from typing import Final
 from bot.conversation import wording
 from bot.conversation.people import keeper_of_shelf
 from bot.conversation.reasons import rest_sentence
+from bot.conversation.seals_told import others_took
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.absence_record import Absence, absence_noted
@@ -18,7 +19,7 @@ from bot.husbandry.fang_record import fangs_noted
 from bot.husbandry.practice import FEEDING_WITH_SAC
 from bot.husbandry.water_places import are_told_apart
 from bot.round.intervals import feeding_interval
-from bot.round.model import NextUp, RestReason, SpecimenFacts, TaskKind
+from bot.round.model import NextUp, Rest, RestReason, SpecimenFacts, TaskKind
 from bot.round.rests import Case
 from bot.round.worklist import next_for, rest_of
 from bot.terms import Entry, Kind, Specimen
@@ -33,6 +34,13 @@ def rest_line(turn: Turn, tag: str) -> str:
     return rest_sentence(rest, turn.today, turn.settings) if rest else ""
 
 
+def rest_in_full(turn: Turn, rest: Rest, facts: SpecimenFacts) -> str:
+    """The sentence that an animal rests; of one that is sealed with what other seals of its kind took."""
+    sentence = rest_sentence(rest, turn.today, turn.settings)
+    took = others_took(turn, facts) if rest.reason is RestReason.SEALED else ""
+    return f"{sentence} {took}".rstrip()
+
+
 def no_food_line(turn: Turn, tag: str) -> str:
     """Why an animal gets no food now: it rests, or a look comes first; empty where it may be fed."""
     facts = turn.facts.get(tag)
@@ -40,7 +48,7 @@ def no_food_line(turn: Turn, tag: str) -> str:
         return ""
     plan = next_for(facts, turn.today)
     if plan.rest is not None:
-        return rest_sentence(plan.rest, turn.today, turn.settings)
+        return rest_in_full(turn, plan.rest, facts)
     looks_first = plan.feed_task is TaskKind.CHECK
     return meal_sentence(plan, turn.today) if looks_first else ""
 
@@ -119,8 +127,10 @@ def water_sentence(plan: NextUp, today: date) -> str:
     return say_of("next_water", plan.water_place.value, day=wording.about_day(plan.water_on, today))
 
 
-def _rest_or_meal(turn: Turn, _entry: Entry, facts: SpecimenFacts) -> str:
+def _rest_or_meal(turn: Turn, entry: Entry, facts: SpecimenFacts) -> str:
     plan = next_for(facts, turn.today)
+    if plan.rest is not None and entry.kind is Kind.SEALED:
+        return rest_in_full(turn, plan.rest, facts)
     if plan.rest is not None:
         return rest_sentence(plan.rest, turn.today, turn.settings)
     return meal_sentence(plan, turn.today)

@@ -626,3 +626,20 @@ def test_a_place_that_is_done_twice_is_done_once(morning):
 def latest_round(chat):
     with chat.store.look() as work:
         return work.rounds.latest(chat.keeper.id)
+
+
+def test_what_other_seals_of_its_kind_took_is_told_of_one_that_is_sealed(chat):
+    for day, what in (
+        ("1 Feb", "sealed"),
+        ("12 March", "opened"),
+        ("1 April", "sealed"),
+        ("26 April", "opened"),
+    ):
+        chat.told(f"Delve {what} on {day}")
+    assert "On record here are 2 seals of its kind, of 25 to 39 days." in chat.told("Delve sealed")
+    for words in ("how is Delve", "is Delve sealed?", "can I feed Delve?"):
+        assert "25 to 39 days" in chat.told(words)
+    chat.told("feed Delve tomorrow")
+    chat.now = "2026-05-15 08:00"
+    (reply,) = chat.play("! reminders")
+    assert "25 to 39 days" in reply.text

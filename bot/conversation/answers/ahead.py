@@ -21,7 +21,7 @@ from bot.conversation.answers.subject import (
 )
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
-from bot.conversation.reasons import reason, rest_sentence
+from bot.conversation.reasons import reason
 from bot.conversation.round_opening import asked_for
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
@@ -184,7 +184,7 @@ def _places_line(turn: Turn, facts: SpecimenFacts, plans: Sequence[WaterPlan]) -
 def _due_now(turn: Turn, facts: SpecimenFacts) -> str:
     plan, who = next_for(facts, turn.today), facts.specimen.called
     if plan.rest is not None:
-        return say("due.rests", who=who, why=rest_sentence(plan.rest, turn.today, turn.settings))
+        return say("due.rests", who=who, why=next_up.rest_in_full(turn, plan.rest, facts))
     if plan.feed_on is None or plan.feed_why is None:
         return say("due.unknown", who=who)
     why = reason(plan.feed_why, turn.today, turn.settings)

@@ -19,6 +19,7 @@ from bot.conversation.answers.subject import (
 from bot.conversation.answers.traits import asked_about
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
+from bot.conversation.seals_told import others_took
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.animal import Animal
@@ -58,7 +59,7 @@ def _sealed_line(turn: Turn, facts: SpecimenFacts) -> str:
         line = say("sealed.yes", who=who, day=wording.day_and_ago(state.sealed_since, turn.today))
         if state.last_checked is not None and state.last_checked > state.sealed_since:
             line += " " + say("sealed.checked", day=wording.day_of(state.last_checked, turn.today))
-        return line
+        return f"{line} {others_took(turn, facts)}".rstrip()
     if state.last_opened is not None:
         return say("sealed.opened", who=who, day=wording.day_and_ago(state.last_opened, turn.today))
     return say("sealed.no", who=who)
@@ -155,7 +156,7 @@ def describe(turn: Turn, facts: SpecimenFacts) -> str:
         told = say_of("conditions", found.condition.value)
         lines.append(say("status.condition", condition=told, day=wording.day_and_ago(found.on, turn.today)))
     if plan.rest is not None:
-        lines.append(next_up.rest_line(turn, facts.specimen.tag))
+        lines.append(next_up.rest_in_full(turn, plan.rest, facts))
     lines += [line for line in (next_up.meal_sentence(plan, turn.today),) if line and plan.rest is None]
     if facts.state.missing_since is None:
         lines.append(next_up.water_sentence(plan, turn.today))

@@ -20,6 +20,7 @@ from bot.husbandry.evidence.estimates import (
 )
 from bot.husbandry.evidence.sizes import CLASSES, growth_factors, molts_before, size_class, span_with
 from bot.husbandry.journal import SpecimenRecord
+from bot.husbandry.seals import OPENS
 from bot.husbandry.species import species_named
 from bot.terms import Entry, Kind, Sex
 
@@ -229,8 +230,7 @@ def _label(low: int, high: int | None) -> str:
 
 def _sealed(records: Sequence[SpecimenRecord], on: date) -> Iterator[Finding]:
     """How long a burrow stays sealed; it is open again when it was seen so, or when a meal was taken."""
-    opens = frozenset({Kind.OPENED, Kind.FED})
-    return _times("days_sealed", list(_from_to(records, on, Kind.SEALED, opens)))
+    return _times("days_sealed", list(_from_to(records, on, Kind.SEALED, OPENS)))
 
 
 def _first_meals(records: Sequence[SpecimenRecord], on: date) -> Iterator[Finding]:
