@@ -20,6 +20,8 @@ SAYINGS = [
     ("fertig", "hecho", Said.DONE, (), ()),
     ("der Rest ist erledigt", "las demás ya están hechas", Said.DONE, (), ()),
     ("heute nur Wasser", "hoy solo agua", Said.WATERED, (), ()),
+    ("heute nur gefüttert", "hoy solo comida", Said.TOOK, (), ()),
+    ("alles außer Wasser", "todo menos el agua", Said.TOOK, (), ()),
     ("nur gewässert", "solo di agua", Said.WATERED, (), ()),
     ("alle gewässert außer Rust", "di agua a todas menos Rust", Said.WATERED_ALL, ("Rust",), ()),
     ("habe alle fälligen gewässert", "di agua a las que tocaban", Said.WATERED_DUE, (), ()),
