@@ -636,8 +636,8 @@ def test_what_other_seals_of_its_kind_took_is_told_of_one_that_is_sealed(chat):
         ("26 April", "opened"),
     ):
         chat.told(f"Delve {what} on {day}")
-    assert "On record here are 2 seals of its kind, of 25 to 39 days." in chat.told("Delve sealed")
-    for words in ("how is Delve", "is Delve sealed?", "can I feed Delve?"):
+    assert "Sealed before, of its kind here: 2 on record, 25 to 39 days." in chat.told("Delve sealed")
+    for words in ("how is Delve", "can I feed Delve?"):
         assert "25 to 39 days" in chat.told(words)
     chat.told("feed Delve tomorrow")
     chat.now = "2026-05-15 08:00"

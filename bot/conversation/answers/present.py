@@ -19,7 +19,6 @@ from bot.conversation.answers.subject import (
 from bot.conversation.answers.traits import asked_about
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
-from bot.conversation.seals_told import others_took
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.animal import Animal
@@ -59,7 +58,7 @@ def _sealed_line(turn: Turn, facts: SpecimenFacts) -> str:
         line = say("sealed.yes", who=who, day=wording.day_and_ago(state.sealed_since, turn.today))
         if state.last_checked is not None and state.last_checked > state.sealed_since:
             line += " " + say("sealed.checked", day=wording.day_of(state.last_checked, turn.today))
-        return f"{line} {others_took(turn, facts)}".rstrip()
+        return line
     if state.last_opened is not None:
         return say("sealed.opened", who=who, day=wording.day_and_ago(state.last_opened, turn.today))
     return say("sealed.no", who=who)
