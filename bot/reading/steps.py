@@ -58,7 +58,7 @@ def _without_list_numbers(items: Sequence[Item], _names: ShelfNames) -> list[Ite
     while at < len(items):
         opens = not out or out[-1].text == "\n"
         marks = at + 1 < len(items) and items[at + 1].cat == "M" and items[at + 1].text in {")", "."}
-        if marks and items[at].cat in {"N", "U"} and items[at].text.isdigit():
+        if marks and items[at].cat in {"N", "U"} and items[at].text.isdecimal():
             number = int(items[at].text)
             follows = point > 0 and number == point + 1  # "1) Ink ate 2) Sunny refused"
             if opens or follows:
