@@ -18,6 +18,7 @@ from bot.reading.misgivings import misgivings
 from bot.reading.model import FEEDING, About
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.neighbours import kinds as kinds_of
+from bot.reading.neighbours import leaves_her_dish
 from bot.reading.outcomes import merges
 from bot.reading.passed_over import half_told, passed_over
 from bot.reading.verdicts import Verdict
@@ -79,7 +80,8 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
                 _tell(account, kind, frame, verdict, names, today)
             for draft in account.drafts[before:] if reported else ():
                 draft.doubts.append(half_told(draft, "reported"))
-            said_after.instead_of(account.drafts[:before], frame)
+            if not said_after.restated(account.drafts, before, frame):
+                said_after.instead_of(account.drafts[:before], frame)
     passed_over(account.drafts, clauses)
     _of_one_matter(account)
     account.drafts = [draft for draft in account.drafts if not _only_heads(draft, account.drafts)]
@@ -174,7 +176,8 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
     if (kind is Kind.CHECKED and not draft.tags) or (kind is Kind.MOLTED and _of_a_skin(frame)):
         return True
     after_pairing = bool(account.drafts) and account.drafts[-1].kind is Kind.PAIRED and not frame.ref_at
-    if kind is Kind.REFUSED and after_pairing and not frame.meals:
+    seen = account.unknown[-1] if account.unknown else None
+    if kind is Kind.REFUSED and ((after_pairing and not frame.meals) or leaves_her_dish(seen, frame)):
         return True  # "put Twig in with Lantern, no luck"
     described = kind is Kind.MEASURED and all(r.how not in EXACT for r in frame.refs)
     if described and any(d.kind is Kind.ACQUIRED for d in account.drafts):

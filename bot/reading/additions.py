@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.clauses import AND, START
+from bot.reading.clauses import AND, COMMA, START
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
 from bot.reading.model import FEEDING
@@ -99,6 +99,14 @@ def meal_of_both(told: Sequence[Frame], frame: Frame) -> bool:
     for other in pair:
         other.meals = [meal]
     return True
+
+
+def one_meal_each(prev: Frame, frame: Frame) -> bool:
+    """ "Ink & Mole: roach / cricket": one for each, or both for both?"""
+    names = prev.refs if len(prev.refs) == 2 and all(len(r.tags) == 1 for r in prev.refs) else []
+    two = len(prev.meals) == len(frame.meals) == 1 and prev.meals[0].prey != frame.meals[0].prey
+    only = not (prev.ref_at or prev.verbs or frame.verbs or frame.prons) and frame.clause.sep == COMMA
+    return bool(names) and two and only and "each" not in prev.flags | frame.flags
 
 
 def _or_another_meal(prev: Frame, frame: Frame) -> bool:

@@ -172,7 +172,8 @@ def _newcomer(items: Sequence[Item], at: int) -> bool:
         item = items[place]
         if ends_sentence(item):
             break
-        if item.cat == "S" and item.val.how in EXACT:
+        acts = verb is not None and item.cat == "S" and items[place + 1] is verb  # "both stirmis got one"
+        if item.cat == "S" and (item.val.how in EXACT or acts):
             verb = None
             break
         known = known or item.cat in {"S", "T"}

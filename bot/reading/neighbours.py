@@ -209,6 +209,28 @@ def _only_names_prey(frame: Frame) -> bool:
     return plain and frame.meals[0].count is None
 
 
+def hers_and_anothers(prev: Frame, frame: Frame) -> bool:
+    """ "Mole got hers plus Ink's": what another was to have, who got nothing."""
+    items, last = frame.clause.items, prev.clause.items[-1]
+    alone = len(items) == 1 and bool(items[0].owns) and frame.clause.sep in {AND, COMMA}
+    return alone and last.text.split()[-1] in _HERS
+
+
+_HERS = frozenset({"hers", "his", "theirs", "own"})
+
+
+def leaves_her_dish(before: Frame | None, frame: Frame) -> bool:
+    """ "Ink's dish was still full so left it": the keeper left the dish, and no meal is told of."""
+    seen = frame if frame.ref_at else before
+    pairs = pairwise(seen.clause.items) if seen is not None and "dish" in seen.nouns else ()
+    dish = any(a.cat == "S" and a.owns and "noun" in b.senses for a, b in pairs)
+    left = all(item.text.split()[0] in _LEFT for _, item in frame.verbs)
+    return dish and left and not frame.meals and not frame.inherited
+
+
+_LEFT = frozenset({"left", "leaving", "leave"})
+
+
 def ticked(frame: Frame) -> bool:
     """Whether a tick or a cross stands in a clause."""
     return any(item.text in TICKS for item in frame.clause.items)

@@ -42,6 +42,8 @@ def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             out.append(Item("W", item.i, item.j, item.text))
             at += at < len(items) and items[at].cat == "N"  # "all 3 gone"
             continue
+        if item.cat == "S" and item.val.doubt == "two_fit":
+            _one_of_those(item.val, out)
         counted = counted_among(items, at - 1, out, names)
         if counted is not None:
             of_those, at = counted
@@ -76,6 +78,19 @@ def _other(item: Item, before: Sequence[Item], names: ShelfNames) -> Item:
     if len(tags) < 2 and any("prey" in i.senses for i in before):
         return item  # of two crickets
     return _meant(item, tags, sure=False)
+
+
+def _one_of_those(ref: Ref, before: Sequence[Item]) -> None:
+    """ "both GBBs got one, the female left hers": the only one that fits of those just named."""
+    named: set[str] = set()
+    for item in reversed(before):
+        if ends_sentence(item):
+            break
+        if item.cat == "S" and item.val.sure:
+            named.update(item.val.tags)
+    fitting = tuple(tag for tag in ref.tags if tag in named)
+    if len(fitting) == 1 < len(named) and ref.words.startswith("the "):
+        ref.tags, ref.sure, ref.doubt = fitting, True, ""
 
 
 def _alike(ref: Ref, names: ShelfNames) -> tuple[str, ...]:

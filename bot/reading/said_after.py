@@ -129,6 +129,20 @@ def instead_of(drafts: Sequence[Draft], frame: Frame) -> None:
             draft.doubts.append(Doubt(About.KIND, "taken_back"))
 
 
+def restated(drafts: list[Draft], before: int, frame: Frame) -> bool:
+    """ "Ink two, Mole four. Edit: Mole three": puts right what was told of the same animals; whether it did."""
+    new = drafts[before:]
+    if "instead" not in frame.flags or not frame.ref_at or len(new) != 1 or new[0].kind not in FEEDING:
+        return False
+    same = [d for d in drafts[:before] if d.kind is new[0].kind and d.tags == new[0].tags]
+    if len(same) != 1 or same[0].day != new[0].day:
+        return False
+    same[0].fields |= new[0].fields
+    same[0].doubts += new[0].doubts
+    del drafts[before:]
+    return True
+
+
 def takes_back(frame: Frame) -> bool:
     """ "no she didn't": what was said before it did not happen after all."""
     if denies_what_was_told(frame) or all("no" in item.senses for item in frame.clause.items):

@@ -18,10 +18,11 @@ from bot.reading.additions import (
     meal_of_both,
     names_another,
     on_top,
+    one_meal_each,
     the_one_excepted,
 )
 from bot.reading.announced import announced
-from bot.reading.clauses import AND, COMMA, RUN_ON, SENTENCE, START, Clause
+from bot.reading.clauses import AND, COMMA, RUN_ON, SENTENCE, START, TITLE, Clause
 from bot.reading.days import Strength
 from bot.reading.elliptic import (
     affirms_alone,
@@ -51,6 +52,7 @@ from bot.reading.neighbours import (
     feeds,
     hands_out,
     has_a_thing,
+    hers_and_anothers,
     leads,
     lists_days,
     named_again,
@@ -207,6 +209,9 @@ class _Loom:
 
     def _bare(self, frame: Frame, prev: Frame | None, following: Sequence[Frame]) -> None:
         """Names and nothing more: they go on a list, stand under a heading, or wait for more."""
+        if prev is not None and hers_and_anothers(prev, frame):
+            prev.flags.add("on top")
+            return
         ends = not following or following[0].clause.sep == SENTENCE
         if prev is not None and prev in self.subjectless and ends and frame.clause.sep != AND:
             self.running = frame.refs
@@ -379,6 +384,8 @@ class _Loom:
             return
         if prev is not None and (meal_of_both(self.out, frame) or adds_to(prev, frame)):
             return
+        if prev is not None and one_meal_each(prev, frame):
+            frame.flags.add("hedge")
         self._verbs_left_out(frame, prev)
         if prev is not None and prev.meals and frame.prons and feeds(frame):
             of_that_prey(frame, prev.meals[0])  # "Ink took a roach, last night she refused one"
@@ -411,7 +418,8 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
     for frame in frames:
         count_figures(frame)
     for last, frame in pairwise(frames):
-        if frame.clause.sep == COMMA and all("fix" in item.senses for item in last.clause.items):
+        apart = frame.clause.sep in {COMMA, TITLE}
+        if apart and all("fix" in item.senses for item in last.clause.items):
             frame.flags.add("instead")  # "Ink ate, no wait, Mole refused"
     for place, frame in enumerate(frames):
         loom.lay(frame, frames[place + 1 :])
