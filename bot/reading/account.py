@@ -176,8 +176,7 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
     if (kind is Kind.CHECKED and not draft.tags) or (kind is Kind.MOLTED and _of_a_skin(frame)):
         return True
     after_pairing = bool(account.drafts) and account.drafts[-1].kind is Kind.PAIRED and not frame.ref_at
-    seen = account.unknown[-1] if account.unknown else None
-    if kind is Kind.REFUSED and ((after_pairing and not frame.meals) or leaves_her_dish(seen, frame)):
+    if kind is Kind.REFUSED and ((after_pairing and not frame.meals) or leaves_her_dish(frame)):
         return True  # "put Twig in with Lantern, no luck"
     described = kind is Kind.MEASURED and all(r.how not in EXACT for r in frame.refs)
     if described and any(d.kind is Kind.ACQUIRED for d in account.drafts):

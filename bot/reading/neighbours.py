@@ -219,10 +219,9 @@ def hers_and_anothers(prev: Frame, frame: Frame) -> bool:
 _HERS = frozenset({"hers", "his", "theirs", "own"})
 
 
-def leaves_her_dish(before: Frame | None, frame: Frame) -> bool:
+def leaves_her_dish(frame: Frame) -> bool:
     """ "Ink's dish was still full so left it": the keeper left the dish, and no meal is told of."""
-    seen = frame if frame.ref_at else before
-    pairs = pairwise(seen.clause.items) if seen is not None and "dish" in seen.nouns else ()
+    pairs = pairwise(frame.clause.items) if "dish" in frame.nouns else ()
     dish = any(a.cat == "S" and a.owns and "noun" in b.senses for a, b in pairs)
     left = all(item.text.split()[0] in _LEFT for _, item in frame.verbs)
     return dish and left and not frame.meals and not frame.inherited

@@ -42,8 +42,7 @@ def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             out.append(Item("W", item.i, item.j, item.text))
             at += at < len(items) and items[at].cat == "N"  # "all 3 gone"
             continue
-        if item.cat == "S" and item.val.doubt == "two_fit":
-            _one_of_those(item.val, out)
+        _one_of_those(item, out)
         counted = counted_among(items, at - 1, out, names)
         if counted is not None:
             of_those, at = counted
@@ -80,16 +79,19 @@ def _other(item: Item, before: Sequence[Item], names: ShelfNames) -> Item:
     return _meant(item, tags, sure=False)
 
 
-def _one_of_those(ref: Ref, before: Sequence[Item]) -> None:
+def _one_of_those(item: Item, before: Sequence[Item]) -> None:
     """ "both GBBs got one, the female left hers": the only one that fits of those just named."""
+    if item.cat != "S" or item.val.doubt != "two_fit" or not item.val.words.startswith("the "):
+        return
+    ref = item.val
     named: set[str] = set()
-    for item in reversed(before):
-        if ends_sentence(item):
+    for other in reversed(before):
+        if ends_sentence(other):
             break
-        if item.cat == "S" and item.val.sure:
-            named.update(item.val.tags)
+        if other.cat == "S" and other.val.sure:
+            named.update(other.val.tags)
     fitting = tuple(tag for tag in ref.tags if tag in named)
-    if len(fitting) == 1 < len(named) and ref.words.startswith("the "):
+    if len(fitting) == 1 < len(named):
         ref.tags, ref.sure, ref.doubt = fitting, True, ""
 
 

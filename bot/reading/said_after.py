@@ -130,7 +130,7 @@ def instead_of(drafts: Sequence[Draft], frame: Frame) -> None:
 
 
 def restated(drafts: list[Draft], before: int, frame: Frame) -> bool:
-    """ "Ink two, Mole four. Edit: Mole three": puts right what was told of the same animals; whether it did."""
+    """ "Ink two, Mole four. Edit: Mole three": puts right what was told of the same one; whether it did."""
     new = drafts[before:]
     if "instead" not in frame.flags or not frame.ref_at or len(new) != 1 or new[0].kind not in FEEDING:
         return False
