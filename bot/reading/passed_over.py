@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.clauses import AND, Clause
+from bot.reading.clauses import AND, START, Clause
 from bot.reading.drafts import Doubt, Draft
 from bot.reading.frames import Frame
 from bot.reading.items import Item
@@ -63,6 +63,8 @@ def _may_tell(frame: Frame, verdict: Verdict, *, of_meals: bool) -> bool:
         return False
     if frame.flags & {"none served", "name or word"}:
         return False  # "…, no cricket for Ink"
+    if frame.clause.sep == START and all(i.cat == "S" and i.val.how == "group" for i in frame.clause.items):
+        return False  # "babies!!"
     if _left_out(frame) or _only_words(frame.clause):
         return False
     denied = not _DENIES.isdisjoint(frame.flags) and "hedge" not in frame.flags
