@@ -181,7 +181,16 @@ def _keeper_acts_next(items: Sequence[Item], place: int) -> bool:
     skipped = bool(behind) and "skip" in behind[0].senses.acts
     handed = verb is not None and verb.group.keeper and verb.group.kind in _HANDED and not verb.group.base
     handed = handed or skipped
+    if _of_another_next(items[place + 1 :]) and any(i.cat == "S" for i in items[:place]):
+        return any(_is_verb(i) for i in items[:place])
     return handed and any(_is_verb(i) and not i.senses["verb"].group.keeper for i in items[:place])
+
+
+def _of_another_next(behind: Sequence[Item]) -> bool:
+    """ "… so her cricket went in with Nib", "… so she had Rust's": what comes of it is another's matter."""
+    ends = next((n for n, i in enumerate(behind) if i.cat == "M"), len(behind))
+    hers = bool(behind) and "pron" in behind[0].senses
+    return hers and any(i.cat == "S" for i in behind[1:ends])
 
 
 _HANDED: Final = frozenset({Kind.OFFERED, Kind.FED})
