@@ -25,6 +25,7 @@ def species_meant(words: str, shelf: Sequence[Specimen] = ()) -> list[str]:
     said = " ".join(words.split()).strip(" .,")
     found = [species.scientific_name for species in species_named(said)]
     found += [animal.species for animal in shelf if _bears(animal, said)]
+    found = found or taxa().called(said)
     shortened = _SHORTENED.fullmatch(said)
     if not found and shortened:
         initial, epithet = shortened[1].upper(), shortened[2]

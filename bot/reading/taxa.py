@@ -20,9 +20,14 @@ class Taxa:
     """Species by the words for them; genera by their name, for species not in the list."""
 
     phrases: Mapping[tuple[str, ...], str | None]
+    fitting: Mapping[tuple[str, ...], frozenset[str]]
     longest: Mapping[str, int]
     genera: frozenset[str]
     firsts: frozenset[str]
+
+    def called(self, words: str) -> list[str]:
+        """The species that bear a name, in the order of the alphabet: two for some trade names."""
+        return sorted(self.fitting.get(tuple(keys_of(words)), ()))
 
     def begun(
         self, tokens: Sequence[Token], known: Callable[[str], object]
@@ -95,4 +100,5 @@ def taxa() -> Taxa:
     longest: dict[str, int] = {}
     for form in phrases:
         longest[form[0]] = max(longest.get(form[0], 0), len(form))
-    return Taxa(phrases, longest, frozenset(genera), frozenset(longest) | genera)
+    fitting = {form: frozenset(found) for form, found in gathered.items()}
+    return Taxa(phrases, fitting, longest, frozenset(genera), frozenset(longest) | genera)
