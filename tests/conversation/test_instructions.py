@@ -118,6 +118,7 @@ def test_what_is_said_of_a_newcomer(text, newcomer):
     ("text", "told"),
     [
         ("add Sky GBB; Ziggy OBT", [("GBB", None), ("OBT", None)]),
+        ("add Sky, a 5 cm GBB on rack B, and Ziggy, OBT sling about 2 cm", [("GBB", None), ("OBT", None)]),
         ("add:\n1) Sky GBB\n2) Ziggy the OBT", [("GBB", None), ("OBT", None)]),
         (
             "add Sky the GBB, Ziggy the OBT and Mo the G. pulchra",
