@@ -274,10 +274,19 @@ class _Reader:
             if match["sign"]:
                 currency = self._g.before_money[match["sign"].lower()]
                 span = self._sum_of(match, match["low"], match["high"], (currency, Decimal(1), match["sign"]))
+                span = self._in_its_own_coin(span) if span is not None else None
             else:
                 span = self._coins(match)
             if span is not None:
                 yield span
+
+    def _in_its_own_coin(self, span: AmountSpan) -> AmountSpan:
+        """ "$40 CAD": the code behind a sign says whose dollars they are."""
+        behind = _CODE.match(self._text, span.end)
+        code = behind["code"].upper() if behind is not None else ""
+        if code not in self._g.data.money:
+            return span
+        return replace(span, end=behind.end() if behind is not None else span.end, currency=code)
 
     def _coins(self, match: re.Match[str]) -> AmountSpan | None:
         said = match["coin"] or match["coin3"]
@@ -313,6 +322,10 @@ class _Reader:
             said = " ".join(match.group().lower().split())
             currency, value = self._g.sum_values[said]
             yield AmountSpan(match.start(), match.end(), "money", value, currency, said)
+
+
+#: A currency's code (ISO 4217) behind a sum.
+_CODE: Final = re.compile(r" ?(?P<code>[a-z]{3})(?![a-z])", re.I)
 
 
 def _celsius(value: Decimal, scale: str) -> Decimal:

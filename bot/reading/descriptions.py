@@ -50,6 +50,8 @@ def described(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, 
     if first.cat == "N" and _one_by_name(items[at + 1 : at + 2], names):
         return first, at + 1  # "Pebble 2 Rust 3 crickets"
     found, end = _gather(items, at)
+    if at and "each" in items[at - 1].senses and found.group_head and found.head is None:
+        found.everyone = True  # "2 flies to each sling"
     if not found.starts() or _is_said_of(found, items, at, end):
         return first, at + 1
     end = _place_after(items, end, found, names)

@@ -20,7 +20,8 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
             at += 2  # "everyone on C ate, including Mole"
             continue
         if (item.cat == "W" or item.text in _OF_A_GROUP) and _excepts(items, at, out):
-            first = at + 2 if at + 1 < len(items) and "the" in items[at + 1].senses else at + 1
+            follows = items[at + 1].senses if at + 1 < len(items) else {}
+            first = at + 2 if "the" in follows or item.text == "none" else at + 1
             refs, end = _list_of(items, first, whole=not _verb_since(out))
             if refs:
                 out.append(
@@ -55,7 +56,7 @@ def _includes(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
 
 _INCLUDING: Final = frozenset({"including", "incl", "inc", "even"})
 #: Of these senses and words a message with an exception has one.
-EXCEPTING: Final = frozenset({"except", "but", "not", "without", "missed"} | _INCLUDING)
+EXCEPTING: Final = frozenset({"except", "but", "not", "none", "without", "missed"} | _INCLUDING)
 #: Words that take one out of a group before them, and elsewhere are none: "Ink missed her cricket".
 _OF_A_GROUP: Final = frozenset({"without", "missed"})
 
@@ -69,6 +70,8 @@ def _excepts(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
     if nxt is not None and "but" in item.senses and nxt.text in _ONE:
         ends = at + 2 == len(items) or items[at + 2].cat == "M"
         return ends and group is not None  # "all the GBBs ate but one"
+    if item.text == "none" and nxt is not None and "for" in nxt.senses:
+        return at + 2 < len(items) and items[at + 2].cat == "S" and group is not None
     if nxt is None or nxt.cat != "S":
         return False
     if "but" in item.senses and group is not None:

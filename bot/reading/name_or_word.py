@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from bot.reading.items import ends_sentence
-from bot.reading.marks import TICKS
+from bot.reading.marks import TICKS, TITLE_MARKS
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.surroundings import Surroundings
@@ -111,7 +111,7 @@ class Standing(Surroundings):
         if self._listed():
             return "name" if others or self._after({"except"}) or self._list_acts() else "doubt"
         if self._titles():
-            return "day" if others else "name"
+            return "day" if others and not self._goes_on_the_list() else "name"
         hedged = self.item.alt is not None and "hedge" in self.item.alt.senses
         if self._acts():
             verb = self.next.senses.get("verb") if self.next is not None else None
@@ -131,6 +131,15 @@ class Standing(Surroundings):
         ):
             return "word"
         return self._day_as_object(others)
+
+    def _goes_on_the_list(self) -> bool:
+        """ "Mole: opened up / Friday: same": a line that is headed as the one above it is, by a name."""
+        if self.prev is None or self.prev.text != "\n":
+            return False
+        above = [n for n in range(self.at - 1) if not n or self.items[n - 1].text == "\n"]
+        return bool(above) and all(
+            self.items[n].cat == "S" and self.items[n + 1].text in TITLE_MARKS for n in above
+        )
 
     def _day_as_object(self, others: bool) -> str:
         if self._eater_before():

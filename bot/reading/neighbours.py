@@ -198,7 +198,7 @@ def share_prey_back(frames: list[Frame]) -> None:
     for frame in list(reversed(frames)):
         if frame.meals:
             later = frame
-        elif later is not None and (not frame.verbs or feeds(frame)):
+        elif later is not None and (feeds(frame) or not (frame.verbs or _of_strange_things(frame))):
             of_that_prey(frame, later.meals[0], later.meals[0].size)
             if frame.meals and later in frames and _only_names_prey(later):
                 frames.remove(later)  # "3 for Ink, 2 for Sunny, crickets"
@@ -233,6 +233,11 @@ _LEFT = frozenset({"left", "leaving", "leave"})
 def ticked(frame: Frame) -> bool:
     """Whether a tick or a cross stands in a clause."""
     return any(item.text in TICKS for item in frame.clause.items)
+
+
+def _of_strange_things(frame: Frame) -> bool:
+    """ "one hand free, Ink had a cricket": a number of what is no animal and no prey."""
+    return bool(frame.unknown) and not frame.ref_at
 
 
 def ticked_off(frames: list[Frame]) -> None:

@@ -193,7 +193,12 @@ def _eats_again(message: Message, at: int) -> bool:
     account = message.phrases.get(at)
     tells = account is not None and any(s.cat == "verb" for s in account[1])
     before = message.items([range(at)]) if tells and at else []
-    return bool(before) and before[-1].cat == "S" and before[-1].owns
+    is_ = bool(before) and before[-1].text in _IS
+    who = before[-1 - is_] if len(before) > is_ else None
+    return who is not None and who.cat == "S" and (is_ or who.owns)
+
+
+_IS: Final = frozenset({"is", "are"})
 
 
 _FOOD: Final = frozenset({"food", "feed", "feeding", "meals", "prompts"})

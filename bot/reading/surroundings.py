@@ -17,6 +17,9 @@ MOST_LETTERS: Final = 4
 _IS_LIKE: Final = frozenset({"size", "trait", "fill"})
 
 
+_PUTS: Final = frozenset({"put", "put_into"})
+
+
 class Surroundings:
     """A name's surroundings within its sentence, asked a few questions."""
 
@@ -98,7 +101,12 @@ class Surroundings:
 
     def _moved(self) -> bool:
         verb = self.prev.senses.get("verb") if self.prev is not None else None
-        return verb is not None and verb.group.kind is Kind.REHOUSED
+        if verb is not None and verb.group.kind is Kind.REHOUSED:
+            return True
+        into = any(
+            i.cat == "A" and i.val.dimension == "volume" for i in self.items[self.at + 1 : self.at + 5]
+        )
+        return into and self.prev is not None and not _PUTS.isdisjoint(self.prev.senses.acts)
 
     def _said_before(self) -> bool:
         """Whether the same name stands before it in the sentence."""

@@ -162,6 +162,8 @@ def _by_value(frame: Frame) -> Verdict | None:
         return Verdict("told", [Kind.REHOUSED])  # "T12 > 12 l tub"
     if {"volume", "length"} <= dimensions and not frame.verbs:
         return None  # "1.2 l, sub 6 cm deep": no water
+    if frame.refs and "volume" in dimensions and not frame.verbs and _says_into(frame):
+        return Verdict("told", [Kind.REHOUSED])  # "Little Bess into a 4 l tub"
     if frame.refs and "volume" in dimensions and frame.nouns & {"sub", "dish", "water"} and not _into(frame):
         return Verdict("told", [Kind.WATERED])
     handed = "length" in dimensions and acts_of(frame) & {"give", "put", "take"}  # "gave her 15 cm of soil"
@@ -174,6 +176,14 @@ def _by_value(frame: Frame) -> Verdict | None:
     if (frame.refs and "did" in frame.flags and sexed) or says_sex(frame) or "her sex" in frame.flags:
         return Verdict("told", [Kind.SEXED])
     return None
+
+
+def _says_into(frame: Frame) -> bool:
+    """ "Old Bess into a 15 l": a volume behind "into a", and no word of water or soil."""
+    items = frame.clause.items
+    at = next((place for place, amount in frame.amounts if amount.dimension == "volume"), 0)
+    into = 1 < at <= len(items) and "a" in items[at - 1].senses and items[at - 2].text == "into"
+    return into and not frame.nouns & {"sub", "dish", "water"}
 
 
 def _into(frame: Frame) -> bool:
