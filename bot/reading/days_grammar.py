@@ -91,8 +91,9 @@ class _Filed:
         """File a rule; earlier ones win where two match alike."""
         for opening in begins:
             self._seconds.update(opening.seconds or ())
+            filed = (opening.seconds, len(self._rules))  # one for all words that it begins with
             for first in opening.firsts:
-                self.firsts.setdefault(first, []).append((opening.seconds, len(self._rules)))
+                self.firsts.setdefault(first, []).append(filed)
         self._rules.append(rule)
 
     def beginning(self, first: str, following: str | None) -> tuple[Rule, ...]:
