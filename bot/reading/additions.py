@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.clauses import AND, COMMA, START
+from bot.reading.clauses import AND, COMMA, SENTENCE, START
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
 from bot.reading.model import FEEDING
@@ -87,17 +87,33 @@ def _stands_alone(prev: Frame, frame: Frame) -> bool:
 
 
 def meal_of_both(told: Sequence[Frame], frame: Frame) -> bool:
-    """ "Ink took hers, Mole left hers. Both dubia": the prey of the two before, which then have it."""
+    """ "Ink took hers, Mole left hers. Both dubia", "… (1 locust apiece)": the prey of those before."""
     both = bool(frame.clause.items) and "both" in frame.clause.items[0].senses
-    if not both or len(frame.meals) != 1 or frame.verbs or len(told) < 2:
+    apiece = frame.clause.sep == SENTENCE and "each" in frame.flags and len(told) > 1
+    if not (both or apiece) or len(frame.meals) != 1 or frame.verbs or len(told) < 2:
         return False
-    pair = told[-2:]
+    pair = told if apiece else told[-2:]
     if any(other.meals or not (feeds(other) or kinds(other) & FEEDING) for other in pair):
         return False
     meal = frame.meals[0]
-    meal.count = None  # "both" are the animals
+    meal.count = meal.count if apiece else None  # "both" are the animals
     for other in pair:
         other.meals = [meal]
+    return True
+
+
+def for_the_last(told: Sequence[Frame], frame: Frame) -> bool:
+    """ "Ink → 8 l, Mole → 3 l, Dot → 3 l. 6 cm of soil for the last two": those told last have it too."""
+    words = [word for item in frame.clause.items[-3:] for word in item.text.split()]
+    number = frame.loose[0].value if len(frame.loose) == 1 and words[-3:-1] == ["the", "last"] else None
+    if not number or not frame.amounts or frame.verbs or frame.meals or len(told) < number:
+        return False
+    those = told[-int(number) :]
+    if any(len(other.refs) != 1 or len(other.refs[0].tags) != 1 for other in those):
+        return False
+    for other in those:
+        other.amounts = other.amounts + [(at + 100, amount) for at, amount in frame.amounts]
+        other.nouns |= frame.nouns
     return True
 
 

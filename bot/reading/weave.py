@@ -12,6 +12,7 @@ from typing import Any
 
 from bot.reading.additions import (
     adds_to,
+    for_the_last,
     goes_on,
     joins_list,
     joins_move,
@@ -22,6 +23,7 @@ from bot.reading.additions import (
     the_one_excepted,
 )
 from bot.reading.announced import announced
+from bot.reading.another_amount import another_amount
 from bot.reading.clauses import AND, COMMA, RUN_ON, SENTENCE, START, TITLE, Clause
 from bot.reading.days import Strength
 from bot.reading.elliptic import (
@@ -181,6 +183,7 @@ class _Loom:
         prev = self.out[-1] if self.out and frame.clause.sep in _SOFT and not self.waiting else None
         if prev is not None:
             goes_on_measuring(frame, prev)
+            another_amount(self.out, frame)
         if prev is not None and prev.refs and names_another(frame):
             self._extend(prev, frame)
             prev.flags.add("or")
@@ -382,7 +385,8 @@ class _Loom:
                 frame.flags.add("declined")
             self._add(frame, verbs=self._borrowed(frame) if not frame.verbs else None)
             return
-        if prev is not None and (meal_of_both(self.out, frame) or adds_to(prev, frame)):
+        of_several = meal_of_both(self.out, frame) or for_the_last(self.out, frame)
+        if of_several or (prev is not None and adds_to(prev, frame)):
             return
         if prev is not None and one_meal_each(prev, frame):
             frame.flags.add("hedge")

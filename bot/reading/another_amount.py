@@ -1,0 +1,40 @@
+"""One of those watered who got another amount: "watered C, 50 ml each, but Mole 100 ml", "… Mole nothing"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from decimal import Decimal
+from typing import Final
+
+from bot.reading.frames import Frame
+from bot.reading.neighbours import acts_of, kinds, waters
+from bot.terms import Kind
+
+_GOT: Final = frozenset({"get", "have", "give", "put_into", "remove", "buy", "pour", "part", "take", "none"})
+_UNSURE: Final = frozenset({"no", "hedge", "undone", "same", "future", "cond"})
+
+
+def another_amount(told: Sequence[Frame], frame: Frame) -> None:
+    """Gives a clause on one of a group just watered that amount; what was told of the group is not of it."""
+    group = told[-1]
+    source = next((f for f in reversed(told) if kinds(f) == {Kind.WATERED}), None)
+    poured = [amount for _, amount in group.amounts if amount.dimension == "volume"]
+    if source is None or len(poured) != 1 or not (group is source or waters(group)) or source.excepted:
+        return
+    some = {t for r in frame.refs for t in r.tags}
+    sure = bool(some) and some < {t for r in group.refs for t in r.tags} and all(r.sure for r in frame.refs)
+    if not sure or frame.meals or frame.unknown or not acts_of(frame) <= _GOT or frame.flags & _UNSURE:
+        return
+    own = [amount for _, amount in frame.amounts]
+    figures = [n.value for n in frame.loose if n.value is not None and not n.doubt]
+    none = "none" in acts_of(frame) and not (own or figures)
+    if not none and (len(own) + len(figures) != 1 or any(a.dimension != "volume" for a in own)):
+        return
+    for other in told:
+        if other is source or other is group:
+            other.excepted = [*other.excepted, *frame.refs]
+    if not none:
+        amount = own[0] if own else replace(poured[0], value=Decimal(figures[0]))
+        frame.amounts, frame.loose, frame.nouns = [(0, amount)], [], frame.nouns | group.nouns
+        frame.verbs, frame.inherited = source.verbs, True
