@@ -30,6 +30,8 @@ def animals(draft: Draft, kind: Kind, frame: Frame, names: ShelfNames) -> None:
             _of_both_sexes(draft, names)
         return
     refs = _of_places(refs, names)
+    if _place_and_others(refs):
+        draft.doubts.append(Doubt(About.SPECIMEN, "some_of_several", refs[0].words))
     refs = [r for r in refs if r.how != "place" or len(refs) == 1 or not any(o.how != "place" for o in refs)]
     excepted = {t for r in frame.excepted if r.sure for t in r.tags}
     for ref in frame.excepted:
@@ -63,6 +65,16 @@ def _animal_next(items: Sequence[Item], at: int) -> bool:
     """Whether the next word is an animal's, articles passed over."""
     behind = next((i for i in items[at + 1 :] if "the" not in i.senses), None)
     return behind is not None and (behind.cat == "S" or "pron" in behind.senses)
+
+
+def _place_and_others(refs: Sequence[Ref]) -> bool:
+    """ "shelf D and Ink, a roach each", where Ink lives elsewhere: those of the place as well, or a slip?"""
+    if len(refs) < _TWO or refs[0].how != "place" or any(r.how == "place" for r in refs[1:]):
+        return False
+    return set(refs[0].tags).isdisjoint({t for r in refs[1:] for t in r.tags})
+
+
+_TWO: Final = 2
 
 
 def _of_places(refs: list[Ref], names: ShelfNames) -> list[Ref]:
