@@ -10,6 +10,7 @@ from bot.reading.denials import denied_alone
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, Amend, Reading, ReadingKind
 from bot.reading.parse import Message
+from bot.reading.questions import wants_to_know
 from bot.reading.withheld import withholds
 from bot.reading.words import Sense
 from bot.terms import Kind
@@ -22,6 +23,8 @@ def amended(message: Message) -> Reading | None:
     if _has_run_out(message):
         return None
     if message.cue_at("undo") is not None and not _says_more(message):
+        if wants_to_know(message, message.first_word(range(len(message.tokens)))):
+            return None  # "did I forget anyone"
         instead = _told_instead(message)
         if instead is not None:
             return instead

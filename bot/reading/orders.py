@@ -12,7 +12,7 @@ from bot.reading.order_parts import about_day, animals, asked, named_in, order_i
 from bot.reading.parse import Message
 from bot.reading.pausing import pausing_at, state_meant
 from bot.reading.question_cuts import asked_behind
-from bot.reading.questions import asking_at
+from bot.reading.questions import wants_to_know
 from bot.reading.reminders import may_be_work, reminder, unbidden
 from bot.reading.withheld import may_withhold, withheld_from
 
@@ -68,7 +68,7 @@ def _held_or_resumed(message: Message) -> tuple[range, Reading] | None:
         if at is not None:
             part = _stretch(message, at)
             if (
-                _wants_to_know(message, part)
+                wants_to_know(message, message.first_word(_sentence_of(message, part)))
                 or _tells_of_none(message, at, part)
                 or _in_the_hand(message, at)
                 or _eats_again(message, at)
@@ -83,16 +83,6 @@ def _held_or_resumed(message: Message) -> tuple[range, Reading] | None:
     sentences = message.sentences(range(len(message.tokens)))
     asked_for = (sentence for sentence in sentences if withheld_from(message, sentence))
     return next(((sentence, _hold(message, sentence, "hold")) for sentence in asked_for), None)
-
-
-def _wants_to_know(message: Message, part: range) -> bool:
-    """ "why is Quill on hold", "when does her hold end": a word that asks, and for no deed."""
-    first = message.first_word(range(_sentence_start(message, part.start), part.stop))
-    return first is not None and bool(asking_at(message, first)) and message.keys[first] not in _FOR_A_DEED
-
-
-#: Words that ask, and as often for something to be done: "can you pause Ink", "have her on hold".
-_FOR_A_DEED: Final = frozenset({"can", "could", "would", "will", "do", "does", "give", "have", "let", "any"})
 
 
 def _feeds_again(message: Message, part: range) -> bool:
@@ -142,6 +132,10 @@ def _alone_at_the_end(message: Message, at: int) -> bool:
     if "remind" not in {s.cat for s in message.cues.get(at, (0, ()))[1]}:
         return False
     return all(message.light(n) for n in range(message.cues[at][0], len(message.tokens)))
+
+
+def _sentence_of(message: Message, part: range) -> range:
+    return range(_sentence_start(message, part.start), part.stop)
 
 
 def _sentence_start(message: Message, at: int) -> int:

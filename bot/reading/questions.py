@@ -105,6 +105,17 @@ def asking_at(message: Message, first: int) -> range:
     return range(first, first + 1) if _asks(message, first) else range(0)
 
 
+def wants_to_know(message: Message, first: int | None) -> bool:
+    """ "why is Ink on hold", "did I forget anyone": a word that asks stands first, and for no deed."""
+    return first is not None and bool(asking_at(message, first)) and message.keys[first] not in _FOR_A_DEED
+
+
+#: Words that ask, and as often for something to be done: "can you pause Ink", "have her on hold".
+_FOR_A_DEED: Final = frozenset(
+    {"can", "could", "would", "will", "do", "does", "give", "have", "let", "any", "show", "list", "find"}
+)
+
+
 def _cues_in(message: Message, sentence: range, names: set[int]) -> list[tuple[int, Sense]]:
     """The cues of a sentence that are no part of a name, nor of a longer phrase that is about something."""
     out: list[tuple[int, Sense]] = []

@@ -94,8 +94,10 @@ _BY_WORD: Final = {"never": 0, "once": 1, "twice": 2}
 
 
 def _often(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
-    """Who did a thing so often, as ``times`` from and to, in the time that ``rest`` says."""
+    """Who did a thing so often, as ``times`` from and to, in the time that ``rest`` says; or longest ago."""
     asked, said = who_of_all(action, found, names), _TIMES.fullmatch(slot(found, "times") or "")
+    if slot(found, "times") is None:
+        return asked  # "who molted the longest ago"
     n = _number(said) if said else None
     if asked is None or said is None or n is None:
         return None

@@ -11,12 +11,14 @@ from typing import Final
 
 from bot.conversation import wording
 from bot.conversation.answers import kept
+from bot.conversation.answers.past import last
 from bot.conversation.answers.subject import alike, empty_shelf
 from bot.conversation.answers.traits import asked_about
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
+from bot.reading.model import Question, Topic
 from bot.reading.stretches import Stretch, stretch_alone
 from bot.reading.wanted import Instruction
 from bot.round.model import SpecimenFacts
@@ -206,9 +208,12 @@ _BY: Final[Mapping[str, Callable[[_Asked], Of]]] = {
 
 
 def so_often(turn: Turn, wanted: Instruction) -> list[Reply]:
-    """Who did a thing as often as was asked, those who did it most first."""
+    """Who did a thing as often as was asked, those who did it most first; or all, the longest ago first."""
+    if wanted.times is None:
+        kind = Kind(wanted.value or Kind.FED)
+        return last(turn, Question(topic=Topic.LAST, kind=kind, everyone=True))
     asked = _asked(turn, wanted)
-    if asked is None or wanted.times is None:
+    if asked is None:
         return [turn.reply(say("most.which_days", days=wanted.rest or ""))]
     kind, (least, top) = Kind(wanted.value or Kind.REFUSED), wanted.times
     of = asked.entries(*alike(kind))

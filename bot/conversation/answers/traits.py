@@ -46,6 +46,7 @@ _IS: Final[Mapping[str, Callable[[Animal], bool | None]]] = {
         animal.species.cites == "II" or (False if animal.species.cites == "none" else None)
     ),
     **{sex.value: partial(_is_of_sex, sex) for sex in Sex},
+    "hold": lambda _animal: False,
     "sling": lambda animal: animal.stage is Stage.SLING,
     "juvenile": lambda animal: animal.stage is Stage.JUVENILE,
     "adult": lambda animal: animal.stage in {Stage.ADULT, Stage.MATURE_MALE},
@@ -90,6 +91,8 @@ def is_it(turn: Turn, wanted: Instruction) -> list[Reply]:
 
 
 def _yes_or_no(trait: str, who: str, animal: Animal) -> list[str]:
+    if trait == "hold":
+        return [say("traits.hold", who=who), *caution_lines(animal.species)]
     so = is_so(trait, animal)
     answer = "unknown" if so is None else "yes" if so else "no"
     what = say_of("traits.one", trait)
