@@ -131,6 +131,7 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.NOT_KEPT: unasked.not_kept,
     Action.GROWN: grown.grown,
     Action.IS_IT: traits.is_it,
+    Action.HANDLE: traits.may_hold,
     Action.FASTING: unasked.fasting,
     Action.TAKERS: taste.takers,
     Action.WHAT_IS: present.what_is,

@@ -82,6 +82,7 @@ _ACTIONS: Final = ALWAYS | frozenset(
         Action.NOT_KEPT,
         Action.GROWN,
         Action.IS_IT,
+        Action.HANDLE,
         Action.FASTING,
         Action.TAKERS,
         Action.WHAT_IS,

@@ -116,6 +116,7 @@ _MAY_BE_ASKED: Final = frozenset(
         Action.NOT_KEPT,
         Action.GROWN,
         Action.IS_IT,
+        Action.HANDLE,
         Action.FASTING,
         Action.TAKERS,
         Action.WHAT_IS,

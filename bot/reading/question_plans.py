@@ -36,13 +36,20 @@ def plans(message: Message, first: int, items: Sequence[Item]) -> bool:
             return True
         asks = asks_of or bool(message.cues_in("ask", range(nxt.i, nxt.j)))
         return not asks and _SUBJECTS.isdisjoint(nxt.senses)
-    turned = _turned_round(opening, nxt, next((i for i in items if i.i == nxt.j), None))
+    turned = _turned_round(opening, nxt, next((i for i in items if i.i == nxt.j), None)) or (
+        opening.text in _TURNED and any(_too_much(item) for item in items)
+    )
     return not turned and any(c in nxt.senses for c in ("neg", "the", "a", "undone", "future"))
 
 
 def _turned_round(verb: Item, article: Item, whom: Item | None) -> bool:
     """ "is the T. blondi sealed": a verb that stands before its subject only where it asks."""
     return verb.text in _TURNED and "the" in article.senses and whom is not None and whom.cat in "ST"
+
+
+def _too_much(item: Item) -> bool:
+    """ "is a large cricket too big for Ink": what is asked of prey, and never told of a meal."""
+    return item.text.startswith("too ") and item.text.endswith(" for")
 
 
 _TURNED: Final = frozenset({"is", "are", "was", "were", "has", "have", "does"})

@@ -91,7 +91,10 @@ def _eaten_by_her(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """ "superworm eaten by Captain": what happened to prey is no harm to the animal."""
     out = list(items)
     for at, item in enumerate(items[1:-1], start=1):
-        if "danger" in item.senses and "prey" in items[at - 1].senses and items[at + 1].cat == "S":
+        eaten = "danger" in item.senses and not item.text.startswith(
+            "too "
+        )  # "too big for Captain" is no meal
+        if eaten and "prey" in items[at - 1].senses and items[at + 1].cat == "S":
             ate = lexicon("en").account.meaning(lexicon("en").account.senses("ate"))
             out[at] = Item("W", item.i, item.j, item.text, senses=ate)
     return out

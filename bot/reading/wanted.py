@@ -40,6 +40,7 @@ class Action(StrEnum):
     NOT_KEPT = "not_kept"
     GROWN = "grown"
     IS_IT = "is_it"
+    HANDLE = "handle"
     FASTING = "fasting"
     TAKERS = "takers"
     WHAT_IS = "what_is"

@@ -210,6 +210,7 @@ QUESTIONS: Final[Mapping[Action, Callable[[Action, re.Match[str], ShelfNames], I
     Action.NOT_KEPT: who_of_all,
     Action.GROWN: _grown,
     Action.IS_IT: _is_it,
+    Action.HANDLE: _of_kind_or_some,
     Action.FASTING: _of_some,
     Action.TAKERS: _takers,
     Action.WHAT_IS: _of_some,

@@ -46,7 +46,6 @@ _IS: Final[Mapping[str, Callable[[Animal], bool | None]]] = {
         animal.species.cites == "II" or (False if animal.species.cites == "none" else None)
     ),
     **{sex.value: partial(_is_of_sex, sex) for sex in Sex},
-    "hold": lambda _animal: False,
     "sling": lambda animal: animal.stage is Stage.SLING,
     "juvenile": lambda animal: animal.stage is Stage.JUVENILE,
     "adult": lambda animal: animal.stage in {Stage.ADULT, Stage.MATURE_MALE},
@@ -80,19 +79,29 @@ def who_has(turn: Turn, wanted: Instruction) -> list[Reply]:
 def is_it(turn: Turn, wanted: Instruction) -> list[Reply]:
     """Whether animals or a species have a trait, with the cautions of their kind."""
     trait = wanted.value or "venom"
-    lines = []
-    if wanted.species is not None and not wanted.tags:
-        animal = Animal(Specimen(tag="", species=wanted.species), SpecimenState())
-        lines = _yes_or_no(trait, wanted.species, animal)
-    for one in asked_about(turn, wanted):
-        facts = turn.facts.get(one.tag)
-        lines += _yes_or_no(trait, one.called, Animal(facts.specimen, facts.state)) if facts else []
+    lines = [line for who, animal in _those(turn, wanted) for line in _yes_or_no(trait, who, animal)]
     return [fit(turn, "\n".join(dict.fromkeys(lines)))]
 
 
+def may_hold(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """That no tarantula gains from being held, with the cautions of its kind."""
+    lines = [
+        line
+        for who, animal in _those(turn, wanted)
+        for line in (say("traits.hold", who=who), *caution_lines(animal.species))
+    ]
+    return [fit(turn, "\n".join(dict.fromkeys(lines)))]
+
+
+def _those(turn: Turn, wanted: Instruction) -> list[tuple[str, Animal]]:
+    """The animals asked about with what they are called; of a species alone one that nobody is."""
+    if wanted.species is not None:
+        return [(wanted.species, Animal(Specimen(tag="", species=wanted.species), SpecimenState()))]
+    found = [turn.facts.get(one.tag) for one in asked_about(turn, wanted)]
+    return [(one.specimen.called, Animal(one.specimen, one.state)) for one in found if one is not None]
+
+
 def _yes_or_no(trait: str, who: str, animal: Animal) -> list[str]:
-    if trait == "hold":
-        return [say("traits.hold", who=who), *caution_lines(animal.species)]
     so = is_so(trait, animal)
     answer = "unknown" if so is None else "yes" if so else "no"
     what = say_of("traits.one", trait)
