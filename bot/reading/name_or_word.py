@@ -47,11 +47,12 @@ class Standing(Surroundings):
         alt = self.item.alt
         if alt is None or (alt.senses.keys() == {"noun"} and self._stands_alone()):
             return "name"
+        the_same = self._opens_clause() and self.next is not None and "same" in self.next.senses
         if alt.day is not None:
-            return self._or_day()
+            return "doubt" if the_same else self._or_day()  # "Ink refused, Friday the same"
         if "prey" not in alt.senses:
             return self._or_word()
-        if self._opens_clause() and self.next is not None and "same" in self.next.senses:
+        if the_same:
             return "name" if self.item.upper else "doubt"  # "Cricket same": as the one before
         if self._told_which():
             return "name"
