@@ -45,6 +45,8 @@ def _bigger(frame: Frame, at: int) -> bool:
     """ "gave Ink a bigger tub", "Ink in a bigger tub", "bigger tub for Ink"; not "she wants a bigger tub"."""
     if not frame.refs or frame.flags & {"neg", "hedge", "undone", "future"} or frame.inherited:
         return False
+    if any(i.cat == "U" for i in frame.clause.items[at + 1 : at + 2]):
+        return False  # "a bigger piece of cork"
     if frame.clause.items[at].text == "better" and "box" not in frame.nouns:
         return False  # "was ill, better now"
     before = [i for i in words_before(frame, at) if not {"a", "the", "pron"} & set(i.senses)]
@@ -223,6 +225,7 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "resub": _resubbed,
     "soaks": _soaks,
     "own_mouth": _own_mouth,
+    "webs": lambda f, at: not f.meals,  # not over her mealworm
     "new_home": lambda f, at: (
         bool(f.refs) and "box" in f.nouns and any(a.dimension == "volume" for _, a in f.amounts)
     ),

@@ -86,6 +86,17 @@ def opens_as_question(message: Message, sentence: range) -> bool:
     return marked and first is not None and bool(asking_at(message, first))
 
 
+def asks_of_a_thing(message: Message, sentence: range) -> bool:
+    """ "is a cricket ok for Ink": words that no account begins with, whether or not a mark says so."""
+    first = message.first_word(sentence)
+    if first is None or first + 1 >= sentence.stop or not _asks(message, first):
+        return False
+    return message.keys[first] in _IS and any(s.cat == "a" for s in message.senses(first + 1))
+
+
+_IS: Final = frozenset({"is", "are", "would", "will", "can", "could", "should"})
+
+
 def _taken_by(items: Sequence[Item], cat: str, message: Message) -> set[int]:
     """The tokens of items of a sort; "everything" is not among the names."""
     whole = len(message.names.specimens)

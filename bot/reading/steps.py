@@ -91,15 +91,14 @@ def _eaten_by_her(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """ "superworm eaten by Captain": what happened to prey is no harm to the animal."""
     out = list(items)
     for at, item in enumerate(items[1:-1], start=1):
-        eaten = "danger" in item.senses and not item.text.startswith(
-            "too "
-        )  # "too big for Captain" is no meal
-        if eaten and "prey" in items[at - 1].senses and items[at + 1].cat == "S":
+        by_her = item.text in _BY_HER and "prey" in items[at - 1].senses
+        if by_her and items[at + 1].cat == "S":
             ate = lexicon("en").account.meaning(lexicon("en").account.senses("ate"))
             out[at] = Item("W", item.i, item.j, item.text, senses=ate)
     return out
 
 
+_BY_HER: Final = frozenset({"eaten by", "killed by", "attacked by"})
 _EIGHT: Final = frozenset({"8", "eight"})
 
 #: What may turn a name into another word, or another word into a name.
@@ -108,7 +107,7 @@ _OF_NAMES: Final = (
     _Step(_eight_for_ate, _EIGHT),
     _Step(mended, frozenset({"U"})),
     _Step(settle_names, frozenset({"S"})),
-    _Step(_eaten_by_her, frozenset({"danger"})),
+    _Step(_eaten_by_her, _BY_HER),
 )
 #: What works over settled names.
 _OF_GROUPS: Final = (

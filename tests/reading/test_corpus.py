@@ -51,6 +51,8 @@ FLOORS = {
     "en/finch": (88.7, 0.0),
     "en/dunnock": (92.5, 0.0),
     "en/siskin": (95.6, 0.0),
+    "en/pipit": (96.2, 0.0),
+    "en/swift": (93.4, 0.0),
     "en/heron": (97.5, 0.0),
     "en/kestrel": (95.8, 0.0),
     "en/plover": (93.6, 1.0),  # "that feed was at 9pm" has more in it than its label; one gives prey away
