@@ -24,8 +24,7 @@ from bot.reading.additions import (
 )
 from bot.reading.announced import announced
 from bot.reading.another_amount import another_amount
-from bot.reading.clauses import AND, COMMA, RUN_ON, SENTENCE, START, TITLE, Clause
-from bot.reading.days import Strength
+from bot.reading.clauses import AND, COMMA, SENTENCE, START, TITLE
 from bot.reading.elliptic import (
     affirms_alone,
     denies_alone,
@@ -43,20 +42,16 @@ from bot.reading.items import Item, Ref
 from bot.reading.meals import Meal
 from bot.reading.neighbours import (
     acts_of,
-    among,
     another_day,
     as_said_again,
     begins_a_list,
-    bounds_a_stretch,
     dated,
     denies_what_was_told,
-    doubts_the_day,
     feeds,
     hands_out,
     has_a_thing,
     hers_and_anothers,
     leads,
-    lists_days,
     named_again,
     of_newcomers,
     of_that_prey,
@@ -71,18 +66,15 @@ from bot.reading.neighbours import (
     ticked_off,
 )
 from bot.reading.removals import taken_back_out, taken_from_her, takes_it_back
-
-_SOFT = frozenset({COMMA, AND, RUN_ON, "title"})
+from bot.reading.said_beside import day_beside, people_beside, tells_of_no_day, words_beside
+from bot.reading.waiting import SOFT, Waiting
 
 
 class _Loom:
     def __init__(self, talked_of: Ref | None) -> None:
         self.out: list[Frame] = []
         self.running: list[Ref] | None = [talked_of] if talked_of is not None else None
-        self.waiting: list[Ref] = []
-        self.last_bare: Clause | None = None
-        self.waiting_days: list[Any] = []
-        self.waits_on_a_list = False
+        self.waiting = Waiting()
         self.head = Headings()
         self.lead_days: list[Any] = []
         self.subjectless: list[Frame] = []
@@ -95,7 +87,7 @@ class _Loom:
         if frame.clause.sep in {SENTENCE, START}:
             if frame.refs or self.head.meal is not None:
                 self.end_list()
-            self.waiting, self.waiting_days = [], []
+            self.waiting.clear()
         if self.head.take(frame, following):
             return
         if frame.idle:
@@ -109,52 +101,26 @@ class _Loom:
 
     def end_list(self) -> None:
         """Names that nothing followed: they stand under what heads them, or of them nothing is told."""
-        if not self.waiting or self.last_bare is None:
+        if not self.waiting:
             return
         if self.out and self.out[-1] in self.subjectless and self.out[-1].meals:
+            self.running = self.waiting.taken()
             for other in self.subjectless:
-                other.refs = other.subjects = self.waiting  # "1 cricket each: Ink, Mole"
-            self.subjectless, self.running, self.waiting = [], self.waiting, []
+                other.refs = other.subjects = self.running  # "1 cricket each: Ink, Mole"
+            self.subjectless = []
             return
-        leftover = Frame(self.last_bare)
-        leftover.refs = leftover.subjects = self.waiting
-        leftover.ref_at = list(range(len(self.waiting)))
-        self.out.append(leftover)
-        self.waiting = []
+        self.out.append(self.waiting.leftover())
 
     def _idle(self, frame: Frame) -> None:
         if "stranger" in frame.flags or denies_what_was_told(frame) or takes_it_back(frame):
             self.out.append(frame)
             return
-        if self.out:
-            prev = self.out[-1]
-            prev.from_words = prev.from_words or frame.from_words
-            prev.to_words = prev.to_words or frame.to_words
-        if not frame.days:
-            if self.out:
-                self.out[-1].flags |= {"hedge"} if "or" in frame.clause.items[0].senses else set()
-                self.out[-1].flags |= frame.flags & {"each", "hedge", "which", "cond", "report", "future"}
-                self.out[-1].unknown += frame.unknown
-                count_figures(self.out[-1])  # "weighed Ink, 18.4"
-                self.out[-1].periods += frame.periods
-                self.out[-1].nouns |= frame.nouns & {"dish", "sub"}
-            return
-        if frame.flags & {"future", "cond", "undone", "report"}:
-            if self.out and doubts_the_day(frame):
-                self.out[-1].flags.add("loose day")
-            return
-        if not self.out and not self.waiting:
+        prev = self.out[-1] if self.out else None
+        if prev is not None:
+            people_beside(prev, frame)
+            (day_beside if frame.days else words_beside)(prev, frame)
+        elif frame.days and not self.waiting and not tells_of_no_day(frame):
             self.lead_days = frame.days
-        elif self.out and lists_days(self.out[-1], frame):
-            self.out[-1].days = [*self.out[-1].days, *frame.days]
-            self.out[-1].flags.add("loose day" if bounds_a_stretch(self.out[-1]) else "days listed")
-        elif self.out and not self.out[-1].days:
-            self.out[-1].days = frame.days
-            of_another = bool(frame.prons and (frame.nouns or frame.unknown))  # "he made a web last night"
-            if of_another or (
-                frame.clause.sep == AND and all(d.strength == Strength.WEAK for d in frame.days)
-            ):
-                self.out[-1].flags.add("loose day")  # "all ate but the third"
 
     def _days(self, frame: Frame) -> None:
         if frame.days:
@@ -168,7 +134,7 @@ class _Loom:
             frame.days = self.head.days
         elif self.head.dated_strangely:
             frame.flags.add("loose day")
-        elif self.out and self.out[-1].days and frame.clause.sep in _SOFT:
+        elif self.out and self.out[-1].days and frame.clause.sep in SOFT:
             frame.days = self.out[-1].days
         elif self.lead_days:
             frame.days = self.lead_days
@@ -180,7 +146,7 @@ class _Loom:
             of_that_prey(frame, self.head.meal, self.head.meal.size, prekilled=self.head.meal.prekilled)
             if ticked(frame) and not (frame.meals or frame.loose):
                 frame.meals = [self.head.meal]  # "superworms: Ink ✓, Mole ✗"
-        prev = self.out[-1] if self.out and frame.clause.sep in _SOFT and not self.waiting else None
+        prev = self.out[-1] if self.out and frame.clause.sep in SOFT and not self.waiting else None
         if prev is not None:
             goes_on_measuring(frame, prev)
             another_amount(self.out, frame)
@@ -244,8 +210,7 @@ class _Loom:
             and not frame.clause.titled
             and (dated(frame) or not self._list_goes_on(frame, following))
         ):
-            frame.refs = self.waiting + frame.refs
-            self.waiting = []
+            frame.refs = self.waiting.taken() + frame.refs
             frame.meals = [self.head.meal] if self.head.meal is not None else []
             if self.head.declines:  # "ate: Ink, Mole / didn't: Sunny"
                 frame.flags.add(self.head.denied())
@@ -253,28 +218,18 @@ class _Loom:
             else:
                 self._add(frame, verbs=self.head.verbs)
             return
-        self.last_bare = frame.clause
-        self.waiting_days = frame.days or self.waiting_days
-        if not self.waiting:
-            self.waits_on_a_list = frame.clause.sep in _SOFT
-        self.waiting += frame.refs
+        self.waiting.add(frame)
         if frame.clause.titled and following:
             following[0].flags |= frame.flags & {"span", "carapace", "weight"}  # "Ink's carapace: 22 mm"
 
     def _told(self, frame: Frame, prev: Frame | None, following: Sequence[Frame]) -> None:
         """A clause with animals of its own that says something of them."""
         if self.waiting:
-            if self.out and self.waits_on_a_list and frame.clause.sep in _SOFT:
+            if self.out and self.waiting.goes_on and frame.clause.sep in SOFT:
                 prev = self.out[
                     -1
-                ]  # "Ink 2 crickets, Mole and Sunny 1 each"; "Ink ate, Mole and Sunny didn't"
-            listed = self.waiting
-            if among(frame.refs, self.waiting):  # "Ink and Saffron: Ink took a cricket"
-                listed = [ref for ref in self.waiting if _of_a_group(ref, self.waiting)]
-            self._on_the_day_of_the_names(frame)
-            frame.refs = listed + frame.refs
-            frame.before += len(listed)
-            self.waiting = []
+                ]  # "Ink ate, Mole and Sunny didn't", "Ink 2 crickets, Mole and Sunny 1 each"
+            self.waiting.join(frame)
         verbs = None
         if prev is not None and prev.meals and (not frame.verbs or feeds(frame)):
             of_that_prey(frame, prev.meals[0])  # "Ink 2 crickets, Bess 1"
@@ -298,13 +253,6 @@ class _Loom:
         if not frame.verbs:
             verbs = self._borrowed(frame)
         self._add(frame, verbs=verbs)
-
-    def _on_the_day_of_the_names(self, frame: Frame) -> None:
-        """ "Ink yesterday flipped and molted", "…; today Ink, a roach": the day beside the name is hers."""
-        her_meal = frame.clause.sep == COMMA and not (frame.verbs or dated(frame)) and self.waiting_days
-        if her_meal or (frame.clause.sep in {AND, RUN_ON} and not frame.days):
-            frame.days = self.waiting_days
-        self.waiting_days = []
 
     def _list_goes_on(self, frame: Frame, following: Sequence[Frame]) -> bool:
         nxt = following[0] if following else None
@@ -379,8 +327,8 @@ class _Loom:
         if of_the_air(frame) and (self.waiting or (prev is not None and _goes_on_with_her_air(prev, frame))):
             frame.flags.add("own air")
         if self.waiting:
-            self._on_the_day_of_the_names(frame)
-            frame.refs, self.waiting = self.waiting, []
+            self.waiting.date(frame)
+            frame.refs = self.waiting.taken()
             if prev is not None and (denies_alone(frame) or only_no(frame)) and took(prev):
                 frame.flags.add("declined")
             self._add(frame, verbs=self._borrowed(frame) if not frame.verbs else None)
@@ -404,15 +352,10 @@ class _Loom:
         self.out.append(frame)
 
 
-def _of_a_group(ref: Ref, listed: Sequence[Ref]) -> bool:
-    """ "GBBs: 1, 2 and 4 ate": one of a group that heads a list, and is not meant itself."""
-    return any(set(ref.tags) < set(group.tags) for group in listed)
-
-
 def _goes_on_with_her_air(prev: Frame, frame: Frame) -> bool:
     """ "Ink's tub 25 C, 60 % humidity": the second figure is of the same home as the first."""
     hers = bool(prev.ref_at) or "own air" in prev.flags
-    return of_the_air(prev) and hers and frame.clause.sep in _SOFT
+    return of_the_air(prev) and hers and frame.clause.sep in SOFT
 
 
 def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:

@@ -1,0 +1,49 @@
+"""Clauses that name no animal and tell nothing alone: what they say holds for the clause before them."""
+
+from __future__ import annotations
+
+from bot.reading.clauses import AND
+from bot.reading.days import Strength
+from bot.reading.figures import count_figures
+from bot.reading.frames import Frame
+from bot.reading.neighbours import bounds_a_stretch, doubts_the_day, lists_days
+
+#: What a clause says of the one before it.
+_HOLDS: frozenset[str] = frozenset({"each", "hedge", "which", "cond", "report", "future"})
+_TELLS_OF_NO_DAY: frozenset[str] = frozenset({"future", "cond", "undone", "report"})
+
+
+def people_beside(prev: Frame, frame: Frame) -> None:
+    """From whom and to whom: "bought a sling, from Marta"."""
+    prev.from_words = prev.from_words or frame.from_words
+    prev.to_words = prev.to_words or frame.to_words
+
+
+def words_beside(prev: Frame, frame: Frame) -> None:
+    """Doubts, strange words, lengths of time and things said of what was just told."""
+    prev.flags |= {"hedge"} if "or" in frame.clause.items[0].senses else set()
+    prev.flags |= frame.flags & _HOLDS
+    prev.unknown += frame.unknown
+    count_figures(prev)  # "weighed Ink, 18.4"
+    prev.periods += frame.periods
+    prev.nouns |= frame.nouns & {"dish", "sub"}
+
+
+def tells_of_no_day(frame: Frame) -> bool:
+    """Whether a clause's day is of what may be, or of what somebody says."""
+    return not frame.flags.isdisjoint(_TELLS_OF_NO_DAY)
+
+
+def day_beside(prev: Frame, frame: Frame) -> None:
+    """The day of what was just told, or one more of its days."""
+    if tells_of_no_day(frame):
+        prev.flags |= {"loose day"} if doubts_the_day(frame) else set()
+    elif lists_days(prev, frame):
+        prev.days = [*prev.days, *frame.days]
+        prev.flags.add("loose day" if bounds_a_stretch(prev) else "days listed")
+    elif not prev.days:
+        prev.days = frame.days
+        of_another = bool(frame.prons and (frame.nouns or frame.unknown))  # "he made a web last night"
+        weak = frame.clause.sep == AND and all(d.strength == Strength.WEAK for d in frame.days)
+        if of_another or weak:
+            prev.flags.add("loose day")  # "all ate but the third"

@@ -1,0 +1,81 @@
+"""Names of a list that wait for what is told of them: "Ink, Mole and Sunny ate"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, Final
+
+from bot.reading.clauses import AND, COMMA, RUN_ON, TITLE, Clause
+from bot.reading.frames import Frame
+from bot.reading.items import Ref
+from bot.reading.neighbours import among, dated
+
+#: What parts the clauses of one list.
+SOFT: Final = frozenset({COMMA, AND, RUN_ON, TITLE})
+
+
+class Waiting:
+    """The names met so far of which nothing is told yet; false where there are none.
+
+    ``goes_on``: the list goes on with the clause before it.
+    """
+
+    def __init__(self) -> None:
+        self.refs: list[Ref] = []
+        self.goes_on = False
+        self._clause: Clause | None = None
+        self._days: list[Any] = []
+
+    def __bool__(self) -> bool:
+        return bool(self.refs)
+
+    def add(self, frame: Frame) -> None:
+        """One more clause of nothing but names, and perhaps their day."""
+        if not self.refs:
+            self.goes_on = frame.clause.sep in SOFT
+        self._clause = frame.clause
+        self._days = frame.days or self._days
+        self.refs = self.refs + frame.refs
+
+    def taken(self) -> list[Ref]:
+        """The names, which wait no longer."""
+        refs, self.refs = self.refs, []
+        return refs
+
+    def clear(self) -> None:
+        """Forgets the names and their day."""
+        self.refs, self._days = [], []
+
+    def join(self, frame: Frame) -> None:
+        """Puts the names before those of a clause that tells something, on their day.
+
+        Of "Ink and Saffron: Ink took a cricket" only who is named again, of "GBBs: 1, 2 and 4 ate" those
+        of the group that are listed.
+        """
+        listed = self.refs
+        if among(frame.refs, listed):
+            listed = [ref for ref in listed if _of_a_group(ref, listed)]
+        self.date(frame)
+        frame.refs = listed + frame.refs
+        frame.before += len(listed)
+        self.refs = []
+
+    def date(self, frame: Frame) -> None:
+        """ "Ink yesterday flipped and molted", "…; today Ink, a roach": the day beside the name is hers."""
+        her_meal = frame.clause.sep == COMMA and not (frame.verbs or dated(frame)) and self._days
+        if her_meal or (frame.clause.sep in {AND, RUN_ON} and not frame.days):
+            frame.days = self._days
+        self._days = []
+
+    def leftover(self) -> Frame:
+        """The names as a clause of their own: nothing followed them."""
+        assert self._clause is not None
+        frame = Frame(self._clause)
+        frame.refs = frame.subjects = self.taken()
+        frame.ref_at = list(range(len(frame.refs)))
+        return frame
+
+
+def _of_a_group(ref: Ref, listed: Sequence[Ref]) -> bool:
+    """One of a group that heads a list, and is not meant itself."""
+    return any(set(ref.tags) < set(group.tags) for group in listed)
