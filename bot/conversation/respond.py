@@ -10,9 +10,9 @@ taken in as ever.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
-from typing import Any, Final
+from typing import Final
 
 from bot.conversation import (
     absent,
@@ -28,199 +28,39 @@ from bot.conversation import (
     handover_open,
     helping,
     here_before,
-    holds,
     leaving,
     log,
     on_record,
     own_data,
-    pages,
-    pictured,
-    quick,
-    reminders,
     reminders_changed,
     reminders_done,
     reminders_told,
     rights,
     round_said,
-    round_settings,
-    round_talk,
-    schedules,
-    schedules_told,
     second_thoughts,
     settings_talk,
     sharing,
-    shelf_talk,
-    written_up,
 )
 from bot.conversation.answers import (
-    answer_reading,
     asked_on,
-    care,
     concern,
-    credit,
-    grown,
-    kinds,
-    most,
-    origin,
-    present,
-    taste,
-    traits,
-    unasked,
-    warmth,
-    who_of_all,
 )
+from bot.conversation.handlers import INSTRUCTIONS
 from bot.conversation.model import Reply
 from bot.conversation.pronouns import of_the_one_talked_of
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.harm import tells_of_harm
 from bot.reading.instructions import read_instruction
-from bot.reading.model import About, Reading, ReadingKind
+from bot.reading.model import About, ReadingKind
 from bot.reading.wanted import Action, Instruction
 from storage.errors import NotOnShelfError, NotStorableError, TagTakenError
-from storage.records import Prompt
 
 _LONGEST: Final = 4096
 """Characters of a message that is looked at: what a chat message can have."""
 
-
-def _remind(turn: Turn, reading: Reading) -> list[Reply]:
-    return [*reminders.remind_me(turn, reading), *log.beside(turn, replace(reading, reminder=None), None)]
-
-
-def _hold(turn: Turn, reading: Reading) -> list[Reply]:
-    return [*holds.hold(turn, reading), *log.beside(turn, replace(reading, hold=None), None)]
-
-
-READINGS: Final[Mapping[ReadingKind, Callable[[Turn, Reading], list[Reply]]]] = {
-    ReadingKind.ENTRIES: log.log_message,
-    ReadingKind.QUESTION: answer_reading,
-    ReadingKind.REMINDER: _remind,
-    ReadingKind.HOLD: _hold,
-    ReadingKind.AMEND: second_thoughts.amended,
-    ReadingKind.ASK: asks.ask,
-    ReadingKind.UNCLEAR: helping.unclear,
-}
-
-INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]] = {
-    Action.ADD: guided.add,
-    Action.RENAME: shelf_talk.alter,
-    Action.RETAG: shelf_talk.alter,
-    Action.MOVE: shelf_talk.alter,
-    Action.RETIRE: shelf_talk.alter,
-    Action.ZONE: settings_talk.zone,
-    Action.UNITS: settings_talk.units_and_dates,
-    Action.BY_THE_RULE: schedules.by_the_rule,
-    Action.SCHEDULE: schedules.so_often,
-    Action.SCHEDULE_OF: schedules_told.how_often,
-    Action.SCHEDULES: lambda turn, _wanted: schedules_told.list_all(turn),
-    Action.WORLDS: who_of_all.worlds,
-    Action.SEXES: who_of_all.sexes,
-    Action.TENURE: who_of_all.tenure,
-    Action.AT_REST: who_of_all.at_rest,
-    Action.TRAITS: traits.who_has,
-    Action.MOST: most.most,
-    Action.OFTEN: most.so_often,
-    Action.KINDS_KEPT: kinds.kinds_kept,
-    Action.ORIGIN: origin.origin,
-    Action.WENT: origin.went,
-    Action.WARMTH: warmth.warmth,
-    Action.TASTE: taste.taste,
-    Action.SAY_WHEN: unasked.say_when,
-    Action.LOSSES: unasked.losses,
-    Action.NOT_KEPT: unasked.not_kept,
-    Action.GROWN: grown.grown,
-    Action.IS_IT: traits.is_it,
-    Action.HANDLE: traits.may_hold,
-    Action.FASTING: unasked.fasting,
-    Action.TAKERS: taste.takers,
-    Action.WHAT_IS: present.what_is,
-    Action.LASTS: unasked.lasts,
-    Action.COMPARE: who_of_all.compare,
-    Action.STATS: who_of_all.stats,
-    Action.SLOW_MONTHS: schedules_told.slow,
-    Action.NO_SLOW_MONTHS: schedules_told.no_slow,
-    Action.DATE_ORDER: settings_talk.units_and_dates,
-    Action.LANGUAGE: settings_talk.language,
-    Action.DAY_STARTS: settings_talk.day_starts,
-    Action.ROUND_TIME: settings_talk.round_time,
-    Action.QUIET: settings_talk.quiet,
-    Action.ROUND_DAYS: round_settings.round_days,
-    Action.ROUND_WHEN: round_settings.round_when,
-    Action.HUSH: round_settings.hush,
-    Action.DELIVERY: feeder_box.delivery_day,
-    Action.SETTINGS: settings_talk.settings,
-    Action.HELP: helping.help_,
-    Action.THANKS: lambda turn, _wanted: [turn.reply(say("thanks"))],
-    Action.HELLO: lambda turn, _wanted: settings_talk.hello(turn),
-    Action.WHY: helping.why,
-    Action.MORE: lambda turn, _wanted: pages.more(turn),
-    Action.CANCEL: lambda turn, _wanted: cancel(turn),
-    Action.REDO: second_thoughts.put_back,
-    Action.REMINDERS: lambda turn, _wanted: reminders.list_reminders(turn),
-    Action.END_REMINDER: reminders.end_by_words,
-    Action.SHELF: lambda turn, _wanted: shelf_talk.list_animals(turn),
-    Action.PLACES: lambda turn, _wanted: shelf_talk.places(turn),
-    Action.HOLDS: holds.list_holds,
-    Action.FIRST_AID: helping.first_aid,
-    Action.PICTURE: pictured.picture,
-    Action.CONCERN: concern.worries,
-    Action.DISTURB: care.may_disturb,
-    Action.CARE: care.care,
-    Action.EXPORT: own_data.export,
-    Action.ERASE: own_data.ask_to_erase,
-    Action.BACK: handover_open.back,
-    Action.END_HANDOVER: handover_open.end,
-    Action.HANDOVERS: handover_open.list_open,
-    Action.NEW_LINK: handover_open.new_link,
-    Action.WHO_LOGGED: credit.who_logged_it,
-    Action.NOTES: written_up.notes,
-    Action.PHOTOS: albums.photos,
-}
-
 #: What is remembered of the last thing done, and forgotten once another is.
 _OF_THE_LAST_THING: Final = ("elsewhere", "taken")
-
-PRESSES: Final[Mapping[str, Callable[[Turn, Prompt, Mapping[str, Any]], list[Reply]]]] = {
-    "take": asks.pressed_take,
-    "none": asks.pressed_none,
-    "undo": amend.pressed_undo,
-    "redo": amend.pressed_redo,
-    "instead": amend.pressed_instead,
-    "on_record": on_record.pressed,
-    "more": pages.pressed_more,
-    "add_set": guided.pressed_set,
-    "add_ask": guided.pressed_ask,
-    "add_yes": guided.pressed_yes,
-    "add_cancel": guided.pressed_cancel,
-    "alter": shelf_talk.pressed_alter,
-    "place": shelf_talk.pressed_place,
-    "set_zone": settings_talk.pressed_zone,
-    "set_units": settings_talk.pressed_units,
-    "set_round": settings_talk.pressed_round_time,
-    "ask": settings_talk.pressed_ask,
-    "schedule_set": schedules.pressed_interval,
-    "schedule_too": schedules.pressed_these_too,
-    "remind_on": reminders.pressed_remind_on,
-    "remind_to": reminders_changed.pressed_moved,
-    "remind_again": reminders.pressed_again,
-    "end_reminder": reminders.pressed_end,
-    "noted": reminders_told.pressed_noted,
-    "round": round_talk.pressed,
-    "round_said": round_said.pressed,
-    "round_again": round_talk.pressed_again,
-    "round_not_later": round_talk.pressed_not_later,
-    "quick": present.pressed_quick,
-    "photo": quick.pressed_photo,
-    "photo_of": albums.pressed_whom,
-    "album": albums.pressed,
-    "picture": pictured.pressed,
-    "keep_data": own_data.pressed_keep,
-    "handover": handover.pressed_days,
-    "handover_sheet": handover_open.pressed_sheet,
-    "handover_end": handover_open.pressed_end,
-    "handover_link": handover_open.pressed_link,
-}
 
 
 def replies_to(turn: Turn) -> list[Reply]:
@@ -425,17 +265,3 @@ _ATTEMPTS: Final[Sequence[Callable[[Turn], list[Reply] | None]]] = (
     asks.typed_answer,
     settings_talk.typed_zone,
 )
-
-
-def cancel(turn: Turn) -> list[Reply]:
-    """The open question and the guided step are dropped; nothing of them is stored."""
-    prompt = asks.open_ask(turn)
-    if prompt is not None:
-        asks.close(turn, prompt)
-    if prompt is None and not turn.dialog.get("step"):
-        ended = second_thoughts.cancelled(turn)
-        if ended is not None:
-            return ended
-        return [turn.reply(say("cancel.nothing"))]
-    turn.remember(step=None)
-    return [turn.reply(say("cancel.done"))]

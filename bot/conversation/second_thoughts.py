@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any, Final
 
-from bot.conversation import amend, handover_open, on_record, reminders, reminders_changed, round_talk
+from bot.conversation import amend, asks, handover_open, on_record, reminders, reminders_changed, round_talk
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
@@ -82,3 +82,17 @@ def still_here(turn: Turn) -> list[Reply] | None:
     if len(rows) != 1 or not speaks_of_life(turn.incoming.text):
         return None
     return [on_record.ask_which(turn, say("on_record.still_here"), rows, {})]
+
+
+def cancel(turn: Turn) -> list[Reply]:
+    """The open question and the guided step are dropped; nothing of them is stored."""
+    prompt = asks.open_ask(turn)
+    if prompt is not None:
+        asks.close(turn, prompt)
+    if prompt is None and not turn.dialog.get("step"):
+        ended = cancelled(turn)
+        if ended is not None:
+            return ended
+        return [turn.reply(say("cancel.nothing"))]
+    turn.remember(step=None)
+    return [turn.reply(say("cancel.done"))]

@@ -7,8 +7,9 @@ from datetime import date, datetime
 
 from bot import reading
 from bot.conversation import handover_round, reminders_told, round_talk, settings_talk, sharing
+from bot.conversation.handlers import PRESSES, READINGS
 from bot.conversation.model import Incoming, Reply
-from bot.conversation.respond import PRESSES, READINGS, replies_to
+from bot.conversation.respond import replies_to
 from bot.conversation.shelf_view import ShelfCache
 from bot.conversation.texts import sentences, speaking
 from bot.conversation.turn import Turn

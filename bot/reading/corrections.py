@@ -10,6 +10,8 @@ from bot.reading.items import Item, Ref
 from bot.reading.marks import HARD
 from bot.reading.names import ShelfNames
 
+#: Words that between marks take back what stands before: "a roach, well, a cricket".
+WELL: Final = frozenset({"well", "er", "erm", "um", "uh", "or rather"})
 #: Marks and small words that may stand around a correction.
 _AROUND: Final = frozenset({"fix", "fill", "a", "the", "it", "self"})
 
@@ -37,13 +39,16 @@ def _fixes(item: Item) -> bool:
 
 def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
     """ "on Monday, no, Tuesday", "4 - no, 2 mealworms": a "no" between two things of one sort."""
-    if "no" not in items[at].senses or "neg" in items[at].senses or out[-1].text not in _PARTS:
+    marked = at + 1 < len(items) and items[at + 1].text in _PARTS
+    thinks_better = items[at].text in WELL and marked
+    denies = "no" in items[at].senses and "neg" not in items[at].senses
+    if not (denies or thinks_better) or out[-1].text not in _PARTS:
         return False
     new = _after_fix(items, at + 1)
+    new += new < len(items) and "a" in items[new].senses
     before = next((i for i in reversed(out) if i.text not in _PARTS), None)
     if new >= len(items) or before is None:
         return False
-    marked = items[at + 1].text in _PARTS
     if items[new].cat == "S":
         return marked and before.cat == "S"
     if _prey(before) and _number(items[new]):  # "3 crickets, no, 2"
@@ -58,7 +63,8 @@ _PARTS: Final = frozenset({",", "–", "-", ".", "(", "…"})
 
 def _after_fix(items: Sequence[Item], at: int) -> int:
     """The first item of what was meant."""
-    if at < len(items) and "no" in items[at].senses and "fix" not in items[at].senses:
+    takes_back = at < len(items) and ("no" in items[at].senses or items[at].text in WELL)
+    if takes_back and "fix" not in items[at].senses:
         at += 1
     while at < len(items) and (items[at].text in {",", "–", "-", ".", "(", "*"} or "fix" in items[at].senses):
         at += 1

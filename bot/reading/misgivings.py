@@ -210,10 +210,15 @@ def _bare_price(draft: Draft, frame: Frame) -> Doubt | None:
 def _more_than_once(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink ate twice", "had one, then another": how many it were in all."""
     twice = any(item.text in _TIMES for item in frame.clause.items)
-    shared = len(draft.tags) > 1 and any(
-        a.text == "between" and "pron" in b.senses for a, b in pairwise(frame.clause.items)
-    )  # "one fly between them"
+    shared = len(draft.tags) > 1 and any(_shares(a, b) for a, b in pairwise(frame.clause.items))
     return Doubt(About.AMOUNT, "how_many") if twice or shared or "on top" in frame.flags else None
+
+
+def _shares(item: Item, behind: Item) -> bool:
+    """ "one fly between them", "6 crickets between the GBBs", "gave out 6 crickets on shelf A"."""
+    if item.text == "between":
+        return "pron" in behind.senses or behind.cat == "S"
+    return behind.text == "out" and "give" in item.senses.acts
 
 
 _TIMES: Final = frozenset({"twice", "thrice"})

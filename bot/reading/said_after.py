@@ -124,7 +124,7 @@ def instead_of(drafts: Sequence[Draft], frame: Frame) -> None:
     opens = next((i for i in frame.clause.items if i.cat != "M"), None)
     corrects = "instead" in frame.flags or (opens is not None and "fix" in opens.senses)
     too = any("same" in i.senses for i in frame.clause.items)  # "sorry, Mole ate too"
-    if corrects and not too and frame.ref_at and frame.clause.sep != SENTENCE:
+    if corrects and not too and (frame.ref_at or frame.prons) and frame.clause.sep != SENTENCE:
         for draft in drafts:
             draft.doubts.append(Doubt(About.KIND, "taken_back"))
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Final, NamedTuple
 
-from bot.reading.corrections import corrected
+from bot.reading.corrections import WELL, corrected
 from bot.reading.descriptions import BEGIN
 from bot.reading.exceptions import EXCEPTING, beside_their_group, excepted
 from bot.reading.exchanges import exchanged, priced
@@ -119,6 +119,6 @@ _OF_GROUPS: Final = (
     _Step(numbered, frozenset({"N", "U"})),
     _Step(excepted, EXCEPTING),
     _Step(beside_their_group, EXCEPTING),
-    _Step(corrected, frozenset({"fix", "no"})),
+    _Step(corrected, frozenset({"fix", "no"}) | WELL),
     _Step(told_apart, TOLD_BY),
 )

@@ -9,7 +9,7 @@ import pytest
 
 import bot.conversation
 from bot.conversation.answers import ANSWERS
-from bot.conversation.respond import INSTRUCTIONS, PRESSES, READINGS
+from bot.conversation.handlers import INSTRUCTIONS, PRESSES, READINGS
 from bot.reading.model import ReadingKind, Topic
 from bot.reading.wanted import Action
 from tests.conversation.given import SETTINGS, at

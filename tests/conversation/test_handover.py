@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from bot.conversation.respond import INSTRUCTIONS, PRESSES
+from bot.conversation.handlers import INSTRUCTIONS, PRESSES
 from bot.conversation.rights import HELPERS_KINDS, HELPERS_PRESSES
 from bot.reading import reading_to_store
 from bot.reading.instructions import examples
