@@ -16,7 +16,7 @@ from bot.conversation.people import keeper_of_shelf, name_of
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.model import Reading, ReadingKind
-from bot.reading.wanted import Action
+from bot.reading.wanted import OF_THE_RECORD, Action
 from bot.terms import Kind
 from storage.records import Change, Prompt
 
@@ -45,60 +45,40 @@ _READINGS: Final = frozenset(
 )
 #: What everybody may ask for at any time.
 ALWAYS: Final = frozenset({Action.FIRST_AID, Action.EXPORT, Action.ERASE})
-_ACTIONS: Final = ALWAYS | frozenset(
-    {
-        Action.ZONE,
-        Action.UNITS,
-        Action.DATE_ORDER,
-        Action.LANGUAGE,
-        Action.DAY_STARTS,
-        Action.ROUND_TIME,
-        Action.QUIET,
-        Action.SETTINGS,
-        Action.SCHEDULE_OF,
-        Action.SCHEDULES,
-        Action.HELP,
-        Action.THANKS,
-        Action.HELLO,
-        Action.WHY,
-        Action.MORE,
-        Action.CANCEL,
-        Action.REDO,
-        Action.SHELF,
-        Action.WORLDS,
-        Action.SEXES,
-        Action.TENURE,
-        Action.AT_REST,
-        Action.TRAITS,
-        Action.MOST,
-        Action.OFTEN,
-        Action.KINDS_KEPT,
-        Action.ORIGIN,
-        Action.WENT,
-        Action.WARMTH,
-        Action.TASTE,
-        Action.SAY_WHEN,
-        Action.LOSSES,
-        Action.NOT_KEPT,
-        Action.GROWN,
-        Action.IS_IT,
-        Action.HANDLE,
-        Action.FASTING,
-        Action.TAKERS,
-        Action.WHAT_IS,
-        Action.LASTS,
-        Action.COMPARE,
-        Action.STATS,
-        Action.PLACES,
-        Action.HOLDS,
-        Action.ROUND_WHEN,
-        Action.PICTURE,
-        Action.PHOTOS,
-        Action.CONCERN,
-        Action.DISTURB,
-        Action.CARE,
-        Action.WHO_LOGGED,
-    }
+_ACTIONS: Final = (
+    ALWAYS
+    | OF_THE_RECORD
+    | frozenset(
+        {
+            Action.ZONE,
+            Action.UNITS,
+            Action.DATE_ORDER,
+            Action.LANGUAGE,
+            Action.DAY_STARTS,
+            Action.ROUND_TIME,
+            Action.QUIET,
+            Action.SETTINGS,
+            Action.SCHEDULE_OF,
+            Action.SCHEDULES,
+            Action.HELP,
+            Action.THANKS,
+            Action.HELLO,
+            Action.WHY,
+            Action.MORE,
+            Action.CANCEL,
+            Action.REDO,
+            Action.SHELF,
+            Action.PLACES,
+            Action.HOLDS,
+            Action.ROUND_WHEN,
+            Action.PICTURE,
+            Action.PHOTOS,
+            Action.CONCERN,
+            Action.DISTURB,
+            Action.CARE,
+            Action.WHO_LOGGED,
+        }
+    )
 )
 #: The buttons that a helper may use.
 HELPERS_PRESSES: Final = frozenset(

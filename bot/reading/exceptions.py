@@ -22,7 +22,7 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
         if (item.cat == "W" or item.text in _OF_A_GROUP) and _excepts(items, at, out):
             follows = items[at + 1].senses if at + 1 < len(items) else {}
             first = at + 2 if "the" in follows or item.text == "none" else at + 1
-            refs, end = _list_of(items, first, whole=not _verb_since(out))
+            refs, end = _list_of(items, first, whole=not _told_since(out, "verb"))
             if refs:
                 out.append(
                     Item("X", item.i, items[end - 1].j, " ".join(x.text for x in items[at:end]), val=refs)
@@ -77,7 +77,7 @@ def _excepts(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
     if "but" in item.senses and group is not None:
         _, end = _list_of(items, at + 1)
         acts = end < len(items) and _tells(items[end])
-        return not (acts and (_verb_since(before) or _meal_since(before)))
+        return not (acts and _told_since(before, "verb", "prey"))
     if item.text in _OF_A_GROUP:
         return group is not None
     return "neg" in item.senses and item.text == "not" and bool(before) and any(x.cat == "S" for x in before)
@@ -107,22 +107,12 @@ def _group_before(before: Sequence[Item]) -> Ref | None:
     return None
 
 
-def _verb_since(before: Sequence[Item]) -> bool:
-    """Whether the group before has its verb already: "everyone on C ate but Mole refused"."""
+def _told_since(before: Sequence[Item], *senses: str) -> bool:
+    """Whether the group before has its verb, "everyone on C ate", or its prey, "a roach for all of C"."""
     for item in reversed(before):
         if ends_sentence(item):
             return False
-        if "verb" in item.senses:
-            return True
-    return False
-
-
-def _meal_since(before: Sequence[Item]) -> bool:
-    """Whether the group before has its meal already: "1 mealworm each for all of C but Mole refused"."""
-    for item in reversed(before):
-        if ends_sentence(item):
-            return False
-        if "prey" in item.senses:
+        if not item.senses.keys().isdisjoint(senses):
             return True
     return False
 

@@ -15,7 +15,7 @@ from typing import Final
 from bot.reading.moves_said import moved
 from bot.reading.names import ShelfNames
 from bot.reading.phrasings import SHARED, bare, compiled, of_language, own_data
-from bot.reading.wanted import Action, Instruction
+from bot.reading.wanted import OF_THE_RECORD, Action, Instruction
 from bot.reading.wanted_hours import UNDERSTAND_HOURS
 from bot.reading.wanted_words import UNDERSTAND, of_animal, plain
 
@@ -77,7 +77,7 @@ def examples(language: str = SHARED) -> Mapping[Action, str]:
     }
 
 
-_MAY_BE_ASKED: Final = frozenset(
+_MAY_BE_ASKED: Final = OF_THE_RECORD | frozenset(
     {
         Action.HELP,
         Action.WHY,
@@ -99,29 +99,5 @@ _MAY_BE_ASKED: Final = frozenset(
         Action.HANDOVERS,
         Action.WHO_LOGGED,
         Action.PHOTOS,
-        Action.WORLDS,
-        Action.SEXES,
-        Action.TENURE,
-        Action.AT_REST,
-        Action.TRAITS,
-        Action.MOST,
-        Action.OFTEN,
-        Action.KINDS_KEPT,
-        Action.ORIGIN,
-        Action.WENT,
-        Action.WARMTH,
-        Action.TASTE,
-        Action.SAY_WHEN,
-        Action.LOSSES,
-        Action.NOT_KEPT,
-        Action.GROWN,
-        Action.IS_IT,
-        Action.HANDLE,
-        Action.FASTING,
-        Action.TAKERS,
-        Action.WHAT_IS,
-        Action.LASTS,
-        Action.COMPARE,
-        Action.STATS,
     }
 )

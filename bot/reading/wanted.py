@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import time
 from enum import StrEnum
+from typing import Final
 
 from bot.reading.newcomer import Newcomer
 from bot.terms import DateOrder, Units
@@ -87,6 +88,37 @@ class Action(StrEnum):
     WHO_LOGGED = "who_logged"
     NOTES = "notes"
     PHOTOS = "photos"
+
+
+#: What asks for what is on record of some or all animals, and changes nothing.
+OF_THE_RECORD: Final = frozenset(
+    {
+        Action.WORLDS,
+        Action.SEXES,
+        Action.TENURE,
+        Action.AT_REST,
+        Action.TRAITS,
+        Action.MOST,
+        Action.OFTEN,
+        Action.KINDS_KEPT,
+        Action.ORIGIN,
+        Action.WENT,
+        Action.WARMTH,
+        Action.TASTE,
+        Action.SAY_WHEN,
+        Action.LOSSES,
+        Action.NOT_KEPT,
+        Action.GROWN,
+        Action.IS_IT,
+        Action.HANDLE,
+        Action.FASTING,
+        Action.TAKERS,
+        Action.WHAT_IS,
+        Action.LASTS,
+        Action.COMPARE,
+        Action.STATS,
+    }
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
