@@ -47,6 +47,10 @@ class Asides:
         """Whether any of a message's words can begin an aside where it stands: most messages have none."""
         return not (self.set_off.keys().isdisjoint(behind_marks) and self.running.keys().isdisjoint(words))
 
+    def may_doubt(self, behind_marks: Sequence[str]) -> bool:
+        """Whether any of them may say that something is not known."""
+        return not self.doubting.keys().isdisjoint(behind_marks)
+
 
 class _File(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True)

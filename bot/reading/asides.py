@@ -47,7 +47,7 @@ def asides_in(message: Message, *, doubts: bool = False) -> list[range]:
     tokens = message.tokens
     words = [word_of(t) for t in tokens]
     behind_marks = [w for n, w in enumerate(words) if n == 0 or tokens[n - 1].kind == "mark"]
-    if not known.may_begin(behind_marks, words):
+    if not known.may_begin(behind_marks, words) or (doubts and not known.may_doubt(behind_marks)):
         return []
     out: list[range] = []
     for sentence in message.sentences(range(len(message.tokens))):

@@ -112,8 +112,9 @@ def _told_since(before: Sequence[Item], *senses: str) -> bool:
     for item in reversed(before):
         if ends_sentence(item):
             return False
-        if not item.senses.keys().isdisjoint(senses):
-            return True
+        for sense in senses:
+            if sense in item.senses:
+                return True
     return False
 
 
