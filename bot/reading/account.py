@@ -82,6 +82,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
                 draft.doubts.append(half_told(draft, "reported"))
             if not said_after.restated(account.drafts, before, frame):
                 said_after.instead_of(account.drafts[:before], frame)
+            said_after.gave_it_away(account.drafts[:before], account.drafts[before:], frame)
     passed_over(account.drafts, clauses)
     _of_one_matter(account)
     account.drafts = [draft for draft in account.drafts if not _only_heads(draft, account.drafts)]

@@ -143,6 +143,15 @@ def restated(drafts: list[Draft], before: int, frame: Frame) -> bool:
     return True
 
 
+def gave_it_away(told: Sequence[Draft], drafts: Sequence[Draft], frame: Frame) -> None:
+    """ "Ink refused, gave it to Marta": the animal, or the prey that she left?"""
+    of_a_meal = any(draft.kind in FEEDING for draft in told)
+    if of_a_meal and any(item.text == "it" for item in frame.clause.items):
+        for draft in drafts:
+            if draft.kind is Kind.LEFT:
+                draft.doubts.append(Doubt(About.KIND, "two_kinds"))
+
+
 def takes_back(frame: Frame) -> bool:
     """ "no she didn't": what was said before it did not happen after all."""
     if denies_what_was_told(frame) or all("no" in item.senses for item in frame.clause.items):
