@@ -57,6 +57,11 @@ def kinds_of_prey() -> tuple[str, ...]:
     return tuple(dict.fromkeys(prey.kind for prey in all_prey()))
 
 
+def is_of_kind(kind: str, asked: str) -> bool:
+    """Whether a feeder is of the kind asked about: a dubia roach is a roach."""
+    return kind == asked or kind.endswith(f" {asked}")
+
+
 @lru_cache(maxsize=256)
 def prey_of(kind: str, size: PreySize | str | None) -> Prey | None:
     """A feeder by kind and size; where a kind comes in one size only, any word for the size is that."""

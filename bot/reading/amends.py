@@ -250,17 +250,22 @@ _BREATHS: Final = frozenset(
 
 def _goes_on_with_a_pronoun(message: Message, at: int) -> bool:
     """ "nope, she spat it out" denies what was told, "nope" alone is an outcome."""
-    while at < len(message.tokens) and message.tokens[at].text in ",–-":
-        at += 1
+    at = _past_dashes(message, at)
     senses = message.senses(at) if at < len(message.keys) else ()
     return any(s.cat == "pron" for s in senses)
 
 
 def _goes_on_amending(message: Message, at: int) -> bool:
     """ "nope, that was last night"."""
+    at = _past_dashes(message, at)
+    return at < len(message.tokens) and _amends(message, at) and message.cues[at][0] > at + 1
+
+
+def _past_dashes(message: Message, at: int) -> int:
+    """The first token from ``at`` on that is no comma and no dash."""
     while at < len(message.tokens) and message.tokens[at].text in ",–-":
         at += 1
-    return at < len(message.tokens) and _amends(message, at) and message.cues[at][0] > at + 1
+    return at
 
 
 def _says(message: Message, at: int) -> bool:

@@ -125,8 +125,7 @@ def instead_of(drafts: Sequence[Draft], frame: Frame) -> None:
     corrects = "instead" in frame.flags or (opens is not None and "fix" in opens.senses)
     too = any("same" in i.senses for i in frame.clause.items)  # "sorry, Mole ate too"
     if corrects and not too and (frame.ref_at or frame.prons) and frame.clause.sep != SENTENCE:
-        for draft in drafts:
-            draft.doubts.append(Doubt(About.KIND, "taken_back"))
+        none_of_it_stands(drafts)
 
 
 def restated(drafts: list[Draft], before: int, frame: Frame) -> bool:

@@ -76,14 +76,9 @@ def _eight_for_ate(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """ "Ink 8 a dubia": a number before an article counts nothing, and sounds like what she did."""
     out = list(items)
     for at, item in enumerate(items[1:-1], start=1):
-        if (
-            item.cat == "N"
-            and item.text in _EIGHT
-            and "a" in items[at + 1].senses
-            and items[at - 1].cat == "S"
-        ):
-            ate = lexicon("en").account.meaning(lexicon("en").account.senses("ate"))
-            out[at] = Item("W", item.i, item.j, item.text, senses=ate)
+        counts_nothing = item.cat == "N" and item.text in _EIGHT and "a" in items[at + 1].senses
+        if counts_nothing and items[at - 1].cat == "S":
+            out[at] = _told_as_eaten(item)
     return out
 
 
@@ -93,9 +88,13 @@ def _eaten_by_her(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     for at, item in enumerate(items[1:-1], start=1):
         by_her = item.text in _BY_HER and "prey" in items[at - 1].senses
         if by_her and items[at + 1].cat == "S":
-            ate = lexicon("en").account.meaning(lexicon("en").account.senses("ate"))
-            out[at] = Item("W", item.i, item.j, item.text, senses=ate)
+            out[at] = _told_as_eaten(item)
     return out
+
+
+def _told_as_eaten(item: Item) -> Item:
+    account = lexicon("en").account
+    return Item("W", item.i, item.j, item.text, senses=account.meaning(account.senses("ate")))
 
 
 _BY_HER: Final = frozenset({"eaten by", "killed by", "attacked by"})

@@ -226,9 +226,8 @@ class _Loom:
         """A clause with animals of its own that says something of them."""
         if self.waiting:
             if self.out and self.waiting.goes_on and frame.clause.sep in SOFT:
-                prev = self.out[
-                    -1
-                ]  # "Ink ate, Mole and Sunny didn't", "Ink 2 crickets, Mole and Sunny 1 each"
+                # "Ink ate, Mole and Sunny didn't", "Ink 2 crickets, Mole and Sunny 1 each"
+                prev = self.out[-1]
             self.waiting.join(frame)
         verbs = None
         if prev is not None and prev.meals and (not frame.verbs or feeds(frame)):

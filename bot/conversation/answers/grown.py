@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot.conversation import wording
-from bot.conversation.answers.most import Gain, days_asked, gain, told_gain
+from bot.conversation.answers.most import Gain, days_asked, gain_of, told_gain
 from bot.conversation.answers.traits import asked_about
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
@@ -11,7 +11,7 @@ from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.stretches import Stretch
 from bot.reading.wanted import Instruction
-from bot.terms import Kind, Specimen
+from bot.terms import Specimen
 
 
 def grown(turn: Turn, wanted: Instruction) -> list[Reply]:
@@ -19,21 +19,10 @@ def grown(turn: Turn, wanted: Instruction) -> list[Reply]:
     days = days_asked(turn, wanted.rest) if wanted.rest is not None else None
     if wanted.rest is not None and days is None:
         return [turn.reply(say("most.which_days", days=wanted.rest))]
-    lines = [_line(turn, animal, _gain(turn, animal, days), days) for animal in asked_about(turn, wanted)]
+    lines = [
+        _line(turn, animal, gain_of(turn, animal.tag, days), days) for animal in asked_about(turn, wanted)
+    ]
     return [fit(turn, "\n".join(lines))]
-
-
-def _gain(turn: Turn, animal: Specimen, days: Stretch | None) -> Gain | None:
-    since, until = days or (None, None)
-    rows = turn.work.journal.entries(
-        turn.shelf_id,
-        tags=(animal.tag,),
-        kinds=(Kind.MEASURED,),
-        since=since,
-        until=until,
-        newest_first=False,
-    )
-    return gain(row.entry for row in rows)
 
 
 def _line(turn: Turn, animal: Specimen, found: Gain | None, days: Stretch | None) -> str:

@@ -13,7 +13,7 @@ from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.animal import Animal
 from bot.husbandry.feeding import fitting_sizes, largest_prey_mm, meal_for
-from bot.husbandry.prey import Prey, kinds_of_prey, sizes_of
+from bot.husbandry.prey import Prey, is_of_kind, kinds_of_prey, sizes_of
 from bot.reading.model import Question
 from bot.round.model import SpecimenFacts
 from bot.terms import Units
@@ -48,7 +48,7 @@ def _short(turn: Turn, facts: SpecimenFacts, prey: str | None) -> str:
 
 
 def _asked_kinds(prey: str | None) -> list[str]:
-    return [kind for kind in kinds_of_prey() if prey and (kind == prey or kind.endswith(f" {prey}"))]
+    return [kind for kind in kinds_of_prey() if prey and is_of_kind(kind, prey)]
 
 
 def _usual(turn: Turn, facts: SpecimenFacts) -> str:

@@ -60,7 +60,8 @@ def most(turn: Turn, wanted: Instruction) -> list[Reply]:
     if asked is None:
         return [turn.reply(say("most.which_days", days=wanted.rest or ""))]
     which = wanted.value or "meals"
-    ranked = [(rank, one) for one in asked.facts if (rank := _BY[which](asked)(one)) is not None]
+    rank_of = _BY[which](asked)
+    ranked = [(rank, one) for one in asked.facts if (rank := rank_of(one)) is not None]
     ranked.sort(key=lambda found: -found[0][0])
     if not ranked:
         return [turn.reply(empty_shelf(turn) or say("most.none"))]
@@ -160,6 +161,20 @@ def gain(entries: Iterable[Entry]) -> Gain | None:
     if len(spans) < 2:
         return None
     return Gain(*spans[0], *spans[-1])
+
+
+def gain_of(turn: Turn, tag: str, days: Stretch | None = None) -> Gain | None:
+    """What an animal grew in all its time here, or in the days that are given."""
+    since, until = days or (None, None)
+    rows = turn.work.journal.entries(
+        turn.shelf_id,
+        tags=(tag,),
+        kinds=(Kind.MEASURED,),
+        since=since,
+        until=until,
+        newest_first=False,
+    )
+    return gain(row.entry for row in rows)
 
 
 def told_gain(turn: Turn, found: Gain) -> str:

@@ -13,6 +13,7 @@ from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
+from bot.husbandry.prey import is_of_kind
 from bot.reading.model import Question
 from bot.terms import Entry, Kind, Specimen
 from storage.records import JournalEntry
@@ -46,7 +47,7 @@ def of_prey(entry: Entry, prey: str | None) -> bool:
     """Whether an entry is of a feeder, where one is asked about: a dubia roach is a roach."""
     if prey is None:
         return True
-    return entry.prey is not None and (entry.prey == prey or entry.prey.endswith(f" {prey}"))
+    return entry.prey is not None and is_of_kind(entry.prey, prey)
 
 
 # --- one animal ------------------------------------------------------------------------------

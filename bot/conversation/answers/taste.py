@@ -8,13 +8,14 @@ from datetime import timedelta
 from typing import Final
 
 from bot.conversation import wording
+from bot.conversation.answers.tally import of_prey
 from bot.conversation.answers.traits import asked_about
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.wanted import Instruction
-from bot.terms import Kind, Specimen
+from bot.terms import Entry, Kind, Specimen
 
 #: So many days are looked at.
 _YEAR: Final = 365
@@ -34,24 +35,24 @@ def takers(turn: Turn, wanted: Instruction) -> list[Reply]:
         return [turn.reply(say("answer.name_one"))]
     span = wording.span_of_days(turn.today - timedelta(days=_YEAR), turn.today, turn.today)
     noun = wording.capital(wording.meal(wanted.prey, None, None))
-    taken = {one.tag: _counts(turn, one, Kind.FED, wanted.prey) for one in turn.shelf.specimens}
+    taken = _times(turn, Kind.FED, wanted.prey)
     if wanted.value == "never":
         none = [one for one in turn.shelf.specimens if not taken[one.tag]]
         names = wording.called(none) or say("taste.nobody")
         return [fit(turn, say("taste.never", prey=noun, span=span, names=names))]
+    left = _times(turn, Kind.REFUSED, wanted.prey)
     lines = [
-        say("taste.taker", who=one.called, n=taken[one.tag], of=taken[one.tag] + left)
+        say("taste.taker", who=one.called, n=taken[one.tag], of=taken[one.tag] + left[one.tag])
         for one in turn.shelf.specimens
         if taken[one.tag]
-        for left in (_counts(turn, one, Kind.REFUSED, wanted.prey),)
     ]
     head = say("taste.takers", prey=noun, span=span, n=len(lines) or say("taste.nobody"))
     return [fit(turn, "\n".join([head, *lines]))]
 
 
-def _counts(turn: Turn, animal: Specimen, kind: Kind, prey: str) -> int:
-    found = _prey(turn, [animal], kind)
-    return sum(n for one, n in found.items() if one == prey or one.endswith(f" {prey}"))
+def _times(turn: Turn, kind: Kind, prey: str) -> Counter[str]:
+    """How often a feeder was in an entry of a kind, by the tag of the animal."""
+    return Counter(tag for entry in _year_of(turn, kind) if of_prey(entry, prey) for tag in entry.specimens)
 
 
 def _of(turn: Turn, animals: Sequence[Specimen], who: str) -> str:
@@ -72,11 +73,15 @@ def _of(turn: Turn, animals: Sequence[Specimen], who: str) -> str:
 def _prey(turn: Turn, animals: Sequence[Specimen], kind: Kind) -> Counter[str]:
     """How often each feeder was in an entry of a kind, counted for each animal."""
     tags = {animal.tag for animal in animals}
+    found: Counter[str] = Counter()
+    for entry in _year_of(turn, kind):
+        if entry.prey is not None:
+            found[entry.prey] += len(tags.intersection(entry.specimens))
+    return +found
+
+
+def _year_of(turn: Turn, kind: Kind) -> list[Entry]:
     rows = turn.work.journal.entries(
         turn.shelf_id, kinds=(kind,), since=turn.today - timedelta(days=_YEAR), until=turn.today
     )
-    found: Counter[str] = Counter()
-    for row in rows:
-        if row.entry.prey is not None:
-            found[row.entry.prey] += len(tags.intersection(row.entry.specimens))
-    return +found
+    return [row.entry for row in rows]

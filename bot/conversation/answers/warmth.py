@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 from typing import Final
 
@@ -22,12 +23,13 @@ def warmth(turn: Turn, wanted: Instruction) -> list[Reply]:
     """The range of each species asked about with its basis, and how the latest readings stand to it."""
     animals = asked_about(turn, wanted)
     named = [wanted.species] if wanted.species else [animal.species for animal in animals]
+    readings = _readings(turn)
     lines: list[str] = []
     for name in list(dict.fromkeys(named))[:_MOST_SPECIES]:
         kept = [animal for animal in animals or turn.shelf.specimens if animal.species == name]
         species = species_of(name, kept[0].habit) if kept else species_of(name)
         lines.append(_range(turn, name, species))
-        lines += [_reading(turn, place, species) for place in dict.fromkeys(_places(kept))]
+        lines += [_reading(turn, place, readings, species) for place in dict.fromkeys(_places(kept))]
         lines.append(say("species.basis", basis=_of_care(species.basis)))
     return [fit(turn, "\n".join(filter(None, lines)))]
 
@@ -51,9 +53,9 @@ def _degrees(turn: Turn, celsius: Decimal) -> str:
     return wording.temperature(celsius, turn.settings.units)
 
 
-def _reading(turn: Turn, place: str, species: Species) -> str:
+def _reading(turn: Turn, place: str, readings: Sequence[Entry], species: Species) -> str:
     """The latest temperature of a place, or of the room, and whether it lies within the range."""
-    entry = _latest(turn, place)
+    entry = _latest(readings, place)
     if entry is None or entry.temp_c is None:
         return say("warmth.no_reading", place=wording.capital(place))
     verdict = (
@@ -68,8 +70,12 @@ def _reading(turn: Turn, place: str, species: Species) -> str:
     return say_of("warmth.reading", verdict, where=where, now=_degrees(turn, entry.temp_c), day=day)
 
 
-def _latest(turn: Turn, place: str) -> Entry | None:
+def _readings(turn: Turn) -> list[Entry]:
+    """The temperatures that were read of a place or of the room, newest first."""
     rows = turn.work.journal.entries(turn.shelf_id, kinds=(Kind.CLIMATE,))
-    found = [row.entry for row in rows if row.entry.temp_c is not None and not row.entry.specimens]
-    own = (entry for entry in found if entry.place and entry.place.casefold() == place.casefold())
-    return next(own, next((entry for entry in found if not entry.place), None))
+    return [row.entry for row in rows if row.entry.temp_c is not None and not row.entry.specimens]
+
+
+def _latest(readings: Sequence[Entry], place: str) -> Entry | None:
+    own = (entry for entry in readings if entry.place and entry.place.casefold() == place.casefold())
+    return next(own, next((entry for entry in readings if not entry.place), None))

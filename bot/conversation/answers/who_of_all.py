@@ -8,7 +8,7 @@ from typing import Final
 
 from bot.conversation import wording
 from bot.conversation.answers import kept, present
-from bot.conversation.answers.most import gain, told_gain
+from bot.conversation.answers.most import gain_of, told_gain
 from bot.conversation.answers.origin import here_since
 from bot.conversation.answers.subject import empty_shelf
 from bot.conversation.model import Reply
@@ -22,7 +22,7 @@ from bot.reading.model import Question, Topic
 from bot.reading.wanted import Instruction
 from bot.round.model import RestReason, SpecimenFacts
 from bot.round.worklist import rest_of
-from bot.terms import Kind, Sex, Stage
+from bot.terms import Sex, Stage
 
 _MOST_NAMES: Final = 30
 #: So many of those who have been here longest, or shortest, are told.
@@ -135,10 +135,7 @@ def _between(_turn: Turn, facts: SpecimenFacts) -> str:
 
 
 def _growth(turn: Turn, facts: SpecimenFacts) -> str:
-    rows = turn.work.journal.entries(
-        turn.shelf_id, tags=(facts.specimen.tag,), kinds=(Kind.MEASURED,), newest_first=False
-    )
-    found = gain(row.entry for row in rows)
+    found = gain_of(turn, facts.specimen.tag)
     return told_gain(turn, found) if found is not None else ""
 
 
