@@ -60,6 +60,9 @@ def _as_json(reading: Reading) -> dict[str, Any]:
     ):
         if value is not None:
             out[name] = _TO_JSON[name](value)
+    if reading.amend is not None and reading.amend.of is not None:
+        # beside the amendment, whose object has by the contract only the action and what is changed
+        out["amended_entry"] = _earlier_json(reading.amend.of)
     return out
 
 
@@ -72,7 +75,7 @@ def reading_from_json(data: Mapping[str, Any]) -> Reading:
         question=_question_from(data["question"]) if "question" in data else None,
         reminder=_reminder_from(data["reminder"]) if "reminder" in data else None,
         hold=_hold_from(data["hold"]) if "hold" in data else None,
-        amend=_amend_from(data["amend"]) if "amend" in data else None,
+        amend=_amend_from(data["amend"], data.get("amended_entry")) if "amend" in data else None,
         ask=Ask(about=About(data["ask"]["about"]), doubt="", choices=tuple(data["ask"].get("choices", ())))
         if "ask" in data
         else None,
@@ -196,10 +199,7 @@ def _hold_json(value: Hold) -> dict[str, Any]:
 
 
 def _amend_json(value: Amend) -> dict[str, Any]:
-    out: dict[str, Any] = {"action": value.action, **changes_to_json(value.changes)}
-    if value.of is not None:
-        out["of"] = _earlier_json(value.of)
-    return out
+    return {"action": value.action, **changes_to_json(value.changes)}
 
 
 def _earlier_json(value: Earlier) -> dict[str, Any]:
@@ -277,12 +277,12 @@ def _hold_from(data: Mapping[str, Any]) -> Hold:
 _PARSERS: Final[Mapping[str, Callable[[Any], Any]]] = {**FIELD_PARSERS, "number": decimal_from}
 
 
-def _amend_from(data: Mapping[str, Any]) -> Amend:
-    said = {key: value for key, value in data.items() if key not in ("action", "of")}
+def _amend_from(data: Mapping[str, Any], of: Mapping[str, Any] | None) -> Amend:
+    said = {key: value for key, value in data.items() if key != "action"}
     return Amend(
         action=data["action"],
         changes=changes_from(said),
-        of=_earlier_from(data["of"]) if "of" in data else None,
+        of=_earlier_from(of) if of is not None else None,
     )
 
 

@@ -55,7 +55,7 @@ FLOORS = {
     "en/swift": (93.4, 0.0),
     "en/heron": (97.5, 0.0),
     "en/kestrel": (95.8, 0.0),
-    "en/plover": (93.6, 1.0),  # "that feed was at 9pm" has more in it than its label; one gives prey away
+    "en/plover": (93.6, 0.0),
     "en/robin": (80.2, 0.0),
     "en/wren": (97.8, 0.0),
     "en/porchlight": (91.6, 0.0),
