@@ -140,6 +140,7 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.FIRST_AID: helping.first_aid,
     Action.PICTURE: pictured.picture,
     Action.CONCERN: concern.worries,
+    Action.POSTURE: concern.posture,
     Action.DISTURB: care.may_disturb,
     Action.CARE: care.care,
     Action.EXPORT: own_data.export,

@@ -74,6 +74,7 @@ _ACTIONS: Final = (
             Action.PICTURE,
             Action.PHOTOS,
             Action.CONCERN,
+            Action.POSTURE,
             Action.DISTURB,
             Action.CARE,
             Action.WHO_LOGGED,

@@ -123,13 +123,19 @@ def _changed(message: Message, first: int) -> Reading | None:
     if not told.refs or not told.fits():
         return None
     if _moves(message, first) and told.only_named():
-        return _which(message)  # "move Ink to B2": her last entry, or she herself?
+        # "move Ink to B2": her last entry, or she herself? "Can I move Ink to a bigger tub?": herself
+        return None if _asks_whether_one_may(message) else _which(message)
     return _with_changes(told, message, range(to + 1, len(message.tokens)))
 
 
 def _moves(message: Message, first: int) -> bool:
     found = message.on_record.get(first)
     return found is not None and any(s.group.act == "moves" for s in found[1])
+
+
+def _asks_whether_one_may(message: Message) -> bool:
+    begging = any(s.group.act == "for oneself" for _, senses in message.on_record.values() for s in senses)
+    return begging and message.tokens[-1].text == "?"
 
 
 def _leads_on(message: Message, at: int) -> bool:

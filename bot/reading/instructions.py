@@ -17,7 +17,7 @@ from bot.reading.names import ShelfNames
 from bot.reading.phrasings import SHARED, bare, compiled, of_language, own_data
 from bot.reading.wanted import OF_THE_RECORD, Action, Instruction
 from bot.reading.wanted_hours import UNDERSTAND_HOURS
-from bot.reading.wanted_words import UNDERSTAND, of_animal, plain
+from bot.reading.wanted_words import UNDERSTAND, UNDERSTAND_IN_LANGUAGE, of_animal, plain
 
 
 def read_instruction(text: str, names: ShelfNames, language: str = SHARED) -> Instruction | None:
@@ -43,6 +43,8 @@ def read_instruction(text: str, names: ShelfNames, language: str = SHARED) -> In
 def _understood(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
     if action in UNDERSTAND_HOURS:
         return UNDERSTAND_HOURS[action](action, found, language)
+    if action in UNDERSTAND_IN_LANGUAGE:
+        return UNDERSTAND_IN_LANGUAGE[action](action, found, names, language)
     return UNDERSTAND.get(action, plain)(action, found, names)
 
 
@@ -91,6 +93,7 @@ _MAY_BE_ASKED: Final = OF_THE_RECORD | frozenset(
         Action.SCHEDULES,
         Action.FIRST_AID,
         Action.CONCERN,
+        Action.POSTURE,
         Action.DISTURB,
         Action.CARE,
         Action.MORE,

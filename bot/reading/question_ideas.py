@@ -134,6 +134,7 @@ RULES: Final = (
     _rule(Topic.REHOUSE_DUE, "bigger", but=_PAST),
     _rule(Topic.REHOUSE_DUE, "wants", kinds=[Kind.REHOUSED], but="past + latest"),
     _rule(Topic.REHOUSE_DUE, "when do", kinds=[Kind.REHOUSED]),
+    _rule(Topic.REHOUSE_DUE, "may", kinds=[Kind.REHOUSED], but=_PAST),
     _rule(Topic.REHOUSE_DUE, "ahead", kinds=[Kind.REHOUSED], but="past + latest"),
     _rule(Topic.REHOUSE_DUE, "somebody", kinds=[Kind.REHOUSED], but=f"{_PAST} + owning"),
     _rule(Topic.MOLT_INTERVAL, "gap", kinds=[Kind.MOLTED]),
@@ -168,6 +169,10 @@ RULES: Final = (
     _rule(Topic.WHERE, "place", but="wants", whose="of some"),
     _rule(Topic.DUE, "wants", kinds=[Kind.FED, Kind.WATERED], but="past + latest + deny"),
     _rule(Topic.DUE, "until", kinds=[Kind.FED, Kind.WATERED], but="past + latest + deny", whose="of some"),
+    _rule(
+        Topic.DUE, "may", kinds=[Kind.FED, Kind.WATERED], but=f"{_PAST} + feeders + suits", whose="of some"
+    ),
+    _rule(Topic.STATUS, "may", kinds=[Kind.SEALED, Kind.OPENED], but=_PAST, whose="of some"),
     _rule(Topic.DUE, "hungry"),
     _rule(Topic.LAST, "latest before"),
 )

@@ -77,6 +77,7 @@ class Action(StrEnum):
     FIRST_AID = "first_aid"
     PICTURE = "picture"
     CONCERN = "concern"
+    POSTURE = "posture"
     DISTURB = "disturb"
     CARE = "care"
     EXPORT = "export"

@@ -13,7 +13,7 @@ from bot.reading.names_alone import whom
 from bot.reading.newcomer_words import is_surely_name
 from bot.reading.newcomers import is_animal, newcomers_from
 from bot.reading.photo_words import whose
-from bot.reading.phrasings import OWNS, folded, meaning, slot
+from bot.reading.phrasings import OWNS, folded, meaning, slot, word_set
 from bot.reading.species_said import species_said
 from bot.reading.wanted import Action, Instruction
 from bot.reading.wanted_questions import QUESTIONS
@@ -98,6 +98,16 @@ def _concern(action: Action, found: re.Match[str], names: ShelfNames) -> Instruc
     return Instruction(action=action, tags=tags) if bool(tags) == bool(said) else None
 
 
+def _posture(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
+    """How an animal lies that its keeper is afraid for: "Ink is on her back, is she dying?"."""
+    who, said = slot(found, "who") or "", slot(found, "posture")
+    tags = whom(who, names)
+    if not tags and folded(who) not in word_set("some_animal", language):
+        return None
+    value = meaning("postures", language)[folded(said)] if said else None
+    return Instruction(action=action, tags=tags, value=value)
+
+
 def _care(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
     said = slot(found, "who") or ""
     species = species_said(said, names)
@@ -165,3 +175,9 @@ UNDERSTAND: Final[Mapping[Action, Understand]] = {
 def is_tag(text: str) -> bool:
     """Whether words can be a tag: a few letters, digits and marks without a blank."""
     return _TAG.fullmatch(text.strip()) is not None
+
+
+#: Those whose slots take words of the keeper's language.
+UNDERSTAND_IN_LANGUAGE: Final[
+    Mapping[Action, Callable[[Action, re.Match[str], ShelfNames, str], Instruction | None]]
+] = {Action.POSTURE: _posture}

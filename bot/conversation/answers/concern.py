@@ -9,6 +9,7 @@ from typing import Any
 
 from bot.conversation import wording
 from bot.conversation.model import Reply
+from bot.conversation.next_up import rest_line
 from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
@@ -26,12 +27,31 @@ def worries(turn: Turn, wanted: Instruction) -> list[Reply]:
     return [fit(turn, "\n".join(lines) or say("concern.none"))]
 
 
+def posture(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """What it means how an animal lies, for a keeper who is afraid for it; and what its record shows."""
+    turn.facts.fetch(wanted.tags)
+    rests = [rest_line(turn, tag) for tag in wanted.tags if turn.facts.get(tag) is not None]
+    shown = _lines(turn, turn.animals(wanted.tags), named=True) if wanted.tags else []
+    meant = say_of("posture", wanted.value or "unsure")
+    told = [
+        say("answer.card", who=turn.called(tag), what=rest)
+        for tag, rest in zip(wanted.tags, rests, strict=False)
+        if rest
+    ]
+    return [fit(turn, "\n".join(dict.fromkeys((meant, *told, *shown))))]
+
+
 def what_to_do(turn: Turn) -> list[Reply] | None:
-    """ "What do I do?" about an animal just talked of that is missing or not well; else ``None``."""
+    """ "What do I do?" about an animal just talked of that is missing, not well or at rest; else ``None``."""
     of = turn.dialog.get("of")
-    if not is_word("what_to_do", turn.incoming.text) or not isinstance(of, str):
+    if not is_word("what_to_do", turn.incoming.text, turn.settings.language) or not isinstance(of, str):
         return None
-    lines = _lines(turn, turn.animals((of,)), named=True) if turn.facts.get(of) is not None else []
+    if turn.facts.get(of) is None:
+        return None
+    lines = _lines(turn, turn.animals((of,)), named=True)
+    rest = rest_line(turn, of)
+    if not lines and rest:
+        lines = [say("answer.card", who=turn.called(of), what=rest), say_of("posture", "still")]
     return [fit(turn, "\n".join(lines))] if lines else None
 
 

@@ -1,0 +1,84 @@
+"""What a keeper who is afraid for an animal asks, and that nobody is told to touch or dig.
+
+That an animal on its back is molting as a rule, and that legs curled under the body are the bad sign, is
+common practice, no source.
+"""
+
+import pytest
+
+from bot.conversation.texts import say_of, speaking
+from bot.reading import ShelfNames
+from bot.reading.instructions import read_instruction
+from bot.reading.wanted import Action
+from tests.conversation.test_instructions import INVENTED_SHELF
+
+NAMES = ShelfNames.of(INVENTED_SHELF)
+
+ASKED = [
+    ("en", "Pebble is on her back, is she dying?", ("A1",), "back"),
+    ("en", "why is Pebble upside down?", ("A1",), "back"),
+    ("en", "my spider is upside down what do I do", (), "back"),
+    ("en", "is it normal that Pebble is lying on her side", ("A1",), "back"),
+    ("en", "what if Rust is curled up?", ("A2",), "curled"),
+    ("en", "Rust is in a death curl, help!", ("A2",), "curled"),
+    ("en", "Rust hasn't moved for a week, is he dead?", ("A2",), "still"),
+    ("en", "Rust has not come out in 3 months, should I dig her up?", ("A2",), "still"),
+    ("en", "is Rust still alive?", ("A2",), None),
+    ("en", "is Pebble dead or molting?", ("A1",), None),
+    ("de", "Pebble liegt auf dem Rücken, stirbt sie?", ("A1",), "back"),
+    ("de", "warum bewegt Pebble sich nicht?", ("A1",), "still"),
+    ("de", "lebt Rust noch?", ("A2",), None),
+    ("es", "¿por qué está Pebble boca arriba?", ("A1",), "back"),
+    ("es", "Pebble está encogida, ¿qué hago?", ("A1",), "curled"),
+    ("es", "¿sigue viva Rust?", ("A2",), None),
+]
+
+
+@pytest.mark.parametrize(("language", "text", "tags", "posture"), ASKED)
+def test_a_fear_is_heard_as_one(language, text, tags, posture):
+    found = read_instruction(text, NAMES, language)
+    assert found is not None
+    assert (found.action, found.tags, found.value) == (Action.POSTURE, tags, posture)
+
+
+@pytest.mark.parametrize(
+    "text", ["Pebble is on her back", "Pebble died", "is Pebble due to molt?", "why is Pebble on hold?"]
+)
+def test_what_is_told_or_asked_otherwise_is_no_fear(text):
+    found = read_instruction(text, NAMES)
+    assert found is None or found.action is not Action.POSTURE
+
+
+def test_an_animal_on_its_back_is_to_be_left_alone(chat):
+    told = chat.told("Pebble is on her back, is she dying?")
+    assert "that is a molt" in told
+    assert "Do not touch, turn or spray it" in told
+    assert chat.entries() == []
+
+
+def test_legs_curled_under_call_for_water_and_a_vet(chat):
+    told = chat.told("Pebble is curled up, is she dead?")
+    assert "Fill the dish now" in told
+    assert "vet who sees invertebrates" in told
+
+
+def test_since_when_a_sealed_animal_rests_is_told_to_who_fears_for_it(chat):
+    chat.told("Pebble sealed")
+    told = chat.told("is Pebble dead?")
+    assert "Sealed since today" in told
+    assert "Do not poke or turn it" in told
+
+
+def test_what_to_do_for_an_animal_that_rests_is_to_leave_it_in_peace(chat):
+    chat.told("Pebble is on her back")
+    told = chat.told("what do I do?")
+    assert "In premolt since today" in told
+    assert "Do not poke or dig" in told
+
+
+@pytest.mark.parametrize("language", ["en", "de", "es"])
+@pytest.mark.parametrize("posture", ["back", "curled", "still", "unsure"])
+def test_what_is_said_to_a_fear_names_its_basis(language, posture):
+    basis = {"en": "no source", "de": "ohne Quelle", "es": "sin fuente"}
+    with speaking(language):
+        assert basis[language] in say_of("posture", posture)
