@@ -128,6 +128,7 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.HELP: helping.help_,
     Action.THANKS: lambda turn, _wanted: [turn.reply(say("thanks"))],
     Action.HELLO: lambda turn, _wanted: settings_talk.hello(turn),
+    Action.FAREWELL: lambda turn, _wanted: [turn.reply(say("farewell"))],
     Action.WHY: helping.why,
     Action.MORE: lambda turn, _wanted: pages.more(turn),
     Action.CANCEL: lambda turn, _wanted: second_thoughts.cancel(turn),

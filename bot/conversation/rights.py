@@ -63,6 +63,7 @@ _ACTIONS: Final = (
             Action.HELP,
             Action.THANKS,
             Action.HELLO,
+            Action.FAREWELL,
             Action.WHY,
             Action.MORE,
             Action.CANCEL,

@@ -69,6 +69,7 @@ def _held_or_resumed(message: Message) -> tuple[range, Reading] | None:
             part = _stretch(message, at)
             if (
                 wants_to_know(message, message.first_word(_sentence_of(message, part)))
+                or _lacks_its_end(message, cat, at, part)
                 or _tells_of_none(message, at, part)
                 or _in_the_hand(message, at)
                 or _eats_again(message, at)
@@ -149,6 +150,14 @@ def _tells_of_none(message: Message, at: int, part: range) -> bool:
     senses = message.senses(at)
     short = message.cues[at][0] - at == len(("no", "food")) and any(s.cat == "no" for s in senses)
     return short and not any(i.cat in "PD" for i in message.items([part], "future"))
+
+
+def _lacks_its_end(message: Message, cat: str, at: int, part: range) -> bool:
+    """ "skip Ink" is for today, "skip Ink until Friday" a pause: such words need its end."""
+    if not any(s.cat == cat and s.group.act == "with an end" for s in message.cues[at][1]):
+        return False
+    ends = any(i.cat == "P" and i.val.until is not None for i in message.items([part], "future"))
+    return at != message.first_word(part) or not ends
 
 
 def _if_meant(held: Reading) -> Reading:

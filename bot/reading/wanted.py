@@ -65,6 +65,7 @@ class Action(StrEnum):
     HELP = "help"
     THANKS = "thanks"
     HELLO = "hello"
+    FAREWELL = "farewell"
     WHY = "why"
     MORE = "more"
     CANCEL = "cancel"

@@ -89,3 +89,26 @@ def test_prey_that_is_somebodys_name_is_that_animal_where_a_question_is_about_on
     shelf = ShelfNames.of((hornet, Specimen(tag="H2", name="Ink", species="Grammostola pulchra")))
     question = reading_to_json(read(text, shelf, now=NOW, settings=SHELF.settings))["question"]
     assert question.get("specimens", []) == specimens
+
+
+@pytest.mark.parametrize(
+    ("text", "topic", "tag"),
+    [
+        ("can I rehouse Ink?", "rehouse_due", "A2"),
+        ("could I move Ink to a bigger tub now?", "rehouse_due", "A2"),
+        ("is it safe to move Twig now?", "rehouse_due", "D2"),
+        ("can Ink be moved?", "rehouse_due", "A2"),
+        ("can I feed Mole?", "due", "C3"),
+        ("may I feed Mole yet", "due", "C3"),
+        ("can I water Mole now?", "due", "C3"),
+        ("can Mole be fed", "due", "C3"),
+        ("can I open Mole's burrow?", "status", "C3"),
+    ],
+)
+def test_whether_one_may_is_no_question_of_when_it_last_was(text: str, topic: str, tag: str) -> None:
+    assert asked(text) == {"topic": topic, "specimens": [tag]}
+
+
+@pytest.mark.parametrize("text", ["what's first today?", "what is left?", "anyone I forgot?", "who's first"])
+def test_what_comes_first_and_what_is_left_is_what_is_due(text: str) -> None:
+    assert asked(text) == {"topic": "due"}
