@@ -15,14 +15,14 @@ from bot.conversation.turn import Turn
 from bot.husbandry.animal import Animal
 from bot.husbandry.feeders import Batch, Eater, Sort, Use, appetite, stock_left, to_buy, uses
 from bot.husbandry.feeding import meal_for
-from bot.reading.box_counts import counted_in
+from bot.reading.box_counts import counted_in, lost_in
 from bot.reading.model import Reading, ReadingKind
 from bot.reading.wanted import Instruction
 from bot.round.intervals import feeding_interval
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case
 from bot.round.worklist import next_for
-from bot.terms import Entry, Kind
+from bot.terms import Entry, Kind, PreySize
 
 #: How far back offers are looked at for an animal's appetite.
 _APPETITE: Final = timedelta(days=365)
@@ -49,10 +49,7 @@ class FeederBox:
 
 def box_for(turn: Turn, everyone: Sequence[SpecimenFacts], days: int) -> FeederBox:
     """The box against what these animals take in so many days, today the first of them."""
-    rows = turn.work.journal.entries(
-        turn.shelf_id, kinds=_KINDS, since=turn.today - _APPETITE, newest_first=False
-    )
-    journal = [row.entry for row in rows]
+    journal = _journal(turn)
     own: dict[str, list[Entry]] = defaultdict(list)
     for entry in journal:
         for tag in entry.specimens:
@@ -60,6 +57,14 @@ def box_for(turn: Turn, everyone: Sequence[SpecimenFacts], days: int) -> FeederB
     eaters = [_eater(facts, own[facts.specimen.tag], turn.today) for facts in everyone]
     wanted, stock = uses(eaters, days), stock_left(journal, turn.today)
     return FeederBox(eaters, wanted, stock, to_buy(wanted, stock))
+
+
+def _journal(turn: Turn) -> list[Entry]:
+    """What a year's journal says of feeders, in its order."""
+    rows = turn.work.journal.entries(
+        turn.shelf_id, kinds=_KINDS, since=turn.today - _APPETITE, newest_first=False
+    )
+    return [row.entry for row in rows]
 
 
 def _eater(facts: SpecimenFacts, own: Sequence[Entry], today: date) -> Eater:
@@ -78,7 +83,34 @@ def counted(turn: Turn) -> list[Reply] | None:
     """The keeper tells what the box holds; ``None`` where the message says no such thing."""
     counts = counted_in(turn.incoming.text, turn.shelf.names, now=turn.now, settings=turn.settings)
     if not counts:
-        return None
+        return _lost(turn)
+    return _kept_count(turn, counts)
+
+
+def _lost(turn: Turn) -> list[Reply] | None:
+    """What the box still holds once feeders died or went; ``None`` where the message says no such thing."""
+    lost = lost_in(turn.incoming.text, turn.shelf.names, now=turn.now, settings=turn.settings)
+    counts = []
+    for one in lost:
+        held = of_each_sort(stock_left(_journal(turn), turn.today))
+        sorts = [sort for sort in held if sort[0] == one.prey and (one.size is None or one.size == sort[1])]
+        left = held[sorts[0]] - (one.count or 0) if len(sorts) == 1 else -1
+        if left < 0:
+            return [turn.reply(say("stock.lost_which"))]
+        size = PreySize(sorts[0][1]) if sorts[0][1] else None
+        counts.append(replace(one, size=size, count=left))
+    return _kept_count(turn, counts) if counts else None
+
+
+def of_each_sort(stock: Sequence[Batch]) -> dict[Sort, int]:
+    """How many of each kind and size there are, whenever they were bought."""
+    held: dict[Sort, int] = defaultdict(int)
+    for batch in stock:
+        held[batch.prey, batch.size] += batch.left
+    return dict(held)
+
+
+def _kept_count(turn: Turn, counts: Sequence[Entry]) -> list[Reply]:
     entries = tuple(replace(count, day=turn.today) for count in counts)
     reading = Reading(reading=ReadingKind.ENTRIES, entries=entries, text=turn.incoming.text)
     return turn.readings[ReadingKind.ENTRIES](turn, reading)

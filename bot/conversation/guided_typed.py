@@ -14,6 +14,7 @@ from bot.conversation.species_words import is_scientific, species_meant
 from bot.conversation.turn import Turn
 from bot.reading.instructions import sounds_like_instruction
 from bot.reading.model import ReadingKind
+from bot.reading.names_alone import named_in
 from bot.reading.newcomer import Newcomer, newcomer_from
 from bot.reading.newcomer_words import is_surely_name
 from bot.reading.phrasings import bare, folded, word_set
@@ -26,9 +27,12 @@ _NO_NAME: Final = frozenset("?!=:;,")
 #: "D9": typed where a name may be, it is meant as the tag.
 _LOOKS_LIKE_TAG: Final = re.compile(r"[A-Za-z]{1,3}[0-9]{1,3}")
 #: What leads to a place where one was asked for: "on the kitchen counter".
-_TO_A_PLACE: Final = re.compile(
-    r"^(?:(?:it|she|he) (?:is|stands|goes|lives) )?(?:to|on|onto|in|at|into) (?:the |my )?", re.I
+_TO_A_PLACE: Final = (
+    r"^(?:(?:it|she|he|NAME) (?:is|stands|goes|lives) |(?:put|place|set|keep) (?:it|her|him|NAME) )?"
+    r"(?:to|on|onto|in|at|into) (?:the |my )?"
 )
+#: So many words beside the name of an animal on the shelf tell of that one, and are no new name.
+_TELLS_OF_ONE: Final = 2
 
 
 def typed(turn: Turn) -> list[Reply] | None:
@@ -103,7 +107,7 @@ def _typed_tag(_turn: Turn, draft: Draft, text: str) -> Draft | None:
 def _typed_name(turn: Turn, draft: Draft, text: str) -> Draft | None:
     if is_nobody(text):
         return {**draft, "name": None}
-    if _tells_something(turn) or sounds_like_instruction(text):
+    if _tells_something(turn) or _tells_of_one_known(turn, text) or sounds_like_instruction(text):
         return None
     if _LOOKS_LIKE_TAG.fullmatch(text):
         return {**draft, "tag": text}
@@ -114,9 +118,15 @@ def _typed_name(turn: Turn, draft: Draft, text: str) -> Draft | None:
 
 
 def _typed_place(turn: Turn, draft: Draft, text: str) -> Draft | None:
-    place = _TO_A_PLACE.sub("", text)
-    fits = len(place) <= LONGEST_NAME and not _tells_something(turn)
+    place = re.sub(_TO_A_PLACE.replace("NAME", re.escape(draft.get("name") or "it")), "", text, flags=re.I)
+    fits = len(place) <= LONGEST_NAME and not (_tells_something(turn) or _tells_of_one_known(turn, text))
     return placed(draft, place) if fits else None
+
+
+def _tells_of_one_known(turn: Turn, text: str) -> bool:
+    """ "Skylark's leg is bent": of an animal that is here, and no name or place of the one to be added."""
+    known = named_in(text, turn.shelf.names)
+    return bool(known) and len(text.split()) > _TELLS_OF_ONE
 
 
 def _tells_something(turn: Turn) -> bool:

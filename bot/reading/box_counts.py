@@ -1,12 +1,13 @@
-"""What a message says the feeder box holds: "about 40 small crickets left in the box". Pure.
+"""What a message says the feeder box holds or lost: "about 40 small crickets left in the box". Pure.
 
-The words around it are data (``box_counts`` and ``box_empty`` in ``lexicon/<language>/instructions.yaml``);
-what was counted is read as a purchase of so many would be.
+The words around it are data (``box_counts``, ``box_empty`` and ``box_lost`` in
+``lexicon/<language>/instructions.yaml``); what was counted is read as a purchase of so many would be.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from datetime import datetime
 from functools import cache
@@ -18,19 +19,38 @@ from bot.reading.phrasings import bare, compiled, data, of_language, own_data
 from bot.reading.read import read
 from bot.terms import Entry, KeeperSettings, Kind, day_at
 
-#: What was counted, as a number of it: none left is read as one bought.
+#: What was counted or lost, as a number of it: none left is read as one bought.
 _COUNTED: Final = {"box_empty": "1 {}", "box_counts": "{}"}
+_LOST: Final = {"box_lost": "{}"}
+_OF_THE: Final = re.compile(r"(?<!\w)(?:of (?:the|my|our)|von den|de los|de las) ", re.I)
 
 
 def counted_in(text: str, names: ShelfNames, *, now: datetime, settings: KeeperSettings) -> tuple[Entry, ...]:
     """The counts of the box that a message tells, none where it tells none, or not surely of what."""
+    for key, bought in _sorts_in(text, _COUNTED, names, now, settings):
+        return tuple(_as_count(one, none_left=key == "box_empty") for one in bought)
+    return ()
+
+
+def lost_in(text: str, names: ShelfNames, *, now: datetime, settings: KeeperSettings) -> tuple[Entry, ...]:
+    """The feeders that a message tells as lost, "50 of the crickets died", as a count of each sort."""
+    for _, bought in _sorts_in(text, _LOST, names, now, settings):
+        return tuple(_as_count(one, none_left=False) for one in bought)
+    return ()
+
+
+def _sorts_in(
+    text: str, as_number: Mapping[str, str], names: ShelfNames, now: datetime, settings: KeeperSettings
+) -> Iterator[tuple[str, tuple[Entry, ...]]]:
+    """The phrasings that fit a message, each with the feeders it tells of."""
     words = bare(text, language=settings.language)
     for key, pattern in of_language(settings.language, _patterns):
-        found = pattern.fullmatch(words)
-        bought = _bought(_COUNTED[key].format(found["stock"]), names, now, settings) if found else ()
+        found = pattern.fullmatch(words) if key in as_number else None
+        if found is None:
+            continue
+        bought = _bought(as_number[key].format(_OF_THE.sub("", found["stock"])), names, now, settings)
         if bought:
-            return tuple(_as_count(one, none_left=key == "box_empty") for one in bought)
-    return ()
+            yield key, bought
 
 
 def _as_count(bought: Entry, *, none_left: bool) -> Entry:
@@ -52,4 +72,4 @@ def _bought(stock: str, names: ShelfNames, now: datetime, settings: KeeperSettin
 @cache
 def _patterns(language: str) -> tuple[tuple[str, re.Pattern[str]], ...]:
     own = own_data(language)
-    return tuple((key, compiled(phrase, {})) for key in _COUNTED for phrase in own.get(key, ()))
+    return tuple((key, compiled(phrase, {})) for key in (*_COUNTED, *_LOST) for phrase in own.get(key, ()))

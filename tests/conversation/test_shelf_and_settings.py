@@ -195,6 +195,17 @@ def test_an_instruction_about_nobody_does_not_become_the_name_of_a_newcomer(chat
     assert "Flame" in chat.told("Flame")
 
 
+def test_what_tells_of_another_animal_does_not_become_the_name_of_a_newcomer(chat):
+    chat.told("add animal B. hamorii to rack 1")
+    assert "To be added" not in chat.told("Pebble's leg is bent").split("Not added yet")[0]
+
+
+def test_a_place_may_be_said_as_an_order(chat):
+    chat.told("add animal Vex, B. hamorii")
+    told = chat.told("put Vex on shelf A")
+    assert ("shelf A" in told, "new place" in told) == (True, False)
+
+
 def test_a_place_that_the_shelf_does_not_have_yet_is_told_apart_before_it_is_made(chat):
     assert "new place “rack 9”" in chat.told("add animal Vex, B. hamorii, to rack 9")
     assert "new place" not in chat.told("add animal Hex, B. hamorii, to shelf A")

@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 import pytest
 
 from bot.reading import ShelfNames
-from bot.reading.box_counts import counted_in
+from bot.reading.box_counts import counted_in, lost_in
 from bot.terms import KeeperSettings, Kind, PreySize, Specimen
 
 _NAMES = ShelfNames.of([Specimen(tag="A1", species="Brachypelma hamorii", name="Pebble")])
@@ -30,6 +30,8 @@ def _counts(text: str, language: str = "en"):
         ("out of mealworms", "mealworm", 0, None),
         ("I ran out of small crickets", "cricket", 0, PreySize.SMALL),
         ("no crickets left in the box", "cricket", 0, None),
+        ("cricket bin is empty", "cricket", 0, None),
+        ("the crickets are all gone", "cricket", 0, None),
     ],
 )
 def test_what_the_box_holds_is_counted(text, prey, count, size):
@@ -73,3 +75,22 @@ def test_what_is_no_count_of_the_box_is_none(text):
 )
 def test_several_sorts_and_other_languages_are_counted(language, text, counts):
     assert [(one.prey, one.count) for one in _counts(text, language)] == counts
+
+
+@pytest.mark.parametrize(
+    ("language", "text", "lost"),
+    [
+        ("en", "50 of the crickets died", [("cricket", 50, None)]),
+        ("en", "about 20 small crickets escaped", [("cricket", 20, PreySize.SMALL)]),
+        ("en", "threw out 30 dubia from the bin", [("dubia roach", 30, None)]),
+        ("de", "etwa 20 Heimchen sind tot", [("cricket", 20, None)]),
+        ("es", "murieron unos 20 grillos", [("cricket", 20, None)]),
+        ("en", "threw out 2 crickets", []),  # of whose tub?
+        ("en", "2 of the slings died", []),
+        ("en", "Pebble died", []),
+        ("en", "50 died", []),
+    ],
+)
+def test_feeders_that_died_or_went_are_heard_as_lost(language, text, lost):
+    found = lost_in(text, _NAMES, now=_NOW, settings=KeeperSettings(language=language))
+    assert [(one.prey, one.count, one.size) for one in found] == lost

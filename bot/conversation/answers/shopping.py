@@ -7,7 +7,7 @@ from typing import Final
 
 from bot.conversation import wording
 from bot.conversation.answers.subject import empty_shelf, facts_of
-from bot.conversation.feeder_box import FeederBox, box_for
+from bot.conversation.feeder_box import FeederBox, box_for, of_each_sort
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say
@@ -37,10 +37,12 @@ def shopping(turn: Turn, question: Question) -> list[Reply]:
 
 def stock(turn: Turn, _question: Question) -> list[Reply]:
     """What the feeder box holds by the journal, by kind and size."""
-    left = [batch for batch in box_for(turn, turn.facts.all(), _DAYS).stock if batch.left > 0]
-    if not left:
+    held = of_each_sort(box_for(turn, turn.facts.all(), _DAYS).stock)
+    lines = [
+        wording.capital(wording.meal(prey, left, size or None)) for (prey, size), left in held.items() if left
+    ]
+    if not lines:
         return [turn.reply(say("stock.none"))]
-    lines = [wording.capital(wording.meal(batch.prey, batch.left, batch.size or None)) for batch in left]
     return [fit(turn, "\n".join([say("stock.head"), *lines, say("stock.basis")]))]
 
 
