@@ -137,6 +137,8 @@ RULES: Final = (
     _rule(Topic.REHOUSE_DUE, "may", kinds=[Kind.REHOUSED], but=_PAST),
     _rule(Topic.REHOUSE_DUE, "ahead", kinds=[Kind.REHOUSED], but="past + latest"),
     _rule(Topic.REHOUSE_DUE, "somebody", kinds=[Kind.REHOUSED], but=f"{_PAST} + owning"),
+    _rule(Topic.MATURITY, "grown + until", but=_PAST, whose="of some"),
+    _rule(Topic.MATURITY, "grown + when", but=f"{_PAST} + gap", whose="of some"),
     _rule(Topic.MOLT_INTERVAL, "gap", kinds=[Kind.MOLTED]),
     _rule(Topic.MOLT_INTERVAL, "between before", kinds=[Kind.MOLTED]),
     _rule(Topic.NEXT_MOLT, "ahead", kinds=[Kind.MOLTED], but="latest + near + gap + between before"),

@@ -17,6 +17,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.meaning import doubtful
 from bot.reading.model import About, Ask, Reading, ReadingKind
 from bot.reading.names import EXACT
+from bot.reading.note_heads import note_in
 from bot.reading.parse import Message
 from bot.reading.settle import settled
 from bot.reading.taken_apart import frame_of
@@ -82,7 +83,7 @@ def _notes(message: Message, account: Account) -> list[Draft]:
         if not refs or not seen:
             continue
         tags = message.names.in_order(t for r in refs for t in r.tags)
-        draft = Draft(Kind.NOTE, tags, message.today, fields={"note": message.source.plain.strip()})
+        draft = Draft(Kind.NOTE, tags, message.today, fields={"note": note_in(message, refs)})
         if frame.days and frame.days[0].day is not None and not frame.days[0].doubt:
             draft.day = _past(frame.days[0].day, message.today)
         return [draft]

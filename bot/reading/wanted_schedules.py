@@ -66,7 +66,8 @@ def schedule(action: Action, found: re.Match[str], names: ShelfNames) -> Instruc
 
 def schedule_of(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
     """How often a group is fed or watered."""
-    group = group_said(slot(found, "who") or "", names)
+    who = slot(found, "who") or ""
+    group = group_said(who, names) or group_said(f"all {who}", names)  # "a sling" is any of them
     return Instruction(action=action, value=_work(found), group=group) if group else None
 
 

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from bot.reading import ShelfNames, read, reading_to_json
-from bot.reading.model import ReadingKind
+from bot.reading.model import ReadingKind, Topic
 from bot.terms import Specimen
 from tests.reading.corpus import corpus
 
@@ -112,3 +112,17 @@ def test_whether_one_may_is_no_question_of_when_it_last_was(text: str, topic: st
 @pytest.mark.parametrize("text", ["what's first today?", "what is left?", "anyone I forgot?", "who's first"])
 def test_what_comes_first_and_what_is_left_is_what_is_due(text: str) -> None:
     assert asked(text) == {"topic": "due"}
+
+
+@pytest.mark.parametrize(
+    "text", ["how long until Ink is adult?", "how long till Ink matures", "when is Ink full grown"]
+)
+def test_when_an_animal_is_grown_is_asked_in_any_words(text: str) -> None:
+    found = reading(text).question
+    assert found is not None
+    assert (found.topic, found.specimens) == (Topic.MATURITY, ("A2",))
+
+
+@pytest.mark.parametrize("text", ["when did Captain mature?", "how long has Captain been mature"])
+def test_when_an_animal_matured_is_asked_of_the_record(text: str) -> None:
+    assert asked(text) == {"topic": "last", "kind": "matured", "specimens": ["T12"]}
