@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, Final
 
+from pydantic_core import from_json
 from sqlalchemy import JSON, Connection, Engine, create_engine, event
 from sqlalchemy.dialects import registry
 from sqlalchemy.dialects.sqlite.pysqlite import SQLiteDialect_pysqlite
@@ -34,14 +35,17 @@ _ALIKE: Final[Mapping[str, Any]] = {
     "hide_parameters": True,
 }
 
-_raw_decode: Final = json.JSONDecoder().raw_decode
-
 
 def _from_json(text: str | None) -> Any:
-    """The value of a JSON column, which this program wrote: no white space about it, and most often empty."""
+    """The value of a JSON column, which this program wrote; a list most often empty."""
     if text == "[]":
         return []
-    return None if text is None else _raw_decode(text)[0]
+    if text is None:
+        return None
+    try:
+        return from_json(text)
+    except ValueError:  # it takes no half of a surrogate pair, and no great depth, which a payload may have
+        return json.loads(text)
 
 
 class _PlainJson(JSON):

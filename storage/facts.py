@@ -51,13 +51,17 @@ def facts_of(state: SpecimenState) -> dict[str, Any]:
 
 def state_from(facts: Mapping[str, Any]) -> SpecimenState:
     """The state that :func:`facts_of` wrote. A field that this version does not have is left out."""
-    return state_with(
-        {
-            name: value if value is None or (read := _READERS[name]) is None else read(value)
-            for name, value in facts.items()
-            if name in _READERS
-        }
-    )
+    try:
+        return state_with(_values_of(facts))
+    except KeyError:
+        return state_with(_values_of({name: facts[name] for name in facts.keys() & _READERS.keys()}))
+
+
+def _values_of(facts: Mapping[str, Any]) -> dict[str, Any]:
+    return {
+        name: value if (read := _READERS[name]) is None or value is None else read(value)
+        for name, value in facts.items()
+    }
 
 
 def identity_of(specimen: Specimen) -> dict[str, Any]:

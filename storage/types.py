@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import UTC, datetime
 from decimal import Decimal, InvalidOperation
+from functools import lru_cache
 from typing import Any, Final
 
 from sqlalchemy import BigInteger, DateTime, Integer, Text
@@ -59,6 +60,7 @@ def _thousandths(amount: Decimal) -> int:
     return parts
 
 
+@lru_cache(maxsize=4096)  # most amounts are those of others: 1 cricket, 12 cm
 def _from_thousandths(parts: int) -> Decimal:
     return Decimal(parts) / _THOUSAND
 

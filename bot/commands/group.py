@@ -43,7 +43,7 @@ COMMANDS: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
 
 #: When garbage is collected: seldom, and all of it hardly ever, since nearly all that a start makes
 #: (modules, tables, the lexicon) stays, and each look through it takes a good part of the start.
-_SELDOM: Final = (5_000, 20, 100)
+SELDOM: Final = (5_000, 20, 100)
 
 
 class CommandTree(click.Group):
@@ -72,7 +72,7 @@ class CommandTree(click.Group):
     def main(self, args: Sequence[str] | None = None, *rest: Any, **extra: Any) -> NoReturn:
         """Runs the command line and leaves with its exit status."""
         extra["standalone_mode"] = False
-        gc.set_threshold(*_SELDOM)
+        gc.set_threshold(*SELDOM)
         try:
             result = super().main(args, *rest, **extra)
         except click.ClickException as error:

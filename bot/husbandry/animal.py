@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+from typing import Final
+
 from bot.husbandry import practice
 from bot.husbandry.species import Species, species_of
 from bot.husbandry.state import SpecimenState
-from bot.terms import Sex, Specimen, Stage
-from bot.terms.kept import kept
+from bot.terms import Habit, Sex, Specimen, Stage
 from bot.terms.value_object import value_object
 
 OWN_RECORD = "own record"
@@ -22,17 +24,40 @@ _BY_WORD = frozenset({Stage.MATURE_MALE, Stage.ADULT})
 GROWING = frozenset({Stage.SLING, Stage.JUVENILE})
 
 
-@value_object(slots=False)
 class Animal:
-    """A specimen with its state. What was entered later in the journal stands above the specimen's card."""
+    """A specimen with its state. What was entered later in the journal stands above the specimen's card.
 
-    specimen: Specimen
-    state: SpecimenState
+    ``species`` is made up from genus or habit where the file does not know it. ``measured_span_cm`` is the
+    span as last measured, or as it stands on the card; ``span_cm`` that, or what an animal of its stage and
+    species is taken to span; ``adult_span_cm`` the typical one of its species and sex. ``stage`` goes by the
+    measured span, or by the keeper's word where there is none; mature males and animals that the keeper calls
+    adult stay so whatever they measure.
+    """
 
-    @kept
-    def species(self) -> Species:
-        """The species' profile; made up from genus or habit where the file does not know it."""
-        return species_of(self.specimen.species, self.specimen.habit)
+    __slots__ = (
+        "adult_span_cm",
+        "measured_span_cm",
+        "sex",
+        "span_cm",
+        "species",
+        "specimen",
+        "stage",
+        "state",
+    )
+
+    def __init__(self, specimen: Specimen, state: SpecimenState) -> None:
+        sex = specimen.sex if state.sex is _UNKNOWN else state.sex
+        kind = _kind_of(specimen.species, specimen.habit, sex)
+        word, written = state.stage or specimen.stage, state.span_cm or specimen.span_cm
+        measured = float(written) if written else None
+        self.specimen: Final = specimen
+        self.state: Final = state
+        self.sex: Final = sex
+        self.species: Final = kind.species
+        self.adult_span_cm: Final = kind.adult_span_cm
+        self.measured_span_cm: Final = measured
+        self.span_cm: Final = kind.unmeasured_cm[word] if measured is None else measured
+        self.stage: Final = word if measured is None or word in _BY_WORD else kind.stage_at(measured)
 
     @property
     def species_names(self) -> tuple[str, ...]:
@@ -40,50 +65,31 @@ class Animal:
         named, written = self.species.scientific_name, self.specimen.species
         return (named,) if named == written else (named, written)
 
-    @kept
-    def sex(self) -> Sex:
-        """The sex by the journal, else by the card."""
-        return self.specimen.sex if self.state.sex is _UNKNOWN else self.state.sex
 
-    @kept
-    def measured_span_cm(self) -> float | None:
-        """The span in cm as last measured, or as it stands on the card."""
-        span = self.state.span_cm or self.specimen.span_cm
-        return float(span) if span else None
+@value_object()
+class _Kind:
+    """What all animals of a species and sex have in common; ``unmeasured_cm`` is what those span that were
+    never measured, by stage."""
 
-    @kept
-    def adult_span_cm(self) -> float:
-        """The typical adult span of its species and sex, in cm."""
-        return float(self.species.adult_span_cm(self.sex))
+    species: Species
+    adult_span_cm: float
+    sling_below_cm: float
+    unmeasured_cm: dict[Stage, float]
 
-    @kept
-    def span_cm(self) -> float:
-        """The span in cm: measured, or what an animal of its stage and species is taken to span."""
-        if self.measured_span_cm is not None:
-            return self.measured_span_cm
-        word = self.state.stage or self.specimen.stage
-        if word is _SLING:
-            return min(practice.UNMEASURED_SLING_CM.value, self.sling_below_cm)
-        return practice.UNMEASURED_PART[word].value * self.adult_span_cm
-
-    @kept
-    def sling_below_cm(self) -> float:
-        """The span in cm below which an animal of its species is a sling."""
-        return min(
-            practice.SLING_BELOW_CM.value,
-            practice.SLING_BELOW_PART.value * float(self.species.female_span_cm),
-        )
-
-    @kept
-    def stage(self) -> Stage:
-        """The stage by the measured span, or by the keeper's word where there is none.
-
-        Mature males and animals that the keeper calls adult stay so whatever they measure.
-        """
-        word, span = self.state.stage or self.specimen.stage, self.measured_span_cm
-        if span is None or word in _BY_WORD:
-            return word
-        if span < self.sling_below_cm:
+    def stage_at(self, span_cm: float) -> Stage:
+        """The stage of a span."""
+        if span_cm < self.sling_below_cm:
             return _SLING
-        grown = span >= practice.ADULT_FROM_PART.value * self.adult_span_cm
-        return _ADULT if grown else _JUVENILE
+        return _ADULT if span_cm >= practice.ADULT_FROM_PART.value * self.adult_span_cm else _JUVENILE
+
+
+@lru_cache(maxsize=4096)
+def _kind_of(species: str, habit: Habit, sex: Sex) -> _Kind:
+    profile = species_of(species, habit)
+    adult = float(profile.adult_span_cm(sex))
+    sling_below = min(
+        practice.SLING_BELOW_CM.value, practice.SLING_BELOW_PART.value * float(profile.female_span_cm)
+    )
+    usual = {stage: part.value * adult for stage, part in practice.UNMEASURED_PART.items()}
+    usual[_SLING] = min(practice.UNMEASURED_SLING_CM.value, sling_below)
+    return _Kind(profile, adult, sling_below, usual)

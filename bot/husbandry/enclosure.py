@@ -18,6 +18,7 @@ from bot.husbandry.practice import COMMON, PREMOLT_PART, Figure
 from bot.husbandry.premolt import PROBABLY, premolt_chance
 from bot.husbandry.proportions import carapace_of_span
 from bot.terms import Habit
+from bot.terms.lengths import days_long
 
 FLOOR: Final = (
     f"enviroliteracy.org: 3 by 2 spans (weak source); poramorart.ca: 2 to 3 (weak source); {COMMON}"
@@ -117,7 +118,7 @@ def moving_window(animal: Animal, next_molt: tuple[date, ...] | None, on: date) 
 
     ``next_molt`` are the days of the next molt at 5, 25, 50, 75 and 95 %; ``None`` for a mature male.
     """
-    hard = timedelta(days=practice.for_span(practice.FIRST_MEAL_AFTER_MOLT, animal.span_cm).days)
+    hard = days_long(practice.first_meal_wait(animal.span_cm))
     state, within = animal.state, timedelta(days=MOVE_WITHIN.days)
     soft_until = state.last_molted + hard if state.last_molted and not state.eaten_since_molt else None
     first = max(on, soft_until) if soft_until is not None else on

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from functools import lru_cache
 from math import ceil
 from typing import Final
 
@@ -25,6 +26,8 @@ USUAL_PART: Final = Figure(0.1, 0.05, 0.35, "Shillington, SICB abstract 10.4")
 BIG_MEAL: Final = Figure(1.4, 1.2, 2.0, COMMON)
 LONGEST_GAP: Final = Figure(2.0, 1.5, 3.0, COMMON)
 _MATURE_MALE: Final = Stage.MATURE_MALE
+#: A mature male gets a small offer from this span on, in cm; a smaller one what goes with its span.
+_SMALL_OFFER_FROM_CM: Final = 7
 #: Up to so many of one kind are offered at once.
 _MOST_AT_ONCE: Final = 3
 
@@ -52,7 +55,7 @@ def _less(meal: Meal) -> Meal:
 
 
 def _by_span(animal: Animal) -> Meal:
-    meal = _crickets_for(animal)
+    meal, mass_mg = _crickets_for(animal)
     last = animal.state.last_prey
     if last not in practice.STAPLES or last == meal.prey:
         return meal
@@ -60,27 +63,28 @@ def _by_span(animal: Animal) -> Meal:
     if not fits:
         return Meal(last, meal.size, meal.count) if not sizes_of(last) else meal
     largest = fits[-1]
-    count = min(max(round(_crickets_mg(animal) / largest.mass_mg), 1), _MOST_AT_ONCE)
+    count = min(max(round(mass_mg / largest.mass_mg), 1), _MOST_AT_ONCE)
     return Meal(last, largest.size, count)
 
 
-def _crickets_for(animal: Animal) -> Meal:
-    if animal.stage is _MATURE_MALE and animal.span_cm >= 7:
-        return practice.MALE_MEAL
-    return practice.for_span(practice.MEALS, animal.span_cm)
+def _crickets_for(animal: Animal) -> tuple[Meal, float]:
+    return _crickets(animal.span_cm, animal.stage is _MATURE_MALE)
 
 
-def _crickets_mg(animal: Animal) -> float:
-    meal = _crickets_for(animal)
+@lru_cache(maxsize=1024)  # asked for each animal of each round, whose spans are much the same
+def _crickets(span_cm: float, is_mature_male: bool) -> tuple[Meal, float]:
+    """The crickets that go with a span, and what they weigh together in mg."""
+    is_small_offer = is_mature_male and span_cm >= _SMALL_OFFER_FROM_CM
+    meal = practice.MALE_MEAL if is_small_offer else practice.for_span(practice.MEALS, span_cm)
     prey = prey_of(meal.prey, meal.size)
     assert prey is not None  # the tables of meals and of prey are kept together by a test
-    return prey.mass_mg * meal.count
+    return meal, prey.mass_mg * meal.count
 
 
 def usual_meal_mg(animal: Animal) -> float:
     """The mass of the meal in mg that goes with an animal of its span, stage and weight."""
     part = USUAL_PART.value * 1000.0 * body_mass_g(animal) if animal.stage in GROWING else 0.0
-    return max(_crickets_mg(animal), part)
+    return max(_crickets_for(animal)[1], part)
 
 
 def last_meal_mg(animal: Animal) -> float | None:
@@ -107,7 +111,7 @@ def fitting_sizes(kind: str, animal: Animal) -> list[Prey]:
 
 def _fitting(animal: Animal) -> Prey | None:
     kind = animal.state.last_prey or ""
-    meal = _crickets_for(animal)
+    meal, _ = _crickets_for(animal)
     if kind == meal.prey:
         return prey_of(kind, meal.size)
     fits = fitting_sizes(kind, animal)

@@ -47,6 +47,7 @@ def table() -> dict[Pace, Row]:
     return out
 
 
+@lru_cache(maxsize=4096)  # a span stays the same for months, and is asked for every day
 def usual_days(pace: Pace, span_cm: float, adult_span_cm: float) -> float:
     """The usual days from a molt at this span to the next one; see ``molts.priors.log_interval``."""
     row, x = table()[pace], log(span_cm)

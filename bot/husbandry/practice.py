@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Final, TypeVar
 
@@ -211,3 +212,9 @@ def for_span(table: tuple[tuple[float, T], ...], span_cm: float) -> T:
         if span_cm < below:
             return value
     raise ValueError(f"no row for a span of {span_cm} cm")
+
+
+@lru_cache(maxsize=1024)  # asked for each animal of each round, whose spans are much the same
+def first_meal_wait(span_cm: float) -> int:
+    """Days from a molt to the first meal of an animal of a span."""
+    return for_span(FIRST_MEAL_AFTER_MOLT, span_cm).days

@@ -21,7 +21,7 @@ from bot.husbandry.animal import GENERAL_RULE, OWN_RECORD, SPECIES_FILE, Animal
 from bot.husbandry.enclosure import substrate_for
 from bot.husbandry.practice import COMMON, Figure
 from bot.husbandry.species import Moisture
-from bot.terms import Stage
+from bot.terms import Habit, Stage
 from bot.terms.value_object import value_object
 
 #: The room that practice's figures are taken to be made for: 24 °C at 60 %.
@@ -98,15 +98,22 @@ class Watering:
 
 def watering_of(animal: Animal, on: date, *, fresh: bool = False, air: Air | None = None) -> Watering:
     """How long a watering lasts; a freshly molted animal is not made to wait."""
-    figure = practice.WATER_INTERVAL[animal.species.moisture, animal.stage]
-    rule = log(figure.value / thirst(animal, on, air))
-    own = animal.state.drying_weight / 1000.0
-    mean = (rule * _BY_RULE + animal.state.drying_sum / 1000.0) / (_BY_RULE + own)
-    high = min(figure.high, practice.WATER_WHILE_FRESH.value) if fresh else figure.high
-    low = min(max(1.0, _SHORTEST_PART * figure.low), high)
-    by_kind = SPECIES_FILE if animal.species.known else GENERAL_RULE
+    species, state = animal.species, animal.state
+    usual, low, high = _practice(species.moisture, animal.stage, fresh)
+    rule = log(usual / thirst(animal, on, air))
+    own = state.drying_weight / 1000.0
+    mean = (rule * _BY_RULE + state.drying_sum / 1000.0) / (_BY_RULE + own)
+    by_kind = SPECIES_FILE if species.known else GENERAL_RULE
     basis = OWN_RECORD if own > _BY_RULE else by_kind
     return Watering(exp(mean), sqrt(1.0 / (_BY_RULE + own) + _ONCE_SD**2), low, high, basis)
+
+
+@cache
+def _practice(moisture: Moisture, stage: Stage, fresh: bool) -> tuple[float, float, float]:
+    """The days of practice, and the bounds that no animal's own record goes beyond."""
+    figure = practice.WATER_INTERVAL[moisture, stage]
+    high = min(figure.high, practice.WATER_WHILE_FRESH.value) if fresh else figure.high
+    return figure.value, min(max(1.0, _SHORTEST_PART * figure.low), high), high
 
 
 def dish_of(animal: Animal, *, fresh: bool = False) -> Watering:
@@ -126,10 +133,9 @@ def thirst(animal: Animal, on: date, air: Air | None) -> float:
     times = 1.0
     if air is not None and 0 <= (on - air.on).days <= READING_DAYS:
         times *= _thirst_of_air(air.temp_c, air.humidity_pct)
-    depth = animal.state.substrate_cm
+    depth, species = animal.state.substrate_cm, animal.species
     if depth is not None and depth > 0:
-        suits = substrate_for(animal.species.habit, animal.span_cm)
-        times *= _thirst_of_depth(float(depth), suits, animal.species.moisture)
+        times *= _thirst_of_depth(float(depth), animal.span_cm, species.habit, species.moisture)
     return min(max(times, 1.0 / _MOST_MOVED), _MOST_MOVED)
 
 
@@ -139,8 +145,8 @@ def _thirst_of_air(temp_c: float, humidity_pct: float) -> float:
 
 
 @lru_cache(maxsize=4096)  # home and span stay the same for months, and are asked for every day
-def _thirst_of_depth(depth_cm: float, suits_cm: float, moisture: Moisture) -> float:
-    return lasting(suits_cm, moisture) / lasting(depth_cm, moisture)
+def _thirst_of_depth(depth_cm: float, span_cm: float, habit: Habit, moisture: Moisture) -> float:
+    return lasting(substrate_for(habit, span_cm), moisture) / lasting(depth_cm, moisture)
 
 
 def lasting(depth_cm: float, moisture: Moisture) -> float:

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, timedelta
-from operator import attrgetter
+from datetime import date
 from typing import Final
 
 from bot.husbandry import practice
@@ -17,6 +16,7 @@ from bot.round.meals import meal_plan
 from bot.round.model import RestReason, Task, TaskKind, Why
 from bot.round.reasons import why
 from bot.round.rests import Case
+from bot.terms.lengths import days_long
 from bot.terms.schedule import Care, Said
 from bot.terms.value_object import value_object
 
@@ -38,7 +38,7 @@ class WaterPlan:
     @property
     def latest(self) -> date:
         """By when it should not wait any longer."""
-        return self.due if self.watered.last is None else self.watered.last + timedelta(days=self.lasts.late)
+        return self.due if self.watered.last is None else self.watered.last + days_long(self.lasts.late)
 
 
 def water_plan(case: Case) -> WaterPlan:
@@ -46,7 +46,8 @@ def water_plan(case: Case) -> WaterPlan:
     plans = water_plans(case)
     if len(plans) == 1:
         return plans[0]
-    first, last = sorted(plans, key=attrgetter("due"))
+    one, other = plans
+    first, last = (one, other) if one.due <= other.due else (other, one)
     if last.due > case.on:
         return first
     return replace(first, watered=Watered(_ANY, first.watered.last))
@@ -68,7 +69,7 @@ def water_plans(case: Case) -> list[WaterPlan]:
 
 def _plan(case: Case, watered: Watered, lasts: Watering) -> WaterPlan:
     last = watered.last
-    return WaterPlan(case.on if last is None else last + timedelta(days=lasts.days), watered, lasts)
+    return WaterPlan(case.on if last is None else last + days_long(lasts.days), watered, lasts)
 
 
 def watering(case: Case, place: WaterPlace = _ANY) -> Watering:
@@ -175,9 +176,9 @@ def long_rest_task(case: Case) -> Task | None:
     since = state.sealed_since or state.premolt_since
     if since is None:
         return None
-    due = since + timedelta(days=practice.LONG_REST[case.animal.stage].days)
+    due = since + days_long(practice.LONG_REST[case.animal.stage].days)
     if state.last_checked is not None and state.last_checked >= since:
-        due = max(due, state.last_checked + timedelta(days=practice.LOOK_AGAIN.days))
+        due = max(due, state.last_checked + days_long(practice.LOOK_AGAIN.days))
     if due > case.on:
         return None
     days = case.since(since)

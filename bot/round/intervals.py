@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
+from functools import cache
 from types import MappingProxyType
 from typing import Final
 
@@ -12,6 +13,7 @@ from bot.husbandry import practice
 from bot.husbandry.animal import GENERAL_RULE, KEEPERS_SETTING, OWN_RECORD, SPECIES_FILE
 from bot.husbandry.condition import Condition, Found, condition_of
 from bot.husbandry.feeding import gap_factor, slowed_days, usual_gap
+from bot.husbandry.species import Pace
 from bot.husbandry.water_places import WaterPlace
 from bot.round.rests import Case
 from bot.terms import Stage
@@ -72,7 +74,8 @@ _NO_WORDS: Final[Mapping[WaterPlace, Said]] = MappingProxyType({})
 def _places_may_be_said(case: Case) -> bool:
     """Whether any word is in force at all, which it is on few shelves."""
     own = case.facts.dish_every is not None or case.facts.mist_every is not None
-    return own or any(work in (Care.DISH, Care.MIST) for work, _ in case.facts.schedule.every)
+    every = case.facts.schedule.every
+    return own or (bool(every) and any(work in (Care.DISH, Care.MIST) for work, _ in every))
 
 
 def _is_only_misted(case: Case) -> bool:
@@ -135,8 +138,13 @@ def _by_the_rule(case: Case, since: date) -> Interval:
 
 
 def _by_stage(case: Case) -> Interval:
-    basis = SPECIES_FILE if case.animal.species.known else GENERAL_RULE
-    return Interval(round(usual_gap(case.animal, None)), basis)
+    animal = case.animal
+    return _of_stage(animal.stage, animal.species.pace, animal.species.known)
+
+
+@cache
+def _of_stage(stage: Stage, pace: Pace, is_known: bool) -> Interval:
+    return Interval(practice.FEEDING_INTERVAL[stage, pace].days, SPECIES_FILE if is_known else GENERAL_RULE)
 
 
 def _in_season(case: Case, usual: Interval, since: date) -> Interval:

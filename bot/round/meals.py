@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date, timedelta
+from datetime import date
 from functools import partial
 
 from bot.husbandry import practice
@@ -15,6 +15,7 @@ from bot.round.model import Task, TaskKind, Why
 from bot.round.reasons import why
 from bot.round.rests import Case
 from bot.terms import Stage
+from bot.terms.lengths import days_long
 from bot.terms.value_object import value_object
 
 
@@ -78,7 +79,7 @@ def _after_molt(case: Case) -> MealPlan | None:
 def _looked_again(case: Case, due: date) -> date:
     """The day of the next look at fangs that were found soft: the day after."""
     found = case.state.fangs_on
-    return due if found is None else max(due, found + timedelta(days=1))
+    return due if found is None else max(due, found + days_long(1))
 
 
 def _after_opening(case: Case) -> MealPlan | None:
@@ -88,7 +89,7 @@ def _after_opening(case: Case) -> MealPlan | None:
         return None
     due = max([opened, *_tries_since(case, opened)])
     if state.last_fed is not None:
-        due = max(due, state.last_fed + timedelta(days=gap_after_meal(case, state.last_fed).days))
+        due = max(due, state.last_fed + days_long(gap_after_meal(case, state.last_fed).days))
     if state.fangs_black or case.surely_hardened(opened):
         return MealPlan(due, TaskKind.FEED, _in_turn(case).because)
     return MealPlan(
@@ -103,9 +104,9 @@ def _tries_since(case: Case, day: date) -> list[date]:
     state = case.state
     tries = []
     if state.refusals and state.last_refused is not None and state.last_refused >= day:
-        tries.append(state.last_refused + timedelta(days=_retry(case, state.last_refused)))
+        tries.append(state.last_refused + days_long(_retry(case, state.last_refused)))
     if state.open_offer is not None and state.open_offer >= day:
-        tries.append(state.open_offer + timedelta(days=feeding_interval(case, state.open_offer).days))
+        tries.append(state.open_offer + days_long(feeding_interval(case, state.open_offer).days))
     return tries
 
 
@@ -122,7 +123,7 @@ def _in_turn(case: Case) -> MealPlan:
 
 
 def _after_offer(case: Case, offered: date) -> MealPlan:
-    due = offered + timedelta(days=feeding_interval(case, offered).days)
+    due = offered + days_long(feeding_interval(case, offered).days)
     return MealPlan(
         due,
         TaskKind.FEED,
@@ -132,10 +133,10 @@ def _after_offer(case: Case, offered: date) -> MealPlan:
 
 def _after_refusal(case: Case, refused: date) -> MealPlan:
     """Another try after some days, but not sooner than the meal before it would ask for one."""
-    due = refused + timedelta(days=_retry(case, refused))
+    due = refused + days_long(_retry(case, refused))
     if case.state.last_fed is not None:
         last_fed = case.state.last_fed
-        due = max(due, last_fed + timedelta(days=gap_after_meal(case, last_fed).days))
+        due = max(due, last_fed + days_long(gap_after_meal(case, last_fed).days))
     return MealPlan(due, TaskKind.FEED, partial(_why_after_refusal, case, refused))
 
 
@@ -157,7 +158,7 @@ def _retry(case: Case, refused: date) -> int:
 
 def _after_meal(case: Case, last_fed: date) -> MealPlan:
     interval = gap_after_meal(case, last_fed)
-    due = last_fed + timedelta(days=interval.days)
+    due = last_fed + days_long(interval.days)
     return MealPlan(due, TaskKind.FEED, partial(_why_after_meal, case, last_fed, interval))
 
 
@@ -182,7 +183,7 @@ def _without_record(case: Case) -> MealPlan:
     added = case.facts.arrived_on
     if added is None or added > case.on:
         return MealPlan(case.on, TaskKind.FEED, lambda: why("feed_no_record", GENERAL_RULE))
-    settled = added + timedelta(days=practice.SETTLING_AFTER_ARRIVAL.days)
+    settled = added + days_long(practice.SETTLING_AFTER_ARRIVAL.days)
     return MealPlan(
         settled,
         TaskKind.FEED,

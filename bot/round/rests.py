@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date, timedelta
+from datetime import date
 from functools import partial
 from operator import attrgetter
 from typing import Any, Final
@@ -14,6 +14,7 @@ from bot.husbandry.state import SpecimenState
 from bot.round.model import Rest, RestReason, SpecimenFacts
 from bot.round.reasons import why
 from bot.terms.kept import kept
+from bot.terms.lengths import days_long
 
 
 class Case:
@@ -29,31 +30,23 @@ class Case:
         self.at_home_on = self._settled(self.state.last_rehoused, practice.SETTLING_AFTER_REHOUSING.days)
         #: The same after it arrived. An animal with a journal from before the day it was added was not new.
         self.arrival_over_on = self._settled(facts.arrived_on, practice.SETTLING_AFTER_ARRIVAL.days)
+        molted = self.state.last_molted
+        #: The first day for food after the last molt, whatever it has eaten since: a meal taken too soon
+        #: brings the next one no nearer.
+        self.first_meal_from = None if molted is None else molted + days_long(self.first_meal_wait)
+        #: The same while it has not eaten since.
+        self.hardened_on = None if self.state.eaten_since_molt else self.first_meal_from
+        #: Molted so lately that the fangs may be soft.
+        self.fresh = self.hardened_on is not None and on < self.hardened_on
 
     def since(self, day: date) -> int:
         """Days from a day to the day of the round."""
         return (self.on - day).days
 
-    @kept
+    @property
     def first_meal_wait(self) -> int:
         """Days from its last molt to the first meal, by its span."""
-        return practice.for_span(practice.FIRST_MEAL_AFTER_MOLT, self.animal.span_cm).days
-
-    @kept
-    def hardened_on(self) -> date | None:
-        """The first day on which food may be offered after the last molt, while it has not eaten since."""
-        return None if self.state.eaten_since_molt else self.first_meal_from
-
-    @kept
-    def first_meal_from(self) -> date | None:
-        """The same whatever it has eaten: a meal taken too soon brings the next one no nearer."""
-        molted = self.state.last_molted
-        return None if molted is None else molted + timedelta(days=self.first_meal_wait)
-
-    @kept
-    def fresh(self) -> bool:
-        """Molted so lately that the fangs may be soft."""
-        return self.hardened_on is not None and self.on < self.hardened_on
+        return practice.first_meal_wait(self.animal.span_cm)
 
     def surely_hardened(self, since: date) -> bool:
         """Whether a molt of that day, and soft fangs found since, are so long ago that no look is needed."""
@@ -65,7 +58,7 @@ class Case:
         fed = self.state.last_fed
         if came is None or (fed is not None and fed >= came):
             return None
-        return came + timedelta(days=wait)
+        return came + days_long(wait)
 
     @property
     def held_until(self) -> date | None:

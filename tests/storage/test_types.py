@@ -1,11 +1,12 @@
 """Column types give back what they were given, the same on every database, or refuse it."""
 
+import json
 from datetime import UTC, timedelta, timezone
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 from sqlalchemy import insert, select
 
@@ -66,3 +67,21 @@ def test_rounding_moves_an_amount_by_half_a_thousandth_at_most(amount):
 def test_a_key_is_the_key_of_itself_and_of_any_case(words):
     assert key_of(key_of(words)) == key_of(words)
     assert key_of(words.upper().lower()) == key_of(words.casefold().upper().lower())
+
+
+_ANY_TEXT = st.text(st.characters(codec=None))
+_ANY_JSON = st.recursive(
+    st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False, allow_infinity=False) | _ANY_TEXT,
+    lambda inner: st.lists(inner, max_size=4) | st.dictionaries(_ANY_TEXT, inner, max_size=4),
+    max_leaves=12,
+)
+
+
+@SHARED
+@given(value=st.dictionaries(_ANY_TEXT, _ANY_JSON, max_size=4))
+@example(value={"half a pair": "\ud83d", "noughts": "\x00", "large": 10**30, "tiny": 5e-324})
+@example(value={"deep": json.loads("[" * 400 + "]" * 400)})
+def test_any_json_is_read_back_as_it_was_written(store, value):
+    with store.begin() as work:
+        work.bookmarks.set("anything", value)
+        assert json.dumps(work.bookmarks.get("anything")) == json.dumps(value)
