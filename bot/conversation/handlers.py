@@ -37,6 +37,7 @@ from bot.conversation import (
     written_up,
 )
 from bot.conversation.answers import (
+    acquired,
     answer_reading,
     care,
     concern,
@@ -46,6 +47,7 @@ from bot.conversation.answers import (
     most,
     origin,
     present,
+    sacs,
     taste,
     traits,
     unasked,
@@ -114,6 +116,9 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.LASTS: unasked.lasts,
     Action.COMPARE: who_of_all.compare,
     Action.STATS: who_of_all.stats,
+    Action.SACS: sacs.sacs,
+    Action.PRICES: acquired.by_price,
+    Action.FROM_WHOM: acquired.from_whom,
     Action.SLOW_MONTHS: schedules_told.slow,
     Action.NO_SLOW_MONTHS: schedules_told.no_slow,
     Action.DATE_ORDER: settings_talk.units_and_dates,

@@ -46,6 +46,8 @@ _OF_CERTAIN_WORDS: Final = {
     "took": "took_words",
     "again": "round_again",
     "speak": "speak_up",
+    "sac": "sac_events",
+    "priced": "priced_words",
 }
 
 
