@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from bot.terms import Kind
 from storage import Store
 from tests.conversation.given import INVENTED_SHELF, a_keeper
 from tests.conversation.replay import Player
@@ -114,7 +115,7 @@ def bred_and_bought():
 
 
 @pytest.mark.parametrize(
-    ("asked", "told"), [(way, told) for ways, told in WAYS_TO_ASK.items() for way in ways]
+    ("asked", "told"), [(way, told) for told, ways in WAYS_TO_ASK.items() for way in ways]
 )
 def test_sacs_prices_and_where_animals_came_from_are_asked_for_in_many_ways(bred_and_bought, asked, told):
     assert told in bred_and_bought.told(asked)
@@ -134,3 +135,11 @@ def test_what_only_sounds_like_such_a_question_is_answered_as_ever(bred_and_boug
     answer = bred_and_bought.told(asked)
     assert told in answer
     assert "young" not in answer
+
+
+@pytest.mark.parametrize(
+    "said", ["Delve laid a sac", "Delve has laid eggs", "Delve made a sac", "Delve's sac hatched"]
+)
+def test_a_sac_that_is_told_of_is_stored_and_no_question(chat, said):
+    chat.told(said)
+    assert [entry.specimens for entry in chat.entries() if entry.kind is Kind.SAC] == [("R2",)]
