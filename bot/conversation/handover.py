@@ -69,7 +69,7 @@ def _with_what_was_said(turn: Turn, away: Away) -> Away:
 def _with_helper(turn: Turn, away: Away) -> Away | None:
     if turn.reading.reading in _OWN_MATTER:
         return None
-    helper = helper_meant(turn.incoming.text, turn.shelf.names)
+    helper = helper_meant(turn.incoming.text, turn.shelf.names, turn.settings.language)
     return Away(away.wanted, helper, away.days) if helper else None
 
 

@@ -111,7 +111,7 @@ def _own(turn: Turn, number: int) -> Handover | None:
 
 def swapped(turn: Turn) -> list[Reply] | None:
     """ "Anna can't, make it Ben": the hand-over to the one ends, and one to the other begins for its days."""
-    named = read_another_helper(turn.incoming.text, turn.shelf.names)
+    named = read_another_helper(turn.incoming.text, turn.shelf.names, turn.settings.language)
     if named is None or turn.helps:
         return None
     before, now = named

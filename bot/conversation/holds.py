@@ -57,7 +57,7 @@ def list_holds(turn: Turn, wanted: Instruction) -> list[Reply]:
         else:
             until = wording.day_of(held.until, turn.today)
             lines.append(say("hold.line_until", who=turn.called(tag), since=since, until=until))
-    return [fit(turn, "\n".join(lines) or _nobody_held(turn, wanted))]
+    return [fit(turn, "\n".join(lines) or empty_shelf(turn) or _nobody_held(turn, wanted))]
 
 
 def _nobody_held(turn: Turn, wanted: Instruction) -> str:

@@ -24,7 +24,8 @@ from bot.round.rests import Case
 from bot.round.worklist import next_for, rest_of
 from bot.terms import Entry, Kind, Specimen
 
-_LISTED_RESTS: Final = 6
+#: So many are named of those who rest.
+MOST_NAMES: Final = 6
 
 
 def rest_line(turn: Turn, tag: str) -> str:
@@ -32,6 +33,15 @@ def rest_line(turn: Turn, tag: str) -> str:
     facts = turn.facts.get(tag)
     rest = rest_of(facts, turn.today) if facts else None
     return rest_sentence(rest, turn.today, turn.settings) if rest else ""
+
+
+def who_rests(turn: Turn, tags: Sequence[str], why: Callable[[Turn, str], str]) -> list[str]:
+    """A line for each of the first few animals that are left in peace, by what ``why`` says of them."""
+    return [
+        say("remind.rests", who=turn.called(tag), why=rest)
+        for tag in tags[:MOST_NAMES]
+        if (rest := why(turn, tag))
+    ]
 
 
 def rest_in_full(turn: Turn, rest: Rest, facts: SpecimenFacts) -> str:
@@ -89,7 +99,7 @@ def after_all(turn: Turn, entry: Entry, animals: Sequence[Specimen]) -> list[str
     if entry.kind in _MEALS | {Kind.CHECKED}:
         resting = [turn.called(plan.tag) for plan in plans if plan.rest is not None]
         if resting:
-            lines.append(say("next.resting", names=wording.listed(resting, most=_LISTED_RESTS)))
+            lines.append(say("next.resting", names=wording.listed(resting, most=MOST_NAMES)))
     return lines
 
 

@@ -10,7 +10,8 @@ from storage.records import Handover
 def yours(called: str) -> str:
     """A helper as the bot speaks of them to the keeper: "my sister" is "your sister"."""
     first, _, rest = called.partition(" ")
-    return say("handover.yours", who=rest) if rest and first.casefold() in words("handover.mine") else called
+    theirs = dict(zip(words("handover.mine"), words("handover.yours"), strict=True)).get(first.casefold())
+    return f"{theirs} {rest}" if rest and theirs else called
 
 
 def yours_first(called: str) -> str:

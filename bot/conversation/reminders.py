@@ -27,7 +27,6 @@ from storage.records import Prompt, StoredReminder
 
 _LONGEST_LABEL: Final = 24
 _MOST_LISTED: Final = 20
-_MOST_NAMES: Final = 6
 #: Several for each animal of a large shelf; more would flood the keeper first.
 _MOST_OPEN: Final = 1000
 _DAYS_OF_A_WEEK: Final = 7
@@ -168,11 +167,7 @@ def _no_food_now(turn: Turn, wanted: Reminder) -> list[str]:
     """Who gets no food now, and why, where a reminder is to feed them: it is looked up anew when it comes."""
     if not asks_to_feed(wanted.what, turn.settings.language):
         return []
-    return [
-        say("remind.rests", who=turn.called(tag), why=why)
-        for tag in wanted.specimens[:_MOST_NAMES]
-        if (why := next_up.no_food_line(turn, tag))
-    ]
+    return next_up.who_rests(turn, wanted.specimens, next_up.no_food_line)
 
 
 def pressed_remind_on(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:

@@ -20,7 +20,6 @@ from bot.terms.walltime import instant_of
 from storage.records import Prompt, StoredReminder
 
 _MOST_LISTED: Final = 20
-_MOST_NAMES: Final = 6
 _ANSWERED_WITHIN: Final = timedelta(hours=3)
 
 
@@ -99,7 +98,7 @@ def _asked(turn: Turn, reminder: StoredReminder) -> str:
         return reminder.what
     if len(left) == len(reminder.tags):
         return say("remind.not_now", what=reminder.what)
-    names = wording.listed([turn.called(tag) for tag in left], most=_MOST_NAMES)
+    names = wording.listed([turn.called(tag) for tag in left], most=next_up.MOST_NAMES)
     return say("remind.but_not", what=reminder.what, names=names)
 
 
@@ -107,11 +106,7 @@ def _more_of(turn: Turn, reminder: StoredReminder) -> list[str]:
     """Who of it is at rest, and when it comes next."""
     feeds = asks_to_feed(reminder.what, turn.settings.language)
     why = next_up.no_food_line if feeds else next_up.rest_line
-    lines = [
-        say("remind.rests", who=turn.called(tag), why=rest)
-        for tag in reminder.tags[:_MOST_NAMES]
-        if (rest := why(turn, tag))
-    ]
+    lines = next_up.who_rests(turn, reminder.tags, why)
     later = open_one(turn, reminder.id) if reminder.repeats is not None else None
     if later is not None and later.next_at > turn.incoming.sent_at:
         lines.append(say("remind.next", when=when(turn, later.next_at)))

@@ -2,25 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date, time
 from typing import Any, Final
 
+from bot.conversation import wording
 from bot.conversation.helper_words import for_helper
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.round_items import items_now
 from bot.conversation.round_state import FANGS, OFFERS
-from bot.conversation.round_words import Item, is_open, places_of, round_text
+from bot.conversation.round_words import LATER, Item, is_open, places_of, round_text
+from bot.conversation.tags import same_place
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.round.model import TaskKind
 from bot.terms import Kind
 from storage.records import Occurrence
 
-_PLACE_BUTTONS: Final = 8
+#: So many places have a button; as they are answered, others take their room.
+_PLACES_SHOWN: Final = 12
+
+#: So many places stand in a row where the longest name has no more letters than the second figure.
+_PLACES_ABREAST: Final = ((3, 12), (2, 999))
 
 
 _OFFERS_SHOWN: Final = 4
+
+_SEVERAL: Final = 2
 
 
 #: Looks that "done" answers by itself, with a `checked`; the others have an outcome to be told.
@@ -46,6 +55,18 @@ def open_or_again(turn: Turn, occurrence: Occurrence) -> Occurrence | None:
     return turn.work.rounds.of_day(turn.keeper.id, occurrence.day)
 
 
+def over(turn: Turn, action: Mapping[str, Any]) -> Reply:
+    """The round of a button is over, and what to do."""
+    day = wording.day_in_full(date.fromisoformat(action["day"]), turn.today)
+    return turn.reply(say("round.over", day=day))
+
+
+def still_open(turn: Turn, day: date) -> Occurrence | None:
+    """The round of that day, unless it was closed or a later one has come."""
+    latest = turn.work.rounds.latest(turn.keeper.id)
+    return open_or_again(turn, latest) if latest is not None and latest.day == day else None
+
+
 def shown(
     turn: Turn,
     occurrence: Occurrence,
@@ -56,36 +77,82 @@ def shown(
     brief: bool = False,
 ) -> Reply:
     """The round with its buttons; ``brief``: what is left of it."""
-    text = round_text(items, turn.shelf.by_tag, occurrence.day, turn.today, late=late, brief=brief)
-    if turn.helps:
-        text = for_helper(turn, text, items)
+    text = _text(turn, occurrence, items, late=late, brief=brief)
     return fit(turn, text, _buttons(turn, occurrence, items), in_place=in_place)
 
 
-def _buttons(turn: Turn, occurrence: Occurrence, items: Sequence[Item]) -> list[list[Choice]]:
-    offers = [row for item in items if is_open(item) and (row := _outcomes(turn, occurrence, item))]
-    if not any(by_button(item) for item in items):
-        return offers[:_OFFERS_SHOWN]
-    places = places_of([item for item in items if by_button(item)], turn.shelf.by_tag)
-    rows: list[list[Choice]] = []
-    if len(places) > 1:
-        rows += rows_of(
-            [
-                Choice(say("round.place_done", place=place), does(occurrence, "done", place=place))
-                for place in places[:_PLACE_BUTTONS]
-            ]
-        )
-    all_done = Choice(say("round.all_done_button"), does(occurrence, "done"))
-    some = Choice(say("round.some_refused"), does(occurrence, "some"))
-    rows.append([all_done, some] if feeds(items) else [all_done])
-    rows += offers[:_OFFERS_SHOWN]
-    rows.append(
-        [
-            Choice(say("round.later"), does(occurrence, "later")),
-            Choice(say("round.skip"), does(occurrence, "skip")),
-        ]
+def place_shown(turn: Turn, occurrence: Occurrence, items: Sequence[Item], place: str) -> Reply:
+    """One place of the round in the message of the whole, with the same buttons; all where it is done."""
+    there = at_place(turn, items, place)
+    if not any(map(is_open, there)):
+        return shown(turn, occurrence, items, in_place=True)
+    rows = [*_answers(occurrence, there, place=place), [Choice(say("round.back"), does(occurrence, "back"))]]
+    rows[1:1] = _outcome_rows(turn, occurrence, there)
+    return fit(turn, _text(turn, occurrence, there), rows, in_place=True)
+
+
+def _text(
+    turn: Turn, occurrence: Occurrence, items: Sequence[Item], *, late: bool = False, brief: bool = False
+) -> str:
+    text = round_text(
+        items,
+        turn.shelf.by_tag,
+        occurrence.day,
+        turn.today,
+        late=late,
+        brief=brief,
+        again_at=_comes_again(turn, items),
     )
-    return rows
+    return for_helper(turn, text, items) if turn.helps else text
+
+
+def _comes_again(turn: Turn, items: Iterable[Item]) -> time | None:
+    """At what time what was put off comes back, where it has not yet."""
+    if not any(item["state"] == LATER for item in items):
+        return None
+    looks = turn.work.reminders.second_looks(turn.shelf_id, turn.keeper.id)
+    return looks[0].next_at.astimezone(turn.now.tzinfo).time() if looks else None
+
+
+def _buttons(turn: Turn, occurrence: Occurrence, items: Sequence[Item]) -> list[list[Choice]]:
+    offers = _outcome_rows(turn, occurrence, items)
+    if not any(map(by_button, items)):
+        return offers
+    to_do, put_off = _answers(occurrence, items)
+    return [*_place_rows(turn, occurrence, items), to_do, *offers, put_off]
+
+
+def _place_rows(turn: Turn, occurrence: Occurrence, items: Sequence[Item]) -> list[list[Choice]]:
+    """A button for each place with something left to do, where there are several."""
+    places = [place or "" for place in places_of(items, turn.shelf.by_tag)][:_PLACES_SHOWN]
+    if len(places) < _SEVERAL:
+        return []
+    choices = [
+        Choice(
+            say("round.place", place=place or say("round.no_place")), does(occurrence, "place", place=place)
+        )
+        for place in places
+    ]
+    longest = max(map(len, places))
+    return rows_of(choices, next(abreast for abreast, letters in _PLACES_ABREAST if longest <= letters))
+
+
+def _answers(occurrence: Occurrence, items: Sequence[Item], **of: str) -> list[list[Choice]]:
+    """What is answered by one tap, for the whole round or for a place of it."""
+    done = Choice(say("round.done") if of else say("round.all_done_button"), does(occurrence, "done", **of))
+    some = Choice(say("round.some_refused"), does(occurrence, "some", **of))
+    return [
+        [*([done] if any(map(by_button, items)) else []), *([some] if feeds(items) else [])],
+        [
+            Choice(say("round.later"), does(occurrence, "later", **of)),
+            Choice(say("round.skip"), does(occurrence, "skip", **of)),
+        ],
+    ]
+
+
+def _outcome_rows(turn: Turn, occurrence: Occurrence, items: Iterable[Item]) -> list[list[Choice]]:
+    rows = [row for item in items if is_open(item) and (row := _outcomes(turn, occurrence, item))]
+    return rows[:_OFFERS_SHOWN]
 
 
 def _outcomes(turn: Turn, occurrence: Occurrence, item: Item) -> list[Choice]:
@@ -126,7 +193,17 @@ def by_button(item: Item) -> bool:
     return item["task"] in (TaskKind.FEED, TaskKind.WATER) or item.get("key") in _LOOKS
 
 
-def place_of(turn: Turn, item: Item) -> str | None:
-    """Where the animal of an item stands."""
+def of_whom(items: Iterable[Item], action: Mapping[str, Any]) -> list[Item]:
+    """The items that an action is for: all of them, or those of some animals."""
+    tags = action.get("tags")
+    return [item for item in items if tags is None or item["tag"] in tags]
+
+
+def at_place(turn: Turn, items: Iterable[Item], place: str) -> list[Item]:
+    """The items of animals that stand in a place; those without one have the place ""."""
+    return [item for item in items if same_place(_place_of(turn, item), place)]
+
+
+def _place_of(turn: Turn, item: Item) -> str | None:
     animal = turn.shelf.by_tag.get(item["tag"])
     return animal.place if animal else None

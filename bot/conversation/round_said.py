@@ -9,20 +9,20 @@ from typing import Any, Final
 from bot.conversation.model import Reply
 from bot.conversation.people import name_of
 from bot.conversation.reminders import on_the_calendar
-from bot.conversation.round_board import by_button, does, feeds, newest_open, shown
+from bot.conversation.round_board import by_button, does, feeds, newest_open, over, shown, still_open
 from bot.conversation.round_items import items_now
+from bot.conversation.round_named import ends_with, meant_by
 from bot.conversation.round_opening import opened_today
+from bot.conversation.round_put_off import later, skip
 from bot.conversation.round_settings import today_held_off
-from bot.conversation.round_talk import later, over, skip, some_refused, still_open
+from bot.conversation.round_talk import some_refused
 from bot.conversation.round_ticks import tick
-from bot.conversation.round_words import REST, Item, is_open
-from bot.conversation.tags import same_place
+from bot.conversation.round_words import REST, is_open
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.conversation.wording import listed
 from bot.reading import read, reading_to_store
 from bot.reading.model import Reading, ReadingKind
-from bot.reading.names_alone import whom
 from bot.reading.round_answers import RoundAnswer, Said, moment_said, read_round_answer, said_of_them
 from bot.round.model import TaskKind
 from bot.terms.walltime import instant_of
@@ -62,10 +62,23 @@ def typed(turn: Turn) -> list[Reply] | None:
     if answer.said in _PUT_OFF:
         return _put_off(turn, latest, answer)
     if answer.said is Said.SOME:
-        return some_refused(turn, latest, {}) if feeds(items_now(turn, latest)) else None
+        return _some(turn, latest, answer)
     if answer.said is Said.FED_ALL:
         return _round_or_shelf(turn, latest)
     return _answered(turn, latest, answer)
+
+
+def _some(turn: Turn, occurrence: Occurrence, answer: RoundAnswer) -> list[Reply] | None:
+    """Some refused that are not named, of the whole round or of a place of it: it is asked who."""
+    asked = feeds(items_now(turn, occurrence))
+    only, strange = meant_by(turn, answer.only, asked)
+    if strange or not asked:
+        return None
+    if not answer.only:
+        return some_refused(turn, occurrence, {})
+    if not any(item["tag"] in only for item in asked):
+        return [turn.reply(say("round.nothing_of_that"))]
+    return some_refused(turn, occurrence, {"tags": sorted(only)})
 
 
 def _no_round_today(turn: Turn, latest: Occurrence | None) -> list[Reply]:
@@ -82,7 +95,7 @@ def _no_round_today(turn: Turn, latest: Occurrence | None) -> list[Reply]:
 def _put_off(turn: Turn, occurrence: Occurrence, answer: RoundAnswer) -> list[Reply] | None:
     """Later, or not in this round: all that is left of it, or some animals of it."""
     items = [item for item in items_now(turn, occurrence) if is_open(item)]
-    only, strange = _meant_by(turn, answer.only, items)
+    only, strange = meant_by(turn, answer.only, items)
     if strange:
         return None
     which = {"tags": sorted(only)} if answer.only else {}
@@ -163,8 +176,8 @@ def _answered(turn: Turn, occurrence: Occurrence, answer: RoundAnswer) -> list[R
     asked = _tag_or_count(turn, occurrence, answer, len({item["tag"] for item in items}))
     if asked is not None:
         return [asked]
-    out, unknown = _meant_by(turn, answer.out, items)
-    only, strange = _meant_by(turn, answer.only, items)
+    out, unknown = meant_by(turn, answer.out, items)
+    only, strange = meant_by(turn, answer.only, items)
     aside = _aside(turn, answer, out, unknown)
     if strange or (answer.aside and aside is None) or not _is_known(turn, answer.by):
         return None
@@ -186,7 +199,7 @@ def _tag_or_count(turn: Turn, occurrence: Occurrence, answer: RoundAnswer, due: 
         return None
     of_it = {"do": "round_said", "day": occurrence.day.isoformat(), "said": answer.said.value}
     only = list(answer.only)
-    tags = [tag for tag in turn.shelf.by_tag if _ends_with(tag, int(part)) and _is_of(occurrence, tag)]
+    tags = [tag for tag in turn.shelf.by_tag if ends_with(tag, int(part)) and _is_of(occurrence, tag)]
     choices = [Choice(turn.called(tag), of_it | {"out": [tag], "only": only}) for tag in tags]
     choices.append(Choice(say("round.so_many", n=int(part)), of_it | {"out": []}))
     return turn.reply(say("round.tag_or_count", words=part), rows_of(choices, 1), pending={})
@@ -241,48 +254,3 @@ def _nothing_left(turn: Turn, occurrence: Occurrence, answer: RoundAnswer) -> Re
         return turn.reply(say("round.nothing_of_that"))
     turn.work.rounds.close(occurrence.id, turn.incoming.sent_at)
     return turn.reply(say("round.finished"))
-
-
-def _meant_by(turn: Turn, words: Sequence[str], items: Sequence[Item]) -> tuple[set[str], list[str]]:
-    """The animals of the round that words name, by name, tag, place, or the number a tag ends with."""
-    meant: set[str] = set()
-    unknown: list[str] = []
-    for part in words:
-        tags = _one_meant(turn, part, items)
-        if tags:
-            meant |= set(tags)
-        else:
-            unknown.append(part)
-    return meant, unknown
-
-
-def _one_meant(turn: Turn, part: str, items: Sequence[Item]) -> Collection[str]:
-    there = [tag for tag, animal in turn.shelf.by_tag.items() if _is_place(turn, animal.place, part)]
-    if there:  # be it that nothing is left to do there
-        return there
-    tags = whom(part, turn.shelf.names)
-    if len(tags) > 1:
-        tags = tuple(tag for tag in tags if any(item["tag"] == tag for item in items))
-    if not tags and part.isdecimal():
-        tags = tuple({item["tag"] for item in items if _ends_with(item["tag"], int(part))})
-    return tags if len(tags) == 1 else ()
-
-
-def _ends_with(tag: str, number: int) -> bool:
-    digits = tag[len(tag.rstrip("0123456789")) :]
-    return bool(digits) and int(digits) == number
-
-
-def _is_place(turn: Turn, place: str | None, part: str) -> bool:
-    """A place by its name, "B" for "shelf B", and "the rack" for "rack 1" where that is the only one."""
-    words = (place or "").casefold().split()
-    if same_place(place, part) or part.isdecimal() or len(words) <= 1:
-        return same_place(place, part)
-    said = part.casefold().removeprefix("the ")
-    places = {(animal.place or "").casefold() for animal in turn.shelf.by_tag.values()}
-    alone = sum(other.split()[:1] == [said] for other in places) == 1
-    return (words[0] == said and alone) or (len(words[-1]) <= _SHORT and words[-1] == said)
-
-
-#: The letters of a place's own mark: "B", "2b".
-_SHORT: Final = 2

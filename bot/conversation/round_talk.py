@@ -8,41 +8,38 @@ rehousing) stays open. An animal excepted gets no entry.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from datetime import date, datetime, time, timedelta
+from datetime import date
 from typing import Any, Final
 
-from bot.conversation import wording
 from bot.conversation.model import Reply
 from bot.conversation.round_board import (
+    at_place,
     by_button,
     does,
     feeds,
     newest_open,
-    open_or_again,
-    place_of,
+    of_whom,
+    over,
+    place_shown,
     shown,
+    still_open,
     waters,
 )
 from bot.conversation.round_items import items_now
+from bot.conversation.round_put_off import later, skip
 from bot.conversation.round_ticks import store_and_show, tick
-from bot.conversation.round_words import LATER, OPEN, SKIPPED, is_open
-from bot.conversation.tags import same_place
+from bot.conversation.round_words import Item, is_open
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading import reading_from_store
 from bot.terms import Entry, Kind
-from bot.terms.walltime import instant_of
 from storage.records import Occurrence, Prompt
 
 _TOGGLES: Final = 60
-
-
-_EVENING: Final = time(18, 0)
-
-
-_LATER_AFTER: Final = timedelta(hours=2)
+#: What tells for which animals of a round an action is: a place is looked up anew with each press.
+_OF_WHOM: Final = ("place", "tags")
 
 
 def come_back(turn: Turn) -> list[Reply]:
@@ -59,29 +56,25 @@ def pressed(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Repl
     occurrence = still_open(turn, date.fromisoformat(action["day"]))
     if occurrence is None:
         return [over(turn, action)]
-    return _ACTS[action["act"]](turn, occurrence, action)
+    return _ACTS[action["act"]](turn, occurrence, _for_whom(turn, occurrence, action))
 
 
-def over(turn: Turn, action: Mapping[str, Any]) -> Reply:
-    """The round of a button is over, and what to do."""
-    day = wording.day_in_full(date.fromisoformat(action["day"]), turn.today)
-    return turn.reply(say("round.over", day=day))
-
-
-def still_open(turn: Turn, day: date) -> Occurrence | None:
-    """The round of that day, unless it was closed or a later one has come."""
-    latest = turn.work.rounds.latest(turn.keeper.id)
-    return open_or_again(turn, latest) if latest is not None and latest.day == day else None
+def _for_whom(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> Mapping[str, Any]:
+    """The action with the animals that it is for, where it is for those of one place."""
+    if action.get("place") is None:
+        return action
+    there = at_place(turn, items_now(turn, occurrence), action["place"])
+    return {**action, "tags": list(dict.fromkeys(item["tag"] for item in there))}
 
 
 def _done(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:
-    place = action.get("place")
-    items = [
-        item
-        for item in items_now(turn, occurrence)
-        if by_button(item) and (place is None or same_place(place_of(turn, item), place))
-    ]
+    items = list(filter(by_button, of_whom(items_now(turn, occurrence), action)))
     return tick(turn, occurrence, items, refused=(), in_place=True)
+
+
+def _place(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:
+    """One place alone, with the buttons that the whole round has."""
+    return [place_shown(turn, occurrence, items_now(turn, occurrence), action["place"])]
 
 
 def _some(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:
@@ -93,20 +86,27 @@ def some_refused(
 ) -> list[Reply]:
     """Who refused is ticked animal by animal; "save" stores the rest as taken."""
     refused = list(action.get("refused", []))
-    open_feeds = feeds(items_now(turn, occurrence))[:_TOGGLES]
+    of = next(({key: action[key]} for key in _OF_WHOM if key in action), {})
+    asked = _fed_or_refused(turn, occurrence, action)
+    if not asked:
+        return [shown(turn, occurrence, items_now(turn, occurrence), in_place=in_place)]
     toggles = []
-    for item in open_feeds:
+    for item in asked:
         tag = item["tag"]
         now = [t for t in refused if t != tag] if tag in refused else [*refused, tag]
         label = say("round.refused_mark", who=turn.called(tag)) if tag in refused else turn.called(tag)
-        toggles.append(Choice(label, does(occurrence, "some", refused=now)))
-    save = Choice(say("round.save", n=len(refused)), does(occurrence, "save", refused=refused))
-    back = Choice(say("round.back"), does(occurrence, "back"))
+        toggles.append(Choice(label, does(occurrence, "some", refused=now, **of)))
+    save = Choice(say("round.save", n=len(refused)), does(occurrence, "save", refused=refused, **of))
+    back = Choice(say("round.back"), does(occurrence, "place" if "place" in of else "back", **of))
     return [turn.reply(say("round.who_refused"), [*rows_of(toggles), [save, back]], in_place=in_place)]
 
 
+def _fed_or_refused(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Item]:
+    return feeds(of_whom(items_now(turn, occurrence), action))[:_TOGGLES]
+
+
 def _save(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:
-    asked = feeds(items_now(turn, occurrence))[:_TOGGLES]
+    asked = _fed_or_refused(turn, occurrence, action)
     return tick(turn, occurrence, asked, refused=action["refused"], in_place=True)
 
 
@@ -144,116 +144,21 @@ def _fangs(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> lis
     return store_and_show(turn, occurrence, (entry,), in_place=True)
 
 
-def skip(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:
-    """What is left of this round is not done, or what is left of it for some animals. Can be undone."""
-    tags, before = action.get("tags"), items_now(turn, occurrence)
-    put_by = [item for item in before if is_open(item) and (tags is None or item["tag"] in tags)]
-    if not put_by:
-        return [turn.reply(say("round.nothing_of_that"))]
-    items = [item | {"state": SKIPPED} if item in put_by else item for item in before]
-    turn.work.rounds.save(occurrence.id, items)
-    skipped = list(dict.fromkeys(item["tag"] for item in put_by))
-    again = {"do": "round_again", "day": occurrence.day.isoformat(), "tags": skipped}
-    turn.remember(elsewhere=again)
-    undo = [[Choice(say("button.undo"), again)]]
-    if any(map(is_open, items)):
-        names = wording.listed([turn.called(tag) for tag in skipped])
-        return [turn.reply(say("round.skipped_some", names=names), undo)]
-    turn.work.rounds.close(occurrence.id, turn.incoming.sent_at)
-    return [turn.reply(say("round.skipped"), undo, in_place=turn.incoming.pressed is not None)]
-
-
-def pressed_again(turn: Turn, _prompt: Prompt | None, action: Mapping[str, Any]) -> list[Reply]:
-    """What was skipped is open again, unless another round has come since."""
-    occurrence = turn.work.rounds.latest(turn.keeper.id)
-    turn.remember(elsewhere=None)
-    if occurrence is None or occurrence.day.isoformat() != action["day"]:
-        return [over(turn, action)]
-    items = [
-        item | {"state": OPEN} if item["state"] == SKIPPED and item["tag"] in action["tags"] else item
-        for item in items_now(turn, occurrence)
-    ]
-    turn.work.rounds.reopen(occurrence.id, items)
-    return [turn.reply(say("round.open_again")), shown(turn, occurrence, items, brief=True)]
-
-
-def later(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:
-    """Once more ``at`` that moment or in the evening, before the quiet hours; else it just stays open.
-
-    The latest word on it holds: a second look that is yet to come gives way.
-    """
-    items, at, tags = items_now(turn, occurrence), action.get("at"), action.get("tags")
-    looks = turn.work.reminders.second_looks(turn.shelf_id, turn.keeper.id)
-    if at is None and looks and any(item["state"] == LATER for item in items):
-        return [turn.reply(say("round.stays"))]
-    put_by = [item for item in items if is_open(item) and (tags is None or item["tag"] in tags)]
-    if not put_by:
-        return [turn.reply(say("round.nothing_of_that"))]
-    items = [item | {"state": LATER} if item in put_by else item for item in items]
-    turn.work.rounds.save(occurrence.id, items)
-    moment = at or _this_evening(turn)
-    if moment is None:
-        return [turn.reply(say("round.stays"))]
-    for one in looks:
-        turn.work.reminders.end(one.id)
-    change_id = turn.open_change()
-    local = moment.astimezone(turn.now.tzinfo)
-    turn.work.reminders.add(
-        change_id,
-        what=say("round.rest_of_it"),
-        tags=(),
-        next_at=moment,
-        day=local.date(),
-        time=local.time(),
-        repeats=None,
-        of_round=True,
-        zone=turn.settings.zone,
-    )
-    back = {
-        "do": "round_not_later",
-        "day": occurrence.day.isoformat(),
-        "change": change_id,
-        "earlier": [one.id for one in looks],
-    }
-    text = say("round.comes_back", time=wording.clock(local))
-    turn.note_done(change_id, text)
-    turn.remember(elsewhere=back)
-    return [turn.reply(text, [[Choice(say("button.undo"), back)]])]
-
-
-def pressed_not_later(turn: Turn, _prompt: Prompt | None, action: Mapping[str, Any]) -> list[Reply]:
-    """The second look agreed last is not wanted: the one before it holds again, where there was one."""
-    turn.remember(elsewhere=None)
-    if not turn.work.journal.undo(action["change"], at=turn.incoming.sent_at):
-        return [over(turn, action)]
-    for number in action["earlier"]:
-        turn.work.reminders.reopen(number)
-    looks = turn.work.reminders.second_looks(turn.shelf_id, turn.keeper.id)
-    if looks:
-        time = wording.clock(looks[0].next_at.astimezone(turn.now.tzinfo))
-        return [turn.reply(say("round.comes_back", time=time))]
-    occurrence = still_open(turn, date.fromisoformat(action["day"]))
-    if occurrence is None:
-        return [over(turn, action)]
-    items = items_now(turn, occurrence)
-    open_again = [item | {"state": OPEN} if item["state"] == LATER else item for item in items]
-    turn.work.rounds.save(occurrence.id, open_again)
-    return [turn.reply(say("round.stays"))]
-
-
 def _later(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:
     """The button: the round stays as it is shown, with buttons that still act."""
-    replies = later(turn, occurrence, action)
-    return [shown(turn, occurrence, items_now(turn, occurrence), in_place=True), *replies]
+    return _beside_the_round(turn, occurrence, later(turn, occurrence, action))
 
 
-def _this_evening(turn: Turn) -> datetime | None:
-    evening = instant_of(turn.today, _EVENING, turn.settings.zone)
-    moment = max(evening, turn.incoming.sent_at + _LATER_AFTER)
-    local = moment.astimezone(turn.now.tzinfo)
-    quiet = turn.settings.quiet_from
-    past = quiet > _EVENING and local.time() >= quiet
-    return None if local.date() != turn.today or past else moment
+def _skip(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[Reply]:
+    """The button: what it leaves of the round stays shown."""
+    replies = skip(turn, occurrence, action)
+    return replies if replies[0].edits_pressed else _beside_the_round(turn, occurrence, replies)
+
+
+def _beside_the_round(turn: Turn, occurrence: Occurrence, replies: Sequence[Reply]) -> list[Reply]:
+    """The whole round in its own message, as it is now, before what is said of a press."""
+    marked = turn.work.rounds.of_day(turn.keeper.id, occurrence.day) or occurrence
+    return [shown(turn, marked, items_now(turn, marked), in_place=True), *replies]
 
 
 _ACTS: Final[dict[str, Callable[[Turn, Occurrence, Mapping[str, Any]], list[Reply]]]] = {
@@ -266,6 +171,7 @@ _ACTS: Final[dict[str, Callable[[Turn, Occurrence, Mapping[str, Any]], list[Repl
     "outcome": _outcome,
     "fangs": _fangs,
     "back": _back,
-    "skip": skip,
+    "place": _place,
+    "skip": _skip,
     "later": _later,
 }

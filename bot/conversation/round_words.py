@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import date
+from datetime import date, time
 from typing import Any, Final
 
 from bot.conversation import wording
@@ -65,22 +65,31 @@ def round_text(
     *,
     late: bool = False,
     brief: bool = False,
+    again_at: time | None = None,
 ) -> str:
     """The whole round; ``brief``: what is left of it.
 
-    ``late`` says at the top that it comes after its time.
+    ``late`` says at the top that it comes after its time. ``again_at`` is when what was put off comes back.
     """
     head = say("round.head", day=wording.date_of(day, today), what=_summary(items))
     lines = [say("round.late"), head] if late else [head]
     lines += _take_out(items)
     for place, there in _by_place(items, animals):
         told = _place_lines(there, animals, brief=brief)
-        lines += ["", place or say("round.no_place"), *told] if told else []
+        lines += ["", _heading(place, there, again_at), *told] if told else []
     resting = [] if brief else [item for item in items if item["task"] == REST]
     if resting:
         lines += ["", say("round.rests", n=len(resting))]
         lines += [say("round.line", who=_called(item, animals), what=item["why"]) for item in resting]
     return "\n".join(lines)
+
+
+def _heading(place: str | None, there: Sequence[Item], again_at: time | None) -> str:
+    name = place or say("round.no_place")
+    waiting = [item for item in there if is_open(item)]
+    if again_at is None or not waiting or any(item["state"] != LATER for item in waiting):
+        return name
+    return say("round.place_later", place=name, time=wording.clock(again_at))
 
 
 def _summary(items: Sequence[Item]) -> str:
@@ -114,11 +123,9 @@ def _by_place(items: Iterable[Item], animals: Mapping[str, Specimen]) -> list[tu
     return list(places.items())
 
 
-def places_of(items: Iterable[Item], animals: Mapping[str, Specimen]) -> list[str]:
-    """The places at which something is still open, in order."""
-    return [
-        place for place, there in _by_place(items, animals) if place and any(is_open(item) for item in there)
-    ]
+def places_of(items: Iterable[Item], animals: Mapping[str, Specimen]) -> list[str | None]:
+    """The places at which something is still open, in order; ``None`` for animals without one."""
+    return [place for place, there in _by_place(items, animals) if any(map(is_open, there))]
 
 
 def _place_lines(there: Sequence[Item], animals: Mapping[str, Specimen], *, brief: bool) -> list[str]:

@@ -9,7 +9,15 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any, Final
 
-from bot.conversation import amend, asks, handover_open, on_record, reminders, reminders_changed, round_talk
+from bot.conversation import (
+    amend,
+    asks,
+    handover_open,
+    on_record,
+    reminders,
+    reminders_changed,
+    round_put_off,
+)
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
@@ -24,8 +32,8 @@ _GONE = frozenset({Kind.DIED, Kind.LEFT})
 _UNDONE_BY: Final[Mapping[str, Callable[[Turn, None, Mapping[str, Any]], list[Reply]]]] = {
     "remind_to": reminders_changed.pressed_moved,
     "remind_again": reminders.pressed_again,
-    "round_again": round_talk.pressed_again,
-    "round_not_later": round_talk.pressed_not_later,
+    "round_again": round_put_off.pressed_again,
+    "round_not_later": round_put_off.pressed_not_later,
 }
 
 

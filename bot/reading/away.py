@@ -2,7 +2,7 @@
 
 A phrasing has to fit the whole message, its days have to be days by the grammar of days, and whoever
 looks after them must not be an animal of the shelf: else the message is no hand-over. What is not said, or
-not said for sure, is left open and asked. The phrasings are data, in ``lexicon/en/away.yaml``.
+not said for sure, is left open and asked. The phrasings are data, in ``lexicon/<language>/away.yaml``.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from bot.reading.days_words import days_data
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
 from bot.reading.normalise import plain_text
-from bot.reading.phrasings import SHARED, bare, compiled, either, folded, joined
+from bot.reading.phrasings import SHARED, bare, compiled, either, folded, joined, of_language
 from bot.reading.scan import Words
 from bot.reading.stretches import named_ahead
 from bot.terms import KeeperSettings
@@ -35,6 +35,19 @@ _EDGES: Final = " ,;:.-–—!"
 _ONE_NUMBER: Final = re.compile(r"(?:the )?\d{1,2}(?:st|nd|rd|th)?\.?")
 _WEEK: Final = timedelta(days=7)
 _BOTH: Final = 2
+#: The lists of which a message about being away has a word.
+_TELLING: Final = (
+    "away",
+    "cares",
+    "cares_them",
+    "care",
+    "hand",
+    "handovers",
+    "papers",
+    "time_off",
+    "i_travel",
+    "not_here",
+)
 
 
 class Wanted(StrEnum):
@@ -70,26 +83,29 @@ def read_away(text: str, names: ShelfNames, *, now: datetime, settings: KeeperSe
 
     ``now`` is aware, in the keeper's zone.
     """
-    if text.rstrip().endswith("?") or len(text) > _LONGEST or not _hints().search(text):
+    language = settings.language
+    if text.rstrip().endswith("?") or len(text) > _LONGEST or not _hints(language).search(text):
         return None
-    words = bare(text)
-    for wanted, pattern in _patterns():
+    words = bare(text, language=language)
+    for wanted, pattern in of_language(language, _patterns):
         found = pattern.fullmatch(words)
         if found is None:
             continue
-        for when, who in _said(found.groupdict()):
-            helper = helper_meant(who, names) if who else ""
+        for when, who in _said(found.groupdict(), language):
+            helper = helper_meant(who, names, language) if who else ""
             days = days_ahead(when, now=now, settings=settings) if when else Days()
             if days is not None and helper is not None:
                 return Away(wanted, helper or None, days)
     return None
 
 
-def _said(slots: Mapping[str, str | None]) -> Iterator[tuple[str, str]]:
+def _said(slots: Mapping[str, str | None], language: str) -> Iterator[tuple[str, str]]:
     """The words for the days and for the helper; each way to cut them where one follows the other."""
     one_after_the_other = slots.get("when_helper") or slots.get("helper_when")
     if not one_after_the_other:
-        yield slots.get("when") or "", slots.get("helper") or ""
+        when, for_days = slots.get("when") or "", slots.get("for_days")
+        length = f" {away_data(language)['length_as'].format(for_days)}" if for_days else ""
+        yield f"{when}{length}", slots.get("helper") or ""
         return
     cuts = [space.span() for space in re.finditer(r"\s+", one_after_the_other)]
     for start, end in cuts[-_MOST_CUTS:]:
@@ -97,11 +113,11 @@ def _said(slots: Mapping[str, str | None]) -> Iterator[tuple[str, str]]:
         yield (left, right) if slots.get("when_helper") else (right, left)
 
 
-def helper_meant(words: str, names: ShelfNames) -> str | None:
+def helper_meant(words: str, names: ShelfNames, language: str) -> str | None:
     """Who helps, as it was said; empty for words that name nobody, ``None`` for what cannot be a person."""
     said = words.strip(_EDGES)
-    said = re.sub(rf"^(?:{'|'.join(away_data()['between'])})\s+|^the\s+(?=\w+$)", "", said, flags=re.I)
-    if folded(said) in _nobody():
+    said = re.sub(rf"^(?:{_either('between', language)})\s+|^the\s+(?=\w+$)", "", said, flags=re.I)
+    if folded(said) in _nobody(language):
         return ""
     if not said or any(letter.isdigit() or letter in ",;?:" for letter in said):
         return None
@@ -172,7 +188,9 @@ class _Calendar:
             return known[folded(said)]
         phrase = self.data["length_as"].format(said)
         found = find_periods(Words(plain_text(phrase).plain), self.moment, self.settings.language)
-        whole = len(found) == 1 and found[0].kind == "for" and found[0].end == len(phrase)
+        whole = (
+            len(found) == 1 and found[0].kind == "for" and (found[0].start, found[0].end) == (0, len(phrase))
+        )
         return (found[0].days or 0) if whole else None
 
 
@@ -197,7 +215,8 @@ def _until(said: str, calendar: _Calendar) -> Days | None:
 
 def _length(said: str, calendar: _Calendar) -> Days | None:
     """ "for two weeks from Monday", "from Monday for two weeks", "for 10 days"."""
-    for found in re.finditer(r"\s+(?:for|from|starting|beginning|as of|on)\s+", said, re.I):
+    joints = _either("length_joints", calendar.settings.language)
+    for found in re.finditer(rf"\s+(?:{joints})\s+", said, re.I):
         before, after = said[: found.start()], said[found.end() :]
         for days, start in ((before, after), (after, before)):
             n, first = calendar.length(days), calendar.day(start)
@@ -274,36 +293,39 @@ def _month_in(words: str, language: str) -> str | None:
 
 
 @cache
+def own_away_data(language: str) -> Mapping[str, Any]:
+    """The phrasings and words of one language alone."""
+    found: Mapping[str, Any] = data_of("bot.reading", "lexicon", language, "away.yaml")
+    return found
+
+
+@cache
 def away_data(language: str = SHARED) -> Mapping[str, Any]:
     """The phrasings of a language and those that all share, read once for all who take theirs from them."""
-    found: Mapping[str, Any] = data_of("bot.reading", "lexicon", language, "away.yaml")
-    return found if language == SHARED else joined(found, away_data())
+    found = own_away_data(language)
+    return found if language == SHARED else joined(found, own_away_data(SHARED))
 
 
 @cache
-def _patterns() -> tuple[tuple[Wanted, re.Pattern[str]], ...]:
-    return tuple((wanted, compiled(_unfolded(phrase))) for wanted in Wanted for phrase in away_data()[wanted])
+def _patterns(language: str) -> tuple[tuple[Wanted, re.Pattern[str]], ...]:
+    return tuple((wanted, compiled(_unfolded(phrase, language))) for wanted, phrase in phrasings(language))
 
 
 @cache
-def _hints() -> re.Pattern[str]:
+def _hints(language: str) -> re.Pattern[str]:
     """One of the words without which no phrasing fits: almost every message is none of these."""
-    words = {
-        word
-        for key in ("away", "cares", "hand", "handovers", "papers", "time_off")
-        for word in away_data()[key]
-    }
+    words = {word for key in _TELLING for word in away_data(language).get(key, ())}
     return re.compile("|".join(re.escape(word) for word in sorted(words)), re.I)
 
 
-def _unfolded(phrase: str) -> str:
+def _unfolded(phrase: str, language: str) -> str:
     """The phrasing with its lists of words written out."""
-    return _MACRO.sub(lambda found: "|".join(away_data()[found[1]]), phrase)
+    return _MACRO.sub(lambda found: "|".join(own_away_data(language)[found[1]]), phrase)
 
 
 @cache
-def _nobody() -> frozenset[str]:
-    return frozenset(away_data()["nobody"])
+def _nobody(language: str) -> frozenset[str]:
+    return frozenset(map(folded, away_data(language)["nobody"]))
 
 
 def _either(key: str, language: str) -> str:
@@ -320,25 +342,28 @@ def _without(words: str, key: str, language: str) -> str:
     return said
 
 
-def phrasings() -> Iterator[tuple[Wanted, str]]:
-    """Every phrasing, for whoever looks at them as such."""
-    rows: Mapping[str, Sequence[str]] = away_data()
+def phrasings(language: str = SHARED) -> Iterator[tuple[Wanted, str]]:
+    """Every phrasing of a language's own, for whoever looks at them as such."""
+    rows: Mapping[str, Sequence[str]] = own_away_data(language)
     return ((wanted, phrase) for wanted in Wanted for phrase in rows[wanted])
 
 
-def read_another_helper(text: str, names: ShelfNames) -> tuple[str, str] | None:
+def read_another_helper(text: str, names: ShelfNames, language: str) -> tuple[str, str] | None:
     """ "Anna can't, make it Ben": who was to help, and who is to instead; ``None`` for anything else."""
     if text.rstrip().endswith("?") or len(text) > _LONGEST:
         return None
-    words = bare(text)
-    for pattern in _another_helper():
+    words = bare(text, language=language)
+    for pattern in of_language(language, _another_helper):
         found = pattern.fullmatch(words)
-        before, now = (helper_meant(found[slot], names) for slot in ("old", "new")) if found else (None, None)
+        slots = (found[slot] for slot in ("old", "new")) if found else ()
+        before, now = (helper_meant(said, names, language) for said in slots) if found else (None, None)
         if before and now:
             return before, now
     return None
 
 
 @cache
-def _another_helper() -> tuple[re.Pattern[str], ...]:
-    return tuple(compiled(phrase) for phrase in away_data()["another_helper"])
+def _another_helper(language: str) -> tuple[re.Pattern[str], ...]:
+    return tuple(
+        compiled(_unfolded(phrase, language)) for phrase in own_away_data(language)["another_helper"]
+    )

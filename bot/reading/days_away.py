@@ -9,12 +9,12 @@ from bot.reading.away import away_data
 from bot.reading.phrasings import either, folded
 
 
-def asks_of_days_away(text: str) -> bool:
+def asks_of_days_away(text: str, language: str) -> bool:
     """Whether the words name the keeper's days away in the place of dates."""
-    return _days_away().search(folded(text)) is not None
+    return _days_away(language).search(folded(text)) is not None
 
 
 @cache
-def _days_away() -> re.Pattern[str]:
-    said = away_data()["days_away"]
+def _days_away(language: str) -> re.Pattern[str]:
+    said = map(folded, away_data(language)["days_away"])
     return re.compile(either(sorted(said, key=len, reverse=True)))

@@ -48,6 +48,8 @@ _OF_CERTAIN_WORDS: Final = {
     "speak": "speak_up",
     "posture": "postures",
     "alarm": "alarms",
+    "sac": "sac_events",
+    "priced": "priced_words",
 }
 
 

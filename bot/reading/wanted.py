@@ -48,6 +48,9 @@ class Action(StrEnum):
     LASTS = "lasts"
     COMPARE = "compare"
     STATS = "stats"
+    SACS = "sacs"
+    PRICES = "prices"
+    FROM_WHOM = "from_whom"
     SLOW_MONTHS = "slow_months"
     NO_SLOW_MONTHS = "no_slow_months"
     ZONE = "zone"
@@ -119,6 +122,9 @@ OF_THE_RECORD: Final = frozenset(
         Action.LASTS,
         Action.COMPARE,
         Action.STATS,
+        Action.SACS,
+        Action.PRICES,
+        Action.FROM_WHOM,
     }
 )
 

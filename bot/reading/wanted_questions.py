@@ -31,6 +31,8 @@ _ASKED: Final[Mapping[Action, tuple[str, str]]] = {
     Action.ORIGIN: ("age", "origin_words"),
     Action.SAY_WHEN: ("event", "events"),
     Action.NOT_KEPT: ("unkept", "unkept_words"),
+    Action.SACS: ("sac", "sac_events"),
+    Action.PRICES: ("priced", "priced_words"),
 }
 #: What stands between animals that are compared.
 _COMPARED_WITH: Final = re.compile(r"\s+(?:with|to|vs\.?|versus|against)\s+", re.I)
@@ -170,6 +172,28 @@ def _is_it(action: Action, found: re.Match[str], names: ShelfNames) -> Instructi
     return replace(whose, value=meaning("traits")[folded(said)]) if whose is not None and said else None
 
 
+def _sacs(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    """What became of egg sacs, of animals or of all: how many hatched where nothing else is said."""
+    whose, when = _asked_of_some(action, found, names), slot(found, "when")
+    if whose is None or not _may_be_days(when):
+        return None
+    return replace(whose, value=whose.value or "hatched", rest=when)
+
+
+def _priced(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    asked, when = who_of_all(action, found, names), slot(found, "when")
+    return replace(asked, rest=when) if asked is not None and _may_be_days(when) else None
+
+
+def _from_whom(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+    """Who was got from a person or a shop: nobody of the shelf, no place of it, and no part of the world."""
+    person = OWNS.sub("", slot(found, "person") or "").strip()
+    here = names.find(tokens_of(plain_text(person)))
+    if not person or here or folded(person).removeprefix("the ") in meaning("worlds"):
+        return None
+    return Instruction(action=action, value=person)
+
+
 def _takers(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
     """Who takes a feeder, or never did."""
     took, prey = slot(found, "took"), prey_said(slot(found, "prey") or "")
@@ -217,4 +241,7 @@ QUESTIONS: Final[Mapping[Action, Callable[[Action, re.Match[str], ShelfNames], I
     Action.LASTS: _lasts,
     Action.COMPARE: several,
     Action.STATS: several,
+    Action.SACS: _sacs,
+    Action.PRICES: _priced,
+    Action.FROM_WHOM: _from_whom,
 }

@@ -17,7 +17,8 @@ _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _QUERY = """
 SELECT specimen.tag, entry.day, entry.kind, entry.count, entry.size, entry.prey, entry.ml, entry.span_cm,
-       entry.volume_l, entry.substrate_cm, entry.how, entry.id
+       entry.volume_l, entry.substrate_cm, entry.how, entry.event, entry.price, entry.currency, entry.source,
+       entry.id
 FROM entry LEFT JOIN specimen ON specimen.id = entry.specimen_id
 WHERE entry.live ORDER BY entry.day, coalesce(entry.time, '00:00'), entry.id
 """
@@ -39,6 +40,10 @@ class Row:
     volume: int | None
     depth: int | None
     how: str | None
+    event: str | None
+    price: int | None
+    currency: str | None
+    source: str | None
 
 
 class RawJournal:

@@ -290,6 +290,45 @@ def most_grown(journal: RawJournal) -> Told:
     return must, []
 
 
+def laid(tag: str) -> Callable[[RawJournal], Told]:
+    """When an egg sac was laid last."""
+    return lambda journal: (
+        [journal.ago([row for row in journal.of(tag, "sac") if row.event == "laid"][-1].day)],
+        [],
+    )
+
+
+def none_hatched(journal: RawJournal) -> Told:
+    assert not [row for row in journal.rows if row.kind == "sac" and row.event == "hatched"]
+    return [], []
+
+
+def arrivals(journal: RawJournal, rows: list[Row]) -> list[str]:
+    """What is told of each that came: how many, when, of what span, for how much."""
+    return [
+        figure
+        for row in rows
+        for figure in (
+            f"{journal.day(row.day)}: new: {row.count} ",
+            f"span {row.span / 1000:g} cm",
+            f"for {row.price / 1000:g} EUR",
+        )
+    ]
+
+
+def dearest(journal: RawJournal) -> Told:
+    """The five highest prices, all of one currency, of all the time that anything was bought in."""
+    bought = [row for row in journal.rows if row.kind == "acquired"]
+    assert {row.currency for row in bought} == {"EUR"}
+    first = sorted(bought, key=lambda row: -row.price)[:5]
+    return [f"since {journal.day(bought[0].day)}", *arrivals(journal, first)], []
+
+
+def from_the_fair(journal: RawJournal) -> Told:
+    bought = [row for row in journal.rows if row.kind == "acquired" and row.source == "a breeder at the fair"]
+    return [f"fair: {sum(row.count for row in bought)}", *arrivals(journal, bought)], []
+
+
 # --- the questions --------------------------------------------------------------------------------
 
 APRIL, MARCH, MAY = months_ago(TODAY, 1), months_ago(TODAY, 2), months_ago(TODAY, 0)
@@ -301,6 +340,10 @@ LP = "Lasiodora parahybana"
 QUESTIONS: dict[str, Callable[[RawJournal], Told]] = {
     "who eats the most?": most_meals,
     "who grew the most?": most_grown,
+    "how many slings hatched?": none_hatched,
+    "when did Velvet lay?": laid("H3"),
+    "what was the most expensive?": dearest,
+    "who came from the breeder at the fair?": from_the_fair,
     "who has refused at least 3 times since March?": so_often("refused", 3, date(2026, 3, 1)),
     "when did Marzipan last eat?": last("K1", "fed"),
     "how many days since Domino ate?": last("K3", "fed"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -10,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bot.reading import ShelfNames
-from bot.reading.away import days_ahead, phrasings, read_away
+from bot.reading.away import days_ahead, phrasings, read_another_helper, read_away
 from bot.terms import KeeperSettings
 from tests.conversation.given import INVENTED_SHELF, ZONE
 
@@ -19,8 +20,8 @@ NAMES = ShelfNames.of(INVENTED_SHELF)
 SETTINGS = KeeperSettings(zone=ZONE)
 
 
-def said(text):
-    found = read_away(text, NAMES, now=NOW, settings=SETTINGS)
+def said(text, language="en"):
+    found = read_away(text, NAMES, now=NOW, settings=replace(SETTINGS, language=language))
     if found is None:
         return None
     days = found.days
@@ -107,13 +108,134 @@ def test_what_is_no_hand_over_is_left_to_the_ordinary_reading(text):
     assert said(text) is None
 
 
-WORDS = sorted({word.strip("[]()<>{}|") for _, phrase in phrasings() for word in phrase.split()})
+IN_LANGUAGES = {
+    "de": [
+        (
+            "weg vom 3. bis 14. August, meine Schwester kümmert sich um sie",
+            "meine Schwester",
+            "08-03",
+            "08-14",
+        ),
+        ("ich bin vom 3. bis 14. August weg, Tom füttert die Tiere", "Tom", "08-03", "08-14"),
+        ("vom 3. bis 14. August bin ich verreist, Tom passt auf die Spinnen auf", "Tom", "08-03", "08-14"),
+        ("ich fahre vom 3. bis 14. August in den Urlaub und Tom sieht nach ihnen", "Tom", "08-03", "08-14"),
+        ("Urlaub vom 3.8. bis 14.8., mein Nachbar füttert", "mein Nachbar", "08-03", "08-14"),
+        ("ich verreise vom 3. bis 14. August, Marta versorgt sie", "Marta", "08-03", "08-14"),
+        ("Marta kümmert sich vom 3. bis 14. August um die Tiere", "Marta", "08-03", "08-14"),
+        ("vom 3. bis 14. August kümmert sich meine Schwester um alle", "meine Schwester", "08-03", "08-14"),
+        ("Tom passt von Freitag bis Sonntag auf die Tiere auf", "Tom", "07-24", "07-26"),
+        ("Tom wird sich vom 3. bis 14. August um die Tiere kümmern", "Tom", "08-03", "08-14"),
+        ("ich übergebe die Tiere vom 3. bis 14. August an Anna", "Anna", "08-03", "08-14"),
+        ("Vertretung durch Anna von Freitag bis Sonntag", "Anna", "07-24", "07-26"),
+        ("ich bin ab morgen für zwei Wochen weg", None, "07-21", "08-03"),
+        ("ab 3. August bin ich 10 Tage weg, mein Vater füttert sie", "mein Vater", "08-03", "08-12"),
+        ("ich bin bis 14. August weg, Mama passt auf", "Mama", "07-20", "08-14"),
+        ("ich bin nächste Woche im Urlaub, mein Nachbar füttert", "mein Nachbar", "07-27", "08-02"),
+        ("meine Schwester passt auf sie auf, während ich weg bin", "meine Schwester", None, None),
+        ("während ich weg bin, kümmert sich meine Schwester", "meine Schwester", None, None),
+        ("jemand kümmert sich vom 3. bis 14. August um die Tiere", None, "08-03", "08-14"),
+        ("ich bin weg", None, None, None),
+    ],
+    "es": [
+        ("fuera del 3 al 14 de agosto, mi hermana las cuida", "mi hermana", "08-03", "08-14"),
+        ("estoy fuera del 3 al 14 de agosto, Tom cuida las arañas", "Tom", "08-03", "08-14"),
+        ("del 3 al 14 de agosto estoy de viaje, Tom se ocupa de los animales", "Tom", "08-03", "08-14"),
+        ("me voy de vacaciones del 3 al 14 de agosto y Tom las cuida", "Tom", "08-03", "08-14"),
+        ("vacaciones del 3/8 al 14/8, mi vecino les da de comer", "mi vecino", "08-03", "08-14"),
+        ("no estoy del 3 al 14 de agosto, Marta se encarga de ellas", "Marta", "08-03", "08-14"),
+        ("mi hermana las cuida del 3 al 14 de agosto", "mi hermana", "08-03", "08-14"),
+        ("mi hermana cuida las arañas del 3 al 14 de agosto", "mi hermana", "08-03", "08-14"),
+        ("del 3 al 14 de agosto las cuida mi hermana", "mi hermana", "08-03", "08-14"),
+        ("dejo las arañas con mi hermana del 3 al 14 de agosto", "mi hermana", "08-03", "08-14"),
+        ("dejo el estante a Anna de viernes a domingo", "Anna", "07-24", "07-26"),
+        ("estaré fuera desde mañana por dos semanas", None, "07-21", "08-03"),
+        ("desde el 3 de agosto estoy fuera 10 días, mi padre las cuida", "mi padre", "08-03", "08-12"),
+        ("estoy fuera hasta el 14 de agosto, mamá las cuida", "mamá", "07-20", "08-14"),
+        ("la próxima semana estoy de vacaciones, Tom las cuida", "Tom", "07-27", "08-02"),
+        ("mi hermana las cuida mientras estoy fuera", "mi hermana", None, None),
+        ("alguien las cuida del 3 al 14 de agosto", None, "08-03", "08-14"),
+        ("estoy fuera", None, None, None),
+    ],
+}
+
+
+@pytest.mark.parametrize(
+    ("language", "text", "helper", "first", "last"),
+    [(language, *row) for language, rows in IN_LANGUAGES.items() for row in rows],
+)
+def test_a_hand_over_is_told_in_the_keepers_language(language, text, helper, first, last):
+    assert said(text, language) == ("handover", helper, first, last)
+
+
+@pytest.mark.parametrize(
+    ("language", "text"),
+    [
+        ("de", "drucke ein Blatt für meine Schwester"),
+        ("de", "Blatt für meine Schwester vom 3. bis 14. August"),
+        ("es", "imprime una hoja para mi hermana"),
+        ("es", "hoja para mi hermana del 3 al 14 de agosto"),
+    ],
+)
+def test_a_sheet_is_asked_for_in_the_keepers_language(language, text):
+    assert said(text, language)[:2] in (("sheet", "meine Schwester"), ("sheet", "mi hermana"))
+
+
+@pytest.mark.parametrize(
+    ("language", "text"),
+    [
+        ("de", "vom 3. bis 14. August passt Pebble auf sie auf"),
+        ("de", "Anna füttert die Tiere"),
+        ("de", "die Schabe ist weg"),
+        ("de", "Rust ist weg"),
+        ("de", "Pebble hat 2 Grillen gefressen"),
+        ("de", "wer kümmert sich vom 3. bis 14. August um sie?"),
+        ("de", "meine Schwester hat sie gestern gefüttert"),
+        ("de", "morgen keine Runde"),
+        ("es", "del 3 al 14 de agosto las cuida Pebble"),
+        ("es", "Anna las alimenta"),
+        ("es", "la cucaracha está fuera"),
+        ("es", "Rust está fuera de su cueva"),
+        ("es", "Pebble comió 2 grillos"),
+        ("es", "¿quién las cuida del 3 al 14 de agosto?"),
+        ("es", "mi hermana les dio de comer ayer"),
+    ],
+)
+def test_what_is_no_hand_over_in_another_language_is_left_to_the_ordinary_reading(language, text):
+    assert said(text, language) is None
+
+
+@pytest.mark.parametrize(
+    ("language", "text", "named"),
+    [
+        ("en", "Anna can't, make it Ben", ("Anna", "Ben")),
+        ("de", "Anna kann nicht, dann nimm Ben", ("Anna", "Ben")),
+        ("de", "meine Schwester ist krank, Ben springt ein", ("meine Schwester", "Ben")),
+        ("de", "nimm Ben statt Anna", ("Anna", "Ben")),
+        ("es", "Anna no puede, que sea Ben", ("Anna", "Ben")),
+        ("es", "mi hermana no puede, las cuida Ben", None),
+        ("es", "mi hermana no puede, Ben las cuida", ("mi hermana", "Ben")),
+        ("es", "que sea Ben en lugar de Anna", ("Anna", "Ben")),
+        ("de", "Pebble kann nicht, dann nimm Ben", None),
+    ],
+)
+def test_another_helper_is_named_in_the_keepers_language(language, text, named):
+    assert read_another_helper(text, NAMES, language) == named
+
+
+WORDS = {
+    language: sorted(
+        {word.strip("[]()<>{}|") for _, phrase in phrasings(language) for word in phrase.split()}
+    )
+    for language in ("en", "de", "es")
+}
+DAY_WORDS = ("3", "14", "august", "to", "for", "week", "tom", "bis", "Woche", "al", "agosto", "semana")
 
 
 @settings(max_examples=200, deadline=None)
-@given(st.lists(st.sampled_from([*WORDS, "3", "14", "august", "to", "for", "week", "tom"]), max_size=12))
-def test_no_jumble_of_its_words_breaks_it_and_days_never_end_before_they_begin(words):
-    found = read_away(" ".join(words), NAMES, now=NOW, settings=SETTINGS)
+@given(st.data(), st.sampled_from(sorted(WORDS)))
+def test_no_jumble_of_its_words_breaks_it_and_days_never_end_before_they_begin(data, language):
+    words = data.draw(st.lists(st.sampled_from([*WORDS[language], *DAY_WORDS]), max_size=12))
+    found = read_away(" ".join(words), NAMES, now=NOW, settings=replace(SETTINGS, language=language))
     if found is not None and found.days.first and found.days.last:
         assert found.days.first <= found.days.last
 

@@ -16,7 +16,7 @@ import pytest
 from bot.terms import Kind
 from storage import Store
 from storage.checkup import faults_of
-from tests.year.world import KEEPER, KEPT, World
+from tests.year.world import DONE, KEEPER, KEPT, World
 
 DAYS = int(os.environ.get("BURROWBELL_YEAR", "12"))
 SEEDS = [int(seed) for seed in os.environ.get("BURROWBELL_YEAR_SEEDS", "1,2").split(",")]
@@ -36,6 +36,7 @@ def test_a_year_of_mishaps_loses_nothing_doubles_nothing_and_disturbs_nobody(tmp
     )
     world.run()
     assert world.kills_done > 0
+    assert world.pressed[DONE] > 0, "places are done one by one"
     store = Store.open(world.url)
     report(world)
     check_entries(world, store)

@@ -50,6 +50,10 @@ WORDS = {
 }
 
 
+#: What is tapped at a place that was opened, and how the labels of those end that can be.
+DONE, ALL_DONE, OPENS = "Done", "All done", " …"
+
+
 class Killed(BaseException):
     """The program ends here, whatever it was doing."""
 
@@ -163,6 +167,7 @@ class World:
         self.sealed: dict[str, int] = {}
         self.last_molt: dict[str, date] = {}
         self.message = 100
+        self.pressed: Counter[str] = Counter()
         self._plan(kills, outages, jumps)
         self._set_up()
 
@@ -331,7 +336,16 @@ class World:
         if self.chance.random() < 0.4:
             self._writes(day)
         if self.offset == timedelta(0) and self.chance.random() < 0.5:
-            self._presses("All done")
+            self._presses(self._label())
+
+    def _label(self) -> str:
+        """The round is done as a whole, or place by place: one is opened, and at the next look it is done."""
+        newest_first = [self.telegram.shown[number] for number in sorted(self.telegram.shown, reverse=True)]
+        newest = next((one for one in newest_first if {DONE, ALL_DONE} & _labels(one).keys()), {})
+        if _button(newest, DONE):
+            return DONE
+        places = [label for label in _labels(newest) if label.endswith(OPENS)]
+        return self.chance.choice(places) if places and self.chance.random() < 0.5 else ALL_DONE
 
     def _writes(self, day: date) -> None:
         tag, kind = (
@@ -374,12 +388,18 @@ class World:
         old = self.chance.random() < 0.1
         number = self.chance.choice(with_it) if old else with_it[-1]
         data = _button(self.telegram.shown[number], label)
+        self.pressed[label] += 1
         for _ in range(1 + (self.chance.random() < 0.3)):
             update = make.presses(data, user=KEEPER, shown=number)
             update["callback_query"]["id"] = f"q{self.telegram.number + 1}"
             self.telegram.put(self.now, update)
 
 
-def _button(params: dict, label: str) -> str | None:
+def _labels(params: dict) -> dict[str, str]:
+    """The buttons of a message, and what pressing them sends."""
     rows = params.get("reply_markup", {}).get("inline_keyboard", [])
-    return next((b["callback_data"] for row in rows for b in row if b["text"] == label), None)
+    return {button["text"]: button["callback_data"] for row in rows for button in row}
+
+
+def _button(params: dict, label: str) -> str | None:
+    return _labels(params).get(label)

@@ -95,7 +95,7 @@ def answer(turn: Turn, question: Question) -> list[Reply]:
         question = _as_before(turn, question)
     if len(question.specimens) == 1:
         turn.remember(of=question.specimens[0])
-    if question.since is None and asks_of_days_away(turn.incoming.text):
+    if question.since is None and asks_of_days_away(turn.incoming.text, turn.settings.language):
         away = days_away.of_question(turn, question)
         if away is None:
             return [turn.reply(say("answer.no_days_away"))]

@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from bot.conversation import wording
+from bot.conversation.answers.subject import empty_shelf
 from bot.conversation.model import Reply
 from bot.conversation.next_up import rest_line
 from bot.conversation.pages import fit
@@ -24,7 +25,7 @@ def worries(turn: Turn, wanted: Instruction) -> list[Reply]:
     """What to look at, of the animals named or of the whole shelf."""
     animals = turn.animals(wanted.tags) if wanted.tags else list(turn.shelf.specimens)
     lines = _lines(turn, animals, named=len(animals) > 1 or not wanted.tags)
-    return [fit(turn, "\n".join(lines) or say("concern.none"))]
+    return [fit(turn, "\n".join(lines) or empty_shelf(turn) or say("concern.none"))]
 
 
 def posture(turn: Turn, wanted: Instruction) -> list[Reply]:

@@ -9,7 +9,7 @@ from statistics import median
 from typing import Final
 
 from bot.conversation import next_up, wording
-from bot.conversation.answers.subject import alike, asked_of, named, thing
+from bot.conversation.answers.subject import alike, asked_of, named, never_kept, thing
 from bot.conversation.answers.tally import of_prey, tally
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
@@ -71,7 +71,7 @@ def _last_of_all(turn: Turn, question: Question, kinds: Collection[Kind] | None)
     rows = turn.work.journal.entries(turn.shelf_id, kinds=kinds, limit=None if prey else 1)
     rows = tuple(row for row in rows if of_prey(row.entry, prey))
     if not rows:
-        return say("last.never_anyone", what=thing(question.kind, prey))
+        return never_kept(turn) or say("last.never_anyone", what=thing(question.kind, prey))
     row = rows[0]
     who = turn.called(row.entry.specimens[0]) if row.entry.specimens else say("answer.shelf")
     return say(
@@ -170,7 +170,7 @@ def history(turn: Turn, question: Question) -> list[Reply]:
     )
     if not rows:
         empty = say("history.empty_within", who=who, span=within) if within else say("history.empty", who=who)
-        return [turn.reply(empty)]
+        return [turn.reply(never_kept(turn) or empty)]
     lines = []
     if within:
         lines = [say("history.within", who=who, span=within)]

@@ -45,7 +45,7 @@ def sealed_now(turn: Turn, question: Question) -> list[Reply]:
         return [fit(turn, "\n".join(lines) or not_living(turn, question))]
     sealed = facts_of(turn, question, lambda facts: facts.state.sealed_since is not None)
     if not sealed:
-        return [turn.reply(say("sealed.nobody"))]
+        return [turn.reply(empty_shelf(turn) or say("sealed.nobody"))]
     lines = [say("sealed.head", n=len(sealed)), *(_since_line(turn, f, f.state.sealed_since) for f in sealed)]
     return [fit(turn, "\n".join([*lines, say("sealed.care")]))]
 
@@ -80,7 +80,7 @@ def premolt_now(turn: Turn, question: Question) -> list[Reply]:
     if perhaps:
         lines.append(say("premolt.perhaps", n=len(perhaps)))
         lines += [say("answer.card", who=f.specimen.called, what=_hints(turn, f)) for f in perhaps]
-    return [fit(turn, "\n".join(lines))]
+    return [fit(turn, empty_shelf(turn) or "\n".join(lines))]
 
 
 def _perhaps_premolt(facts: SpecimenFacts) -> bool:

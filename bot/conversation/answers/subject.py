@@ -68,6 +68,11 @@ def empty_shelf(turn: Turn) -> str | None:
     return None if turn.shelf.specimens else say("answer.empty_shelf")
 
 
+def never_kept(turn: Turn) -> str | None:
+    """The same line where nobody ever stood on the shelf, so that nothing can be on record of anybody."""
+    return None if turn.shelf.gone else empty_shelf(turn)
+
+
 def whole_record(turn: Turn) -> list[SpecimenRecord]:
     """The record of every living animal: each learns from the others, so all of the shelf is looked at."""
     return read_living(turn.work, turn.shelf_id).records()

@@ -8,13 +8,14 @@ from datetime import date
 from typing import Final
 
 from bot.conversation import wording
-from bot.conversation.answers.subject import alike, asked_of, named, not_living, thing
+from bot.conversation.answers.subject import alike, asked_of, named, never_kept, not_living, thing
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.prey import is_of_kind
 from bot.reading.model import Question
+from bot.reading.stretches import Stretch
 from bot.terms import Entry, Kind, Specimen
 from storage.records import JournalEntry
 
@@ -138,7 +139,7 @@ def _of_everybody(turn: Turn, question: Question, kind: Kind) -> Reply:
             if question.prey
             else head
         )
-        return turn.reply(say("tally.nobody", told=told, span=span))
+        return turn.reply(never_kept(turn) or say("tally.nobody", told=told, span=span))
     one_day = question.since is not None and question.since == question.until
     times = sum(map(len, own.values()))
     lines = [
@@ -176,6 +177,13 @@ def _span(turn: Turn, question: Question, rows: Sequence[JournalEntry]) -> str:
 
 def span_asked(turn: Turn, question: Question, first: date | None) -> str:
     """The time asked about in words; where none was said, since the ``first`` of its kind on record."""
-    if question.since is not None and question.until is not None:
-        return wording.span_of_days(question.since, question.until, turn.today)
+    if question.since is None or question.until is None:
+        return span_told(turn, None, first)
+    return span_told(turn, Stretch(question.since, question.until), first)
+
+
+def span_told(turn: Turn, days: Stretch | None, first: date | None) -> str:
+    """Some days in words; without any, since the ``first`` of what is told on record."""
+    if days is not None:
+        return wording.span_of_days(days.first, days.last, turn.today)
     return say("tally.ever") if first is None else say("tally.since", day=wording.date_of(first, turn.today))

@@ -8,6 +8,7 @@ from datetime import timedelta
 from typing import Final
 
 from bot.conversation import wording
+from bot.conversation.answers.subject import empty_shelf
 from bot.conversation.answers.tally import of_prey
 from bot.conversation.answers.traits import asked_about
 from bot.conversation.model import Reply
@@ -26,13 +27,16 @@ def taste(turn: Turn, wanted: Instruction) -> list[Reply]:
     """How often each feeder was taken of the times it was offered in a year, of the animals or of all."""
     animals = asked_about(turn, wanted)
     lines = [_of(turn, [one], one.called) for one in animals] or [_of(turn, turn.shelf.specimens, "")]
-    return [fit(turn, "\n".join(lines))]
+    return [fit(turn, empty_shelf(turn) or "\n".join(lines))]
 
 
 def takers(turn: Turn, wanted: Instruction) -> list[Reply]:
     """Who took a feeder in a year, and of how many offers; or to whom it was never given to be taken."""
     if wanted.prey is None:
         return [turn.reply(say("answer.name_one"))]
+    nobody = empty_shelf(turn)
+    if nobody:
+        return [turn.reply(nobody)]
     span = wording.span_of_days(turn.today - timedelta(days=_YEAR), turn.today, turn.today)
     noun = wording.capital(wording.meal(wanted.prey, None, None))
     taken = _times(turn, Kind.FED, wanted.prey)
