@@ -12,6 +12,7 @@ from bot.reading.model import FEEDING
 from bot.reading.neighbours import (
     another_day,
     counts_her_eggs,
+    dated,
     feeds,
     fills_home,
     kinds,
@@ -47,16 +48,21 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
         prev.nouns |= frame.nouns
         prev.flags |= frame.flags
     elif frame.meals and not prev.meals and not frame.flags & {"neg", "no"} and feeds(prev):
-        prev.meals, prev.flags = frame.meals, prev.flags | frame.flags
+        prev.meals, prev.flags = frame.meals, prev.flags | frame.flags | _of_which_day(prev, frame)
     elif frame.loose and not frame.meals:
         if frame.flags & {"elided", "neg"}:
             prev.flags.add("which")  # "all fed, 1 didn't"
         prev.loose += frame.loose
-        prev.flags |= frame.flags
+        prev.flags |= frame.flags | _of_which_day(prev, frame)
         prev.nouns |= frame.nouns
     else:
         return False
     return True
+
+
+def _of_which_day(prev: Frame, frame: Frame) -> set[str]:
+    """ "Ink ate sat, 3 today": whether it is more of what was told is asked."""
+    return {"loose day"} if dated(frame) and another_day(prev, frame) else set()
 
 
 def on_top(prev: Frame, frame: Frame) -> bool:

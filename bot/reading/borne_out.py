@@ -159,10 +159,17 @@ def _lets_go(frame: Frame, at: int) -> bool:
     return goes is not None and bool(frame.refs) and any(i.cat == "S" or "pron" in i.senses for i in whom)
 
 
+#: Senses of the words that lead to a thing: "the fight", "her grip", "both legs".
+_A_THING: Final = frozenset({"the", "a", "pron", "both", "some"})
+
+
 def _loses(frame: Frame, at: int) -> bool:
     nxt = frame.clause.items[at + 1 : at + 2] if not frame.inherited else ()
     if any(item.cat == "U" for item in nxt):
         return False  # "lost track of Ink"
+    herself = at > 0 and frame.clause.items[at - 1].cat == "S" and not frame.inherited
+    if herself and any(item.cat == "N" or not _A_THING.isdisjoint(item.senses) for item in nxt):
+        return False  # "Ink lost the 1st and 2nd leg"
     return bool(frame.refs) and "body" not in frame.nouns and not frame.meals
 
 

@@ -71,7 +71,8 @@ def lists_days(prev: Frame, frame: Frame) -> bool:
         i.cat == "D" or i.text == "again" or any(c in i.senses for c in small) for i in frame.clause.items
     )
     ends = bool(prev.verbs) and prev.clause.items[-1].cat == "D" and bool(prev.days)
-    return only and ends and frame.clause.sep in {AND, COMMA} and another_day(prev, frame)
+    then = frame.clause.sep in {AND, COMMA} or (frame.clause.items[0].cat != "D" and not frame.clause.titled)
+    return only and ends and then and another_day(prev, frame)
 
 
 def bounds_a_stretch(frame: Frame) -> bool:

@@ -29,6 +29,11 @@ class Waiting:
     def __bool__(self) -> bool:
         return bool(self.refs)
 
+    @property
+    def dated(self) -> bool:
+        """Whether a day stands beside the last of the names: "Mole Tuesday and Dot refused"."""
+        return bool(self.refs) and self._clause is not None and self._clause.items[-1].cat == "D"
+
     def add(self, frame: Frame) -> None:
         """One more clause of nothing but names, and perhaps their day."""
         if not self.refs:

@@ -30,6 +30,7 @@ from bot.reading.elliptic import (
     denies_alone,
     does_likewise,
     given_on,
+    on_her_own_day,
     only_no,
     says_no,
     skipped_it,
@@ -66,7 +67,7 @@ from bot.reading.neighbours import (
     ticked_off,
 )
 from bot.reading.removals import taken_back_out, taken_from_her, takes_it_back
-from bot.reading.said_beside import day_beside, people_beside, tells_of_no_day, words_beside
+from bot.reading.said_beside import before_that_day, day_beside, people_beside, tells_of_no_day, words_beside
 from bot.reading.waiting import SOFT, Waiting
 
 
@@ -124,6 +125,7 @@ class _Loom:
 
     def _days(self, frame: Frame) -> None:
         if frame.days:
+            frame.days = before_that_day(frame.days, self.out[-1].days if self.out else [])
             first_day = next((n for n, i in enumerate(frame.clause.items) if i.cat == "D"), 0)
             if not self.out and first_day == 0:
                 if self.lead_days and not self.head.days:
@@ -134,7 +136,7 @@ class _Loom:
             frame.days = self.head.days
         elif self.head.dated_strangely:
             frame.flags.add("loose day")
-        elif self.out and self.out[-1].days and frame.clause.sep in SOFT:
+        elif self.out and self.out[-1].days and frame.clause.sep in SOFT and not self.waiting.dated:
             frame.days = self.out[-1].days
         elif self.lead_days:
             frame.days = self.lead_days
@@ -188,7 +190,8 @@ class _Loom:
                 other.refs = other.subjects = frame.refs  # "40 ml in the sub, K14"
             self.subjectless = []
             return
-        if prev is not None and prev.verb_first and another_day(prev, frame):
+        day_of_hers = prev is not None and on_her_own_day(prev, frame, following)
+        if prev is not None and (day_of_hers or (prev.verb_first and another_day(prev, frame))):
             frame.meals = prev.meals
             self._add(frame, verbs=prev.verbs)
             return
