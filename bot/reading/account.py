@@ -199,7 +199,7 @@ def _of_no_meal(frame: Frame, verdict: Verdict, account: Account) -> bool:
     """Whether a word tells what became of a meal, where none was told before."""
     if frame.meals or all(g.act not in _OF_A_MEAL for g in verdict.groups):
         return False
-    none_left = frame.ref_at and any(g.act == "none" for g in verdict.groups)
+    none_left = frame.named and any(g.act == "none" for g in verdict.groups)
     return not none_left and not any(d.kind in FEEDING for d in account.drafts)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.clauses import COMMA, SENTENCE
+from bot.reading.clauses import COMMA, SENTENCE, TITLE
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
@@ -61,6 +61,12 @@ def only_no(frame: Frame) -> bool:
 def says_no(frame: Frame) -> bool:
     """Nothing but a "no"."""
     return bool(frame.clause.items) and all("no" in i.senses for i in frame.clause.items)
+
+
+def had_none(frame: Frame) -> bool:
+    """ "Ink: 2 crickets. Mole: none": what stands behind a name in a list of meals."""
+    only = len(frame.clause.items) == 1 and frame.clause.sep == TITLE
+    return only and "none" in acts_of(frame)
 
 
 def took(frame: Frame) -> bool:

@@ -123,6 +123,11 @@ class Frame:
         self.to_words = self.from_words = self.after_to = ""
 
     @property
+    def named(self) -> bool:
+        """Whether it names somebody itself, or stands right behind a name and a colon: "Mole: none"."""
+        return bool(self.ref_at) or "titled name" in self.flags
+
+    @property
     def bare(self) -> bool:
         """Nothing but animals (and small words)."""
         return bool(self.refs) and not (

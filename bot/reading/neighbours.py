@@ -175,6 +175,18 @@ def of_that_prey(frame: Frame, of: Meal, size: PreySize | None = None, *, prekil
         frame.meals, frame.loose = [meal], []
 
 
+def counts_on(frame: Frame, told: Sequence[Frame]) -> None:
+    """ "Ink: 2 crickets. Mole: refused. Dot: 1": a number in a list, one animal after the other, is of that prey."""
+    if frame.verbs or frame.unknown or frame.nouns:
+        return
+    for other in reversed(told):
+        if not other.refs or other.unknown or other.amounts or (other.verbs and not refuses(other)):
+            return
+        if other.meals and not other.verbs:
+            of_that_prey(frame, other.meals[0])
+            return
+
+
 def as_said_again(meal: Meal, frame: Frame) -> Meal:
     """The meal before, for "same for Biscuit"; one of it for "one for Biscuit"."""
     count = next((i.senses["same"].group.count for i in frame.clause.items if "same" in i.senses), None)

@@ -30,6 +30,7 @@ from bot.reading.elliptic import (
     denies_alone,
     does_likewise,
     given_on,
+    had_none,
     on_her_own_day,
     only_no,
     says_no,
@@ -46,6 +47,7 @@ from bot.reading.neighbours import (
     another_day,
     as_said_again,
     begins_a_list,
+    counts_on,
     dated,
     denies_what_was_told,
     feeds,
@@ -91,7 +93,7 @@ class _Loom:
             self.waiting.clear()
         if self.head.take(frame, following):
             return
-        if frame.idle:
+        if frame.idle and not (self.waiting and frame.clause.sep == TITLE and denies_alone(frame)):
             self._idle(frame)
             return
         self._days(frame)
@@ -252,6 +254,7 @@ class _Loom:
             return
         if affirms_alone(frame):
             does_likewise(frame, self.out, following)
+        counts_on(frame, self.out)
         if not frame.verbs:
             verbs = self._borrowed(frame)
         self._add(frame, verbs=verbs)
@@ -331,9 +334,13 @@ class _Loom:
         if self.waiting:
             self.waiting.date(frame)
             frame.refs = self.waiting.taken()
-            if prev is not None and (denies_alone(frame) or only_no(frame)) and took(prev):
+            frame.flags |= {"titled name"} if frame.clause.sep == TITLE else set()
+            counts_on(frame, self.out)
+            if prev is not None and _left_it(frame) and took(prev):
                 frame.flags.add("declined")
-            self._add(frame, verbs=self._borrowed(frame) if not frame.verbs else None)
+                frame.verbs = []
+            alone = not frame.verbs and "declined" not in frame.flags
+            self._add(frame, verbs=self._borrowed(frame) if alone else None)
             return
         of_several = meal_of_both(self.out, frame) or for_the_last(self.out, frame)
         if of_several or (prev is not None and adds_to(prev, frame)):
@@ -352,6 +359,11 @@ class _Loom:
         if plain:
             self.subjectless.append(frame)
         self.out.append(frame)
+
+
+def _left_it(frame: Frame) -> bool:
+    """Whether a clause says only that a meal was left: "Mole: didn't", "Mole: no", "Mole: none"."""
+    return denies_alone(frame) or only_no(frame) or had_none(frame)
 
 
 def _goes_on_with_her_air(prev: Frame, frame: Frame) -> bool:
