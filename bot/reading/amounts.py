@@ -125,6 +125,8 @@ class _Reader:
 
     def _worded(self) -> Iterator[AmountSpan]:
         for match in self._from_words():
+            if match.group().lower() in self._g.data.no_amounts:
+                continue
             low = self._g.worded[" ".join(match["low"].lower().split())]
             span = self._amount(match, self._and_more(match, low), None)
             if span is not None:

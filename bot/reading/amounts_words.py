@@ -61,6 +61,7 @@ class AmountsData(BaseModel):
     length_cues: tuple[str, ...] = ()
     fluid_next: tuple[str, ...] = ()
     not_humidity_next: tuple[str, ...] = ()
+    no_amounts: tuple[str, ...] = ()  # what looks like one: "an mm" is a mature male
     humidity_before: tuple[str, ...]
     temperature_before: tuple[str, ...]
     link: tuple[str, ...]

@@ -94,11 +94,31 @@ def says_sex(frame: Frame) -> bool:
     somebody = bool(items) and (
         (items[0].cat == "S" and items[0].owns) or ("pron" in items[0].senses and items[0].text in _IS_SHORT)
     )
+    if "titled name" in frame.flags and len(items) == 1 and len(frame.refs) == 1:
+        group = items[0].senses.get("group")  # "Dot: female"
+        one = group is not None and not group.group.plural and len(frame.refs[0].tags) == 1
+        return group is not None and one and bool(group.group.sex) and group.group.stage is None
     if not somebody or len(items) not in {2, 3}:
         return False
     article = "a" in items[1].senses if len(items) == 3 else items[1].text.startswith("a ")
     group = items[-1].senses.get("group")
     return article and group is not None and bool(group.group.sex)
+
+
+def says_mature(frame: Frame) -> bool:
+    """ "Cricket's an MM", "Twig: mature male", "Twig - mature": nothing more than what somebody is."""
+    words = [i for i in frame.clause.items if i.cat != "S" and _SMALL.isdisjoint(i.senses)]
+    whose = [i for i in frame.clause.items if i.cat == "S"]
+    if len(words) != 1 or len(frame.refs) != 1 or len(frame.refs[0].tags) != 1 or not frame.named:
+        return False
+    group = words[0].senses.get("group")
+    adult = words[0].text == "mature" or (group is not None and group.group.stage == "mature male")
+    said = not whose or (whose[0].owns and frame.clause.items[0] is whose[0])
+    return adult and said and not (group is not None and group.group.plural)
+
+
+#: Senses of the words that may stand beside it: "is now an MM".
+_SMALL: Final = frozenset({"fill", "a", "did"})
 
 
 def found_her_sex(prev: Frame, frame: Frame) -> bool:
@@ -158,6 +178,8 @@ _SEEN: Final = frozenset({"see", "find", "spot"})
 
 def _by_value(frame: Frame) -> Verdict | None:
     dimensions = {a.dimension for _, a in frame.amounts}
+    if says_mature(frame):
+        return Verdict("told", [Kind.MATURED])
     if frame.refs and "arrow" in frame.flags and "volume" in dimensions and not frame.verbs:
         return Verdict("told", [Kind.REHOUSED])  # "T12 > 12 l tub"
     if {"volume", "length"} <= dimensions and not frame.verbs:
