@@ -22,7 +22,7 @@ from bot.reading.neighbours import leaves_her_dish
 from bot.reading.outcomes import merges
 from bot.reading.passed_over import half_told, passed_over
 from bot.reading.verdicts import Verdict
-from bot.reading.whom import OF_NOBODY, animals
+from bot.reading.whom import OF_NOBODY, animals, other_places
 from bot.terms import Kind
 
 #: What lasts from a day on: "sealed since Monday".
@@ -148,9 +148,8 @@ def _tell(
     if "second" in frame.flags and kind in FEEDING:
         draft.doubts.append(Doubt(About.AMOUNT, "part"))
     _leftovers(draft, kind, frame, filled)
-    if (kind in FEEDING and merges(account.drafts, draft, frame)) or (
-        kind not in FEEDING and _repeats(account, draft)
-    ):
+    account.drafts += [other for other in other_places(draft, frame) if not _repeats(account, other)]
+    if _goes_with_another(account, draft, frame):
         return
     account.drafts.append(draft)
     account.drafts += _on_each_day(draft, frame, today)
@@ -165,6 +164,12 @@ def _tell(
                 if getattr(meal, name) is not None:
                     more.fields[name] = getattr(meal, name)
             account.drafts.append(more)
+
+
+def _goes_with_another(account: Account, draft: Draft, frame: Frame) -> bool:
+    """Whether a draft only adds to one before it."""
+    of_a_meal = draft.kind in FEEDING
+    return merges(account.drafts, draft, frame) if of_a_meal else _repeats(account, draft)
 
 
 def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Account) -> bool:

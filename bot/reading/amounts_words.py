@@ -62,6 +62,7 @@ class AmountsData(BaseModel):
     fluid_next: tuple[str, ...] = ()
     not_humidity_next: tuple[str, ...] = ()
     no_amounts: tuple[str, ...] = ()  # what looks like one: "an mm" is a mature male
+    warm_heads: tuple[str, ...] = ()  # above a list of places, each with a bare figure
     humidity_before: tuple[str, ...]
     temperature_before: tuple[str, ...]
     link: tuple[str, ...]

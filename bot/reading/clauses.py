@@ -16,7 +16,7 @@ START, SENTENCE, COMMA, AND, TITLE, RUN_ON = "start", "sentence", "comma", "and"
 
 
 class Clause:
-    """The parts of one clause, and what parts it from the one before (``sep``, by the word or mark ``by``)."""
+    """The parts of one clause, what parts it from the one before (``sep``), and by which word or mark."""
 
     __slots__ = ("by", "items", "line", "sep", "titled", "turns")
 

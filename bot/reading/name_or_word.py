@@ -65,6 +65,7 @@ class Standing(Surroundings):
             self.next is not None
             and self.next.cat in {"A", "N"}
             and self.next.cat == "N"
+            and "both" not in self.next.senses
             and not self._after({"on", "of", "all", "everyone"})
         ):
             return "word"

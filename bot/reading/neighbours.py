@@ -176,7 +176,7 @@ def of_that_prey(frame: Frame, of: Meal, size: PreySize | None = None, *, prekil
 
 
 def counts_on(frame: Frame, told: Sequence[Frame]) -> None:
-    """ "Ink: 2 crickets. Mole: refused. Dot: 1": a number in a list, one animal after the other, is of that prey."""
+    """ "Ink: 2 crickets. Mole: refused. Dot: 1": in a list of animals a bare number is of that prey."""
     if frame.verbs or frame.unknown or frame.nouns:
         return
     for other in reversed(told):

@@ -168,7 +168,8 @@ class Message:
 
     def sentences(self, part: range) -> list[range]:
         """The sentences of a stretch of tokens, each with its closing mark."""
-        out, start = [], part.start
+        out: list[range] = []
+        start = part.start
         for at in part:
             if self.tokens[at].kind == "mark" and self.ends_sentence(at):
                 again = bool(out) and at == start == out[-1].stop  # "female!! 4 confirmed male"

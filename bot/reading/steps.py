@@ -17,6 +17,7 @@ from bot.reading.groups import grouped
 from bot.reading.items import Item
 from bot.reading.names import ShelfNames
 from bot.reading.others import TOLD_BY, told_apart
+from bot.reading.places_said import places_cut_short
 from bot.reading.refs import in_other_words, settle_names
 from bot.reading.rows import ROW_WORDS, numbered, ranges
 from bot.reading.slips import mended
@@ -112,6 +113,7 @@ _OF_NAMES: Final = (
 _OF_GROUPS: Final = (
     _Step(priced, frozenset({"for"})),
     _Step(exchanged, frozenset({"for"})),
+    _Step(places_cut_short, frozenset({"A"})),
     _Step(ranges, ROW_WORDS),
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),
     _Step(in_other_words, frozenset({"S"})),

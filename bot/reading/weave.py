@@ -304,7 +304,8 @@ class _Loom:
         frame.subjects = frame.refs
         if self.subjectless and frame.refs:
             for other in self.subjectless:
-                if (of_the_air(frame) or not of_the_air(other)) and not of_newcomers(other):
+                in_the_room = of_the_air(other) and ("room" in other.flags or not of_the_air(frame))
+                if not in_the_room and not of_newcomers(other):
                     other.refs = other.subjects = frame.refs
             self.subjectless = []
         if frame.refs:
