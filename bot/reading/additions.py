@@ -169,6 +169,11 @@ def joins_list(prev: Frame | None, frame: Frame) -> bool:
     return leads and (frame.clause.sep == AND or "each" in frame.flags or len(prev.refs) > 1)
 
 
+def only_excepts(frame: Frame) -> bool:
+    """ "…. Not Dot", "…. All but Dot": nothing but whom what was told is not true of."""
+    return bool(frame.excepted) and all(item.cat == "X" for item in frame.clause.items)
+
+
 def joins_move(prev: Frame | None, frame: Frame) -> bool:
     """ "rehoused Ink & Bess into 2 l tubs": what they were moved into is for both."""
     if prev is None or frame.verbs or frame.meals or not (prev.verb_first and prev.ends_with_ref):

@@ -20,6 +20,7 @@ from bot.reading.additions import (
     names_another,
     on_top,
     one_meal_each,
+    only_excepts,
     the_one_excepted,
 )
 from bot.reading.announced import announced
@@ -146,6 +147,9 @@ class _Loom:
     # -- frames with animals --
 
     def _named(self, frame: Frame, following: Sequence[Frame]) -> None:
+        if self.out and frame.clause.sep == SENTENCE and only_excepts(frame):
+            self.out[-1].excepted += frame.excepted  # "fed Ink and Mole. Not Dot"
+            return
         if self.head.meal is not None and (not frame.verbs or feeds(frame)):
             of_that_prey(frame, self.head.meal, self.head.meal.size, prekilled=self.head.meal.prekilled)
             if ticked(frame) and not (frame.meals or frame.loose):
