@@ -162,7 +162,7 @@ class _Reader:
         dimension, doubt = unit.dimension, None
         if not self._is_meant(match, unit, low):
             return None
-        if unit.unit == "oz" and self._g.fluid_next.match(self._text, match.end()):
+        if unit.unit == "oz" and (self._g.fluid_next.match(self._text, match.end()) or self._of_water()):
             unit = next(u for u in self._g.data.units if u.unit == _FLUID_OUNCE)
             dimension = "volume"
         elif unit.guarded:
@@ -186,6 +186,12 @@ class _Reader:
     def _in_own_unit(self, value: Decimal, unit: UnitData) -> Decimal:
         factor = unit.imperial if self._units is Units.IMPERIAL and unit.imperial else unit.factor
         return value if factor is None else EXACT.multiply(value, factor)
+
+    def _of_water(self) -> bool:
+        """ "misted B, 1 oz each": where water is told of, and nobody is weighed, ounces are fluid."""
+        if self._words.letters.isdisjoint(self._g.data.fluid_cues):
+            return False
+        return self._words.letters.isdisjoint(self._g.data.weight_cues)
 
     def _is_meant(self, match: re.Match[str], unit: UnitData, low: Decimal) -> bool:
         """Whether the letters after the figure are this unit, and no other word."""

@@ -134,7 +134,8 @@ def _denied_doing(before: Sequence[Item]) -> bool:
 def _heads_a_record(frame: Frame, item: Item) -> bool:
     """ "water: Ink mon, Mole tues": a thing at the head of a list of animals, each with its day."""
     thing = item.senses.get("noun")
-    return "headed" in frame.flags and thing is not None and thing.group.part == "water" and dated(frame)
+    only = dated(frame) or all(i.cat in "SM" for i in frame.clause.items)  # "water: A6 A7 B6"
+    return "headed" in frame.flags and thing is not None and thing.group.part == "water" and only
 
 
 def _of_a_thing(frame: Frame, at: int, item: Item, group: Group) -> bool:

@@ -240,6 +240,20 @@ def leaves_her_dish(frame: Frame) -> bool:
     return dish and left and not frame.meals and not frame.inherited
 
 
+def fills_her_dish(frame: Frame, nouns: set[str]) -> bool:
+    """ "Ink's bowl was dry, filled it": by the keeper, and what is filled is the dish just spoken of."""
+    if "dish" not in nouns or frame.ref_at or frame.nouns or frame.meals or len(frame.verbs) != 1:
+        return False
+    small = (i for i in frame.clause.items[1:] if _OF_THE_DISH.isdisjoint(i.senses))
+    if frame.verbs[0][0] or frame.verbs[0][1].text not in _FILLS or any(i.cat not in "DAM" for i in small):
+        return False
+    frame.nouns.add("dish")
+    return True
+
+
+#: Senses of the small words behind it: "filled it up again".
+_OF_THE_DISH = frozenset({"pron", "fill", "on"})
+_FILLS = frozenset({"filled", "refilled", "topped", "topped up", "topped off", "replenished", "freshened"})
 _LEFT = frozenset({"left", "leaving", "leave"})
 
 

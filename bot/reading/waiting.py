@@ -24,6 +24,7 @@ class Waiting:
         self.refs: list[Ref] = []
         self.goes_on = False
         self._clause: Clause | None = None
+        self.nouns: set[str] = set()  # the things named with them: "Ink's dish was dry"
         self._days: list[Any] = []
 
     def __bool__(self) -> bool:
@@ -38,7 +39,7 @@ class Waiting:
         """One more clause of nothing but names, and perhaps their day."""
         if not self.refs:
             self.goes_on = frame.clause.sep in SOFT
-        self._clause = frame.clause
+        self._clause, self.nouns = frame.clause, frame.nouns
         self._days = frame.days or self._days
         self.refs = self.refs + frame.refs
 

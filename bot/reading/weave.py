@@ -52,6 +52,7 @@ from bot.reading.neighbours import (
     dated,
     denies_what_was_told,
     feeds,
+    fills_her_dish,
     hands_out,
     has_a_thing,
     hers_and_anothers,
@@ -88,6 +89,11 @@ class _Loom:
     def lay(self, frame: Frame, following: Sequence[Frame]) -> None:
         if self.out and on_top(self.out[-1], frame):
             self.out[-1].flags.add("on top")
+        if self.waiting and fills_her_dish(frame, self.waiting.nouns):
+            frame.refs = self.waiting.taken()
+            self._days(frame)
+            self._add(frame)
+            return
         if frame.clause.sep in {SENTENCE, START}:
             if frame.refs or self.head.meal is not None:
                 self.end_list()
@@ -305,6 +311,7 @@ class _Loom:
             frame.verbs, frame.inherited = verbs, True
             if verbs is self.head.verbs:
                 frame.flags |= self.head.flags | {"headed"}
+                frame.nouns = frame.nouns | (self.head.nouns & {"dish"})  # "dishes topped: Ink"
         frame.subjects = frame.refs
         if self.subjectless and frame.refs:
             for other in self.subjectless:
