@@ -16,6 +16,32 @@ def _opens(frame: Frame, at: int) -> bool:
     return "mouth" in frame.nouns or (alone(frame, at) and (not frame.verb_first or not frame.ref_at))
 
 
+def _closes(frame: Frame, at: int) -> bool:
+    """ "closed her burrow", "Anvil closed her door", "horned one still closed"."""
+    if "mouth" in frame.nouns:
+        return True
+    items = frame.clause.items
+    if frame.inherited or items[at].text not in _CLOSED or frame.verb_first:
+        return False
+    her_door = any(i.text == "door" for i in items[at + 1 :]) and hers(frame, at) and not frame.meals
+    return her_door or (lies_so(frame, at) and frame.nouns <= {"mouth"})
+
+
+#: Of the words for closing those that tell how a burrow is by themselves.
+_CLOSED: Final = frozenset({"closed", "shut"})
+
+
+def lies_so(frame: Frame, at: int) -> bool:
+    """ "Mole is open", "the horned one still closed": an animal, and how its burrow is."""
+    named = [item for item in frame.clause.items[:at] if item.cat == "S"]
+    small = (i for i in frame.clause.items[:at] if i.cat != "S")
+    only = all(not _SMALL.isdisjoint(i.senses) or i.cat == "D" for i in small)
+    return only and len(named) == 1 and alone(frame, at) and len(frame.verbs) == 1
+
+
+_SMALL: Final = frozenset({"did", "fill", "still", "the", "and"})
+
+
 def _backs(frame: Frame, at: int) -> bool:
     return "body" not in frame.nouns and not frame.meals
 
@@ -218,7 +244,7 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "clutch": lambda f, at: any("sac" in (s.group.act or "") for _, i in f.verbs for s in i.senses.values()),
     "pour": _pours,
     "slip": _moldy,
-    "close": lambda f, at: "mouth" in f.nouns,
+    "close": _closes,
     "open": _opens,
     "laid": lambda f, at: alone(f, at) and "eggs" not in f.nouns,
     "top": lambda f, at: _pours(f, at) or alone(f, at),

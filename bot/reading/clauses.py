@@ -277,7 +277,10 @@ def _acts(who: Item, does: Item) -> bool:
 
 
 def _light(item: Item) -> bool:
-    return item.cat == "W" and ("fill" in item.senses or "did" in item.senses) and "verb" not in item.senses
+    return item.cat == "W" and not _LIGHT.isdisjoint(item.senses) and "verb" not in item.senses
+
+
+_LIGHT: Final = frozenset({"fill", "did", "still"})
 
 
 def _is_verb(item: Item) -> bool:

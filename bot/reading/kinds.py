@@ -8,7 +8,7 @@ from typing import Final
 
 from bot.reading.amounts_words import OF_THE_AIR
 from bot.reading.around_verbs import words_before
-from bot.reading.borne_out import WEAK
+from bot.reading.borne_out import WEAK, lies_so
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
@@ -115,7 +115,7 @@ def _told(frame: Frame, at: int, item: Item) -> Group | None:
     for sense in senses:
         group = sense.group
         if group.base or (group.noun and _denied_doing(before)):
-            if _after_did(frame, at) or _heads_a_record(frame, item):
+            if _after_did(frame, at) or _heads_a_record(frame, item) or _lies_open(frame, at, item):
                 return group
         elif not group.weak and not group.noun and not _of_a_thing(frame, at, item, group):
             return group
@@ -129,6 +129,11 @@ _LEADS_A_NOUN: Final = frozenset({"the", "to"})
 def _denied_doing(before: Sequence[Item]) -> bool:
     """ "Ink didn't molt": behind the denial the word names what was not done, and no thing."""
     return bool(before) and "elided" in before[-1].senses
+
+
+def _lies_open(frame: Frame, at: int, item: Item) -> bool:
+    """ "Mole is open"; "still open" is no news."""
+    return item.text == "open" and not frame.inherited and "still" not in frame.flags and lies_so(frame, at)
 
 
 def _heads_a_record(frame: Frame, item: Item) -> bool:

@@ -240,6 +240,16 @@ def leaves_her_dish(frame: Frame) -> bool:
     return dish and left and not frame.meals and not frame.inherited
 
 
+def of_her_burrow(prev: Frame, frame: Frame) -> bool:
+    """ "opened the burrow then closed it again": what is closed or opened is what was just told of."""
+    sure = "mouth" in prev.nouns or any(not v.group.weak for _, i in prev.verbs for v in i.senses.verbs)
+    told = kinds(prev) <= {Kind.OPENED, Kind.SEALED} and bool(prev.verbs) and sure
+    it = any(i.text == "it" for i in frame.clause.items)
+    return (
+        told and it and kinds(frame) <= {Kind.OPENED, Kind.SEALED} and not frame.nouns and bool(frame.verbs)
+    )
+
+
 def fills_her_dish(frame: Frame, nouns: set[str]) -> bool:
     """ "Ink's bowl was dry, filled it": by the keeper, and what is filled is the dish just spoken of."""
     if "dish" not in nouns or frame.ref_at or frame.nouns or frame.meals or len(frame.verbs) != 1:
