@@ -60,6 +60,12 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
     return True
 
 
+def of_her_age(prev: Frame, frame: Frame) -> bool:
+    """ "lost Old Bess, she was 20ish": how old she was is nothing of what happened."""
+    was = bool(frame.prons) and "did" in frame.flags and not (frame.verbs or frame.meals or frame.amounts)
+    return was and kinds(prev) == {Kind.DIED} and not frame.ref_at
+
+
 def _of_which_day(prev: Frame, frame: Frame) -> set[str]:
     """ "Ink ate sat, 3 today": whether it is more of what was told is asked."""
     return {"loose day"} if dated(frame) and another_day(prev, frame) else set()

@@ -68,6 +68,7 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
                 clause.items = [_of_whom(_excepted(items, place))]
         elif sep in {SENTENCE} or clause.sep == AND:
             clause.sep = sep if clause.sep != START else START
+            clause.by = item.text
         elif sep == AND and clause.sep == COMMA:
             clause.turns = True
         clause.line = line

@@ -13,7 +13,7 @@ from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import acts_of, dated
-from bot.reading.outcomes import describes_prey
+from bot.reading.outcomes import describes_prey, left_the_other
 from bot.reading.verdicts import Verdict
 from bot.reading.without_verb import without_verb
 from bot.reading.word_groups import Group
@@ -206,6 +206,8 @@ def _from_verbs(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict |
             groups.append(group)
     if set(kinds) <= FEEDING and len(kinds) > 1 and "fix" in frame.flags:
         return Verdict("doubt", kinds, groups, why="taken_back")
+    if kinds == [Kind.FED, Kind.REFUSED] and left_the_other(frame):
+        return Verdict("told", [Kind.FED], groups[:1])
     if set(kinds) <= FEEDING and len(kinds) > 1:
         return Verdict("told", [_outcome(kinds, groups)], groups)
     if len(kinds) > 1:

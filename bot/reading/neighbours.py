@@ -99,6 +99,12 @@ def hands_out(frame: Frame) -> bool:
     )
 
 
+def takes_waste(frame: Frame) -> bool:
+    """ "boluses out of T07": first what was taken out, then of whose home."""
+    first = min(frame.ref_at, default=0)
+    return first > 0 and not frame.verbs and "waste" in frame.nouns and "from" in frame.flags
+
+
 def leads(frame: Frame, following: Sequence[Frame]) -> bool:
     """Whether a bare name belongs to the next clause: "…, Biscuit and Sunny refused"."""
     if frame.clause.turns:

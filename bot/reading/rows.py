@@ -73,7 +73,7 @@ _NUMBER: Final = frozenset({"number", "nr"})
 def _row_of(item: Item, names: ShelfNames) -> tuple[str, ...] | None:
     if item.val.base is not None:
         return item.val.base if item.val.base in names.numbered else None
-    keys = tuple(item.text.split())
+    keys = tuple(key for key in item.text.split() if key != "-")
     if len(keys) >= 2 and keys[-1].isdigit() and keys[:-1] in names.numbered:
         return keys[:-1]
     return None

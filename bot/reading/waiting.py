@@ -35,6 +35,11 @@ class Waiting:
         """Whether a day stands beside the last of the names: "Mole Tuesday and Dot refused"."""
         return bool(self.refs) and self._clause is not None and self._clause.items[-1].cat == "D"
 
+    def goes_on_with(self, frame: Frame) -> bool:
+        """ "Ink threat posed, then ate a roach": what the one who waits did next."""
+        then = frame.clause.by.split()[-1:] == ["then"] and bool(frame.verbs) and not frame.verb_first_by_keeper
+        return then and not frame.ref_at and len(self.refs) == 1
+
     def add(self, frame: Frame) -> None:
         """One more clause of nothing but names, and perhaps their day."""
         if not self.refs:

@@ -18,6 +18,7 @@ from bot.reading.additions import (
     joins_move,
     meal_of_both,
     names_another,
+    of_her_age,
     on_top,
     one_meal_each,
     only_excepts,
@@ -68,6 +69,7 @@ from bot.reading.neighbours import (
     share_prey_back,
     share_verbs_back,
     sold_on,
+    takes_waste,
     ticked,
     ticked_off,
 )
@@ -98,7 +100,8 @@ class _Loom:
         if frame.clause.sep in {SENTENCE, START}:
             if frame.refs or self.head.meal is not None:
                 self.end_list()
-            self.waiting.clear()
+            if not self.waiting.goes_on_with(frame):
+                self.waiting.clear()
         if self.head.take(frame, following):
             return
         if frame.idle and not (self.waiting and frame.clause.sep == TITLE and denies_alone(frame)):
@@ -127,6 +130,8 @@ class _Loom:
             self.out.append(frame)
             return
         prev = self.out[-1] if self.out else None
+        if prev is not None and of_her_age(prev, frame):
+            return
         if prev is not None:
             people_beside(prev, frame)
             (day_beside if frame.days else words_beside)(prev, frame)
@@ -208,7 +213,7 @@ class _Loom:
             frame.meals = prev.meals
             self._add(frame, verbs=prev.verbs)
             return
-        begun = prev is not None and (prev.verb_first or hands_out(prev))
+        begun = prev is not None and (prev.verb_first or hands_out(prev) or takes_waste(prev))
         ahead = leads(frame, following) or (
             prev is not None and has_a_thing(prev) and begins_a_list(following) and not has_a_thing(frame)
         )
@@ -356,7 +361,7 @@ class _Loom:
             self._add(frame, verbs=self._borrowed(frame) if alone else None)
             return
         of_several = meal_of_both(self.out, frame) or for_the_last(self.out, frame)
-        if of_several or (prev is not None and adds_to(prev, frame)):
+        if of_several or (prev is not None and (of_her_age(prev, frame) or adds_to(prev, frame))):
             return
         if prev is not None and one_meal_each(prev, frame):
             frame.flags.add("hedge")
