@@ -50,14 +50,22 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
     elif frame.meals and not prev.meals and not frame.flags & {"neg", "no"} and feeds(prev):
         prev.meals, prev.flags = frame.meals, prev.flags | frame.flags | _of_which_day(prev, frame)
     elif frame.loose and not frame.meals:
-        if frame.flags & {"elided", "neg"}:
-            prev.flags.add("which")  # "all fed, 1 didn't"
-        prev.loose += frame.loose
-        prev.flags |= frame.flags | _of_which_day(prev, frame)
-        prev.nouns |= frame.nouns
+        _add_number(prev, frame)
     else:
         return False
     return True
+
+
+def _add_number(prev: Frame, frame: Frame) -> None:
+    """ "all fed, 1 didn't", "locusts arrived: 50 large"."""
+    if frame.flags & {"elided", "neg"}:
+        prev.flags.add("which")
+    if len(prev.meals) == 1 and not prev.loose and prev.meals[0].size is None:
+        own = [i.senses["size"].group.size for i in frame.clause.items if "size" in i.senses]
+        prev.meals[0].size = own[0] if len(own) == 1 else None
+    prev.loose += frame.loose
+    prev.flags |= frame.flags | _of_which_day(prev, frame)
+    prev.nouns |= frame.nouns
 
 
 def of_her_age(prev: Frame, frame: Frame) -> bool:

@@ -119,7 +119,9 @@ def _measures(frame: Frame, groups: list[Group], filled: Filled) -> None:
         if amount.dimension == "weight":
             filled.put("weight_g", amount.value)
         elif amount.dimension == "length":
-            of_carapace = amount.value == min(lengths) if both else "span" not in frame.flags or amount.value < 4
+            of_carapace = (
+                amount.value == min(lengths) if both else "span" not in frame.flags or amount.value < 4
+            )
             if "carapace" in frame.flags and of_carapace:
                 filled.put("carapace_mm", amount.value * 10)
             else:

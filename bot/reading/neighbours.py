@@ -206,6 +206,8 @@ def as_said_again(meal: Meal, frame: Frame) -> Meal:
 def share_verbs_back(frames: Sequence[Frame]) -> None:
     """ "250 crickets and 50 locusts delivered": both were."""
     for frame, nxt in pairwise(frames):
+        if nxt.meals and nxt.verbs and not feeds(nxt) and not frame.verbs and "size" in frame.said:
+            of_that_prey(frame, nxt.meals[0])  # "100 small and 50 large dubias arrived"
         alike = frame.meals and nxt.meals and not (frame.ref_at or nxt.ref_at)
         if alike and nxt.verbs and not frame.verbs and nxt.clause.sep == AND:
             frame.verbs, frame.inherited = nxt.verbs, True

@@ -37,7 +37,9 @@ class Waiting:
 
     def goes_on_with(self, frame: Frame) -> bool:
         """ "Ink threat posed, then ate a roach": what the one who waits did next."""
-        then = frame.clause.by.split()[-1:] == ["then"] and bool(frame.verbs) and not frame.verb_first_by_keeper
+        then = (
+            frame.clause.by.split()[-1:] == ["then"] and bool(frame.verbs) and not frame.verb_first_by_keeper
+        )
         return then and not frame.ref_at and len(self.refs) == 1
 
     def add(self, frame: Frame) -> None:
