@@ -252,6 +252,8 @@ _BUYS: Final = frozenset({"bought", "purchased", "received", "collected", "picke
 
 def _of_sac(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict | None:
     """What is done to a sac, from its noun and the verb beside it: "pulled Anvil's sac"."""
+    if "pulls her sac" in frame.flags:
+        return Verdict("told", [Kind.SAC], [Group(is_="verb", say=[], kind=Kind.SAC, event=SacEvent.PULLED)])
     acts = acts_of(frame)
     if "sac" not in acts or any(g.kind is Kind.SAC for g, _, _ in found):
         return None

@@ -248,6 +248,14 @@ def leaves_her_dish(frame: Frame) -> bool:
     return dish and left and not frame.meals and not frame.inherited
 
 
+def of_that_thing(prev: Frame, frame: Frame) -> None:
+    """Marks what a clause does to the burrow or the sac that was just told of."""
+    if of_her_burrow(prev, frame):
+        frame.nouns.add("mouth")
+    if of_her_sac(prev, frame):
+        frame.flags.add("pulls her sac")
+
+
 def of_her_burrow(prev: Frame, frame: Frame) -> bool:
     """ "opened the burrow then closed it again": what is closed or opened is what was just told of."""
     sure = "mouth" in prev.nouns or any(not v.group.weak for _, i in prev.verbs for v in i.senses.verbs)
@@ -256,6 +264,18 @@ def of_her_burrow(prev: Frame, frame: Frame) -> bool:
     return (
         told and it and kinds(frame) <= {Kind.OPENED, Kind.SEALED} and not frame.nouns and bool(frame.verbs)
     )
+
+
+def of_her_sac(prev: Frame, frame: Frame) -> bool:
+    """ "laid 2 May, pulled it 10 May": what is pulled behind a sac is that sac."""
+    of_a_sac = kinds(prev) == {Kind.SAC} or "sac" in acts_of(prev)
+    sac = of_a_sac and not (frame.meals or frame.nouns or frame.amounts or frame.unknown)
+    small = (i for i in frame.clause.items[1:] if _OF_THE_DISH.isdisjoint(i.senses))
+    pulled = len(frame.verbs) == 1 and frame.verbs[0][0] == 0 and frame.verbs[0][1].text in _PULLS
+    return sac and pulled and all(i.cat == "D" for i in small)
+
+
+_PULLS = frozenset({"pulled", "took", "took it", "removed", "took away"})
 
 
 def fills_her_dish(frame: Frame, nouns: set[str]) -> bool:

@@ -59,9 +59,9 @@ from bot.reading.neighbours import (
     hers_and_anothers,
     leads,
     named_again,
-    of_her_burrow,
     of_newcomers,
     of_that_prey,
+    of_that_thing,
     of_the_air,
     refuses,
     said_of,
@@ -366,8 +366,8 @@ class _Loom:
         if prev is not None and one_meal_each(prev, frame):
             frame.flags.add("hedge")
         self._verbs_left_out(frame, prev)
-        if prev is not None and of_her_burrow(prev, frame):
-            frame.nouns.add("mouth")
+        if prev is not None:
+            of_that_thing(prev, frame)
         if prev is not None and prev.meals and frame.prons and feeds(frame):
             of_that_prey(frame, prev.meals[0])  # "Ink took a roach, last night she refused one"
             named_again(frame, prev.meals[0])
