@@ -22,7 +22,7 @@ from bot.reading.neighbours import leaves_her_dish
 from bot.reading.outcomes import merges
 from bot.reading.passed_over import half_told, passed_over
 from bot.reading.verdicts import Verdict
-from bot.reading.whom import OF_NOBODY, animals
+from bot.reading.whom import OF_NOBODY, animals, other_places
 from bot.terms import Kind
 
 #: What lasts from a day on: "sealed since Monday".
@@ -51,7 +51,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
     reported = False  # whether somebody's word on an animal of the shelf was passed over
     clauses = [(frame, verdict_on(frame)) for frame in frames]
     for frame, verdict in clauses:
-        goes_on = frame.clause.sep not in {SENTENCE, START}
+        goes_on = frame.clause.sep not in {SENTENCE, START} and not _this_time(frame, account.nothing)
         unreal, elsewhere, reported = unreal and goes_on, elsewhere and goes_on, reported and goes_on
         said_after.left_out(account.drafts, verdict, frame)
         said_after.left_over(account.drafts, frame)
@@ -87,6 +87,12 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
     _of_one_matter(account)
     account.drafts = [draft for draft in account.drafts if not _only_heads(draft, account.drafts)]
     return account
+
+
+def _this_time(frame: Frame, nothing: Sequence[str]) -> bool:
+    """ "Ink normally takes 3 but only had 1 roach today": behind a habit, what happened."""
+    told = frame.clause.turns and nothing[-1:] == ["habit"] and bool(frame.days) and not frame.inherited
+    return told and any(not v.group.base for _, i in frame.verbs for v in i.senses.verbs)
 
 
 def _of_the_shelf(frame: Frame) -> bool:
@@ -148,9 +154,8 @@ def _tell(
     if "second" in frame.flags and kind in FEEDING:
         draft.doubts.append(Doubt(About.AMOUNT, "part"))
     _leftovers(draft, kind, frame, filled)
-    if (kind in FEEDING and merges(account.drafts, draft, frame)) or (
-        kind not in FEEDING and _repeats(account, draft)
-    ):
+    account.drafts += [other for other in other_places(draft, frame) if not _repeats(account, other)]
+    if _goes_with_another(account, draft, frame):
         return
     account.drafts.append(draft)
     account.drafts += _on_each_day(draft, frame, today)
@@ -165,6 +170,12 @@ def _tell(
                 if getattr(meal, name) is not None:
                     more.fields[name] = getattr(meal, name)
             account.drafts.append(more)
+
+
+def _goes_with_another(account: Account, draft: Draft, frame: Frame) -> bool:
+    """Whether a draft only adds to one before it."""
+    of_a_meal = draft.kind in FEEDING
+    return merges(account.drafts, draft, frame) if of_a_meal else _repeats(account, draft)
 
 
 def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Account) -> bool:
@@ -199,7 +210,7 @@ def _of_no_meal(frame: Frame, verdict: Verdict, account: Account) -> bool:
     """Whether a word tells what became of a meal, where none was told before."""
     if frame.meals or all(g.act not in _OF_A_MEAL for g in verdict.groups):
         return False
-    none_left = frame.ref_at and any(g.act == "none" for g in verdict.groups)
+    none_left = frame.named and any(g.act == "none" for g in verdict.groups)
     return not none_left and not any(d.kind in FEEDING for d in account.drafts)
 
 

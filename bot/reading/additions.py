@@ -12,6 +12,7 @@ from bot.reading.model import FEEDING
 from bot.reading.neighbours import (
     another_day,
     counts_her_eggs,
+    dated,
     feeds,
     fills_home,
     kinds,
@@ -47,16 +48,35 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
         prev.nouns |= frame.nouns
         prev.flags |= frame.flags
     elif frame.meals and not prev.meals and not frame.flags & {"neg", "no"} and feeds(prev):
-        prev.meals, prev.flags = frame.meals, prev.flags | frame.flags
+        prev.meals, prev.flags = frame.meals, prev.flags | frame.flags | _of_which_day(prev, frame)
     elif frame.loose and not frame.meals:
-        if frame.flags & {"elided", "neg"}:
-            prev.flags.add("which")  # "all fed, 1 didn't"
-        prev.loose += frame.loose
-        prev.flags |= frame.flags
-        prev.nouns |= frame.nouns
+        _add_number(prev, frame)
     else:
         return False
     return True
+
+
+def _add_number(prev: Frame, frame: Frame) -> None:
+    """ "all fed, 1 didn't", "locusts arrived: 50 large"."""
+    if frame.flags & {"elided", "neg"}:
+        prev.flags.add("which")
+    if len(prev.meals) == 1 and not prev.loose and prev.meals[0].size is None:
+        own = [i.senses["size"].group.size for i in frame.clause.items if "size" in i.senses]
+        prev.meals[0].size = own[0] if len(own) == 1 else None
+    prev.loose += frame.loose
+    prev.flags |= frame.flags | _of_which_day(prev, frame)
+    prev.nouns |= frame.nouns
+
+
+def of_her_age(prev: Frame, frame: Frame) -> bool:
+    """ "lost Old Bess, she was 20ish": how old she was is nothing of what happened."""
+    was = bool(frame.prons) and "did" in frame.flags and not (frame.verbs or frame.meals or frame.amounts)
+    return was and kinds(prev) == {Kind.DIED} and not frame.ref_at
+
+
+def _of_which_day(prev: Frame, frame: Frame) -> set[str]:
+    """ "Ink ate sat, 3 today": whether it is more of what was told is asked."""
+    return {"loose day"} if dated(frame) and another_day(prev, frame) else set()
 
 
 def on_top(prev: Frame, frame: Frame) -> bool:
@@ -161,6 +181,11 @@ def joins_list(prev: Frame | None, frame: Frame) -> bool:
     first_ref = frame.ref_at[0] if frame.ref_at else 99
     leads = all(i.cat == "S" or "the" in i.senses for i in frame.clause.items[:first_ref])
     return leads and (frame.clause.sep == AND or "each" in frame.flags or len(prev.refs) > 1)
+
+
+def only_excepts(frame: Frame) -> bool:
+    """ "…. Not Dot", "…. All but Dot": nothing but whom what was told is not true of."""
+    return bool(frame.excepted) and all(item.cat == "X" for item in frame.clause.items)
 
 
 def joins_move(prev: Frame | None, frame: Frame) -> bool:

@@ -18,6 +18,7 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
+from bot.reading.air_said import IN_ONE, figures_below
 from bot.reading.amounts_figures import EXACT, figure_value
 from bot.reading.amounts_grammar import AmountGrammar, amount_grammar
 from bot.reading.amounts_words import UnitData
@@ -99,9 +100,13 @@ class _Reader:
             yield from self._worded()
         if not words.isdisjoint(self._g.name_words):
             yield from self._named()
+        if ":" in self._text or " - " in self._text:
+            yield from self._listed(words)
         if self._words.figures:
             if not (words.isdisjoint(self._g.short_unit_words) and self._g.unit_signs.isdisjoint(self._text)):
                 yield from self._with_units()
+                if "/" in self._text and "%" in self._text:
+                    yield from self._air_in_one()
             if "x" in words:
                 yield from self._boxes()
         if not words.isdisjoint(self._g.money_words) or not self._g.money_signs.isdisjoint(self._text):
@@ -114,7 +119,8 @@ class _Reader:
     def _with_units(self) -> Iterator[AmountSpan]:
         for match in _from(self._words.figures, self._g.with_unit, self._text):
             low = self._figure(match["low"])
-            if low is None or _CROSSED.search(self._text, 0, match.start()):
+            in_one = "/" in match["low"] and match["unit"] == "%" and IN_ONE.match(self._text, match.start())
+            if low is None or in_one or _CROSSED.search(self._text, 0, match.start()):
                 continue
             high = self._figure(match["high"]) if match["high"] else None
             span = self._amount(match, self._and_more(match, low), high)
@@ -125,6 +131,8 @@ class _Reader:
 
     def _worded(self) -> Iterator[AmountSpan]:
         for match in self._from_words():
+            if match.group().lower() in self._g.data.no_amounts:
+                continue
             low = self._g.worded[" ".join(match["low"].lower().split())]
             span = self._amount(match, self._and_more(match, low), None)
             if span is not None:
@@ -154,7 +162,7 @@ class _Reader:
         dimension, doubt = unit.dimension, None
         if not self._is_meant(match, unit, low):
             return None
-        if unit.unit == "oz" and self._g.fluid_next.match(self._text, match.end()):
+        if unit.unit == "oz" and (self._g.fluid_next.match(self._text, match.end()) or self._of_water()):
             unit = next(u for u in self._g.data.units if u.unit == _FLUID_OUNCE)
             dimension = "volume"
         elif unit.guarded:
@@ -178,6 +186,12 @@ class _Reader:
     def _in_own_unit(self, value: Decimal, unit: UnitData) -> Decimal:
         factor = unit.imperial if self._units is Units.IMPERIAL and unit.imperial else unit.factor
         return value if factor is None else EXACT.multiply(value, factor)
+
+    def _of_water(self) -> bool:
+        """ "misted B, 1 oz each": where water is told of, and nobody is weighed, ounces are fluid."""
+        if self._words.letters.isdisjoint(self._g.data.fluid_cues):
+            return False
+        return self._words.letters.isdisjoint(self._g.data.weight_cues)
 
     def _is_meant(self, match: re.Match[str], unit: UnitData, low: Decimal) -> bool:
         """Whether the letters after the figure are this unit, and no other word."""
@@ -247,6 +261,25 @@ class _Reader:
         if self._units is Units.US:
             return "°F", "celsius_or_fahrenheit" if low < _COLD_FAHRENHEIT else doubt
         return "°C", "celsius_or_fahrenheit" if low > _HOT_CELSIUS else doubt
+
+    def _air_in_one(self) -> Iterator[AmountSpan]:
+        """ "24.1/61%": warmth and humidity, with nothing but a stroke between."""
+        for match in _from(self._words.figures, IN_ONE, self._text):
+            low, humid = self._figure(match["low"]), self._figure(match["humid"])
+            if low is None or humid is None or not 10 <= low <= 115 or humid > _HUNDRED:
+                continue
+            scale = f"°{match['scale'].upper()}" if match["scale"] else "degrees"
+            yield self._temperature(match.start(), match.end("low"), low, None, scale)
+            yield AmountSpan(match.start("humid"), match.end(), "humidity", humid, None, "%")
+
+    def _listed(self, words: frozenset[str]) -> Iterator[AmountSpan]:
+        """ "temps: room 22, floor rack 19.5"."""
+        if words.isdisjoint(self._g.data.warm_heads):
+            return
+        for start, end in figures_below(self._text, self._g.warm_heads):
+            value = self._figure(self._text[start:end])
+            if value is not None:
+                yield self._temperature(start, end, value, None, "degrees")
 
     def _temperature_beside(self, humidity_at: int) -> Iterator[AmountSpan]:
         """ "81 and 45%": the figure beside a humidity is a temperature, where it can be one."""

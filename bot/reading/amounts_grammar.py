@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
+from bot.reading.air_said import heading
 from bot.reading.amounts_figures import figure_pattern
 from bot.reading.amounts_words import AmountsData, UnitData, amounts_data
 from bot.reading.numbers import numbers_data
@@ -35,6 +36,7 @@ class AmountGrammar:
     named: re.Pattern[str]
     box: re.Pattern[str]
     beside_humidity: re.Pattern[str]
+    warm_heads: re.Pattern[str]
     inches_next: re.Pattern[str]
     length_cues: re.Pattern[str]
     fluid_next: re.Pattern[str]
@@ -81,6 +83,7 @@ def amount_grammar(language: str) -> AmountGrammar:
         named=pattern.named(),
         box=pattern.box(),
         beside_humidity=pattern.beside_humidity(),
+        warm_heads=heading(data.warm_heads) if data.warm_heads else _NEVER,
         inches_next=_next(data.inches_next),
         length_cues=_any_of(data.length_cues),
         fluid_next=_next(data.fluid_next),

@@ -60,7 +60,11 @@ class AmountsData(BaseModel):
     inches_next: tuple[str, ...] = ()
     length_cues: tuple[str, ...] = ()
     fluid_next: tuple[str, ...] = ()
+    fluid_cues: tuple[str, ...] = ()  # words of a message by which its ounces are fluid
+    weight_cues: tuple[str, ...] = ()  # and those by which they are not
     not_humidity_next: tuple[str, ...] = ()
+    no_amounts: tuple[str, ...] = ()  # what looks like one: "an mm" is a mature male
+    warm_heads: tuple[str, ...] = ()  # above a list of places, each with a bare figure
     humidity_before: tuple[str, ...]
     temperature_before: tuple[str, ...]
     link: tuple[str, ...]

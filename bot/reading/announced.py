@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.clauses import START
+from bot.reading.clauses import SENTENCE, START
 from bot.reading.frames import Frame
 from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of
@@ -14,6 +14,7 @@ from bot.reading.neighbours import acts_of
 def announced(frames: Sequence[Frame]) -> list[Frame]:
     """ "new arrival, one Nhandu chromatus": the words that announce it are those of what follows."""
     out: list[Frame] = []
+    _head_names(frames)
     for place, frame in enumerate(frames):
         if _only_interjects(frame, frames[place + 1 :]):
             frames[place + 1].clause.sep = START
@@ -24,6 +25,18 @@ def announced(frames: Sequence[Frame]) -> list[Frame]:
             frame.clause.sep = before.clause.sep
         out.append(frame)
     return out
+
+
+def _head_names(frames: Sequence[Frame]) -> None:
+    """ "moult!! GBB 3!!": a word for what happened alone, then the names, as below a heading."""
+    if len(frames) != 2 or frames[0].clause.titled or frames[1].clause.sep != SENTENCE:
+        return
+    word, names = frames
+    if names.clause.by == "?":
+        return
+    alone = len(word.clause.items) == len(word.verbs) == 1 and not word.refs
+    if alone and names.bare and all(item.cat == "S" for item in names.clause.items):
+        word.clause.titled = True
 
 
 def _only_interjects(frame: Frame, following: Sequence[Frame]) -> bool:

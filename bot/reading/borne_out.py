@@ -16,6 +16,32 @@ def _opens(frame: Frame, at: int) -> bool:
     return "mouth" in frame.nouns or (alone(frame, at) and (not frame.verb_first or not frame.ref_at))
 
 
+def _closes(frame: Frame, at: int) -> bool:
+    """ "closed her burrow", "Anvil closed her door", "horned one still closed"."""
+    if "mouth" in frame.nouns:
+        return True
+    items = frame.clause.items
+    if frame.inherited or items[at].text not in _CLOSED or frame.verb_first:
+        return False
+    her_door = any(i.text == "door" for i in items[at + 1 :]) and hers(frame, at) and not frame.meals
+    return her_door or (lies_so(frame, at) and frame.nouns <= {"mouth"})
+
+
+#: Of the words for closing those that tell how a burrow is by themselves.
+_CLOSED: Final = frozenset({"closed", "shut"})
+
+
+def lies_so(frame: Frame, at: int) -> bool:
+    """ "Mole is open", "the horned one still closed": an animal, and how its burrow is."""
+    named = [item for item in frame.clause.items[:at] if item.cat == "S"]
+    small = (i for i in frame.clause.items[:at] if i.cat != "S")
+    only = all(not _SMALL.isdisjoint(i.senses) or i.cat == "D" for i in small)
+    return only and len(named) == 1 and alone(frame, at) and len(frame.verbs) == 1
+
+
+_SMALL: Final = frozenset({"did", "fill", "still", "the", "and"})
+
+
 def _backs(frame: Frame, at: int) -> bool:
     return "body" not in frame.nouns and not frame.meals
 
@@ -159,10 +185,17 @@ def _lets_go(frame: Frame, at: int) -> bool:
     return goes is not None and bool(frame.refs) and any(i.cat == "S" or "pron" in i.senses for i in whom)
 
 
+#: Senses of the words that lead to a thing: "the fight", "her grip", "both legs".
+_A_THING: Final = frozenset({"the", "a", "pron", "both", "some"})
+
+
 def _loses(frame: Frame, at: int) -> bool:
     nxt = frame.clause.items[at + 1 : at + 2] if not frame.inherited else ()
     if any(item.cat == "U" for item in nxt):
         return False  # "lost track of Ink"
+    herself = at > 0 and frame.clause.items[at - 1].cat == "S" and not frame.inherited
+    if herself and any(item.cat == "N" or not _A_THING.isdisjoint(item.senses) for item in nxt):
+        return False  # "Ink lost the 1st and 2nd leg"
     return bool(frame.refs) and "body" not in frame.nouns and not frame.meals
 
 
@@ -211,7 +244,7 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "clutch": lambda f, at: any("sac" in (s.group.act or "") for _, i in f.verbs for s in i.senses.values()),
     "pour": _pours,
     "slip": _moldy,
-    "close": lambda f, at: "mouth" in f.nouns,
+    "close": _closes,
     "open": _opens,
     "laid": lambda f, at: alone(f, at) and "eggs" not in f.nouns,
     "top": lambda f, at: _pours(f, at) or alone(f, at),

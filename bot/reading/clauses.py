@@ -16,9 +16,9 @@ START, SENTENCE, COMMA, AND, TITLE, RUN_ON = "start", "sentence", "comma", "and"
 
 
 class Clause:
-    """The parts of one clause, and what parts it from the one before (``sep``)."""
+    """The parts of one clause, what parts it from the one before (``sep``), and by which word or mark."""
 
-    __slots__ = ("items", "line", "sep", "titled", "turns")
+    __slots__ = ("by", "items", "line", "sep", "titled", "turns")
 
     def __init__(self, sep: str, *, turns: bool = False) -> None:
         self.sep = sep
@@ -26,6 +26,7 @@ class Clause:
         self.items: list[Item] = []
         self.titled = False
         self.line = False
+        self.by = ""
 
     def __repr__(self) -> str:
         return f"<{self.sep} {self.items}{':' if self.titled else ''}>"
@@ -62,10 +63,12 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
             clause.titled = sep == TITLE
             yield clause
             clause = Clause(sep, turns="but" in item.senses)
+            clause.by = item.text
             if _aside(items, place):
                 clause.items = [_of_whom(_excepted(items, place))]
         elif sep in {SENTENCE} or clause.sep == AND:
             clause.sep = sep if clause.sep != START else START
+            clause.by = item.text
         elif sep == AND and clause.sep == COMMA:
             clause.turns = True
         clause.line = line
@@ -199,7 +202,7 @@ _HANDED: Final = frozenset({Kind.OFFERED, Kind.FED})
 def _run_on(clause: Clause) -> Iterator[Clause]:
     """Cuts a clause where, with no mark between, another begins: "fed Ink Saffron refused"."""
     current = Clause(clause.sep, turns=clause.turns)
-    current.line = clause.line
+    current.line, current.by = clause.line, clause.by
     animals = verb = False
     for place, item in enumerate(clause.items):
         name = item.cat == "S"
@@ -275,7 +278,10 @@ def _acts(who: Item, does: Item) -> bool:
 
 
 def _light(item: Item) -> bool:
-    return item.cat == "W" and ("fill" in item.senses or "did" in item.senses) and "verb" not in item.senses
+    return item.cat == "W" and not _LIGHT.isdisjoint(item.senses) and "verb" not in item.senses
+
+
+_LIGHT: Final = frozenset({"fill", "did", "still"})
 
 
 def _is_verb(item: Item) -> bool:

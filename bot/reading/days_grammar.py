@@ -53,11 +53,17 @@ class Rule:
     not_before: frozenset[str]
     opens_after: frozenset[str] | None
     owner: str | None
+    behind: str | None = None
 
     @cached_property
     def pattern(self) -> re.Pattern[str]:
         """The rule's pattern, made when its first words stand in a message: most never do."""
         return re.compile(self.expression, re.IGNORECASE)
+
+    @cached_property
+    def before(self) -> re.Pattern[str] | None:
+        """What has to stand right before."""
+        return re.compile(rf"\b{self.behind}$", re.IGNORECASE) if self.behind is not None else None
 
 
 @value_object()
@@ -129,11 +135,12 @@ class Grammar:
             opens_after = frozenset(data.lists[rule.opens]) if rule.opens else None
             owner = data.owner if rule.means in _DATES else None
             owned = f"(?:{re.escape(owner)})?" if owner else ""
+            behind = self._regex(parsed(rule.behind)) if rule.behind else None
             for say in rule.say:
                 nodes = parsed(say)
                 expression = self._regex(nodes) + owned + _AFTER
                 filed.add(
-                    Rule(rule, expression, not_next, not_before, opens_after, owner),
+                    Rule(rule, expression, not_next, not_before, opens_after, owner, behind),
                     openings(nodes, self._words_of),
                 )
         return filed
@@ -248,7 +255,10 @@ def _stands_free(text: str, match: re.Match[str], rule: Rule) -> bool:
         return False
     if rule.opens_after is not None and not _opens(text, match, rule.opens_after):
         return False
-    return not (rule.not_before and word_before(text, match.start()) in rule.not_before)
+    start = match.start()
+    if rule.before is not None and not rule.before.search(text[max(0, start - _LOOK_BACK) : start]):
+        return False
+    return not (rule.not_before and word_before(text, start) in rule.not_before)
 
 
 def _opens(text: str, match: re.Match[str], after: frozenset[str]) -> bool:

@@ -27,7 +27,8 @@ class RuleData(BaseModel):
     of the list of that name, ``{n2}`` for a second word of the list ``n``, ``{month_sure}`` for a word
     of a shorter list of months. ``example`` is a message that must reach the rule. ``alone`` is false
     for words that are a time only beside another (the "morning" of "sat morning"). ``unless_next`` and
-    ``unless_before`` name a list of words that, standing right after or before, make it something else.
+    ``unless_before`` name a list of words that, standing right after or before, make it something else;
+    ``behind``, written as ``say``, has to stand right before.
     """
 
     model_config = ConfigDict(extra="forbid", frozen=True)
@@ -45,6 +46,7 @@ class RuleData(BaseModel):
     unless_next: str | None = None
     unless_before: str | None = None
     opens: str | None = None
+    behind: str | None = None
 
     @field_validator("strength", mode="before")
     @classmethod

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.clauses import SENTENCE
+from bot.reading.clauses import COMMA, SENTENCE, TITLE
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
-from bot.reading.neighbours import acts_of, feeds, kinds, refuses
+from bot.reading.neighbours import acts_of, dated, feeds, kinds, refuses
 
 #: The verbs that stand for one told beside them, by what they stand for: a doing, what has been, what is.
 _STANDS_FOR: Final = {
@@ -63,6 +63,12 @@ def says_no(frame: Frame) -> bool:
     return bool(frame.clause.items) and all("no" in i.senses for i in frame.clause.items)
 
 
+def had_none(frame: Frame) -> bool:
+    """ "Ink: 2 crickets. Mole: none": what stands behind a name in a list of meals."""
+    only = len(frame.clause.items) == 1 and frame.clause.sep == TITLE
+    return only and "none" in acts_of(frame)
+
+
 def took(frame: Frame) -> bool:
     """Whether a clause tells of a meal not refused, or goes on after such a one: "…, Bess didn't either"."""
     told = feeds(frame) or bool(frame.meals and not frame.verbs)
@@ -93,6 +99,33 @@ def does_likewise(frame: Frame, told: Sequence[Frame], following: Sequence[Frame
         frame.flags |= {"declined"} if denied else {"declined", "took"}
     else:
         frame.flags.add("took")
+
+
+def on_her_own_day(prev: Frame, frame: Frame, following: Sequence[Frame]) -> bool:
+    """ "Ink molted Saturday, Mole Thursday": the same of another, on the day that is said beside her.
+
+    Not where more follows that may be what she did on that day: "…, Mole Thursday and refused".
+    """
+    small = all(i.cat in "SD" or i.text in _BEFORE_A_DAY or "fill" in i.senses for i in frame.clause.items)
+    hers, before = ([(d.day, d.time, d.doubt) for d in of.days] for of in (frame, prev))
+    if not (small and frame.ref_at and hers != before and dated(frame) and dated(prev)):
+        return False
+    times = [of.days[0].time for of in (frame, prev) if of.days[0].time is not None]
+    if len(times) == 2 and times[0] < times[1] and frame.days[0].day == prev.days[0].day:
+        return False  # "Ink ate at 7, Mole at 4": in the morning?
+    plain = prev.flags.isdisjoint(_OPEN | _DENIES | {"fix", "or"}) and not (prev.amounts or prev.loose)
+    if not (plain and prev.ref_at and prev.verbs):
+        return False
+    nxt = following[0] if following else None
+    return nxt is None or nxt.clause.sep == SENTENCE or (bool(nxt.ref_at) and _apart(nxt))
+
+
+_BEFORE_A_DAY: Final = frozenset({"on", "the", "at"})
+
+
+def _apart(frame: Frame) -> bool:
+    """Whether a clause is told of by itself, and not of those named before it as well."""
+    return frame.clause.sep == COMMA or (frame.bare and dated(frame))
 
 
 def given_on(frame: Frame, before: Frame) -> bool:

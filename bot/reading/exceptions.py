@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from bot.reading.excepted_numbers import by_number
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.marks import LIST_MARKS
 from bot.reading.names import ShelfNames
@@ -19,10 +20,24 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
         if item.text in _INCLUDING and _includes(items, at, out):
             at += 2  # "everyone on C ate, including Mole"
             continue
+        numbered = _one_by_number(items, at, out, names)
+        if numbered is not None:
+            refs, end = numbered
+            words = " ".join(ref.words for ref in refs)
+            if end < len(items) and _tells(items[end]) and _told_since(out, "verb", "prey"):
+                tags, sure = names.in_order(t for r in refs for t in r.tags), all(r.sure for r in refs)
+                one = Ref(tags, sure=sure, how="aka", words=words, plural=len(refs) > 1, doubt=refs[0].doubt)
+                out += [item, Item("S", items[end - 1].i, items[end - 1].j, words, val=one)]
+            else:
+                out.append(Item("X", item.i, items[end - 1].j, words, val=refs))
+            at = end
+            continue
         if (item.cat == "W" or item.text in _OF_A_GROUP) and _excepts(items, at, out):
             follows = items[at + 1].senses if at + 1 < len(items) else {}
             first = at + 2 if "the" in follows or item.text == "none" else at + 1
             refs, end = _list_of(items, first, whole=not _told_since(out, "verb"))
+            if refs and item.text in _ALL_BUT and _of_everyone(items[end:], out):
+                out.append(_everyone(item, names))
             if refs:
                 out.append(
                     Item("X", item.i, items[end - 1].j, " ".join(x.text for x in items[at:end]), val=refs)
@@ -42,6 +57,34 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
         out.append(item)
         at += 1
     return out
+
+
+def _one_by_number(
+    items: Sequence[Item], at: int, before: Sequence[Item], names: ShelfNames
+) -> tuple[list[Ref], int] | None:
+    """ "all GBBs ate but the third", "… apart from no. 2"."""
+    if {"except", "but"}.isdisjoint(items[at].senses):
+        return None
+    group = _group_before(before)
+    return by_number(items, at + 1, group, names) if group is not None else None
+
+
+#: Exceptions that name the group in the same breath.
+_ALL_BUT: Final = frozenset({"all but", "all except", "all bar"})
+
+
+def _of_everyone(behind: Sequence[Item], before: Sequence[Item]) -> bool:
+    """ "fed all but Mole", "all but Mole ate": all of the shelf, where no others are named."""
+    opens = not before or before[-1].cat in "MD" or "verb" in before[-1].senses
+    others = (*before, *(item for item in behind if item.cat == "S" and item.val.group))
+    return opens and all(item.cat != "S" for item in others)
+
+
+def _everyone(item: Item, names: ShelfNames) -> Item:
+    tags = tuple(specimen.tag for specimen in names.specimens)
+    return Item(
+        "S", item.i, item.i + 1, "all", val=Ref(tags, how="group", words="all", plural=True, group=True)
+    )
 
 
 def _includes(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
@@ -67,9 +110,10 @@ def _excepts(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
     if "except" in item.senses and "verb" not in item.senses:
         return True
     group = _group_before(before)
-    if nxt is not None and "but" in item.senses and nxt.text in _ONE:
+    if nxt is not None and "but" in item.senses and nxt.cat != "S" and (nxt.text in _ONE or nxt.cat == "N"):
         ends = at + 2 == len(items) or items[at + 2].cat == "M"
-        return ends and group is not None  # "all the GBBs ate but one"
+        acts = not ends and _tells(items[at + 2]) and not _told_since(before, "verb", "prey")
+        return (ends or acts) and group is not None  # "all the GBBs ate but one", "all but one ate"
     if item.text == "none" and nxt is not None and "for" in nxt.senses:
         return at + 2 < len(items) and items[at + 2].cat == "S" and group is not None
     if nxt is None or nxt.cat != "S":
@@ -88,7 +132,7 @@ _ONE: Final = frozenset({"one", "1"})
 
 def _one_of(group: Ref | None, number: Item) -> Ref:
     """ "all the GBBs ate except one": which of them is asked; what nobody bears is unknown."""
-    if group is None or number.text not in _ONE:
+    if group is None or (number.text not in _ONE and (number.cat != "N" or number.val.ordinal)):
         return Ref((), sure=False, words=number.text, doubt="unknown_name")
     return Ref(group.tags, sure=False, words=number.text, doubt="excepted_whom")
 

@@ -110,6 +110,8 @@ def _how(word: str) -> Any:
 
 
 def _measures(frame: Frame, groups: list[Group], filled: Filled) -> None:
+    lengths = [amount.value for _, amount in frame.amounts if amount.dimension == "length"]
+    both = len(lengths) == 2 and "carapace" in frame.flags and min(lengths) * 2 <= max(lengths)
     for _, amount in frame.amounts:
         filled.used_amounts += 1
         if amount.doubt:
@@ -117,7 +119,10 @@ def _measures(frame: Frame, groups: list[Group], filled: Filled) -> None:
         if amount.dimension == "weight":
             filled.put("weight_g", amount.value)
         elif amount.dimension == "length":
-            if "carapace" in frame.flags and ("span" not in frame.flags or amount.value < 4):
+            of_carapace = (
+                amount.value == min(lengths) if both else "span" not in frame.flags or amount.value < 4
+            )
+            if "carapace" in frame.flags and of_carapace:
                 filled.put("carapace_mm", amount.value * 10)
             else:
                 filled.put("span_cm", amount.value)

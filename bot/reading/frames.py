@@ -123,6 +123,17 @@ class Frame:
         self.to_words = self.from_words = self.after_to = ""
 
     @property
+    def named(self) -> bool:
+        """Whether it names somebody itself, or stands right behind a name and a colon: "Mole: none"."""
+        return bool(self.ref_at) or "titled name" in self.flags
+
+    @property
+    def verb_first_by_keeper(self) -> bool:
+        """ "fed", "put": its verb is what only the keeper does."""
+        senses = self.verbs[0][1].senses.verbs if self.verbs else ()
+        return bool(senses) and all(sense.group.keeper for sense in senses)
+
+    @property
     def bare(self) -> bool:
         """Nothing but animals (and small words)."""
         return bool(self.refs) and not (

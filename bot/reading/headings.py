@@ -29,6 +29,7 @@ class Headings:
     def __init__(self) -> None:
         self.verbs: list[tuple[int, Item]] = []
         self.flags: set[str] = set()
+        self.nouns: set[str] = set()
         self.days: list[Any] = []
         self.meal: Meal | None = None
         self.meal_of_verbs = False  # "ate dubia:", whose prey goes when the next such heading comes
@@ -58,7 +59,7 @@ class Headings:
         if frame.days:
             self.days, self.dated_strangely = frame.days, False
         if frame.verbs:
-            self.verbs, self.flags = frame.verbs, frame.flags & _HOLDS_BELOW
+            self.verbs, self.flags, self.nouns = frame.verbs, frame.flags & _HOLDS_BELOW, frame.nouns
         denies = bool(frame.flags & _DENIES)
         self.declines = denies and not frame.verbs and bool(self.verbs)
         self.not_yet = "undone" in frame.flags or (self._by_keeper() and "elided" not in frame.flags)

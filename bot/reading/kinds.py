@@ -8,12 +8,12 @@ from typing import Final
 
 from bot.reading.amounts_words import OF_THE_AIR
 from bot.reading.around_verbs import words_before
-from bot.reading.borne_out import WEAK
+from bot.reading.borne_out import WEAK, lies_so
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import acts_of, dated
-from bot.reading.outcomes import describes_prey
+from bot.reading.outcomes import describes_prey, left_the_other
 from bot.reading.verdicts import Verdict
 from bot.reading.without_verb import without_verb
 from bot.reading.word_groups import Group
@@ -115,7 +115,7 @@ def _told(frame: Frame, at: int, item: Item) -> Group | None:
     for sense in senses:
         group = sense.group
         if group.base or (group.noun and _denied_doing(before)):
-            if _after_did(frame, at) or _heads_a_record(frame, item):
+            if _after_did(frame, at) or _heads_a_record(frame, item) or _lies_open(frame, at, item):
                 return group
         elif not group.weak and not group.noun and not _of_a_thing(frame, at, item, group):
             return group
@@ -131,10 +131,16 @@ def _denied_doing(before: Sequence[Item]) -> bool:
     return bool(before) and "elided" in before[-1].senses
 
 
+def _lies_open(frame: Frame, at: int, item: Item) -> bool:
+    """ "Mole is open"; "still open" is no news."""
+    return item.text == "open" and not frame.inherited and "still" not in frame.flags and lies_so(frame, at)
+
+
 def _heads_a_record(frame: Frame, item: Item) -> bool:
     """ "water: Ink mon, Mole tues": a thing at the head of a list of animals, each with its day."""
     thing = item.senses.get("noun")
-    return "headed" in frame.flags and thing is not None and thing.group.part == "water" and dated(frame)
+    only = dated(frame) or all(i.cat in "SM" for i in frame.clause.items)  # "water: A6 A7 B6"
+    return "headed" in frame.flags and thing is not None and thing.group.part == "water" and only
 
 
 def _of_a_thing(frame: Frame, at: int, item: Item, group: Group) -> bool:
@@ -200,6 +206,8 @@ def _from_verbs(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict |
             groups.append(group)
     if set(kinds) <= FEEDING and len(kinds) > 1 and "fix" in frame.flags:
         return Verdict("doubt", kinds, groups, why="taken_back")
+    if kinds == [Kind.FED, Kind.REFUSED] and left_the_other(frame):
+        return Verdict("told", [Kind.FED], groups[:1])
     if set(kinds) <= FEEDING and len(kinds) > 1:
         return Verdict("told", [_outcome(kinds, groups)], groups)
     if len(kinds) > 1:
@@ -244,6 +252,8 @@ _BUYS: Final = frozenset({"bought", "purchased", "received", "collected", "picke
 
 def _of_sac(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict | None:
     """What is done to a sac, from its noun and the verb beside it: "pulled Anvil's sac"."""
+    if "pulls her sac" in frame.flags:
+        return Verdict("told", [Kind.SAC], [Group(is_="verb", say=[], kind=Kind.SAC, event=SacEvent.PULLED)])
     acts = acts_of(frame)
     if "sac" not in acts or any(g.kind is Kind.SAC for g, _, _ in found):
         return None

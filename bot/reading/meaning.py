@@ -6,6 +6,7 @@ bounds are generous, common practice with no source: they catch slips of unit an
 
 from __future__ import annotations
 
+from datetime import date, timedelta
 from decimal import Decimal
 from typing import Final
 
@@ -34,10 +35,17 @@ SHRANK: Final = Decimal("0.6")
 GREW: Final = Decimal(3)
 
 
-def doubtful(draft: Draft, names: ShelfNames) -> list[Doubt]:
+def doubtful(draft: Draft, names: ShelfNames, today: date) -> list[Doubt]:
     """What cannot be about a draft, as doubts; none where all can be."""
     animals = [names.by_tag[t] for t in draft.tags if t in names.by_tag]
-    return [doubt for check in _CHECKS[draft.kind] if (doubt := check(draft, animals)) is not None]
+    checks = _CHECKS[draft.kind]
+    if draft.kind is Kind.MATURED and today - draft.day > _LONG_AGO:
+        checks = [check for check in checks if check is not _done_molting]  # "12/11/25 Gus matured"
+    return [doubt for check in checks if (doubt := check(draft, animals)) is not None]
+
+
+#: What is told of a day so long ago is no news of the animal as it is on record.
+_LONG_AGO: Final = timedelta(days=30)
 
 
 def _bounds(draft: Draft, animals: list[Specimen]) -> Doubt | None:

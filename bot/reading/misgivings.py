@@ -192,7 +192,8 @@ def _two_values(draft: Draft, frame: Frame) -> Doubt | None:
     if len(frame.amounts) < 2:
         return None
     said = Counter(amount.dimension for _, amount in frame.amounts)
-    both_lengths = draft.kind is Kind.MEASURED and {"span", "carapace"} <= frame.flags
+    told = {"span_cm", "carapace_mm"} <= draft.fields.keys() and said["length"] == 2
+    both_lengths = draft.kind is Kind.MEASURED and (told or {"span", "carapace"} <= frame.flags)
     twice = [d for d, times in said.items() if times > 1 and not (d == "length" and both_lengths)]
     return Doubt(About.AMOUNT, "two_values") if twice else None
 

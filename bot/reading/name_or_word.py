@@ -61,10 +61,13 @@ class Standing(Surroundings):
     def _letter(self) -> str:
         """A place's last letter alone ("fed A"): a capital, or after "on" and "all of"."""
         prev = self.prev
+        if self.item.upper and self._after({"the"}) and self.next is not None and "group" in self.next.senses:
+            return "name"  # "all the B slings", "the C adults"
         if (
             self.next is not None
             and self.next.cat in {"A", "N"}
             and self.next.cat == "N"
+            and "both" not in self.next.senses
             and not self._after({"on", "of", "all", "everyone"})
         ):
             return "word"

@@ -71,7 +71,8 @@ def lists_days(prev: Frame, frame: Frame) -> bool:
         i.cat == "D" or i.text == "again" or any(c in i.senses for c in small) for i in frame.clause.items
     )
     ends = bool(prev.verbs) and prev.clause.items[-1].cat == "D" and bool(prev.days)
-    return only and ends and frame.clause.sep in {AND, COMMA} and another_day(prev, frame)
+    then = frame.clause.sep in {AND, COMMA} or (frame.clause.items[0].cat != "D" and not frame.clause.titled)
+    return only and ends and then and another_day(prev, frame)
 
 
 def bounds_a_stretch(frame: Frame) -> bool:
@@ -96,6 +97,12 @@ def hands_out(frame: Frame) -> bool:
         and bool(frame.refs)
         and bool(frame.flags & {"to", "with"})
     )
+
+
+def takes_waste(frame: Frame) -> bool:
+    """ "boluses out of T07": first what was taken out, then of whose home."""
+    first = min(frame.ref_at, default=0)
+    return first > 0 and not frame.verbs and "waste" in frame.nouns and "from" in frame.flags
 
 
 def leads(frame: Frame, following: Sequence[Frame]) -> bool:
@@ -174,6 +181,18 @@ def of_that_prey(frame: Frame, of: Meal, size: PreySize | None = None, *, prekil
         frame.meals, frame.loose = [meal], []
 
 
+def counts_on(frame: Frame, told: Sequence[Frame]) -> None:
+    """ "Ink: 2 crickets. Mole: refused. Dot: 1": in a list of animals a bare number is of that prey."""
+    if frame.verbs or frame.unknown or frame.nouns:
+        return
+    for other in reversed(told):
+        if not other.refs or other.unknown or other.amounts or (other.verbs and not refuses(other)):
+            return
+        if other.meals and not other.verbs:
+            of_that_prey(frame, other.meals[0])
+            return
+
+
 def as_said_again(meal: Meal, frame: Frame) -> Meal:
     """The meal before, for "same for Biscuit"; one of it for "one for Biscuit"."""
     count = next((i.senses["same"].group.count for i in frame.clause.items if "same" in i.senses), None)
@@ -187,6 +206,8 @@ def as_said_again(meal: Meal, frame: Frame) -> Meal:
 def share_verbs_back(frames: Sequence[Frame]) -> None:
     """ "250 crickets and 50 locusts delivered": both were."""
     for frame, nxt in pairwise(frames):
+        if nxt.meals and nxt.verbs and not feeds(nxt) and not frame.verbs and "size" in frame.said:
+            of_that_prey(frame, nxt.meals[0])  # "100 small and 50 large dubias arrived"
         alike = frame.meals and nxt.meals and not (frame.ref_at or nxt.ref_at)
         if alike and nxt.verbs and not frame.verbs and nxt.clause.sep == AND:
             frame.verbs, frame.inherited = nxt.verbs, True
@@ -227,6 +248,50 @@ def leaves_her_dish(frame: Frame) -> bool:
     return dish and left and not frame.meals and not frame.inherited
 
 
+def of_that_thing(prev: Frame, frame: Frame) -> None:
+    """Marks what a clause does to the burrow or the sac that was just told of."""
+    if of_her_burrow(prev, frame):
+        frame.nouns.add("mouth")
+    if of_her_sac(prev, frame):
+        frame.flags.add("pulls her sac")
+
+
+def of_her_burrow(prev: Frame, frame: Frame) -> bool:
+    """ "opened the burrow then closed it again": what is closed or opened is what was just told of."""
+    sure = "mouth" in prev.nouns or any(not v.group.weak for _, i in prev.verbs for v in i.senses.verbs)
+    told = kinds(prev) <= {Kind.OPENED, Kind.SEALED} and bool(prev.verbs) and sure
+    it = any(i.text == "it" for i in frame.clause.items)
+    return (
+        told and it and kinds(frame) <= {Kind.OPENED, Kind.SEALED} and not frame.nouns and bool(frame.verbs)
+    )
+
+
+def of_her_sac(prev: Frame, frame: Frame) -> bool:
+    """ "laid 2 May, pulled it 10 May": what is pulled behind a sac is that sac."""
+    of_a_sac = kinds(prev) == {Kind.SAC} or "sac" in acts_of(prev)
+    sac = of_a_sac and not (frame.meals or frame.nouns or frame.amounts or frame.unknown)
+    small = (i for i in frame.clause.items[1:] if _OF_THE_DISH.isdisjoint(i.senses))
+    pulled = len(frame.verbs) == 1 and frame.verbs[0][0] == 0 and frame.verbs[0][1].text in _PULLS
+    return sac and pulled and all(i.cat == "D" for i in small)
+
+
+_PULLS = frozenset({"pulled", "took", "took it", "removed", "took away"})
+
+
+def fills_her_dish(frame: Frame, nouns: set[str]) -> bool:
+    """ "Ink's bowl was dry, filled it": by the keeper, and what is filled is the dish just spoken of."""
+    if "dish" not in nouns or frame.ref_at or frame.nouns or frame.meals or len(frame.verbs) != 1:
+        return False
+    small = (i for i in frame.clause.items[1:] if _OF_THE_DISH.isdisjoint(i.senses))
+    if frame.verbs[0][0] or frame.verbs[0][1].text not in _FILLS or any(i.cat not in "DAM" for i in small):
+        return False
+    frame.nouns.add("dish")
+    return True
+
+
+#: Senses of the small words behind it: "filled it up again".
+_OF_THE_DISH = frozenset({"pron", "fill", "on"})
+_FILLS = frozenset({"filled", "refilled", "topped", "topped up", "topped off", "replenished", "freshened"})
 _LEFT = frozenset({"left", "leaving", "leave"})
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from bot.reading.drafts import Doubt, Draft
 from bot.reading.frames import Frame
 from bot.reading.listed_before import came_of_all
@@ -17,6 +19,9 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
     for earlier in reversed(drafts):
         if earlier.kind not in FEEDING:
             continue
+        part = earlier.kind is Kind.FED and draft.kind is Kind.REFUSED and earlier.tags == draft.tags
+        if part and left_the_other(frame):
+            return True  # "ate one and refused the other": what she ate is told
         if _only_these(earlier, draft, frame):
             earlier.tags = tuple(t for t in earlier.tags if t not in draft.tags)
             earlier.kind = Kind.REFUSED
@@ -44,6 +49,12 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
             _same_meal(earlier, draft)
             return False
     return False
+
+
+def left_the_other(frame: Frame) -> bool:
+    """ "took 1 ignored the other": the rest of one meal, and not another animal that refused."""
+    pairs = pairwise(frame.clause.items)
+    return any("other" in b.senses and Kind.REFUSED in a.senses.kinds for a, b in pairs)
 
 
 def _one_of_them(earlier: Draft, draft: Draft) -> bool:

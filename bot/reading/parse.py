@@ -168,10 +168,12 @@ class Message:
 
     def sentences(self, part: range) -> list[range]:
         """The sentences of a stretch of tokens, each with its closing mark."""
-        out, start = [], part.start
+        out: list[range] = []
+        start = part.start
         for at in part:
             if self.tokens[at].kind == "mark" and self.ends_sentence(at):
-                out.append(range(start, at + 1))
+                again = bool(out) and at == start == out[-1].stop  # "female!! 4 confirmed male"
+                out[-1 if again else len(out) :] = [range(out[-1].start if again else start, at + 1)]
                 start = at + 1
         if start < part.stop:
             out.append(range(start, part.stop))

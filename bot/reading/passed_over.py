@@ -35,7 +35,7 @@ def passed_over(drafts: Sequence[Draft], clauses: Sequence[tuple[Frame, Verdict]
     of_groups = [set(draft.tags) for draft in drafts if draft.of_group]
     of_meals = any(draft.kind in FEEDING for draft in drafts)
     for frame, verdict in clauses:
-        refs = [ref for ref in frame.refs if ref.how != "talked" and ref.tags] if frame.ref_at else []
+        refs = [ref for ref in frame.refs if ref.how != "talked" and ref.tags] if frame.named else []
         named = {tag for ref in refs for tag in ref.tags}
         one_of_them = not _only_says_how(frame) and any(named < group for group in of_groups)
         if named and (told.isdisjoint(named) or one_of_them) and _may_tell(frame, verdict, of_meals=of_meals):

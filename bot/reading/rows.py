@@ -8,8 +8,10 @@ from typing import Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.marks import HARD, LIST_MARKS, TICKS
+from bot.reading.model import FEEDING
 from bot.reading.names import ShelfNames
 from bot.reading.numbers import NumberSpan
+from bot.terms import Kind
 
 
 def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
@@ -71,7 +73,7 @@ _NUMBER: Final = frozenset({"number", "nr"})
 def _row_of(item: Item, names: ShelfNames) -> tuple[str, ...] | None:
     if item.val.base is not None:
         return item.val.base if item.val.base in names.numbered else None
-    keys = tuple(item.text.split())
+    keys = tuple(key for key in item.text.split() if key != "-")
     if len(keys) >= 2 and keys[-1].isdigit() and keys[:-1] in names.numbered:
         return keys[:-1]
     return None
@@ -96,11 +98,32 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
         return False
     if nxt is None or nxt.cat in {"M", "N"} or "and" in nxt.senses:
         return True
+    if nxt.cat == "D":
+        return _each_on_its_day(before)
     if any(c in nxt.senses for c in ("prey", "size", "ones", "prekilled", "each", "temp", "dur")):
         return False
     return "verb" in nxt.senses or any(
         c in nxt.senses for c in ("neg", "did", "still", "yes", "no", "except", "but")
     )
+
+
+def _each_on_its_day(before: Sequence[Item]) -> bool:
+    """ "GBBs 1+3 moulted sat, 2 thurs": behind what happened on a day, and is nothing that is counted."""
+    told = [item for item in before if item.cat == "D" or item.senses.kinds]
+    if len(told) < 2 or told[-1].cat != "D" or before[-2:-1] != [told[-1]]:
+        return False
+    return told[-2].senses.kinds.isdisjoint(_COUNTED_KINDS)
+
+
+#: Kinds that are told with a number: of prey, of millilitres, of centimetres.
+_COUNTED_KINDS: Final = FEEDING | {
+    Kind.WATERED,
+    Kind.MEASURED,
+    Kind.SAC,
+    Kind.STOCKED,
+    Kind.ACQUIRED,
+    Kind.LEFT,
+}
 
 
 def _join_row(out: list[Item], item: Item, tag: str, row: tuple[str, ...] | None, names: ShelfNames) -> None:
@@ -158,7 +181,8 @@ def _row_counted(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Ite
     for size in (2, 4):
         said = _FROM_TO.fullmatch(" ".join(item.text for item in items[at + 1 : at + size]))
         nxt = items[at + size] if at + size < len(items) else None
-        if said is None or (nxt is not None and not {"prey", "size", "each"}.isdisjoint(nxt.senses)):
+        counts = nxt is not None and not {"prey", "size", "each"}.isdisjoint(nxt.senses)
+        if said is None or (counts and not _each_has_some(items, at + size)):
             continue
         row, low, high = names.numbered[items[at].val.base], int(said[1]), int(said[2])
         tags = names.in_order(t for n, t in row.items() if low <= int(n) <= high)
@@ -166,6 +190,12 @@ def _row_counted(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Ite
         ref = Ref(tags, how="aka", words=words, plural=True, group=True)
         return (Item("S", items[at].i, items[at + size - 1].j, words, val=ref), size) if tags else None
     return None
+
+
+def _each_has_some(items: Sequence[Item], at: int) -> bool:
+    """ "GBBs 1 to 3 each a pinhead": behind "each" comes what each had, so that the numbers count none."""
+    had = items[at + 1] if "each" in items[at].senses and at + 1 < len(items) else None
+    return had is not None and (had.cat == "N" or "a" in had.senses)
 
 
 _FROM_TO: Final = re.compile(r"(\d{1,4}) ?(?:to|thru|through|-|–) ?(\d{1,4})")

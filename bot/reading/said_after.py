@@ -116,7 +116,7 @@ def untold(drafts: Sequence[Draft], frame: Frame) -> None:
 def _none_of_it(frame: Frame) -> bool:
     """ "gave Ink a roach, nowt happening"; "nothing since" is of another time."""
     none = any(s.group.act == "none" for _, item in frame.verbs for s in item.senses.values())
-    return none and not (frame.ref_at or frame.periods or frame.days)
+    return none and not (frame.named or frame.periods or frame.days)
 
 
 def instead_of(drafts: Sequence[Draft], frame: Frame) -> None:
@@ -153,6 +153,8 @@ def gave_it_away(told: Sequence[Draft], drafts: Sequence[Draft], frame: Frame) -
 
 def takes_back(frame: Frame) -> bool:
     """ "no she didn't": what was said before it did not happen after all."""
+    if "titled name" in frame.flags and "declined" in frame.flags:
+        return False  # "Ink: ate. Mole: no"
     if denies_what_was_told(frame) or all("no" in item.senses for item in frame.clause.items):
         return True
     if doubts_itself(frame) or _only_tried(frame) or all(i.text in _SCRATCHES for i in frame.clause.items):

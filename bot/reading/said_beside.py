@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import timedelta
+
 from bot.reading.clauses import AND
-from bot.reading.days import Strength
+from bot.reading.days import DaySpan, Strength
 from bot.reading.figures import count_figures
 from bot.reading.frames import Frame
 from bot.reading.neighbours import bounds_a_stretch, doubts_the_day, lists_days
@@ -27,6 +31,15 @@ def words_beside(prev: Frame, frame: Frame) -> None:
     count_figures(prev)  # "weighed Ink, 18.4"
     prev.periods += frame.periods
     prev.nouns |= frame.nouns & {"dish", "sub"}
+
+
+def before_that_day(days: Sequence[DaySpan], said: Sequence[DaySpan]) -> list[DaySpan]:
+    """ "fed Ink yesterday, the day before Bess": the day before the one that was just told."""
+    known = len(said) == 1 and said[0].day is not None and not said[0].doubt
+    if not known or len(days) != 1 or days[0].rule != "the day before":
+        return list(days)
+    assert said[0].day is not None
+    return [replace(days[0], day=said[0].day - timedelta(days=1), doubt=None, options=())]
 
 
 def tells_of_no_day(frame: Frame) -> bool:

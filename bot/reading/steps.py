@@ -17,6 +17,7 @@ from bot.reading.groups import grouped
 from bot.reading.items import Item
 from bot.reading.names import ShelfNames
 from bot.reading.others import TOLD_BY, told_apart
+from bot.reading.places_said import places_cut_short
 from bot.reading.refs import in_other_words, settle_names
 from bot.reading.rows import ROW_WORDS, numbered, ranges
 from bot.reading.slips import mended
@@ -97,6 +98,45 @@ def _told_as_eaten(item: Item) -> Item:
     return Item("W", item.i, item.j, item.text, senses=account.meaning(account.senses("ate")))
 
 
+def _sizes_by_letter(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "C1 dubia (L)": a letter alone in brackets behind prey."""
+    out = list(items)
+    for at in range(1, len(items) - 2):
+        opens, letter, closes = items[at : at + 3]
+        size = _SIZES.get(letter.text)
+        if opens.text == "(" and closes.text == ")" and size and "prey" in items[at - 1].senses:
+            account = lexicon("en").account
+            out[at + 1] = Item("W", letter.i, letter.j, size, senses=account.meaning(account.senses(size)))
+    return out
+
+
+def _homes_left(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "from a 2 l to a 5 l tub": the home that somebody was moved out of is none that she is in."""
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        end = at + 1
+        while end < len(items) and ("a" in items[end].senses or "the" in items[end].senses):
+            end += 1
+        volume = "from" in items[at].senses and end < len(items) and _is_volume(items[end])
+        end += 1
+        if volume and end < len(items) and "noun" in items[end].senses:
+            end += 1
+        nxt = items[end] if volume and end < len(items) else None
+        if nxt is not None and nxt.text in {"to", "into"} and any(map(_is_volume, items[end + 1 : end + 3])):
+            out.append(Item("W", nxt.i, nxt.j, "into", senses=nxt.senses))
+            at = end + 1
+            continue
+        out.append(items[at])
+        at += 1
+    return out
+
+
+def _is_volume(item: Item) -> bool:
+    return item.cat == "A" and item.val.dimension == "volume"
+
+
+_SIZES: Final = {"s": "small", "m": "medium", "l": "large", "xl": "large"}
 _BY_HER: Final = frozenset({"eaten by", "killed by", "attacked by"})
 _EIGHT: Final = frozenset({"8", "eight"})
 
@@ -107,11 +147,14 @@ _OF_NAMES: Final = (
     _Step(mended, frozenset({"U"})),
     _Step(settle_names, frozenset({"S"})),
     _Step(_eaten_by_her, _BY_HER),
+    _Step(_sizes_by_letter, frozenset(_SIZES)),
+    _Step(_homes_left, frozenset({"from"})),
 )
 #: What works over settled names.
 _OF_GROUPS: Final = (
     _Step(priced, frozenset({"for"})),
     _Step(exchanged, frozenset({"for"})),
+    _Step(places_cut_short, frozenset({"A"})),
     _Step(ranges, ROW_WORDS),
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),
     _Step(in_other_words, frozenset({"S"})),

@@ -52,7 +52,7 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
     if not drafts:
         return replace(_nothing(message, account), denies=denied_in(message, frames))
     for draft in drafts:
-        draft.doubts += doubtful(draft, message.names)
+        draft.doubts += doubtful(draft, message.names, message.today)
     return settled(message.text, drafts)
 
 

@@ -24,16 +24,29 @@ class Waiting:
         self.refs: list[Ref] = []
         self.goes_on = False
         self._clause: Clause | None = None
+        self.nouns: set[str] = set()  # the things named with them: "Ink's dish was dry"
         self._days: list[Any] = []
 
     def __bool__(self) -> bool:
         return bool(self.refs)
 
+    @property
+    def dated(self) -> bool:
+        """Whether a day stands beside the last of the names: "Mole Tuesday and Dot refused"."""
+        return bool(self.refs) and self._clause is not None and self._clause.items[-1].cat == "D"
+
+    def goes_on_with(self, frame: Frame) -> bool:
+        """ "Ink threat posed, then ate a roach": what the one who waits did next."""
+        then = (
+            frame.clause.by.split()[-1:] == ["then"] and bool(frame.verbs) and not frame.verb_first_by_keeper
+        )
+        return then and not frame.ref_at and len(self.refs) == 1
+
     def add(self, frame: Frame) -> None:
         """One more clause of nothing but names, and perhaps their day."""
         if not self.refs:
             self.goes_on = frame.clause.sep in SOFT
-        self._clause = frame.clause
+        self._clause, self.nouns = frame.clause, frame.nouns
         self._days = frame.days or self._days
         self.refs = self.refs + frame.refs
 

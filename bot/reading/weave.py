@@ -18,8 +18,10 @@ from bot.reading.additions import (
     joins_move,
     meal_of_both,
     names_another,
+    of_her_age,
     on_top,
     one_meal_each,
+    only_excepts,
     the_one_excepted,
 )
 from bot.reading.announced import announced
@@ -30,6 +32,8 @@ from bot.reading.elliptic import (
     denies_alone,
     does_likewise,
     given_on,
+    had_none,
+    on_her_own_day,
     only_no,
     says_no,
     skipped_it,
@@ -45,9 +49,11 @@ from bot.reading.neighbours import (
     another_day,
     as_said_again,
     begins_a_list,
+    counts_on,
     dated,
     denies_what_was_told,
     feeds,
+    fills_her_dish,
     hands_out,
     has_a_thing,
     hers_and_anothers,
@@ -55,6 +61,7 @@ from bot.reading.neighbours import (
     named_again,
     of_newcomers,
     of_that_prey,
+    of_that_thing,
     of_the_air,
     refuses,
     said_of,
@@ -62,11 +69,12 @@ from bot.reading.neighbours import (
     share_prey_back,
     share_verbs_back,
     sold_on,
+    takes_waste,
     ticked,
     ticked_off,
 )
 from bot.reading.removals import taken_back_out, taken_from_her, takes_it_back
-from bot.reading.said_beside import day_beside, people_beside, tells_of_no_day, words_beside
+from bot.reading.said_beside import before_that_day, day_beside, people_beside, tells_of_no_day, words_beside
 from bot.reading.waiting import SOFT, Waiting
 
 
@@ -84,13 +92,19 @@ class _Loom:
     def lay(self, frame: Frame, following: Sequence[Frame]) -> None:
         if self.out and on_top(self.out[-1], frame):
             self.out[-1].flags.add("on top")
+        if self.waiting and fills_her_dish(frame, self.waiting.nouns):
+            frame.refs = self.waiting.taken()
+            self._days(frame)
+            self._add(frame)
+            return
         if frame.clause.sep in {SENTENCE, START}:
             if frame.refs or self.head.meal is not None:
                 self.end_list()
-            self.waiting.clear()
+            if not self.waiting.goes_on_with(frame):
+                self.waiting.clear()
         if self.head.take(frame, following):
             return
-        if frame.idle:
+        if frame.idle and not (self.waiting and frame.clause.sep == TITLE and denies_alone(frame)):
             self._idle(frame)
             return
         self._days(frame)
@@ -116,6 +130,8 @@ class _Loom:
             self.out.append(frame)
             return
         prev = self.out[-1] if self.out else None
+        if prev is not None and of_her_age(prev, frame):
+            return
         if prev is not None:
             people_beside(prev, frame)
             (day_beside if frame.days else words_beside)(prev, frame)
@@ -124,6 +140,7 @@ class _Loom:
 
     def _days(self, frame: Frame) -> None:
         if frame.days:
+            frame.days = before_that_day(frame.days, self.out[-1].days if self.out else [])
             first_day = next((n for n, i in enumerate(frame.clause.items) if i.cat == "D"), 0)
             if not self.out and first_day == 0:
                 if self.lead_days and not self.head.days:
@@ -134,7 +151,7 @@ class _Loom:
             frame.days = self.head.days
         elif self.head.dated_strangely:
             frame.flags.add("loose day")
-        elif self.out and self.out[-1].days and frame.clause.sep in SOFT:
+        elif self.out and self.out[-1].days and frame.clause.sep in SOFT and not self.waiting.dated:
             frame.days = self.out[-1].days
         elif self.lead_days:
             frame.days = self.lead_days
@@ -142,6 +159,9 @@ class _Loom:
     # -- frames with animals --
 
     def _named(self, frame: Frame, following: Sequence[Frame]) -> None:
+        if self.out and frame.clause.sep == SENTENCE and only_excepts(frame):
+            self.out[-1].excepted += frame.excepted  # "fed Ink and Mole. Not Dot"
+            return
         if self.head.meal is not None and (not frame.verbs or feeds(frame)):
             of_that_prey(frame, self.head.meal, self.head.meal.size, prekilled=self.head.meal.prekilled)
             if ticked(frame) and not (frame.meals or frame.loose):
@@ -188,11 +208,12 @@ class _Loom:
                 other.refs = other.subjects = frame.refs  # "40 ml in the sub, K14"
             self.subjectless = []
             return
-        if prev is not None and prev.verb_first and another_day(prev, frame):
+        day_of_hers = prev is not None and on_her_own_day(prev, frame, following)
+        if prev is not None and (day_of_hers or (prev.verb_first and another_day(prev, frame))):
             frame.meals = prev.meals
             self._add(frame, verbs=prev.verbs)
             return
-        begun = prev is not None and (prev.verb_first or hands_out(prev))
+        begun = prev is not None and (prev.verb_first or hands_out(prev) or takes_waste(prev))
         ahead = leads(frame, following) or (
             prev is not None and has_a_thing(prev) and begins_a_list(following) and not has_a_thing(frame)
         )
@@ -249,6 +270,7 @@ class _Loom:
             return
         if affirms_alone(frame):
             does_likewise(frame, self.out, following)
+        counts_on(frame, self.out)
         if not frame.verbs:
             verbs = self._borrowed(frame)
         self._add(frame, verbs=verbs)
@@ -295,10 +317,12 @@ class _Loom:
             frame.verbs, frame.inherited = verbs, True
             if verbs is self.head.verbs:
                 frame.flags |= self.head.flags | {"headed"}
+                frame.nouns = frame.nouns | (self.head.nouns & {"dish"})  # "dishes topped: Ink"
         frame.subjects = frame.refs
         if self.subjectless and frame.refs:
             for other in self.subjectless:
-                if (of_the_air(frame) or not of_the_air(other)) and not of_newcomers(other):
+                in_the_room = of_the_air(other) and ("room" in other.flags or not of_the_air(frame))
+                if not in_the_room and not of_newcomers(other):
                     other.refs = other.subjects = frame.refs
             self.subjectless = []
         if frame.refs:
@@ -328,16 +352,22 @@ class _Loom:
         if self.waiting:
             self.waiting.date(frame)
             frame.refs = self.waiting.taken()
-            if prev is not None and (denies_alone(frame) or only_no(frame)) and took(prev):
+            frame.flags |= {"titled name"} if frame.clause.sep == TITLE else set()
+            counts_on(frame, self.out)
+            if prev is not None and _left_it(frame) and took(prev):
                 frame.flags.add("declined")
-            self._add(frame, verbs=self._borrowed(frame) if not frame.verbs else None)
+                frame.verbs = []
+            alone = not frame.verbs and "declined" not in frame.flags
+            self._add(frame, verbs=self._borrowed(frame) if alone else None)
             return
         of_several = meal_of_both(self.out, frame) or for_the_last(self.out, frame)
-        if of_several or (prev is not None and adds_to(prev, frame)):
+        if of_several or (prev is not None and (of_her_age(prev, frame) or adds_to(prev, frame))):
             return
         if prev is not None and one_meal_each(prev, frame):
             frame.flags.add("hedge")
         self._verbs_left_out(frame, prev)
+        if prev is not None:
+            of_that_thing(prev, frame)
         if prev is not None and prev.meals and frame.prons and feeds(frame):
             of_that_prey(frame, prev.meals[0])  # "Ink took a roach, last night she refused one"
             named_again(frame, prev.meals[0])
@@ -349,6 +379,11 @@ class _Loom:
         if plain:
             self.subjectless.append(frame)
         self.out.append(frame)
+
+
+def _left_it(frame: Frame) -> bool:
+    """Whether a clause says only that a meal was left: "Mole: didn't", "Mole: no", "Mole: none"."""
+    return denies_alone(frame) or only_no(frame) or had_none(frame)
 
 
 def _goes_on_with_her_air(prev: Frame, frame: Frame) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Final
 
 from bot.reading.drafts import Doubt, Draft
@@ -106,6 +107,18 @@ def _climate_place(draft: Draft, refs: list[Ref], frame: Frame, names: ShelfName
     for ref in refs:
         if not ref.sure:
             draft.doubts.append(_which(ref, names))
+
+
+def other_places(draft: Draft, frame: Frame) -> list[Draft]:
+    """ "C and D at 27 / 65%": the same of each further place."""
+    if draft.kind is not Kind.CLIMATE or "place" not in draft.fields:
+        return []
+    places = dict.fromkeys(r.place for r in frame.subjects or frame.refs if r.how == "place" and r.place)
+    return [
+        replace(draft, fields={**draft.fields, "place": place}, doubts=list(draft.doubts))
+        for place in places
+        if place != draft.fields["place"]
+    ]
 
 
 def _pair(draft: Draft, refs: list[Ref], names: ShelfNames) -> None:

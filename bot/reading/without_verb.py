@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from bot.reading.clauses import SENTENCE
+from bot.reading.clauses import SENTENCE, START
 from bot.reading.figures import measures
 from bot.reading.frames import Frame
 from bot.reading.items import Item
@@ -45,8 +45,8 @@ def _by_what_is_there(frame: Frame) -> Verdict | None:
         return Verdict("told", [Kind.CLEANED])  # "boluses out of T07"
     if takes_out(frame) or found_there(frame):
         return Verdict("doubt", [Kind.REFUSED, Kind.CLEANED], why="two_kinds")
-    if frame.refs and not frame.ref_at and all(_is_water(i) for i in frame.clause.items):
-        return Verdict("told", [Kind.WATERED])  # "Ink: 1 roach, water"
+    if frame.refs and _only_water(frame):
+        return Verdict("told", [Kind.WATERED])
     still_in = bool(frame.refs) and "still" in frame.flags  # "the worm is still in with Captain"
     if frame.meals and (still_in or _thrown(frame)):
         return Verdict("doubt", [Kind.REFUSED, Kind.OFFERED], why="two_kinds")
@@ -58,6 +58,15 @@ def _by_what_is_there(frame: Frame) -> Verdict | None:
     if frame.meals and not frame.ref_at and _paid(frame) and not offered_there:
         return Verdict("told", [Kind.STOCKED])
     return None
+
+
+def _only_water(frame: Frame) -> bool:
+    """ "Ink: 1 roach, water", "1) Ink 1 roach 2) T07 water": in a list of what was given."""
+    items = frame.clause.items
+    if not frame.ref_at:
+        return all(map(_is_water, items))
+    listed = frame.ref_at == [0] and len(items) == 2 and frame.clause.sep != START
+    return listed and _is_water(items[1]) and not items[0].owns
 
 
 def _sold_for(frame: Frame) -> bool:
@@ -94,11 +103,31 @@ def says_sex(frame: Frame) -> bool:
     somebody = bool(items) and (
         (items[0].cat == "S" and items[0].owns) or ("pron" in items[0].senses and items[0].text in _IS_SHORT)
     )
+    if "titled name" in frame.flags and len(items) == 1 and len(frame.refs) == 1:
+        group = items[0].senses.get("group")  # "Dot: female"
+        one = group is not None and not group.group.plural and len(frame.refs[0].tags) == 1
+        return group is not None and one and bool(group.group.sex) and group.group.stage is None
     if not somebody or len(items) not in {2, 3}:
         return False
     article = "a" in items[1].senses if len(items) == 3 else items[1].text.startswith("a ")
     group = items[-1].senses.get("group")
     return article and group is not None and bool(group.group.sex)
+
+
+def says_mature(frame: Frame) -> bool:
+    """ "Cricket's an MM", "Twig: mature male", "Twig - mature": nothing more than what somebody is."""
+    words = [i for i in frame.clause.items if i.cat != "S" and _SMALL.isdisjoint(i.senses)]
+    whose = [i for i in frame.clause.items if i.cat == "S"]
+    if len(words) != 1 or len(frame.refs) != 1 or len(frame.refs[0].tags) != 1 or not frame.named:
+        return False
+    group = words[0].senses.get("group")
+    adult = words[0].text == "mature" or (group is not None and group.group.stage == "mature male")
+    said = not whose or (whose[0].owns and frame.clause.items[0] is whose[0])
+    return adult and said and not (group is not None and group.group.plural)
+
+
+#: Senses of the words that may stand beside it: "is now an MM".
+_SMALL: Final = frozenset({"fill", "a", "did"})
 
 
 def found_her_sex(prev: Frame, frame: Frame) -> bool:
@@ -158,15 +187,24 @@ _SEEN: Final = frozenset({"see", "find", "spot"})
 
 def _by_value(frame: Frame) -> Verdict | None:
     dimensions = {a.dimension for _, a in frame.amounts}
+    if says_mature(frame):
+        return Verdict("told", [Kind.MATURED])
     if frame.refs and "arrow" in frame.flags and "volume" in dimensions and not frame.verbs:
         return Verdict("told", [Kind.REHOUSED])  # "T12 > 12 l tub"
     if {"volume", "length"} <= dimensions and not frame.verbs:
         return None  # "1.2 l, sub 6 cm deep": no water
     if frame.refs and "volume" in dimensions and not frame.verbs and _says_into(frame):
         return Verdict("told", [Kind.REHOUSED])  # "Little Bess into a 4 l tub"
-    if frame.refs and "volume" in dimensions and frame.nouns & {"sub", "dish", "water"} and not _into(frame):
+    if (
+        frame.refs
+        and "volume" in dimensions
+        and (frame.nouns & {"sub", "dish", "water"} or _says_water(frame))
+        and not _into(frame)
+    ):
         return Verdict("told", [Kind.WATERED])
-    handed = "length" in dimensions and acts_of(frame) & {"give", "put", "take"}  # "gave her 15 cm of soil"
+    acts = acts_of(frame)
+    handed = bool("length" in dimensions and acts & {"give", "put", "take"})  # "gave her 15 cm of soil"
+    handed = handed or ("weight" in dimensions and "give" in acts)  # "gave Dash 1 oz"
     if frame.refs and len(frame.loose) == 1 and not (frame.amounts or frame.meals) and measures(frame):
         return Verdict("told", [Kind.MEASURED])  # in a unit that is asked
     deep = dimensions == {"length"} and "sub" in frame.nouns  # "60 mm soil"
@@ -176,6 +214,12 @@ def _by_value(frame: Frame) -> Verdict | None:
     if (frame.refs and "did" in frame.flags and sexed) or says_sex(frame) or "her sex" in frame.flags:
         return Verdict("told", [Kind.SEXED])
     return None
+
+
+def _says_water(frame: Frame) -> bool:
+    """ "half a cup of water for T07": in the words of the amount itself."""
+    said = any(item.cat == "A" and item.text.endswith(" water") for item in frame.clause.items)
+    return said and not frame.unknown
 
 
 def _says_into(frame: Frame) -> bool:

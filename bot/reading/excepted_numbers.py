@@ -1,0 +1,96 @@
+"""Who is taken out of a group by a number: "all GBBs but the third", "apart from no. 2", "but tub 3"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import Final
+
+from bot.reading.items import Item, Ref
+from bot.reading.marks import LIST_MARKS
+from bot.reading.names import ShelfNames, keys_of
+
+_NUMBER_WORDS: Final = frozenset({"no", "number", "numbers", "nos", "nr", "#"})
+_ORDINALS: Final = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
+_LAST: Final = -1
+_FIGURES: Final = re.compile(r"(?:the )?(\d{1,3})(?: ?(?:st|nd|rd|th))?")
+
+
+def by_number(items: Sequence[Item], at: int, group: Ref, names: ShelfNames) -> tuple[list[Ref], int] | None:
+    """Those of a group whom numbers behind an exception name, and the place after them."""
+    refs: list[Ref] = []
+    end = place = at
+    by_order = False
+    while True:
+        found = _next_one(items, place, group, names, by_order=by_order)
+        if found is None:
+            return (refs, end) if refs else None
+        ref, end, by_order = found
+        refs.append(ref)
+        if end == len(items) or not (items[end].text in LIST_MARKS or "and" in items[end].senses):
+            return refs, end
+        place = end + 1
+
+
+def _next_one(
+    items: Sequence[Item], at: int, group: Ref, names: ShelfNames, *, by_order: bool
+) -> tuple[Ref, int, bool] | None:
+    """One of the group by the number at a place, the place after it, and whether it was one in an order."""
+    place, part = at, ""
+    while place < len(items) and _leads(items[place]):
+        if "the" in items[place].senses:
+            by_order = True
+        elif items[place].text not in _NUMBER_WORDS:
+            part = items[place].text
+        place += 1
+    said = _figure(items[place]) if place < len(items) else None
+    if said is None:
+        return None
+    number, ordinal = said
+    by_order = by_order or ordinal
+    row = _of_a_place(group, part, number, names) if part else None
+    tag = row or (None if part else _of_a_row(group, number, names, by_order=by_order))
+    if tag is None and not by_order:
+        return None
+    end = place + 1
+    if end < len(items) and "one" in items[end].senses:
+        end += 1  # "but the 2nd one"
+    words = items[place].text
+    if tag is None:  # "all the slings but the last one": in which order?
+        return Ref(group.tags, sure=False, words=words, doubt="excepted_whom"), end, by_order
+    return Ref((tag,), how="aka", words=words), end, by_order
+
+
+def _leads(item: Item) -> bool:
+    return "the" in item.senses or item.text in _NUMBER_WORDS or (item.cat == "W" and "noun" in item.senses)
+
+
+def _figure(item: Item) -> tuple[int, bool] | None:
+    """The number that an item says, and whether it is one in an order."""
+    text = item.text.casefold()
+    last = text.rpartition(" ")[2]
+    if last in _ORDINALS and item.cat in "DNWU":
+        return _ORDINALS.index(last) + 1, True
+    if text == "last":
+        return _LAST, True
+    match = _FIGURES.fullmatch(text) if item.cat in "DNU" else None
+    return (int(match[1]), not text.isdecimal()) if match else None
+
+
+def _of_a_row(group: Ref, number: int, names: ShelfNames, *, by_order: bool) -> str | None:
+    """The one with a number of a row of names; "the third" only where the row is numbered in order."""
+    own = names.numbered.get(group.base) if group.base is not None else None
+    whole = (row for row in names.numbered.values() if set(row.values()) == set(group.tags))
+    row = own or next(whole, None)
+    if row is None:
+        return None
+    in_order = sorted(map(int, row)) == list(range(1, len(row) + 1))
+    tag = row.get(str(len(row) if number == _LAST else number))
+    return tag if tag in group.tags and (in_order or not by_order) else None
+
+
+def _of_a_place(group: Ref, part: str, number: int, names: ShelfNames) -> str | None:
+    """ "rack 2 but tub 3": whoever lives in that part of the place."""
+    hits = names.phrases.get(keys_of(f"{group.place} {part} {number}"), ()) if group.place else ()
+    tags = next((hit.tags for hit in hits if hit.how == "place"), ())
+    return tags[0] if len(tags) == 1 and tags[0] in group.tags else None
