@@ -37,6 +37,7 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
         _somebody_elses(frame)
         _unknown_names(frame)
         _unknown_tags(message, frame)
+    _heads_of_strangers(frames)
     laid = woven(frames, message.talked_of)
     for frame in laid:
         frame.signs = bool(frame.refs) and not frame.verbs and _signs(message, _tokens_of(frame))
@@ -271,6 +272,16 @@ def _unknown_names(frame: Frame) -> None:
             frame.refs.append(Ref((), sure=False, words=item.text, doubt="unknown_name"))
             frame.ref_at.append(place)
             return
+
+
+def _heads_of_strangers(frames: Sequence[Frame]) -> None:
+    """ "Zork: refused": an unknown word alone before what an animal did is a name that nobody bears."""
+    for head, told_of in pairwise(frames):
+        alone = head.clause.titled and [item.cat for item in head.clause.items] == ["U"]
+        acts = (verb.group for _, item in told_of.verbs for verb in item.senses.verbs)
+        if alone and not told_of.refs and any(not (g.keeper or g.noun or g.base) for g in acts):
+            head.refs.append(Ref((), sure=False, words=head.clause.items[0].text, doubt="unknown_name"))
+            head.ref_at.append(0)
 
 
 #: Words between a verb and whom it is done to: "fed only B".

@@ -51,11 +51,13 @@ from bot.reading.neighbours import (
     hands_out,
     has_a_thing,
     hers_and_anothers,
+    how_one_of_them_did,
     leads,
     named_again,
     of_newcomers,
     of_that_prey,
     of_the_air,
+    of_the_place_fed,
     refuses,
     said_of,
     said_strangely,
@@ -201,6 +203,9 @@ class _Loom:
                 frame.flags.add("strange")
                 self._add(frame)
                 return
+            if how_one_of_them_did(prev, frame):
+                return
+            prev.flags |= {"place and one"} if of_the_place_fed(prev, frame) else set()
             self._extend(prev, frame)
             prev.to_words = prev.to_words or frame.to_words
             return

@@ -30,7 +30,7 @@ def animals(draft: Draft, kind: Kind, frame: Frame, names: ShelfNames) -> None:
             _of_both_sexes(draft, names)
         return
     refs = _of_places(refs, names)
-    if _place_and_others(refs):
+    if _place_and_others(refs) or "place and one" in frame.flags:
         draft.doubts.append(Doubt(About.SPECIMEN, "some_of_several", refs[0].words))
     refs = [r for r in refs if r.how != "place" or len(refs) == 1 or not any(o.how != "place" for o in refs)]
     excepted = {t for r in frame.excepted if r.sure for t in r.tags}
