@@ -86,7 +86,9 @@ def _other_outcome(out: list[Item], items: Sequence[Item], at: int) -> int | Non
 
 def _outcomes(item: Item) -> frozenset[Kind | None]:
     """What came of a meal by a verb of the animal's, as "refused" and "took it"; nothing for other words."""
-    kinds = frozenset(verb.group.kind for verb in item.senses.verbs if not (verb.group.keeper or verb.group.base))
+    kinds = frozenset(
+        verb.group.kind for verb in item.senses.verbs if not (verb.group.keeper or verb.group.base)
+    )
     return kinds if len(kinds) == 1 and kinds <= _CAME_OF_IT else frozenset()
 
 

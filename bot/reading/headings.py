@@ -37,7 +37,7 @@ class Headings:
 
     def take(self, frame: Frame, following: Sequence[Frame]) -> bool:
         """Whether a clause is a heading, which is then kept."""
-        if names_prey(frame):
+        if names_prey(frame) or _prey_and_day(frame, following):
             self.meal = frame.meals[0]
             self.days = frame.days or self.days
             return True
@@ -84,6 +84,15 @@ class Headings:
         return {s.group.kind for _, i in self.verbs for s in i.senses.values()}
 
 
+def _prey_and_day(frame: Frame, following: Sequence[Frame]) -> bool:
+    """ "crickets, 2 May: Ink 3, Sunny 2": prey and day of all those below."""
+    day = following[0] if following else None
+    if day is None or not (day.idle and day.days and day.clause.titled) or not frame.meals:
+        return False
+    only = not (frame.refs or frame.verbs or frame.loose or frame.amounts) and len(frame.meals) == 1
+    return only and frame.meals[0].count is None and not frame.meals[0].doubt
+
+
 def heading_meal(frame: Frame, following: Sequence[Frame]) -> Meal | None:
     """ "Ate dubia:", "5 waxworms eaten:": what all those below had; ``None`` where a clause heads no list.
 
@@ -111,6 +120,8 @@ def _below(following: Sequence[Frame]) -> list[Frame]:
     """The clauses of animals below a heading, as far as the next one that tells something of its own."""
     out: list[Frame] = []
     for frame in following:
+        if frame.idle and frame.days and not out:
+            continue  # "fed crickets: 2 May, Ink 3"
         if not frame.refs or frame.verbs or frame.meals:
             break
         out.append(frame)

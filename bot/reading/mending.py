@@ -117,7 +117,9 @@ def _where_a_name_stands(message: Message, place: int, near: str, meaning: Meani
     if not cats <= _NEVER_IN_ITS_PLACE or near.endswith("ly"):
         return False  # "finaly" is nobody's name
     before, behind = (_senses_at(message, at) for at in (place - 1, place + 1))
-    if any(sense.group.keeper and sense.group.kind in _DONE_TO_HER for sense in before if sense.cat == "verb"):
+    if any(
+        sense.group.keeper and sense.group.kind in _DONE_TO_HER for sense in before if sense.cat == "verb"
+    ):
         return True
     if any(sense.cat in {"to", "from"} for sense in before) and _changes_hands(message, place):
         return True  # "sold Ink to conor"

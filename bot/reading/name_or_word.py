@@ -109,6 +109,11 @@ class Standing(Surroundings):
         if again or (self._after({"on", "the"}) and not self._acts()):
             return "day"  # "May molted May 5", "on Friday"
         others = self._others()
+        if self._counted_in_a_list():
+            dates = self.item.alt is not None and self.item.alt.day_end > self.item.j
+            return "doubt" if dates and not self._row_follows() else "name"
+        if self._listed() and self._ambiguous_number() and self.prev is not None and self.prev.text == ",":
+            return "doubt"  # "fed Ink and Sunny, May 2"
         if self._listed():
             return "name" if others or self._after({"except"}) or self._list_acts() else "doubt"
         if self._titles():

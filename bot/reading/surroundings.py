@@ -259,6 +259,29 @@ class Surroundings:
         before = self.items[place - 1] if place else None
         return self.items[place].cat == "S" and (before is None or before.text in {",", "\n", ":"})
 
+    def _counted_in_a_list(self) -> bool:
+        """ "fed crickets: May 2, Ink 3": below a heading of a meal, one of several names with a bare number."""
+        before = self.items[: self.at]
+        head = next((n for n, item in enumerate(before) if item.text == ":"), None)
+        if head is None or not self._is_row(self.at) or self._opens_row_of_days(head):
+            return False
+        meal = any("prey" in i.senses or not i.senses.kinds.isdisjoint(FEEDING) for i in before[:head])
+        rows = [n for n in range(head + 1, len(self.items)) if self.items[n].cat == "S"]
+        return meal and len(rows) > 1 and all(map(self._is_row, rows))
+
+    def _opens_row_of_days(self, head: int) -> bool:
+        """ "crickets: May 2: Ink 3": another heading."""
+        return any(item.text in TITLE_MARKS for item in self.items[head + 1 :])
+
+    def _is_row(self, place: int) -> bool:
+        """Whether a name stands between marks with nothing but a number."""
+        number, mark = (self.items[n] if n < len(self.items) else None for n in (place + 1, place + 2))
+        counted = number is not None and number.cat == "N" and not number.val.ordinal
+        return self._opens_row(place) and counted and (mark is None or mark.cat == "M")
+
+    def _row_follows(self) -> bool:
+        return self.at + 3 < len(self.items) and self._is_row(self.at + 3)
+
     def _ambiguous_number(self) -> bool:
         """ "fed May 3": three of what?"""
         return (
