@@ -117,6 +117,19 @@ def for_the_last(told: Sequence[Frame], frame: Frame) -> bool:
     return True
 
 
+def of_the_one_weighed(told: Sequence[Frame], frame: Frame) -> bool:
+    """ "weighed and rehoused Ink, 20 g, 5 l tub": the weight is of the weighing, and no word on the home."""
+    if len(told) < 2 or kinds(told[-1]) != {Kind.REHOUSED} or told[-1].clause.sep != AND:
+        return False
+    weighed = told[-2]
+    plain = not (frame.verbs or frame.refs or frame.meals or frame.loose)
+    of_weight = [amount.dimension for _, amount in frame.amounts] == ["weight"]
+    if not (plain and of_weight and "weight" in weighed.flags) or weighed.amounts:
+        return False
+    weighed.amounts = [(at + 100, amount) for at, amount in frame.amounts]
+    return True
+
+
 def one_meal_each(prev: Frame, frame: Frame) -> bool:
     """ "Ink & Mole: roach / cricket": one for each, or both for both?"""
     names = prev.refs if len(prev.refs) == 2 and all(len(r.tags) == 1 for r in prev.refs) else []

@@ -69,6 +69,22 @@ def _put_into(frame: Frame, at: int) -> bool:
     return moved and into and _moves(frame, at) and not frame.meals
 
 
+def _potted(frame: Frame, at: int) -> bool:
+    """ "potted Ink up", "potted Ink on into a 5 l tub"; not "potted a fern in Ink's tub"."""
+    after = frame.clause.items[at + 1 :] if not frame.inherited else []
+    whom = bool(after) and (after[0].cat == "S" or "pron" in after[0].senses) and not after[0].owns
+    whither = whom and len(after) > 1 and after[1].text in _POTTED
+    return whither and (_moves(frame, at) or all(i.cat in "DM" or "fill" in i.senses for i in after[2:]))
+
+
+_POTTED: Final = frozenset({"up", "on", "into", "up into", "on into"})
+
+
+def _in_there(frame: Frame, at: int) -> bool:
+    """ "Ink is in the new tub": herself, and no thing of hers."""
+    return hers(frame, at) and not frame.meals and frame.flags.isdisjoint({"hedge", "future", "cond"})
+
+
 def _own_home(frame: Frame, at: int) -> bool:
     """ "Biscuit got her 10 gallon tank"; "got her a tank" is bought."""
     after = frame.clause.items[at + 1 :] if not frame.inherited else []
@@ -140,6 +156,8 @@ def _parts(frame: Frame, at: int) -> bool:
     person = bool(frame.to_words) and frame.to_words[0].isupper()  # "went to Priya", not "went to ground"
     if frame.meals or not frame.refs or _given_to_it(frame, at):
         return False
+    if any("bigger" in item.senses.acts for _, item in frame.verbs) and not (money or person):
+        return False  # "swapped Ink over to a bigger deli"
     return money or person or bool(frame.flags & {"to", "with"})
 
 
@@ -222,6 +240,8 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "put_into": _put_into,
     "dwell": _dwells,
     "upsize": _upsized,
+    "potted": _potted,
+    "in_there": _in_there,
     "resub": _resubbed,
     "soaks": _soaks,
     "own_mouth": _own_mouth,

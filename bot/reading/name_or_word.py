@@ -165,6 +165,8 @@ class Standing(Surroundings):
             return "doubt"
         if others:
             return self._or_day_of_a_meal()
+        if self._into_a_home():
+            return "name"  # "Friday into a 5 l tub"
         alone = not self._named_before() and (self._other_prey() or self.next is None)
         return "name" if alone or (self.next is not None and self.next.cat == "A") else "doubt"
 

@@ -17,6 +17,7 @@ MOST_LETTERS: Final = 4
 _IS_LIKE: Final = frozenset({"size", "trait", "fill"})
 
 
+_INTO: Final = frozenset({"into", "in", "to"})
 _PUTS: Final = frozenset({"put", "put_into"})
 
 
@@ -107,6 +108,12 @@ class Surroundings:
             i.cat == "A" and i.val.dimension == "volume" for i in self.items[self.at + 1 : self.at + 5]
         )
         return into and self.prev is not None and not _PUTS.isdisjoint(self.prev.senses.acts)
+
+    def _into_a_home(self) -> bool:
+        """ "Friday into a 5 l tub": behind it where somebody goes, which no day does."""
+        behind = self.items[self.at + 1 : self.at + 4]
+        home = len(behind) > 2 and behind[2].cat == "A" and behind[2].val.dimension == "volume"
+        return home and behind[0].text in _INTO and "a" in behind[1].senses
 
     def _said_before(self) -> bool:
         """Whether the same name stands before it in the sentence."""

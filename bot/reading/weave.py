@@ -18,6 +18,7 @@ from bot.reading.additions import (
     joins_move,
     meal_of_both,
     names_another,
+    of_the_one_weighed,
     on_top,
     one_meal_each,
     the_one_excepted,
@@ -338,6 +339,7 @@ class _Loom:
             self._add(frame, verbs=self._borrowed(frame) if not frame.verbs else None)
             return
         of_several = meal_of_both(self.out, frame) or for_the_last(self.out, frame)
+        of_several = of_several or of_the_one_weighed(self.out, frame)
         if of_several or (prev is not None and adds_to(prev, frame)):
             return
         if prev is not None and one_meal_each(prev, frame):

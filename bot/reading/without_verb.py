@@ -160,10 +160,10 @@ def _by_value(frame: Frame) -> Verdict | None:
     dimensions = {a.dimension for _, a in frame.amounts}
     if frame.refs and "arrow" in frame.flags and "volume" in dimensions and not frame.verbs:
         return Verdict("told", [Kind.REHOUSED])  # "T12 > 12 l tub"
-    if {"volume", "length"} <= dimensions and not frame.verbs:
-        return None  # "1.2 l, sub 6 cm deep": no water
     if frame.refs and "volume" in dimensions and not frame.verbs and _says_into(frame):
         return Verdict("told", [Kind.REHOUSED])  # "Little Bess into a 4 l tub"
+    if {"volume", "length"} <= dimensions and not frame.verbs:
+        return None  # "1.2 l, sub 6 cm deep": no water
     if frame.refs and "volume" in dimensions and frame.nouns & {"sub", "dish", "water"} and not _into(frame):
         return Verdict("told", [Kind.WATERED])
     handed = "length" in dimensions and acts_of(frame) & {"give", "put", "take"}  # "gave her 15 cm of soil"
@@ -179,11 +179,19 @@ def _by_value(frame: Frame) -> Verdict | None:
 
 
 def _says_into(frame: Frame) -> bool:
-    """ "Old Bess into a 15 l": a volume behind "into a", and no word of water or soil."""
+    """ "Old Bess into a 15 l", "is in a 4 l now": a volume of a home, and no word of water."""
     items = frame.clause.items
     at = next((place for place, amount in frame.amounts if amount.dimension == "volume"), 0)
-    into = 1 < at <= len(items) and "a" in items[at - 1].senses and items[at - 2].text == "into"
-    return into and not frame.nouns & {"sub", "dish", "water"}
+    whither = 1 < at < len(items) + 1 and "a" in items[at - 1].senses and items[at - 2].text
+    her = whither and (at - 3 in frame.ref_at or "did" in items[at - 3].senses)
+    into = whither == "into" or (her and whither == "to")
+    now_there = her and whither == "in" and any(item.text in _SINCE_NOW for item in items[at:])
+    behind = items[at + 1 : at + 2]
+    of_soil = any("noun" in i.senses and i.senses["noun"].group.part == "sub" for i in behind)
+    return (into or now_there) and not of_soil and not frame.nouns & {"dish", "water"}
+
+
+_SINCE_NOW: Final = frozenset({"now", "as of today", "as of now"})
 
 
 def _into(frame: Frame) -> bool:
