@@ -28,7 +28,8 @@ from bot.terms import Kind
 #: What lasts from a day on: "sealed since Monday".
 _LASTING = frozenset({Kind.SEALED, Kind.PREMOLT})
 #: What became of a meal; of nothing, where no meal was told before.
-_OF_A_MEAL = frozenset({"escape", "who_escaped", "gone", "none", "of_it"})
+_ESCAPES = frozenset({"escape", "who_escaped"})
+_OF_A_MEAL = frozenset({"gone", "none", "of_it"} | _ESCAPES)
 #: Words that make a sentence other than an account of what happened.
 _UNREAL = frozenset({"cond", "report", "danger", "stranger", "habit"})
 
@@ -197,7 +198,8 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
 
 def _of_no_meal(frame: Frame, verdict: Verdict, account: Account) -> bool:
     """Whether a word tells what became of a meal, where none was told before."""
-    if frame.meals or all(g.act not in _OF_A_MEAL for g in verdict.groups):
+    escaped = any(g.act in _ESCAPES for g in verdict.groups) and not frame.refs
+    if (frame.meals and not escaped) or all(g.act not in _OF_A_MEAL for g in verdict.groups):
         return False
     none_left = frame.ref_at and any(g.act == "none" for g in verdict.groups)
     return not none_left and not any(d.kind in FEEDING for d in account.drafts)

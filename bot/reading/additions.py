@@ -33,6 +33,7 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
         return True
     if _stands_alone(prev, frame):
         return False
+    _sizes_stock(prev, frame)
     if _or_another_meal(prev, frame):
         prev.meals, prev.flags = [*prev.meals, *frame.meals], prev.flags | {"or"}
     elif sizes_up(prev, frame):
@@ -57,6 +58,13 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
     else:
         return False
     return True
+
+
+def _sizes_stock(prev: Frame, frame: Frame) -> None:
+    """ "cricket delivery came, 500 adults": how big those bought are."""
+    sizes = [i.senses["size"].group.size for i in frame.clause.items if "size" in i.senses]
+    if len(sizes) == 1 and Kind.STOCKED in kinds(prev) and prev.meals and not frame.meals:
+        prev.meals[-1].size = prev.meals[-1].size or sizes[0]
 
 
 def on_top(prev: Frame, frame: Frame) -> bool:

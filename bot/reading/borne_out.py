@@ -139,6 +139,13 @@ def _buys(frame: Frame, at: int) -> bool:
     )
 
 
+def _arrives(frame: Frame, at: int) -> bool:
+    """ "200 crickets turned up"; "a roach turned up behind the tub" was there already."""
+    nxt = frame.clause.items[at + 1 : at + 2] if not frame.inherited else ()
+    somewhere = any("on" in item.senses and "from" not in item.senses for item in nxt)
+    return _buys(frame, at) and not (frame.meals and somewhere)
+
+
 def _new_ones(frame: Frame) -> bool:
     """ "bought two new spiders", whose last words are one phrase."""
     acts = {s.group.act for _, i in frame.verbs for s in i.senses.values()}
@@ -252,7 +259,7 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "remove": lambda f, at: "waste" in f.nouns,
     "sex": lambda f, at: any(g.group.sex for g in f.groups) or _shows_sex(f),
     "buy": _buys,
-    "arrive": _buys,
+    "arrive": _arrives,
     "new": _buys,
     "lose": _loses,
     "passed": lambda f, at: "declined" not in f.flags and alone(f, at) and (f.inherited or hers(f, at)),

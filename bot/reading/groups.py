@@ -29,6 +29,7 @@ def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             (at > bought and _newcomer(items, at))
             or _counts_up(out, items[at])
             or _hatched(out, items[at])
+            or _of_stock(out, items[at])
             or ("everyone" in items[at].senses and _of_those_named(items, at, out))
             or (_all_the_prey(items, at) and _named_in_sentence(out))
         )
@@ -156,6 +157,13 @@ def _hatched(before: Sequence[Item], item: Item) -> bool:
     if group is None or group.group.stage != "sling" or not group.group.plural:
         return False
     return any(Kind.SAC in i.senses.kinds for i in before)
+
+
+def _of_stock(before: Sequence[Item], item: Item) -> bool:
+    """ "cricket delivery came, 500 adults": so many of the feeders."""
+    if "size" not in item.senses or not before or before[-1].cat != "N":
+        return False
+    return any(Kind.STOCKED in i.senses.kinds for i in before) and any("prey" in i.senses for i in before)
 
 
 def _buys(item: Item) -> bool:

@@ -33,6 +33,7 @@ class Headings:
         self.meal: Meal | None = None
         self.meal_of_verbs = False  # "ate dubia:", whose prey goes when the next such heading comes
         self.declines = self.not_yet = False  # "didn't:" below an "ate:", "not yet:" below a "fed:"
+        self.from_words = ""  # "in from Dieter today:"
         self.dated_strangely = False  # by a day that was not understood
 
     def take(self, frame: Frame, following: Sequence[Frame]) -> bool:
@@ -59,6 +60,7 @@ class Headings:
             self.days, self.dated_strangely = frame.days, False
         if frame.verbs:
             self.verbs, self.flags = frame.verbs, frame.flags & _HOLDS_BELOW
+            self.from_words = frame.from_words
         denies = bool(frame.flags & _DENIES)
         self.declines = denies and not frame.verbs and bool(self.verbs)
         self.not_yet = "undone" in frame.flags or (self._by_keeper() and "elided" not in frame.flags)
@@ -74,7 +76,11 @@ class Headings:
 
     def brings(self, frame: Frame) -> bool:
         """ "new: 4 G. pulchra slings 1 cm": of a species, and how big they are."""
-        return Kind.ACQUIRED in self._kinds() and all(r.how not in EXACT for r in frame.refs)
+        return self.of_newcomers() and all(r.how not in EXACT for r in frame.refs)
+
+    def of_newcomers(self) -> bool:
+        """ "new arrival from Dave:"."""
+        return Kind.ACQUIRED in self._kinds()
 
     def _by_keeper(self) -> bool:
         """Whether the heading is of the keeper's doing: below "fed:", a "not:" names who got nothing."""

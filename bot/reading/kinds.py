@@ -85,12 +85,12 @@ _TELLS_NOTHING: Final = ("cond", "report", "habit", "danger", "stranger", "taken
 
 def _idly(frame: Frame, found: list[tuple[Group, Item, int]]) -> str:
     """Why a clause tells of nothing: "I love Ink", "might sell Sunny", "I ate too much"; else empty."""
-    if _IDLERS.isdisjoint(frame.flags) or frame.meals or frame.amounts:
+    if _IDLERS.isdisjoint(frame.flags) or any(meal.prey for meal in frame.meals) or frame.amounts:
         return ""
     if "idle" in frame.flags and all("idle" in item.senses for _, item, _ in found):
         return "idle"
     groups = [verb.group for _, i in frame.verbs for verb in i.senses.verbs]
-    bare = any(group.base and group.keeper for group in groups)
+    bare = any(group.base and group.keeper for group in groups) or _may_get(frame)
     if "hedge" in frame.flags and bare and not found:
         return "undone"
     own = [at for group, _, at in found if group.kind is Kind.FED and not (group.keeper or group.weak)]
@@ -109,6 +109,11 @@ def _why_nothing(frame: Frame, found: list[tuple[Group, Item, int]]) -> str:
     if "says_no" in acts_of(frame) and not any(g.act == "says_no" for g, _, _ in found):
         return "report"  # "Marta said no to a roach for Ink"
     return _idly(frame, found)
+
+
+def _may_get(frame: Frame) -> bool:
+    """ "might get another GBB"."""
+    return [item.text for _, item in frame.verbs] == ["get"] and not frame.before
 
 
 _IDLERS: Final = frozenset({"idle", "hedge", "self"})

@@ -9,6 +9,7 @@ from bot.reading.marks import TICKS, TITLE_MARKS
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.surroundings import Surroundings
+from bot.terms import Kind
 
 #: Words that set those behind them apart: "fed only B".
 _SET_APART: Final = frozenset({"only", "just", "also"})
@@ -189,6 +190,8 @@ class Standing(Surroundings):
 
     def _or_prey(self) -> str:
         item = self.item
+        if self.next is not None and Kind.STOCKED in self.next.senses.kinds:
+            return "word"  # "cricket delivery came"
         first = self.at == 0 or ends_sentence(self.items[self.at - 1])
         if self._explained() or (self.next is not None and self.next.text in TICKS and item.upper):
             return "name"

@@ -155,6 +155,10 @@ def _people(message: Message, frame: Frame) -> None:
     items = frame.clause.items
     _giver(message, frame)
     for place, item in enumerate(items):
+        if item.text == "paid" and place + 2 < len(items) and items[place + 2].cat == "A":
+            frame.from_words = frame.from_words or _somebody(message, items[place + 1])
+        if item.text in _GAVE and place + 2 < len(items) and _own_animal(items[place + 2]):
+            frame.to_words = frame.to_words or _somebody(message, items[place + 1])
         if _LEADS.isdisjoint(item.senses):
             continue
         goes_to = "verb" in item.senses and _leads_to(item)
@@ -165,6 +169,19 @@ def _people(message: Message, frame: Frame) -> None:
                     frame.from_words = frame.from_words or words
                 elif words:
                     frame.to_words = frame.to_words or words
+
+
+def _somebody(message: Message, item: Item) -> str:
+    """ "paid Aoife 35 euros", "gave Marta B4": a word in capitals that nothing else explains."""
+    return message.words(item.i, item.j) if item.cat == "U" and item.upper else ""
+
+
+def _own_animal(item: Item) -> bool:
+    return item.cat == "S" and item.val.sure and item.val.how in EXACT and not item.owns
+
+
+#: Verbs behind which whoever gets an animal stands before it.
+_GAVE: Final = frozenset({"gave", "sold", "sent", "handed", "lent", "loaned"})
 
 
 def _somebody_elses(frame: Frame) -> None:

@@ -56,6 +56,7 @@ from bot.reading.neighbours import (
     leads,
     named_again,
     of_newcomers,
+    of_stock,
     of_that_prey,
     of_the_air,
     of_the_place_fed,
@@ -93,7 +94,7 @@ class _Loom:
             self.waiting.clear()
         if self.head.take(frame, following):
             return
-        if frame.idle:
+        if frame.idle and not (frame.taxa and self.head.of_newcomers()):
             self._idle(frame)
             return
         self._days(frame)
@@ -301,10 +302,11 @@ class _Loom:
             frame.verbs, frame.inherited = verbs, True
             if verbs is self.head.verbs:
                 frame.flags |= self.head.flags | {"headed"}
+                frame.from_words = frame.from_words or self.head.from_words
         frame.subjects = frame.refs
         if self.subjectless and frame.refs:
             for other in self.subjectless:
-                if (of_the_air(frame) or not of_the_air(other)) and not of_newcomers(other):
+                if (of_the_air(frame) or not of_the_air(other)) and not (of_newcomers(other) or of_stock(other)):
                     other.refs = other.subjects = frame.refs
             self.subjectless = []
         if frame.refs:
@@ -323,6 +325,7 @@ class _Loom:
                 frame.verbs, frame.inherited = verbs, True
         if not frame.verbs and frame.taxa and self.head.verbs:
             frame.verbs, frame.inherited = self.head.verbs, True
+            frame.from_words = frame.from_words or self.head.from_words
 
     def _unnamed(self, frame: Frame) -> None:
         prev = self.out[-1] if self.out else None
@@ -349,7 +352,7 @@ class _Loom:
             of_that_prey(frame, prev.meals[0])  # "Ink took a roach, last night she refused one"
             named_again(frame, prev.meals[0])
         plain = not frame.prons and self.running is None
-        runs_on = [] if of_newcomers(frame) else list(self.running or [])
+        runs_on = [] if of_newcomers(frame) or of_stock(frame, prev) else list(self.running or [])
         frame.refs = frame.subjects = the_one_excepted(prev, frame) or runs_on
         if prev is not None and prev.excepted and frame.refs == prev.refs and not frame.excepted:
             frame.excepted = list(prev.excepted)  # "did all of A except Sunny, all took one"

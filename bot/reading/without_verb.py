@@ -7,7 +7,7 @@ from typing import Final
 from bot.reading.clauses import SENTENCE
 from bot.reading.figures import measures
 from bot.reading.frames import Frame
-from bot.reading.items import Item
+from bot.reading.items import Item, Ref
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of
@@ -76,8 +76,18 @@ def _sold_for(frame: Frame) -> bool:
 def _newcomers(frame: Frame) -> bool:
     """ "10 Davus pentaloris from Karl", "6 Nhandu tripepii slings, £48": whence, or for how much."""
     strangers = not frame.ref_at or all(r.how == "group" for r in frame.refs)
-    plain = bool(frame.taxa) and strangers and frame.clause.items[0].cat in "NT" and not frame.verbs
+    of_a_kind = bool(frame.taxa) or (bool(frame.refs) and all(_nobody_here(ref) for ref in frame.refs))
+    plain = of_a_kind and strangers and _counted(frame.clause.items[0]) and not frame.verbs
     return plain and "did" not in frame.flags and (bool(frame.from_words) or _paid(frame))
+
+
+def _counted(item: Item) -> bool:
+    return item.cat in "NT" or item.text in {"a", "an", "another"}
+
+
+def _nobody_here(ref: Ref) -> bool:
+    """ "2 T. albopilosus slings", of which the shelf has only an adult."""
+    return ref.species is not None and not ref.sure and not ref.tags
 
 
 def _paid(frame: Frame) -> bool:
