@@ -41,6 +41,8 @@ def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             )  # "the males both refused", of three
         if item.cat == "S" and len(item.val.tags) == len(names.specimens) and _of_a_place_before(items, at):
             item.val.sure, item.val.doubt = False, "some_of_several"
+        if not plain and (number := _some_counted(out, item, items)) is not None:
+            del out[number:]
         if item.cat == "S" and _of_a_portion(out) and len(item.val.tags) > 1:
             item.val.sure, item.val.doubt = False, "some_of_several"
         out.append(item)
@@ -157,6 +159,31 @@ def _hatched(before: Sequence[Item], item: Item) -> bool:
     if group is None or group.group.stage != "sling" or not group.group.plural:
         return False
     return any(Kind.SAC in i.senses.kinds for i in before)
+
+
+def _some_counted(before: Sequence[Item], item: Item, items: Sequence[Item]) -> int | None:
+    """Where the number is of "3 (more) slings on shelf B ate": so many animals, and no meal.
+
+    Where there are more of them, which they are has to be asked.
+    """
+    at = len(before) - 1
+    while at > 0 and before[at].text in _BEHIND_NUMBER:
+        at -= 1
+    if at < 0 or before[at].cat != "N" or item.cat != "S" or not (item.val.plural and item.val.how == "group"):
+        return None
+    if (at and before[at - 1].cat == "S") or any(not i.senses.kinds.isdisjoint(_COUNTS_NEW) for i in items):
+        return None
+    number = before[at].val
+    if number.ordinal or number.doubt or number.value is None or not 1 < number.value <= len(item.val.tags):
+        return None
+    if number.value < len(item.val.tags):
+        item.val.sure, item.val.doubt = False, "some_of_several"
+    return at
+
+
+_BEHIND_NUMBER: Final = frozenset({"more", "of", "the", "other"})
+#: What is told of with a number of animals that are none of the shelf, or of it no more.
+_COUNTS_NEW: Final = frozenset({Kind.ACQUIRED, Kind.STOCKED, Kind.LEFT, Kind.DIED, Kind.SAC})
 
 
 def _of_stock(before: Sequence[Item], item: Item) -> bool:
