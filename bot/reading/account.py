@@ -67,7 +67,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
             account.nothing.append("unreal")
         elif "hedge" in frame.flags and not frame.ref_at and said_after.is_doubted(account.drafts, frame):
             said_after.none_of_it_stands(account.drafts, "hedge")
-        elif account.drafts and said_after.takes_back(frame):
+        elif account.drafts and said_after.takes_back(frame) and not _left_offered(account, verdict):
             said_after.none_of_it_stands(account.drafts)
         elif verdict.state == "unknown":
             account.unknown.append(frame)
@@ -88,6 +88,11 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
     _of_one_matter(account)
     account.drafts = [draft for draft in account.drafts if not _only_heads(draft, account.drafts)]
     return account
+
+
+def _left_offered(account: Account, verdict: Verdict) -> bool:
+    """ "tried Ink with a roach, nah": a no behind what was offered takes back nothing, and was hers."""
+    return account.drafts[-1].kind is Kind.OFFERED and verdict.kinds == [Kind.REFUSED]
 
 
 def _of_the_shelf(frame: Frame) -> bool:

@@ -60,6 +60,13 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
     return True
 
 
+def sizes_alone(prev: Frame, frame: Frame) -> None:
+    """ "had a dubia, adult size", "1 red runner, sm, taken": how big the feeder just named is."""
+    items = frame.clause.items
+    if len(items) == 1 and "size" in items[0].senses and len(prev.meals) == 1 and prev.meals[0].size is None:
+        prev.meals[0].size = items[0].senses["size"].group.size
+
+
 def _sizes_stock(prev: Frame, frame: Frame) -> None:
     """ "cricket delivery came, 500 adults": how big those bought are."""
     sizes = [i.senses["size"].group.size for i in frame.clause.items if "size" in i.senses]

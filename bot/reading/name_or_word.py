@@ -157,7 +157,7 @@ class Standing(Surroundings):
                 return "name"
             if nxt is not None and "on" in nxt.senses and not others and self._moved():
                 return "name"  # "moved Friday into a bigger tub"
-            if self._given() and not others:
+            if (self._given() or self._dated_otherwise()) and not others:
                 return "name"
             if others:
                 return "name" if self._given_alike() else "day"
@@ -166,8 +166,8 @@ class Standing(Surroundings):
             return "doubt"
         if others:
             return self._or_day_of_a_meal()
-        if self._into_a_home():
-            return "name"  # "Friday into a 5 l tub"
+        if self._into_a_home() or self._measured():
+            return "name"  # "Friday into a 5 l tub", "Friday leg span 82 mm"
         alone = not self._named_before() and (self._other_prey() or self.next is None)
         return "name" if alone or (self.next is not None and self.next.cat == "A") else "doubt"
 
@@ -243,7 +243,7 @@ class Standing(Surroundings):
             return "doubt" if self.item.upper else "word"
         verb = self.next.senses.get("verb") if self.next is not None else None
         food = verb is not None and verb.group.kind in FEEDING
-        if self._other_prey() or not (food or verb is None):
+        if self._other_prey() or not (food or verb is None) or self._acts_as_no_prey():
             return "name"
         return "name" if self.item.upper and not first else "doubt"
 

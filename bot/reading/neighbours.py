@@ -38,7 +38,7 @@ def of_stock(frame: Frame, prev: Frame | None = None) -> bool:
     if "buy" not in acts_of(frame) or not frame.meals or frame.ref_at or frame.inherited:
         return False
     at, verb = frame.verbs[0]
-    if verb.text.split()[-1] in _TO_ME:
+    if verb.text.rpartition(" ")[2] in _TO_ME:
         return True
     behind = frame.clause.items[at + 1 :]
     opens = not any(i.cat != "M" and "fill" not in i.senses for i in frame.clause.items[:at])

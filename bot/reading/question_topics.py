@@ -222,7 +222,7 @@ def _summary(heard: Heard, _found: set[Topic]) -> Topic | None:
 
 def _of_the_species(heard: Heard) -> Topic:
     """ "overview for Poecilotheria regalis": of the species; "how is the regalis doing" is of the animal."""
-    asked = any(item.text.split()[0] in _OVERVIEWS for item in heard.items if item.cat in "UW")
+    asked = any(item.text.partition(" ")[0] in _OVERVIEWS for item in heard.items if item.cat in "UW")
     named = bool(heard.refs) and all(ref.how == "species" for ref in heard.refs)
     return Topic.SPECIES_SUMMARY if asked and named else Topic.STATUS
 

@@ -17,8 +17,20 @@ MOST_LETTERS: Final = 4
 _IS_LIKE: Final = frozenset({"size", "trait", "fill"})
 
 
+_MEASURES: Final = frozenset({"span", "weight", "carapace"})
+_DATES: Final = frozenset({"last", "on", "yesterday", "today", "tonight", "this"})
+_POSSESSIVE: Final = frozenset({"his", "her", "its", "their"})
 _INTO: Final = frozenset({"into", "in", "to"})
 _PUTS: Final = frozenset({"put", "put_into"})
+
+
+def _only_helps(item: Item) -> bool:
+    """Whether a word may only help another verb: "had", "has"."""
+    return "fill" in item.senses or "did" in item.senses
+
+
+#: What a keeper records of animals, and never of feeders.
+_OF_ANIMALS: Final = frozenset({Kind.MOLTED, Kind.PREMOLT, Kind.SEALED, Kind.OPENED, Kind.MATURED, Kind.SEXED, Kind.SAC})
 
 
 class Surroundings:
@@ -73,6 +85,8 @@ class Surroundings:
         if article or self._likened():
             return True
         prey = self.item.alt is not None and "prey" in self.item.alt.senses
+        if prey and prev.text.rpartition(" ")[2] in _POSSESSIVE:
+            return True  # "Cricket took his cricket"
         return prey and (prev.cat == "N" or "size" in prev.senses or "prekilled" in prev.senses)
 
     def _likened(self) -> bool:
@@ -109,6 +123,15 @@ class Surroundings:
         )
         return into and self.prev is not None and not _PUTS.isdisjoint(self.prev.senses.acts)
 
+    def _measured(self) -> bool:
+        """ "Friday leg span 82 mm"."""
+        behind = self.items[self.at + 1 : self.at + 3]
+        return len(behind) > 1 and behind[1].cat == "A" and not _MEASURES.isdisjoint(behind[0].senses)
+
+    def _dated_otherwise(self) -> bool:
+        """ "fed Friday last Friday": the day is said behind it."""
+        return self.next is not None and self.next.cat == "D" and self.next.text.split()[0] in _DATES
+
     def _into_a_home(self) -> bool:
         """ "Friday into a 5 l tub": behind it where somebody goes, which no day does."""
         behind = self.items[self.at + 1 : self.at + 4]
@@ -124,6 +147,12 @@ class Surroundings:
         return any(
             self.items[n].cat == "S" and len(self.items[n].text) > 1 for n in self._sentence() if n < self.at
         )
+
+    def _acts_as_no_prey(self) -> bool:
+        """ "Cricket had a clean molt", "Cricket has barricaded himself in": what no feeder is told to do."""
+        behind = [self.items[n] for n in self._sentence() if n > self.at]
+        kinds = frozenset().union(*(i.senses.kinds for i in behind if not _only_helps(i)))
+        return bool(kinds) and kinds <= _OF_ANIMALS
 
     def _other_prey(self) -> bool:
         return any(n != self.at and self._is_prey(n) for n in self._sentence())

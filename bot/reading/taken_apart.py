@@ -219,6 +219,8 @@ class _Builder:
         if "prey" in senses:
             if unheard_number(self.frame.clause.items, place):
                 self.meal.doubt = self.frame.clause.items[place - 1].text
+            if place and self.number is None and senses["prey"].group.plural and _of_both(self.frame, place):
+                self.meal.count = 2  # "took both mealies"
             self._prey(senses["prey"], item)
             self._unless_denied(place)
             return True
@@ -324,12 +326,16 @@ class _Builder:
 
 
 #: Senses of the words that may stand between a number and its prey: "2 of the small adult male".
-_BEFORE_PREY: Final = frozenset({"size", "prekilled", "a", "of", "noun", "fill", "some", "group"})
+_BEFORE_PREY: Final = frozenset({"size", "prekilled", "a", "of", "noun", "fill", "some", "group", "trait"})
 #: "the second offer", "the third go": which of some tries it was.
 _TRIES: Final = frozenset({"offer", "offering", "try", "attempt", "go", "pass", "time", "asking"})
 _WHICH: Final = frozenset({"first", "second", "third", "fourth", "fifth", "1st", "2nd", "3rd", "4th"})
 #: Words that name the next of some things, though a day of the month may be called so as well.
 _SECOND_OF_TWO: Final = frozenset({"the second", "the third", "the fourth", "the first"})
+
+
+def _of_both(frame: Frame, place: int) -> bool:
+    return frame.clause.items[place - 1].text.rpartition(" ")[2] == "both"
 
 
 def _does(item: Item) -> bool:

@@ -21,6 +21,7 @@ from bot.reading.additions import (
     of_the_one_weighed,
     on_top,
     one_meal_each,
+    sizes_alone,
     the_one_excepted,
 )
 from bot.reading.announced import announced
@@ -121,6 +122,7 @@ class _Loom:
             return
         prev = self.out[-1] if self.out else None
         if prev is not None:
+            sizes_alone(prev, frame)
             people_beside(prev, frame)
             (day_beside if frame.days else words_beside)(prev, frame)
         elif frame.days and not self.waiting and not tells_of_no_day(frame):
@@ -250,7 +252,7 @@ class _Loom:
         if before is not None and (denies_alone(frame) or only_no(frame)) and took(before):
             frame.flags.add("declined")  # "Dottie took a cricket. Dot didn't"
         if before is not None and given_on(frame, before):
-            frame.meals, frame.verbs = list(before.meals), []
+            frame.meals, frame.verbs = frame.meals or list(before.meals), []
             frame.flags.add("took")
             self._add(frame)
             return

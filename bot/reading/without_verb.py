@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from bot.reading.around_verbs import hers
 from bot.reading.clauses import SENTENCE
 from bot.reading.figures import measures
 from bot.reading.frames import Frame
@@ -43,6 +44,8 @@ def _by_what_is_there(frame: Frame) -> Verdict | None:
     hands = acts_of(frame) <= {"take", "get", "put", "have", "remove", "kick"} and not frame.inherited
     if frame.refs and "waste" in frame.nouns and "from" in frame.flags and hands:
         return Verdict("told", [Kind.CLEANED])  # "boluses out of T07"
+    if _pulls_in(frame):
+        return Verdict("told", [Kind.FED])
     if takes_out(frame) or found_there(frame):
         return Verdict("doubt", [Kind.REFUSED, Kind.CLEANED], why="two_kinds")
     if frame.refs and not frame.ref_at and all(_is_water(i) for i in frame.clause.items):
@@ -58,6 +61,17 @@ def _by_what_is_there(frame: Frame) -> Verdict | None:
     if frame.meals and not frame.ref_at and _paid(frame) and not offered_there:
         return Verdict("told", [Kind.STOCKED])
     return None
+
+
+def _pulls_in(frame: Frame) -> bool:
+    """ "Ink pulled a roach down her hole"; "pulled the roach out" is the keeper."""
+    if not frame.meals or frame.inherited or [item.text for _, item in frame.verbs] != ["pulled"]:
+        return False
+    at = frame.verbs[0][0]
+    return hers(frame, at) and any(i.text.partition(" ")[0] in _INWARDS for i in frame.clause.items[at + 1 :])
+
+
+_INWARDS: Final = frozenset({"down", "in", "into", "inside", "under"})
 
 
 def _sold_for(frame: Frame) -> bool:
