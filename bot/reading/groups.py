@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.descriptions import described, may_begin
-from bot.reading.items import Item, ends_sentence
+from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT, ShelfNames
 from bot.terms import Kind
@@ -40,7 +40,7 @@ def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
                 "some_of_several",
             )  # "the males both refused", of three
         if item.cat == "S" and len(item.val.tags) == len(names.specimens) and _of_a_place_before(items, at):
-            item.val.sure, item.val.doubt = False, "some_of_several"
+            _of_that_place(item.val, out)
         if not plain and (number := _some_counted(out, item, items)) is not None:
             del out[number:]
         if item.cat == "S" and _of_a_portion(out) and len(item.val.tags) > 1:
@@ -142,6 +142,15 @@ def _of_a_place_before(items: Sequence[Item], at: int) -> bool:
     """ "Shelf B 26 °C. Everyone on it had flies": a place that a pronoun stands for."""
     behind = items[at : at + 2]
     return len(behind) > 1 and behind[0].text in _PLACED and "pron" in behind[1].senses
+
+
+def _of_that_place(everyone: Ref, before: Sequence[Item]) -> None:
+    """Has "everyone on it" stand for all of the place named before; where none was, who is meant is asked."""
+    last = next((item.val for item in reversed(before) if item.cat == "S"), None)
+    if last is not None and last.how == "place" and last.sure:
+        everyone.tags, everyone.place = last.tags, last.place
+    else:
+        everyone.sure, everyone.doubt = False, "some_of_several"
 
 
 _PLACED: Final = frozenset({"on", "in"})

@@ -26,6 +26,10 @@ def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
             continue
         if item.cat == "M" and item.text == "\n":
             row = None
+        if row is not None and item.text == "#" and place + 1 < len(items) and items[place + 1].text.isdecimal():
+            continue  # "GBB #3"
+        if place and items[place - 1].text == "#" and item.text.isdecimal():
+            item = Item("N", item.i, item.j, item.text, val=NumberSpan(0, 1, int(item.text)))
         if (
             row is not None
             and item.text in _NUMBER

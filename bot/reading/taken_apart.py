@@ -321,6 +321,9 @@ class _Builder:
                 meal.count = 1  # "Ink and Bess, cricket each"
         if self.meal.size is not None and not self.frame.meals:
             self.frame.meals.append(self.meal)
+        items = self.frame.clause.items
+        if [i.cat for i in items] == ["S", "W", "S"] and items[1].text == "as":
+            self.frame.flags.add("same")  # "Dottie - as Lantern"
         if self.frame.refs and "except" in self.frame.clause.items[-1].senses:
             self.frame.flags.add("undone")  # "fed Ink, Sunny I forgot"
 

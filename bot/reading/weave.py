@@ -37,7 +37,7 @@ from bot.reading.elliptic import (
     skipped_it,
     took,
 )
-from bot.reading.figures import count_figures, goes_on_measuring
+from bot.reading.figures import count_figures, each_its_own, goes_on_measuring
 from bot.reading.frames import Frame
 from bot.reading.headings import Headings
 from bot.reading.items import Item, Ref
@@ -69,10 +69,12 @@ from bot.reading.neighbours import (
     sold_on,
     ticked,
     ticked_off,
+    waters,
 )
 from bot.reading.removals import taken_back_out, taken_from_her, takes_it_back
 from bot.reading.said_beside import day_beside, people_beside, tells_of_no_day, words_beside
 from bot.reading.waiting import SOFT, Waiting
+from bot.reading.without_verb import says_sex
 
 
 class _Loom:
@@ -108,13 +110,18 @@ class _Loom:
         """Names that nothing followed: they stand under what heads them, or of them nothing is told."""
         if not self.waiting:
             return
-        if self.out and self.out[-1] in self.subjectless and self.out[-1].meals:
-            self.running = self.waiting.taken()
-            for other in self.subjectless:
-                other.refs = other.subjects = self.running  # "1 cricket each: Ink, Mole"
-            self.subjectless = []
+        last = self.out[-1] if self.out else None
+        if last is not None and last in self.subjectless and (last.meals or waters(last)):
+            self._heads_those(self.waiting.taken())  # "1 cricket each: Ink, Mole"
             return
         self.out.append(self.waiting.leftover())
+
+    def _heads_those(self, refs: list[Ref]) -> None:
+        """What was told of nobody yet is of those named behind it."""
+        self.running = refs
+        for other in self.subjectless:
+            other.refs = other.subjects = refs
+        self.subjectless = []
 
     def _idle(self, frame: Frame) -> None:
         if "stranger" in frame.flags or denies_what_was_told(frame) or takes_it_back(frame):
@@ -160,6 +167,9 @@ class _Loom:
             self._extend(prev, frame)
             prev.flags.add("or")
             return
+        if frame.bare and frame.clause.sep == TITLE and self.out and says_sex(self.out[-1]):
+            self.out[-1].refs = self.out[-1].subjects = self.running = frame.refs  # "it's a boy: B4"
+            return
         if frame.bare and not frame.excepted and not affirms_alone(frame):
             self._bare(frame, prev, following)
             return
@@ -189,10 +199,7 @@ class _Loom:
             return
         ends = not following or following[0].clause.sep == SENTENCE
         if prev is not None and prev in self.subjectless and ends and frame.clause.sep != AND:
-            self.running = frame.refs
-            for other in self.subjectless:
-                other.refs = other.subjects = frame.refs  # "40 ml in the sub, K14"
-            self.subjectless = []
+            self._heads_those(frame.refs)  # "40 ml in the sub, K14"
             return
         if prev is not None and prev.verb_first and another_day(prev, frame):
             frame.meals = prev.meals
@@ -282,7 +289,7 @@ class _Loom:
             return source.verbs
         if "same" in frame.flags and self.out:
             if not frame.meals:
-                frame.meals = [as_said_again(meal, frame) for meal in self.out[-1].meals]
+                frame.meals = [as_said_again(meal, frame) for meal in self._meal_of_the_last()]
             return self.out[-1].verbs
         if sold_on(frame, self.out[-1] if self.out else None):
             return self.out[-1].verbs
@@ -294,6 +301,12 @@ class _Loom:
             own = self._own_meal(frame, self.out[-1]) or (frame.meals and not feeds(self.out[-1]))
             return None if own else self.out[-1].verbs
         return None
+
+    def _meal_of_the_last(self) -> list[Meal]:
+        """ "A1: 1 roach, eaten / A2: same": the meal, though what came of it was told behind it."""
+        last = self.out[-1]
+        those = (f for f in reversed(self.out) if f.meals and f.refs == last.refs)
+        return last.meals or (next((f.meals for f in those), []) if feeds(last) else [])
 
     def _own_meal(self, frame: Frame, prev: Frame) -> bool:
         """ "Ink: refused / Sunny: 2 crickets": a refusal is not carried on to the next one's meal."""
@@ -384,6 +397,7 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
     loom.end_list()
     share_verbs_back(loom.out)
     share_prey_back(loom.out)
+    each_its_own(loom.out)
     ticked_off(loom.out)
     skipped_it(loom.out)
     taken_back_out(loom.out)
