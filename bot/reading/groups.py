@@ -178,7 +178,12 @@ def _some_counted(before: Sequence[Item], item: Item, items: Sequence[Item]) -> 
     at = len(before) - 1
     while at > 0 and before[at].text in _BEHIND_NUMBER:
         at -= 1
-    if at < 0 or before[at].cat != "N" or item.cat != "S" or not (item.val.plural and item.val.how == "group"):
+    if (
+        at < 0
+        or before[at].cat != "N"
+        or item.cat != "S"
+        or not (item.val.plural and item.val.how == "group")
+    ):
         return None
     if (at and before[at - 1].cat == "S") or any(not i.senses.kinds.isdisjoint(_COUNTS_NEW) for i in items):
         return None

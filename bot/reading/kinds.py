@@ -9,6 +9,7 @@ from typing import Final
 from bot.reading.amounts_words import OF_THE_AIR
 from bot.reading.around_verbs import words_before
 from bot.reading.borne_out import WEAK
+from bot.reading.feeders_home import of_the_feeders
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
@@ -24,10 +25,8 @@ from bot.terms import Kind, SacEvent
 def verdict_on(frame: Frame) -> Verdict:
     """The kind that a clause tells of."""
     flags = frame.flags
-    if describes_prey(frame):
-        return Verdict("unknown")
-    if _of_the_feeders(frame):
-        return Verdict("nothing", why="feeders")
+    if describes_prey(frame) or of_the_feeders(frame):
+        return Verdict("unknown") if describes_prey(frame) else Verdict("nothing", why="feeders")
     of_the_air = _measured(frame)
     for flag in _TELLS_NOTHING if not flags.isdisjoint(_TELLS_NOTHING) else ():
         if flag in flags and not (flag == "report" and of_the_air):  # "the hygrometer says 71 %": no hearsay
@@ -52,26 +51,6 @@ def verdict_on(frame: Frame) -> Verdict:
     if unsure and not _one_or_another(frame):
         return Verdict("doubt", verdict.kinds, verdict.groups, why="hedge")
     return verdict
-
-
-def _of_the_feeders(frame: Frame) -> bool:
-    """ "topped up the dubia tub", "moved the dubias to a bigger tub": work on the feeders' own home."""
-    if not frame.meals or frame.meals[0].prey is None or frame.ref_at or frame.inherited:
-        return False
-    senses = [item.senses for _, item in frame.verbs]
-    kinds = frozenset().union(*(verb.kinds for verb in senses))
-    elsewhere = any("bigger" in verb.acts for verb in senses) or "volume" in {
-        a.dimension for _, a in frame.amounts
-    }
-    moved = elsewhere and Kind.REHOUSED in kinds and kinds.isdisjoint(FEEDING | {Kind.ACQUIRED, Kind.STOCKED})
-    pairs = pairwise(frame.clause.items)
-    their_home = any("prey" in a.senses and _part(b) == "box" for a, b in pairs)
-    return moved or (their_home and not kinds.isdisjoint({Kind.WATERED, Kind.CLEANED}))
-
-
-def _part(item: Item) -> str | None:
-    noun = item.senses.get("noun")
-    return noun.group.part if noun is not None else None
 
 
 def _one_or_another(frame: Frame) -> bool:

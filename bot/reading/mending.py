@@ -2,8 +2,8 @@
 
 A message is read with such a word mended only where neither lexicon, shelf nor language know the word,
 and one word of the lexicon alone is near. Names are never mended here (see ``slips``): a word in capitals
-within a sentence may be anybody's, and so may one where a name stands and the near word could not. Languages without a list of their other words
-(``lexicon/LANGUAGE/no_slips.txt``) are not mended.
+within a sentence may be anybody's, and so may one where a name stands and the near word could not.
+Languages without a list of their other words (``lexicon/LANGUAGE/no_slips.txt``) are not mended.
 """
 
 from __future__ import annotations
@@ -47,8 +47,10 @@ class Mended:
     text: str
     words: tuple[tuple[str, str], ...]
 
-    def as_written(self, said: str) -> str:
-        """Some words of the mended text as the keeper wrote them."""
+    def as_written(self, said: str | None) -> str | None:
+        """Some words of the mended text, if any, as the keeper wrote them."""
+        if said is None:
+            return None
         for written, right in self.words:
             said = re.sub(rf"\b{re.escape(right)}\b", written, said)
         return said
@@ -112,8 +114,8 @@ def _may_be_a_name(message: Message, place: int) -> bool:
 
 
 def _where_a_name_stands(message: Message, place: int, near: str, meaning: Meaning) -> bool:
-    """ "Conor gave me two slings", "fed morey a roach": an unknown name, where the near word could not stand."""
-    cats = frozenset({""}) if isinstance(meaning, str) else {sense[0] for sense in meaning}
+    """ "Conor gave me two slings", "fed morey a roach": an unknown name, which the near word is not."""
+    cats = frozenset({""}) if isinstance(meaning, str) else {s[0] for s in meaning if isinstance(s, tuple)}
     if not cats <= _NEVER_IN_ITS_PLACE or near.endswith("ly"):
         return False  # "finaly" is nobody's name
     before, behind = (_senses_at(message, at) for at in (place - 1, place + 1))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import Final
 
 from bot.reading.amounts_words import OF_THE_AIR
 from bot.reading.clauses import AND, COMMA
@@ -34,58 +33,11 @@ def of_newcomers(frame: Frame) -> bool:
     return bool(told) and Kind.ACQUIRED in kinds(frame)
 
 
-def of_stock(frame: Frame, prev: Frame | None = None) -> bool:
-    """ "sold Ink and got 500 crickets in", "she gave me 100 dubia": the keeper got them, and no animal did."""
-    if "buy" not in acts_of(frame) or not frame.meals or frame.ref_at or frame.inherited:
-        return False
-    at, verb = frame.verbs[0]
-    if verb.text.rpartition(" ")[2] in _TO_ME:
-        return True
-    behind = frame.clause.items[at + 1 :]
-    opens = not any(i.cat != "M" and "fill" not in i.senses for i in frame.clause.items[:at])
-    if not opens or any("pron" in i.senses for i in behind[:1]):
-        return False  # "rehoused Ink and got her 2 crickets"
-    by_keeper = prev is not None and prev.verb_first and any(s.group.keeper for _, i in prev.verbs for s in i.senses.verbs)
-    paid = any(amount.dimension == "money" for _, amount in frame.amounts)
-    many = (frame.meals[0].count or 0) >= MORE_THAN_A_MEAL
-    gone = prev is not None and kinds(prev) == {Kind.LEFT}  # who was sold eats nothing here
-    return prev is None or gone or (by_keeper and (many or paid or behind[-1].text == "in"))
-
-
-#: So many of a feeder are bought, and no meal of one animal.
-MORE_THAN_A_MEAL: Final = 20
-_TO_ME: Final = frozenset({"me", "us"})
-
-
 def said_strangely(frame: Frame) -> bool:
     """ "fed Ink, Mole frobbed", "fed Ink, Mole is dry": a word behind a name tells of that animal."""
     items = frame.clause.items
     by_keeper = any("self" in item.senses for item in items[: min(frame.ref_at, default=0)])
     return by_keeper or any(_says_of_it(items[at + 1 :]) for at in frame.ref_at)
-
-
-def how_one_of_them_did(prev: Frame, frame: Frame) -> bool:
-    """ "fed shelf A, Ink slowly": all of the place were fed, and how one of them ate is only said beside it."""
-    last = frame.clause.items[-1]
-    of_manner = "fill" in last.senses and last.cat == "W" and last.text not in _OF_NO_MANNER
-    return of_manner and len(frame.refs) == 1 and _lives_there(prev, frame)
-
-
-def of_the_place_fed(prev: Frame, frame: Frame) -> bool:
-    """ "fed shelf A and Ink", where Ink lives there: all of it, or the one alone?"""
-    done_to = any("verb" in a.senses and b.cat == "S" for a, b in pairwise(prev.clause.items))
-    only = any(item.text in _SETS_APART for item in frame.clause.items)
-    return done_to and not (only or prev.clause.titled) and _lives_there(prev, frame)
-
-
-def _lives_there(prev: Frame, frame: Frame) -> bool:
-    place = prev.refs[-1]
-    return place.how == "place" and {tag for ref in frame.refs for tag in ref.tags} < set(place.tags)
-
-
-#: Small words that set an animal apart from its group: "fed shelf A, Ink only"; and those of no way of eating.
-_SETS_APART: Final = frozenset({"only", "just"})
-_OF_NO_MANNER: Final = _SETS_APART | {"too", "also", "again", "now", "please", "today", "instead"}
 
 
 def _says_of_it(behind: Sequence[Item]) -> bool:
@@ -247,7 +199,11 @@ def share_prey_back(frames: list[Frame]) -> None:
     for frame in list(reversed(frames)):
         if frame.meals:
             later = frame
-        elif later is not None and "eggs" not in frame.nouns and (feeds(frame) or not (frame.verbs or _of_strange_things(frame))):
+        elif (
+            later is not None
+            and "eggs" not in frame.nouns
+            and (feeds(frame) or not (frame.verbs or _of_strange_things(frame)))
+        ):
             of_that_prey(frame, later.meals[0], later.meals[0].size)
             if frame.meals and later in frames and _only_names_prey(later):
                 frames.remove(later)  # "3 for Ink, 2 for Sunny, crickets"

@@ -55,9 +55,9 @@ def _with_slips_mended(message: Message) -> Reading:
 
 def _people_as_written(entry: Entry, better: Mended) -> Entry:
     """ "got two slings from conor": whoever a word is that was mended, it is what the keeper calls them."""
-    said = {name: words for name in ("to", "source") if (words := getattr(entry, name)) is not None}
-    own = {name: better.as_written(words) for name, words in said.items()}
-    return replace(entry, **own) if own != said else entry
+    if entry.to is None and entry.source is None:
+        return entry
+    return replace(entry, to=better.as_written(entry.to), source=better.as_written(entry.source))
 
 
 def _reading(message: Message) -> Reading:

@@ -58,7 +58,12 @@ class _Builder:
         behind = self.frame.clause.items[place + 1 :]
         prey = self._prey_follows(place)
         before = self.frame.clause.items[max(0, place - 2) : place]
-        gets = len(before) > 1 and before[1].cat == "S" and not before[1].owns and "give" in before[0].senses.acts
+        gets = (
+            len(before) > 1
+            and before[1].cat == "S"
+            and not before[1].owns
+            and "give" in before[0].senses.acts
+        )
         if prey and gets:
             return True  # "gave Sunny Ink's roach"
         return prey and any("to" in a.senses and b.cat == "S" for a, b in pairwise(behind))

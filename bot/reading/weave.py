@@ -53,14 +53,11 @@ from bot.reading.neighbours import (
     hands_out,
     has_a_thing,
     hers_and_anothers,
-    how_one_of_them_did,
     leads,
     named_again,
     of_newcomers,
-    of_stock,
     of_that_prey,
     of_the_air,
-    of_the_place_fed,
     refuses,
     said_of,
     said_strangely,
@@ -71,8 +68,10 @@ from bot.reading.neighbours import (
     ticked_off,
     waters,
 )
+from bot.reading.places_fed import how_one_of_them_did, of_the_place_fed
 from bot.reading.removals import taken_back_out, taken_from_her, takes_it_back
 from bot.reading.said_beside import day_beside, people_beside, tells_of_no_day, words_beside
+from bot.reading.stock import of_stock
 from bot.reading.waiting import SOFT, Waiting
 from bot.reading.without_verb import says_sex
 
@@ -321,7 +320,9 @@ class _Loom:
         frame.subjects = frame.refs
         if self.subjectless and frame.refs:
             for other in self.subjectless:
-                if (of_the_air(frame) or not of_the_air(other)) and not (of_newcomers(other) or of_stock(other)):
+                if (of_the_air(frame) or not of_the_air(other)) and not (
+                    of_newcomers(other) or of_stock(other)
+                ):
                     other.refs = other.subjects = frame.refs
             self.subjectless = []
         if frame.refs:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Final
 
 from bot.reading.drafts import Doubt, Draft
@@ -32,7 +33,7 @@ def animals(draft: Draft, kind: Kind, frame: Frame, names: ShelfNames) -> None:
     refs = _of_places(refs, names)
     if _place_and_others(refs) or "place and one" in frame.flags:
         draft.doubts.append(Doubt(About.SPECIMEN, "some_of_several", refs[0].words))
-    refs = [r for r in refs if r.how != "place" or len(refs) == 1 or not any(o.how != "place" for o in refs)]
+    refs = [r for r in refs if r.how != "place" or len(refs) == 1 or not _only_where(r, refs, frame)]
     excepted = {t for r in frame.excepted if r.sure for t in r.tags}
     for ref in frame.excepted:
         if not ref.sure:
@@ -72,6 +73,19 @@ def _place_and_others(refs: Sequence[Ref]) -> bool:
     if len(refs) < _TWO or refs[0].how != "place" or any(r.how == "place" for r in refs[1:]):
         return False
     return set(refs[0].tags).isdisjoint({t for r in refs[1:] for t in r.tags})
+
+
+def _only_where(place: Ref, refs: Sequence[Ref], frame: Frame) -> bool:
+    """ "fed Ink on shelf A": where she lives; "watered Ink and everything on B" is all of those as well."""
+    others = [ref for ref in refs if ref.how != "place"]
+    if not others:
+        return False
+    elsewhere = all(set(place.tags).isdisjoint(ref.tags) for ref in others)
+    first = refs[0].how == "place"
+    located = any(
+        "on" in a.senses and b.cat == "S" and b.val is place for a, b in pairwise(frame.clause.items)
+    )
+    return first or located or not elsewhere
 
 
 _TWO: Final = 2

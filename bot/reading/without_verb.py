@@ -44,8 +44,6 @@ def _by_what_is_there(frame: Frame) -> Verdict | None:
     hands = acts_of(frame) <= {"take", "get", "put", "have", "remove", "kick"} and not frame.inherited
     if frame.refs and "waste" in frame.nouns and "from" in frame.flags and hands:
         return Verdict("told", [Kind.CLEANED])  # "boluses out of T07"
-    if _pulls_in(frame):
-        return Verdict("told", [Kind.FED])
     if takes_out(frame) or found_there(frame):
         return Verdict("doubt", [Kind.REFUSED, Kind.CLEANED], why="two_kinds")
     if frame.refs and not frame.ref_at and all(_is_water(i) for i in frame.clause.items):
@@ -160,6 +158,8 @@ def without_verb(frame: Frame) -> Verdict:
         return Verdict("told", [Kind.REFUSED if "declined" in frame.flags else Kind.FED])
     if "no" in frame.flags and frame.inherited and frame.ref_at:
         return Verdict("told", [Kind.REFUSED])
+    if _pulls_in(frame):
+        return Verdict("told", [Kind.FED])
     return _by_what_is_there(frame) or _by_meal(frame) or _by_value(frame) or Verdict("unknown")
 
 
@@ -206,13 +206,14 @@ def _says_into(frame: Frame) -> bool:
     """ "Old Bess into a 15 l", "is in a 4 l now": a volume of a home, and no word of water."""
     items = frame.clause.items
     at = next((place for place, amount in frame.amounts if amount.dimension == "volume"), 0)
-    whither = 1 < at < len(items) + 1 and "a" in items[at - 1].senses and items[at - 2].text
-    her = whither and (at - 3 in frame.ref_at or "did" in items[at - 3].senses)
-    into = whither == "into" or (her and whither == "to")
-    now_there = her and whither == "in" and any(item.text in _SINCE_NOW for item in items[at:])
+    if not 1 < at <= len(items) or "a" not in items[at - 1].senses or frame.nouns & {"dish", "water"}:
+        return False
+    whither = items[at - 2].text
+    her = at - 3 in frame.ref_at or (at > 2 and "did" in items[at - 3].senses)
+    now_there = whither == "in" and any(item.text in _SINCE_NOW for item in items[at:])
     behind = items[at + 1 : at + 2]
     of_soil = any("noun" in i.senses and i.senses["noun"].group.part == "sub" for i in behind)
-    return (into or now_there) and not of_soil and not frame.nouns & {"dish", "water"}
+    return not of_soil and (whither == "into" or (her and (whither == "to" or now_there)))
 
 
 _SINCE_NOW: Final = frozenset({"now", "as of today", "as of now"})
