@@ -85,6 +85,12 @@ def _in_there(frame: Frame, at: int) -> bool:
     return hers(frame, at) and not frame.meals and frame.flags.isdisjoint({"hedge", "future", "cond"})
 
 
+def _has_water(frame: Frame, at: int) -> bool:
+    """ "D got its water yesterday"; not "Ink had her water dish flipped"."""
+    behind = frame.clause.items[at + 1 :] if not frame.inherited else []
+    return bool(frame.refs) and all(i.cat in "DM" or "fill" in i.senses for i in behind)
+
+
 def _own_home(frame: Frame, at: int) -> bool:
     """ "Biscuit got her 10 gallon tank"; "got her a tank" is bought."""
     after = frame.clause.items[at + 1 :] if not frame.inherited else []
@@ -249,6 +255,8 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "upsize": _upsized,
     "potted": _potted,
     "in_there": _in_there,
+    "delivery": lambda f, at: bool(f.meals),
+    "has_water": _has_water,
     "resub": _resubbed,
     "soaks": _soaks,
     "own_mouth": _own_mouth,

@@ -76,7 +76,8 @@ def _other_outcome(out: list[Item], items: Sequence[Item], at: int) -> int | Non
     if not (marked and hers) or new == len(items) or "verb" in items[at].senses:
         return None
     was, now = (_outcomes(item) for item in (out[place], items[new]))
-    named = any(item.cat == "S" for item in _clause_from(items, new))
+    behind = (*items[at:new], *_clause_from(items, new))
+    named = any(item.cat in "SDP" or item.text in _AT_ANOTHER_TIME for item in behind)
     if not (was and now) or was == now or named:
         return None
     _trim(out)
@@ -97,6 +98,8 @@ def _clause_from(items: Sequence[Item], at: int) -> Sequence[Item]:
     return items[at:end]
 
 
+#: "Ink refused, no wonder, she ate already": told of another meal.
+_AT_ANOTHER_TIME: Final = frozenset({"already", "earlier", "before", "no wonder", "last time"})
 _CAME_OF_IT: Final = frozenset({Kind.FED, Kind.REFUSED})
 #: Senses of the words that lead to what came of it after all, and of those behind what was first said of it.
 _TO_OUTCOME: Final = frozenset({"no", "fix", "pron", "fill"})

@@ -60,7 +60,8 @@ def each_its_own(frames: list[Frame]) -> None:
 
 def _one_for_each(frame: Frame) -> bool:
     sorts = {amount.dimension for _, amount in frame.amounts}
-    plain = "each" not in frame.flags and not frame.meals and len(frame.amounts) == len(frame.refs)
+    plain = not (frame.meals or "each" in frame.flags or {"span", "carapace"} <= frame.flags)
+    plain = plain and len(frame.amounts) == len(frame.refs)
     one_each = all(ref.sure and len(ref.tags) == 1 for ref in frame.refs)
     return plain and one_each and len(sorts) == 1 and sorts <= {"length", "weight"} and measures(frame)
 

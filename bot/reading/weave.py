@@ -276,6 +276,7 @@ class _Loom:
         """Whom a clause names goes on the list of the one before; the day that it says is the day of all."""
         prev.refs += frame.refs
         prev.flags |= frame.flags & {"hedge", "or", "which"}  # "fed Ink, or was it Mole"
+        prev.flags |= {"and a place"} if frame.clause.sep == AND else set()
         prev.days = prev.days or frame.days
         prev.ends_with_ref = True
         self.running = prev.refs

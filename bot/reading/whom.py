@@ -81,11 +81,11 @@ def _only_where(place: Ref, refs: Sequence[Ref], frame: Frame) -> bool:
     if not others:
         return False
     elsewhere = all(set(place.tags).isdisjoint(ref.tags) for ref in others)
-    first = refs[0].how == "place"
-    located = any(
-        "on" in a.senses and b.cat == "S" and b.val is place for a, b in pairwise(frame.clause.items)
-    )
-    return first or located or not elsewhere
+    items = frame.clause.items
+    named = next((at for at, item in enumerate(items) if item.cat == "S" and item.val is place), None)
+    located = bool(named) and "on" in items[(named or 0) - 1].senses
+    joined = named is not None or "and a place" in frame.flags  # "watered Ink, shelf B" is where she lives
+    return refs[0].how == "place" or located or not (elsewhere and joined)
 
 
 _TWO: Final = 2
