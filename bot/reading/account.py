@@ -28,7 +28,8 @@ from bot.terms import Kind
 #: What lasts from a day on: "sealed since Monday".
 _LASTING = frozenset({Kind.SEALED, Kind.PREMOLT})
 #: What became of a meal; of nothing, where no meal was told before.
-_OF_A_MEAL = frozenset({"escape", "who_escaped", "gone", "none", "of_it"})
+_ESCAPES = frozenset({"escape", "who_escaped"})
+_OF_A_MEAL = frozenset({"gone", "none", "of_it", "has_it"} | _ESCAPES)
 #: Words that make a sentence other than an account of what happened.
 _UNREAL = frozenset({"cond", "report", "danger", "stranger", "habit"})
 
@@ -66,7 +67,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
             account.nothing.append("unreal")
         elif "hedge" in frame.flags and not frame.ref_at and said_after.is_doubted(account.drafts, frame):
             said_after.none_of_it_stands(account.drafts, "hedge")
-        elif account.drafts and said_after.takes_back(frame):
+        elif account.drafts and said_after.takes_back(frame) and not _left_offered(account, verdict):
             said_after.none_of_it_stands(account.drafts)
         elif verdict.state == "unknown":
             account.unknown.append(frame)
@@ -93,6 +94,11 @@ def _this_time(frame: Frame, nothing: Sequence[str]) -> bool:
     """ "Ink normally takes 3 but only had 1 roach today": behind a habit, what happened."""
     told = frame.clause.turns and nothing[-1:] == ["habit"] and bool(frame.days) and not frame.inherited
     return told and any(not v.group.base for _, i in frame.verbs for v in i.senses.verbs)
+
+
+def _left_offered(account: Account, verdict: Verdict) -> bool:
+    """ "tried Ink with a roach, nah": a no behind what was offered takes back nothing, and was hers."""
+    return account.drafts[-1].kind is Kind.OFFERED and verdict.kinds == [Kind.REFUSED]
 
 
 def _of_the_shelf(frame: Frame) -> bool:
@@ -208,7 +214,8 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
 
 def _of_no_meal(frame: Frame, verdict: Verdict, account: Account) -> bool:
     """Whether a word tells what became of a meal, where none was told before."""
-    if frame.meals or all(g.act not in _OF_A_MEAL for g in verdict.groups):
+    escaped = any(g.act in _ESCAPES for g in verdict.groups) and not frame.refs
+    if (frame.meals and not escaped) or all(g.act not in _OF_A_MEAL for g in verdict.groups):
         return False
     none_left = frame.named and any(g.act == "none" for g in verdict.groups)
     return not none_left and not any(d.kind in FEEDING for d in account.drafts)

@@ -34,6 +34,7 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
         return True
     if _stands_alone(prev, frame):
         return False
+    _sizes_stock(prev, frame)
     if _or_another_meal(prev, frame):
         prev.meals, prev.flags = [*prev.meals, *frame.meals], prev.flags | {"or"}
     elif sizes_up(prev, frame):
@@ -77,6 +78,20 @@ def of_her_age(prev: Frame, frame: Frame) -> bool:
 def _of_which_day(prev: Frame, frame: Frame) -> set[str]:
     """ "Ink ate sat, 3 today": whether it is more of what was told is asked."""
     return {"loose day"} if dated(frame) and another_day(prev, frame) else set()
+
+
+def sizes_alone(prev: Frame, frame: Frame) -> None:
+    """ "had a dubia, adult size", "1 red runner, sm, taken": how big the feeder just named is."""
+    items = frame.clause.items
+    if len(items) == 1 and "size" in items[0].senses and len(prev.meals) == 1 and prev.meals[0].size is None:
+        prev.meals[0].size = items[0].senses["size"].group.size
+
+
+def _sizes_stock(prev: Frame, frame: Frame) -> None:
+    """ "cricket delivery came, 500 adults": how big those bought are."""
+    sizes = [i.senses["size"].group.size for i in frame.clause.items if "size" in i.senses]
+    if len(sizes) == 1 and Kind.STOCKED in kinds(prev) and prev.meals and not frame.meals:
+        prev.meals[-1].size = prev.meals[-1].size or sizes[0]
 
 
 def on_top(prev: Frame, frame: Frame) -> bool:
@@ -134,6 +149,19 @@ def for_the_last(told: Sequence[Frame], frame: Frame) -> bool:
     for other in those:
         other.amounts = other.amounts + [(at + 100, amount) for at, amount in frame.amounts]
         other.nouns |= frame.nouns
+    return True
+
+
+def of_the_one_weighed(told: Sequence[Frame], frame: Frame) -> bool:
+    """ "weighed and rehoused Ink, 20 g, 5 l tub": the weight is of the weighing, and no word on the home."""
+    if len(told) < 2 or kinds(told[-1]) != {Kind.REHOUSED} or told[-1].clause.sep != AND:
+        return False
+    weighed = told[-2]
+    plain = not (frame.verbs or frame.refs or frame.meals or frame.loose)
+    of_weight = [amount.dimension for _, amount in frame.amounts] == ["weight"]
+    if not (plain and of_weight and "weight" in weighed.flags) or weighed.amounts:
+        return False
+    weighed.amounts = [(at + 100, amount) for at, amount in frame.amounts]
     return True
 
 

@@ -95,6 +95,28 @@ def _put_into(frame: Frame, at: int) -> bool:
     return moved and into and _moves(frame, at) and not frame.meals
 
 
+def _potted(frame: Frame, at: int) -> bool:
+    """ "potted Ink up", "potted Ink on into a 5 l tub"; not "potted a fern in Ink's tub"."""
+    after = frame.clause.items[at + 1 :] if not frame.inherited else []
+    whom = bool(after) and (after[0].cat == "S" or "pron" in after[0].senses) and not after[0].owns
+    whither = whom and len(after) > 1 and after[1].text in _POTTED
+    return whither and (_moves(frame, at) or all(i.cat in "DM" or "fill" in i.senses for i in after[2:]))
+
+
+_POTTED: Final = frozenset({"up", "on", "into", "up into", "on into"})
+
+
+def _in_there(frame: Frame, at: int) -> bool:
+    """ "Ink is in the new tub": herself, and no thing of hers."""
+    return hers(frame, at) and not frame.meals and frame.flags.isdisjoint({"hedge", "future", "cond"})
+
+
+def _has_water(frame: Frame, at: int) -> bool:
+    """ "D got its water yesterday"; not "Ink had her water dish flipped"."""
+    behind = frame.clause.items[at + 1 :] if not frame.inherited else []
+    return bool(frame.refs) and all(i.cat in "DM" or "fill" in i.senses for i in behind)
+
+
 def _own_home(frame: Frame, at: int) -> bool:
     """ "Biscuit got her 10 gallon tank"; "got her a tank" is bought."""
     after = frame.clause.items[at + 1 :] if not frame.inherited else []
@@ -149,6 +171,13 @@ def _buys(frame: Frame, at: int) -> bool:
     )
 
 
+def _arrives(frame: Frame, at: int) -> bool:
+    """ "200 crickets turned up"; "a roach turned up behind the tub" was there already."""
+    nxt = frame.clause.items[at + 1 : at + 2] if not frame.inherited else ()
+    somewhere = any("on" in item.senses and "from" not in item.senses for item in nxt)
+    return _buys(frame, at) and not (frame.meals and somewhere)
+
+
 def _new_ones(frame: Frame) -> bool:
     """ "bought two new spiders", whose last words are one phrase."""
     acts = {s.group.act for _, i in frame.verbs for s in i.senses.values()}
@@ -166,6 +195,8 @@ def _parts(frame: Frame, at: int) -> bool:
     person = bool(frame.to_words) and frame.to_words[0].isupper()  # "went to Priya", not "went to ground"
     if frame.meals or not frame.refs or _given_to_it(frame, at):
         return False
+    if any("bigger" in item.senses.acts for _, item in frame.verbs) and not (money or person):
+        return False  # "swapped Ink over to a bigger deli"
     return money or person or bool(frame.flags & {"to", "with"})
 
 
@@ -255,6 +286,10 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "put_into": _put_into,
     "dwell": _dwells,
     "upsize": _upsized,
+    "potted": _potted,
+    "in_there": _in_there,
+    "delivery": lambda f, at: bool(f.meals),
+    "has_water": _has_water,
     "resub": _resubbed,
     "soaks": _soaks,
     "own_mouth": _own_mouth,
@@ -265,7 +300,7 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "remove": lambda f, at: "waste" in f.nouns,
     "sex": lambda f, at: any(g.group.sex for g in f.groups) or _shows_sex(f),
     "buy": _buys,
-    "arrive": _buys,
+    "arrive": _arrives,
     "new": _buys,
     "lose": _loses,
     "passed": lambda f, at: "declined" not in f.flags and alone(f, at) and (f.inherited or hers(f, at)),

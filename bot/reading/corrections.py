@@ -9,6 +9,7 @@ from typing import Final
 from bot.reading.items import Item, Ref
 from bot.reading.marks import HARD
 from bot.reading.names import ShelfNames
+from bot.terms import Kind
 
 #: Words that between marks take back what stands before: "a roach, well, a cricket".
 WELL: Final = frozenset({"well", "er", "erm", "um", "uh", "or rather"})
@@ -22,6 +23,11 @@ def corrected(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
     at = 0
     while at < len(items):
         item = items[at]
+        if out and (_fixes(item) or "no" in item.senses):
+            taken = _other_outcome(out, items, at)
+            if taken is not None:
+                at = taken
+                continue
         if out and (_fixes(item) or _no_set_apart(out, items, at)):
             end = _after_fix(items, at)
             replaced = _replaced(out, items, end)
@@ -58,6 +64,46 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
     return any(sort(before) and sort(items[new]) for sort in (_number, _day, _amount))
 
 
+def _other_outcome(out: list[Item], items: Sequence[Item], at: int) -> int | None:
+    """ "Ink refused - no, she's got it": what came of the meal after all; the next item, if that is said."""
+    new, place = at, len(out) - 1
+    while new < len(items) and (items[new].text in _PARTS or not _TO_OUTCOME.isdisjoint(items[new].senses)):
+        new += 1
+    while place >= 0 and (out[place].text in _PARTS or not _BEHIND_OUTCOME.isdisjoint(out[place].senses)):
+        place -= 1
+    marked = place >= 0 and any(item.text in _PARTS for item in (*out[place + 1 :], *items[at:new]))
+    hers = any("pron" in item.senses for item in items[at:new])
+    if not (marked and hers) or new == len(items) or "verb" in items[at].senses:
+        return None
+    was, now = (_outcomes(item) for item in (out[place], items[new]))
+    behind = (*items[at:new], *_clause_from(items, new))
+    named = any(item.cat in "SDP" or item.text in _AT_ANOTHER_TIME for item in behind)
+    if not (was and now) or was == now or named:
+        return None
+    _trim(out)
+    out[place] = items[new]
+    return new + 1
+
+
+def _outcomes(item: Item) -> frozenset[Kind | None]:
+    """What came of a meal by a verb of the animal's, as "refused" and "took it"; nothing for other words."""
+    kinds = frozenset(
+        verb.group.kind for verb in item.senses.verbs if not (verb.group.keeper or verb.group.base)
+    )
+    return kinds if len(kinds) == 1 and kinds <= _CAME_OF_IT else frozenset()
+
+
+def _clause_from(items: Sequence[Item], at: int) -> Sequence[Item]:
+    end = next((n for n in range(at, len(items)) if items[n].cat == "M"), len(items))
+    return items[at:end]
+
+
+#: "Ink refused, no wonder, she ate already": told of another meal.
+_AT_ANOTHER_TIME: Final = frozenset({"already", "earlier", "before", "no wonder", "last time"})
+_CAME_OF_IT: Final = frozenset({Kind.FED, Kind.REFUSED})
+#: Senses of the words that lead to what came of it after all, and of those behind what was first said of it.
+_TO_OUTCOME: Final = frozenset({"no", "fix", "pron", "fill"})
+_BEHIND_OUTCOME: Final = frozenset({"prey", "a", "the", "pron", "size"})
 _PARTS: Final = frozenset({",", "–", "-", ".", "(", "…"})
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Final
 
 from bot.reading.clauses import COMMA, SENTENCE, TITLE
@@ -131,7 +132,8 @@ def _apart(frame: Frame) -> bool:
 def given_on(frame: Frame, before: Frame) -> bool:
     """ "Ink refused, gave it to Mole", "…, so Mole got hers instead": what one left goes to another."""
     said = {word for item in frame.clause.items for word in item.text.split()}
-    more = frame.meals or frame.loose or frame.amounts or frame.unknown or frame.nouns
+    hers = any("pron" in a.senses and "prey" in b.senses for a, b in pairwise(frame.clause.items))
+    more = (frame.meals and not hers) or frame.loose or frame.amounts or frame.unknown or frame.nouns
     if more or not frame.flags.isdisjoint(_OPEN | _DENIES) or not (said & _IT and said & _GIVEN):
         return False
     whom, who = ({tag for ref in of.refs for tag in ref.tags} for of in (frame, before))

@@ -274,6 +274,8 @@ def _run_around(items: Sequence[Item], place: int) -> tuple[int | None, int]:
 
 
 def _carries_on(item: Item) -> bool:
+    if item.text in {"though", "tho"}:
+        return True
     return item.cat == "W" and "verb" not in item.senses and not _CARRIES_ON.isdisjoint(item.senses)
 
 

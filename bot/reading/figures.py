@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from copy import copy
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Final
+from typing import Any, Final
 
 from bot.reading.frames import Frame
-from bot.reading.items import Item
+from bot.reading.items import Item, Ref
 from bot.reading.neighbours import kinds
 from bot.terms import Kind
 
@@ -45,6 +46,31 @@ def goes_on_measuring(frame: Frame, before: Frame) -> None:
         frame.flags |= before.flags & MEASURES
         frame.verbs, frame.inherited = before.verbs, True
         count_figures(frame)
+
+
+def each_its_own(frames: list[Frame]) -> None:
+    """ "weighed Ink and Biscuit, 33 g and 28.5 g": as many figures as animals are theirs in that order."""
+    for place in range(len(frames) - 1, -1, -1):
+        frame = frames[place]
+        if len(frame.refs) > 1 and _one_for_each(frame):
+            frames[place : place + 1] = [
+                _of_one(frame, ref, amount) for ref, amount in zip(frame.refs, frame.amounts, strict=True)
+            ]
+
+
+def _one_for_each(frame: Frame) -> bool:
+    sorts = {amount.dimension for _, amount in frame.amounts}
+    plain = not (frame.meals or "each" in frame.flags or {"span", "carapace"} <= frame.flags)
+    plain = plain and len(frame.amounts) == len(frame.refs)
+    one_each = all(ref.sure and len(ref.tags) == 1 for ref in frame.refs)
+    return plain and one_each and len(sorts) == 1 and sorts <= {"length", "weight"} and measures(frame)
+
+
+def _of_one(frame: Frame, ref: Ref, amount: tuple[int, Any]) -> Frame:
+    one = copy(frame)
+    one.refs = one.subjects = [ref]
+    one.amounts = [amount]
+    return one
 
 
 def count_figures(frame: Frame) -> None:

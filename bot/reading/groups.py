@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.descriptions import described, may_begin
-from bot.reading.items import Item, ends_sentence
+from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT, ShelfNames
 from bot.terms import Kind
@@ -29,6 +29,7 @@ def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             (at > bought and _newcomer(items, at))
             or _counts_up(out, items[at])
             or _hatched(out, items[at])
+            or _of_stock(out, items[at])
             or ("everyone" in items[at].senses and _of_those_named(items, at, out))
             or (_all_the_prey(items, at) and _named_in_sentence(out))
         )
@@ -39,7 +40,9 @@ def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
                 "some_of_several",
             )  # "the males both refused", of three
         if item.cat == "S" and len(item.val.tags) == len(names.specimens) and _of_a_place_before(items, at):
-            item.val.sure, item.val.doubt = False, "some_of_several"
+            _of_that_place(item.val, out)
+        if not plain and (number := _some_counted(out, item, items)) is not None:
+            del out[number:]
         if item.cat == "S" and _of_a_portion(out) and len(item.val.tags) > 1:
             item.val.sure, item.val.doubt = False, "some_of_several"
         out.append(item)
@@ -141,6 +144,15 @@ def _of_a_place_before(items: Sequence[Item], at: int) -> bool:
     return len(behind) > 1 and behind[0].text in _PLACED and "pron" in behind[1].senses
 
 
+def _of_that_place(everyone: Ref, before: Sequence[Item]) -> None:
+    """Has "everyone on it" stand for all of the place named before; where none was, who is meant is asked."""
+    last = next((item.val for item in reversed(before) if item.cat == "S"), None)
+    if last is not None and last.how == "place" and last.sure:
+        everyone.tags, everyone.place = last.tags, last.place
+    else:
+        everyone.sure, everyone.doubt = False, "some_of_several"
+
+
 _PLACED: Final = frozenset({"on", "in"})
 
 
@@ -156,6 +168,43 @@ def _hatched(before: Sequence[Item], item: Item) -> bool:
     if group is None or group.group.stage != "sling" or not group.group.plural:
         return False
     return any(Kind.SAC in i.senses.kinds for i in before)
+
+
+def _some_counted(before: Sequence[Item], item: Item, items: Sequence[Item]) -> int | None:
+    """Where the number is of "3 (more) slings on shelf B ate": so many animals, and no meal.
+
+    Where there are more of them, which they are has to be asked.
+    """
+    at = len(before) - 1
+    while at > 0 and before[at].text in _BEHIND_NUMBER:
+        at -= 1
+    if (
+        at < 0
+        or before[at].cat != "N"
+        or item.cat != "S"
+        or not (item.val.plural and item.val.how == "group")
+    ):
+        return None
+    if (at and before[at - 1].cat == "S") or any(not i.senses.kinds.isdisjoint(_COUNTS_NEW) for i in items):
+        return None
+    number = before[at].val
+    if number.ordinal or number.doubt or number.value is None or not 1 < number.value <= len(item.val.tags):
+        return None
+    if number.value < len(item.val.tags):
+        item.val.sure, item.val.doubt = False, "some_of_several"
+    return at
+
+
+_BEHIND_NUMBER: Final = frozenset({"more", "of", "the", "other"})
+#: What is told of with a number of animals that are none of the shelf, or of it no more.
+_COUNTS_NEW: Final = frozenset({Kind.ACQUIRED, Kind.STOCKED, Kind.LEFT, Kind.DIED, Kind.SAC})
+
+
+def _of_stock(before: Sequence[Item], item: Item) -> bool:
+    """ "cricket delivery came, 500 adults": so many of the feeders."""
+    if "size" not in item.senses or not before or before[-1].cat != "N":
+        return False
+    return any(Kind.STOCKED in i.senses.kinds for i in before) and any("prey" in i.senses for i in before)
 
 
 def _buys(item: Item) -> bool:

@@ -34,11 +34,12 @@ class Headings:
         self.meal: Meal | None = None
         self.meal_of_verbs = False  # "ate dubia:", whose prey goes when the next such heading comes
         self.declines = self.not_yet = False  # "didn't:" below an "ate:", "not yet:" below a "fed:"
+        self.from_words = ""  # "in from Dieter today:"
         self.dated_strangely = False  # by a day that was not understood
 
     def take(self, frame: Frame, following: Sequence[Frame]) -> bool:
         """Whether a clause is a heading, which is then kept."""
-        if names_prey(frame):
+        if names_prey(frame) or _prey_and_day(frame, following):
             self.meal = frame.meals[0]
             self.days = frame.days or self.days
             return True
@@ -60,6 +61,7 @@ class Headings:
             self.days, self.dated_strangely = frame.days, False
         if frame.verbs:
             self.verbs, self.flags, self.nouns = frame.verbs, frame.flags & _HOLDS_BELOW, frame.nouns
+            self.from_words = frame.from_words
         denies = bool(frame.flags & _DENIES)
         self.declines = denies and not frame.verbs and bool(self.verbs)
         self.not_yet = "undone" in frame.flags or (self._by_keeper() and "elided" not in frame.flags)
@@ -75,7 +77,11 @@ class Headings:
 
     def brings(self, frame: Frame) -> bool:
         """ "new: 4 G. pulchra slings 1 cm": of a species, and how big they are."""
-        return Kind.ACQUIRED in self._kinds() and all(r.how not in EXACT for r in frame.refs)
+        return self.of_newcomers() and all(r.how not in EXACT for r in frame.refs)
+
+    def of_newcomers(self) -> bool:
+        """ "new arrival from Dave:"."""
+        return Kind.ACQUIRED in self._kinds()
 
     def _by_keeper(self) -> bool:
         """Whether the heading is of the keeper's doing: below "fed:", a "not:" names who got nothing."""
@@ -83,6 +89,15 @@ class Headings:
 
     def _kinds(self) -> set[Kind | None]:
         return {s.group.kind for _, i in self.verbs for s in i.senses.values()}
+
+
+def _prey_and_day(frame: Frame, following: Sequence[Frame]) -> bool:
+    """ "crickets, 2 May: Ink 3, Sunny 2": prey and day of all those below."""
+    day = following[0] if following else None
+    if day is None or not (day.idle and day.days and day.clause.titled) or not frame.meals:
+        return False
+    only = not (frame.refs or frame.verbs or frame.loose or frame.amounts) and len(frame.meals) == 1
+    return only and frame.meals[0].count is None and not frame.meals[0].doubt
 
 
 def heading_meal(frame: Frame, following: Sequence[Frame]) -> Meal | None:
@@ -112,6 +127,8 @@ def _below(following: Sequence[Frame]) -> list[Frame]:
     """The clauses of animals below a heading, as far as the next one that tells something of its own."""
     out: list[Frame] = []
     for frame in following:
+        if frame.idle and frame.days and not out:
+            continue  # "fed crickets: 2 May, Ink 3"
         if not frame.refs or frame.verbs or frame.meals:
             break
         out.append(frame)

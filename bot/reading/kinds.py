@@ -9,6 +9,7 @@ from typing import Final
 from bot.reading.amounts_words import OF_THE_AIR
 from bot.reading.around_verbs import words_before
 from bot.reading.borne_out import WEAK, lies_so
+from bot.reading.feeders_home import of_the_feeders
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
@@ -24,8 +25,8 @@ from bot.terms import Kind, SacEvent
 def verdict_on(frame: Frame) -> Verdict:
     """The kind that a clause tells of."""
     flags = frame.flags
-    if describes_prey(frame):
-        return Verdict("unknown")
+    if describes_prey(frame) or of_the_feeders(frame):
+        return Verdict("unknown") if describes_prey(frame) else Verdict("nothing", why="feeders")
     of_the_air = _measured(frame)
     for flag in _TELLS_NOTHING if not flags.isdisjoint(_TELLS_NOTHING) else ():
         if flag in flags and not (flag == "report" and of_the_air):  # "the hygrometer says 71 %": no hearsay
@@ -63,12 +64,12 @@ _TELLS_NOTHING: Final = ("cond", "report", "habit", "danger", "stranger", "taken
 
 def _idly(frame: Frame, found: list[tuple[Group, Item, int]]) -> str:
     """Why a clause tells of nothing: "I love Ink", "might sell Sunny", "I ate too much"; else empty."""
-    if _IDLERS.isdisjoint(frame.flags) or frame.meals or frame.amounts:
+    if _IDLERS.isdisjoint(frame.flags) or any(meal.prey for meal in frame.meals) or frame.amounts:
         return ""
     if "idle" in frame.flags and all("idle" in item.senses for _, item, _ in found):
         return "idle"
     groups = [verb.group for _, i in frame.verbs for verb in i.senses.verbs]
-    bare = any(group.base and group.keeper for group in groups)
+    bare = any(group.base and group.keeper for group in groups) or _may_get(frame)
     if "hedge" in frame.flags and bare and not found:
         return "undone"
     own = [at for group, _, at in found if group.kind is Kind.FED and not (group.keeper or group.weak)]
@@ -87,6 +88,11 @@ def _why_nothing(frame: Frame, found: list[tuple[Group, Item, int]]) -> str:
     if "says_no" in acts_of(frame) and not any(g.act == "says_no" for g, _, _ in found):
         return "report"  # "Marta said no to a roach for Ink"
     return _idly(frame, found)
+
+
+def _may_get(frame: Frame) -> bool:
+    """ "might get another GBB"."""
+    return [item.text for _, item in frame.verbs] == ["get"] and not frame.before
 
 
 _IDLERS: Final = frozenset({"idle", "hedge", "self"})

@@ -46,6 +46,11 @@ def _takes(frame: Frame, at: int) -> bool:
     return _eats(frame, at) or all(i.cat in "DPMX" or "fill" in i.senses for i in after)
 
 
+def _has_it(frame: Frame, at: int) -> bool:
+    """ "she's got it"; not "she's got it in for me", "she's got it sealed up"."""
+    return all(i.cat in "DM" or "fill" in i.senses for i in frame.clause.items[at + 1 :])
+
+
 def _kicks(frame: Frame, at: int) -> bool:
     """ "Ink chucked the locust out": the animal does it, and it goes away from her."""
     before = words_before(frame, at)
@@ -122,6 +127,7 @@ MEALS: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "give": lambda f, at: bool(f.meals),
     "put": _puts,
     "take": _takes,
+    "has_it": _has_it,
     "skips": _skips,
     "passes": _passes,
     "says_no": _says_no,

@@ -1,9 +1,9 @@
 """Slips of the thumb and vowels left out in the words of the trade: "moltd", "friut flies", "2 crkt".
 
 A message is read with such a word mended only where neither lexicon, shelf nor language know the word,
-and one word of the lexicon alone is near. Names are never mended here (see ``slips``), and
-a word in capitals within a sentence may be anybody's name. Languages without a list of their other words
-(``lexicon/LANGUAGE/no_slips.txt``) are not mended.
+and one word of the lexicon alone is near. Names are never mended here (see ``slips``): a word in capitals
+within a sentence may be anybody's, and so may one where a name stands and the near word could not.
+Languages without a list of their other words (``lexicon/LANGUAGE/no_slips.txt``) are not mended.
 """
 
 from __future__ import annotations
@@ -25,6 +25,7 @@ from bot.reading.taxa import taxa
 from bot.reading.tokens import Token
 from bot.reading.word_groups import CUES
 from bot.reading.words import Lexicon, Sense, lexicon
+from bot.terms import Kind
 
 #: Letters of a word in which one slip is mended, and of one with two of them.
 SHORTEST: Final = 5
@@ -45,6 +46,14 @@ class Mended:
 
     text: str
     words: tuple[tuple[str, str], ...]
+
+    def as_written(self, said: str | None) -> str | None:
+        """Some words of the mended text, if any, as the keeper wrote them."""
+        if said is None:
+            return None
+        for written, right in self.words:
+            said = re.sub(rf"\b{re.escape(right)}\b", written, said)
+        return said
 
 
 def mended(message: Message) -> Mended | None:
@@ -93,13 +102,53 @@ def _right(token: Token, known: Vocabulary, message: Message, place: int) -> str
     if word in message.names.all_words:
         return None
     near = known.nearest(word)
-    return None if near is None or _nearly_of_the_shelf(word, message.names) else near
+    if near is None or _nearly_of_the_shelf(word, message.names):
+        return None
+    return None if _where_a_name_stands(message, place, near, known.meanings[near]) else near
 
 
 def _may_be_a_name(message: Message, place: int) -> bool:
     """Whether a word has a capital that no beginning of a sentence gives it."""
     begins = place == 0 or message.ends_sentence(place - 1)
     return message.tokens[place].upper and not begins
+
+
+def _where_a_name_stands(message: Message, place: int, near: str, meaning: Meaning) -> bool:
+    """ "Conor gave me two slings", "fed morey a roach": an unknown name, which the near word is not."""
+    cats = frozenset({""}) if isinstance(meaning, str) else {s[0] for s in meaning if isinstance(s, tuple)}
+    if not cats <= _NEVER_IN_ITS_PLACE or near.endswith("ly"):
+        return False  # "finaly" is nobody's name
+    before, behind = (_senses_at(message, at) for at in (place - 1, place + 1))
+    if any(
+        sense.group.keeper and sense.group.kind in _DONE_TO_HER for sense in before if sense.cat == "verb"
+    ):
+        return True
+    if any(sense.cat in {"to", "from"} for sense in before) and _changes_hands(message, place):
+        return True  # "sold Ink to conor"
+    begins = place == 0 or message.ends_sentence(place - 1) or any(sense.cat == "and" for sense in before)
+    titled = place + 1 < len(message.tokens) and message.tokens[place + 1].text == ":"
+    acts = any(sense.cat in _BEHIND_A_NAME and not sense.group.noun for sense in behind)
+    return begins and (titled or acts)
+
+
+def _changes_hands(message: Message, place: int) -> bool:
+    """Whether a word before a token tells that an animal comes or goes."""
+    said = (sense for at, (_, senses) in message.phrases.items() if at < place for sense in senses)
+    return any(sense.group.kind in {Kind.ACQUIRED, Kind.LEFT} for sense in said)
+
+
+def _senses_at(message: Message, at: int) -> tuple[Sense, ...]:
+    """What the phrase means that begins at a token, or the word there."""
+    if not 0 <= at < len(message.tokens):
+        return ()
+    return message.phrases[at][1] if at in message.phrases else message.senses(at)
+
+
+#: Sorts of words (none: words of phrases only) that stand in no place of a name.
+_NEVER_IN_ITS_PLACE: Final = frozenset({"", "noun", "fill", "fix"})
+#: What a keeper does to an animal that is named right behind.
+_DONE_TO_HER: Final = frozenset({Kind.FED, Kind.OFFERED})
+_BEHIND_A_NAME: Final = frozenset({"verb", "did", "and", "neg", "elided", "undone"})
 
 
 def _nearly_of_the_shelf(word: str, names: ShelfNames) -> bool:

@@ -8,7 +8,8 @@ from bot.reading.items import ends_sentence
 from bot.reading.marks import TICKS, TITLE_MARKS
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
-from bot.reading.surroundings import Surroundings
+from bot.reading.told_of_names import ToldOfNames
+from bot.terms import Kind
 
 #: Words that set those behind them apart: "fed only B".
 _SET_APART: Final = frozenset({"only", "just", "also"})
@@ -18,7 +19,7 @@ _JOINTS: Final = frozenset({",", "+", "&", "/"})
 _BEHIND_PLACES: Final = frozenset({"and", "verb", "did", "all", "but", "except"})
 
 
-class Standing(Surroundings):
+class Standing(ToldOfNames):
     """What a name's word stands for where it stands."""
 
     def verdict(self) -> str:
@@ -56,7 +57,8 @@ class Standing(Surroundings):
             return "name" if self.item.upper else "doubt"  # "Cricket same": as the one before
         if self._told_which():
             return "name"
-        return "word" if self._given_to_another() else self._or_prey()
+        bought = self.next is not None and Kind.STOCKED in self.next.senses.kinds  # "cricket delivery came"
+        return "word" if bought or self._given_to_another() else self._or_prey()
 
     def _letter(self) -> str:
         """A place's last letter alone ("fed A"): a capital, or after "on" and "all of"."""
@@ -112,8 +114,9 @@ class Standing(Surroundings):
         if again or (self._after({"on", "the"}) and not self._acts()):
             return "day"  # "May molted May 5", "on Friday"
         others = self._others()
-        if self._listed():
-            return "name" if others or self._after({"except"}) or self._list_acts() else "doubt"
+        in_a_list = self._in_a_list(others)
+        if in_a_list is not None:
+            return in_a_list
         if self._titles():
             return "day" if others and not self._goes_on_the_list() else "name"
         hedged = self.item.alt is not None and "hedge" in self.item.alt.senses
@@ -136,6 +139,17 @@ class Standing(Surroundings):
             return "word"
         return self._day_as_object(others)
 
+    def _in_a_list(self, others: bool) -> str | None:
+        """What it is as one of a list: "fed crickets: May 2, Ink 3", "fed Ink and Sunny, May 2"."""
+        if self._counted_in_a_list():
+            dates = self.item.alt is not None and self.item.alt.day_end > self.item.j
+            return "doubt" if dates and not self._row_follows() else "name"
+        if not self._listed():
+            return None
+        if self._ambiguous_number() and self.prev is not None and self.prev.text == ",":
+            return "doubt"
+        return "name" if others or self._after({"except"}) or self._list_acts() else "doubt"
+
     def _goes_on_the_list(self) -> bool:
         """ "Mole: opened up / Friday: same": a line that is headed as the one above it is, by a name."""
         if self.prev is None or self.prev.text != "\n":
@@ -154,7 +168,7 @@ class Standing(Surroundings):
                 return "name"
             if nxt is not None and "on" in nxt.senses and not others and self._moved():
                 return "name"  # "moved Friday into a bigger tub"
-            if self._given() and not others:
+            if (self._given() or self._dated_otherwise()) and not others:
                 return "name"
             if others:
                 return "name" if self._given_alike() else "day"
@@ -164,6 +178,7 @@ class Standing(Surroundings):
         if others:
             return self._or_day_of_a_meal()
         alone = not self._named_before() and (self._other_prey() or self.next is None)
+        alone = alone or self._into_a_home() or self._measured()
         return "name" if alone or (self.next is not None and self.next.cat == "A") else "doubt"
 
     def _or_day_of_a_meal(self) -> str:
@@ -236,7 +251,7 @@ class Standing(Surroundings):
             return "doubt" if self.item.upper else "word"
         verb = self.next.senses.get("verb") if self.next is not None else None
         food = verb is not None and verb.group.kind in FEEDING
-        if self._other_prey() or not (food or verb is None):
+        if self._other_prey() or not (food or verb is None) or self._acts_as_no_prey():
             return "name"
         return "name" if self.item.upper and not first else "doubt"
 

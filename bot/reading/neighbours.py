@@ -28,7 +28,8 @@ def waters(frame: Frame) -> bool:
 
 def of_newcomers(frame: Frame) -> bool:
     """ "bought 2 tarantulas, fed Ink": those bought are none of the shelf."""
-    told = frame.taxa or frame.groups or "animal" in frame.flags or "new" in acts_of(frame)
+    measured = not frame.flags.isdisjoint({"span", "weight", "carapace"})  # "molted. New leg span 13 cm"
+    told = frame.taxa or frame.groups or "animal" in frame.flags or ("new" in acts_of(frame) and not measured)
     return bool(told) and Kind.ACQUIRED in kinds(frame)
 
 
@@ -219,7 +220,11 @@ def share_prey_back(frames: list[Frame]) -> None:
     for frame in list(reversed(frames)):
         if frame.meals:
             later = frame
-        elif later is not None and (feeds(frame) or not (frame.verbs or _of_strange_things(frame))):
+        elif (
+            later is not None
+            and "eggs" not in frame.nouns
+            and (feeds(frame) or not (frame.verbs or _of_strange_things(frame)))
+        ):
             of_that_prey(frame, later.meals[0], later.meals[0].size)
             if frame.meals and later in frames and _only_names_prey(later):
                 frames.remove(later)  # "3 for Ink, 2 for Sunny, crickets"

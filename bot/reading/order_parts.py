@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, Final
 
+from bot.reading.days import Moment, find_days
 from bot.reading.items import Item, Ref
 from bot.reading.model import About, Ask, Option, Reading, ReadingKind
 from bot.reading.names import EXACT
 from bot.reading.parse import Message
+from bot.reading.scan import Words
 
 
 def animals(message: Message, items: Sequence[Item], part: range, *, always: bool) -> list[Ref]:
@@ -33,6 +35,8 @@ def order_items(message: Message, part: range, *, dated: bool) -> list[Item]:
     for place, item in enumerate(items):
         others = not dated or any(i.cat in "DP" for i in items if i is not item)
         named = _called(message, items, place, others=others)
+        if named is None and not others and (day := _day_ahead(message, items, place)) is not None:
+            named = [day]
         out += named if named is not None else [item]
     return out
 
@@ -41,7 +45,8 @@ def _called(message: Message, items: Sequence[Item], place: int, *, others: bool
     """A day that is an animal's name, read as the animal where one has to stand; with the days behind it."""
     item = items[place]
     prev = items[place - 1] if place else None
-    if prev is None or not _takes_an_animal(prev):
+    needs = place + 1 < len(items) and items[place + 1].text in _NEEDS
+    if prev is None or not (_takes_an_animal(prev) or (needs and prev.text == ",")):
         return None
     if item.cat == "S" and not item.val.sure and item.val.doubt == "name_or_word" and len(item.val.tags) == 1:
         return [_as_animal(item, item.j, item.val.tags, item.val.how)] if others else None
@@ -52,6 +57,25 @@ def _called(message: Message, items: Sequence[Item], place: int, *, others: bool
     behind = message.items([range(item.i + 1, item.j)], "future") if item.j > item.i + 1 else []
     left = others or any(i.cat in "DP" for i in behind)
     return [_as_animal(item, item.i + 1, exact.tags, exact.how), *behind] if left else None
+
+
+def _day_ahead(message: Message, items: Sequence[Item], place: int) -> Item | None:
+    """ "set a reminder for friday: order dubia": the only day there is, though an animal is called so."""
+    item, opens = items[place], items[place + 1] if place + 1 < len(items) else None
+    if item.cat != "S" or item.owns or opens is None or opens.text not in _OPENS_WHAT or not place:
+        return None
+    if items[place - 1].text not in _BEFORE_A_DAY:
+        return None
+    settings = message.settings
+    spans = find_days(Words(item.text), Moment(message.now, settings.date_order, "future"), settings.language)
+    whole = next((span for span in spans if (span.start, span.end) == (0, len(item.text))), None)
+    return Item("D", item.i, item.j, item.text, val=whole) if whole is not None else None
+
+
+_OPENS_WHAT: Final = frozenset(":,")
+_BEFORE_A_DAY: Final = frozenset({"for", "on"})
+#: "remind me at six, Friday needs a bigger tub": behind these the name is no day.
+_NEEDS: Final = frozenset({"needs", "need", "is", "has", "wants", "should", "must"})
 
 
 def _as_animal(item: Item, end: int, tags: tuple[str, ...], how: str) -> Item:
@@ -74,8 +98,11 @@ def named_in(message: Message, items: Sequence[Item]) -> list[Ref]:
     Where some are named, a word for all of them says no more: "pause all feeding for shelf C".
     """
     out: list[Ref] = []
-    for item in items:
-        if item.cat == "S":
+    for place, item in enumerate(items):
+        if item.cat == "S" and place and items[place - 1].text == "either" and item.val.doubt == "two_fit":
+            ref = item.val  # "don't bug me about either Bess": about none of the two
+            out.append(Ref(ref.tags, how=ref.how, words=ref.words, plural=True))
+        elif item.cat == "S":
             out.append(item.val)
         elif item.cat == "X" and out:
             out[-1] = _without(out[-1], item.val)

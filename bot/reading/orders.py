@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Final
 
-from bot.reading.items import Ref
+from bot.reading.items import Item, Ref
 from bot.reading.model import About, Ask, Hold, Option, Reading, ReadingKind
 from bot.reading.order_parts import about_day, animals, asked, named_in, order_items, which
 from bot.reading.parse import Message
@@ -232,7 +232,7 @@ def _tells(message: Message, part: range) -> bool:
 
 
 def _hold(message: Message, part: range, state: str) -> Reading:
-    items = order_items(message, part, dated=False)
+    items = _until_before(message, part, order_items(message, part, dated=False))
     refs = animals(message, items, part, always=True)
     until: date | None = None
     said = {day for i in items if i.cat in "PD" and (day := i.val.until if i.cat == "P" else i.val.day)}
@@ -262,6 +262,15 @@ def _hold(message: Message, part: range, state: str) -> Reading:
     if not refs:
         return asked(About.SPECIMEN, "nobody_named")
     return _held(message, refs, state, until)
+
+
+def _until_before(message: Message, part: range, items: list[Item]) -> list[Item]:
+    """ "no prompts for Ink before 5 August": a day behind "before" is that until which it holds."""
+    at = next((n for n, item in enumerate(items) if item.text == "before"), None)
+    if at is None:
+        return items
+    behind = message.items([range(items[at].j, part.stop)], "future")
+    return [*items[:at], *behind] if any(item.cat == "D" for item in behind[:1]) else items
 
 
 def _held(message: Message, refs: Sequence[Ref], state: str, until: date | None) -> Reading:

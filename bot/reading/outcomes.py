@@ -102,7 +102,7 @@ def _compatible(earlier: Draft, draft: Draft, frame: Frame) -> bool:
 
 
 def _outcome_only(frame: Frame) -> bool:
-    return not {"outcome", "kick", "of_it"}.isdisjoint(acts_of(frame))
+    return not {"outcome", "kick", "of_it", "has_it"}.isdisjoint(acts_of(frame))
 
 
 def _unite(earlier: Draft, draft: Draft, frame: Frame) -> None:

@@ -167,17 +167,22 @@ class Message:
         return said in self.names.phrases or (listed is not None and listed[0] > at)
 
     def sentences(self, part: range) -> list[range]:
-        """The sentences of a stretch of tokens, each with its closing mark."""
+        """The sentences of a stretch of tokens, each with its closing marks: "refused.." is one."""
         out: list[range] = []
         start = part.start
         for at in part:
             if self.tokens[at].kind == "mark" and self.ends_sentence(at):
-                again = bool(out) and at == start == out[-1].stop  # "female!! 4 confirmed male"
-                out[-1 if again else len(out) :] = [range(out[-1].start if again else start, at + 1)]
+                self._close(out, range(start, at + 1))
                 start = at + 1
-        if start < part.stop:
-            out.append(range(start, part.stop))
-        return [s for s in out if any(self.tokens[t].kind != "mark" for t in s)]
+        self._close(out, range(start, part.stop))
+        return out
+
+    def _close(self, sentences: list[range], last: range) -> None:
+        """Adds a sentence; nothing but marks belongs to the one before."""
+        if any(self.tokens[at].kind != "mark" for at in last):
+            sentences.append(last)
+        elif sentences:
+            sentences[-1] = range(sentences[-1].start, last.stop)
 
     def items(self, parts: Sequence[range], facing: Facing = "past") -> list[Item]:
         """The parts that stretches of the message are made of, names and groups settled."""

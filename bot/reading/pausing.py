@@ -72,8 +72,23 @@ def _of_nagging(message: Message, ideas: Ideas, part: range) -> str | None:
     return RESUME if "go on" in ideas.at and not dated else None
 
 
-def _of_a_list(_message: Message, ideas: Ideas, _part: range) -> str | None:
+def _of_a_list(message: Message, ideas: Ideas, part: range) -> str | None:
+    """ "Ink is back on the feeding list", "skip Ink in the feeding prompts"."""
+    if message.keys[part.start] in _SKIPS:
+        return HOLD
     return RESUME if {"go on", "put on"} & ideas.at.keys() else None
+
+
+def _as_due(message: Message, _ideas: Ideas, part: range) -> str | None:
+    """ "don't list Ink as due until 1 July"."""
+    first = message.first_word(part)
+    asks = first is not None and message.keys[first] in _REFUSES and message.keys[first + 1] in _LISTS
+    return HOLD if asks else None
+
+
+_SKIPS: Final = frozenset({"skip", "omit"})
+_REFUSES: Final = frozenset({"dont", "never", "stop"})
+_LISTS: Final = frozenset({"list", "show", "count", "mark", "treat", "put", "listing", "showing", "give"})
 
 
 def _off_a_list(_message: Message, _ideas: Ideas, _part: range) -> str | None:
@@ -89,5 +104,6 @@ _STATES: Final = {
     "nag": _of_nagging,
     "on a list": _of_a_list,
     "off a list": _off_a_list,
+    "as due": _as_due,
     "pause": _of_a_pause,
 }

@@ -230,4 +230,5 @@ def names_a_matter(items: Sequence[Item], ideas: Ideas, cued: set[int]) -> bool:
     kinds = {kind for _, kind in ideas.kinds}
     spaced = Kind.MOLTED in kinds and not ideas.at.keys().isdisjoint({"gap", "between", "date"})
     row = {"these", "many"} <= ideas.at.keys()
+    row = row or (bool(kinds) and items[0].text.startswith("all of "))  # "all of Saffron's molts"
     return (named and (matter or spaced or row)) or "listed" in ideas.at

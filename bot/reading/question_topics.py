@@ -207,6 +207,8 @@ def _without_topic(heard: Heard) -> Topic | None:
         return Topic.HISTORY if kind is not None and of_whom else None
     if kind is None:
         return Topic.STATUS
+    if heard.items[0].text.startswith("all of "):
+        return Topic.HISTORY  # "all of Saffron's molts"
     if kind is Kind.MEASURED and not heard.ahead():
         return Topic.SIZE
     return _TO_COME.get(kind, Topic.LAST) if heard.ahead() else Topic.LAST
@@ -216,6 +218,16 @@ def _summary(heard: Heard, _found: set[Topic]) -> Topic | None:
     if len(heard.refs) == 1 and heard.refs[0].species:
         return None
     return Topic.HISTORY if single(heard) else Topic.STATUS
+
+
+def _of_the_species(heard: Heard) -> Topic:
+    """ "overview for Poecilotheria regalis": of the species; "how is the regalis doing" is of the animal."""
+    asked = any(item.text.partition(" ")[0] in _OVERVIEWS for item in heard.items if item.cat in "UW")
+    named = bool(heard.refs) and all(ref.how == "species" for ref in heard.refs)
+    return Topic.SPECIES_SUMMARY if asked and named else Topic.STATUS
+
+
+_OVERVIEWS: Final = frozenset({"overview", "rundown", "run", "profile", "report", "details"})
 
 
 def _rhythm(heard: Heard, _found: set[Topic]) -> Topic | None:
@@ -229,6 +241,7 @@ def _rhythm(heard: Heard, _found: set[Topic]) -> Topic | None:
 _TURNED: Final[tuple[tuple[Topic, Callable[[Heard, set[Topic]], Topic | None]], ...]] = (
     (Topic.NOT_EATEN, lambda heard, _found: Topic.LAST if single(heard) else None),
     (Topic.SPECIES_SUMMARY, _summary),
+    (Topic.STATUS, lambda heard, _found: _of_the_species(heard)),
     (
         Topic.COUNT,
         lambda heard, found: Topic.HISTORY if Topic.SHOPPING not in found and _counts_events(heard) else None,

@@ -32,7 +32,7 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     first = message.first_word(sentence)
     if not (marked or _may_ask(message, first, sentence)) or _small_talk(message, sentence):
         return None
-    items = message.items([sentence])
+    items = _since_somebody_acted(message, message.items([sentence]))
     if not marked and any(_not_known_yet(item) for item in items):
         return None
     names, days = _taken_by(items, "S", message), _taken_by(items, "D", message)
@@ -111,9 +111,17 @@ def _taken_by(items: Sequence[Item], cat: str, message: Message) -> set[int]:
 def asking_at(message: Message, first: int) -> range:
     """The tokens of the word or phrase that asks, where a sentence begins with one; else none."""
     end, senses = message.cues.get(first, (first, ()))
+    if _may_be(message, first):
+        return range(0)
     if any(s.cat == "ask" for s in senses):
         return range(first, end)
     return range(first, first + 1) if _asks(message, first) else range(0)
+
+
+def _may_be(message: Message, first: int) -> bool:
+    """ "could be premolt on Biscuit": what the keeper thinks, since nobody stands between the two words."""
+    nxt = message.keys[first + 1] if first + 1 < len(message.keys) else ""
+    return message.keys[first] in {"could", "might", "would"} and nxt in {"be", "have"}
 
 
 def wants_to_know(message: Message, first: int | None) -> bool:
@@ -204,7 +212,7 @@ _PARTS: Final = frozenset(",:;–-")
 
 def _asked_of(message: Message, sentence: range, items: Sequence[Item]) -> list[Ref]:
     """The animals asked about; "everything on Ink" is about Ink alone."""
-    refs = named_in(message, items)
+    refs = named_in(message, [i for i in items if not _word_of_a_question(message, i)])
     some = [r for r in refs if len(r.tags) < len(message.names.specimens)]
     some = some or [ref for i in items if i.cat == "D" and (ref := _name_for_day(message, i)) is not None]
     some = some or [
@@ -220,6 +228,29 @@ def _asked_of(message: Message, sentence: range, items: Sequence[Item]) -> list[
         if not refs and message.talked_of is not None:
             refs = [message.talked_of]
     return refs
+
+
+def _since_somebody_acted(message: Message, items: list[Item]) -> list[Item]:
+    """ "how long since Friday ate": behind "since" the animal whose verb follows, and no day."""
+    if not any(item.cat == "P" for item in items):
+        return items
+    out = list(items)
+    for at, (item, nxt) in enumerate(pairwise(items)):
+        acts = any(not (verb.group.keeper or verb.group.noun) for verb in nxt.senses.verbs)
+        if item.cat != "P" or item.val.kind != "since" or item.j - item.i != len(_SINCE_ONE) or not acts:
+            continue
+        somebody = _called(message, item, item.i + 1)
+        if somebody is not None:
+            out[at] = Item("S", item.i + 1, item.j, message.keys[item.i + 1], val=somebody)
+    return out
+
+
+_SINCE_ONE: Final = ("since", "Friday")
+
+
+def _word_of_a_question(message: Message, item: Item) -> bool:
+    """ "does Ink need food", where a Reed lives: a word of the question, and no slip in a name."""
+    return item.cat == "S" and item.val.how == "slip" and not item.val.sure and item.i in message.cues
 
 
 def _points_back(items: Sequence[Item]) -> bool:

@@ -11,7 +11,7 @@ from typing import Any, Final
 from bot.reading.amends import amended
 from bot.reading.asides import without_asides
 from bot.reading.earlier import of_an_earlier_one
-from bot.reading.mending import mended
+from bot.reading.mending import Mended, mended
 from bot.reading.model import About, Reading, ReadingKind
 from bot.reading.names import ShelfNames
 from bot.reading.orders import order_in, second_order
@@ -20,7 +20,7 @@ from bot.reading.put_right import put_right
 from bot.reading.question_cuts import told_and_asked
 from bot.reading.questions import asks_of_a_thing, opens_as_question, question_in
 from bot.reading.told import UNCLEAR, told
-from bot.terms import KeeperSettings
+from bot.terms import Entry, KeeperSettings
 
 _log: Final = logging.getLogger(__name__)
 
@@ -42,13 +42,22 @@ def read(
 
 
 def _with_slips_mended(message: Message) -> Reading:
-    """The reading of a message with the slips in its words mended; a note keeps the keeper's spelling."""
+    """The reading of a message with the slips in its words mended; a note and people keep their spelling."""
     better = mended(message)
     if better is None:
         return _reading(message)
     reading = _reading(message.saying(better.text))
     notes = " ".join(entry.note for entry in reading.entries if entry.note).lower()
-    return _reading(message) if any(right in notes for _, right in better.words) else reading
+    if any(right in notes for _, right in better.words):
+        return _reading(message)
+    return replace(reading, entries=tuple(_people_as_written(entry, better) for entry in reading.entries))
+
+
+def _people_as_written(entry: Entry, better: Mended) -> Entry:
+    """ "got two slings from conor": whoever a word is that was mended, it is what the keeper calls them."""
+    if entry.to is None and entry.source is None:
+        return entry
+    return replace(entry, to=better.as_written(entry.to), source=better.as_written(entry.source))
 
 
 def _reading(message: Message) -> Reading:

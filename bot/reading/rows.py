@@ -19,7 +19,8 @@ def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
     out: list[Item] = []
     row: tuple[str, ...] | None = None
     items = _apart(items, names)
-    for place, item in enumerate(items):
+    for place, said in enumerate(items):
+        item = _behind_number_sign(items, place) or said
         if item.cat == "S":
             row = _row_of(item, names) or (row if item.val.how in {"tag", "aka", "name"} else None)
             if item.val.base is not None and item.val.group and item.val.plural:
@@ -28,6 +29,13 @@ def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
             continue
         if item.cat == "M" and item.text == "\n":
             row = None
+        if (
+            row is not None
+            and item.text == "#"
+            and place + 1 < len(items)
+            and items[place + 1].text.isdecimal()
+        ):
+            continue  # "GBB #3"
         if (
             row is not None
             and item.text in _NUMBER
@@ -45,6 +53,14 @@ def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
             continue
         _join_row(out, item, tag, row, names)
     return out
+
+
+def _behind_number_sign(items: Sequence[Item], place: int) -> Item | None:
+    """The number of "GBB #3", which may be no more than a word with figures."""
+    item = items[place]
+    if not place or items[place - 1].text != "#" or not item.text.isdecimal():
+        return None
+    return Item("N", item.i, item.j, item.text, val=NumberSpan(0, 1, int(item.text)))
 
 
 def _apart(items: list[Item], names: ShelfNames) -> list[Item]:

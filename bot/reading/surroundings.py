@@ -17,6 +17,7 @@ MOST_LETTERS: Final = 4
 _IS_LIKE: Final = frozenset({"size", "trait", "fill"})
 
 
+_POSSESSIVE: Final = frozenset({"his", "her", "its", "their"})
 _PUTS: Final = frozenset({"put", "put_into"})
 
 
@@ -72,6 +73,8 @@ class Surroundings:
         if article or self._likened():
             return True
         prey = self.item.alt is not None and "prey" in self.item.alt.senses
+        if prey and prev.text.rpartition(" ")[2] in _POSSESSIVE:
+            return True  # "Cricket took his cricket"
         return prey and (prev.cat == "N" or "size" in prev.senses or "prekilled" in prev.senses)
 
     def _likened(self) -> bool:

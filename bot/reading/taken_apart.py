@@ -57,6 +57,15 @@ class _Builder:
     def _goes_to_another(self, place: int) -> bool:
         behind = self.frame.clause.items[place + 1 :]
         prey = self._prey_follows(place)
+        before = self.frame.clause.items[max(0, place - 2) : place]
+        gets = (
+            len(before) > 1
+            and before[1].cat == "S"
+            and not before[1].owns
+            and "give" in before[0].senses.acts
+        )
+        if prey and gets:
+            return True  # "gave Sunny Ink's roach"
         return prey and any("to" in a.senses and b.cat == "S" for a, b in pairwise(behind))
 
     def _take_t(self, place: int, item: Item) -> None:
@@ -215,6 +224,8 @@ class _Builder:
         if "prey" in senses:
             if unheard_number(self.frame.clause.items, place):
                 self.meal.doubt = self.frame.clause.items[place - 1].text
+            if place and self.number is None and senses["prey"].group.plural and _of_both(self.frame, place):
+                self.meal.count = 2  # "took both mealies"
             self._prey(senses["prey"], item)
             self._unless_denied(place)
             return True
@@ -315,17 +326,24 @@ class _Builder:
                 meal.count = 1  # "Ink and Bess, cricket each"
         if self.meal.size is not None and not self.frame.meals:
             self.frame.meals.append(self.meal)
+        items = self.frame.clause.items
+        if [i.cat for i in items] == ["S", "W", "S"] and items[1].text == "as":
+            self.frame.flags.add("same")  # "Dottie - as Lantern"
         if self.frame.refs and "except" in self.frame.clause.items[-1].senses:
             self.frame.flags.add("undone")  # "fed Ink, Sunny I forgot"
 
 
 #: Senses of the words that may stand between a number and its prey: "2 of the small adult male".
-_BEFORE_PREY: Final = frozenset({"size", "prekilled", "a", "of", "noun", "fill", "some", "group"})
+_BEFORE_PREY: Final = frozenset({"size", "prekilled", "a", "of", "noun", "fill", "some", "group", "trait"})
 #: "the second offer", "the third go": which of some tries it was.
 _TRIES: Final = frozenset({"offer", "offering", "try", "attempt", "go", "pass", "time", "asking"})
 _WHICH: Final = frozenset({"first", "second", "third", "fourth", "fifth", "1st", "2nd", "3rd", "4th"})
 #: Words that name the next of some things, though a day of the month may be called so as well.
 _SECOND_OF_TWO: Final = frozenset({"the second", "the third", "the fourth", "the first"})
+
+
+def _of_both(frame: Frame, place: int) -> bool:
+    return frame.clause.items[place - 1].text.rpartition(" ")[2] == "both"
 
 
 def _does(item: Item) -> bool:

@@ -38,6 +38,7 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
         _somebody_elses(frame)
         _unknown_names(frame)
         _unknown_tags(message, frame)
+    _heads_of_strangers(frames)
     laid = woven(frames, message.talked_of)
     for frame in laid:
         frame.signs = bool(frame.refs) and not frame.verbs and _signs(message, _tokens_of(frame))
@@ -155,6 +156,10 @@ def _people(message: Message, frame: Frame) -> None:
     items = frame.clause.items
     _giver(message, frame)
     for place, item in enumerate(items):
+        if item.text == "paid" and place + 2 < len(items) and items[place + 2].cat == "A":
+            frame.from_words = frame.from_words or _somebody(message, items[place + 1])
+        if item.text in _GAVE and place + 2 < len(items) and _own_animal(items[place + 2]):
+            frame.to_words = frame.to_words or _somebody(message, items[place + 1])
         if _LEADS.isdisjoint(item.senses):
             continue
         goes_to = "verb" in item.senses and _leads_to(item)
@@ -165,6 +170,19 @@ def _people(message: Message, frame: Frame) -> None:
                     frame.from_words = frame.from_words or words
                 elif words:
                     frame.to_words = frame.to_words or words
+
+
+def _somebody(message: Message, item: Item) -> str:
+    """ "paid Aoife 35 euros", "gave Marta B4": a word in capitals that nothing else explains."""
+    return message.words(item.i, item.j) if item.cat == "U" and item.upper else ""
+
+
+def _own_animal(item: Item) -> bool:
+    return item.cat == "S" and item.val.sure and item.val.how in EXACT and not item.owns
+
+
+#: Verbs behind which whoever gets an animal stands before it.
+_GAVE: Final = frozenset({"gave", "sold", "sent", "handed", "lent", "loaned"})
 
 
 def _somebody_elses(frame: Frame) -> None:
@@ -272,6 +290,16 @@ def _unknown_names(frame: Frame) -> None:
             frame.refs.append(Ref((), sure=False, words=item.text, doubt="unknown_name"))
             frame.ref_at.append(place)
             return
+
+
+def _heads_of_strangers(frames: Sequence[Frame]) -> None:
+    """ "Zork: refused": an unknown word alone before what an animal did is a name that nobody bears."""
+    for head, told_of in pairwise(frames):
+        alone = head.clause.titled and [item.cat for item in head.clause.items] == ["U"]
+        acts = (verb.group for _, item in told_of.verbs for verb in item.senses.verbs)
+        if alone and not told_of.refs and any(not (g.keeper or g.noun or g.base) for g in acts):
+            head.refs.append(Ref((), sure=False, words=head.clause.items[0].text, doubt="unknown_name"))
+            head.ref_at.append(0)
 
 
 #: Words between a verb and whom it is done to: "fed only B".

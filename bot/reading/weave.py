@@ -19,9 +19,11 @@ from bot.reading.additions import (
     meal_of_both,
     names_another,
     of_her_age,
+    of_the_one_weighed,
     on_top,
     one_meal_each,
     only_excepts,
+    sizes_alone,
     the_one_excepted,
 )
 from bot.reading.announced import announced
@@ -39,7 +41,7 @@ from bot.reading.elliptic import (
     skipped_it,
     took,
 )
-from bot.reading.figures import count_figures, goes_on_measuring
+from bot.reading.figures import count_figures, each_its_own, goes_on_measuring
 from bot.reading.frames import Frame
 from bot.reading.headings import Headings
 from bot.reading.items import Item, Ref
@@ -72,10 +74,14 @@ from bot.reading.neighbours import (
     takes_waste,
     ticked,
     ticked_off,
+    waters,
 )
+from bot.reading.places_fed import how_one_of_them_did, of_the_place_fed
 from bot.reading.removals import taken_back_out, taken_from_her, takes_it_back
 from bot.reading.said_beside import before_that_day, day_beside, people_beside, tells_of_no_day, words_beside
+from bot.reading.stock import of_stock
 from bot.reading.waiting import SOFT, Waiting
+from bot.reading.without_verb import says_sex
 
 
 class _Loom:
@@ -104,7 +110,10 @@ class _Loom:
                 self.waiting.clear()
         if self.head.take(frame, following):
             return
-        if frame.idle and not (self.waiting and frame.clause.sep == TITLE and denies_alone(frame)):
+        if frame.idle and not (
+            (self.waiting and frame.clause.sep == TITLE and denies_alone(frame))
+            or (frame.taxa and self.head.of_newcomers())
+        ):
             self._idle(frame)
             return
         self._days(frame)
@@ -117,13 +126,18 @@ class _Loom:
         """Names that nothing followed: they stand under what heads them, or of them nothing is told."""
         if not self.waiting:
             return
-        if self.out and self.out[-1] in self.subjectless and self.out[-1].meals:
-            self.running = self.waiting.taken()
-            for other in self.subjectless:
-                other.refs = other.subjects = self.running  # "1 cricket each: Ink, Mole"
-            self.subjectless = []
+        last = self.out[-1] if self.out else None
+        if last is not None and last in self.subjectless and (last.meals or waters(last)):
+            self._heads_those(self.waiting.taken())  # "1 cricket each: Ink, Mole"
             return
         self.out.append(self.waiting.leftover())
+
+    def _heads_those(self, refs: list[Ref]) -> None:
+        """What was told of nobody yet is of those named behind it."""
+        self.running = refs
+        for other in self.subjectless:
+            other.refs = other.subjects = refs
+        self.subjectless = []
 
     def _idle(self, frame: Frame) -> None:
         if "stranger" in frame.flags or denies_what_was_told(frame) or takes_it_back(frame):
@@ -133,6 +147,7 @@ class _Loom:
         if prev is not None and of_her_age(prev, frame):
             return
         if prev is not None:
+            sizes_alone(prev, frame)
             people_beside(prev, frame)
             (day_beside if frame.days else words_beside)(prev, frame)
         elif frame.days and not self.waiting and not tells_of_no_day(frame):
@@ -174,6 +189,9 @@ class _Loom:
             self._extend(prev, frame)
             prev.flags.add("or")
             return
+        if frame.bare and frame.clause.sep == TITLE and self.out and says_sex(self.out[-1]):
+            self.out[-1].refs = self.out[-1].subjects = self.running = frame.refs  # "it's a boy: B4"
+            return
         if frame.bare and not frame.excepted and not affirms_alone(frame):
             self._bare(frame, prev, following)
             return
@@ -203,10 +221,7 @@ class _Loom:
             return
         ends = not following or following[0].clause.sep == SENTENCE
         if prev is not None and prev in self.subjectless and ends and frame.clause.sep != AND:
-            self.running = frame.refs
-            for other in self.subjectless:
-                other.refs = other.subjects = frame.refs  # "40 ml in the sub, K14"
-            self.subjectless = []
+            self._heads_those(frame.refs)  # "40 ml in the sub, K14"
             return
         day_of_hers = prev is not None and on_her_own_day(prev, frame, following)
         if prev is not None and (day_of_hers or (prev.verb_first and another_day(prev, frame))):
@@ -222,6 +237,9 @@ class _Loom:
                 frame.flags.add("strange")
                 self._add(frame)
                 return
+            if how_one_of_them_did(prev, frame):
+                return
+            prev.flags |= {"place and one"} if of_the_place_fed(prev, frame) else set()
             self._extend(prev, frame)
             prev.to_words = prev.to_words or frame.to_words
             return
@@ -264,7 +282,7 @@ class _Loom:
         if before is not None and (denies_alone(frame) or only_no(frame)) and took(before):
             frame.flags.add("declined")  # "Dottie took a cricket. Dot didn't"
         if before is not None and given_on(frame, before):
-            frame.meals, frame.verbs = list(before.meals), []
+            frame.meals, frame.verbs = frame.meals or list(before.meals), []
             frame.flags.add("took")
             self._add(frame)
             return
@@ -283,6 +301,7 @@ class _Loom:
         """Whom a clause names goes on the list of the one before; the day that it says is the day of all."""
         prev.refs += frame.refs
         prev.flags |= frame.flags & {"hedge", "or", "which"}  # "fed Ink, or was it Mole"
+        prev.flags |= {"and a place"} if frame.clause.sep == AND else set()
         prev.days = prev.days or frame.days
         prev.ends_with_ref = True
         self.running = prev.refs
@@ -295,7 +314,7 @@ class _Loom:
             return source.verbs
         if "same" in frame.flags and self.out:
             if not frame.meals:
-                frame.meals = [as_said_again(meal, frame) for meal in self.out[-1].meals]
+                frame.meals = [as_said_again(meal, frame) for meal in self._meal_of_the_last()]
             return self.out[-1].verbs
         if sold_on(frame, self.out[-1] if self.out else None):
             return self.out[-1].verbs
@@ -308,6 +327,12 @@ class _Loom:
             return None if own else self.out[-1].verbs
         return None
 
+    def _meal_of_the_last(self) -> list[Meal]:
+        """ "A1: 1 roach, eaten / A2: same": the meal, though what came of it was told behind it."""
+        last = self.out[-1]
+        those = (f for f in reversed(self.out) if f.meals and f.refs == last.refs)
+        return last.meals or (next((f.meals for f in those), []) if feeds(last) else [])
+
     def _own_meal(self, frame: Frame, prev: Frame) -> bool:
         """ "Ink: refused / Sunny: 2 crickets": a refusal is not carried on to the next one's meal."""
         return refuses(prev) and (not prev.meals or frame.clause.sep == SENTENCE)
@@ -318,11 +343,12 @@ class _Loom:
             if verbs is self.head.verbs:
                 frame.flags |= self.head.flags | {"headed"}
                 frame.nouns = frame.nouns | (self.head.nouns & {"dish"})  # "dishes topped: Ink"
+                frame.from_words = frame.from_words or self.head.from_words
         frame.subjects = frame.refs
         if self.subjectless and frame.refs:
             for other in self.subjectless:
                 in_the_room = of_the_air(other) and ("room" in other.flags or not of_the_air(frame))
-                if not in_the_room and not of_newcomers(other):
+                if not in_the_room and not (of_newcomers(other) or of_stock(other)):
                     other.refs = other.subjects = frame.refs
             self.subjectless = []
         if frame.refs:
@@ -341,6 +367,7 @@ class _Loom:
                 frame.verbs, frame.inherited = verbs, True
         if not frame.verbs and frame.taxa and self.head.verbs:
             frame.verbs, frame.inherited = self.head.verbs, True
+            frame.from_words = frame.from_words or self.head.from_words
 
     def _unnamed(self, frame: Frame) -> None:
         prev = self.out[-1] if self.out else None
@@ -361,6 +388,7 @@ class _Loom:
             self._add(frame, verbs=self._borrowed(frame) if alone else None)
             return
         of_several = meal_of_both(self.out, frame) or for_the_last(self.out, frame)
+        of_several = of_several or of_the_one_weighed(self.out, frame)
         if of_several or (prev is not None and (of_her_age(prev, frame) or adds_to(prev, frame))):
             return
         if prev is not None and one_meal_each(prev, frame):
@@ -372,7 +400,7 @@ class _Loom:
             of_that_prey(frame, prev.meals[0])  # "Ink took a roach, last night she refused one"
             named_again(frame, prev.meals[0])
         plain = not frame.prons and self.running is None
-        runs_on = [] if of_newcomers(frame) else list(self.running or [])
+        runs_on = [] if of_newcomers(frame) or of_stock(frame, prev) else list(self.running or [])
         frame.refs = frame.subjects = the_one_excepted(prev, frame) or runs_on
         if prev is not None and prev.excepted and frame.refs == prev.refs and not frame.excepted:
             frame.excepted = list(prev.excepted)  # "did all of A except Sunny, all took one"
@@ -407,6 +435,7 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
     loom.end_list()
     share_verbs_back(loom.out)
     share_prey_back(loom.out)
+    each_its_own(loom.out)
     ticked_off(loom.out)
     skipped_it(loom.out)
     taken_back_out(loom.out)

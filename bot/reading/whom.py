@@ -31,9 +31,9 @@ def animals(draft: Draft, kind: Kind, frame: Frame, names: ShelfNames) -> None:
             _of_both_sexes(draft, names)
         return
     refs = _of_places(refs, names)
-    if _place_and_others(refs):
+    if _place_and_others(refs) or "place and one" in frame.flags:
         draft.doubts.append(Doubt(About.SPECIMEN, "some_of_several", refs[0].words))
-    refs = [r for r in refs if r.how != "place" or len(refs) == 1 or not any(o.how != "place" for o in refs)]
+    refs = [r for r in refs if r.how != "place" or len(refs) == 1 or not _only_where(r, refs, frame)]
     excepted = {t for r in frame.excepted if r.sure for t in r.tags}
     for ref in frame.excepted:
         if not ref.sure:
@@ -73,6 +73,19 @@ def _place_and_others(refs: Sequence[Ref]) -> bool:
     if len(refs) < _TWO or refs[0].how != "place" or any(r.how == "place" for r in refs[1:]):
         return False
     return set(refs[0].tags).isdisjoint({t for r in refs[1:] for t in r.tags})
+
+
+def _only_where(place: Ref, refs: Sequence[Ref], frame: Frame) -> bool:
+    """ "fed Ink on shelf A": where she lives; "watered Ink and everything on B" is all of those as well."""
+    others = [ref for ref in refs if ref.how != "place"]
+    if not others:
+        return False
+    elsewhere = all(set(place.tags).isdisjoint(ref.tags) for ref in others)
+    items = frame.clause.items
+    named = next((at for at, item in enumerate(items) if item.cat == "S" and item.val is place), None)
+    located = bool(named) and "on" in items[(named or 0) - 1].senses
+    joined = named is not None or "and a place" in frame.flags  # "watered Ink, shelf B" is where she lives
+    return refs[0].how == "place" or located or not (elsewhere and joined)
 
 
 _TWO: Final = 2

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import Final
 
+from bot.reading.around_verbs import hers
 from bot.reading.clauses import SENTENCE, START
 from bot.reading.figures import measures
 from bot.reading.frames import Frame
-from bot.reading.items import Item
+from bot.reading.items import Item, Ref
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of
@@ -69,6 +70,17 @@ def _only_water(frame: Frame) -> bool:
     return listed and _is_water(items[1]) and not items[0].owns
 
 
+def _pulls_in(frame: Frame) -> bool:
+    """ "Ink pulled a roach down her hole"; "pulled the roach out" is the keeper."""
+    if not frame.meals or frame.inherited or [item.text for _, item in frame.verbs] != ["pulled"]:
+        return False
+    at = frame.verbs[0][0]
+    return hers(frame, at) and any(i.text.partition(" ")[0] in _INWARDS for i in frame.clause.items[at + 1 :])
+
+
+_INWARDS: Final = frozenset({"down", "in", "into", "inside", "under"})
+
+
 def _sold_for(frame: Frame) -> bool:
     """ "got 40 quid for Rusty": an animal of the shelf that somebody paid for."""
     items = frame.clause.items
@@ -85,8 +97,18 @@ def _sold_for(frame: Frame) -> bool:
 def _newcomers(frame: Frame) -> bool:
     """ "10 Davus pentaloris from Karl", "6 Nhandu tripepii slings, £48": whence, or for how much."""
     strangers = not frame.ref_at or all(r.how == "group" for r in frame.refs)
-    plain = bool(frame.taxa) and strangers and frame.clause.items[0].cat in "NT" and not frame.verbs
+    of_a_kind = bool(frame.taxa) or (bool(frame.refs) and all(_nobody_here(ref) for ref in frame.refs))
+    plain = of_a_kind and strangers and _counted(frame.clause.items[0]) and not frame.verbs
     return plain and "did" not in frame.flags and (bool(frame.from_words) or _paid(frame))
+
+
+def _counted(item: Item) -> bool:
+    return item.cat in "NT" or item.text in {"a", "an", "another"}
+
+
+def _nobody_here(ref: Ref) -> bool:
+    """ "2 T. albopilosus slings", of which the shelf has only an adult."""
+    return ref.species is not None and not ref.sure and not ref.tags
 
 
 def _paid(frame: Frame) -> bool:
@@ -165,6 +187,8 @@ def without_verb(frame: Frame) -> Verdict:
         return Verdict("told", [Kind.REFUSED if "declined" in frame.flags else Kind.FED])
     if "no" in frame.flags and frame.inherited and frame.ref_at:
         return Verdict("told", [Kind.REFUSED])
+    if _pulls_in(frame):
+        return Verdict("told", [Kind.FED])
     return _by_what_is_there(frame) or _by_meal(frame) or _by_value(frame) or Verdict("unknown")
 
 
@@ -191,10 +215,10 @@ def _by_value(frame: Frame) -> Verdict | None:
         return Verdict("told", [Kind.MATURED])
     if frame.refs and "arrow" in frame.flags and "volume" in dimensions and not frame.verbs:
         return Verdict("told", [Kind.REHOUSED])  # "T12 > 12 l tub"
-    if {"volume", "length"} <= dimensions and not frame.verbs:
-        return None  # "1.2 l, sub 6 cm deep": no water
     if frame.refs and "volume" in dimensions and not frame.verbs and _says_into(frame):
         return Verdict("told", [Kind.REHOUSED])  # "Little Bess into a 4 l tub"
+    if {"volume", "length"} <= dimensions and not frame.verbs:
+        return None  # "1.2 l, sub 6 cm deep": no water
     if (
         frame.refs
         and "volume" in dimensions
@@ -223,11 +247,20 @@ def _says_water(frame: Frame) -> bool:
 
 
 def _says_into(frame: Frame) -> bool:
-    """ "Old Bess into a 15 l": a volume behind "into a", and no word of water or soil."""
+    """ "Old Bess into a 15 l", "is in a 4 l now": a volume of a home, and no word of water."""
     items = frame.clause.items
     at = next((place for place, amount in frame.amounts if amount.dimension == "volume"), 0)
-    into = 1 < at <= len(items) and "a" in items[at - 1].senses and items[at - 2].text == "into"
-    return into and not frame.nouns & {"sub", "dish", "water"}
+    if not 1 < at <= len(items) or "a" not in items[at - 1].senses or frame.nouns & {"dish", "water"}:
+        return False
+    whither = items[at - 2].text
+    her = at - 3 in frame.ref_at or (at > 2 and "did" in items[at - 3].senses)
+    now_there = whither == "in" and any(item.text in _SINCE_NOW for item in items[at:])
+    behind = items[at + 1 : at + 2]
+    of_soil = any("noun" in i.senses and i.senses["noun"].group.part == "sub" for i in behind)
+    return not of_soil and (whither == "into" or (her and (whither == "to" or now_there)))
+
+
+_SINCE_NOW: Final = frozenset({"now", "as of today", "as of now"})
 
 
 def _into(frame: Frame) -> bool:

@@ -85,6 +85,24 @@ def test_a_word_in_capitals_may_be_anybodys_name():
     assert _read("sold Pebble to Molter").entries[0].to == "Molter"
 
 
+@pytest.mark.parametrize("somebody", ["Conor", "Cass", "Marek", "Matteo", "Morey", "Watters"])
+def test_whoever_is_named_is_mended_into_no_other_word(somebody):
+    for name in (somebody, somebody.lower()):
+        given = _read(f"{name} gave me two Nhandu chromatus slings").entries
+        assert [(e.kind, e.count, e.source) for e in given] == [(Kind.ACQUIRED, 2, name)]
+        sold = _read(f"sold Pebble to {name}").entries
+        assert [(e.kind, e.specimens, e.to) for e in sold] == [(Kind.LEFT, sold[0].specimens, name)]
+
+
+@pytest.mark.parametrize("somebody", ["conor", "cass", "marek", "matteo", "morey", "watters"])
+@pytest.mark.parametrize("said", ["{} ate a roach", "fed {} a roach", "{}: refused", "{} and Rust ate"])
+def test_an_unknown_name_is_never_the_animal_talked_of(somebody, said):
+    talked_of = INVENTED_SHELF[0].tag
+    for name in (somebody, somebody.title()):
+        found = read(said.format(name), _NAMES, now=_NOW, settings=KeeperSettings(), talked_of=talked_of)
+        assert talked_of not in {tag for entry in found.entries for tag in entry.specimens}, name
+
+
 def test_no_word_of_english_is_taken_for_a_slip():
     english = SpellChecker(language="en").word_frequency.dictionary
     asked = {w for w in english if w.isascii() and w.isalpha() and len(w) <= _KNOWN.longest}
