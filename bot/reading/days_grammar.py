@@ -248,7 +248,23 @@ def _stands_free(text: str, match: re.Match[str], rule: Rule) -> bool:
         return False
     if rule.opens_after is not None and not _opens(text, match, rule.opens_after):
         return False
+    if rule.data.apart and not _stands_apart(text, match):
+        return False
     return not (rule.not_before and word_before(text, match.start()) in rule.not_before)
+
+
+def _stands_apart(text: str, match: re.Match[str]) -> bool:
+    """Whether marks, or the ends of the text, stand on both sides of a match."""
+    start, end = match.span()
+    before, behind = (
+        text[max(0, start - _LOOK_BACK) : start].rstrip(" "),
+        text[end : end + _LOOK_BACK].lstrip(" "),
+    )
+    return before[-1:] in _PARTING and behind[:1] in _PARTING
+
+
+#: Marks that set what is between them apart; an end of the text does as well.
+_PARTING: Final = frozenset({"", ",", ".", ":", ";", "(", ")", "\n", "–", "-", "!"})
 
 
 def _opens(text: str, match: re.Match[str], after: frozenset[str]) -> bool:

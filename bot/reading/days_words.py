@@ -28,6 +28,7 @@ class RuleData(BaseModel):
     of a shorter list of months. ``example`` is a message that must reach the rule. ``alone`` is false
     for words that are a time only beside another (the "morning" of "sat morning"). ``unless_next`` and
     ``unless_before`` name a list of words that, standing right after or before, make it something else.
+    ``apart``: only between marks or the ends of the text.
     """
 
     model_config = ConfigDict(extra="forbid", frozen=True)
@@ -45,6 +46,7 @@ class RuleData(BaseModel):
     unless_next: str | None = None
     unless_before: str | None = None
     opens: str | None = None
+    apart: bool = False
 
     @field_validator("strength", mode="before")
     @classmethod

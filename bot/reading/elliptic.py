@@ -63,6 +63,13 @@ def says_no(frame: Frame) -> bool:
     return bool(frame.clause.items) and all("no" in i.senses for i in frame.clause.items)
 
 
+def only_denies_a_meal(frame: Frame) -> bool:
+    """ "Ink ate a cricket on Monday, not a roach": what else it might have been, and was not."""
+    first = frame.clause.items[0]
+    denies = first.text == "not" and "neg" in first.senses and not (frame.verbs or frame.unknown)
+    return denies and bool(frame.meals or frame.loose) and not (frame.ref_at or frame.amounts)
+
+
 def took(frame: Frame) -> bool:
     """Whether a clause tells of a meal not refused, or goes on after such a one: "…, Bess didn't either"."""
     told = feeds(frame) or bool(frame.meals and not frame.verbs)

@@ -17,6 +17,8 @@ from bot.terms import Kind
 
 #: What a heading's words turn round or make doubtful holds for all below it: "not fed: Ink, Mole".
 _HOLDS_BELOW: Final = frozenset({"neg", "undone", "hedge", "future", "cond", "report"})
+#: "no longer sealed: Ink", "still sealed: Mole"; "not sealed: Anvil" may be either.
+_AS_BEFORE: Final = frozenset({"nomore", "still"})
 
 
 #: Flags of a heading that only denies: "didn't:", "not:".
@@ -58,7 +60,8 @@ class Headings:
         if frame.days:
             self.days, self.dated_strangely = frame.days, False
         if frame.verbs:
-            self.verbs, self.flags = frame.verbs, frame.flags & _HOLDS_BELOW
+            holds = _HOLDS_BELOW if "neg" in frame.flags else _HOLDS_BELOW | _AS_BEFORE
+            self.verbs, self.flags = frame.verbs, frame.flags & holds
         denies = bool(frame.flags & _DENIES)
         self.declines = denies and not frame.verbs and bool(self.verbs)
         self.not_yet = "undone" in frame.flags or (self._by_keeper() and "elided" not in frame.flags)

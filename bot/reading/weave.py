@@ -30,6 +30,7 @@ from bot.reading.elliptic import (
     denies_alone,
     does_likewise,
     given_on,
+    only_denies_a_meal,
     only_no,
     says_no,
     skipped_it,
@@ -43,6 +44,7 @@ from bot.reading.meals import Meal
 from bot.reading.neighbours import (
     acts_of,
     another_day,
+    answer,
     as_said_again,
     begins_a_list,
     dated,
@@ -66,7 +68,14 @@ from bot.reading.neighbours import (
     ticked_off,
 )
 from bot.reading.removals import taken_back_out, taken_from_her, takes_it_back
-from bot.reading.said_beside import day_beside, people_beside, tells_of_no_day, words_beside
+from bot.reading.said_beside import (
+    day_beside,
+    people_beside,
+    says_only_when,
+    size_beside,
+    tells_of_no_day,
+    words_beside,
+)
 from bot.reading.waiting import SOFT, Waiting
 
 
@@ -116,7 +125,11 @@ class _Loom:
             self.out.append(frame)
             return
         prev = self.out[-1] if self.out else None
-        if prev is not None:
+        if self.waiting and says_only_when(frame):
+            self.waiting.set_day(frame)
+        elif prev is not None and size_beside(prev, frame):
+            return
+        elif prev is not None:
             people_beside(prev, frame)
             (day_beside if frame.days else words_beside)(prev, frame)
         elif frame.days and not self.waiting and not tells_of_no_day(frame):
@@ -134,7 +147,7 @@ class _Loom:
             frame.days = self.head.days
         elif self.head.dated_strangely:
             frame.flags.add("loose day")
-        elif self.out and self.out[-1].days and frame.clause.sep in SOFT:
+        elif self.out and self.out[-1].days and frame.clause.sep in SOFT and not self.waiting.anew:
             frame.days = self.out[-1].days
         elif self.lead_days:
             frame.days = self.lead_days
@@ -144,9 +157,11 @@ class _Loom:
     def _named(self, frame: Frame, following: Sequence[Frame]) -> None:
         if self.head.meal is not None and (not frame.verbs or feeds(frame)):
             of_that_prey(frame, self.head.meal, self.head.meal.size, prekilled=self.head.meal.prekilled)
-            if ticked(frame) and not (frame.meals or frame.loose):
+            if (ticked(frame) or answer(frame)) and not (frame.meals or frame.loose):
                 frame.meals = [self.head.meal]  # "superworms: Ink ✓, Mole ✗"
         prev = self.out[-1] if self.out and frame.clause.sep in SOFT and not self.waiting else None
+        if prev is not None and frame.meals and frame.clause.items[0].text == "not":
+            frame.flags.add("hedge")  # "fed Ink, not a roach for Mole"
         if prev is not None:
             goes_on_measuring(frame, prev)
             another_amount(self.out, frame)
@@ -323,6 +338,8 @@ class _Loom:
         if prev is not None and says_no(frame) and prev.meals and not prev.verbs:
             prev.flags.add("declined")  # "Mole – locust, no"
             return
+        if prev is not None and only_denies_a_meal(frame) and feeds(prev):
+            return
         if of_the_air(frame) and (self.waiting or (prev is not None and _goes_on_with_her_air(prev, frame))):
             frame.flags.add("own air")
         if self.waiting:
@@ -365,7 +382,7 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
         count_figures(frame)
     for last, frame in pairwise(frames):
         apart = frame.clause.sep in {COMMA, TITLE}
-        if apart and all("fix" in item.senses for item in last.clause.items):
+        if apart and last.idle and "fix" in last.flags and not last.days:
             frame.flags.add("instead")  # "Ink ate, no wait, Mole refused"
     for place, frame in enumerate(frames):
         loom.lay(frame, frames[place + 1 :])

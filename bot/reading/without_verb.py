@@ -125,7 +125,10 @@ _IS_SHORT: Final = frozenset({"she's", "shes", "he's", "hes", "it's"})
 
 def _in_with(frame: Frame) -> bool:
     """ "roach in with Ink": put in, and not said what came of it."""
-    return not frame.inherited and any(i.text == "in with" for i in frame.clause.items)
+    return not frame.inherited and any(i.text in _IN_WITH for i in frame.clause.items)
+
+
+_IN_WITH: Final = frozenset({"in with", "in w"})
 
 
 def without_verb(frame: Frame) -> Verdict:
@@ -160,10 +163,10 @@ def _by_value(frame: Frame) -> Verdict | None:
     dimensions = {a.dimension for _, a in frame.amounts}
     if frame.refs and "arrow" in frame.flags and "volume" in dimensions and not frame.verbs:
         return Verdict("told", [Kind.REHOUSED])  # "T12 > 12 l tub"
+    if frame.refs and "volume" in dimensions and not frame.verbs and says_into(frame):
+        return Verdict("told", [Kind.REHOUSED])  # "Little Bess into a 4 l tub"
     if {"volume", "length"} <= dimensions and not frame.verbs:
         return None  # "1.2 l, sub 6 cm deep": no water
-    if frame.refs and "volume" in dimensions and not frame.verbs and _says_into(frame):
-        return Verdict("told", [Kind.REHOUSED])  # "Little Bess into a 4 l tub"
     if frame.refs and "volume" in dimensions and frame.nouns & {"sub", "dish", "water"} and not _into(frame):
         return Verdict("told", [Kind.WATERED])
     handed = "length" in dimensions and acts_of(frame) & {"give", "put", "take"}  # "gave her 15 cm of soil"
@@ -178,12 +181,20 @@ def _by_value(frame: Frame) -> Verdict | None:
     return None
 
 
-def _says_into(frame: Frame) -> bool:
-    """ "Old Bess into a 15 l": a volume behind "into a", and no word of water or soil."""
+def says_into(frame: Frame) -> bool:
+    """ "Old Bess into a 15 l", "Twig to 20 l": where she went, and no word of water or soil beside it."""
     items = frame.clause.items
-    at = next((place for place, amount in frame.amounts if amount.dimension == "volume"), 0)
-    into = 1 < at <= len(items) and "a" in items[at - 1].senses and items[at - 2].text == "into"
-    return into and not frame.nouns & {"sub", "dish", "water"}
+    at = next((n for n, i in enumerate(items) if i.cat == "A" and i.val.dimension == "volume"), 0)
+    before = [i for i in items[:at] if not {"a", "the"} & i.senses.keys()]
+    into = bool(before) and (
+        before[-1].text == "into" or (before[-1].text == "to" and items[at].val.value >= _LEAST)
+    )
+    parts = {i.senses["noun"].group.part for i in items if "noun" in i.senses}
+    return into and not parts & {"sub", "dish", "water"}
+
+
+#: So many litres somebody goes to; less may be water.
+_LEAST: Final = 1
 
 
 def _into(frame: Frame) -> bool:

@@ -58,8 +58,8 @@ FLOORS = {
     "en/plover": (93.6, 1.0),  # "that feed was at 9pm" has more in it than its label; one gives prey away
     "en/robin": (80.2, 0.0),
     "en/wren": (97.8, 0.0),
-    "en/martin": (83.6, 2.8),
-    "en/curlew": (81.8, 2.8),
+    "en/martin": (99.0, 0.0),
+    "en/curlew": (98.1, 0.0),
     "en/porchlight": (91.6, 0.0),
     "en/nightbus": (66.6, 0.0),
     "de/regal": (100.0, 0.0),
