@@ -240,9 +240,16 @@ def _read(turn: Turn) -> list[Reply]:
     helping.keep_trace(turn, reading)
     ticked = reminders_done.ticked_off(turn)
     if ticked is None:
-        return turn.readings[reading.reading](turn, reading)
+        return [*turn.readings[reading.reading](turn, reading), *_of_another_day(turn)]
     told = turn.readings[reading.reading](turn, reading) if reading.reading is ReadingKind.ENTRIES else []
     return [*told, turn.reply(ticked)]
+
+
+def _of_another_day(turn: Turn) -> list[Reply]:
+    """ "… on Wednesday, not on Friday": asks whether an entry of the day goes on which it was not."""
+    if turn.reading.reading is not ReadingKind.ENTRIES:
+        return []
+    return on_record.denied(turn) or []
 
 
 #: What a typed message is tried as, in this order, before the ordinary reading.

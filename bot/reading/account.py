@@ -289,6 +289,12 @@ def _leftovers(draft: Draft, kind: Kind, frame: Frame, filled: Any) -> None:
         draft.doubts.append(Doubt(About.AMOUNT, "number_unexplained", words))
 
 
+def _in_two_ways(one: Draft, other: Draft) -> bool:
+    """ "misted shelf D and filled the dishes": each an entry of its own."""
+    ways = [draft.fields.get("how") for draft in (one, other)]
+    return None not in ways and ways[0] is not ways[1]
+
+
 def _repeats(account: Account, draft: Draft) -> bool:
     """Draws together what is said twice of the same animals: "premolt, dark patch", "6.8 cm, 5.2 g"."""
     if draft.kind in OF_NOBODY:
@@ -300,6 +306,8 @@ def _repeats(account: Account, draft: Draft) -> bool:
             draft.day,
             draft.fields.get("place"),
         ):
+            continue
+        if draft.kind is Kind.WATERED and _in_two_ways(earlier, draft):
             continue
         if any(earlier.fields.get(k, v) != v for k, v in draft.fields.items()):
             earlier.doubts.append(Doubt(About.AMOUNT, "two_values"))

@@ -20,7 +20,7 @@ from bot.reading.neighbours import (
     sizes_up,
     waters,
 )
-from bot.reading.without_verb import found_her_sex, says_sex
+from bot.reading.without_verb import found_her_sex, says_into, says_sex
 from bot.terms import Kind
 
 
@@ -116,9 +116,13 @@ def _one_more(text: str) -> bool:
 
 
 def _stands_alone(prev: Frame, frame: Frame) -> bool:
-    if says_sex(frame) or found_her_sex(prev, frame):
-        return True  # "molted, she's a she"
+    if says_sex(frame) or found_her_sex(prev, frame) or (_molted(prev) and says_into(frame)):
+        return True  # "molted, she's a she", "molted → into the 30 l"
     return bool(frame.verbs) or frame.clause.sep == START or bool(frame.flags & {"yes", "no", "room"})
+
+
+def _molted(frame: Frame) -> bool:
+    return kinds(frame) <= {Kind.MOLTED, Kind.MEASURED} and not frame.inherited
 
 
 def meal_of_both(told: Sequence[Frame], frame: Frame) -> bool:

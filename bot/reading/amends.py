@@ -20,7 +20,7 @@ _TAKES_BACK: Final = frozenset({"undo", "amend", "chat"})
 
 def amended(message: Message) -> Reading | None:
     """The change of the last entry that a message asks for, ``None`` where it asks for none."""
-    if _has_run_out(message):
+    if _has_run_out(message) or _no_more(message) or _which_number(message):
         return None
     if message.cue_at("undo") is not None and not _says_more(message):
         if wants_to_know(message, message.first_word(range(len(message.tokens)))):
@@ -29,7 +29,7 @@ def amended(message: Message) -> Reading | None:
         if instead is not None:
             return instead
         return Reading(reading=ReadingKind.AMEND, amend=Amend(action="undo", kinds=_kinds_named(message)))
-    rest = _after_cues(message)
+    rest = _starred(message) or _after_cues(message)
     denied_now = denied_alone(message, rest) if rest is not None else None
     if denied_now is not None:
         return Reading(reading=ReadingKind.UNCLEAR, denies=denied_now)
@@ -62,6 +62,39 @@ def _has_run_out(message: Message) -> bool:
     return any(i.cat == "W" and i.text in _USED_UP for i in items[prey + 1 :])
 
 
+def _starred(message: Message) -> range | None:
+    """ "*refused", "*3 crickets": a star glued to a word or two, in whose place they are to stand."""
+    size = len(message.tokens)
+    starred = 1 < size <= _LONGEST_STARRED and message.tokens[0].text == "*" and not message.tokens[1].gap
+    if not starred or any(token.kind == "mark" for token in message.tokens[1:]):
+        return None
+    items = message.items([range(1, size)])
+    account = any(i.cat == "S" for i in items) and any(
+        i.senses.verbs for i in items
+    )  # "*Ink ate": a list's point
+    return None if account else range(1, size)
+
+
+_LONGEST_STARRED: Final = 4
+
+
+def _no_more(message: Message) -> bool:
+    """ "no more roaches", "no more than 2 for Ink": how much there is to be, and no word on an entry."""
+    return message.keys[:1] == ["no"] and message.keys[1:2] in (["more"], ["longer"])
+
+
+def _which_number(message: Message) -> bool:
+    """ "No. 3 ate": which of some animals did, where "no, 3" puts a number right."""
+    if message.keys[:2] != ["no", "."] or message.tokens[1].gap or len(message.tokens) < _SHORTEST:
+        return False
+    acts = message.phrases.get(3)
+    if message.tokens[2].kind != "number" or acts is None:
+        return False
+    return any(s.cat == "verb" for s in acts[1])
+
+
+#: The tokens of "no", ".", "3" and "ate".
+_SHORTEST: Final = 4
 _USED_UP: Final = frozenset({"left", "remaining", "anymore", "more"})
 
 

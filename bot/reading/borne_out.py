@@ -42,6 +42,16 @@ def lies_so(frame: Frame, at: int) -> bool:
 _SMALL: Final = frozenset({"did", "fill", "still", "the", "and"})
 
 
+def _stands_open(frame: Frame, at: int) -> bool:
+    """ "Mole open", "Mole still open": she, and no lid or tub of hers."""
+    before = [i for i in words_before(frame, at) if _SMALL_BEFORE.isdisjoint(i.senses)]
+    whom = bool(before) and (before[-1].cat == "S" or "pron" in before[-1].senses)
+    return whom and alone(frame, at) and not (frame.nouns or frame.verb_first)
+
+
+_SMALL_BEFORE: Final = frozenset({"fill", "did", "both", "all", "each", "still"})
+
+
 def _backs(frame: Frame, at: int) -> bool:
     return "body" not in frame.nouns and not frame.meals
 
@@ -277,6 +287,7 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "slip": _moldy,
     "close": _closes,
     "open": _opens,
+    "stands_open": _stands_open,
     "laid": lambda f, at: alone(f, at) and "eggs" not in f.nouns,
     "top": lambda f, at: _pours(f, at) or alone(f, at),
     "measured": lambda f, at: any(a.dimension in {"length", "weight"} for _, a in f.amounts),

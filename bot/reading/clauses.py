@@ -53,6 +53,7 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
         if _passed_over(item, items, place, clause):
             continue
         sep = _separator(item, items, place) or _aside(items, place) if item.cat in "MW" else None
+        sep = COMMA if sep is None and item.text in ARROWS and any(map(_is_said, clause.items)) else sep
         if sep is None:
             if item.cat == "M" and item.text in _OPEN_CLOSE | {"-"}:
                 continue
@@ -74,6 +75,15 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
         clause.line = line
     if clause.items:
         yield clause
+
+
+#: Signs for what somebody went into: "T12 > 12 l tub"; behind what was told, for what came of it.
+ARROWS: Final = frozenset({">", "→", "»"})
+
+
+def _is_said(item: Item) -> bool:
+    """Whether an item is told already, so that an arrow leads on to the next thing."""
+    return item.cat == "A" or _is_verb(item)
 
 
 def _passed_over(item: Item, items: Sequence[Item], place: int, clause: Clause) -> bool:
@@ -249,8 +259,18 @@ def _next_in_a_row(items: Sequence[Item], place: int) -> bool:
     """ "Dash 2 roaches Penny 2 crickets": with no mark between, the next animal with its own meal."""
     if not 2 <= place < len(items) - 1:
         return False
-    listed = any(i.cat == "S" for i in items[:place]) and _of_a_meal(items[place - 1])
-    return listed and _of_a_meal(items[place + 1])
+    before, behind = _of_a_meal(items[place - 1]), _of_a_meal(items[place + 1])
+    before = before or answers(items, place - 1)  # "Ink no Mole no May yes"
+    return any(i.cat == "S" for i in items[:place]) and before and (behind or answers(items, place + 1))
+
+
+def answers(items: Sequence[Item], place: int) -> bool:
+    """Whether a "yes" or "no" stands right behind an animal: "Biscuit no"."""
+    return place > 0 and items[place].text in ANSWERS and items[place - 1].cat == "S"
+
+
+#: What an animal did, in a list of such: "Biscuit no, May yes".
+ANSWERS: Final = {"no": "✗", "nope": "✗", "nah": "✗", "yes": "✓", "yep": "✓", "yeah": "✓", "yup": "✓"}
 
 
 def _of_a_meal(item: Item) -> bool:
@@ -269,7 +289,7 @@ def _none(item: Item) -> bool:
 
 def _acts(who: Item, does: Item) -> bool:
     """Whether an animal, or the word that stands for it, does or is denied to do something of its own."""
-    if who.cat == "S" and ("neg" in does.senses or "undone" in does.senses):
+    if who.cat == "S" and ("neg" in does.senses or "undone" in does.senses or does.text in ANSWERS):
         return True
     verb = does.senses.get("verb")
     if verb is None or verb.group.keeper or verb.group.noun or verb.group.act == "outcome":

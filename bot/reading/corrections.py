@@ -112,11 +112,36 @@ def _after_fix(items: Sequence[Item], at: int) -> int:
     takes_back = at < len(items) and ("no" in items[at].senses or items[at].text in WELL)
     if takes_back and "fix" not in items[at].senses:
         at += 1
-    while at < len(items) and (items[at].text in {",", "–", "-", ".", "(", "*"} or "fix" in items[at].senses):
+    at = _after_headed(items, at)
+    while at < len(items) and (items[at].text in _LEAD_ON or "fix" in items[at].senses):
         at += 1
     if at + 1 < len(items) and "did" in items[at + 1].senses and _points(items[at]):
         return at + 2  # "it was", "that was"
     return at
+
+
+_LEAD_ON: Final = frozenset({",", "–", "-", ".", "(", "*", ":"})
+
+
+def _after_headed(items: Sequence[Item], at: int) -> int:
+    """ "(Correction before sending: two crickets.)": the colon, with when or of what it is before it."""
+    if at >= len(items) or items[at].text not in _HEADS:
+        return at
+    ahead = items[at + 1 : at + 1 + _LONGEST_HEAD]
+    colon = next((n for n, item in enumerate(ahead) if item.text == ":"), None)
+    if colon is None or any(item.cat not in "WU" or _tells(item) for item in ahead[:colon]):
+        return at
+    return at + 1 + colon
+
+
+def _tells(item: Item) -> bool:
+    return _prey(item) or "fix" in item.senses or (_verb(item) and item.text not in _BEFORE_SENDING)
+
+
+#: Words for a correction that may stand as its heading, and how much may stand between them and the colon.
+_HEADS: Final = frozenset({"correction", "edit", "typo", "amendment"})
+_LONGEST_HEAD: Final = 5
+_BEFORE_SENDING: Final = frozenset({"sent", "posted"})
 
 
 def _points(item: Item) -> bool:
@@ -171,8 +196,9 @@ def _replaced_animals(out: list[Item], items: Sequence[Item], at: int) -> int | 
     new, end = _list_from(items, at)
     acts = end < len(items) and ("verb" in items[end].senses or "neg" in items[end].senses)
     told = next((i for i in reversed(out) if i.text not in _PARTS), None)
-    if _goes_on_too(items, end):
-        return None  # "fed Ink, wait, Mole too"
+    own = _has_her_own(items, end + 1 if acts else end)
+    if _goes_on_too(items, end) or (own and any(map(_prey, out))):
+        return None  # "fed Ink, wait, Mole too", "fed Ink a roach. Correction: Mole two roaches"
     if acts and told is not None and any(_verb(i) for i in out):
         if not _verb(told) or not _same_verb(told, items[end]):
             return None
@@ -195,6 +221,11 @@ def _replaced_animals(out: list[Item], items: Sequence[Item], at: int) -> int | 
         new = [Item("S", old[0].i, new[-1].j, new[0].text, val=doubt)]
     out[first : last + 1] = new
     return end
+
+
+def _has_her_own(items: Sequence[Item], at: int) -> bool:
+    """Whether a meal follows those named."""
+    return at < len(items) and (_number(items[at]) or _prey(items[at]) or "a" in items[at].senses)
 
 
 def _same_verb(one: Item, other: Item) -> bool:

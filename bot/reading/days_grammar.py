@@ -258,7 +258,23 @@ def _stands_free(text: str, match: re.Match[str], rule: Rule) -> bool:
     start = match.start()
     if rule.before is not None and not rule.before.search(text[max(0, start - _LOOK_BACK) : start]):
         return False
+    if rule.data.apart and not _stands_apart(text, match):
+        return False
     return not (rule.not_before and word_before(text, start) in rule.not_before)
+
+
+def _stands_apart(text: str, match: re.Match[str]) -> bool:
+    """Whether marks, or the ends of the text, stand on both sides of a match."""
+    start, end = match.span()
+    before, behind = (
+        text[max(0, start - _LOOK_BACK) : start].rstrip(" "),
+        text[end : end + _LOOK_BACK].lstrip(" "),
+    )
+    return before[-1:] in _PARTING and behind[:1] in _PARTING
+
+
+#: Marks that set what is between them apart; an end of the text does as well.
+_PARTING: Final = frozenset({"", ",", ".", ":", ";", "(", ")", "\n", "–", "-", "!"})
 
 
 def _opens(text: str, match: re.Match[str], after: frozenset[str]) -> bool:

@@ -28,7 +28,8 @@ class RuleData(BaseModel):
     of a shorter list of months. ``example`` is a message that must reach the rule. ``alone`` is false
     for words that are a time only beside another (the "morning" of "sat morning"). ``unless_next`` and
     ``unless_before`` name a list of words that, standing right after or before, make it something else;
-    ``behind``, written as ``say``, has to stand right before.
+    ``behind``, written as ``say``, has to stand right before. ``apart``: only between marks or the ends of
+    the text.
     """
 
     model_config = ConfigDict(extra="forbid", frozen=True)
@@ -47,6 +48,7 @@ class RuleData(BaseModel):
     unless_before: str | None = None
     opens: str | None = None
     behind: str | None = None
+    apart: bool = False
 
     @field_validator("strength", mode="before")
     @classmethod

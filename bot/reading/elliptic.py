@@ -70,6 +70,13 @@ def had_none(frame: Frame) -> bool:
     return only and "none" in acts_of(frame)
 
 
+def only_denies_a_meal(frame: Frame) -> bool:
+    """ "Ink ate a cricket on Monday, not a roach": what else it might have been, and was not."""
+    first = frame.clause.items[0]
+    denies = first.text == "not" and "neg" in first.senses and not (frame.verbs or frame.unknown)
+    return denies and bool(frame.meals or frame.loose) and not (frame.ref_at or frame.amounts)
+
+
 def took(frame: Frame) -> bool:
     """Whether a clause tells of a meal not refused, or goes on after such a one: "…, Bess didn't either"."""
     told = feeds(frame) or bool(frame.meals and not frame.verbs)

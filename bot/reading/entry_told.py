@@ -69,7 +69,10 @@ class Told:
         self.lately = False
         self.only_prey = any("prey" in i.senses for i in self.items)
         self.latest = bool({"last", "latest"} & set(message.keys[part.start : part.stop]))
-        for item in self.items:
+        for place, item in enumerate(self.items):
+            self._counted = place > 0 and (
+                self.items[place - 1].cat == "N" or "a" in self.items[place - 1].senses
+            )
             self._take(item)
         named = {t for i in self.items if i.cat in "SD" for t in range(i.i, i.j)}
         self.kinds |= {kind for _, kind in ideas_in(message, part, named, set(), range(0)).kinds}
@@ -91,7 +94,8 @@ class Told:
             self._else(item)
 
     def _take_value(self, item: Item) -> None:
-        if self._names_it(item):
+        counted = self._counted and "prey" in item.senses  # "a cricket" is nobody called Cricket
+        if not counted and self._names_it(item):
             return
         if "prey" in item.senses:
             self.kinds |= FEEDING

@@ -6,6 +6,7 @@ Works over settled items and gives back fewer: each group becomes one "S" item.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Final
 
 from bot.reading.descriptions import described, may_begin
@@ -238,3 +239,17 @@ def _newcomer(items: Sequence[Item], at: int) -> bool:
         if item.cat == "T":
             return True
     return False
+
+
+def neither_of_two(items: list[Item], _names: ShelfNames) -> list[Item]:
+    """ "neither Bess ate": behind the word for none of two, a name of two stands for both."""
+    for before, item in pairwise(items):
+        two = (
+            item.cat == "S"
+            and not item.val.sure
+            and item.val.doubt == "two_fit"
+            and len(item.val.tags) == _BOTH
+        )
+        if before.text == "neither" and two:
+            item.val = Ref(item.val.tags, how="group", words=item.val.words, plural=True, group=True)
+    return items

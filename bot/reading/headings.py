@@ -17,6 +17,8 @@ from bot.terms import Kind
 
 #: What a heading's words turn round or make doubtful holds for all below it: "not fed: Ink, Mole".
 _HOLDS_BELOW: Final = frozenset({"neg", "undone", "hedge", "future", "cond", "report"})
+#: "no longer sealed: Ink", "still sealed: Mole"; "not sealed: Anvil" may be either.
+_AS_BEFORE: Final = frozenset({"nomore", "still"})
 
 
 #: Flags of a heading that only denies: "didn't:", "not:".
@@ -60,7 +62,8 @@ class Headings:
         if frame.days:
             self.days, self.dated_strangely = frame.days, False
         if frame.verbs:
-            self.verbs, self.flags, self.nouns = frame.verbs, frame.flags & _HOLDS_BELOW, frame.nouns
+            holds = _HOLDS_BELOW if "neg" in frame.flags else _HOLDS_BELOW | _AS_BEFORE
+            self.verbs, self.flags, self.nouns = frame.verbs, frame.flags & holds, frame.nouns
             self.from_words = frame.from_words
         denies = bool(frame.flags & _DENIES)
         self.declines = denies and not frame.verbs and bool(self.verbs)

@@ -13,10 +13,23 @@ _NUMBER_SHORT: Final = frozenset({"no", "nr", "num"})
 
 
 def shortens_number(tokens: Sequence[Token], at: int) -> bool:
-    """Whether a point shortens "number": "molt no. 6"; not "did she eat? no. 3 are left"."""
-    if at < 2 or at + 1 >= len(tokens) or tokens[at].text != "." or tokens[at - 1].key not in _NUMBER_SHORT:
+    """Whether a point shortens "number": "molt no. 6", "no. of slings"; not "did she eat? no. 3 are left"."""
+    if not at or at + 1 >= len(tokens) or tokens[at].text != "." or tokens[at - 1].key not in _NUMBER_SHORT:
         return False
-    return tokens[at + 1].kind == "number" and tokens[at - 2].kind == "word" and tokens[at].gap == ""
+    if tokens[at + 1].key == "of":
+        return True
+    return (
+        at > 1 and tokens[at + 1].kind == "number" and tokens[at - 2].kind == "word" and tokens[at].gap == ""
+    )
+
+
+def _or_more(tokens: Sequence[Token], at: int) -> bool:
+    """ "30+ days": a plus glued to a number before a length of time."""
+    numbered = 0 < at < len(tokens) - 1 and tokens[at - 1].kind == "number" and not tokens[at].gap
+    return numbered and tokens[at + 1].key in _LENGTHS
+
+
+_LENGTHS: Final = frozenset({"day", "days", "d", "week", "weeks", "wk", "wks", "month", "months"})
 
 
 def _owned_number(tokens: Sequence[Token], at: int) -> bool:
@@ -62,6 +75,8 @@ def inner_mark(item: Item, tokens: Sequence[Token]) -> bool:
         return False
     at = item.i
     if item.text == "/" and at and tokens[at - 1].key == "w":
+        return True
+    if item.text == "+" and _or_more(tokens, at):
         return True
     if item.text == "." and item.cat == "M" and shortens_number(tokens, at):
         return True

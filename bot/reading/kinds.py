@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import Final
 
 from bot.reading.amounts_words import OF_THE_AIR
-from bot.reading.around_verbs import words_before
+from bot.reading.around_verbs import hers, words_before
 from bot.reading.borne_out import WEAK, lies_so
 from bot.reading.feeders_home import of_the_feeders
 from bot.reading.frames import Frame
@@ -123,12 +123,28 @@ def _told(frame: Frame, at: int, item: Item) -> Group | None:
         if group.base or (group.noun and _denied_doing(before)):
             if _after_did(frame, at) or _heads_a_record(frame, item) or _lies_open(frame, at, item):
                 return group
-        elif not group.weak and not group.noun and not _of_a_thing(frame, at, item, group):
+        elif not (
+            group.weak or group.noun or _of_a_thing(frame, at, item, group) or _done_to_prey(frame, at, group)
+        ):
             return group
     weak = (s for s in senses if (s.group.weak or s.group.noun) and _borne_out(frame, at, s))
     return next((sense.group for sense in weak), None)
 
 
+def _done_to_prey(frame: Frame, at: int, group: Group) -> bool:
+    """ "Captain cleaned up three dubias": what an animal did to its prey is no work of the keeper at it."""
+    if not frame.meals or frame.inherited or group.kind not in _WORK or not hers(frame, at):
+        return False
+    behind = next(
+        (i for i in frame.clause.items[at + 1 :] if _BEFORE_PREY.isdisjoint(i.senses) and i.cat != "N"), None
+    )
+    return behind is not None and "prey" in behind.senses and not any(meal.prekilled for meal in frame.meals)
+
+
+_WORK: Final = frozenset(
+    {Kind.CLEANED, Kind.CHECKED, Kind.WATERED, Kind.MEASURED, Kind.REHOUSED, Kind.MOLTED}
+)
+_BEFORE_PREY: Final = frozenset({"a", "the", "pron", "size", "some", "all", "both"})
 _LEADS_A_NOUN: Final = frozenset({"the", "to"})
 
 
@@ -286,7 +302,7 @@ def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
     denied = denied or _no_food(before) or _by_none(before)
     if kind is Kind.SEALED and ("nomore" in frame.flags and (denied or _no_longer(frame))):
         return Kind.OPENED
-    if kind in {Kind.SEALED, Kind.PREMOLT} and "still" in frame.flags and not denied:
+    if kind in {Kind.SEALED, Kind.OPENED, Kind.PREMOLT} and "still" in frame.flags and not denied:
         return Kind.CHECKED
     if kind is Kind.FED and not frame.inherited and _none_of_it(frame, at):
         return None if group.keeper else Kind.REFUSED
@@ -327,6 +343,8 @@ def _none_of_it(frame: Frame, at: int) -> bool:
 
 
 def _no_longer(frame: Frame) -> bool:
+    if {"headed", "nomore"} <= frame.flags and frame.inherited:
+        return True  # "no longer sealed: Ink"
     return any("nomore" in i.senses and "neg" not in i.senses for i in frame.clause.items)
 
 

@@ -42,7 +42,7 @@ def vague(text: str) -> bool:
 
 
 def denied_at(items: Sequence[Item], place: int) -> int | None:
-    """Where the "no" stands that denies the prey at ``place``: "no crickets", "no more large crickets"."""
+    """Where the "no" stands that denies the prey at ``place``: "no crickets", "no more of those crickets"."""
     at = place - 1
     while at >= 0 and not _BETWEEN.isdisjoint(items[at].senses):
         at -= 1
@@ -50,7 +50,7 @@ def denied_at(items: Sequence[Item], place: int) -> int | None:
 
 
 #: Senses of the words that may stand between a "no" and the prey that it denies.
-_BETWEEN: Final = frozenset({"size", "prekilled", "fill"})
+_BETWEEN: Final = frozenset({"size", "prekilled", "fill", "of", "the", "some"})
 
 
 def count(meal: Meal, number: Any) -> None:

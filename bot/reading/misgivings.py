@@ -162,6 +162,13 @@ def _keeper_closed_it(draft: Draft, frame: Frame) -> Doubt | None:
 _PARTS_OF_IT: Final = frozenset({"corner", "corners", "side", "sides", "the side"})
 
 
+def _cleaned_up_by_her(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Captain cleaned up, 2 crickets", "… two dead crickets": eaten by her, or taken out by the keeper?"""
+    own = bool(frame.meals) and frame.before > 0 and not frame.inherited
+    choices = [(kind.value, {"kind": kind}) for kind in (Kind.FED, Kind.CLEANED)]
+    return Doubt(About.KIND, "two_kinds", "", choices) if own else None
+
+
 def _filled_with_soil(draft: Draft, frame: Frame) -> Doubt | None:
     """ "filled her water dish with soil": the animal did, and it is no water."""
     dish = draft.fields.get("how") is WaterHow.DISH
@@ -185,7 +192,14 @@ def _loose_day(draft: Draft, frame: Frame) -> Doubt | None:
     of_a_word = any(
         b.cat == "U" and b.text in meaning("weekdays") and a.text != "the" for a, b in pairs
     )  # "in sun"
+    which = draft.kind is Kind.MOLTED and any(span.rule == _BY_ITSELF for span in frame.days)
+    if which:  # "Ink molted, 9th": on that day, or for the ninth time?
+        return Doubt(About.DAY, "vague_day", choices=[(draft.day.isoformat(), {"day": draft.day})])
     return Doubt(About.DAY, "vague_day") if "loose day" in frame.flags or of_a_word else None
+
+
+#: The rule of days for an ordinal between marks.
+_BY_ITSELF: Final = "an nth by itself"
 
 
 def _two_values(draft: Draft, frame: Frame) -> Doubt | None:
@@ -305,6 +319,7 @@ _CHECKS: Final = by_kind(
     (_ate_another, frozenset({Kind.FED})),
     (_keeper_closed_it, frozenset({Kind.SEALED, Kind.OPENED})),
     (_filled_with_soil, frozenset({Kind.WATERED})),
+    (_cleaned_up_by_her, frozenset({Kind.CLEANED})),
     (_yet_to_come, _EVERY),
     (_again_and_again, _EVERY),
     (_loose_day, _EVERY),

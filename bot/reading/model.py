@@ -185,8 +185,9 @@ class Ask:
 
 @value_object(kw_only=True)
 class Reading:
-    """What one message says. ``denies`` is what did not happen by it, where it says nothing else.
+    """What one message says.
 
+    ``denies`` is what did not happen by it: all that it says, or of another day than its entries.
     ``beside`` is an order that has to be asked about, beside what the message tells.
     """
 

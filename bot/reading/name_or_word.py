@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from bot.reading.items import ends_sentence
+from bot.reading.items import Item, ends_sentence
 from bot.reading.marks import TICKS, TITLE_MARKS
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
@@ -17,6 +17,11 @@ _SET_APART: Final = frozenset({"only", "just", "also"})
 
 _JOINTS: Final = frozenset({",", "+", "&", "/"})
 _BEHIND_PLACES: Final = frozenset({"and", "verb", "did", "all", "but", "except"})
+
+
+def _kicks(item: Item | None) -> bool:
+    """Whether a word is of kicking and throwing, which prey does not do."""
+    return item is not None and "kick" in item.senses.acts
 
 
 class Standing(ToldOfNames):
@@ -46,7 +51,7 @@ class Standing(ToldOfNames):
 
     def _by_what_else(self) -> str:
         alt = self.item.alt
-        if alt is None or (alt.senses.keys() == {"noun"} and self._stands_alone()):
+        if alt is None or (alt.senses.keys() == {"noun"} and self._stands_alone()) or self._seen_in_her():
             return "name"
         the_same = self._opens_clause() and self.next is not None and "same" in self.next.senses
         if alt.day is not None:
@@ -149,6 +154,12 @@ class Standing(ToldOfNames):
         if self._ambiguous_number() and self.prev is not None and self.prev.text == ",":
             return "doubt"
         return "name" if others or self._after({"except"}) or self._list_acts() else "doubt"
+
+    def _seen_in_her(self) -> bool:
+        """ "premolt signs in Friday": no weekday, which is never one's "in"."""
+        day = self.item.alt.day if self.item.alt is not None else None
+        within = self.prev is not None and self.prev.text == "in" and not self.item.owns
+        return within and day is not None and "weekday" in day.rule
 
     def _goes_on_the_list(self) -> bool:
         """ "Mole: opened up / Friday: same": a line that is headed as the one above it is, by a name."""
@@ -253,6 +264,8 @@ class Standing(ToldOfNames):
         food = verb is not None and verb.group.kind in FEEDING
         if self._other_prey() or not (food or verb is None) or self._acts_as_no_prey():
             return "name"
+        if _kicks(self.next) and self.item.upper and not self._others():
+            return "name"  # "Locust flicked hairs at me"
         return "name" if self.item.upper and not first else "doubt"
 
     def _or_word(self) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from bot.reading.amounts_words import OF_THE_AIR
-from bot.reading.clauses import AND, COMMA
+from bot.reading.clauses import AND, ANSWERS, COMMA, RUN_ON, answers
 from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
 from bot.reading.marks import TICKS
@@ -311,19 +311,43 @@ def _of_strange_things(frame: Frame) -> bool:
 
 
 def ticked_off(frames: list[Frame]) -> None:
-    """ "Ink ✓, Sunny ✗": took it and did not, where it is feeding that the message is about."""
-    signs = [{i.text for i in f.clause.items} & TICKS for f in frames]
+    """ "Ink ✓, Sunny ✗", "Ink yes, Sunny no": took it and did not, where the message is about feeding."""
+    _undone(frames)
+    signs = [({i.text for i in f.clause.items} & TICKS) or answer(f) for f in frames]
     if not any(signs):
         return
     other = any(f.verbs and not feeds(f) for f in frames)
-    feeding = any("✗" in sign for sign in signs) or any(
+    feeding = any(ticked(f) and "✗" in sign for f, sign in zip(frames, signs, strict=True)) or any(
         f.meals or feeds(f) or "food" in f.nouns for f in frames
     )
     if other or not feeding:
         return
     for frame, sign in zip(frames, signs, strict=True):
-        if frame.ref_at and not frame.verbs and len(sign) == 1:
+        of_others = frame.inherited and not ticked(frame)  # "offered crickets: Ink no, Mole yes"
+        if frame.ref_at and len(sign) == 1 and (of_others or not frame.verbs):
+            frame.verbs = []
             frame.flags.add("took" if "✓" in sign else "declined")
+
+
+def _undone(frames: Sequence[Frame]) -> None:
+    """ "watered: Ink yes, Mole no", "Ink molted, Mole no": what others did, and what this one did not."""
+    for frame in frames:
+        if frame.inherited and answer(frame) == {"✗"} and not feeds(frame):
+            frame.flags.add("undone")
+    for frame, following in pairwise(frames):
+        last = frame.clause.items[-1]
+        own = bool(frame.verbs) and not frame.inherited and "verb" not in last.senses
+        if own and following.clause.sep == RUN_ON and ANSWERS.get(last.text) == "✗":
+            frame.flags.add("hedge")  # "offered crickets - Ink no Mole yes", "Ink ate no Biscuit ate"
+
+
+def answer(frame: Frame) -> set[str]:
+    """The sign for a clause that is animals and a "yes" or "no" behind them; empty for any other."""
+    items = [i for i in frame.clause.items if i.cat not in "DM"]
+    if len(items) < 2 or not answers(items, len(items) - 1):
+        return set()
+    named = all(i.cat == "S" or "and" in i.senses for i in items[:-1])
+    return {ANSWERS[items[-1].text]} if named else set()
 
 
 def acts_of(frame: Frame) -> frozenset[str]:

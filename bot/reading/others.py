@@ -146,6 +146,9 @@ def _rest(items: Sequence[Item], at: int, before: Sequence[Item], names: ShelfNa
     else:
         end = at + 1
         group = next((i.val for i in reversed(before) if i.cat == "S" and _is_group(i.val)), None)
+    lot = _lot_parted(before) if group is None else None
+    if lot is not None:
+        return Item("S", item.i, items[end - 1].j, item.text, val=lot), end
     named = {
         t for i in before if i.cat == "S" and i.val is not group and not _is_group(i.val) for t in i.val.tags
     }
@@ -154,6 +157,14 @@ def _rest(items: Sequence[Item], at: int, before: Sequence[Item], names: ShelfNa
     ref = Ref(tags, how="group", words=item.text, sure=sure, doubt="some_of_several", plural=True, group=True)
     new = Item("S", item.i, items[end - 1].j, item.text, val=ref)
     return new, end
+
+
+def _lot_parted(before: Sequence[Item]) -> Ref | None:
+    """ "two of the commune died, the rest ate": those left of the lot of which some were told of alone."""
+    parted = [i.val for i in before if i.cat == "S"]
+    if len(parted) != 1 or parted[0].lot_part is None or not parted[0].sure:
+        return None
+    return Ref(parted[0].tags, how="group", words=parted[0].words, group=True)
 
 
 def _is_group(ref: Ref) -> bool:

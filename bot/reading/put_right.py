@@ -13,7 +13,7 @@ from bot.reading.amend_values import denied, sort_of
 from bot.reading.earlier import with_animals
 from bot.reading.entry_told import Told, value_of
 from bot.reading.items import Item
-from bot.reading.model import Amend, Reading
+from bot.reading.model import Amend, Earlier, Reading
 from bot.reading.parse import Message
 
 #: Small words beside the two of a contrast.
@@ -96,6 +96,38 @@ def _said_otherwise(message: Message) -> Reading | None:
     if not (told.days or "day" in was):  # of what was told lately; an older one has to be told by its day
         told.lately = True
     return with_animals(told, lambda of: Amend(action="change", changes=changes, of=of))
+
+
+# -- which day it was not -------------------------------------------------------------------------
+
+
+def not_on_that_day(message: Message) -> tuple[Message, Earlier] | None:
+    """ "Friday refused a cricket on Wednesday, not on Friday": an account, and the entry that it denies.
+
+    An animal first, what it did, and a meal told for the first time ("a cricket"): news, where "Ink was fed
+    Tuesday, not Monday" puts right what was told. The account comes without the words that deny.
+    """
+    if "not" not in message.keys or message.tokens[-1].text == "?":
+        return None
+    items = message.items([range(len(message.tokens))])
+    days = [n for n, i in enumerate(items) if i.cat == "D"]
+    if len(days) != 2 or not _is_denied(items, days[1]) or not _side_by_side(items, *days):
+        return None
+    start, _ = _with_small(items, *days)
+    told = Told(message, range(items[0].i, items[start].i))
+    behind = [i for i in items[days[1] + 1 :] if i.cat != "M"]
+    if behind or items[0].cat != "S" or not _tells_of_a_meal(told.items) or not told.fits():
+        return None
+    plain, wrong = message.source.plain, items[days[1]]
+    shorter = message.saying(plain[: message.tokens[items[days[0]].j - 1].end])
+    told.days = [wrong.val]
+    return shorter, told.earlier()
+
+
+def _tells_of_a_meal(items: Sequence[Item]) -> bool:
+    """Whether a feeder comes behind an article or a number: "a cricket", "2 small crickets"."""
+    new = [n for n, i in enumerate(items) if i.cat == "N" or "a" in i.senses]
+    return any("prey" in i.senses for n in new for i in items[n + 1 : n + 3])
 
 
 def _is_denied(items: Sequence[Item], place: int) -> bool:

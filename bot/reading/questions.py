@@ -41,7 +41,12 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     if tells and not (marked or len(asking) > 1):
         return None
     cues = _cues_in(message, sentence, names | days)
-    opens = marked or bool(asking) or _opens(message, sentence, first, cues, items)
+    opens = (
+        marked
+        or bool(asking)
+        or _asks_last(message, sentence)
+        or _opens(message, sentence, first, cues, items)
+    )
     if not (opens or may_name_a_matter(message, sentence)):
         return None
     periods = days | _taken_by(items, "P", message)
@@ -165,6 +170,18 @@ def _opens(
         _heads_an_account(first, items) or _behind_a_verb(items, first)
     )
     return opens or _names_topic(cues, items, sentence)
+
+
+def _asks_last(message: Message, sentence: range) -> bool:
+    """ "sealed: who": what it is about, a mark, and the word that asks."""
+    said = [t for t in sentence if message.tokens[t].kind != "mark"]
+    if not said or message.keys[said[-1]] not in _LAST or message.tokens[said[-1] - 1].kind != "mark":
+        return False
+    topics = [t for t in said[:-1] if message.is_cue(t, "topic")]
+    return bool(topics) and all(any(t < message.cues[at][0] for at in topics if at <= t) for t in said[:-1])
+
+
+_LAST: Final = frozenset({"who", "which", "when", "whose"})
 
 
 def _behind_a_verb(items: Sequence[Item], first: int | None) -> bool:

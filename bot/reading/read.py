@@ -16,7 +16,7 @@ from bot.reading.model import About, Reading, ReadingKind
 from bot.reading.names import ShelfNames
 from bot.reading.orders import order_in, second_order
 from bot.reading.parse import Message
-from bot.reading.put_right import put_right
+from bot.reading.put_right import not_on_that_day, put_right
 from bot.reading.question_cuts import told_and_asked
 from bot.reading.questions import asks_of_a_thing, opens_as_question, question_in
 from bot.reading.told import UNCLEAR, told
@@ -63,6 +63,10 @@ def _people_as_written(entry: Entry, better: Mended) -> Entry:
 def _reading(message: Message) -> Reading:
     if not message.says_anything():
         return UNCLEAR
+    news = not_on_that_day(message)
+    if news is not None:
+        account, denied = news
+        return replace(_reading(account), denies=denied)
     change = of_an_earlier_one(message) or put_right(message) or amended(message)
     if change is not None:
         return change

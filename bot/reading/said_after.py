@@ -124,7 +124,8 @@ def instead_of(drafts: Sequence[Draft], frame: Frame) -> None:
     opens = next((i for i in frame.clause.items if i.cat != "M"), None)
     corrects = "instead" in frame.flags or (opens is not None and "fix" in opens.senses)
     too = any("same" in i.senses for i in frame.clause.items)  # "sorry, Mole ate too"
-    if corrects and not too and (frame.ref_at or frame.prons) and frame.clause.sep != SENTENCE:
+    says = frame.ref_at or frame.prons or ("instead" in frame.flags and frame.meals)
+    if corrects and not too and says and frame.clause.sep != SENTENCE:
         none_of_it_stands(drafts)
 
 

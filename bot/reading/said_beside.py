@@ -10,7 +10,7 @@ from bot.reading.clauses import AND
 from bot.reading.days import DaySpan, Strength
 from bot.reading.figures import count_figures
 from bot.reading.frames import Frame
-from bot.reading.neighbours import bounds_a_stretch, doubts_the_day, lists_days
+from bot.reading.neighbours import another_day, bounds_a_stretch, doubts_the_day, lists_days
 
 #: What a clause says of the one before it.
 _HOLDS: frozenset[str] = frozenset({"each", "hedge", "which", "cond", "report", "future"})
@@ -47,6 +47,11 @@ def tells_of_no_day(frame: Frame) -> bool:
     return not frame.flags.isdisjoint(_TELLS_OF_NO_DAY)
 
 
+def says_only_when(frame: Frame) -> bool:
+    """Whether a clause is a day and no more: the second of "Old Bess, on Monday, refused"."""
+    return bool(frame.days) and all(i.cat == "D" or "on" in i.senses for i in frame.clause.items)
+
+
 def day_beside(prev: Frame, frame: Frame) -> None:
     """The day of what was just told, or one more of its days."""
     if tells_of_no_day(frame):
@@ -60,3 +65,5 @@ def day_beside(prev: Frame, frame: Frame) -> None:
         weak = frame.clause.sep == AND and all(d.strength == Strength.WEAK for d in frame.days)
         if of_another or weak:
             prev.flags.add("loose day")  # "all ate but the third"
+    elif says_only_when(frame) and another_day(prev, frame):
+        prev.flags.add("loose day")  # "fed Ink yesterday and cleaned Mole, on Monday"

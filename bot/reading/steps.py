@@ -13,7 +13,7 @@ from bot.reading.corrections import WELL, corrected
 from bot.reading.descriptions import BEGIN
 from bot.reading.exceptions import EXCEPTING, beside_their_group, excepted
 from bot.reading.exchanges import exchanged, priced
-from bot.reading.groups import grouped
+from bot.reading.groups import grouped, neither_of_two
 from bot.reading.items import Item
 from bot.reading.names import ShelfNames
 from bot.reading.others import TOLD_BY, told_apart
@@ -157,6 +157,7 @@ _OF_GROUPS: Final = (
     _Step(places_cut_short, frozenset({"A"})),
     _Step(ranges, ROW_WORDS),
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),
+    _Step(neither_of_two, frozenset({"neither"})),
     _Step(in_other_words, frozenset({"S"})),
     _Step(numbered, frozenset({"N", "U"})),
     _Step(excepted, EXCEPTING),

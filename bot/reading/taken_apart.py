@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
 from typing import Any, Final
 
-from bot.reading.clauses import START, Clause
+from bot.reading.clauses import ARROWS, START, Clause
 from bot.reading.event_numbers import counts_days, counts_events, numbers_a_molt
 from bot.reading.frames import FLAGS, Frame
 from bot.reading.homophones import counts_prey, unheard_number
@@ -103,6 +103,8 @@ class _Builder:
 
     def _take_n(self, place: int, item: Item) -> None:
         nxt = self._next(place)
+        if item.val.ordinal and _may_date(self.frame.clause.items, place):
+            self.frame.flags.add("loose day")  # "Ink refused 27th"
         if (
             item.val.ordinal
             or (nxt is not None and "dur" in nxt.senses)
@@ -160,7 +162,7 @@ class _Builder:
         self.frame.unknown.append((place, item))
 
     def _take_m(self, place: int, item: Item) -> None:
-        if item.text in _ARROWS:
+        if item.text in ARROWS:
             self.frame.flags.add("arrow")
 
     def _take_w(self, place: int, item: Item) -> None:
@@ -346,6 +348,20 @@ def _of_both(frame: Frame, place: int) -> bool:
     return frame.clause.items[place - 1].text.rpartition(" ")[2] == "both"
 
 
+def _may_date(items: Sequence[Item], place: int) -> bool:
+    """Whether an "nth" in figures counts nothing that is named, so that it may be a day of the month."""
+    if not items[place].text[0].isdigit() or items[place].val.value > _LAST_OF_A_MONTH:
+        return False
+    nxt, before = (items[n] if 0 <= n < len(items) else None for n in (place + 1, place - 1))
+    if nxt is None:
+        return before is None or not {"the", "pron", "a", "of"} & before.senses.keys()
+    told = any(not verb.group.noun for verb in nxt.senses.verbs)
+    return nxt.cat == "S" or (before is not None and before.cat == "S" and not before.owns and told)
+
+
+_LAST_OF_A_MONTH: Final = 31
+
+
 def _does(item: Item) -> bool:
     """Whether a word is a verb beside what else it may be: "both had a roach"."""
     return "verb" in item.senses and "prekilled" not in item.senses and "size" not in item.senses
@@ -370,8 +386,6 @@ def _eats(item: Item) -> bool:
 _NO: Final = frozenset({"neg", "none_of", "undone"})
 _HANDED: Final = frozenset({"get", "have", "nope"})
 
-#: Signs for what somebody went into: "T12 > 12 l tub".
-_ARROWS: Final = frozenset({">", "→", "»"})
 _FLAG_SET: Final = frozenset(FLAGS)
 #: Senses of the words that say something of their own; small words may stand behind the last of them.
 _SIGNIFICANT: Final = frozenset({"verb", "prey", "ones"})

@@ -155,6 +155,8 @@ def _people(message: Message, frame: Frame) -> None:
     """The words after "to", "with" and "from" that name a person or a shop."""
     items = frame.clause.items
     _giver(message, frame)
+    if all(i.cat == "U" or "market" in i.senses for i in items) and items[0].cat == "U" and len(items) > 1:
+        frame.from_words = _words_after(message, items, 0) if "market" in items[-1].senses else ""
     for place, item in enumerate(items):
         if item.text == "paid" and place + 2 < len(items) and items[place + 2].cat == "A":
             frame.from_words = frame.from_words or _somebody(message, items[place + 1])

@@ -26,6 +26,7 @@ class Waiting:
         self._clause: Clause | None = None
         self.nouns: set[str] = set()  # the things named with them: "Ink's dish was dry"
         self._days: list[Any] = []
+        self._set_apart: list[Any] = []
 
     def __bool__(self) -> bool:
         return bool(self.refs)
@@ -50,6 +51,15 @@ class Waiting:
         self._days = frame.days or self._days
         self.refs = self.refs + frame.refs
 
+    @property
+    def anew(self) -> bool:
+        """Whether there are names, and they begin a sentence: the day of the one before is not theirs."""
+        return bool(self.refs) and not self.goes_on
+
+    def set_day(self, frame: Frame) -> None:
+        """ "Old Bess, on Monday, refused": a day between the names and what is told of them."""
+        self._set_apart = frame.days
+
     def taken(self) -> list[Ref]:
         """The names, which wait no longer."""
         refs, self.refs = self.refs, []
@@ -57,7 +67,7 @@ class Waiting:
 
     def clear(self) -> None:
         """Forgets the names and their day."""
-        self.refs, self._days = [], []
+        self.refs, self._days, self._set_apart = [], [], []
 
     def join(self, frame: Frame) -> None:
         """Puts the names before those of a clause that tells something, on their day.
@@ -78,7 +88,9 @@ class Waiting:
         her_meal = frame.clause.sep == COMMA and not (frame.verbs or dated(frame)) and self._days
         if her_meal or (frame.clause.sep in {AND, RUN_ON} and not frame.days):
             frame.days = self._days
-        self._days = []
+        if self._set_apart and not dated(frame):
+            frame.days = self._set_apart
+        self._days, self._set_apart = [], []
 
     def leftover(self) -> Frame:
         """The names as a clause of their own: nothing followed them."""

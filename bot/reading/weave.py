@@ -36,6 +36,7 @@ from bot.reading.elliptic import (
     given_on,
     had_none,
     on_her_own_day,
+    only_denies_a_meal,
     only_no,
     says_no,
     skipped_it,
@@ -49,6 +50,7 @@ from bot.reading.meals import Meal
 from bot.reading.neighbours import (
     acts_of,
     another_day,
+    answer,
     as_said_again,
     begins_a_list,
     counts_on,
@@ -78,7 +80,14 @@ from bot.reading.neighbours import (
 )
 from bot.reading.places_fed import how_one_of_them_did, of_the_place_fed
 from bot.reading.removals import taken_back_out, taken_from_her, takes_it_back
-from bot.reading.said_beside import before_that_day, day_beside, people_beside, tells_of_no_day, words_beside
+from bot.reading.said_beside import (
+    before_that_day,
+    day_beside,
+    people_beside,
+    says_only_when,
+    tells_of_no_day,
+    words_beside,
+)
 from bot.reading.stock import of_stock
 from bot.reading.waiting import SOFT, Waiting
 from bot.reading.without_verb import says_sex
@@ -146,7 +155,9 @@ class _Loom:
         prev = self.out[-1] if self.out else None
         if prev is not None and of_her_age(prev, frame):
             return
-        if prev is not None:
+        if self.waiting and says_only_when(frame):
+            self.waiting.set_day(frame)
+        elif prev is not None:
             sizes_alone(prev, frame)
             people_beside(prev, frame)
             (day_beside if frame.days else words_beside)(prev, frame)
@@ -166,7 +177,12 @@ class _Loom:
             frame.days = self.head.days
         elif self.head.dated_strangely:
             frame.flags.add("loose day")
-        elif self.out and self.out[-1].days and frame.clause.sep in SOFT and not self.waiting.dated:
+        elif (
+            self.out
+            and self.out[-1].days
+            and frame.clause.sep in SOFT
+            and not (self.waiting.dated or self.waiting.anew)
+        ):
             frame.days = self.out[-1].days
         elif self.lead_days:
             frame.days = self.lead_days
@@ -179,9 +195,11 @@ class _Loom:
             return
         if self.head.meal is not None and (not frame.verbs or feeds(frame)):
             of_that_prey(frame, self.head.meal, self.head.meal.size, prekilled=self.head.meal.prekilled)
-            if ticked(frame) and not (frame.meals or frame.loose):
+            if (ticked(frame) or answer(frame)) and not (frame.meals or frame.loose):
                 frame.meals = [self.head.meal]  # "superworms: Ink ✓, Mole ✗"
         prev = self.out[-1] if self.out and frame.clause.sep in SOFT and not self.waiting else None
+        if prev is not None and frame.meals and frame.clause.items[0].text == "not":
+            frame.flags.add("hedge")  # "fed Ink, not a roach for Mole"
         if prev is not None:
             goes_on_measuring(frame, prev)
             another_amount(self.out, frame)
@@ -374,6 +392,8 @@ class _Loom:
         if prev is not None and says_no(frame) and prev.meals and not prev.verbs:
             prev.flags.add("declined")  # "Mole – locust, no"
             return
+        if prev is not None and only_denies_a_meal(frame) and feeds(prev):
+            return
         if of_the_air(frame) and (self.waiting or (prev is not None and _goes_on_with_her_air(prev, frame))):
             frame.flags.add("own air")
         if self.waiting:
@@ -428,7 +448,7 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
         count_figures(frame)
     for last, frame in pairwise(frames):
         apart = frame.clause.sep in {COMMA, TITLE}
-        if apart and all("fix" in item.senses for item in last.clause.items):
+        if apart and last.idle and "fix" in last.flags and not last.days:
             frame.flags.add("instead")  # "Ink ate, no wait, Mole refused"
     for place, frame in enumerate(frames):
         loom.lay(frame, frames[place + 1 :])

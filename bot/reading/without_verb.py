@@ -176,7 +176,10 @@ _IS_SHORT: Final = frozenset({"she's", "shes", "he's", "hes", "it's"})
 
 def _in_with(frame: Frame) -> bool:
     """ "roach in with Ink": put in, and not said what came of it."""
-    return not frame.inherited and any(i.text == "in with" for i in frame.clause.items)
+    return not frame.inherited and any(i.text in _IN_WITH for i in frame.clause.items)
+
+
+_IN_WITH: Final = frozenset({"in with", "in w"})
 
 
 def without_verb(frame: Frame) -> Verdict:
@@ -215,7 +218,7 @@ def _by_value(frame: Frame) -> Verdict | None:
         return Verdict("told", [Kind.MATURED])
     if frame.refs and "arrow" in frame.flags and "volume" in dimensions and not frame.verbs:
         return Verdict("told", [Kind.REHOUSED])  # "T12 > 12 l tub"
-    if frame.refs and "volume" in dimensions and not frame.verbs and _says_into(frame):
+    if frame.refs and "volume" in dimensions and not frame.verbs and says_into(frame):
         return Verdict("told", [Kind.REHOUSED])  # "Little Bess into a 4 l tub"
     if {"volume", "length"} <= dimensions and not frame.verbs:
         return None  # "1.2 l, sub 6 cm deep": no water
@@ -246,7 +249,7 @@ def _says_water(frame: Frame) -> bool:
     return said and not frame.unknown
 
 
-def _says_into(frame: Frame) -> bool:
+def _is_there(frame: Frame) -> bool:
     """ "Old Bess into a 15 l", "is in a 4 l now": a volume of a home, and no word of water."""
     items = frame.clause.items
     at = next((place for place, amount in frame.amounts if amount.dimension == "volume"), 0)
@@ -261,6 +264,27 @@ def _says_into(frame: Frame) -> bool:
 
 
 _SINCE_NOW: Final = frozenset({"now", "as of today", "as of now"})
+
+
+def _goes_into(frame: Frame) -> bool:
+    """ "Old Bess into a 15 l", "Twig to 20 l": where she went, and no word of water or soil beside it."""
+    items = frame.clause.items
+    at = next((n for n, i in enumerate(items) if i.cat == "A" and i.val.dimension == "volume"), 0)
+    before = [i for i in items[:at] if not {"a", "the"} & i.senses.keys()]
+    into = bool(before) and (
+        before[-1].text == "into" or (before[-1].text == "to" and items[at].val.value >= _LEAST)
+    )
+    parts = {i.senses["noun"].group.part for i in items if "noun" in i.senses}
+    return into and not parts & {"sub", "dish", "water"}
+
+
+def says_into(frame: Frame) -> bool:
+    """Whether a volume is that of a home somebody goes into, or is in by now."""
+    return _is_there(frame) or _goes_into(frame)
+
+
+#: So many litres somebody goes to; less may be water.
+_LEAST: Final = 1
 
 
 def _into(frame: Frame) -> bool:

@@ -156,3 +156,12 @@ def test_a_name_denied_alone_is_asked_about_and_never_put_in_anothers_place(chat
     chat.told("fed A2 and A3")
     assert "Is that entry wrong?" in chat.told(denial)
     assert "Taken back" in chat.press("Rust (A2): ate, today")
+
+
+def test_news_with_the_day_that_it_was_not_is_stored_and_an_entry_of_that_day_asked_about(chat):
+    assert "Is that entry wrong?" not in chat.told("Rust refused a cricket on Sunday, not on Monday")
+    chat.told("Pebble refused a cricket on Tuesday")
+    assert "Is that entry wrong?" in chat.told("Pebble refused a cricket on Monday, not on Tuesday")
+    assert "Taken back" in chat.press(chat.shown[-1].buttons[0][0].label)
+    told = {(entry.specimens, entry.day.day) for entry in chat.entries()}
+    assert told == {(("A2",), 10), (("A1",), 11)}
