@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import Any
+from typing import Any, Final
 
 from bot.reading.additions import (
     adds_to,
@@ -65,6 +65,7 @@ from bot.reading.neighbours import (
     ticked,
     ticked_off,
 )
+from bot.reading.own_days import the_day_of_each
 from bot.reading.removals import taken_back_out, taken_from_her, takes_it_back
 from bot.reading.said_beside import day_beside, people_beside, tells_of_no_day, words_beside
 from bot.reading.waiting import SOFT, Waiting
@@ -87,7 +88,8 @@ class _Loom:
         if frame.clause.sep in {SENTENCE, START}:
             if frame.refs or self.head.meal is not None:
                 self.end_list()
-            self.waiting.clear()
+            if not self.waiting.calls(frame):
+                self.waiting.clear()
         if self.head.take(frame, following):
             return
         if frame.idle:
@@ -181,6 +183,12 @@ class _Loom:
         if prev is not None and hers_and_anothers(prev, frame):
             prev.flags.add("on top")
             return
+        of_them = the_day_of_each(self.out, frame) if not self.waiting else None
+        if of_them is not None:
+            frame.meals, frame.loose = list(of_them.meals), list(of_them.loose)
+            self._add(frame, verbs=of_them.verbs)
+            self.out = [told for told in self.out if told.refs or told is not of_them]
+            return
         ends = not following or following[0].clause.sep == SENTENCE
         if prev is not None and prev in self.subjectless and ends and frame.clause.sep != AND:
             self.running = frame.refs
@@ -233,7 +241,7 @@ class _Loom:
         if prev is not None and prev.meals and (not frame.verbs or feeds(frame)):
             of_that_prey(frame, prev.meals[0])  # "Ink 2 crickets, Bess 1"
             named_again(frame, prev.meals[0])
-        elif prev is not None and feeds(prev) and acts_of(frame) & {"give", "get", "have"}:
+        elif prev is not None and feeds(prev) and acts_of(frame) & _GOT and not of_newcomers(frame):
             of_that_prey(frame, Meal())  # "Ink ate, so I gave Sunny one too"
         before = self.out[-1] if prev is None and self.out and frame.clause.sep == SENTENCE else prev
         counted = frame.loose and feeds(frame) and not frame.meals  # "Ink ate a locust. Mole ate two"
@@ -296,7 +304,7 @@ class _Loom:
             if verbs is self.head.verbs:
                 frame.flags |= self.head.flags | {"headed"}
         frame.subjects = frame.refs
-        if self.subjectless and frame.refs:
+        if self.subjectless and frame.refs and not of_newcomers(frame):
             for other in self.subjectless:
                 if (of_the_air(frame) or not of_the_air(other)) and not of_newcomers(other):
                     other.refs = other.subjects = frame.refs
@@ -351,10 +359,19 @@ class _Loom:
         self.out.append(frame)
 
 
+_GOT: Final = frozenset({"give", "get", "have"})
+
+
 def _goes_on_with_her_air(prev: Frame, frame: Frame) -> bool:
     """ "Ink's tub 25 C, 60 % humidity": the second figure is of the same home as the first."""
     hers = bool(prev.ref_at) or "own air" in prev.flags
-    return of_the_air(prev) and hers and frame.clause.sep in SOFT
+    of_air = of_the_air(prev) or bool(prev.flags & {"humid", "temp"}) or _looked_well_in_her_home(prev)
+    return of_air and hers and frame.clause.sep in SOFT
+
+
+def _looked_well_in_her_home(prev: Frame) -> bool:
+    """ "Ink's tub looks good, 81 %": how it is in the home just looked at."""
+    return "well" in acts_of(prev) and "box" in prev.nouns
 
 
 def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
