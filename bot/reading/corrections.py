@@ -64,8 +64,10 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
 
 def _no_and_why(items: Sequence[Item], at: int) -> bool:
     """ "2 crickets, no I miscounted, 3": a "no" with its reason, and then the right number alone."""
-    denies = "no" in items[at].senses and "neg" not in items[at].senses
-    return denies and _behind_the_reason(items, at + 1) > at + 1
+    if "no" not in items[at].senses or "neg" in items[at].senses:
+        return False
+    end = _behind_the_reason(items, at + 1)
+    return any("self" in i.senses for i in items[at + 1 : end])
 
 
 def _behind_the_reason(items: Sequence[Item], at: int) -> int:
@@ -125,6 +127,8 @@ def _replaced(out: list[Item], items: Sequence[Item], at: int) -> int | None:
             if place is not None and same(out[place]):
                 if sort is _verb and any(i.cat == "S" for i in items[at:]):
                     return None
+                if out[place].cat == new.cat == "A" and out[place].val.dimension != new.val.dimension:
+                    return None  # "15 cm, wait, 20 g too"
                 _trim(out)
                 out[place] = new
                 if sort is _number:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
+from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.frames import Frame
@@ -13,16 +13,17 @@ from bot.terms import Kind
 def praises(frame: Frame) -> bool:
     """ "is a brave girl", "is a big boy": what she is like, and no word on what sex she is."""
     items = frame.clause.items
-    if any(a.text == "a little" and who.text in _GIRLS for a, who in pairwise(items)):
-        return True
-    trios = zip(items, items[1:], items[2:], strict=False)
-    return any(
-        "a" in a.senses
-        and who.text in _GIRLS
-        and like.text not in _SURE
-        and (like.cat == "U" or _likes(like))
-        for a, like, who in trios
-    )
+    return any(item.text in _GIRLS and _praised(items, at) for at, item in enumerate(items))
+
+
+def _praised(items: Sequence[Item], at: int) -> bool:
+    """Whether words between an article and a girl or boy say what she is like."""
+    like, place = False, at - 1
+    while place > 0 and (items[place].cat == "U" or _likes(items[place])):
+        like = like or items[place].text not in _SURE
+        place -= 1
+    little = place >= 0 and items[place].text == "a little"
+    return little or (like and place >= 0 and "a" in items[place].senses)
 
 
 def _likes(item: Item) -> bool:

@@ -99,7 +99,7 @@ class Waiting:
         self._days = []
 
     def _looked_so(self) -> bool:
-        """ "Ink looked fat on Monday, ate a roach": she ate on that day, or has since?"""
+        """ "Ink looked fat on Monday, ate a roach", "Ink was due on Monday, …": on that day, or since?"""
         return self._clause is not None and any(i.text in _LOOKED for i in self._clause.items)
 
     def leftover(self) -> Frame:
@@ -117,7 +117,22 @@ def _later(frame: Frame) -> bool:
 
 
 _BY_THEN: Final = frozenset({"morning", "now", "since", "overnight", "later"})
-_LOOKED: Final = frozenset({"looked", "seemed", "felt", "appeared", "got", "went"})
+_LOOKED: Final = frozenset(
+    {
+        "looked",
+        "seemed",
+        "felt",
+        "appeared",
+        "got",
+        "went",
+        "due",
+        "overdue",
+        "supposed",
+        "meant",
+        "scheduled",
+    }
+    | {"planned", "booked"}
+)
 
 
 def _of_a_group(ref: Ref, listed: Sequence[Ref]) -> bool:

@@ -138,6 +138,8 @@ class _Loom:
             frame.flags.add("loose day")
         elif self.out and self.out[-1].days and frame.clause.sep in SOFT:
             frame.days = self.out[-1].days
+            if "undone" in self.out[-1].flags and dated(self.out[-1]):
+                frame.flags.add("loose day")  # "Ink was due on Monday, fed her a roach"
         elif self.lead_days:
             frame.days = self.lead_days
 
