@@ -13,6 +13,8 @@ from bot.reading.meals_borne_out import MEALS
 
 
 def _opens(frame: Frame, at: int) -> bool:
+    if "waste" in frame.nouns:
+        return False  # "cleared the leftovers out of Mole's burrow"
     return "mouth" in frame.nouns or (alone(frame, at) and (not frame.verb_first or not frame.ref_at))
 
 
@@ -279,13 +281,21 @@ def _towards(before: Sequence[Item]) -> bool:
     return bool(steps) and "to" in steps[-1].senses and len(steps) > 1
 
 
+def _her_own_door(frame: Frame, at: int) -> bool:
+    """ "Mole blocked her door": she did, where "closed Ink's door" may be the keeper's doing."""
+    behind = [] if frame.inherited else frame.clause.items[at + 1 : at + 3]
+    own = len(behind) > 1 and "pron" in behind[0].senses and behind[1].text in {"door", "front door"}
+    behind_her = any(i.text.startswith("behind") for i in frame.clause.items)  # left it, and closed it there
+    return own and hers(frame, at) and "self" not in frame.flags and not behind_her
+
+
 WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     **MEALS,
     "back": _backs,
     "clutch": lambda f, at: any("sac" in (s.group.act or "") for _, i in f.verbs for s in i.senses.values()),
     "pour": _pours,
     "slip": _moldy,
-    "close": _closes,
+    "close": lambda f, at: _closes(f, at) or _her_own_door(f, at),
     "open": _opens,
     "stands_open": _stands_open,
     "laid": lambda f, at: alone(f, at) and "eggs" not in f.nouns,

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
+from decimal import Decimal
 from typing import Final
 
 from bot.reading.items import Item, Ref
@@ -28,8 +30,8 @@ def corrected(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
             if taken is not None:
                 at = taken
                 continue
-        if out and (_fixes(item) or _no_set_apart(out, items, at)):
-            end = _after_fix(items, at)
+        if out and (_fixes(item) or _no_set_apart(out, items, at) or _no_and_why(items, at)):
+            end = _behind_the_reason(items, _after_fix(items, at))
             replaced = _replaced(out, items, end)
             if replaced is not None:
                 at = replaced
@@ -57,6 +59,8 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
         return False
     if items[new].cat == "S":
         return marked and before.cat == "S"
+    if _amount(before) and _number(items[new]):  # "15 cm, no 16"
+        return before.val.dimension in _IN_UNITS and _ends_there(items, new)
     if _prey(before) and _number(items[new]):  # "3 crickets, no, 2"
         return marked and len(out) > 1 and any(_number(i) for i in out[-4:])
     if _prey(before):  # "2 crickets, no roach" had none
@@ -104,6 +108,36 @@ _CAME_OF_IT: Final = frozenset({Kind.FED, Kind.REFUSED})
 #: Senses of the words that lead to what came of it after all, and of those behind what was first said of it.
 _TO_OUTCOME: Final = frozenset({"no", "fix", "pron", "fill"})
 _BEHIND_OUTCOME: Final = frozenset({"prey", "a", "the", "pron", "size"})
+
+
+def _no_and_why(items: Sequence[Item], at: int) -> bool:
+    """ "2 crickets, no I miscounted, 3": a "no" with its reason, and then the right number alone."""
+    if "no" not in items[at].senses or "neg" in items[at].senses:
+        return False
+    end = _behind_the_reason(items, at + 1)
+    return any("self" in i.senses for i in items[at + 1 : end])
+
+
+def _behind_the_reason(items: Sequence[Item], at: int) -> int:
+    """Past why something is taken back, to the value that ends the sentence: "…, I held it wrong, 16"."""
+    end = at
+    while end < len(items) and items[end].cat in "UW" and _SAYS_MORE.isdisjoint(items[end].senses):
+        end += 1
+    if end in {at, len(items)} or items[end].text not in _PARTS or end + 1 >= len(items):
+        return at
+    value = _number(items[end + 1]) or _amount(items[end + 1])
+    return end + 1 if value and _ends_there(items, end + 1) else at
+
+
+def _ends_there(items: Sequence[Item], at: int) -> bool:
+    closes = items[at + 1] if at + 1 < len(items) else None
+    return closes is None or (closes.cat == "M" and closes.text not in ":-")
+
+
+#: Senses of the words that tell of something of their own, and give no reason.
+_SAYS_MORE: Final = frozenset(
+    {"prey", "neg", "and", "but", "or", "group", "everyone", "all", "span", "weight"}
+)
 _PARTS: Final = frozenset({",", "–", "-", ".", "(", "…"})
 
 
@@ -155,6 +189,8 @@ def _replaced(out: list[Item], items: Sequence[Item], at: int) -> int | None:
     new = items[at]
     if new.cat == "S":
         return _replaced_prey_of(out, items, at) or _replaced_animals(out, items, at)
+    if _number(new):
+        new = _in_that_unit(new, out)
     for sort in (_number, _day, _amount, _prey, _verb):
         if sort(new):
             same = _amount_or_figure if sort is _amount else sort
@@ -164,6 +200,8 @@ def _replaced(out: list[Item], items: Sequence[Item], at: int) -> int | None:
             if place is not None and same(out[place]):
                 if sort is _verb and any(i.cat == "S" for i in items[at:]):
                     return None
+                if out[place].cat == new.cat == "A" and out[place].val.dimension != new.val.dimension:
+                    return None  # "15 cm, wait, 20 g too"
                 _trim(out)
                 out[place] = new
                 if sort is _number:
@@ -173,6 +211,28 @@ def _replaced(out: list[Item], items: Sequence[Item], at: int) -> int | None:
     if "a" in new.senses and at + 1 < len(items) and _prey(items[at + 1]):
         return _replaced(out, items, at + 1)
     return None
+
+
+def _in_that_unit(new: Item, out: Sequence[Item]) -> Item:
+    """ "at 15 cm, no, 16": the number that takes the place of a length or weight is in its unit."""
+    old = next((i for i in reversed(out) if _number(i) or _amount(i) or i.text == "\n"), None)
+    if old is None or not _amount(old) or old.val.dimension not in _IN_UNITS or new.val.value is None:
+        return new
+    said = _FIGURE_SAID.match(old.text)
+    if said is None or new.val.doubt or old.val.doubt or old.val.high is not None:
+        return new
+    figure = Decimal(said[0].replace(",", "."))
+    if not figure or not _NEAR[0] < new.val.value / figure < _NEAR[1]:
+        return new
+    value = old.val.value * Decimal(new.val.value) / figure
+    return Item("A", new.i, new.j, new.text, val=replace(old.val, value=value))
+
+
+#: What is measured in units of which so many are so much; degrees are not.
+_IN_UNITS: Final = frozenset({"length", "weight", "volume", "humidity"})
+_FIGURE_SAID: Final = re.compile(r"\d{1,5}(?:[.,]\d{1,3})?")
+#: How far a value may be from the one that it takes the place of.
+_NEAR: Final = (Decimal("0.4"), Decimal("2.5"))
 
 
 def _replaced_prey_of(out: list[Item], items: Sequence[Item], at: int) -> int | None:

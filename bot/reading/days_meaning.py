@@ -256,8 +256,13 @@ def _of_some_year(month: int, day: int, moment: Moment) -> DayFound:
 
 
 def _of_month(heard: Heard, moment: Moment, _part: str | None) -> DayFound:
+    day = heard.number("nth" if "nth" in heard.values else "day")
+    if heard.rule.which:  # "of this month", "of last month"
+        first = moment.today.replace(day=1)
+        month = first if heard.rule.which == "this" else (first - _DAY)
+        return _dated(calendar.date_or_none(month.year, month.month, day), moment)
     pick = calendar.latest_of_month if moment.past else calendar.upcoming_of_month
-    found = pick(heard.number("nth" if "nth" in heard.values else "day"), moment.today)
+    found = pick(day, moment.today)
     return DayFound(found) if found else DayFound(None, "impossible_day")
 
 

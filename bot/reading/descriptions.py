@@ -177,7 +177,12 @@ def _take(found: _Description, item: Item, items: Sequence[Item], place: int) ->
     if "one" in senses and (found.filters or found.traits):
         found.one = True
         return True
-    return False
+    counted = found.number_of or found.all or found.both
+    return item.text in _OWN and counted and _then_animal(items, place + 1)
+
+
+#: The keeper's own: "one of my GBBs", "both of my genics".
+_OWN: Final = frozenset({"my", "our"})
 
 
 def _take_number(found: _Description, item: Item, items: Sequence[Item], place: int) -> bool:
@@ -204,7 +209,7 @@ def _then_animal(items: Sequence[Item], place: int) -> bool:
             return False
         if "group" in item.senses or ("one" in item.senses and "prey" not in item.senses):
             return "group" in item.senses or seen > 0
-        if not any(c in item.senses for c in ("of", "the", "trait", "all")):
+        if not (any(c in item.senses for c in ("of", "the", "trait", "all")) or item.text in _OWN):
             return False
         place += 1
         seen += 1

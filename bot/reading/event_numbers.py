@@ -32,9 +32,48 @@ def counts_events(items: Sequence[Item], place: int, *, prey: bool) -> bool:
     nxt = items[place + 1] if place + 1 < len(items) else None
     which = which or (place > 0 and items[place - 1].text in _MAKES and not prey)
     if nxt is None:
-        return which
+        return which or _feast_for(items, place)
+    which = which or (place > 0 and items[place - 1].text == "in" and nxt.text in _BITES)
     waste = "noun" in nxt.senses and nxt.senses["noun"].group.part == "waste"  # "pulled two boluses"
     return which or waste or any(_names(nxt, kind) for kind in (Kind.PAIRED, Kind.MOLTED, Kind.REFUSED))
+
+
+def _feast_for(items: Sequence[Item], place: int) -> bool:
+    """ "…, teatime for two", "…, table for one": how many were at it, where nothing of animals is told."""
+    if (
+        place < _SHORTEST_FEAST
+        or items[place - 1].text != "for"
+        or any(i.cat not in "UW" for i in items[:place])
+    ):
+        return False
+    feast = items[place - 2]
+    food = "noun" in feast.senses and feast.senses["noun"].group.part == "food"
+    meant = feast.cat == "U" or food or feast.text in _MEALTIMES
+    return meant and not any(
+        "prey" in i.senses or i.senses.verbs or "size" in i.senses for i in items[:place]
+    )
+
+
+_SHORTEST_FEAST: Final = 2
+_MEALTIMES: Final = frozenset({"teatime", "dinnertime", "lunchtime", "table", "party", "tea"})
+#: What an animal does with its prey, so many times: "in one grab", "in two bites".
+_BITES: Final = frozenset(
+    {"grab", "bite", "bites", "gulp", "gulps", "go", "goes", "strike", "strikes", "swoop", "pounce", "lunge"}
+    | {"sitting", "mouthful", "mouthfuls", "snap", "move", "leap", "swipe", "chomp", "swallow", "hit"}
+    | {
+        "grabs",
+        "pounces",
+        "lunges",
+        "sittings",
+        "evening",
+        "night",
+        "day",
+        "attempt",
+        "attempts",
+        "try",
+        "tries",
+    }
+)
 
 
 def counts_days(items: Sequence[Item], place: int) -> bool:

@@ -33,6 +33,7 @@ def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             or _of_stock(out, items[at])
             or ("everyone" in items[at].senses and _of_those_named(items, at, out))
             or (_all_the_prey(items, at) and _named_in_sentence(out))
+            or _all_the_waste(items, at)
         )
         item, at = (items[at], at + 1) if plain else described(items, at, names)
         if "both" in item.senses and out and out[-1].cat == "S" and len(out[-1].val.tags) > _BOTH:
@@ -70,7 +71,7 @@ _ALTOGETHER: Final = frozenset(
         "the lot of them",
     }
 )
-_THEM_ALL: Final = frozenset({"them all", "em all", "all of them", "all of em"})
+_THEM_ALL: Final = frozenset({"them all", "em all", "all of them", "all of em", "the lot of them"})
 #: Senses of words that go on with "all" to name a group.
 _NAMES_A_GROUP: Final = frozenset(
     {"group", "of", "the", "trait", "both", "one", "animal", "except", "but", "on"}
@@ -122,6 +123,18 @@ def _all_the_prey(items: Sequence[Item], at: int) -> bool:
     return False
 
 
+def _all_the_waste(items: Sequence[Item], at: int) -> bool:
+    """ "took all the boluses out of Ink's tub": all of what lay about there, and no group of animals."""
+    if items[at].text not in _ALL_OF_IT or not at or not items[at - 1].senses.verbs:
+        return False
+    behind = (
+        i for i in items[at + 1 : at + 5] if _BEFORE_ITS_PREY.isdisjoint(i.senses) and "fill" not in i.senses
+    )
+    thing = next(behind, None)
+    return thing is not None and "noun" in thing.senses and thing.senses["noun"].group.part == "waste"
+
+
+_ALL_OF_IT: Final = frozenset({"all", "all of", "all the", "every"})
 #: Senses of the words between "all" and the prey that it counts.
 _BEFORE_ITS_PREY: Final = frozenset({"of", "the", "pron", "size", "prekilled"})
 

@@ -195,7 +195,7 @@ def _word_at(tokens: Sequence[Token], at: int, found: Found, phrase: Phrase | No
     if phrase is not None:
         end, senses = phrase
         cut = end > at + 1 and _covers_sure(found, at + 1, end) and not _sort_of_prey(tokens, at, phrase)
-        if not cut:
+        if not (cut or _ends_in_a_count(tokens, at, end, lexicon)):
             return Item("W", at, end, _text(tokens, at, end), senses=lexicon.account.meaning(senses))
         alone = lexicon.account.senses(lexicon.key(tokens[at]))
         if alone:
@@ -249,6 +249,25 @@ def _covers_sure(found: Found, start: int, end: int) -> bool:
         or (n in found.sure_days and not _named_after(found, n, end))
         for n in range(start, end)
     )
+
+
+def _ends_in_a_count(tokens: Sequence[Token], at: int, end: int, lexicon: Lexicon) -> bool:
+    """ "took both crickets": "took both" is the whole of it only where it names no prey behind it."""
+    both = end == at + 2 and any(
+        s.cat == "both" for s in lexicon.account.senses(lexicon.key(tokens[end - 1]))
+    )
+    for token in tokens[end : end + _TO_ITS_PREY] if both else ():
+        senses = {s.cat for s in lexicon.account.senses(lexicon.key(token))}
+        if "prey" in senses:
+            return True
+        if senses.isdisjoint(_BEFORE_ITS_PREY):
+            return False
+    return False
+
+
+#: How far, and behind which senses of words, "both" counts its prey: "both of her small crickets".
+_TO_ITS_PREY: Final = 4
+_BEFORE_ITS_PREY: Final = frozenset({"of", "the", "pron", "self", "size", "prekilled"})
 
 
 def _sort_of_prey(tokens: Sequence[Token], at: int, phrase: Phrase) -> bool:

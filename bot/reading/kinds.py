@@ -15,6 +15,7 @@ from bot.reading.items import Item
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import acts_of, dated
 from bot.reading.outcomes import describes_prey, left_the_other
+from bot.reading.sexes_said import told_by_her_skin
 from bot.reading.verdicts import Verdict
 from bot.reading.without_verb import without_verb
 from bot.reading.word_groups import Group
@@ -46,7 +47,8 @@ def verdict_on(frame: Frame) -> Verdict:
         return _crossed(frame, found)
     if "goes to them" in flags and frame.refs:
         return Verdict("told", [Kind.LEFT])  # "Marta took Ink for 25 euro"
-    verdict = of_the_air or _from_verbs(frame, found) or without_verb(frame)
+    of_her_skin = Verdict("told", [Kind.SEXED]) if frame.groups and told_by_her_skin(frame) else None
+    verdict = of_the_air or of_her_skin or _from_verbs(frame, found) or without_verb(frame)
     unsure = verdict.state == "told" and "hedge" in flags and verdict.kinds != [Kind.PREMOLT]
     if unsure and not _one_or_another(frame):
         return Verdict("doubt", verdict.kinds, verdict.groups, why="hedge")
@@ -279,10 +281,28 @@ def _of_sac(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict | Non
     acts = acts_of(frame)
     if "sac" not in acts or any(g.kind is Kind.SAC for g, _, _ in found):
         return None
+    if not frame.meals and any(g.kind is Kind.REFUSED for g, _, _ in found):
+        return Verdict("unknown")  # "her eggsac is still there" is no prey
     for act, event in _DONE_TO_A_SAC:
         if act in acts:
-            return Verdict("told", [Kind.SAC], [Group(is_="verb", say=[], kind=Kind.SAC, event=event)])
-    return None
+            return Verdict("told", [Kind.SAC], [_sac_of(event)])
+    return Verdict("told", [Kind.SAC], [_sac_of(SacEvent.LAID)]) if _came_upon(frame) else None
+
+
+def _sac_of(event: SacEvent) -> Group:
+    return Group(is_="verb", say=[], kind=Kind.SAC, event=event)
+
+
+def _came_upon(frame: Frame) -> bool:
+    """ "eggsac spotted this morning": a sac that is new, with no word of what was done to it."""
+    fills = (i.senses["fill"].group for i in frame.clause.items if "fill" in i.senses)
+    denied = frame.flags & {"neg", "no", "hedge", "still"} or any(
+        "none_of" in i.senses for i in frame.clause.items
+    )
+    only = (
+        bool(frame.refs) and not denied and len(frame.verbs) == 1 and not (frame.unknown or frame.inherited)
+    )
+    return only and any(group.act == "find" for group in fills)
 
 
 #: What a verb beside the noun says of a sac, the surest first.

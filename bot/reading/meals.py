@@ -33,7 +33,16 @@ class _One:
     low = high = 1
 
 
+class _Two:
+    """The two of "both of her crickets"."""
+
+    value = 2
+    doubt = ""
+    low = high = 2
+
+
 ONE: Final = _One()
+TWO: Final = _Two()
 
 
 def vague(text: str) -> bool:

@@ -12,7 +12,7 @@ from bot.reading.order_parts import about_day, animals, asked, named_in, order_i
 from bot.reading.parse import Message
 from bot.reading.pausing import pausing_at, state_meant
 from bot.reading.question_cuts import asked_behind
-from bot.reading.questions import wants_to_know
+from bot.reading.questions import question_in, wants_to_know
 from bot.reading.reminders import may_be_work, reminder, unbidden
 from bot.reading.withheld import may_withhold, withheld_from
 
@@ -31,6 +31,9 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
             return part, _hold(message, part, state)
     at = message.cue_at("remind")
     if at is not None:
+        again = _asked_again(message, at)
+        if again is not None:
+            return again
         part = _stretch(message, at)
         if at and any(s.cat == "neg" for s in message.senses(at - 1)):
             return part, _hold(message, part, "hold")
@@ -46,6 +49,19 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
         return part, _hold(message, part, "resume")
     found = unbidden(message, first, part) if part.start == 0 else None
     return (part, found) if found is not None else None
+
+
+def _asked_again(message: Message, at: int) -> tuple[range, Reading] | None:
+    """ "remind me, when did Ink last eat?": what is asked is to be answered now."""
+    end = message.cues[at][0]
+    if end + 1 >= len(message.tokens) or message.tokens[end].text not in _BEFORE_ASKED:
+        return None
+    behind = range(end + 1, len(message.tokens))
+    question = question_in(message, behind) if wants_to_know(message, message.first_word(behind)) else None
+    return (range(at, behind.stop), question) if question is not None else None
+
+
+_BEFORE_ASKED: Final = frozenset(",:–-")
 
 
 def second_order(message: Message, part: range) -> tuple[range, Reading] | None:

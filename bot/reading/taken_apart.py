@@ -11,7 +11,7 @@ from bot.reading.event_numbers import counts_days, counts_events, numbers_a_molt
 from bot.reading.frames import FLAGS, Frame
 from bot.reading.homophones import counts_prey, unheard_number
 from bot.reading.items import Item, Ref
-from bot.reading.meals import ONE, Meal, count, denied_at, vague
+from bot.reading.meals import ONE, TWO, Meal, count, denied_at, vague
 from bot.reading.model import FEEDING
 from bot.reading.words import Sense
 
@@ -111,7 +111,7 @@ class _Builder:
             or counts_days(self.frame.clause.items, place)
         ):
             return  # "her third today" counts no prey
-        if "both" in item.senses and not self._prey_follows(place):
+        if "both" in item.senses and not (self._prey_follows(place) or self._both_of_hers(place)):
             return
         if counts_events(self.frame.clause.items, place, prey=self._prey_follows(place)):
             return
@@ -129,6 +129,18 @@ class _Builder:
             return
         self._spill()
         self.number, self.number_at = item.val, place
+
+    def _counts_hers(self, place: int, senses: Mapping[str, Sense]) -> None:
+        if "both" in senses and self.number is None and self._both_of_hers(place):
+            self.number = TWO
+
+    def _both_of_hers(self, place: int) -> bool:
+        """ "took both of her crickets", "both her locusts"."""
+        items = self.frame.clause.items
+        at = place + 1
+        while at < len(items) and not _OF_HERS.isdisjoint(items[at].senses):
+            at += 1
+        return at < len(items) and self._prey_follows(at - 1)
 
     def _described_one(self, place: int, item: Item) -> bool:
         """ "the old one ate": an animal, but not said which."""
@@ -172,10 +184,11 @@ class _Builder:
         if item.text == "also":
             frame.flags.add("same")
         for cat in senses:
-            if cat in _FLAG_SET and not (cat == "report" and self._given_to(place)):
+            if cat in _FLAG_SET and not (cat == "report" and self._of_nobody_else(place)):
                 frame.flags |= set() if cat == "future" and self._had_done(place, item) else {cat}
         if "each" in senses:
             self._each_of(place)
+        self._counts_hers(place, senses)
         if self._meal_word(place, item):
             return
         if "verb" in senses and not self._no_verb(place, senses):
@@ -212,6 +225,12 @@ class _Builder:
         where = nxt is not None and nxt.text.isalpha() and (nxt.cat == "U" or "the" in nxt.senses)
         weighs = nxt is not None and nxt.text[0].isdigit() and "weight" in self.frame.flags
         return not self.frame.refs or where or weighs or (nxt is not None and nxt.cat == "A")
+
+    def _of_nobody_else(self, place: int) -> bool:
+        """Whether a word for people makes it no tale of theirs: "gave Ink to a friend", "her neighbour"."""
+        nxt, before = self._next(place), self.frame.clause.items[place - 1] if place else None
+        next_door = nxt is not None and nxt.cat == "S" and before is not None and "pron" in before.senses
+        return next_door or self._given_to(place)
 
     def _given_to(self, place: int) -> bool:
         """ "gave Ink to my neighbour": whom it goes to tells nothing."""
@@ -337,6 +356,8 @@ class _Builder:
 
 #: Senses of the words that may stand between a number and its prey: "2 of the small adult male".
 _BEFORE_PREY: Final = frozenset({"size", "prekilled", "a", "of", "noun", "fill", "some", "group", "trait"})
+#: Senses of the words between "both" and whose prey it was.
+_OF_HERS: Final = frozenset({"of", "the", "pron", "self"})
 #: "the second offer", "the third go": which of some tries it was.
 _TRIES: Final = frozenset({"offer", "offering", "try", "attempt", "go", "pass", "time", "asking"})
 _WHICH: Final = frozenset({"first", "second", "third", "fourth", "fifth", "1st", "2nd", "3rd", "4th"})

@@ -167,7 +167,7 @@ def _people(message: Message, frame: Frame) -> None:
         goes_to = "verb" in item.senses and _leads_to(item)
         for cat in ("to", "from", "with"):
             if cat in item.senses or goes_to == cat or (cat == "from" and _at_a_market(items, place)):
-                words = _words_after(message, items, place + 1)
+                words = _words_after(message, items, place + 1, of_a_shop=cat == "from")
                 if words and cat == "from":
                     frame.from_words = frame.from_words or words
                 elif words:
@@ -255,13 +255,13 @@ def _at_a_market(items: Sequence[Item], place: int) -> bool:
     )
 
 
-def _words_after(message: Message, items: Sequence[Item], place: int) -> str:
+def _words_after(message: Message, items: Sequence[Item], place: int, *, of_a_shop: bool = False) -> str:
     taken: list[Item] = []
     while place < len(items) and (
         items[place].cat == "U" or (items[place].cat == "W" and not _stops(items[place]))
     ):
-        if taken and items[place].text in _BUYERS:
-            break  # "at the fair of Hamm I bought one"
+        if taken and (items[place].text in _BUYERS or (of_a_shop and "with" in items[place].senses)):
+            break  # "at the fair of Hamm I bought one", "home from the show with a sling"
         taken.append(items[place])
         place += 1
     if not any(i.cat == "U" or "market" in i.senses for i in taken):

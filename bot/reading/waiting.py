@@ -8,10 +8,19 @@ from typing import Any, Final
 from bot.reading.clauses import AND, COMMA, RUN_ON, TITLE, Clause
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
-from bot.reading.neighbours import among, dated
+from bot.reading.model import FEEDING
+from bot.reading.neighbours import among, dated, kinds
+from bot.terms import Kind
 
 #: What parts the clauses of one list.
 SOFT: Final = frozenset({COMMA, AND, RUN_ON, TITLE})
+
+
+#: Senses of the words that may stand around a name that a message calls out: "oh Anvil!", "T07 is a …".
+_CALLING: Final = frozenset({"fill", "a", "did"})
+#: Kinds that the sentence behind such a name may tell of her, and words with which it tells of all.
+_HERS: Final = FEEDING
+_OF_ALL: Final = frozenset({"everyone", "all", "both", "rest", "cond", "report", "future", "habit"})
 
 
 class Waiting:
@@ -60,6 +69,25 @@ class Waiting:
         """ "Old Bess, on Monday, refused": a day between the names and what is told of them."""
         self._set_apart = frame.days
 
+    def calls(self, frame: Frame) -> bool:
+        """ "Anvil! A whole hornworm": whether a sentence goes on with the one who was called out before it.
+
+        Where it tells of a meal, of a refusal or of a sac, and names nobody itself.
+        """
+        if (
+            len(self.refs) != 1
+            or not self.refs[0].sure
+            or len(self.refs[0].tags) != 1
+            or self._clause is None
+        ):
+            return False
+        alone = all(i.cat == "S" or not _CALLING.isdisjoint(i.senses) for i in self._clause.items)
+        if frame.idle:
+            return alone and all("fill" in i.senses for i in frame.clause.items)
+        tells = bool(frame.meals) or bool(kinds(frame) & _HERS) or Kind.SAC in kinds(frame)
+        nobody = not (frame.ref_at or frame.excepted or frame.groups) and frame.flags.isdisjoint(_OF_ALL)
+        return alone and tells and nobody and not any(a.dimension == "money" for _, a in frame.amounts)
+
     def taken(self) -> list[Ref]:
         """The names, which wait no longer."""
         refs, self.refs = self.refs, []
@@ -86,11 +114,18 @@ class Waiting:
     def date(self, frame: Frame) -> None:
         """ "Ink yesterday flipped and molted", "…; today Ink, a roach": the day beside the name is hers."""
         her_meal = frame.clause.sep == COMMA and not (frame.verbs or dated(frame)) and self._days
-        if her_meal or (frame.clause.sep in {AND, RUN_ON} and not frame.days):
+        if self._days and frame.clause.sep == COMMA and not (frame.ref_at or dated(frame) or _later(frame)):
+            frame.days = self._days  # "Sunny was a picky madam on Saturday, refused a roach"
+            frame.flags |= {"loose day"} if self._looked_so() else set()
+        elif her_meal or (frame.clause.sep in {AND, RUN_ON} and not frame.days):
             frame.days = self._days
         if self._set_apart and not dated(frame):
             frame.days = self._set_apart
         self._days, self._set_apart = [], []
+
+    def _looked_so(self) -> bool:
+        """ "Ink looked fat on Monday, ate a roach", "Ink was due on Monday, …": on that day, or since?"""
+        return self._clause is not None and any(i.text in _LOOKED for i in self._clause.items)
 
     def leftover(self) -> Frame:
         """The names as a clause of their own: nothing followed them."""
@@ -99,6 +134,30 @@ class Waiting:
         frame.refs = frame.subjects = self.taken()
         frame.ref_at = list(range(len(frame.refs)))
         return frame
+
+
+def _later(frame: Frame) -> bool:
+    """ "Captain upside down last night, shed by morning"."""
+    return any(i.text in _BY_THEN for i in frame.clause.items)
+
+
+_BY_THEN: Final = frozenset({"morning", "now", "since", "overnight", "later"})
+_LOOKED: Final = frozenset(
+    {
+        "looked",
+        "seemed",
+        "felt",
+        "appeared",
+        "got",
+        "went",
+        "due",
+        "overdue",
+        "supposed",
+        "meant",
+        "scheduled",
+    }
+    | {"planned", "booked"}
+)
 
 
 def _of_a_group(ref: Ref, listed: Sequence[Ref]) -> bool:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import Any
+from typing import Any, Final
 
 from bot.reading.additions import (
     adds_to,
@@ -78,6 +78,7 @@ from bot.reading.neighbours import (
     ticked_off,
     waters,
 )
+from bot.reading.own_days import the_day_of_each
 from bot.reading.places_fed import how_one_of_them_did, of_the_place_fed
 from bot.reading.removals import taken_back_out, taken_from_her, takes_it_back
 from bot.reading.said_beside import (
@@ -115,7 +116,7 @@ class _Loom:
         if frame.clause.sep in {SENTENCE, START}:
             if frame.refs or self.head.meal is not None:
                 self.end_list()
-            if not self.waiting.goes_on_with(frame):
+            if not (self.waiting.goes_on_with(frame) or self.waiting.calls(frame)):
                 self.waiting.clear()
         if self.head.take(frame, following):
             return
@@ -184,6 +185,8 @@ class _Loom:
             and not (self.waiting.dated or self.waiting.anew)
         ):
             frame.days = self.out[-1].days
+            if "undone" in self.out[-1].flags and dated(self.out[-1]):
+                frame.flags.add("loose day")  # "Ink was due on Monday, fed her a roach"
         elif self.lead_days:
             frame.days = self.lead_days
 
@@ -236,6 +239,12 @@ class _Loom:
         """Names and nothing more: they go on a list, stand under a heading, or wait for more."""
         if prev is not None and hers_and_anothers(prev, frame):
             prev.flags.add("on top")
+            return
+        of_them = the_day_of_each(self.out, frame) if not self.waiting else None
+        if of_them is not None:
+            frame.meals, frame.loose = list(of_them.meals), list(of_them.loose)
+            self._add(frame, verbs=of_them.verbs)
+            self.out = [told for told in self.out if told.refs or told is not of_them]
             return
         ends = not following or following[0].clause.sep == SENTENCE
         if prev is not None and prev in self.subjectless and ends and frame.clause.sep != AND:
@@ -290,7 +299,7 @@ class _Loom:
         if prev is not None and prev.meals and (not frame.verbs or feeds(frame)):
             of_that_prey(frame, prev.meals[0])  # "Ink 2 crickets, Bess 1"
             named_again(frame, prev.meals[0])
-        elif prev is not None and feeds(prev) and acts_of(frame) & {"give", "get", "have"}:
+        elif prev is not None and feeds(prev) and acts_of(frame) & _GOT and not of_newcomers(frame):
             of_that_prey(frame, Meal())  # "Ink ate, so I gave Sunny one too"
         before = self.out[-1] if prev is None and self.out and frame.clause.sep == SENTENCE else prev
         counted = frame.loose and feeds(frame) and not frame.meals  # "Ink ate a locust. Mole ate two"
@@ -363,7 +372,7 @@ class _Loom:
                 frame.nouns = frame.nouns | (self.head.nouns & {"dish"})  # "dishes topped: Ink"
                 frame.from_words = frame.from_words or self.head.from_words
         frame.subjects = frame.refs
-        if self.subjectless and frame.refs:
+        if self.subjectless and frame.refs and not of_newcomers(frame):
             for other in self.subjectless:
                 in_the_room = of_the_air(other) and ("room" in other.flags or not of_the_air(frame))
                 if not in_the_room and not (of_newcomers(other) or of_stock(other)):
@@ -434,10 +443,19 @@ def _left_it(frame: Frame) -> bool:
     return denies_alone(frame) or only_no(frame) or had_none(frame)
 
 
+_GOT: Final = frozenset({"give", "get", "have"})
+
+
 def _goes_on_with_her_air(prev: Frame, frame: Frame) -> bool:
     """ "Ink's tub 25 C, 60 % humidity": the second figure is of the same home as the first."""
     hers = bool(prev.ref_at) or "own air" in prev.flags
-    return of_the_air(prev) and hers and frame.clause.sep in SOFT
+    of_air = of_the_air(prev) or bool(prev.flags & {"humid", "temp"}) or _looked_well_in_her_home(prev)
+    return of_air and hers and frame.clause.sep in SOFT
+
+
+def _looked_well_in_her_home(prev: Frame) -> bool:
+    """ "Ink's tub looks good, 81 %": how it is in the home just looked at."""
+    return "well" in acts_of(prev) and "box" in prev.nouns
 
 
 def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:

@@ -13,6 +13,7 @@ from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of
 from bot.reading.removals import found_there, takes_out
+from bot.reading.sexes_said import praises
 from bot.reading.verdicts import Verdict
 from bot.terms import Kind
 
@@ -237,7 +238,7 @@ def _by_value(frame: Frame) -> Verdict | None:
     deep = dimensions == {"length"} and "sub" in frame.nouns  # "60 mm soil"
     if frame.refs and dimensions & {"length", "weight"} and not deep and not (handed and not frame.inherited):
         return Verdict("told", [Kind.MEASURED])
-    sexed = any(g.group.sex for g in frame.groups) and "neg" not in frame.flags
+    sexed = any(g.group.sex for g in frame.groups) and "neg" not in frame.flags and not praises(frame)
     if (frame.refs and "did" in frame.flags and sexed) or says_sex(frame) or "her sex" in frame.flags:
         return Verdict("told", [Kind.SEXED])
     return None

@@ -60,6 +60,7 @@ FLOORS = {
     "en/wren": (98.7, 0.0),
     "en/martin": (99.0, 0.0),
     "en/curlew": (98.1, 0.0),
+    "en/magpie": (94.5, 1.0),
     "en/porchlight": (91.6, 0.0),
     "en/nightbus": (68.3, 0.0),
     "de/regal": (100.0, 0.0),

@@ -1,0 +1,67 @@
+"""What a clause says of an animal's sex, and what only praises her as a girl or him as a boy. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from bot.reading.frames import Frame
+from bot.reading.items import Item
+from bot.terms import Kind
+
+
+def praises(frame: Frame) -> bool:
+    """ "is a brave girl", "is a big boy": what she is like, and no word on what sex she is."""
+    items = frame.clause.items
+    return any(item.text in _GIRLS and _praised(items, at) for at, item in enumerate(items))
+
+
+def _praised(items: Sequence[Item], at: int) -> bool:
+    """Whether words between an article and a girl or boy say what she is like."""
+    like, place = False, at - 1
+    while place > 0 and (items[place].cat == "U" or _likes(items[place])):
+        like = like or items[place].text not in _SURE
+        place -= 1
+    little = place >= 0 and items[place].text == "a little"
+    return little or (like and place >= 0 and "a" in items[place].senses)
+
+
+def _likes(item: Item) -> bool:
+    return not _LIKENS.isdisjoint(item.senses) and not item.senses.verbs
+
+
+#: Words that call an animal by what it is like as often as by its sex; "female" and "male" tell that alone.
+_GIRLS: Final = frozenset({"girl", "boy", "lad", "lady", "gal"})
+_LIKENS: Final = frozenset({"fill", "trait", "size", "idle"})
+#: Words that say how sure it is, or how old she is.
+_SURE: Final = frozenset(
+    {
+        "definite",
+        "confirmed",
+        "certain",
+        "sure",
+        "proper",
+        "real",
+        "actual",
+        "definitely",
+        "probable",
+        "likely",
+    }
+    | {"possible", "suspected", "mature", "adult", "juvenile", "young", "full", "true"}
+)
+
+
+def told_by_her_skin(frame: Frame) -> bool:
+    """ "definitely a boy from the shed skin": her sex, and how it was told."""
+    items = frame.clause.items
+    sexed = next(
+        (n for n, i in enumerate(items) if "group" in i.senses and i.senses["group"].group.sex), None
+    )
+    if sexed is None or "neg" in frame.flags:
+        return False
+    behind = items[sexed + 1 :]
+    skin = next((n for n, i in enumerate(behind) if Kind.MOLTED in i.senses.kinds), None)
+    return skin is not None and any(i.text in _TOLD_BY for i in behind[:skin])
+
+
+_TOLD_BY: Final = frozenset({"from", "by", "going by"})
