@@ -3,7 +3,7 @@
 The floors are what the reader reaches; they go up with it and never down. ``contract`` are the reading
 contract's own messages, ``siblings`` were written beside the words they try; ``ledger``, ``racks``, ``loft``,
 ``round``, ``evening``, ``cellar``, ``bench``, ``hallway``, ``landing``, ``counter``, ``porchlight``,
-``nightbus`` were labelled before the reader was tried on them, by somebody who knew it; the others were
+``nightbus``, ``linnet`` were labelled before the reader was tried on them, by somebody who knew it; the others were
 written by people who did not.
 """
 
@@ -58,6 +58,8 @@ FLOORS = {
     "en/plover": (93.6, 1.0),  # "that feed was at 9pm" has more in it than its label; one gives prey away
     "en/robin": (80.2, 0.0),
     "en/wren": (97.8, 0.0),
+    "en/starling": (73.6, 5.5),
+    "en/linnet": (36.6, 13.4),
     "en/porchlight": (91.6, 0.0),
     "en/nightbus": (66.6, 0.0),
     "de/regal": (100.0, 0.0),
