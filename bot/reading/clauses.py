@@ -38,8 +38,38 @@ def clauses_of(items: Sequence[Item]) -> list[Clause]:
     """The clauses of a message, none empty."""
     out: list[Clause] = []
     for clause in _cut(items):
+        if out and clause.sep == AND:
+            out += _list_run_on(out[-1], clause)
         out.extend(_run_on(clause))
     return out
+
+
+def _list_run_on(clause: Clause, following: Clause) -> list[Clause]:
+    """ "Ink ate a roach each Mole and Sunny refused": the names at its end lead to the next clause.
+
+    They are taken off the clause and given as one of their own.
+    """
+    items, at = clause.items, len(clause.items)
+    while at and items[at - 1].cat == "S" and not items[at - 1].owns:
+        at -= 1
+    verb = next((n for n, item in enumerate(items) if _is_verb(item)), at)
+    acts = any(item.cat == "S" for item in items[:verb]) and not _by_keeper(items[verb:at])
+    if at == len(items) or not acts or at <= verb or not _ends_what_she_did(items[at - 1]):
+        return []
+    if following.items[0].cat != "S" or not _begins(following.items, 0):
+        return []
+    names = Clause(RUN_ON)
+    names.items, clause.items = items[at:], items[:at]
+    return [names]
+
+
+def _by_keeper(items: Sequence[Item]) -> bool:
+    return any(verb.group.keeper for item in items[:1] for verb in item.senses.verbs)
+
+
+def _ends_what_she_did(item: Item) -> bool:
+    """Whether an item is the end of what an animal did: the prey, "each", or what she did itself."""
+    return _is_verb(item) or bool({"prey", "each"} & item.senses.keys())
 
 
 def _cut(items: Sequence[Item]) -> Iterator[Clause]:

@@ -225,12 +225,14 @@ _TIMES: Final = frozenset({"twice", "thrice"})
 
 
 def _of_a_series(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "A1 - 3 ate", "GBB 1 and 3 ate" where there is no third: a count, or more of them?"""
+    """ "A1 - 3 ate", "shelf B two ate", "GBB 1 and 3 ate" where there is no third: a count, or who?"""
     items = frame.clause.items
     pairs = [(a, b) for a, b in pairwise(items) if a.cat == "N" and _acts_by_itself(b)]
     dashed = any(a.cat == "S" and b is n and b.i > a.j for a, b in pairwise(items) for n, _ in pairs)
+    parts = [n for n, _ in pairs if n.text != "both"]
+    some = any(a.cat == "S" and a.val.plural and b in parts for a, b in pairwise(items))
     joined = frame.clause.sep == AND and bool(frame.refs) and frame.refs[-1].words[-1:].isdigit()
-    if pairs and (dashed or (joined and not frame.ref_at and pairs[0][0] is items[0])):
+    if pairs and (dashed or some or (joined and not frame.ref_at and pairs[0][0] is items[0])):
         return Doubt(About.AMOUNT, "number_unexplained", pairs[0][0].text)
     return None
 
