@@ -255,11 +255,16 @@ def _begins(items: Sequence[Item], place: int) -> bool:
             ahead += 1
         if ahead >= len(items):
             return False
+        if item.cat == "S" and items[place + 1].text in _SEEMS:
+            return True  # "fed Ink Mole looks fat"
         return _acts(item, items[ahead]) or (item.cat == "S" and _keeper_did(items, ahead))
     if "self" in item.senses and place + 1 < len(items):
         own = items[place + 1].senses.get("verb")
         return own is not None and own.group.keeper
     return False
+
+
+_SEEMS: Final = frozenset({"looks", "seems", "looked", "seemed"})
 
 
 def _keeper_did(items: Sequence[Item], place: int) -> bool:

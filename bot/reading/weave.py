@@ -182,7 +182,8 @@ class _Loom:
             prev.flags.add("on top")
             return
         ends = not following or following[0].clause.sep == SENTENCE
-        if prev is not None and prev in self.subjectless and ends and frame.clause.sep != AND:
+        apart = frame.clause.sep != AND or "from" in frame.flags  # "boluses and bits of web out of Ink's tub"
+        if prev is not None and prev in self.subjectless and ends and apart:
             self.running = frame.refs
             for other in self.subjectless:
                 other.refs = other.subjects = frame.refs  # "40 ml in the sub, K14"

@@ -3,8 +3,8 @@
 The floors are what the reader reaches; they go up with it and never down. ``contract`` are the reading
 contract's own messages, ``siblings`` were written beside the words they try; ``ledger``, ``racks``, ``loft``,
 ``round``, ``evening``, ``cellar``, ``bench``, ``hallway``, ``landing``, ``counter``, ``porchlight``,
-``nightbus``, ``linnet`` were labelled before the reader was tried on them, by somebody who knew it; the others were
-written by people who did not.
+``nightbus``, ``linnet`` were labelled before the reader was tried on them, by somebody who knew it; the
+others were written by people who did not.
 """
 
 from collections import Counter
