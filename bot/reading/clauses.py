@@ -18,11 +18,12 @@ START, SENTENCE, COMMA, AND, TITLE, RUN_ON = "start", "sentence", "comma", "and"
 class Clause:
     """The parts of one clause, and what parts it from the one before (``sep``)."""
 
-    __slots__ = ("items", "line", "sep", "titled", "turns")
+    __slots__ = ("goes_on", "items", "line", "sep", "titled", "turns")
 
-    def __init__(self, sep: str, *, turns: bool = False) -> None:
+    def __init__(self, sep: str, *, turns: bool = False, goes_on: bool = False) -> None:
         self.sep = sep
         self.turns = turns  # begun with a "but", "while" or ", and"
+        self.goes_on = goes_on  # begun with a "then" or "so"
         self.items: list[Item] = []
         self.titled = False
         self.line = False
@@ -91,16 +92,20 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
         if clause.items:
             clause.titled = sep == TITLE
             yield clause
-            clause = Clause(sep, turns="but" in item.senses)
+            clause = Clause(sep, turns="but" in item.senses, goes_on=not _NEXT.isdisjoint(item.senses))
             if _aside(items, place):
                 clause.items = [_of_whom(_excepted(items, place))]
         elif sep in {SENTENCE} or clause.sep == AND:
             clause.sep = sep if clause.sep != START else START
+            clause.goes_on = clause.goes_on or not _NEXT.isdisjoint(item.senses)
         elif sep == AND and clause.sep == COMMA:
             clause.turns = True
         clause.line = line
     if clause.items:
         yield clause
+
+
+_NEXT: Final = frozenset({"then", "so"})
 
 
 def _passed_over(item: Item, items: Sequence[Item], place: int, clause: Clause) -> bool:
@@ -228,7 +233,7 @@ _HANDED: Final = frozenset({Kind.OFFERED, Kind.FED})
 
 def _run_on(clause: Clause) -> Iterator[Clause]:
     """Cuts a clause where, with no mark between, another begins: "fed Ink Saffron refused"."""
-    current = Clause(clause.sep, turns=clause.turns)
+    current = Clause(clause.sep, turns=clause.turns, goes_on=clause.goes_on)
     current.line = clause.line
     animals = verb = False
     for place, item in enumerate(clause.items):

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Final
+
+from bot.reading.clauses import AND
 from bot.reading.drafts import Doubt, Draft
 from bot.reading.frames import Frame
+from bot.reading.items import Item
 from bot.reading.listed_before import came_of_all
 from bot.reading.model import FEEDING, About
 from bot.reading.neighbours import acts_of
@@ -22,6 +26,9 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
             earlier.kind = Kind.REFUSED
             _same_meal(earlier, draft)
             return False
+        if _given_behind_a_refusal(earlier, draft, frame):
+            _tells_what_it_was(earlier, draft, frame)
+            return True
         if (
             earlier.tags == draft.tags
             and earlier.day == draft.day
@@ -44,6 +51,37 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
             _same_meal(earlier, draft)
             return False
     return False
+
+
+def _given_behind_a_refusal(earlier: Draft, draft: Draft, frame: Frame) -> bool:
+    """ "Saffron is refusing again, I tried her with a locust": what the keeper gave to who would not eat."""
+    same = earlier.tags == draft.tags and earlier.day == draft.day and not draft.doubts
+    refused = earlier.kind is Kind.REFUSED and not earlier.fields and "prey" in draft.fields
+    handed = bool(frame.verbs) and not frame.inherited and all(_hands(item) for _, item in frame.verbs)
+    return same and refused and handed and draft.kind in {Kind.OFFERED, Kind.FED}
+
+
+def _hands(item: Item) -> bool:
+    """Whether a word says that the keeper gave her food, or tried to."""
+    groups = (verb.group for verb in item.senses.verbs)
+    return any(g.keeper and g.kind in _GIVEN and (g.act or "") in _HANDED for g in groups)
+
+
+def _tells_what_it_was(refusal: Draft, draft: Draft, frame: Frame) -> None:
+    """What was tried on her is what she refused; what was given then, or for sure, may be another meal."""
+    refusal.fields.update(draft.fields)
+    clause = frame.clause
+    another = clause.goes_on or clause.sep == AND or any(i.text in _ANOTHER for i in clause.items)
+    if draft.kind is Kind.FED or another or any(i.cat == "D" for i in clause.items):
+        choices = [(kind.value, {"kind": kind}) for kind in (Kind.REFUSED, draft.kind)]
+        refusal.doubts.append(Doubt(About.KIND, _WHAT_CAME_OF_IT, choices=choices))
+
+
+_GIVEN: Final = frozenset({Kind.OFFERED, Kind.FED})
+_HANDED: Final = frozenset({"", "try", "give"})
+_ANOTHER: Final = frozenset({"instead", "later", "again", "another", "afterwards", "now"})
+#: The key of the doubt about a meal behind a refusal, until it is told what came of it.
+_WHAT_CAME_OF_IT: Final = "two_kinds"
 
 
 def _one_of_them(earlier: Draft, draft: Draft) -> bool:
@@ -95,6 +133,8 @@ def _outcome_only(frame: Frame) -> bool:
 
 
 def _unite(earlier: Draft, draft: Draft, frame: Frame) -> None:
+    if earlier.kind is Kind.REFUSED:
+        earlier.doubts = [doubt for doubt in earlier.doubts if doubt.key != _WHAT_CAME_OF_IT]
     if draft.kind is not earlier.kind and not (earlier.kind is Kind.REFUSED and draft.kind is Kind.FED):
         earlier.kind = draft.kind
     elif draft.kind is Kind.FED:
