@@ -113,7 +113,8 @@ def _buys(frame: Frame, at: int) -> bool:
     nxt = frame.clause.items[at + 1 : at + 2] if not frame.inherited else ()
     if any("away" in i.senses for i in nxt):
         return False  # "a roach got out of the box"
-    own = [r for r in frame.refs if r.how in {"tag", "name", "aka", "group", "place"} and not _some_of(r)]
+    said = frame.refs if frame.ref_at or not _bought(frame, at) else []  # "fed Ink and bought 50 crickets"
+    own = [r for r in said if r.how in {"tag", "name", "aka", "group", "place"} and not _some_of(r)]
     return not own and (
         any(r.species for r in frame.refs)
         or bool(frame.groups)
@@ -121,6 +122,15 @@ def _buys(frame: Frame, at: int) -> bool:
         or "animal" in frame.flags
         or _new_ones(frame)
     )
+
+
+def _bought(frame: Frame, at: int) -> bool:
+    """Whether the verb is one of buying, and nothing that an animal does as well: "Ink got two"."""
+    items = [item for place, item in frame.verbs if place == at]
+    return not frame.inherited and any(item.text in _BOUGHT for item in items)
+
+
+_BOUGHT: Final = frozenset({"bought", "purchased"})
 
 
 def _new_ones(frame: Frame) -> bool:
@@ -140,7 +150,8 @@ def _parts(frame: Frame, at: int) -> bool:
     person = bool(frame.to_words) and frame.to_words[0].isupper()  # "went to Priya", not "went to ground"
     if frame.meals or not frame.refs or _given_to_it(frame, at):
         return False
-    return money or person or bool(frame.flags & {"to", "with"})
+    given = bool(frame.to_words) and any(i.text.endswith("given to") for _, i in frame.verbs)
+    return money or person or given or bool(frame.flags & {"to", "with"})
 
 
 def _given_to_it(frame: Frame, at: int) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import Final
 
 from bot.reading.amounts_words import OF_THE_AIR
@@ -235,17 +236,19 @@ def _run_on(clause: Clause) -> Iterator[Clause]:
     """Cuts a clause where, with no mark between, another begins: "fed Ink Saffron refused"."""
     current = Clause(clause.sep, turns=clause.turns, goes_on=clause.goes_on)
     current.line = clause.line
-    animals = verb = False
+    animals = verb = prey = False
     for place, item in enumerate(clause.items):
         name = item.cat == "S"
         denied = name and place > 0 and "elided" in clause.items[place - 1].senses
         in_a_row = name and _next_in_a_row(clause.items, place)
-        if in_a_row or (animals and (verb or denied) and _begins(clause.items, place)):
+        said = verb or denied or (prey and _none(item))
+        if in_a_row or (animals and said and _begins(clause.items, place)):
             yield current
             current = Clause(RUN_ON)
-            animals = verb = False
+            animals = verb = prey = False
         current.items.append(item)
         animals = animals or item.cat == "S" or "pron" in item.senses
+        prey = prey or "prey" in item.senses
         verb = verb or _is_verb(item) or (animals and "prey" in item.senses)  # "Ink 1 roach Saffron refused"
     current.titled = clause.titled
     yield current
@@ -263,12 +266,24 @@ def _begins(items: Sequence[Item], place: int) -> bool:
         if item.cat == "S" and items[place + 1].text in _SEEMS:
             return True  # "fed Ink Mole looks fat"
         return _acts(item, items[ahead]) or (item.cat == "S" and _keeper_did(items, ahead))
+    if _none(item) and len(items) > place + 2 and items[place + 2].cat == "S":
+        return "for" in items[place + 1].senses  # "a cricket for Ink nothing for Mole"
+    if _sums_up(items, place):
+        return True
     if "self" in item.senses and place + 1 < len(items):
         own = items[place + 1].senses.get("verb")
         return own is not None and own.group.keeper
     return False
 
 
+def _sums_up(items: Sequence[Item], place: int) -> bool:
+    """ "… that was a roach each": what each of those told before had."""
+    behind = items[place + 1 : place + 6]
+    each = any("prey" in a.senses and "each" in b.senses for a, b in pairwise(behind))
+    return each and items[place].text.split()[0] in _THAT
+
+
+_THAT: Final = frozenset({"that's", "thats", "that"})
 _SEEMS: Final = frozenset({"looks", "seems", "looked", "seemed"})
 
 

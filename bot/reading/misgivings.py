@@ -207,6 +207,14 @@ def _bare_price(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.AMOUNT, "number_unexplained", ends[0].text) if ends and not said else None
 
 
+def _number_before_price(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "sold Sunny for one twenty five euro": 1.25, 125, or one for 25?"""
+    pairs = pairwise(frame.clause.items)
+    beside = [a.text for a, b in pairs if a.cat == "N" and b.cat == "A" and b.val.dimension == "money"]
+    in_words = [text for text in beside if text.isalpha() and text not in {"a", "an"}]
+    return Doubt(About.AMOUNT, "number_unexplained", in_words[0]) if in_words else None
+
+
 def _more_than_once(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink ate twice", "had one, then another": how many it were in all."""
     twice = any(item.text in _TIMES for item in frame.clause.items)
@@ -313,6 +321,7 @@ _CHECKS: Final = by_kind(
     (_more_than_once, frozenset({Kind.FED})),
     (_of_a_series, FEEDING),
     (_bare_price, _OF_PEOPLE),
+    (_number_before_price, _OF_PEOPLE),
     (_so_many, _OF_ONE),
     (_all_of_whom, _EVERY),
     (_exception_of_nobody, _EVERY),

@@ -30,6 +30,9 @@ class Spoken(BaseModel):
     units: frozenset[str] = frozenset()
     plus: str = ""
     marks: Mapping[str, str] = {}
+    money: frozenset[str] = frozenset()
+    at_a_time: frozenset[str] = frozenset()
+    behind_a_time: frozenset[str] = frozenset()
 
     @cached_property
     def marks_begin(self) -> frozenset[str]:

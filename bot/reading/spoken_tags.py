@@ -12,6 +12,7 @@ from typing import Final
 from bot.reading.names import ShelfNames
 from bot.reading.numbers import numbers_data, sum_of
 from bot.reading.spoken import Spoken, spoken
+from bot.reading.spoken_figures import pair_at
 from bot.reading.tokens import Token
 from bot.reading.words import lexicon
 
@@ -31,7 +32,14 @@ def heard(tokens: Sequence[Token], names: ShelfNames, language: str) -> Iterator
     for place, token in enumerate(tokens):
         if token.key in known.marks_begin:
             yield from _mark(tokens, place, known, names)
-        elif place and token.key in number_words:
+        elif token.key in number_words:
+            pair = pair_at(tokens, place, names, known, number_words) if place >= end else None
+            if pair is not None:
+                end = pair[1]
+                yield pair
+                continue
+            if not place:
+                continue
             row = _row_before(tokens, place, names) or row
             free = place == end or tokens[place - 1].key not in {*number_words, *_GO_ON}
             for number in _number(tokens, place, row, number_words) if row and free else ():
