@@ -20,11 +20,13 @@ _UNSURE: Final = frozenset({"no", "hedge", "undone", "same", "future", "cond"})
 def another_amount(told: Sequence[Frame], frame: Frame) -> None:
     """Gives a clause on one of a group just watered that amount; what was told of the group is not of it."""
     group = told[-1]
+    poured = [amount for _, amount in group.amounts if amount.dimension == "volume"]
+    if len(poured) != 1:
+        return
     source = next((f for f in reversed(told) if kinds(f) == {Kind.WATERED}), None)
     if source is None and waters(group) and acts_of(group) <= _GOT:
         source = group  # "C got 50 ml in the substrate"
-    poured = [amount for _, amount in group.amounts if amount.dimension == "volume"]
-    if source is None or len(poured) != 1 or not (group is source or waters(group)):
+    if source is None or not (group is source or waters(group)):
         return
     excepted = {t for r in source.excepted for t in r.tags if r.sure}
     some = {t for r in frame.refs for t in r.tags}

@@ -125,8 +125,9 @@ _BEFORE_ITS_PREY: Final = frozenset({"of", "the", "pron", "size", "prekilled"})
 
 def _all_of_a_thing(items: Sequence[Item], at: int) -> bool:
     """ "all the old web out of Mole's tub", "everything out of …": what was there, and no animals."""
-    by_keeper = any(verb.group.keeper for item in items[:at] for verb in item.senses.verbs)
-    if items[at].text not in _ALL_OF_IT or not by_keeper:
+    if items[at].text not in _ALL_OF_IT:
+        return False
+    if not any(verb.group.keeper for item in items[:at] for verb in item.senses.verbs):
         return False
     behind = [i for i in items[at + 1 : at + 4] if not ({"the", "trait", "of", "size"} & i.senses.keys())]
     thing = behind[0] if behind else None

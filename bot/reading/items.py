@@ -289,7 +289,7 @@ def _names_in_a_row(at: int, phrase: Phrase | None, found: Found) -> bool:
     """ "cleaned mole cricket and anvil": where both live on the shelf and nothing counts a mole cricket."""
     if phrase is None or phrase[0] == at + 1 or not any(s.cat == "prey" for s in phrase[1]):
         return False
-    counted = any(end == at for end, _ in found.numbers.values())
+    counted = any(found.numbers.get(n, (0,))[0] == at for n in range(max(0, at - 4), at))
     names = [found.names.get(n) for n in range(at, phrase[0])]
     return not counted and all(name is not None and _strong(name) for name in names)
 

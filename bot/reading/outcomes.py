@@ -18,6 +18,7 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
     """Draws a word on a feeding's outcome together with the feeding: "offered …, she took it"."""
     if came_of_all(drafts, draft, frame):
         return True
+    handed = _handed(draft, frame)
     for earlier in reversed(drafts):
         if earlier.kind not in FEEDING:
             continue
@@ -26,7 +27,7 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
             earlier.kind = Kind.REFUSED
             _same_meal(earlier, draft)
             return False
-        if _given_behind_a_refusal(earlier, draft, frame):
+        if handed and _refused_just_now(earlier, draft):
             _tells_what_it_was(earlier, draft, frame)
             return True
         if (
@@ -53,12 +54,17 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
     return False
 
 
-def _given_behind_a_refusal(earlier: Draft, draft: Draft, frame: Frame) -> bool:
-    """ "Saffron is refusing again, I tried her with a locust": what the keeper gave to who would not eat."""
-    same = earlier.tags == draft.tags and earlier.day == draft.day and not draft.doubts
-    refused = earlier.kind is Kind.REFUSED and not earlier.fields and "prey" in draft.fields
-    handed = bool(frame.verbs) and not frame.inherited and all(_hands(item) for _, item in frame.verbs)
-    return same and refused and handed and draft.kind in {Kind.OFFERED, Kind.FED}
+def _handed(draft: Draft, frame: Frame) -> bool:
+    """Whether a clause tells only what the keeper gave: "I tried her with a locust"."""
+    if draft.kind not in _GIVEN or draft.doubts or "prey" not in draft.fields or frame.inherited:
+        return False
+    return bool(frame.verbs) and all(_hands(item) for _, item in frame.verbs)
+
+
+def _refused_just_now(earlier: Draft, draft: Draft) -> bool:
+    """ "Saffron is refusing again, I tried her with a locust": who would not eat, and of what is not said."""
+    same = earlier.tags == draft.tags and earlier.day == draft.day
+    return same and earlier.kind is Kind.REFUSED and not earlier.fields
 
 
 def _hands(item: Item) -> bool:

@@ -49,15 +49,16 @@ def _asked_at_once(message: Message, sentence: range) -> int | None:
 def _turns_round(message: Message, at: int) -> bool:
     """ "when did", "how big is", "who else is", "is she": no "when she", "who is" or "not sure how big"."""
     first, *behind = message.keys[at : at + 4]
-    before = message.items([range(at)])[-1:]
-    if before and (before[0].cat == "U" or not _LEADS_ON.isdisjoint(before[0].senses)):
-        return False
-    if first in _WHO:
-        return behind[:1] == ["else"]
-    if first in _AUXILIARY:
-        return bool(behind) and any(s.cat == "pron" for s in message.senses(at + 1))
     most = _MOST_BETWEEN if first == "how" else 0
-    return any(word in _AUXILIARY for word in behind[: most + 1])
+    if first in _WHO:
+        turned = behind[:1] == ["else"]
+    elif first in _AUXILIARY:
+        turned = bool(behind) and any(s.cat == "pron" for s in message.senses(at + 1))
+    else:
+        turned = any(word in _AUXILIARY for word in behind[: most + 1])
+    before = message.items([range(at)])[-1:] if turned else []
+    led_to = any(i.cat == "U" or not _LEADS_ON.isdisjoint(i.senses) for i in before)
+    return turned and not led_to
 
 
 def _says_what_it_was(message: Message, at: int, asked: Reading) -> bool:
