@@ -128,7 +128,8 @@ def _molted(frame: Frame) -> bool:
 def meal_of_both(told: Sequence[Frame], frame: Frame) -> bool:
     """ "Ink took hers, Mole left hers. Both dubia", "… (1 locust apiece)": the prey of those before."""
     both = bool(frame.clause.items) and "both" in frame.clause.items[0].senses
-    apiece = frame.clause.sep == SENTENCE and "each" in frame.flags and len(told) > 1
+    sums_up = frame.clause.sep == SENTENCE or frame.clause.items[0].text.startswith("that")
+    apiece = sums_up and "each" in frame.flags and len(told) > 1
     if not (both or apiece) or len(frame.meals) != 1 or frame.verbs or len(told) < 2:
         return False
     pair = told if apiece else told[-2:]

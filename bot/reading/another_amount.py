@@ -12,18 +12,26 @@ from bot.reading.neighbours import acts_of, kinds, waters
 from bot.terms import Kind
 
 _GOT: Final = frozenset({"get", "have", "give", "put_into", "remove", "buy", "pour", "part", "take", "none"})
+#: Units that a figure may go on in: "50 ml each, but Mole 100".
+_LITRES: Final = {"ml": Decimal("0.001"), "l": Decimal(1)}
 _UNSURE: Final = frozenset({"no", "hedge", "undone", "same", "future", "cond"})
 
 
 def another_amount(told: Sequence[Frame], frame: Frame) -> None:
     """Gives a clause on one of a group just watered that amount; what was told of the group is not of it."""
     group = told[-1]
-    source = next((f for f in reversed(told) if kinds(f) == {Kind.WATERED}), None)
     poured = [amount for _, amount in group.amounts if amount.dimension == "volume"]
-    if source is None or len(poured) != 1 or not (group is source or waters(group)) or source.excepted:
+    if len(poured) != 1:
         return
+    source = next((f for f in reversed(told) if kinds(f) == {Kind.WATERED}), None)
+    if source is None and waters(group) and acts_of(group) <= _GOT:
+        source = group  # "C got 50 ml in the substrate"
+    if source is None or not (group is source or waters(group)):
+        return
+    excepted = {t for r in source.excepted for t in r.tags if r.sure}
     some = {t for r in frame.refs for t in r.tags}
-    sure = bool(some) and some < {t for r in group.refs for t in r.tags} and all(r.sure for r in frame.refs)
+    among = some == excepted if excepted else some < {t for r in group.refs for t in r.tags}
+    sure = bool(some) and among and all(r.sure for r in frame.refs)
     if not sure or frame.meals or frame.unknown or not acts_of(frame) <= _GOT or frame.flags & _UNSURE:
         return
     own = [amount for _, amount in frame.amounts]
@@ -31,10 +39,12 @@ def another_amount(told: Sequence[Frame], frame: Frame) -> None:
     none = "none" in acts_of(frame) and not (own or figures)
     if not none and (len(own) + len(figures) != 1 or any(a.dimension != "volume" for a in own)):
         return
+    if figures and poured[0].unit not in _LITRES:
+        return
     for other in told:
-        if other is source or other is group:
+        if not excepted and (other is source or other is group):
             other.excepted = [*other.excepted, *frame.refs]
     if not none:
-        amount = own[0] if own else replace(poured[0], value=Decimal(figures[0]))
+        amount = own[0] if own else replace(poured[0], value=figures[0] * _LITRES[poured[0].unit])
         frame.amounts, frame.loose, frame.nouns = [(0, amount)], [], frame.nouns | group.nouns
         frame.verbs, frame.inherited = source.verbs, True

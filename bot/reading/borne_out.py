@@ -173,7 +173,8 @@ def _buys(frame: Frame, at: int) -> bool:
     nxt = frame.clause.items[at + 1 : at + 2] if not frame.inherited else ()
     if any("away" in i.senses for i in nxt):
         return False  # "a roach got out of the box"
-    own = [r for r in frame.refs if r.how in {"tag", "name", "aka", "group", "place"} and not _some_of(r)]
+    said = frame.refs if frame.ref_at or not _bought(frame, at) else []  # "fed Ink and bought 50 crickets"
+    own = [r for r in said if r.how in {"tag", "name", "aka", "group", "place"} and not _some_of(r)]
     return not own and (
         any(r.species for r in frame.refs)
         or bool(frame.groups)
@@ -188,6 +189,15 @@ def _arrives(frame: Frame, at: int) -> bool:
     nxt = frame.clause.items[at + 1 : at + 2] if not frame.inherited else ()
     somewhere = any("on" in item.senses and "from" not in item.senses for item in nxt)
     return _buys(frame, at) and not (frame.meals and somewhere)
+
+
+def _bought(frame: Frame, at: int) -> bool:
+    """Whether the verb is one of buying, and nothing that an animal does as well: "Ink got two"."""
+    items = [item for place, item in frame.verbs if place == at]
+    return not frame.inherited and any(item.text in _BOUGHT for item in items)
+
+
+_BOUGHT: Final = frozenset({"bought", "purchased"})
 
 
 def _new_ones(frame: Frame) -> bool:
@@ -209,7 +219,8 @@ def _parts(frame: Frame, at: int) -> bool:
         return False
     if any("bigger" in item.senses.acts for _, item in frame.verbs) and not (money or person):
         return False  # "swapped Ink over to a bigger deli"
-    return money or person or bool(frame.flags & {"to", "with"})
+    given = bool(frame.to_words) and any(i.text.endswith("given to") for _, i in frame.verbs)
+    return money or person or given or bool(frame.flags & {"to", "with"})
 
 
 def _given_to_it(frame: Frame, at: int) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import Final
 
 from bot.reading.amounts_words import OF_THE_AIR
@@ -18,11 +19,12 @@ START, SENTENCE, COMMA, AND, TITLE, RUN_ON = "start", "sentence", "comma", "and"
 class Clause:
     """The parts of one clause, what parts it from the one before (``sep``), and by which word or mark."""
 
-    __slots__ = ("by", "items", "line", "sep", "titled", "turns")
+    __slots__ = ("by", "goes_on", "items", "line", "sep", "titled", "turns")
 
-    def __init__(self, sep: str, *, turns: bool = False) -> None:
+    def __init__(self, sep: str, *, turns: bool = False, goes_on: bool = False) -> None:
         self.sep = sep
         self.turns = turns  # begun with a "but", "while" or ", and"
+        self.goes_on = goes_on  # begun with a "then" or "so"
         self.items: list[Item] = []
         self.titled = False
         self.line = False
@@ -39,8 +41,38 @@ def clauses_of(items: Sequence[Item]) -> list[Clause]:
     """The clauses of a message, none empty."""
     out: list[Clause] = []
     for clause in _cut(items):
+        if out and clause.sep == AND:
+            out += _list_run_on(out[-1], clause)
         out.extend(_run_on(clause))
     return out
+
+
+def _list_run_on(clause: Clause, following: Clause) -> list[Clause]:
+    """ "Ink ate a roach each Mole and Sunny refused": the names at its end lead to the next clause.
+
+    They are taken off the clause and given as one of their own.
+    """
+    items, at = clause.items, len(clause.items)
+    while at and items[at - 1].cat == "S" and not items[at - 1].owns:
+        at -= 1
+    verb = next((n for n, item in enumerate(items) if _is_verb(item)), at)
+    acts = any(item.cat == "S" for item in items[:verb]) and not _by_keeper(items[verb:at])
+    if at == len(items) or not acts or at <= verb or not _ends_what_she_did(items[at - 1]):
+        return []
+    if following.items[0].cat != "S" or not _begins(following.items, 0):
+        return []
+    names = Clause(RUN_ON)
+    names.items, clause.items = items[at:], items[:at]
+    return [names]
+
+
+def _by_keeper(items: Sequence[Item]) -> bool:
+    return any(verb.group.keeper for item in items[:1] for verb in item.senses.verbs)
+
+
+def _ends_what_she_did(item: Item) -> bool:
+    """Whether an item is the end of what an animal did: the prey, "each", or what she did itself."""
+    return _is_verb(item) or bool({"prey", "each"} & item.senses.keys())
 
 
 def _cut(items: Sequence[Item]) -> Iterator[Clause]:
@@ -63,13 +95,14 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
         if clause.items:
             clause.titled = sep == TITLE
             yield clause
-            clause = Clause(sep, turns="but" in item.senses)
+            clause = Clause(sep, turns="but" in item.senses, goes_on=not _NEXT.isdisjoint(item.senses))
             clause.by = item.text
             if _aside(items, place):
                 clause.items = [_of_whom(_excepted(items, place))]
         elif sep in {SENTENCE} or clause.sep == AND:
             clause.sep = sep if clause.sep != START else START
             clause.by = item.text
+            clause.goes_on = clause.goes_on or not _NEXT.isdisjoint(item.senses)
         elif sep == AND and clause.sep == COMMA:
             clause.turns = True
         clause.line = line
@@ -84,6 +117,9 @@ ARROWS: Final = frozenset({">", "→", "»"})
 def _is_said(item: Item) -> bool:
     """Whether an item is told already, so that an arrow leads on to the next thing."""
     return item.cat == "A" or _is_verb(item)
+
+
+_NEXT: Final = frozenset({"then", "so"})
 
 
 def _passed_over(item: Item, items: Sequence[Item], place: int, clause: Clause) -> bool:
@@ -211,19 +247,21 @@ _HANDED: Final = frozenset({Kind.OFFERED, Kind.FED})
 
 def _run_on(clause: Clause) -> Iterator[Clause]:
     """Cuts a clause where, with no mark between, another begins: "fed Ink Saffron refused"."""
-    current = Clause(clause.sep, turns=clause.turns)
+    current = Clause(clause.sep, turns=clause.turns, goes_on=clause.goes_on)
     current.line, current.by = clause.line, clause.by
-    animals = verb = False
+    animals = verb = prey = False
     for place, item in enumerate(clause.items):
         name = item.cat == "S"
         denied = name and place > 0 and "elided" in clause.items[place - 1].senses
         in_a_row = name and _next_in_a_row(clause.items, place)
-        if in_a_row or (animals and (verb or denied) and _begins(clause.items, place)):
+        said = verb or denied or (prey and _none(item))
+        if in_a_row or (animals and said and _begins(clause.items, place)):
             yield current
             current = Clause(RUN_ON)
-            animals = verb = False
+            animals = verb = prey = False
         current.items.append(item)
         animals = animals or item.cat == "S" or "pron" in item.senses
+        prey = prey or "prey" in item.senses
         verb = verb or _is_verb(item) or (animals and "prey" in item.senses)  # "Ink 1 roach Saffron refused"
     current.titled = clause.titled
     yield current
@@ -238,11 +276,28 @@ def _begins(items: Sequence[Item], place: int) -> bool:
             ahead += 1
         if ahead >= len(items):
             return False
+        if item.cat == "S" and items[place + 1].text in _SEEMS:
+            return True  # "fed Ink Mole looks fat"
         return _acts(item, items[ahead]) or (item.cat == "S" and _keeper_did(items, ahead))
+    if _none(item) and len(items) > place + 2 and items[place + 2].cat == "S":
+        return "for" in items[place + 1].senses  # "a cricket for Ink nothing for Mole"
+    if _sums_up(items, place):
+        return True
     if "self" in item.senses and place + 1 < len(items):
         own = items[place + 1].senses.get("verb")
         return own is not None and own.group.keeper
     return False
+
+
+def _sums_up(items: Sequence[Item], place: int) -> bool:
+    """ "… that was a roach each": what each of those told before had."""
+    behind = items[place + 1 : place + 6]
+    each = any("prey" in a.senses and "each" in b.senses for a, b in pairwise(behind))
+    return each and items[place].text.split()[0] in _THAT
+
+
+_THAT: Final = frozenset({"that's", "thats", "that"})
+_SEEMS: Final = frozenset({"looks", "seems", "looked", "seemed"})
 
 
 def _keeper_did(items: Sequence[Item], place: int) -> bool:

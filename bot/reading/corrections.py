@@ -50,6 +50,9 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
     marked = at + 1 < len(items) and items[at + 1].text in _PARTS
     thinks_better = items[at].text in WELL and marked
     denies = "no" in items[at].senses and "neg" not in items[at].senses
+    counts = denies and out[-1].cat == "N" and at + 1 < len(items) and items[at + 1].cat == "N"
+    if counts and out[-1].val.value and items[at + 1].val.value:
+        return True  # "had one no two crickets"
     if not (denies or thinks_better) or out[-1].text not in _PARTS:
         return False
     new = _after_fix(items, at + 1)

@@ -33,7 +33,7 @@ def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             or _of_stock(out, items[at])
             or ("everyone" in items[at].senses and _of_those_named(items, at, out))
             or (_all_the_prey(items, at) and _named_in_sentence(out))
-            or _all_the_waste(items, at)
+            or _all_of_a_thing(items, at)
         )
         item, at = (items[at], at + 1) if plain else described(items, at, names)
         if "both" in item.senses and out and out[-1].cat == "S" and len(out[-1].val.tags) > _BOTH:
@@ -123,20 +123,32 @@ def _all_the_prey(items: Sequence[Item], at: int) -> bool:
     return False
 
 
-def _all_the_waste(items: Sequence[Item], at: int) -> bool:
-    """ "took all the boluses out of Ink's tub": all of what lay about there, and no group of animals."""
-    if items[at].text not in _ALL_OF_IT or not at or not items[at - 1].senses.verbs:
-        return False
-    behind = (
-        i for i in items[at + 1 : at + 5] if _BEFORE_ITS_PREY.isdisjoint(i.senses) and "fill" not in i.senses
-    )
-    thing = next(behind, None)
-    return thing is not None and "noun" in thing.senses and thing.senses["noun"].group.part == "waste"
-
-
-_ALL_OF_IT: Final = frozenset({"all", "all of", "all the", "every"})
 #: Senses of the words between "all" and the prey that it counts.
 _BEFORE_ITS_PREY: Final = frozenset({"of", "the", "pron", "size", "prekilled"})
+
+
+def _all_of_a_thing(items: Sequence[Item], at: int) -> bool:
+    """ "all the old web out of Mole's tub", "everything out of …": what was there, and no animals."""
+    if items[at].text not in _ALL_OF_IT:
+        return False
+    if not any(verb.group.keeper for item in items[:at] for verb in item.senses.verbs):
+        return False
+    behind = [i for i in items[at + 1 : at + 4] if not ({"the", "trait", "of", "size"} & i.senses.keys())]
+    thing = behind[0] if behind else None
+    if thing is None or thing.cat not in "WU":
+        return False
+    if items[at].text == "everything":
+        return "from" in thing.senses
+    noun = thing.senses.get("noun")
+    if noun is None or "fill" in thing.senses:
+        named = "the" in items[at].text.split() or "the" in items[at + 1].senses
+        return named and (thing.cat == "U" or "prey" in thing.senses)
+    return noun.group.part not in _EACH_HAS_ONE and "verb" not in thing.senses
+
+
+_ALL_OF_IT: Final = frozenset({"all", "all the", "all of the", "all of", "every", "everything"})
+#: Things of which each animal has one: "all the tubs" are everybody's.
+_EACH_HAS_ONE: Final = frozenset({"box", "dish", "water", "food"})
 
 
 def _named(before: Sequence[Item]) -> bool:

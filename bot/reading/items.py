@@ -169,7 +169,11 @@ def _found_at(
     day = found.days.get(at)
     period = found.periods.get(at)
     taxon = found.taxa.get(at)
-    wins = name is not None and (_name_wins(name, phrase, found) or _owns_prey(tokens, name, phrase))
+    wins = name is not None and (
+        _name_wins(name, phrase, found)
+        or _owns_prey(tokens, name, phrase)
+        or _names_in_a_row(at, phrase, found)
+    )
     if name is not None and wins and not (taxon and taxon[0] > name.j):
         named = _name_item(tokens, name, day, phrase, lexicon)
         number = found.numbers.get(name.j - 1)
@@ -298,6 +302,15 @@ def _owns_prey(tokens: Sequence[Token], name: NameSpan, phrase: Phrase | None) -
     """ "Mole's cricket" is no mole cricket where somebody is called Mole."""
     prey = phrase is not None and any(s.cat == "prey" for s in phrase[1])
     return prey and tokens[name.j - 1].owns and bool(_strong(name))
+
+
+def _names_in_a_row(at: int, phrase: Phrase | None, found: Found) -> bool:
+    """ "cleaned mole cricket and anvil": where both live on the shelf and nothing counts a mole cricket."""
+    if phrase is None or phrase[0] == at + 1 or not any(s.cat == "prey" for s in phrase[1]):
+        return False
+    counted = any(found.numbers.get(n, (0,))[0] == at for n in range(max(0, at - 4), at))
+    names = [found.names.get(n) for n in range(at, phrase[0])]
+    return not counted and all(name is not None and _strong(name) for name in names)
 
 
 def _name_item(

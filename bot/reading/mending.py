@@ -21,6 +21,7 @@ from rapidfuzz.process import extract
 from bot.reading.names import ShelfNames
 from bot.reading.parse import Message
 from bot.reading.spoken import adds, decimal_at, spoken
+from bot.reading.spoken_tags import heard
 from bot.reading.taxa import taxa
 from bot.reading.tokens import Token
 from bot.reading.word_groups import CUES
@@ -78,12 +79,14 @@ def _changes(message: Message, known: Vocabulary) -> Iterator[tuple[int, int, st
     odd = [place for place, token in enumerate(tokens) if token.text not in known.plain]
     points = (place for place in odd if tokens[place].key in spoken(language).point)
     found = (decimal_at(tokens, place, language) for place in points)
-    decimals = {decimal[0]: decimal for decimal in found if decimal is not None}
-    for place in sorted({*odd, *decimals}):
+    spans = [*heard(tokens, message.names, language), *(span for span in found if span is not None)]
+    dictated = {span[0]: span for span in spans}
+    for place in sorted({*odd, *dictated}):
         token = tokens[place]
-        if place in decimals:
-            _, end, figures = decimals[place]
-            yield token.start, tokens[end - 1].end, figures
+        if place in dictated:
+            _, end, written = dictated[place]
+            start = token.start if written[0].isalnum() or not place else tokens[place - 1].end
+            yield start, tokens[end - 1].end, written
             continue
         right = spoken(language).plus if adds(tokens, place) else _right(token, known, message, place)
         if right:

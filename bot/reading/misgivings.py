@@ -222,6 +222,14 @@ def _bare_price(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.AMOUNT, "number_unexplained", ends[0].text) if ends and not said else None
 
 
+def _number_before_price(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "sold Sunny for one twenty five euro": 1.25, 125, or one for 25?"""
+    pairs = pairwise(frame.clause.items)
+    beside = [a.text for a, b in pairs if a.cat == "N" and b.cat == "A" and b.val.dimension == "money"]
+    in_words = [text for text in beside if text.isalpha() and text not in {"a", "an"}]
+    return Doubt(About.AMOUNT, "number_unexplained", in_words[0]) if in_words else None
+
+
 def _more_than_once(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink ate twice", "had one, then another": how many it were in all."""
     twice = any(item.text in _TIMES for item in frame.clause.items)
@@ -240,12 +248,14 @@ _TIMES: Final = frozenset({"twice", "thrice"})
 
 
 def _of_a_series(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "A1 - 3 ate", "GBB 1 and 3 ate" where there is no third: a count, or more of them?"""
+    """ "A1 - 3 ate", "shelf B two ate", "GBB 1 and 3 ate" where there is no third: a count, or who?"""
     items = frame.clause.items
     pairs = [(a, b) for a, b in pairwise(items) if a.cat == "N" and _acts_by_itself(b)]
     dashed = any(a.cat == "S" and b is n and b.i > a.j for a, b in pairwise(items) for n, _ in pairs)
+    parts = [n for n, _ in pairs if n.text != "both"]
+    some = any(a.cat == "S" and a.val.plural and b in parts for a, b in pairwise(items))
     joined = frame.clause.sep == AND and bool(frame.refs) and frame.refs[-1].words[-1:].isdigit()
-    if pairs and (dashed or (joined and not frame.ref_at and pairs[0][0] is items[0])):
+    if pairs and (dashed or some or (joined and not frame.ref_at and pairs[0][0] is items[0])):
         return Doubt(About.AMOUNT, "number_unexplained", pairs[0][0].text)
     return None
 
@@ -327,6 +337,7 @@ _CHECKS: Final = by_kind(
     (_more_than_once, frozenset({Kind.FED})),
     (_of_a_series, FEEDING),
     (_bare_price, _OF_PEOPLE),
+    (_number_before_price, _OF_PEOPLE),
     (_so_many, _OF_ONE),
     (_all_of_whom, _EVERY),
     (_exception_of_nobody, _EVERY),

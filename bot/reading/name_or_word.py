@@ -11,6 +11,8 @@ from bot.reading.names import EXACT
 from bot.reading.told_of_names import ToldOfNames
 from bot.terms import Kind
 
+#: What is said of an animal that is seen: "looks fat", "seems odd".
+_SEEMS: Final = frozenset({"looks", "seems", "looked", "seemed"})
 #: Words that set those behind them apart: "fed only B".
 _SET_APART: Final = frozenset({"only", "just", "also"})
 
@@ -55,7 +57,10 @@ class Standing(ToldOfNames):
             return "name"
         the_same = self._opens_clause() and self.next is not None and "same" in self.next.senses
         if alt.day is not None:
-            return "doubt" if the_same else self._or_day()  # "Ink refused, Friday the same"
+            in_a_run = (
+                self._opens_clause() and self._listed_in_a_run()
+            )  # "Friday Ink and Mole are all sealed"
+            return "doubt" if the_same or in_a_run else self._or_day()  # "Ink refused, Friday the same"
         if "prey" not in alt.senses:
             return self._or_word()
         if the_same:
@@ -214,8 +219,9 @@ class Standing(ToldOfNames):
         first = self.at == 0 or ends_sentence(self.items[self.at - 1])
         if self._explained() or (self.next is not None and self.next.text in TICKS and item.upper):
             return "name"
-        if self._owned() or self._acts():
-            return self._actor_or_prey(first)
+        listed = self._listed_in_a_run()
+        if listed or self._owned() or self._acts():
+            return listed or self._actor_or_prey(first)
         if self.prev is not None and self.prev.cat == "S" and not item.upper:
             return "word"  # "A5 & A6 cricket, A7 none"
         if self._titles() or self._listed() or (self._opens_clause() and self._meal_follows()):
@@ -273,6 +279,8 @@ class Standing(ToldOfNames):
         senses = item.alt.senses if item.alt is not None else {}
         if "weather" in senses and self._climate():
             return "word"
+        if self.next is not None and self.next.text.partition(" ")[0] in _SEEMS:
+            return "name"  # "Sunny looks like she's next"
         if self._opens_clause() and self._meal_follows():
             return "name"
         beside = (i for i in (self.prev, self.next) if i is not None)

@@ -50,8 +50,12 @@ def _says_of_it(behind: Sequence[Item]) -> bool:
             return bool(item.text.isalpha())
         if not {"did", "fill"} & item.senses.keys():
             return False
-        linked = linked or "did" in item.senses
+        linked = linked or "did" in item.senses or item.text in _SEEMS
     return False
+
+
+#: What links an animal with how it is seen to be.
+_SEEMS = frozenset({"looks", "seems", "looked", "seemed"})
 
 
 def another_day(prev: Frame, frame: Frame) -> bool:

@@ -175,7 +175,7 @@ class _Numbers:
         """One number where the words make one, else each word by itself ("two three")."""
         found = list(re.finditer(r"[^\W\d_]+", said))
         values = [self._words[m.group()] for m in found if m.group() in self._words]
-        whole = _sum_of(values)
+        whole = sum_of(values)
         if whole is not None:
             yield NumberSpan(start, end, whole)
             return
@@ -201,7 +201,7 @@ class _Numbers:
         return replace(span, approx=True)
 
 
-def _sum_of(values: Sequence[int]) -> int | None:
+def sum_of(values: Sequence[int]) -> int | None:
     """The number that number words make in their order ("two hundred and five": 205), or nothing."""
     total = group = 0
     last = 10_000

@@ -21,7 +21,8 @@ def animals(message: Message, items: Sequence[Item], part: range, *, always: boo
     if part.start > 0:
         before = named_in(message, message.items([range(part.start)]))
         if before:
-            return before[-1:]
+            many = any("pron" in i.senses and i.senses["pron"].group.plural for i in items)
+            return before if many else before[-1:]  # "Ink and Mole ate, remind me to water them"
     return [message.talked_of] if message.talked_of is not None else []
 
 

@@ -228,7 +228,33 @@ def _after_what_happened(message: Message, start: int, at: int) -> int:
     """ "Ink molted so no feeding for 10 days": the order begins behind what is told before it."""
     joints = (t for t in range(at - 1, start, -1) if _joint(message, t))
     told = (t for t in joints if _tells(message, range(start, t)))
-    return next(told, start)
+    return next(told, None) or _run_on_from(message, start, at) or start
+
+
+def _run_on_from(message: Message, start: int, at: int) -> int | None:
+    """ "Ink molted can you remind me …": where an order begins with no joint behind what happened."""
+    begins = at
+    while begins > start and message.keys[begins - 1] in _POLITE:
+        begins -= 1
+    before = message.items([range(start, begins)]) if begins > start else []
+    perhaps = any(not _PERHAPS.isdisjoint(i.senses) for i in before)
+    at_a_time = not _IF.isdisjoint(message.keys[start:begins]) or perhaps
+    told = any(i.cat == "S" for i in before) and _tells(message, range(start, begins))
+    return begins if told and not (at_a_time or before[-1].text in _LEADS_ON) else None
+
+
+#: Words with which one asks for something.
+_POLITE: Final = frozenset(
+    {"can", "could", "would", "will", "you", "please", "pls", "ok", "okay", "hey", "bot"}
+)
+#: Words with which something may happen, or a time is told by it: "once Ink has molted remind me".
+_PERHAPS: Final = frozenset({"cond", "future"})
+_IF: Final = frozenset(
+    {"when", "if", "once", "after", "before", "until", "unless", "since", "whenever"}
+    | {"every", "next", "as", "should", "because", "day", "week", "morning"}
+)
+#: Words that what they lead to belongs to: "Ink ate just".
+_LEADS_ON: Final = frozenset({"to", "that", "for", "not", "dont"})
 
 
 def _joint(message: Message, at: int) -> bool:

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from typing import Final
 
+from bot.reading.clauses import AND
 from bot.reading.drafts import Doubt, Draft
 from bot.reading.frames import Frame
+from bot.reading.items import Item
 from bot.reading.listed_before import came_of_all
 from bot.reading.model import FEEDING, About
 from bot.reading.neighbours import acts_of
@@ -16,6 +19,7 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
     """Draws a word on a feeding's outcome together with the feeding: "offered …, she took it"."""
     if came_of_all(drafts, draft, frame):
         return True
+    handed = _handed(draft, frame)
     for earlier in reversed(drafts):
         if earlier.kind not in FEEDING:
             continue
@@ -27,6 +31,9 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
             earlier.kind = Kind.REFUSED
             _same_meal(earlier, draft)
             return False
+        if handed and _refused_just_now(earlier, draft):
+            _tells_what_it_was(earlier, draft, frame)
+            return True
         if (
             earlier.tags == draft.tags
             and earlier.day == draft.day
@@ -55,6 +62,42 @@ def left_the_other(frame: Frame) -> bool:
     """ "took 1 ignored the other": the rest of one meal, and not another animal that refused."""
     pairs = pairwise(frame.clause.items)
     return any("other" in b.senses and Kind.REFUSED in a.senses.kinds for a, b in pairs)
+
+
+def _handed(draft: Draft, frame: Frame) -> bool:
+    """Whether a clause tells only what the keeper gave: "I tried her with a locust"."""
+    if draft.kind not in _GIVEN or draft.doubts or "prey" not in draft.fields or frame.inherited:
+        return False
+    return bool(frame.verbs) and all(_hands(item) for _, item in frame.verbs)
+
+
+def _refused_just_now(earlier: Draft, draft: Draft) -> bool:
+    """ "Saffron is refusing again, I tried her with a locust": who would not eat, and of what is not said."""
+    same = earlier.tags == draft.tags and earlier.day == draft.day
+    return same and earlier.kind is Kind.REFUSED and not earlier.fields
+
+
+def _hands(item: Item) -> bool:
+    """Whether a word says that the keeper gave her food, or tried to."""
+    groups = (verb.group for verb in item.senses.verbs)
+    return any(g.keeper and g.kind in _GIVEN and (g.act or "") in _HANDED for g in groups)
+
+
+def _tells_what_it_was(refusal: Draft, draft: Draft, frame: Frame) -> None:
+    """What was tried on her is what she refused; what was given then, or for sure, may be another meal."""
+    refusal.fields.update(draft.fields)
+    clause = frame.clause
+    another = clause.goes_on or clause.sep == AND or any(i.text in _ANOTHER for i in clause.items)
+    if draft.kind is Kind.FED or another or any(i.cat == "D" for i in clause.items):
+        choices = [(kind.value, {"kind": kind}) for kind in (Kind.REFUSED, draft.kind)]
+        refusal.doubts.append(Doubt(About.KIND, _WHAT_CAME_OF_IT, choices=choices))
+
+
+_GIVEN: Final = frozenset({Kind.OFFERED, Kind.FED})
+_HANDED: Final = frozenset({"", "try", "give"})
+_ANOTHER: Final = frozenset({"instead", "later", "again", "another", "afterwards", "now"})
+#: The key of the doubt about a meal behind a refusal, until it is told what came of it.
+_WHAT_CAME_OF_IT: Final = "two_kinds"
 
 
 def _one_of_them(earlier: Draft, draft: Draft) -> bool:
@@ -106,6 +149,8 @@ def _outcome_only(frame: Frame) -> bool:
 
 
 def _unite(earlier: Draft, draft: Draft, frame: Frame) -> None:
+    if earlier.kind is Kind.REFUSED:
+        earlier.doubts = [doubt for doubt in earlier.doubts if doubt.key != _WHAT_CAME_OF_IT]
     if draft.kind is not earlier.kind and not (earlier.kind is Kind.REFUSED and draft.kind is Kind.FED):
         earlier.kind = draft.kind
     elif draft.kind is Kind.FED:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from bot.reading.model import Reading, Topic
 from bot.reading.parse import Message
 from bot.reading.questions import asking_at, question_in
 
@@ -16,6 +17,9 @@ def told_and_asked(message: Message, sentence: range) -> list[range]:
             continue
         if _tells(message, before) and (_names(message, behind) or _asks_of_all(message, behind)):
             return [before, behind]
+    at_once = _asked_at_once(message, sentence)
+    if at_once is not None:
+        return [range(sentence.start, at_once), range(at_once, sentence.stop)]
     return _told_and_doubted(message, sentence)
 
 
@@ -29,6 +33,49 @@ def asked_behind(message: Message, part: range) -> int | None:
     return None
 
 
+def _asked_at_once(message: Message, sentence: range) -> int | None:
+    """ "Dottie refused a cricket when did she last molt": where a question begins with no joint before it."""
+    if _MAY_TURN.isdisjoint(message.keys):
+        return None
+    for at in sentence[1:-1]:
+        if message.keys[at] in _MAY_TURN and _turns_round(message, at):
+            before, behind = range(sentence.start, at), range(at, sentence.stop)
+            asked = question_in(message, behind) if _tells(message, before) else None
+            if asked is not None and not _says_what_it_was(message, at, asked):
+                return at
+    return None
+
+
+def _turns_round(message: Message, at: int) -> bool:
+    """ "when did", "how big is", "who else is", "is she": no "when she", "who is" or "not sure how big"."""
+    first, *behind = message.keys[at : at + 4]
+    most = _MOST_BETWEEN if first == "how" else 0
+    if first in _WHO:
+        turned = behind[:1] == ["else"]
+    elif first in _AUXILIARY:
+        turned = bool(behind) and any(s.cat == "pron" for s in message.senses(at + 1))
+    else:
+        turned = any(word in _AUXILIARY for word in behind[: most + 1])
+    before = message.items([range(at)])[-1:] if turned else []
+    led_to = any(i.cat == "U" or not _LEADS_ON.isdisjoint(i.senses) for i in before)
+    return turned and not led_to
+
+
+def _says_what_it_was(message: Message, at: int, asked: Reading) -> bool:
+    """ "Ink ate what is her third cricket this week": said of what was just told."""
+    vague = asked.question is not None and asked.question.topic is Topic.STATUS
+    return message.keys[at] == "what" and vague
+
+
+_WHO: Final = frozenset({"who", "which"})
+_AUXILIARY: Final = frozenset({"did", "is", "was", "are", "were", "has", "does", "will"})
+_MAY_TURN: Final = frozenset({"when", "how", "what", "why"}) | _WHO | _AUXILIARY
+#: "how many days has she": so many words may stand between.
+_MOST_BETWEEN: Final = 2
+#: Senses of the words behind which nothing is asked: "not sure how big it is", "so did she".
+_LEADS_ON: Final = frozenset(
+    {"hedge", "neg", "to", "of", "with", "and", "or", "so", "then", "same", "did", "self"}
+)
 #: Words that as well begin what is said of the one just named: "Ink, who is fasting".
 _RELATIVE: Final = frozenset({"who", "which", "whose", "where", "is", "was", "will", "has"})
 

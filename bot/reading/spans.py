@@ -45,7 +45,23 @@ def found_in(
         if not _begins_a_species(tokens, end, names)
     }
     found.numbers = _placed(starts, tokens, find_numbers(words, language))
+    _without_counted_days(tokens, found, names)
     return found
+
+
+def _without_counted_days(tokens: Sequence[Token], found: Found, names: ShelfNames) -> None:
+    """ "fed B 2 days ago", "GBB 2 cm": a number that goes on to days or a unit is no part of a name."""
+    for at, name in list(found.names.items()):
+        last = name.j - 1
+        if not name.spaced or tokens[last].kind != "number":
+            continue
+        spans = (found.days, found.sure_days, found.periods, found.amounts)
+        if all(kind.get(last, (0,))[0] <= name.j for kind in spans):
+            continue
+        hits = names.phrases.get(tuple(t.key for t in tokens[at:last] if t.kind != "mark"), ())
+        del found.names[at]
+        if hits:
+            found.names[at] = NameSpan(at, last, hits, spaced=name.j - at > len(("B", "2")))
 
 
 def _begins_a_species(tokens: Sequence[Token], end: int, names: ShelfNames) -> bool:

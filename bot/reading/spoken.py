@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from importlib import resources
 from typing import Final
 
@@ -29,6 +29,15 @@ class Spoken(BaseModel):
     digits: Mapping[str, int] = {}
     units: frozenset[str] = frozenset()
     plus: str = ""
+    marks: Mapping[str, str] = {}
+    money: frozenset[str] = frozenset()
+    at_a_time: frozenset[str] = frozenset()
+    behind_a_time: frozenset[str] = frozenset()
+
+    @cached_property
+    def marks_begin(self) -> frozenset[str]:
+        """The words that the names of marks begin with."""
+        return frozenset(words.split()[0] for words in self.marks)
 
 
 @lru_cache(maxsize=16)

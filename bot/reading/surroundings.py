@@ -18,6 +18,8 @@ _IS_LIKE: Final = frozenset({"size", "trait", "fill"})
 
 
 _POSSESSIVE: Final = frozenset({"his", "her", "its", "their"})
+#: Senses of the words for several: "… are all sealed", "… both refused".
+_OF_ALL: Final = frozenset({"all", "both", "each"})
 _PUTS: Final = frozenset({"put", "put_into"})
 
 
@@ -143,6 +145,39 @@ class Surroundings:
                 if between.text in LIST_MARKS or "and" in between.senses or "or" in between.senses:
                     return True
         return False
+
+    def _run_on_list(self) -> range:
+        """The places of the list of names around it, with no mark between: "Anvil Cricket and Friday"."""
+        first, last = self.at, self.at
+        while first:
+            step = 2 if first > 1 and "and" in self.items[first - 1].senses else 1
+            if self.items[first - step].cat != "S" or self.items[first - step].owns:
+                break
+            first -= step
+        while last + 1 < len(self.items):
+            step = 2 if "and" in self.items[last + 1].senses else 1
+            if last + step >= len(self.items) or self.items[last + step].cat != "S":
+                break
+            last += step
+        return range(first, last + 1)
+
+    def _listed_in_a_run(self) -> str:
+        """Whether names around it, with no mark between, make it one of them: "name", "doubt", or nothing."""
+        names = self._run_on_list()
+        if len(names) < len(("Anvil", "Cricket", "and", "Friday")):
+            return ""
+        before = self.items[names.start - 1] if names.start else None
+        done = before is not None and any(verb.group.keeper for verb in before.senses.verbs)
+        behind = self.items[names.stop : names.stop + 3]
+        prey = bool(behind) and not {"a", "prey", "size"}.isdisjoint(behind[0].senses)
+        acts = bool(behind) and behind[0].cat == "W" and not prey
+        of_all = any(not _OF_ALL.isdisjoint(i.senses) for i in behind if i.cat == "W")
+        if done and before is not None:
+            return "doubt" if before.senses.kinds & FEEDING else "name"
+        if not acts:
+            return ""
+        fed = any(i.senses.kinds & FEEDING for i in behind)
+        return "name" if of_all and (not fed or self._other_prey()) else "doubt"
 
     def _list_acts(self) -> bool:
         """Whether a list of nothing but months and weekdays is fed or does something: "April and May ate"."""

@@ -342,6 +342,9 @@ class _Builder:
 
     def finish(self) -> None:
         self._spill()
+        pairs = pairwise(self.frame.clause.items) if "everyone" in self.frame.flags else ()
+        if any(a.text == "everything" and "from" in b.senses for a, b in pairs):
+            self.frame.nouns.add("waste")  # "cleared everything out of Ink's tub"
         for meal in self.frame.meals if "each" in self.frame.flags else ():
             if meal.count is None and meal.single and not meal.doubt:
                 meal.count = 1  # "Ink and Bess, cricket each"

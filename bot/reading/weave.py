@@ -247,7 +247,8 @@ class _Loom:
             self.out = [told for told in self.out if told.refs or told is not of_them]
             return
         ends = not following or following[0].clause.sep == SENTENCE
-        if prev is not None and prev in self.subjectless and ends and frame.clause.sep != AND:
+        apart = frame.clause.sep != AND or "from" in frame.flags  # "boluses and bits of web out of Ink's tub"
+        if prev is not None and prev in self.subjectless and ends and apart:
             self._heads_those(frame.refs)  # "40 ml in the sub, K14"
             return
         day_of_hers = prev is not None and on_her_own_day(prev, frame, following)

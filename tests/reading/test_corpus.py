@@ -3,8 +3,8 @@
 The floors are what the reader reaches; they go up with it and never down. ``contract`` are the reading
 contract's own messages, ``siblings`` were written beside the words they try; ``ledger``, ``racks``, ``loft``,
 ``round``, ``evening``, ``cellar``, ``bench``, ``hallway``, ``landing``, ``counter``, ``porchlight``,
-``nightbus`` were labelled before the reader was tried on them, by somebody who knew it; the others were
-written by people who did not.
+``nightbus``, ``linnet`` were labelled before the reader was tried on them, by somebody who knew it; the
+others were written by people who did not.
 """
 
 from collections import Counter
@@ -61,6 +61,8 @@ FLOORS = {
     "en/martin": (99.0, 0.0),
     "en/curlew": (98.1, 0.0),
     "en/magpie": (94.5, 1.0),
+    "en/starling": (92.7, 0.0),
+    "en/linnet": (85.0, 0.0),
     "en/porchlight": (91.6, 0.0),
     "en/nightbus": (68.3, 0.0),
     "de/regal": (100.0, 0.0),
