@@ -181,3 +181,25 @@ def the_one_excepted(prev: Frame | None, frame: Frame) -> list[Ref]:
 def goes_on(prev: Frame) -> bool:
     """Whether prey named behind a clause is more of the same: eaten, or bought."""
     return feeds(prev) or bool(kinds(prev) & {Kind.STOCKED, Kind.ACQUIRED})
+
+
+def each_of_those_told(told: Sequence[Frame], frame: Frame) -> list[Ref]:
+    """ "Ink is 16 cm. Mole is 12 cm. Had a roach each": of the two told of one by one; else it is asked."""
+    meal = frame.clause.sep == SENTENCE and bool(frame.meals) and not (frame.prons or frame.ref_at)
+    last = told[-1].refs if told else []
+    if not meal or len({t for r in last for t in r.tags}) != 1:
+        return []
+    refs = {r.tags: r for other in told for r in other.refs if other.ref_at}
+    if len(refs) == 2 and all(r.sure and len(r.tags) == 1 for r in refs.values()):
+        return list(refs.values())
+    frame.flags |= {"hedge"} if refs else set()
+    return []
+
+
+def names_them_behind(prev: Frame, frame: Frame, following: Sequence[Frame]) -> bool:
+    """ "had two roaches each, those LPs": whom the clause was of, behind it."""
+    said = frame.refs[0] if len(frame.refs) == 1 and len(frame.clause.items) == 1 else None
+    several = said is not None and said.sure and len(said.tags) > 1 and said.how != "place"
+    ends = not following or following[0].clause.sep == SENTENCE
+    unnamed = "each" in prev.flags and bool(prev.meals) and not prev.ref_at
+    return several and ends and unnamed and frame.clause.sep == COMMA

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items import Item, Ref
+from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.model import FEEDING
 from bot.reading.names import ShelfNames
 from bot.terms import Kind
@@ -18,6 +18,9 @@ def counted_among(
     item, following = items[at], items[at + 1 : at + 3]
     if item.cat in "WN" and _stands_for_two(item) and _both(following[:1], before):
         return _those(item, item, names.in_order(_named(before)), sure=True), at + 1
+    if item.cat in "WN" and _stands_for_two(item) and _both_acted(following[:1], before):
+        named = _named(before)  # where there are more of them it is asked which two
+        return _those(item, item, names.in_order(named), sure=len(named) == 2), at + 1
     if item.cat == "S" and item.val.group and item.text in _ALL and _counts_animals(following):
         return _all_so_many(item, following[0], before, names), at + 2
     if item.cat == "N":
@@ -63,6 +66,16 @@ def _both(following: Sequence[Item], before: Sequence[Item]) -> bool:
     return ends and handled and len(_named(before)) == 2
 
 
+def _both_acted(following: Sequence[Item], before: Sequence[Item]) -> bool:
+    """ "Ink 16 cm. Mole 12 cm. Both had a roach": two told of one by one, and a sentence on what they did."""
+    opens = bool(before) and ends_sentence(before[-1])
+    verbs = following[0].senses.verbs if following else ()
+    acted = any(not (v.group.noun or v.group.base or v.group.act == "outcome") for v in verbs)
+    of_prey = bool(following) and following[0].text in _DONE_TO_PREY
+    return opens and acted and not of_prey and len(_named(before)) > 1
+
+
+_DONE_TO_PREY: Final = frozenset({"eaten", "taken", "gone", "accepted", "devoured"})
 #: "watered both, …", "both did", "both of their dishes".
 _BEHIND_BOTH: Final = frozenset({"verb", "did", "pron"})
 

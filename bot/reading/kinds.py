@@ -216,7 +216,19 @@ def _of_one_kind(frame: Frame, kind: Kind, groups: list[Group]) -> Verdict:
     done = kind in {Kind.CLEANED, Kind.REHOUSED} and not frame.inherited
     if done and any(item.text in _BUYS for _, item in frame.verbs):
         return Verdict("doubt", [kind], groups, why="two_kinds")  # "bought new substrate for Ink"
+    if done and kind is Kind.REHOUSED and _prey_next(frame):
+        return Verdict("doubt", [kind], groups, why="two_kinds")  # "moved a roach from Dot to Ink"
     return Verdict("told", [kind], groups)
+
+
+def _prey_next(frame: Frame) -> bool:
+    """Whether the verb is followed by prey, before any animal is named."""
+    first = frame.verbs[0][0] if frame.verbs and frame.meals else None
+    if first is None:
+        return False
+    behind = frame.clause.items[first + 1 :]
+    sort = next((i for i in behind if i.cat == "S" or "prey" in i.senses), None)
+    return sort is not None and sort.cat != "S"
 
 
 def _only_lost(frame: Frame) -> bool:

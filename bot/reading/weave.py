@@ -12,12 +12,14 @@ from typing import Any
 
 from bot.reading.additions import (
     adds_to,
+    each_of_those_told,
     for_the_last,
     goes_on,
     joins_list,
     joins_move,
     meal_of_both,
     names_another,
+    names_them_behind,
     on_top,
     one_meal_each,
     the_one_excepted,
@@ -67,6 +69,7 @@ from bot.reading.neighbours import (
 )
 from bot.reading.removals import taken_back_out, taken_from_her, takes_it_back
 from bot.reading.said_beside import day_beside, people_beside, tells_of_no_day, words_beside
+from bot.reading.same_unit import goes_on_in_that_unit, warmth_of_the_room
 from bot.reading.waiting import SOFT, Waiting
 
 
@@ -146,10 +149,15 @@ class _Loom:
             of_that_prey(frame, self.head.meal, self.head.meal.size, prekilled=self.head.meal.prekilled)
             if ticked(frame) and not (frame.meals or frame.loose):
                 frame.meals = [self.head.meal]  # "superworms: Ink ✓, Mole ✗"
+            if self.head.has_number() and frame.bare and not leads(frame, following):
+                self._below_a_number(frame, self.head.meal)
+                return
         prev = self.out[-1] if self.out and frame.clause.sep in SOFT and not self.waiting else None
         if prev is not None:
             goes_on_measuring(frame, prev)
             another_amount(self.out, frame)
+        if frame.loose:
+            goes_on_in_that_unit(self.out, frame)
         if prev is not None and prev.refs and names_another(frame):
             self._extend(prev, frame)
             prev.flags.add("or")
@@ -176,10 +184,23 @@ class _Loom:
             return
         self._told(frame, prev, following)
 
+    def _below_a_number(self, frame: Frame, meal: Meal) -> None:
+        """ "2 crickets: Ink, Mole": the list of those who had so many each."""
+        prev = self.out[-1] if self.out and frame.clause.sep in SOFT else None
+        if prev is not None and prev.meals == [meal] and not (prev.excepted or frame.excepted):
+            self._extend(prev, frame)
+            return
+        frame.meals = [meal]
+        self._add(frame, verbs=self.head.verbs or None)
+
     def _bare(self, frame: Frame, prev: Frame | None, following: Sequence[Frame]) -> None:
         """Names and nothing more: they go on a list, stand under a heading, or wait for more."""
         if prev is not None and hers_and_anothers(prev, frame):
             prev.flags.add("on top")
+            return
+        if prev is not None and names_them_behind(prev, frame, following):
+            prev.refs = prev.subjects = self.running = frame.refs
+            prev.flags.discard("hedge")
             return
         ends = not following or following[0].clause.sep == SENTENCE
         if prev is not None and prev in self.subjectless and ends and frame.clause.sep != AND:
@@ -298,7 +319,9 @@ class _Loom:
         frame.subjects = frame.refs
         if self.subjectless and frame.refs:
             for other in self.subjectless:
-                if (of_the_air(frame) or not of_the_air(other)) and not of_newcomers(other):
+                of_the_room = of_the_air(other) and "room" in other.flags  # "room 24 C, shelf B 26 C"
+                hers = of_the_air(frame) or not of_the_air(other)
+                if hers and not (of_the_room or of_newcomers(other)):
                     other.refs = other.subjects = frame.refs
             self.subjectless = []
         if frame.refs:
@@ -323,6 +346,8 @@ class _Loom:
         if prev is not None and says_no(frame) and prev.meals and not prev.verbs:
             prev.flags.add("declined")  # "Mole – locust, no"
             return
+        if of_the_air(frame):
+            warmth_of_the_room(self.out, frame)
         if of_the_air(frame) and (self.waiting or (prev is not None and _goes_on_with_her_air(prev, frame))):
             frame.flags.add("own air")
         if self.waiting:
@@ -343,7 +368,8 @@ class _Loom:
             named_again(frame, prev.meals[0])
         plain = not frame.prons and self.running is None
         runs_on = [] if of_newcomers(frame) else list(self.running or [])
-        frame.refs = frame.subjects = the_one_excepted(prev, frame) or runs_on
+        of_each = each_of_those_told(self.out, frame) if "each" in frame.flags else []
+        frame.refs = frame.subjects = the_one_excepted(prev, frame) or of_each or runs_on
         if prev is not None and prev.excepted and frame.refs == prev.refs and not frame.excepted:
             frame.excepted = list(prev.excepted)  # "did all of A except Sunny, all took one"
         if plain:
