@@ -220,7 +220,8 @@ class Surroundings:
         """ "Locust flicked hairs at me": a past tense that no verb of the lexicon is, and no other animal."""
         nxt = self.next
         acts = nxt is not None and nxt.cat == "U" and nxt.text.endswith("ed") and len(nxt.text) > MOST_LETTERS
-        return acts and not self._others() and not self._other_prey()
+        seen = nxt is not None and "seen" in nxt.senses
+        return (acts or seen) and not self._others() and not self._other_prey()
 
     def _given(self) -> bool:
         """ "gave Friday a deeper tub": whom a thing is given, which no day can be."""

@@ -11,7 +11,7 @@ from bot.reading.items import Item
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of
-from bot.reading.removals import found_there, takes_out
+from bot.reading.removals import found_there, pulls_in, takes_out
 from bot.reading.verdicts import Verdict
 from bot.terms import Kind
 
@@ -43,6 +43,8 @@ def _by_what_is_there(frame: Frame) -> Verdict | None:
     hands = acts_of(frame) <= {"take", "get", "put", "have", "remove", "kick"} and not frame.inherited
     if frame.refs and "waste" in frame.nouns and "from" in frame.flags and hands:
         return Verdict("told", [Kind.CLEANED])  # "boluses out of T07"
+    if pulls_in(frame):
+        return Verdict("told", [Kind.FED])
     if takes_out(frame) or found_there(frame):
         return Verdict("doubt", [Kind.REFUSED, Kind.CLEANED], why="two_kinds")
     if frame.refs and not frame.ref_at and all(_is_water(i) for i in frame.clause.items):
