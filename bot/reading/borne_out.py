@@ -205,13 +205,6 @@ def _towards(before: Sequence[Item]) -> bool:
     return bool(steps) and "to" in steps[-1].senses and len(steps) > 1
 
 
-def _sac_on(frame: Frame, at: int) -> bool:
-    """ "sac on Anvil!"; not "pulled her sac on day 32", "a sac on Anvil's birthday"."""
-    behind = frame.clause.items[at + 1 : at + 2] if not frame.inherited else []
-    on_her = bool(behind) and behind[0].cat == "S" and not behind[0].owns
-    return on_her and all("fill" in i.senses or "a" in i.senses for i in words_before(frame, at))
-
-
 WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     **MEALS,
     "back": _backs,
@@ -220,7 +213,6 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "slip": _moldy,
     "close": lambda f, at: "mouth" in f.nouns,
     "open": _opens,
-    "sac_on": _sac_on,
     "laid": lambda f, at: alone(f, at) and "eggs" not in f.nouns,
     "top": lambda f, at: _pours(f, at) or alone(f, at),
     "measured": lambda f, at: any(a.dimension in {"length", "weight"} for _, a in f.amounts),

@@ -259,10 +259,18 @@ def _of_sac(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict | Non
     acts = acts_of(frame)
     if "sac" not in acts or any(g.kind is Kind.SAC for g, _, _ in found):
         return None
-    for act, event in _DONE_TO_A_SAC:
-        if act in acts:
-            return Verdict("told", [Kind.SAC], [Group(is_="verb", say=[], kind=Kind.SAC, event=event)])
-    return None
+    done = next((event for act, event in _DONE_TO_A_SAC if act in acts), None)
+    event = done or (SacEvent.LAID if _sac_on_her(frame) else None)
+    if event is None:
+        return None
+    return Verdict("told", [Kind.SAC], [Group(is_="verb", say=[], kind=Kind.SAC, event=event)])
+
+
+def _sac_on_her(frame: Frame) -> bool:
+    """ "sac on Anvil!", "a sac on Anvil": with nothing more; no "sac on Anvil's birthday"."""
+    said = [i for i in frame.clause.items if i.cat not in "DM" and not {"fill", "a"} & i.senses.keys()]
+    last = said[-1] if said else None
+    return len(said) == 3 and "on" in said[1].senses and last is not None and last.cat == "S" and not last.owns
 
 
 #: What a verb beside the noun says of a sac, the surest first.
