@@ -43,6 +43,7 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
         prev.loose += frame.loose
     elif frame.amounts and not frame.meals and not of_the_air(frame) and not waters(frame):
         prev.from_words = prev.from_words or frame.from_words
+        prev.loose += [number for number in frame.loose if number.value != 1]  # "it's one of those jars"
         prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
         prev.nouns |= frame.nouns
         prev.flags |= frame.flags

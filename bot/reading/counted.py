@@ -7,7 +7,7 @@ from typing import Final
 
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.model import FEEDING
-from bot.reading.names import ShelfNames
+from bot.reading.names import EXACT, ShelfNames
 from bot.terms import Kind
 
 
@@ -132,3 +132,57 @@ _DONE_BY_HER: Final = FEEDING | {Kind.MOLTED, Kind.SEALED, Kind.PREMOLT, Kind.OP
 
 def _counts_prey(item: Item) -> bool:
     return "prey" in item.senses or "leftover" in item.senses
+
+
+# -- the others of a group ------------------------------------------------------------------------
+
+
+def others_of_a_group(
+    items: Sequence[Item], at: int, before: Sequence[Item], names: ShelfNames
+) -> tuple[Item, int] | None:
+    """ "B2 died, the other 3 GBBs ate": a group without those of it named before; the place behind it.
+
+    Of a lot, "the other nine" are the lot.
+    """
+    end = at + 1
+    number = items[end].val.value if end < len(items) and items[end].cat == "N" else None
+    end += number is not None
+    last = end
+    while last < min(end + 3, len(items)) and not _WHERE.isdisjoint(items[last].senses):
+        last += 1  # "the other spiders on C"
+    group = items[last] if last < len(items) and items[last].cat == "S" else None
+    told = [tag for i in before if i.cat == "S" and i.val.sure for tag in i.val.tags]
+    if group is None:
+        return _others_of_a_lot(items[at], items[at + 1 : end + 1], before, names, end) if number else None
+    end, number = last, number or _counted_in(group)
+    ref = group.val
+    if group.owns or ref.how in EXACT or not (ref.plural or ref.group) or len(ref.tags) < 2:
+        return None
+    left = tuple(tag for tag in ref.tags if tag not in told)
+    some = 0 < len(left) < len(ref.tags)
+    sure = some and all(i.val.sure for i in before if i.cat == "S") and number in {None, len(left)}
+    return _those(items[at], group, left if some else ref.tags, sure=sure, group=ref), end + 1
+
+
+_WHERE: Final = frozenset({"animal", "on", "of", "the"})
+
+
+def _counted_in(group: Item) -> int | None:
+    """The number that was drawn together with its group: "3 GBBs"."""
+    first = group.text.split()[0]
+    return int(first) if first.isdecimal() else _NUMBERS.get(first)
+
+
+_NUMBERS: Final = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9}
+
+
+def _others_of_a_lot(
+    item: Item, behind: Sequence[Item], before: Sequence[Item], names: ShelfNames, end: int
+) -> tuple[Item, int] | None:
+    """ "the gang: 1 dead, the other nine ate": several that live together have one name."""
+    named = {tag for i in before if i.cat == "S" for tag in i.val.tags}
+    lot = names.by_tag[next(iter(named))] if len(named) == 1 else None
+    acts = len(behind) > 1 and bool(behind[1].senses.verbs)
+    if lot is None or lot.lot_size < 2 or not acts or behind[0].val.value not in range(2, lot.lot_size):
+        return None
+    return _those(item, behind[0], (lot.tag,), sure=True), end

@@ -152,6 +152,20 @@ class Frame:
 
 
 _SAYS: Final = frozenset(
-    {"yes", "no", "same", "undone", "neg", "future", "danger", "stranger", "cond", "report", "habit", "idle", "seen"}
+    {
+        "yes",
+        "no",
+        "same",
+        "undone",
+        "neg",
+        "future",
+        "danger",
+        "stranger",
+        "cond",
+        "report",
+        "habit",
+        "idle",
+        "seen",
+    }
     | {"none served"}
 )

@@ -244,6 +244,8 @@ class Standing(Surroundings):
             return "word"
         if self._opens_clause() and self._meal_follows():
             return "name"
+        if "everyone" in senses and self._after({"of"}):
+            return "name"  # "sold two of the gang", of a lot that is called so
         beside = (i for i in (self.prev, self.next) if i is not None)
         twin = next((i for i in beside if i.text.split()[:1] == [item.text]), None)
         if twin is not None:  # "will Will molt"

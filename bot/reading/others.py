@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.counted import counted_among
+from bot.reading.counted import counted_among, others_of_a_group
 from bot.reading.descriptions import BEGIN
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.listed_before import of_those_listed
@@ -27,6 +27,11 @@ def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         item = items[at]
         at += 1
         if item.cat == "W" and "other" in item.senses:
+            of_group = others_of_a_group(items, at - 1, out, names)
+            if of_group is not None:
+                group, at = of_group
+                out.append(group)
+                continue
             out.append(_other(item, out, names))
             continue
         if item.cat == "W" and "rest" in item.senses:

@@ -42,6 +42,7 @@ from bot.reading.frames import Frame
 from bot.reading.headings import Headings
 from bot.reading.items import Item, Ref
 from bot.reading.meals import Meal
+from bot.reading.moves_listed import goes_on_moving, had_her_old_home, soil_in_each
 from bot.reading.neighbours import (
     acts_of,
     another_day,
@@ -155,6 +156,8 @@ class _Loom:
         prev = self.out[-1] if self.out and frame.clause.sep in SOFT and not self.waiting else None
         if prev is not None:
             goes_on_measuring(frame, prev)
+            if frame.amounts:
+                goes_on_moving(prev, frame)
             another_amount(self.out, frame)
         if frame.loose:
             goes_on_in_that_unit(self.out, frame)
@@ -268,6 +271,9 @@ class _Loom:
             frame.flags.add("took")
             self._add(frame)
             return
+        if before is not None and frame.loose and had_her_old_home(before, frame):
+            self._add(frame)
+            return
         if affirms_alone(frame):
             does_likewise(frame, self.out, following)
         if not frame.verbs:
@@ -358,6 +364,7 @@ class _Loom:
             self._add(frame, verbs=self._borrowed(frame) if not frame.verbs else None)
             return
         of_several = meal_of_both(self.out, frame) or for_the_last(self.out, frame)
+        of_several = of_several or soil_in_each(self.out, frame)
         if of_several or (prev is not None and adds_to(prev, frame)):
             return
         if prev is not None and one_meal_each(prev, frame):

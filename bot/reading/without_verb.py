@@ -185,7 +185,13 @@ def _says_into(frame: Frame) -> bool:
     items = frame.clause.items
     at = next((place for place, amount in frame.amounts if amount.dimension == "volume"), 0)
     into = 1 < at <= len(items) and "a" in items[at - 1].senses and items[at - 2].text == "into"
+    now = any(item.text == "now" for item in items[at:])  # "Dot is in a 1 l tub now"
+    into = into or (now and 1 < at <= len(items) and items[at - 2].text in {"in", "in a"} and _of_all(frame))
     return into and not frame.nouns & {"sub", "dish", "water"}
+
+
+def _of_all(frame: Frame) -> bool:
+    return frame.flags.isdisjoint({"neg", "hedge", "cond", "future", "undone", "still"})
 
 
 def _into(frame: Frame) -> bool:
