@@ -211,6 +211,8 @@ def _of_one_kind(frame: Frame, kind: Kind, groups: list[Group]) -> Verdict:
     """What verbs of one kind tell, where they do not rather tell of something else."""
     if kind is Kind.DIED and _prey_died(frame):
         return Verdict("doubt", [Kind.REFUSED, Kind.DIED], groups, why="two_kinds")
+    if kind is Kind.CHECKED and frame.inherited and frame.meals:
+        return Verdict("unknown")  # a meal in a list of those looked at
     if kind is Kind.DIED and _only_lost(frame):
         return Verdict("doubt", [kind], groups, why="lost_or_died")
     done = kind in {Kind.CLEANED, Kind.REHOUSED} and not frame.inherited

@@ -183,6 +183,8 @@ class Standing(Surroundings):
     def _or_prey(self) -> str:
         item = self.item
         first = self.at == 0 or ends_sentence(self.items[self.at - 1])
+        if self._sexed():
+            return "name" if item.upper else "doubt"  # "Penny's a female, Roach male"
         if self._explained() or (self.next is not None and self.next.text in TICKS and item.upper):
             return "name"
         if self._owned() or self._acts():

@@ -27,12 +27,8 @@ def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         item = items[at]
         at += 1
         if item.cat == "W" and "other" in item.senses:
-            of_group = others_of_a_group(items, at - 1, out, names)
-            if of_group is not None:
-                group, at = of_group
-                out.append(group)
-                continue
-            out.append(_other(item, out, names))
+            other, at = others_of_a_group(items, at - 1, out, names) or (_other(item, out, names), at)
+            out.append(other)
             continue
         if item.cat == "W" and "rest" in item.senses:
             rest, at = _rest(items, at - 1, out, names)

@@ -216,6 +216,13 @@ class Surroundings:
         tags = {t for h in value.hits for t in h.tags} if isinstance(value, NameSpan) else set(value.tags)
         return any(not h.plural and tags & set(h.tags) for h in self.item.val.hits)
 
+    def _sexed(self) -> bool:
+        """ "…, Roach male, …": a sex behind it and nothing more, which no prey is said to have."""
+        after = self.items[self.at + 2] if self.at + 2 < len(self.items) else None
+        group = self.next.senses.get("group") if self.next is not None else None
+        alone = self._opens_clause() and (after is None or after.cat == "M")
+        return alone and group is not None and bool(group.group.sex) and not group.group.plural
+
     def _does_something(self) -> bool:
         """ "Locust flicked hairs at me": a past tense that no verb of the lexicon is, and no other animal."""
         nxt = self.next

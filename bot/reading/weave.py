@@ -37,7 +37,7 @@ from bot.reading.elliptic import (
     skipped_it,
     took,
 )
-from bot.reading.figures import count_figures, goes_on_measuring
+from bot.reading.figures import count_figures, goes_on_measuring, headed_by_measure
 from bot.reading.frames import Frame
 from bot.reading.headings import Headings
 from bot.reading.items import Item, Ref
@@ -71,7 +71,9 @@ from bot.reading.neighbours import (
 from bot.reading.removals import taken_back_out, taken_from_her, takes_it_back
 from bot.reading.said_beside import day_beside, people_beside, tells_of_no_day, words_beside
 from bot.reading.same_unit import goes_on_in_that_unit, warmth_of_the_room
+from bot.reading.unit_behind import unit_behind_all
 from bot.reading.waiting import SOFT, Waiting
+from bot.reading.without_verb import another_ones_sex, says_sex
 
 
 class _Loom:
@@ -154,16 +156,10 @@ class _Loom:
                 self._below_a_number(frame, self.head.meal)
                 return
         prev = self.out[-1] if self.out and frame.clause.sep in SOFT and not self.waiting else None
-        if prev is not None:
-            goes_on_measuring(frame, prev)
-            if frame.amounts:
-                goes_on_moving(prev, frame)
-            another_amount(self.out, frame)
-        if frame.loose:
-            goes_on_in_that_unit(self.out, frame)
+        self._goes_on(frame, prev)
         if prev is not None and prev.refs and names_another(frame):
             self._extend(prev, frame)
-            prev.flags.add("or")
+            prev.flags |= {"or", "which"}
             return
         if frame.bare and not frame.excepted and not affirms_alone(frame):
             self._bare(frame, prev, following)
@@ -184,8 +180,22 @@ class _Loom:
             prev.periods += frame.periods
             prev.excepted += frame.excepted
             prev.ends_with_ref = frame.ends_with_ref
+            if len(self.out) > 1 and goes_on(self.out[-2]) and self.out[-2].meals and feeds(prev):
+                of_that_prey(prev, self.out[-2].meals[0])  # "bought crickets, gave Ink and Mole 2 each"
             return
         self._told(frame, prev, following)
+
+    def _goes_on(self, frame: Frame, prev: Frame | None) -> None:
+        """Gives a clause what it goes on with: a measure, a move, an amount or a unit."""
+        if prev is not None:
+            goes_on_measuring(frame, prev)
+            if frame.groups:
+                another_ones_sex(prev, frame)
+            if frame.amounts:
+                goes_on_moving(prev, frame)
+            another_amount(self.out, frame)
+        if frame.loose:
+            goes_on_in_that_unit(self.out, frame)
 
     def _below_a_number(self, frame: Frame, meal: Meal) -> None:
         """ "2 crickets: Ink, Mole": the list of those who had so many each."""
@@ -304,6 +314,8 @@ class _Loom:
             return self.out[-1].verbs
         if sold_on(frame, self.out[-1] if self.out else None):
             return self.out[-1].verbs
+        if says_sex(frame) or "her sex" in frame.flags:
+            return None  # "checked the molts: Ink's a female"
         if frame.amounts and not frame.meals and not (self.head.pours(frame) or self.head.brings(frame)):
             return None
         if self.head.verbs:
@@ -397,12 +409,14 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
     for frame in frames:
         count_figures(frame)
     for last, frame in pairwise(frames):
+        headed_by_measure(last, frame)
         apart = frame.clause.sep in {COMMA, TITLE}
         if apart and all("fix" in item.senses for item in last.clause.items):
             frame.flags.add("instead")  # "Ink ate, no wait, Mole refused"
     for place, frame in enumerate(frames):
         loom.lay(frame, frames[place + 1 :])
     loom.end_list()
+    unit_behind_all(loom.out)
     share_verbs_back(loom.out)
     share_prey_back(loom.out)
     ticked_off(loom.out)

@@ -41,10 +41,9 @@ def _by_what_is_there(frame: Frame) -> Verdict | None:
         frame.flags.add("put together")
         return Verdict("told", [Kind.PAIRED])
     hands = acts_of(frame) <= {"take", "get", "put", "have", "remove", "kick"} and not frame.inherited
-    if frame.refs and "waste" in frame.nouns and "from" in frame.flags and hands:
-        return Verdict("told", [Kind.CLEANED])  # "boluses out of T07"
-    if pulls_in(frame):
-        return Verdict("told", [Kind.FED])
+    emptied = frame.refs and "waste" in frame.nouns and "from" in frame.flags and hands
+    if emptied or pulls_in(frame):
+        return Verdict("told", [Kind.CLEANED if emptied else Kind.FED])  # "boluses out of T07"
     if takes_out(frame) or found_there(frame):
         return Verdict("doubt", [Kind.REFUSED, Kind.CLEANED], why="two_kinds")
     if frame.refs and not frame.ref_at and all(_is_water(i) for i in frame.clause.items):
@@ -93,14 +92,25 @@ def _is_water(item: Item) -> bool:
 def says_sex(frame: Frame) -> bool:
     """ "May's a girl!", "she's a she": whose short form of "is" looks like a possessive."""
     items = frame.clause.items
+    by_tag = bool(items) and items[0].cat == "S" and items[0].val.how in EXACT and len(items) == 3
     somebody = bool(items) and (
-        (items[0].cat == "S" and items[0].owns) or ("pron" in items[0].senses and items[0].text in _IS_SHORT)
+        (items[0].cat == "S" and (items[0].owns or by_tag))
+        or ("pron" in items[0].senses and items[0].text in _IS_SHORT)
     )
     if not somebody or len(items) not in {2, 3}:
         return False
     article = "a" in items[1].senses if len(items) == 3 else items[1].text.startswith("a ")
     group = items[-1].senses.get("group")
     return article and group is not None and bool(group.group.sex)
+
+
+def another_ones_sex(prev: Frame, frame: Frame) -> None:
+    """ "Ink's a female, Mole male": one more whose sex was found; marks it so."""
+    items = frame.clause.items
+    group = items[1].senses.get("group") if len(items) == 2 and items[0].cat == "S" else None
+    sexed = group is not None and bool(group.group.sex) and not group.group.plural
+    if sexed and (says_sex(prev) or "her sex" in prev.flags or _kinds(prev) == {Kind.SEXED}):
+        frame.flags.add("her sex")
 
 
 def found_her_sex(prev: Frame, frame: Frame) -> bool:
@@ -166,6 +176,12 @@ def _by_value(frame: Frame) -> Verdict | None:
         return None  # "1.2 l, sub 6 cm deep": no water
     if frame.refs and "volume" in dimensions and not frame.verbs and _says_into(frame):
         return Verdict("told", [Kind.REHOUSED])  # "Little Bess into a 4 l tub"
+    if (
+        "volume" in dimensions
+        and "mouth" in frame.nouns
+        and any(i.text == "down" for i in frame.clause.items)
+    ):
+        frame.nouns |= {"sub"}  # "40 ml down Ink's hole"
     if frame.refs and "volume" in dimensions and frame.nouns & {"sub", "dish", "water"} and not _into(frame):
         return Verdict("told", [Kind.WATERED])
     handed = "length" in dimensions and acts_of(frame) & {"give", "put", "take"}  # "gave her 15 cm of soil"
