@@ -183,10 +183,9 @@ class Standing(Surroundings):
     def _or_prey(self) -> str:
         item = self.item
         first = self.at == 0 or ends_sentence(self.items[self.at - 1])
-        if self._sexed():
-            return "name" if item.upper else "doubt"  # "Penny's a female, Roach male"
-        if self._explained() or (self.next is not None and self.next.text in TICKS and item.upper):
-            return "name"
+        ticked = self.next is not None and self.next.text in TICKS
+        if self._explained() or (item.upper and (ticked or self._sexed())):
+            return "name"  # "Penny's a female, Roach male"
         if self._owned() or self._acts():
             return self._actor_or_prey(first)
         if self.prev is not None and self.prev.cat == "S" and not item.upper:

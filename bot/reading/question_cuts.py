@@ -31,7 +31,7 @@ def asked_behind(message: Message, part: range) -> int | None:
 
 def doubts_whom(message: Message, sentence: range) -> bool:
     """ "Ink had 2 dubias, or was that Mole?": asked of oneself, behind what is told."""
-    for at in sentence[2:-2]:
+    for at in sentence[2:-2] if "or" in message.keys else ():
         said = message.keys[at : at + 3]
         if said[0] == "or" and said[1] == "was" and said[2] in _IT and message.tokens[at - 1].text == ",":
             return _tells(message, range(sentence.start, at)) and _names(message, range(at, sentence.stop))

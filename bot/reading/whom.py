@@ -87,9 +87,11 @@ def _of_places(refs: list[Ref], names: ShelfNames) -> list[Ref]:
 
 def _of_her_sex(refs: list[Ref], frame: Frame, names: ShelfNames) -> list[Ref]:
     """ "paired Twig with Lantern, fed her a roach": of a male and a female named before, the female."""
+    if frame.ref_at or len(refs) < _TWO:
+        return refs
     said = {sense.group.sex for sense in frame.prons if not sense.group.plural}
     said |= {_SHORT[item.text] for item in frame.clause.items if item.text in _SHORT}
-    if frame.ref_at or len(refs) < _TWO or len(said) != 1 or None in said:
+    if len(said) != 1 or None in said:
         return refs
     if any(not ref.sure or len(ref.tags) != 1 for ref in refs):
         return refs
