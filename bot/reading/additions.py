@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
+from typing import Any, Final
 
 from bot.reading.clauses import AND, COMMA, SENTENCE, START
 from bot.reading.frames import Frame
@@ -43,7 +43,7 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
         prev.loose += frame.loose
     elif frame.amounts and not frame.meals and not of_the_air(frame) and not waters(frame):
         prev.from_words = prev.from_words or frame.from_words
-        prev.loose += [number for number in frame.loose if number.value != 1]  # "it's one of those jars"
+        prev.loose += _moved_too(prev, frame)
         prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
         prev.nouns |= frame.nouns
         prev.flags |= frame.flags
@@ -58,6 +58,12 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
     else:
         return False
     return True
+
+
+def _moved_too(prev: Frame, frame: Frame) -> list[Any]:
+    """ "rehoused Ink and 4 into a 5 l pot"; no "it's one of those jars"."""
+    moved = kinds(prev) == {Kind.REHOUSED}
+    return [number for number in frame.loose if moved and number.value != 1]
 
 
 def on_top(prev: Frame, frame: Frame) -> bool:
