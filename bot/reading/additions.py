@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
+from typing import Any, Final
 
 from bot.reading.clauses import AND, COMMA, SENTENCE, START
 from bot.reading.frames import Frame
@@ -45,6 +45,7 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
         prev.loose += frame.loose
     elif frame.amounts and not frame.meals and not of_the_air(frame) and not waters(frame):
         prev.from_words = prev.from_words or frame.from_words
+        prev.loose += _moved_too(prev, frame)
         prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
         prev.nouns |= frame.nouns
         prev.flags |= frame.flags
@@ -92,6 +93,12 @@ def _sizes_stock(prev: Frame, frame: Frame) -> None:
     sizes = [i.senses["size"].group.size for i in frame.clause.items if "size" in i.senses]
     if len(sizes) == 1 and Kind.STOCKED in kinds(prev) and prev.meals and not frame.meals:
         prev.meals[-1].size = prev.meals[-1].size or sizes[0]
+
+
+def _moved_too(prev: Frame, frame: Frame) -> list[Any]:
+    """ "rehoused Ink and 4 into a 5 l pot"; no "it's one of those jars"."""
+    moved = kinds(prev) == {Kind.REHOUSED}
+    return [number for number in frame.loose if moved and number.value != 1]
 
 
 def on_top(prev: Frame, frame: Frame) -> bool:
@@ -239,3 +246,25 @@ def the_one_excepted(prev: Frame | None, frame: Frame) -> list[Ref]:
 def goes_on(prev: Frame) -> bool:
     """Whether prey named behind a clause is more of the same: eaten, or bought."""
     return feeds(prev) or bool(kinds(prev) & {Kind.STOCKED, Kind.ACQUIRED})
+
+
+def each_of_those_told(told: Sequence[Frame], frame: Frame) -> list[Ref]:
+    """ "Ink is 16 cm. Mole is 12 cm. Had a roach each": of the two told of one by one; else it is asked."""
+    meal = frame.clause.sep == SENTENCE and bool(frame.meals) and not (frame.prons or frame.ref_at)
+    last = told[-1].refs if told else []
+    if not meal or len({t for r in last for t in r.tags}) != 1:
+        return []
+    refs = {r.tags: r for other in told for r in other.refs if other.ref_at}
+    if len(refs) == 2 and all(r.sure and len(r.tags) == 1 for r in refs.values()):
+        return list(refs.values())
+    frame.flags |= {"hedge"} if refs else set()
+    return []
+
+
+def names_them_behind(prev: Frame, frame: Frame, following: Sequence[Frame]) -> bool:
+    """ "had two roaches each, those LPs": whom the clause was of, behind it."""
+    said = frame.refs[0] if len(frame.refs) == 1 and len(frame.clause.items) == 1 else None
+    several = said is not None and said.sure and len(said.tags) > 1 and said.how != "place"
+    ends = not following or following[0].clause.sep == SENTENCE
+    unnamed = "each" in prev.flags and bool(prev.meals) and not prev.ref_at
+    return several and ends and unnamed and frame.clause.sep == COMMA

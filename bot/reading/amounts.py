@@ -26,7 +26,7 @@ from bot.reading.scan import Words
 from bot.terms import Units
 from bot.terms.value_object import value_object
 
-__all__ = ["AmountSpan", "find_amounts"]
+__all__ = ["AmountSpan", "celsius", "find_amounts"]
 
 
 @value_object()
@@ -252,7 +252,7 @@ class _Reader:
         doubt = "range" if high is not None else None
         if scale == "degrees":
             scale, doubt = self._usual_scale(low, doubt)
-        values = [_celsius(v, scale) for v in (low, high) if v is not None]
+        values = [celsius(v, scale) for v in (low, high) if v is not None]
         return AmountSpan(
             start, end, "temperature", values[0], None, scale, doubt, values[1] if high is not None else None
         )
@@ -361,7 +361,8 @@ class _Reader:
 _CODE: Final = re.compile(r" ?(?P<code>[a-z]{3})(?![a-z])", re.I)
 
 
-def _celsius(value: Decimal, scale: str) -> Decimal:
+def celsius(value: Decimal, scale: str) -> Decimal:
+    """Degrees of a scale, "°C" or "°F", in Celsius."""
     if scale == "°C":
         return value
     return EXACT.divide(EXACT.multiply(EXACT.subtract(value, Decimal(32)), Decimal(5)), Decimal(9))

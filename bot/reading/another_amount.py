@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
 from bot.reading.frames import Frame
 from bot.reading.neighbours import acts_of, kinds, waters
+from bot.reading.same_unit import of_that_unit
 from bot.terms import Kind
 
 _GOT: Final = frozenset({"get", "have", "give", "put_into", "remove", "buy", "pour", "part", "take", "none"})
@@ -35,16 +35,16 @@ def another_amount(told: Sequence[Frame], frame: Frame) -> None:
     if not sure or frame.meals or frame.unknown or not acts_of(frame) <= _GOT or frame.flags & _UNSURE:
         return
     own = [amount for _, amount in frame.amounts]
-    figures = [n.value for n in frame.loose if n.value is not None and not n.doubt]
+    figures = [Decimal(n.value) for n in frame.loose if n.value is not None and not n.doubt]
     none = "none" in acts_of(frame) and not (own or figures)
     if not none and (len(own) + len(figures) != 1 or any(a.dimension != "volume" for a in own)):
         return
-    if figures and poured[0].unit not in _LITRES:
+    amount = own[0] if own else of_that_unit(poured[0], figures[0]) if figures else None
+    if amount is None and not none:
         return
     for other in told:
         if not excepted and (other is source or other is group):
             other.excepted = [*other.excepted, *frame.refs]
-    if not none:
-        amount = own[0] if own else replace(poured[0], value=figures[0] * _LITRES[poured[0].unit])
+    if amount is not None:
         frame.amounts, frame.loose, frame.nouns = [(0, amount)], [], frame.nouns | group.nouns
         frame.verbs, frame.inherited = source.verbs, True

@@ -130,9 +130,9 @@ def _passed_over(item: Item, items: Sequence[Item], place: int, clause: Clause) 
 
 
 def _likewise(items: Sequence[Item], place: int) -> bool:
-    """ "A1 ate, A2 also": behind which nothing follows."""
+    """ "A1 ate, A2 also", "had a roach each afterwards": behind which nothing follows."""
     ends = place + 1 == len(items) or items[place + 1].cat == "M"
-    return items[place].text == "also" and ends
+    return items[place].text in {"also", "afterwards"} and ends
 
 
 def _lists_traits(items: Sequence[Item], place: int) -> bool:

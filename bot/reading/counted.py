@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items import Item, Ref
+from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.model import FEEDING
-from bot.reading.names import ShelfNames
+from bot.reading.names import EXACT, ShelfNames
 from bot.terms import Kind
 
 
@@ -18,6 +18,9 @@ def counted_among(
     item, following = items[at], items[at + 1 : at + 3]
     if item.cat in "WN" and _stands_for_two(item) and _both(following[:1], before):
         return _those(item, item, names.in_order(_named(before)), sure=True), at + 1
+    if item.cat in "WN" and _stands_for_two(item) and _both_acted(following[:1], before):
+        named = _named(before)  # where there are more of them it is asked which two
+        return _those(item, item, names.in_order(named), sure=len(named) == 2), at + 1
     if item.cat == "S" and item.val.group and item.text in _ALL and _counts_animals(following):
         return _all_so_many(item, following[0], before, names), at + 2
     if item.cat == "N":
@@ -63,6 +66,16 @@ def _both(following: Sequence[Item], before: Sequence[Item]) -> bool:
     return ends and handled and len(_named(before)) == 2
 
 
+def _both_acted(following: Sequence[Item], before: Sequence[Item]) -> bool:
+    """ "Ink 16 cm. Mole 12 cm. Both had a roach": two told of one by one, and a sentence on what they did."""
+    opens = bool(before) and ends_sentence(before[-1])
+    verbs = following[0].senses.verbs if following else ()
+    acted = any(not (v.group.noun or v.group.base or v.group.act == "outcome") for v in verbs)
+    of_prey = bool(following) and following[0].text in _DONE_TO_PREY
+    return opens and acted and not of_prey and len(_named(before)) > 1
+
+
+_DONE_TO_PREY: Final = frozenset({"eaten", "taken", "gone", "accepted", "devoured"})
 #: "watered both, …", "both did", "both of their dishes".
 _BEHIND_BOTH: Final = frozenset({"verb", "did", "pron"})
 
@@ -119,3 +132,57 @@ _DONE_BY_HER: Final = FEEDING | {Kind.MOLTED, Kind.SEALED, Kind.PREMOLT, Kind.OP
 
 def _counts_prey(item: Item) -> bool:
     return "prey" in item.senses or "leftover" in item.senses
+
+
+# -- the others of a group ------------------------------------------------------------------------
+
+
+def others_of_a_group(
+    items: Sequence[Item], at: int, before: Sequence[Item], names: ShelfNames
+) -> tuple[Item, int] | None:
+    """ "B2 died, the other 3 GBBs ate": a group without those of it named before; the place behind it.
+
+    Of a lot, "the other nine" are the lot.
+    """
+    end = at + 1
+    number = items[end].val.value if end < len(items) and items[end].cat == "N" else None
+    end += number is not None
+    last = end
+    while last < min(end + 3, len(items)) and not _WHERE.isdisjoint(items[last].senses):
+        last += 1  # "the other spiders on C"
+    group = items[last] if last < len(items) and items[last].cat == "S" else None
+    told = [tag for i in before if i.cat == "S" and i.val.sure for tag in i.val.tags]
+    if group is None:
+        return _others_of_a_lot(items[at], items[at + 1 : end + 1], before, names, end) if number else None
+    end, number = last, number or _counted_in(group)
+    ref = group.val
+    if group.owns or ref.how in EXACT or not (ref.plural or ref.group) or len(ref.tags) < 2:
+        return None
+    left = tuple(tag for tag in ref.tags if tag not in told)
+    some = 0 < len(left) < len(ref.tags)
+    sure = some and all(i.val.sure for i in before if i.cat == "S") and number in {None, len(left)}
+    return _those(items[at], group, left if some else ref.tags, sure=sure, group=ref), end + 1
+
+
+_WHERE: Final = frozenset({"animal", "on", "of", "the"})
+
+
+def _counted_in(group: Item) -> int | None:
+    """The number that was drawn together with its group: "3 GBBs"."""
+    first = group.text.split()[0]
+    return int(first) if first.isdecimal() else _NUMBERS.get(first)
+
+
+_NUMBERS: Final = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9}
+
+
+def _others_of_a_lot(
+    item: Item, behind: Sequence[Item], before: Sequence[Item], names: ShelfNames, end: int
+) -> tuple[Item, int] | None:
+    """ "the gang: 1 dead, the other nine ate": several that live together have one name."""
+    named = {tag for i in before if i.cat == "S" for tag in i.val.tags}
+    lot = names.by_tag[next(iter(named))] if len(named) == 1 else None
+    acts = len(behind) > 1 and bool(behind[1].senses.verbs)
+    if lot is None or lot.lot_size < 2 or not acts or behind[0].val.value not in range(2, lot.lot_size):
+        return None
+    return _those(item, behind[0], (lot.tag,), sure=True), end

@@ -35,13 +35,15 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
         if (item.cat == "W" or item.text in _OF_A_GROUP) and _excepts(items, at, out):
             follows = items[at + 1].senses if at + 1 < len(items) else {}
             first = at + 2 if "the" in follows or item.text == "none" else at + 1
-            refs, end = _list_of(items, first, whole=not _told_since(out, "verb"))
+            clause = first < len(items) and items[first].text.startswith("that ")  # "except that Mole's …"
+            refs, end = _list_of(items, first, whole=clause or not _told_since(out, "verb"))
             if refs and item.text in _ALL_BUT and _of_everyone(items[end:], out):
                 out.append(_everyone(item, names))
             if refs:
                 out.append(
                     Item("X", item.i, items[end - 1].j, " ".join(x.text for x in items[at:end]), val=refs)
                 )
+                out[-1].owns = items[end - 1].owns
                 at = end
                 continue
             number = items[first] if first < len(items) else None
@@ -234,6 +236,9 @@ def _put_beside(items: list[Item], exception: Item) -> None:
 def _said_of_it(items: list[Item], place: int) -> bool:
     """ "the slings a cricket each, except Nip who got 2": what Nip got is said of him."""
     exception = items[place]
+    if _acts_itself(items, place):
+        _told_apart(items, place)
+        return True
     says = place + 1 < len(items) and (
         "rel" in items[place + 1].senses or items[place + 1].text == "(" or says_of_one(items[place + 1])
     )
@@ -250,6 +255,39 @@ def _said_of_it(items: list[Item], place: int) -> bool:
         items.insert(place, Item("M", exception.i, exception.i, ","))
     items.insert(group + 1, exception)
     return True
+
+
+def _acts_itself(items: Sequence[Item], place: int) -> bool:
+    """ "…, except Mole refused", "except that Mole's came back untouched": behind what the group did."""
+    exception = items[place]
+    if not place or place + 1 >= len(items) or items[place - 1].cat == "S":
+        return False
+    does, opener = items[place + 1], exception.text.split()[0]
+    verbs = does.senses.verbs
+    hers = exception.owns or does.text == "came back"
+    acts = any(hers or not (v.group.keeper or v.group.noun) for v in verbs) or "neg" in does.senses
+    acts = acts or ("did" in does.senses and "rel" not in does.senses)
+    if not acts or opener in _OF_THE_REST or does.text.split()[0] in _GOES_WITH_GROUP:
+        return False
+    group = _its_group(items, exception, range(place - 1, -1, -1))
+    return group is not None and _told_since(items[:place], "verb", "prey")
+
+
+#: Words that open "all but Mole ate", of which the rest did what follows; "out" and the like are no doings.
+_OF_THE_REST: Final = frozenset({"all", "none", "everyone", "everybody", "but"})
+_GOES_WITH_GROUP: Final = frozenset({"in", "on", "at"})
+
+
+def _told_apart(items: list[Item], place: int) -> None:
+    """Puts those excepted beside their group, and makes them the subject of what follows."""
+    exception = items[place]
+    group = _its_group(items, exception, range(place - 1, -1, -1))
+    assert group is not None
+    subjects = [Item("S", exception.i, exception.j, ref.words, val=ref) for ref in exception.val]
+    items[place : place + 1] = subjects
+    if items[place - 1].cat != "M":
+        items.insert(place, Item("M", exception.i, exception.i, ","))
+    items.insert(group + 1, exception)
 
 
 def says_of_one(item: Item) -> bool:

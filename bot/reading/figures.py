@@ -73,6 +73,13 @@ def _of_one(frame: Frame, ref: Ref, amount: tuple[int, Any]) -> Frame:
     return one
 
 
+def headed_by_measure(heading: Frame, frame: Frame) -> None:
+    """ "weights today: Ink 19.4, Mole 15.1": what the first figure below it measures; the rest go on."""
+    if heading.clause.titled and heading.idle and frame.ref_at and not (frame.verbs or frame.meals):
+        frame.flags |= heading.flags & MEASURES
+        count_figures(frame)
+
+
 def count_figures(frame: Frame) -> None:
     """Makes numbers of the figures of a clause that measures."""
     if frame.amounts or frame.meals or not measures(frame):

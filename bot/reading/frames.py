@@ -39,6 +39,7 @@ FLAGS: Final = (
     "temp",
     "humid",
     "weather",
+    "seen",
     "feeder_food",
     "rest",
     "both",
@@ -162,6 +163,20 @@ class Frame:
 
 
 _SAYS: Final = frozenset(
-    {"yes", "no", "same", "undone", "neg", "future", "danger", "stranger", "cond", "report", "habit", "idle"}
+    {
+        "yes",
+        "no",
+        "same",
+        "undone",
+        "neg",
+        "future",
+        "danger",
+        "stranger",
+        "cond",
+        "report",
+        "habit",
+        "idle",
+        "seen",
+    }
     | {"none served"}
 )

@@ -12,7 +12,7 @@ from bot.reading.items import Item
 from bot.reading.meals import Meal
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
-from bot.reading.neighbours import feeds, names_prey, refuses
+from bot.reading.neighbours import acts_of, feeds, names_prey, refuses
 from bot.terms import Kind
 
 #: What a heading's words turn round or make doubtful holds for all below it: "not fed: Ink, Mole".
@@ -52,10 +52,15 @@ class Headings:
         if _of_a_strange_day(frame, following):
             self.dated_strangely, self.days = True, []
             return True
+        counted = self._counted(frame, following)
+        if counted is not None:
+            self.meal, self.meal_of_verbs, self.verbs = counted, True, []
+            self.days, self.declines = frame.days or self.days, False
+            return True
         meal = heading_meal(frame, following) if frame.clause.titled and frame.meals else None
         if not frame.clause.titled or (_tells(frame) and meal is None):
             return False
-        if frame.clause.sep not in {SENTENCE, START} and not self.verbs:
+        if frame.clause.sep not in {SENTENCE, START} and not (self.verbs or self.has_number()):
             return False
         if meal is not None or (frame.verbs and self.meal_of_verbs):
             self.meal, self.meal_of_verbs = meal, meal is not None
@@ -66,9 +71,27 @@ class Headings:
             self.verbs, self.flags, self.nouns = frame.verbs, frame.flags & holds, frame.nouns
             self.from_words = frame.from_words
         denies = bool(frame.flags & _DENIES)
-        self.declines = denies and not frame.verbs and bool(self.verbs)
+        self.declines = (denies and not frame.verbs and bool(self.verbs)) or _left_by(frame)
         self.not_yet = "undone" in frame.flags or (self._by_keeper() and "elided" not in frame.flags)
         return bool(frame.days or frame.verbs) or self.declines
+
+    def has_number(self) -> bool:
+        """Whether the names below have so many of a prey each: "2 crickets: Ink, Mole"."""
+        return self.meal is not None and self.meal.count is not None and not self.verbs
+
+    def _counted(self, frame: Frame, following: Sequence[Frame]) -> Meal | None:
+        """ "2 crickets:", "crickets x2:" above a list of names, and "x1:", "1 each:" above the next one."""
+        own = frame.verbs or frame.refs or frame.amounts or frame.prons or frame.unknown or self.flags
+        if own or not (frame.clause.titled and following and following[0].refs) or None in self._kinds():
+            return None
+        if frame.clause.sep not in {SENTENCE, START} and not self.has_number():
+            return None
+        if frame.meals:
+            meal = frame.meals[0] if len(frame.meals) == 1 and not frame.loose else None
+            named = meal is not None and meal.count is not None and not meal.doubt
+            return _of_those_below(frame, following) if named else None
+        again = _so_many(self.meal, frame) if self.meal is not None else None
+        return again if following[0].bare else None
 
     def denied(self) -> str:
         """What those below a heading that only denies did: refused what others ate, or got nothing."""
@@ -103,6 +126,25 @@ def _prey_and_day(frame: Frame, following: Sequence[Frame]) -> bool:
     return only and frame.meals[0].count is None and not frame.meals[0].doubt
 
 
+def _left_by(frame: Frame) -> bool:
+    """ "wouldn't take any:", "none:": by those below."""
+    offered = all(item.text != "get" for _, item in frame.verbs)  # "didn't get any:" is the keeper's doing
+    denied = "elided" in frame.flags and feeds(frame) and offered and not frame.meals
+    return (
+        denied and all(not verb.group.keeper for _, i in frame.verbs for verb in i.senses.verbs)
+    ) or acts_of(frame) == {"none"}
+
+
+def _so_many(meal: Meal, frame: Frame) -> Meal | None:
+    """Another number of the prey that the heading before has."""
+    number = frame.loose[0] if len(frame.loose) == 1 else None
+    if number is None or number.value is None or number.doubt or number.value != int(number.value):
+        return None
+    again = copy(meal)
+    again.count = int(number.value)
+    return again
+
+
 def heading_meal(frame: Frame, following: Sequence[Frame]) -> Meal | None:
     """ "Ate dubia:", "5 waxworms eaten:": what all those below had; ``None`` where a clause heads no list.
 
@@ -111,6 +153,10 @@ def heading_meal(frame: Frame, following: Sequence[Frame]) -> Meal | None:
     only = len(frame.meals) == 1 and bool(frame.verbs) and feeds(frame) | refuses(frame)
     if not only or frame.refs or frame.loose or frame.amounts or frame.prons or frame.meals[0].doubt:
         return None
+    return _of_those_below(frame, following)
+
+
+def _of_those_below(frame: Frame, following: Sequence[Frame]) -> Meal | None:
     below = _below(following)
     if not below:
         return None
@@ -121,7 +167,7 @@ def heading_meal(frame: Frame, following: Sequence[Frame]) -> Meal | None:
         if sum(numbers) != meal.count:
             below[0].flags.add("hedge")
         meal.count = None
-    elif meal.count > 1 and sum(len(r.tags) for f in below for r in f.refs) > 1:
+    elif frame.verbs and meal.count > 1 and sum(len(r.tags) for f in below for r in f.refs) > 1:
         meal.doubt = str(meal.count)
     return meal
 

@@ -243,12 +243,26 @@ def _of_one_kind(frame: Frame, kind: Kind, groups: list[Group]) -> Verdict:
     """What verbs of one kind tell, where they do not rather tell of something else."""
     if kind is Kind.DIED and _prey_died(frame):
         return Verdict("doubt", [Kind.REFUSED, Kind.DIED], groups, why="two_kinds")
+    if kind is Kind.CHECKED and frame.inherited and frame.meals:
+        return Verdict("unknown")  # a meal in a list of those looked at
     if kind is Kind.DIED and _only_lost(frame):
         return Verdict("doubt", [kind], groups, why="lost_or_died")
     done = kind in {Kind.CLEANED, Kind.REHOUSED} and not frame.inherited
     if done and any(item.text in _BUYS for _, item in frame.verbs):
         return Verdict("doubt", [kind], groups, why="two_kinds")  # "bought new substrate for Ink"
+    if done and kind is Kind.REHOUSED and _prey_next(frame):
+        return Verdict("doubt", [kind], groups, why="two_kinds")  # "moved a roach from Dot to Ink"
     return Verdict("told", [kind], groups)
+
+
+def _prey_next(frame: Frame) -> bool:
+    """Whether the verb is followed by prey, before any animal is named."""
+    first = frame.verbs[0][0] if frame.verbs and frame.meals else None
+    if first is None:
+        return False
+    behind = frame.clause.items[first + 1 :]
+    sort = next((i for i in behind if i.cat == "S" or "prey" in i.senses), None)
+    return sort is not None and sort.cat != "S"
 
 
 def _only_lost(frame: Frame) -> bool:
@@ -283,14 +297,11 @@ def _of_sac(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict | Non
         return None
     if not frame.meals and any(g.kind is Kind.REFUSED for g, _, _ in found):
         return Verdict("unknown")  # "her eggsac is still there" is no prey
-    for act, event in _DONE_TO_A_SAC:
-        if act in acts:
-            return Verdict("told", [Kind.SAC], [_sac_of(event)])
-    return Verdict("told", [Kind.SAC], [_sac_of(SacEvent.LAID)]) if _came_upon(frame) else None
-
-
-def _sac_of(event: SacEvent) -> Group:
-    return Group(is_="verb", say=[], kind=Kind.SAC, event=event)
+    done = next((event for act, event in _DONE_TO_A_SAC if act in acts), None)
+    event = done or (SacEvent.LAID if _came_upon(frame) or _sac_on_her(frame) else None)
+    if event is None:
+        return None
+    return Verdict("told", [Kind.SAC], [Group(is_="verb", say=[], kind=Kind.SAC, event=event)])
 
 
 def _came_upon(frame: Frame) -> bool:
@@ -303,6 +314,15 @@ def _came_upon(frame: Frame) -> bool:
         bool(frame.refs) and not denied and len(frame.verbs) == 1 and not (frame.unknown or frame.inherited)
     )
     return only and any(group.act == "find" for group in fills)
+
+
+def _sac_on_her(frame: Frame) -> bool:
+    """ "sac on Anvil!", "a sac on Anvil": with nothing more; no "sac on Anvil's birthday"."""
+    said = [i for i in frame.clause.items if i.cat not in "DM" and not {"fill", "a"} & i.senses.keys()]
+    last = said[-1] if said else None
+    return (
+        len(said) == 3 and "on" in said[1].senses and last is not None and last.cat == "S" and not last.owns
+    )
 
 
 #: What a verb beside the noun says of a sac, the surest first.

@@ -217,8 +217,9 @@ class Standing(ToldOfNames):
     def _or_prey(self) -> str:
         item = self.item
         first = self.at == 0 or ends_sentence(self.items[self.at - 1])
-        if self._explained() or (self.next is not None and self.next.text in TICKS and item.upper):
-            return "name"
+        ticked = self.next is not None and self.next.text in TICKS
+        if self._explained() or (item.upper and (ticked or self._sexed())):
+            return "name"  # "Penny's a female, Roach male"
         listed = self._listed_in_a_run()
         if listed or self._owned() or self._acts():
             return listed or self._actor_or_prey(first)
@@ -283,6 +284,8 @@ class Standing(ToldOfNames):
             return "name"  # "Sunny looks like she's next"
         if self._opens_clause() and self._meal_follows():
             return "name"
+        if "everyone" in senses and self._after({"of"}):
+            return "name"  # "sold two of the gang", of a lot that is called so
         beside = (i for i in (self.prev, self.next) if i is not None)
         twin = next((i for i in beside if i.text.split()[:1] == [item.text]), None)
         if twin is not None:  # "will Will molt"

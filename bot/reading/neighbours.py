@@ -224,6 +224,8 @@ def share_prey_back(frames: list[Frame]) -> None:
     for frame in list(reversed(frames)):
         if frame.meals:
             later = frame
+        elif later is not None and _one_for(frame):
+            frame.meals = [as_said_again(later.meals[0], frame)]  # "one for Ink, two for Mole, crickets"
         elif (
             later is not None
             and "eggs" not in frame.nouns
@@ -234,9 +236,20 @@ def share_prey_back(frames: list[Frame]) -> None:
                 frames.remove(later)  # "3 for Ink, 2 for Sunny, crickets"
 
 
+def _one_for(frame: Frame) -> bool:
+    """ "one for each of the GBBs" with nothing told before that it could be more of."""
+    said = frame.clause.items[0].senses.get("same") if frame.clause.items else None
+    more = frame.verbs or frame.meals or frame.loose or frame.amounts or frame.unknown
+    return said is not None and said.group.count is not None and bool(frame.ref_at) and not more
+
+
 def _only_names_prey(frame: Frame) -> bool:
-    plain = all("prey" in i.senses or "size" in i.senses for i in frame.clause.items)
+    plain = all(not _NAMES_PREY.isdisjoint(i.senses) for i in frame.clause.items)
     return plain and frame.meals[0].count is None
+
+
+#: "…, crickets", "… - all small crickets".
+_NAMES_PREY = frozenset({"prey", "size", "all"})
 
 
 def hers_and_anothers(prev: Frame, frame: Frame) -> bool:

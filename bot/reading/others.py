@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.counted import counted_among
+from bot.reading.counted import counted_among, others_of_a_group
 from bot.reading.descriptions import BEGIN
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.listed_before import of_those_listed
@@ -27,7 +27,8 @@ def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         item = items[at]
         at += 1
         if item.cat == "W" and "other" in item.senses:
-            out.append(_other(item, out, names))
+            other, at = others_of_a_group(items, at - 1, out, names) or (_other(item, out, names), at)
+            out.append(other)
             continue
         if item.cat == "W" and "rest" in item.senses:
             rest, at = _rest(items, at - 1, out, names)

@@ -76,6 +76,18 @@ _MOST_BETWEEN: Final = 2
 _LEADS_ON: Final = frozenset(
     {"hedge", "neg", "to", "of", "with", "and", "or", "so", "then", "same", "did", "self"}
 )
+
+
+def doubts_whom(message: Message, sentence: range) -> bool:
+    """ "Ink had 2 dubias, or was that Mole?": asked of oneself, behind what is told."""
+    for at in sentence[2:-2] if "or" in message.keys else ():
+        said = message.keys[at : at + 3]
+        if said[0] == "or" and said[1] == "was" and said[2] in _IT and message.tokens[at - 1].text == ",":
+            return _tells(message, range(sentence.start, at)) and _names(message, range(at, sentence.stop))
+    return False
+
+
+_IT: Final = frozenset({"it", "that", "this"})
 #: Words that as well begin what is said of the one just named: "Ink, who is fasting".
 _RELATIVE: Final = frozenset({"who", "which", "whose", "where", "is", "was", "will", "has"})
 

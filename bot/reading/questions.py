@@ -18,6 +18,7 @@ from bot.reading.question_plans import plans, says_what_was
 from bot.reading.question_topics import Heard
 from bot.reading.stretches import stretch_ahead, stretch_in
 from bot.reading.words import Sense
+from bot.terms import Kind
 
 #: Words that ask for one event, whatever else is said of the time: "her last molt, was it in May".
 _LATEST: Final = frozenset({"last", "latest", "most recent"})
@@ -149,10 +150,18 @@ def _cues_in(message: Message, sentence: range, names: set[int]) -> list[tuple[i
         if at in names or not senses:
             continue
         topical = any(s.cat == "topic" for s in senses)
+        if topical and _arrived(message, at, end):
+            continue
         if not (topical and end <= taken):
             out += [(at, s) for s in senses]
         taken = max(taken, end if topical else at)
     return out
+
+
+def _arrived(message: Message, at: int, end: int) -> bool:
+    """ "feeder order came: 50 locusts": the longer phrase tells what was bought."""
+    found = message.phrases.get(at)
+    return found is not None and found[0] > end and any(s.group.kind is Kind.STOCKED for s in found[1])
 
 
 def _opens(

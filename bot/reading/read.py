@@ -17,7 +17,7 @@ from bot.reading.names import ShelfNames
 from bot.reading.orders import order_in, second_order
 from bot.reading.parse import Message
 from bot.reading.put_right import not_on_that_day, put_right
-from bot.reading.question_cuts import told_and_asked
+from bot.reading.question_cuts import doubts_whom, told_and_asked
 from bot.reading.questions import asks_of_a_thing, opens_as_question, question_in
 from bot.reading.told import UNCLEAR, told
 from bot.terms import Entry, KeeperSettings
@@ -136,7 +136,7 @@ def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> R
     sentences: list[range] = []
     question: Reading | None = None
     for sentence in (p for part in rest for s in message.sentences(part) for p in told_and_asked(message, s)):
-        asked = question_in(message, sentence)
+        asked = None if doubts_whom(message, sentence) else question_in(message, sentence)
         if asked is not None:
             question = question or asked
         elif not asks_of_a_thing(message, sentence):

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
+from bot.reading.around_verbs import hers
 from bot.reading.clauses import START
 from bot.reading.frames import Frame
 from bot.reading.items import Item
@@ -31,6 +32,20 @@ def takes_out(frame: Frame) -> bool:
     bare = any(i.text in _BARE for i in items[:meal])  # "had to take the roach out"
     strange = bare or any(at < meal for at, _ in frame.unknown)
     return ("remove" in acts and bool(frame.ref_at)) or (away and (strange or bool(acts & _HANDS)))
+
+
+def pulls_in(frame: Frame) -> bool:
+    """ "Ink pulled a moth down her hole": the animal does it, and it goes in with her."""
+    at = next((at for at, i in frame.verbs if "remove" in i.senses.acts), None)
+    if at is None or frame.inherited or not frame.meals or not hers(frame, at):
+        return False
+    behind = frame.clause.items[at + 1 :]
+    inwards = [i.text.split() for i in behind if i.text.split()[:1] and i.text.split()[0] in _INWARDS]
+    home = "mouth" in frame.nouns or any(len(words) > 1 for words in inwards)  # "down her hole" is one word
+    return bool(inwards) and home and not any({"away", "from"} & i.senses.keys() for i in behind)
+
+
+_INWARDS: Final = frozenset({"into", "in", "down", "inside"})
 
 
 def found_there(frame: Frame) -> bool:

@@ -118,8 +118,10 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
         return _each_on_its_day(before)
     if any(c in nxt.senses for c in ("prey", "size", "ones", "prekilled", "each", "temp", "dur")):
         return False
-    return "verb" in nxt.senses or any(
-        c in nxt.senses for c in ("neg", "did", "still", "yes", "no", "except", "but")
+    return (
+        nxt.text == "into"
+        or "verb" in nxt.senses
+        or any(c in nxt.senses for c in ("neg", "did", "still", "yes", "no", "except", "but"))
     )
 
 

@@ -254,11 +254,19 @@ class Surroundings:
         tags = {t for h in value.hits for t in h.tags} if isinstance(value, NameSpan) else set(value.tags)
         return any(not h.plural and tags & set(h.tags) for h in self.item.val.hits)
 
+    def _sexed(self) -> bool:
+        """ "…, Roach male, …": a sex behind it and nothing more, which no prey is said to have."""
+        after = self.items[self.at + 2] if self.at + 2 < len(self.items) else None
+        group = self.next.senses.get("group") if self.next is not None else None
+        alone = self._opens_clause() and (after is None or after.cat == "M")
+        return alone and group is not None and bool(group.group.sex) and not group.group.plural
+
     def _does_something(self) -> bool:
         """ "Locust flicked hairs at me": a past tense that no verb of the lexicon is, and no other animal."""
         nxt = self.next
         acts = nxt is not None and nxt.cat == "U" and nxt.text.endswith("ed") and len(nxt.text) > MOST_LETTERS
-        return acts and not self._others() and not self._other_prey()
+        seen = nxt is not None and "seen" in nxt.senses
+        return (acts or seen) and not self._others() and not self._other_prey()
 
     def _given(self) -> bool:
         """ "gave Friday a deeper tub": whom a thing is given, which no day can be."""

@@ -14,6 +14,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.meals import ONE, TWO, Meal, count, denied_at, vague
 from bot.reading.model import FEEDING
 from bot.reading.words import Sense
+from bot.terms import Kind
 
 
 def frame_of(clause: Clause) -> Frame:
@@ -46,8 +47,8 @@ class _Builder:
         before = self.frame.clause.items[place - 1] if place else None
         if before is not None and "from" in before.senses and self.frame.refs:
             return  # "OBT 3 took the cricket from OBT 2": that one did nothing
-        if item.owns and self._goes_to_another(place):
-            return  # "gave Mole's cricket to Ink": Mole got none
+        if item.owns and (self._goes_to_another(place) or self._lived_there(place)):
+            return  # "gave Mole's cricket to Ink", "moved Ink into Mole's old tub": nothing of Mole
         self.frame.refs.append(item.val)
         self.frame.ref_at.append(place)
         if "noun" in item.senses:
@@ -67,6 +68,14 @@ class _Builder:
         if prey and gets:
             return True  # "gave Sunny Ink's roach"
         return prey and any("to" in a.senses and b.cat == "S" for a, b in pairwise(behind))
+
+    def _lived_there(self, place: int) -> bool:
+        """Whether it is somebody's home that another one was moved into."""
+        before, nxt = self.frame.clause.items[place - 1] if place else None, self._next(place)
+        into = before is not None and before.text in _INTO and bool(self.frame.refs)
+        verbs = [item for _, item in self.frame.verbs]
+        moved = not verbs or any(Kind.REHOUSED in item.senses.kinds for item in verbs)
+        return into and moved and nxt is not None and nxt.cat in "AWU" and "and" not in nxt.senses
 
     def _take_t(self, place: int, item: Item) -> None:
         self.frame.taxa.append(item.val)
@@ -364,6 +373,8 @@ _OF_HERS: Final = frozenset({"of", "the", "pron", "self"})
 #: "the second offer", "the third go": which of some tries it was.
 _TRIES: Final = frozenset({"offer", "offering", "try", "attempt", "go", "pass", "time", "asking"})
 _WHICH: Final = frozenset({"first", "second", "third", "fourth", "fifth", "1st", "2nd", "3rd", "4th"})
+#: How one comes to a home.
+_INTO: Final = frozenset({"into", "in", "to"})
 #: Words that name the next of some things, though a day of the month may be called so as well.
 _SECOND_OF_TWO: Final = frozenset({"the second", "the third", "the fourth", "the first"})
 

@@ -41,7 +41,8 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
     _heads_of_strangers(frames)
     laid = woven(frames, message.talked_of)
     for frame in laid:
-        frame.signs = bool(frame.refs) and not frame.verbs and _signs(message, _tokens_of(frame))
+        seen = not frame.verbs and ("seen" in frame.flags or _signs(message, _tokens_of(frame)))
+        frame.signs = bool(frame.refs) and seen
         frame.flags |= {"name or word"} if _opens_with_a_word(message, frame) else set()
     account = account_of(laid, message.names, message.today)
     drafts = account.drafts
@@ -78,7 +79,8 @@ def _adjoining(parts: Sequence[range]) -> bool:
 
 def _notes(message: Message, account: Account) -> list[Draft]:
     """What was seen at an animal and fits no kind, in the keeper's words."""
-    seen = bool(account.unknown) and _signs(message, range(len(message.tokens)))
+    seen = any("seen" in frame.flags for frame in account.unknown)
+    seen = seen or (bool(account.unknown) and _signs(message, range(len(message.tokens))))
     for frame in account.unknown:
         refs = [r for r in frame.refs if r.sure and r.how != "talked" and len(r.tags) == 1]
         if not refs or not seen:

@@ -12,12 +12,14 @@ from typing import Any, Final
 
 from bot.reading.additions import (
     adds_to,
+    each_of_those_told,
     for_the_last,
     goes_on,
     joins_list,
     joins_move,
     meal_of_both,
     names_another,
+    names_them_behind,
     of_her_age,
     of_the_one_weighed,
     on_top,
@@ -42,11 +44,12 @@ from bot.reading.elliptic import (
     skipped_it,
     took,
 )
-from bot.reading.figures import count_figures, each_its_own, goes_on_measuring
+from bot.reading.figures import count_figures, each_its_own, goes_on_measuring, headed_by_measure
 from bot.reading.frames import Frame
 from bot.reading.headings import Headings
 from bot.reading.items import Item, Ref
 from bot.reading.meals import Meal
+from bot.reading.moves_listed import goes_on_moving, had_her_old_home, soil_in_each
 from bot.reading.neighbours import (
     acts_of,
     another_day,
@@ -89,9 +92,11 @@ from bot.reading.said_beside import (
     tells_of_no_day,
     words_beside,
 )
+from bot.reading.same_unit import goes_on_in_that_unit, warmth_of_the_room
 from bot.reading.stock import of_stock
+from bot.reading.unit_behind import unit_behind_all
 from bot.reading.waiting import SOFT, Waiting
-from bot.reading.without_verb import says_sex
+from bot.reading.without_verb import another_ones_sex, says_sex
 
 
 class _Loom:
@@ -200,15 +205,16 @@ class _Loom:
             of_that_prey(frame, self.head.meal, self.head.meal.size, prekilled=self.head.meal.prekilled)
             if (ticked(frame) or answer(frame)) and not (frame.meals or frame.loose):
                 frame.meals = [self.head.meal]  # "superworms: Ink ✓, Mole ✗"
+            if self.head.has_number() and frame.bare and not leads(frame, following):
+                self._below_a_number(frame, self.head.meal)
+                return
         prev = self.out[-1] if self.out and frame.clause.sep in SOFT and not self.waiting else None
         if prev is not None and frame.meals and frame.clause.items[0].text == "not":
             frame.flags.add("hedge")  # "fed Ink, not a roach for Mole"
-        if prev is not None:
-            goes_on_measuring(frame, prev)
-            another_amount(self.out, frame)
+        self._goes_on(frame, prev)
         if prev is not None and prev.refs and names_another(frame):
             self._extend(prev, frame)
-            prev.flags.add("or")
+            prev.flags |= {"or", "which"}
             return
         if frame.bare and frame.clause.sep == TITLE and self.out and says_sex(self.out[-1]):
             self.out[-1].refs = self.out[-1].subjects = self.running = frame.refs  # "it's a boy: B4"
@@ -232,8 +238,31 @@ class _Loom:
             prev.periods += frame.periods
             prev.excepted += frame.excepted
             prev.ends_with_ref = frame.ends_with_ref
+            if len(self.out) > 1 and goes_on(self.out[-2]) and self.out[-2].meals and feeds(prev):
+                of_that_prey(prev, self.out[-2].meals[0])  # "bought crickets, gave Ink and Mole 2 each"
             return
         self._told(frame, prev, following)
+
+    def _goes_on(self, frame: Frame, prev: Frame | None) -> None:
+        """Gives a clause what it goes on with: a measure, a move, an amount or a unit."""
+        if prev is not None:
+            goes_on_measuring(frame, prev)
+            if frame.groups:
+                another_ones_sex(prev, frame)
+            if frame.amounts:
+                goes_on_moving(prev, frame)
+            another_amount(self.out, frame)
+        if frame.loose:
+            goes_on_in_that_unit(self.out, frame)
+
+    def _below_a_number(self, frame: Frame, meal: Meal) -> None:
+        """ "2 crickets: Ink, Mole": the list of those who had so many each."""
+        prev = self.out[-1] if self.out and frame.clause.sep in SOFT else None
+        if prev is not None and prev.meals == [meal] and not (prev.excepted or frame.excepted):
+            self._extend(prev, frame)
+            return
+        frame.meals = [meal]
+        self._add(frame, verbs=self.head.verbs or None)
 
     def _bare(self, frame: Frame, prev: Frame | None, following: Sequence[Frame]) -> None:
         """Names and nothing more: they go on a list, stand under a heading, or wait for more."""
@@ -245,6 +274,10 @@ class _Loom:
             frame.meals, frame.loose = list(of_them.meals), list(of_them.loose)
             self._add(frame, verbs=of_them.verbs)
             self.out = [told for told in self.out if told.refs or told is not of_them]
+            return
+        if prev is not None and names_them_behind(prev, frame, following):
+            prev.refs = prev.subjects = self.running = frame.refs
+            prev.flags.discard("hedge")
             return
         ends = not following or following[0].clause.sep == SENTENCE
         apart = frame.clause.sep != AND or "from" in frame.flags  # "boluses and bits of web out of Ink's tub"
@@ -314,6 +347,9 @@ class _Loom:
             frame.flags.add("took")
             self._add(frame)
             return
+        if before is not None and frame.loose and had_her_old_home(before, frame):
+            self._add(frame)
+            return
         if affirms_alone(frame):
             does_likewise(frame, self.out, following)
         counts_on(frame, self.out)
@@ -346,6 +382,8 @@ class _Loom:
             return self.out[-1].verbs
         if sold_on(frame, self.out[-1] if self.out else None):
             return self.out[-1].verbs
+        if says_sex(frame) or "her sex" in frame.flags:
+            return None  # "checked the molts: Ink's a female"
         if frame.amounts and not frame.meals and not (self.head.pours(frame) or self.head.brings(frame)):
             return None
         if self.head.verbs:
@@ -404,6 +442,8 @@ class _Loom:
             return
         if prev is not None and only_denies_a_meal(frame) and feeds(prev):
             return
+        if of_the_air(frame):
+            warmth_of_the_room(self.out, frame)
         if of_the_air(frame) and (self.waiting or (prev is not None and _goes_on_with_her_air(prev, frame))):
             frame.flags.add("own air")
         if self.waiting:
@@ -418,7 +458,7 @@ class _Loom:
             self._add(frame, verbs=self._borrowed(frame) if alone else None)
             return
         of_several = meal_of_both(self.out, frame) or for_the_last(self.out, frame)
-        of_several = of_several or of_the_one_weighed(self.out, frame)
+        of_several = of_several or of_the_one_weighed(self.out, frame) or soil_in_each(self.out, frame)
         if of_several or (prev is not None and (of_her_age(prev, frame) or adds_to(prev, frame))):
             return
         if prev is not None and one_meal_each(prev, frame):
@@ -431,7 +471,8 @@ class _Loom:
             named_again(frame, prev.meals[0])
         plain = not frame.prons and self.running is None
         runs_on = [] if of_newcomers(frame) or of_stock(frame, prev) else list(self.running or [])
-        frame.refs = frame.subjects = the_one_excepted(prev, frame) or runs_on
+        of_each = each_of_those_told(self.out, frame) if "each" in frame.flags else []
+        frame.refs = frame.subjects = the_one_excepted(prev, frame) or of_each or runs_on
         if prev is not None and prev.excepted and frame.refs == prev.refs and not frame.excepted:
             frame.excepted = list(prev.excepted)  # "did all of A except Sunny, all took one"
         if plain:
@@ -466,12 +507,14 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
     for frame in frames:
         count_figures(frame)
     for last, frame in pairwise(frames):
+        headed_by_measure(last, frame)
         apart = frame.clause.sep in {COMMA, TITLE}
         if apart and last.idle and "fix" in last.flags and not last.days:
             frame.flags.add("instead")  # "Ink ate, no wait, Mole refused"
     for place, frame in enumerate(frames):
         loom.lay(frame, frames[place + 1 :])
     loom.end_list()
+    unit_behind_all(loom.out)
     share_verbs_back(loom.out)
     share_prey_back(loom.out)
     each_its_own(loom.out)

@@ -30,7 +30,7 @@ def animals(draft: Draft, kind: Kind, frame: Frame, names: ShelfNames) -> None:
         if "put together" in frame.flags:
             _of_both_sexes(draft, names)
         return
-    refs = _of_places(refs, names)
+    refs = _of_her_sex(_of_places(refs, names), frame, names)
     if _place_and_others(refs) or "place and one" in frame.flags:
         draft.doubts.append(Doubt(About.SPECIMEN, "some_of_several", refs[0].words))
     refs = [r for r in refs if r.how != "place" or len(refs) == 1 or not _only_where(r, refs, frame)]
@@ -97,6 +97,26 @@ def _of_places(refs: list[Ref], names: ShelfNames) -> list[Ref]:
         return refs
     everybody = len(names.specimens)
     return [r for r in refs if r.how != "group" or not r.sure or len(r.tags) < everybody]
+
+
+def _of_her_sex(refs: list[Ref], frame: Frame, names: ShelfNames) -> list[Ref]:
+    """ "paired Twig with Lantern, fed her a roach": of a male and a female named before, the female."""
+    if frame.ref_at or len(refs) < _TWO:
+        return refs
+    said = {sense.group.sex for sense in frame.prons if not sense.group.plural}
+    said |= {_SHORT[item.text] for item in frame.clause.items if item.text in _SHORT}
+    if len(said) != 1 or None in said:
+        return refs
+    if any(not ref.sure or len(ref.tags) != 1 for ref in refs):
+        return refs
+    sexes = [names.by_tag[ref.tags[0]].sex.value for ref in refs]
+    fitting = [ref for ref, sex in zip(refs, sexes, strict=True) if sex in said]
+    told_apart = len(fitting) == 1 and set(sexes) == {Sex.FEMALE.value, Sex.MALE.value}
+    return fitting if told_apart else refs
+
+
+#: Short forms in which the pronoun is no word of its own.
+_SHORT: Final = {"she'd": "female", "she's": "female", "he'd": "male", "he's": "male"}
 
 
 def _which(ref: Ref, names: ShelfNames, others: tuple[str, ...] = ()) -> Doubt:

@@ -12,7 +12,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of
-from bot.reading.removals import found_there, takes_out
+from bot.reading.removals import found_there, pulls_in, takes_out
 from bot.reading.sexes_said import praises
 from bot.reading.verdicts import Verdict
 from bot.terms import Kind
@@ -43,8 +43,9 @@ def _by_what_is_there(frame: Frame) -> Verdict | None:
         frame.flags.add("put together")
         return Verdict("told", [Kind.PAIRED])
     hands = acts_of(frame) <= {"take", "get", "put", "have", "remove", "kick"} and not frame.inherited
-    if frame.refs and "waste" in frame.nouns and "from" in frame.flags and hands:
-        return Verdict("told", [Kind.CLEANED])  # "boluses out of T07"
+    emptied = frame.refs and "waste" in frame.nouns and "from" in frame.flags and hands
+    if emptied or pulls_in(frame):
+        return Verdict("told", [Kind.CLEANED if emptied else Kind.FED])  # "boluses out of T07"
     if takes_out(frame) or found_there(frame):
         return Verdict("doubt", [Kind.REFUSED, Kind.CLEANED], why="two_kinds")
     if frame.refs and _only_water(frame):
@@ -123,8 +124,10 @@ def _is_water(item: Item) -> bool:
 def says_sex(frame: Frame) -> bool:
     """ "May's a girl!", "she's a she": whose short form of "is" looks like a possessive."""
     items = frame.clause.items
+    by_tag = bool(items) and items[0].cat == "S" and items[0].val.how in EXACT and len(items) == 3
     somebody = bool(items) and (
-        (items[0].cat == "S" and items[0].owns) or ("pron" in items[0].senses and items[0].text in _IS_SHORT)
+        (items[0].cat == "S" and (items[0].owns or by_tag))
+        or ("pron" in items[0].senses and items[0].text in _IS_SHORT)
     )
     if "titled name" in frame.flags and len(items) == 1 and len(frame.refs) == 1:
         group = items[0].senses.get("group")  # "Dot: female"
@@ -151,6 +154,15 @@ def says_mature(frame: Frame) -> bool:
 
 #: Senses of the words that may stand beside it: "is now an MM".
 _SMALL: Final = frozenset({"fill", "a", "did"})
+
+
+def another_ones_sex(prev: Frame, frame: Frame) -> None:
+    """ "Ink's a female, Mole male": one more whose sex was found; marks it so."""
+    items = frame.clause.items
+    group = items[1].senses.get("group") if len(items) == 2 and items[0].cat == "S" else None
+    sexed = group is not None and bool(group.group.sex) and not group.group.plural
+    if sexed and (says_sex(prev) or "her sex" in prev.flags or _kinds(prev) == {Kind.SEXED}):
+        frame.flags.add("her sex")
 
 
 def found_her_sex(prev: Frame, frame: Frame) -> bool:
@@ -224,6 +236,12 @@ def _by_value(frame: Frame) -> Verdict | None:
     if {"volume", "length"} <= dimensions and not frame.verbs:
         return None  # "1.2 l, sub 6 cm deep": no water
     if (
+        "volume" in dimensions
+        and "mouth" in frame.nouns
+        and any(i.text == "down" for i in frame.clause.items)
+    ):
+        frame.nouns |= {"sub"}  # "40 ml down Ink's hole"
+    if (
         frame.refs
         and "volume" in dimensions
         and (frame.nouns & {"sub", "dish", "water"} or _says_water(frame))
@@ -286,6 +304,10 @@ def says_into(frame: Frame) -> bool:
 
 #: So many litres somebody goes to; less may be water.
 _LEAST: Final = 1
+
+
+def _of_all(frame: Frame) -> bool:
+    return frame.flags.isdisjoint({"neg", "hedge", "cond", "future", "undone", "still"})
 
 
 def _into(frame: Frame) -> bool:

@@ -30,6 +30,7 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "did": "makes a bare verb past",
     "pron": "stands for an animal just named",
     "self": "the keeper",
+    "seen": "seen of an animal, in words that elsewhere tell of something else",
     "except": "takes the following animals out",
     "but": "takes the following animals out, or begins a new clause",
     "with": "joins a second animal or a helper",

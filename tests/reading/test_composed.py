@@ -4,6 +4,7 @@ import pytest
 
 from bot.reading import read, reading_to_json
 from tests.reading.composed import TAGS, composed
+from tests.reading.composed_lists import lists
 from tests.reading.corpus import Labelled, Verdict, corpus, judged
 
 SHELF = corpus("contract")
@@ -24,6 +25,16 @@ def test_two_clauses_side_by_side_are_never_read_as_something_neither_says(seed:
     exact = sum(verdict is Verdict.EXACT for verdict in verdicts.values())
     assert not wrong
     assert exact > 0.85 * len(verdicts)
+
+
+@pytest.mark.parametrize("seed", range(2))
+def test_a_list_of_several_animals_and_kinds_is_read_row_for_row(seed: int) -> None:
+    verdicts = {
+        text: judged(Labelled("list", text, NOW, (meant,)), _read(text))
+        for text, meant in lists(seed, 200, NOW.date().isoformat())
+    }
+    assert not [text for text, verdict in verdicts.items() if verdict is Verdict.WRONG]
+    assert sum(verdict is Verdict.EXACT for verdict in verdicts.values()) > 0.95 * len(verdicts)
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,88 @@
+"""Figures without a unit beside one that has it: "room 24 C, shelf B 26", "watered Ink 50 ml, Mole 100"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from decimal import Decimal
+from typing import Final
+
+from bot.reading.amounts import AmountSpan, celsius
+from bot.reading.amounts_grammar import amount_grammar
+from bot.reading.clauses import SENTENCE
+from bot.reading.frames import Frame
+from bot.reading.names import EXACT
+from bot.reading.neighbours import kinds, of_the_air
+from bot.terms import Kind
+
+#: A room is as warm as this, in the one scale or the other (common practice, no source).
+_CELSIUS: Final = range(10, 46)
+_FAHRENHEIT: Final = range(50, 110)
+
+
+def of_that_unit(amount: AmountSpan, figure: Decimal) -> AmountSpan | None:
+    """So much of what an amount is of; nothing where its unit has more than one meaning."""
+    if amount.dimension == "temperature":
+        return replace(amount, value=celsius(figure, amount.unit), doubt=None, high=None)
+    unit = next((u for u in amount_grammar("en").data.units if u.unit == amount.unit), None)
+    if unit is None or unit.factor is None or unit.imperial is not None:
+        return None
+    return replace(amount, value=figure * unit.factor, doubt=None, high=None)
+
+
+def goes_on_in_that_unit(told: Sequence[Frame], frame: Frame) -> None:
+    """Gives the figure of a clause the unit that one stands in before it."""
+    prev = told[-1] if told else None
+    figure = _only_figure(frame)
+    if prev is None or figure is None or not frame.ref_at:
+        return
+    before = [a for other in reversed(told) if other is prev or of_the_air(other) for _, a in other.amounts]
+    amount = next((a for a in before if a.dimension in {"temperature", "volume"}), None)
+    if amount is None or len(frame.refs) != 1 or not frame.refs[0].sure:
+        return
+    warm = amount.dimension == "temperature" and frame.refs[0].how == "place" and of_the_air(prev)
+    warm = warm and all(item.text == "at" for _, item in frame.verbs)
+    poured = frame.clause.sep != SENTENCE and kinds(prev) == {Kind.WATERED} and not frame.verbs
+    poured = poured and frame.refs[0].how in EXACT
+    same = of_that_unit(amount, figure) if warm or poured else None
+    if same is None or frame.refs[0].tags == (prev.refs[0].tags if prev.refs else ()):
+        return
+    frame.amounts, frame.loose, frame.unknown = [(0, same)], [], []
+    if warm:
+        frame.verbs = []
+    if poured and not warm:
+        frame.verbs, frame.inherited, frame.nouns = prev.verbs, True, frame.nouns | prev.nouns
+
+
+def warmth_of_the_room(told: Sequence[Frame], frame: Frame) -> None:
+    """ "room 23, hum 58": the figure before a humidity is how warm it was."""
+    room = told[-1] if told else None
+    if room is None or "room" not in room.flags or not of_the_air(frame) or frame.ref_at or room.refs:
+        return
+    if of_the_air(room) and frame.clause.sep != SENTENCE:
+        frame.flags.add("room")  # "room 24 C, 60 %"
+    figure = _only_figure(room)
+    if figure is None or any(a.dimension == "temperature" for _, a in frame.amounts):
+        return
+    scale = "°C" if int(figure) in _CELSIUS else "°F" if int(figure) in _FAHRENHEIT else ""
+    if scale:
+        room.loose = []
+        frame.amounts = [
+            (100, AmountSpan(0, 0, "temperature", celsius(figure, scale), None, scale)),
+            *frame.amounts,
+        ]
+
+
+def _only_figure(frame: Frame) -> Decimal | None:
+    """The figure that a clause has beside its animals; nothing where there is more in it."""
+    more = frame.meals or frame.amounts or frame.groups or frame.flags & _MORE
+    strange = [item for _, item in frame.unknown if item.text not in _SHOWS]
+    number = frame.loose[0] if len(frame.loose) == 1 else None
+    if more or strange or number is None or number.value is None or number.doubt:
+        return None
+    return Decimal(number.value)
+
+
+#: What a figure is told with: "the bench reads 26".
+_SHOWS: Final = frozenset({"reads", "shows", "showing", "reading"})
+_MORE: Final = frozenset({"neg", "no", "hedge", "undone", "future", "cond", "same", "each", "span", "weight"})
