@@ -275,7 +275,7 @@ def _is_there(frame: Frame) -> bool:
     if not 1 < at <= len(items) or "a" not in items[at - 1].senses or frame.nouns & {"dish", "water"}:
         return False
     whither = items[at - 2].text
-    her = at - 3 in frame.ref_at or (at > 2 and "did" in items[at - 3].senses)
+    her = at - 3 in frame.ref_at or (at > 2 and not {"did", "pron"}.isdisjoint(items[at - 3].senses))
     now_there = whither == "in" and any(item.text in _SINCE_NOW for item in items[at:])
     behind = items[at + 1 : at + 2]
     of_soil = any("noun" in i.senses and i.senses["noun"].group.part == "sub" for i in behind)
