@@ -58,7 +58,7 @@ def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
 def _behind_number_sign(items: Sequence[Item], place: int) -> Item | None:
     """The number of "GBB #3", which may be no more than a word with figures."""
     item = items[place]
-    if not place or items[place - 1].text != "#" or not item.text.isdecimal():
+    if item.cat == "S" or not place or items[place - 1].text != "#" or not item.text.isdecimal():
         return None
     return Item("N", item.i, item.j, item.text, val=NumberSpan(0, 1, int(item.text)))
 

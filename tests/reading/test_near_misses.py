@@ -25,7 +25,6 @@ def _read(text: str):
         "Pebble let me hold her",
         "I got to hold Pebble at last",
         "let us hold Rust for a minute",
-        "shelf B 26C 65%. everyone on it except Nib had 2 fruit flies",
         "weighed Pebble, 250 g",
     ],
 )
