@@ -212,6 +212,22 @@ def _two_values(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.AMOUNT, "two_values") if twice else None
 
 
+def _one_weight_of_two(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "weighed Ink and Mole, 20 g": of which of them, where nothing says that it is each's."""
+    named = [ref for ref in frame.refs if ref.sure and len(ref.tags) == 1 and not ref.group]
+    one = (
+        "weight_g" in draft.fields
+        and len(frame.amounts) == 1
+        and not frame.loose
+        and "each" not in frame.flags
+    )
+    both = not {"both", "all", "each", "same"}.isdisjoint(frame.said)
+    unshared = one and not both and len(named) > 1 and len(draft.tags) == len(named)
+    if not unshared:
+        return None
+    return Doubt(About.SPECIMEN, "either", choices=[(tag, {"tags": (tag,)}) for tag in draft.tags])
+
+
 def _bare_price(draft: Draft, frame: Frame) -> Doubt | None:
     """ "bought a sling for 40": forty of what money, or slings?"""
     items = frame.clause.items
@@ -334,6 +350,7 @@ _CHECKS: Final = by_kind(
     (_again_and_again, _EVERY),
     (_loose_day, _EVERY),
     (_two_values, _EVERY),
+    (_one_weight_of_two, frozenset({Kind.MEASURED})),
     (_more_than_once, frozenset({Kind.FED})),
     (_of_a_series, FEEDING),
     (_bare_price, _OF_PEOPLE),

@@ -65,9 +65,16 @@ class _Builder:
             and not before[1].owns
             and "give" in before[0].senses.acts
         )
-        if prey and gets:
-            return True  # "gave Sunny Ink's roach"
+        if prey and (gets or self._eaten_by_another(place)):
+            return True  # "gave Sunny Ink's roach", "Ink ate both of Mole's crickets"
         return prey and any("to" in a.senses and b.cat == "S" for a, b in pairwise(behind))
+
+    def _eaten_by_another(self, place: int) -> bool:
+        """Whether an animal named before ate or left what stands here as somebody's."""
+        first = self.frame.clause.items[0]
+        hers = [i for _, i in self.frame.verbs if any(not v.group.keeper for v in i.senses.verbs)]
+        fed = any(not FEEDING.isdisjoint(item.senses.kinds) for item in hers)
+        return first.cat == "S" and not first.owns and place > 0 and fed and len(self.frame.refs) == 1
 
     def _lived_there(self, place: int) -> bool:
         """Whether it is somebody's home that another one was moved into."""

@@ -112,7 +112,13 @@ def _of_her_sex(refs: list[Ref], frame: Frame, names: ShelfNames) -> list[Ref]:
     sexes = [names.by_tag[ref.tags[0]].sex.value for ref in refs]
     fitting = [ref for ref, sex in zip(refs, sexes, strict=True) if sex in said]
     told_apart = len(fitting) == 1 and set(sexes) == {Sex.FEMALE.value, Sex.MALE.value}
-    return fitting if told_apart else refs
+    return fitting if told_apart else [_one_of(refs)]
+
+
+def _one_of(refs: Sequence[Ref]) -> Ref:
+    """ "fed Ink and Mole, she refused": one of the two, and it is asked which."""
+    tags = tuple(tag for ref in refs for tag in ref.tags)
+    return Ref(tags, sure=False, how="group", words=refs[0].words, doubt="some_of_several")
 
 
 #: Short forms in which the pronoun is no word of its own.
