@@ -13,6 +13,7 @@ from bot.reading.neighbours import (
     another_day,
     counts_her_eggs,
     dated,
+    describes_one,
     feeds,
     fills_home,
     kinds,
@@ -125,6 +126,8 @@ def _one_more(text: str) -> bool:
 def _stands_alone(prev: Frame, frame: Frame) -> bool:
     if says_sex(frame) or found_her_sex(prev, frame) or (_molted(prev) and says_into(frame)):
         return True  # "molted, she's a she", "molted → into the 30 l"
+    if describes_one(frame) and sum(len(ref.tags) for ref in prev.refs) > 1:
+        return True  # "the Besses ate, the little one a cricket"
     return bool(frame.verbs) or frame.clause.sep == START or bool(frame.flags & {"yes", "no", "room"})
 
 

@@ -108,8 +108,17 @@ def _before_regret(message: Message) -> range | None:
     if at is None:
         return None
     items = message.items([range(at)])
+    if _meant_instead(message, items, at):
+        return range(at)
     put_right = any(i.cat == "X" or denied(items, n, opens=False) for n, i in enumerate(items))
     return range(at) if put_right or _of_the_last(message, items, at) else None
+
+
+def _meant_instead(message: Message, items: Sequence[Item], at: int) -> bool:
+    """ "Dottie I mean": an animal's name, and nothing else before it."""
+    said = [item for item in items if item.cat != "M"]
+    means = any(s.words.startswith("i mean") for s in message.cues[at][1])
+    return means and len(said) == 1 and said[0].cat == "S" and len(said[0].val.tags) == 1
 
 
 #: Small words that stand for what was just told: "it was 8 cm, typo", "only two of them, sorry".
@@ -142,6 +151,7 @@ def _contrasting(message: Message) -> range | None:
     if len(items) > 1 and items[-1].cat == "X" and items[-1].text.startswith("not ") and items[0].cat == "S":
         return everything if len(items) == 2 and len(items[0].val.tags) == 1 else None  # "Dottie, not Dot"
     said = [i for i in items if not {"a", "the"} & set(i.senses)]
+    said = said[1:] if said[:1] and said[0].text == "was" else said  # "was 3 not 2"
     values = [i for i in said if sort_of(i)]
     nots = [i for i in said if "neg" in i.senses and i.text == "not"]
     one_sort = len({sort_of(i) for i in values}) == 1

@@ -424,3 +424,8 @@ def said_of(frame: Frame, before: Sequence[Frame]) -> Frame | None:
     compared = len(frame.refs) > 1 and any(i.text in {"as", "same as"} for i in items) and frame.ends_with_ref
     tags = set(frame.refs[-1].tags) if compared else set()
     return next((f for f in before if tags and any(tags == set(r.tags) for r in f.refs)), None)
+
+
+def describes_one(frame: Frame) -> bool:
+    """Whether words stand for one animal, not by its sex: "the little one", "this one"."""
+    return any(" " in sense.words and not (sense.group.plural or sense.group.sex) for sense in frame.prons)

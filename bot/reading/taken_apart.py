@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
 from typing import Any, Final
 
-from bot.reading.clauses import ARROWS, START, Clause
+from bot.reading.clauses import AND, ARROWS, COMMA, START, TITLE, Clause
 from bot.reading.event_numbers import counts_days, counts_events, numbers_a_molt
 from bot.reading.frames import FLAGS, Frame
 from bot.reading.homophones import counts_prey, unheard_number
@@ -162,14 +162,26 @@ class _Builder:
         """ "the old one ate": an animal, but not said which."""
         before = self.frame.clause.items[place - 1] if place else None
         nxt = self._next(place)
-        if before is None or nxt is None or "trait" not in before.senses:
+        if before is None or nxt is None or not self._describes(before, place):
             return False
-        if not ("neg" in nxt.senses or ("verb" in nxt.senses and not nxt.senses["verb"].group.keeper)):
+        did = "neg" in nxt.senses or ("verb" in nxt.senses and not nxt.senses["verb"].group.keeper)
+        had = self._of_those_before() and (nxt.cat == "N" or not {"a", "prey"}.isdisjoint(nxt.senses))
+        if not (did or had):
             return False
         self.frame.refs.append(Ref((), sure=False, words=f"{before.text} {item.text}", doubt="two_fit"))
         self.frame.ref_at.append(place)
         self.meal, self.number = Meal(), None
         return True
+
+    def _describes(self, word: Item, place: int) -> bool:
+        """ "the old one", "the little one" of several; "a small one" is prey."""
+        items = self.frame.clause.items
+        the = place > 1 and "the" in items[place - 2].senses and self._of_those_before()
+        return "trait" in word.senses or ("size" in word.senses and the)
+
+    def _of_those_before(self) -> bool:
+        """Whether a clause names nobody: "both Besses ate, the old one two roaches"."""
+        return not self.frame.refs and self.frame.clause.sep in {COMMA, AND, TITLE}
 
     def _after_prey(self, place: int, item: Item) -> bool:
         """ "crickets x2": a number behind its prey, with no other prey to come."""

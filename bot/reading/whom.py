@@ -11,6 +11,7 @@ from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
 from bot.reading.model import About
 from bot.reading.names import ShelfNames
+from bot.reading.neighbours import describes_one
 from bot.terms import Kind, Sex
 
 #: Kinds that are of no animal on the shelf yet, or of none at all.
@@ -101,7 +102,11 @@ def _of_places(refs: list[Ref], names: ShelfNames) -> list[Ref]:
 
 def _of_her_sex(refs: list[Ref], frame: Frame, names: ShelfNames) -> list[Ref]:
     """ "paired Twig with Lantern, fed her a roach": of a male and a female named before, the female."""
-    if frame.ref_at or len(refs) < _TWO:
+    if frame.ref_at:
+        return refs
+    if describes_one(frame) and sum(len(ref.tags) for ref in refs) > 1:
+        return [_one_of(refs)]  # "the Besses ate, the little one a cricket"
+    if len(refs) < _TWO:
         return refs
     said = {sense.group.sex for sense in frame.prons if not sense.group.plural}
     said |= {_SHORT[item.text] for item in frame.clause.items if item.text in _SHORT}
