@@ -27,7 +27,10 @@ from bot.terms.data_file import data_of
 
 @dataclass(frozen=True, slots=True)
 class Sense:
-    """What a phrase means: its category and what goes with it. ``words`` is the phrase itself."""
+    """What a phrase means: its category and what goes with it.
+
+    ``words`` is the phrase itself; of what can be said in many forms, one of them with as many words.
+    """
 
     cat: str
     words: str
@@ -72,13 +75,14 @@ class Layer:
 
     tree: Mapping[str, Any]
     openers: Mapping[str, set[str]]
-    _meanings: dict[str, Senses] = field(default_factory=dict)
+    _meanings: dict[tuple[int, ...], Senses] = field(default_factory=dict)
 
     def meaning(self, senses: tuple[Sense, ...]) -> Senses:
         """The senses of a phrase by category: one value for all who say it."""
-        known = self._meanings.get(senses[0].words)
+        said = tuple(map(id, senses))
+        known = self._meanings.get(said)
         if known is None:
-            known = self._meanings[senses[0].words] = Senses(senses)
+            known = self._meanings[said] = Senses(senses)
         return known
 
     def senses(self, word: str) -> tuple[Sense, ...]:
@@ -242,12 +246,31 @@ def _layer(groups: Sequence[Group], cut: _Cut) -> Layer:
     tree: dict[str, Any] = {}
     openers: dict[str, set[str]] = {}
     for group in groups:
-        for phrase in (form for say in group.say for form in phrasings(say)):
-            keys = cut.keys(phrase)
-            if keys:
-                _put(tree, keys, Sense(group.is_, phrase, group))
-                openers.setdefault(group.is_, set()).add(keys[0])
+        for say in group.say:
+            for phrase, sense in _forms(group, say):
+                keys = cut.keys(phrase)
+                if keys:
+                    _put(tree, keys, sense)
+                    openers.setdefault(group.is_, set()).add(keys[0])
     return Layer(tree, openers)
+
+
+#: So many forms of one say have senses of their own; those of more take no more room than these.
+_FEW: Final = 8
+
+
+def _forms(group: Group, say: str) -> Iterator[tuple[str, Sense]]:
+    """Each form of a say with its sense; of many forms those with as many words share one."""
+    forms = list(phrasings(say))
+    shared: dict[int, Sense] = {}
+    for phrase in forms:
+        if len(forms) <= _FEW:
+            yield phrase, Sense(group.is_, phrase, group)
+            continue
+        length = phrase.count(" ")
+        if length not in shared:
+            shared[length] = Sense(group.is_, phrase, group)
+        yield phrase, shared[length]
 
 
 #: The branch of a node that holds the senses of the phrase that ends there; no word is empty.

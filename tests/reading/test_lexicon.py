@@ -63,7 +63,7 @@ def test_a_phrase_is_written_out_in_all_its_forms(phrase: str, forms: set[str]) 
     assert set(phrasings(phrase)) == forms
 
 
-#: Phrases of a language that a small board can hold: each takes about 300 bytes, and the time to be made.
+#: Phrases of a language that a small board can hold: each takes some 150 bytes, and the time to be made.
 MOST_PHRASES = 90_000
 
 
