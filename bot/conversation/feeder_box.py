@@ -91,8 +91,8 @@ def _lost(turn: Turn) -> list[Reply] | None:
     """What the box still holds once feeders died or went; ``None`` where the message says no such thing."""
     lost = lost_in(turn.incoming.text, turn.shelf.names, now=turn.now, settings=turn.settings)
     counts = []
+    held = held_now(turn) if lost else {}
     for one in lost:
-        held = of_each_sort(stock_left(_journal(turn), turn.today))
         sorts = [sort for sort in held if sort[0] == one.prey and (one.size is None or one.size == sort[1])]
         left = held[sorts[0]] - (one.count or 0) if len(sorts) == 1 else -1
         if left < 0:
@@ -102,10 +102,10 @@ def _lost(turn: Turn) -> list[Reply] | None:
     return _kept_count(turn, counts) if counts else None
 
 
-def of_each_sort(stock: Sequence[Batch]) -> dict[Sort, int]:
-    """How many of each kind and size there are, whenever they were bought."""
+def held_now(turn: Turn) -> dict[Sort, int]:
+    """How many of each kind and size the box holds by the journal, whenever they were bought."""
     held: dict[Sort, int] = defaultdict(int)
-    for batch in stock:
+    for batch in stock_left(_journal(turn), turn.today):
         held[batch.prey, batch.size] += batch.left
     return dict(held)
 

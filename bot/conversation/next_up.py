@@ -44,6 +44,13 @@ def who_rests(turn: Turn, tags: Sequence[str], why: Callable[[Turn, str], str]) 
     ]
 
 
+def rest_cards(turn: Turn, tags: Sequence[str]) -> list[str]:
+    """For each of the animals that rests a line with its name and why; those gone have none."""
+    turn.facts.fetch(tags)
+    rests = {tag: rest_line(turn, tag) for tag in tags if turn.facts.get(tag) is not None}
+    return [say("answer.card", who=turn.called(tag), what=rest) for tag, rest in rests.items() if rest]
+
+
 def rest_in_full(turn: Turn, rest: Rest, facts: SpecimenFacts) -> str:
     """The sentence that an animal rests; of one that is sealed with what other seals of its kind took."""
     sentence = rest_sentence(rest, turn.today, turn.settings)

@@ -22,7 +22,7 @@ from bot.reading.neighbours import (
     waters,
 )
 from bot.reading.without_verb import found_her_sex, says_into, says_sex
-from bot.terms import Kind
+from bot.terms import Kind, PreySize
 
 
 def adds_to(prev: Frame, frame: Frame) -> bool:
@@ -64,8 +64,7 @@ def _add_number(prev: Frame, frame: Frame) -> None:
     if frame.flags & {"elided", "neg"}:
         prev.flags.add("which")
     if len(prev.meals) == 1 and not prev.loose and prev.meals[0].size is None:
-        own = [i.senses["size"].group.size for i in frame.clause.items if "size" in i.senses]
-        prev.meals[0].size = own[0] if len(own) == 1 else None
+        prev.meals[0].size = _the_one_size(frame)
     prev.loose += frame.loose
     prev.flags |= frame.flags | _of_which_day(prev, frame)
     prev.nouns |= frame.nouns
@@ -82,18 +81,22 @@ def _of_which_day(prev: Frame, frame: Frame) -> set[str]:
     return {"loose day"} if dated(frame) and another_day(prev, frame) else set()
 
 
+def _the_one_size(frame: Frame) -> PreySize | None:
+    """The size of prey that a clause says, where it says but one."""
+    said = [item.senses["size"].group.size for item in frame.clause.items if "size" in item.senses]
+    return said[0] if len(said) == 1 else None
+
+
 def sizes_alone(prev: Frame, frame: Frame) -> None:
     """ "had a dubia, adult size", "1 red runner, sm, taken": how big the feeder just named is."""
-    items = frame.clause.items
-    if len(items) == 1 and "size" in items[0].senses and len(prev.meals) == 1 and prev.meals[0].size is None:
-        prev.meals[0].size = items[0].senses["size"].group.size
+    if len(frame.clause.items) == 1 and len(prev.meals) == 1 and prev.meals[0].size is None:
+        prev.meals[0].size = _the_one_size(frame)
 
 
 def _sizes_stock(prev: Frame, frame: Frame) -> None:
     """ "cricket delivery came, 500 adults": how big those bought are."""
-    sizes = [i.senses["size"].group.size for i in frame.clause.items if "size" in i.senses]
-    if len(sizes) == 1 and Kind.STOCKED in kinds(prev) and prev.meals and not frame.meals:
-        prev.meals[-1].size = prev.meals[-1].size or sizes[0]
+    if Kind.STOCKED in kinds(prev) and prev.meals and not frame.meals:
+        prev.meals[-1].size = prev.meals[-1].size or _the_one_size(frame)
 
 
 def _moved_too(prev: Frame, frame: Frame) -> list[Any]:

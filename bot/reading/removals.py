@@ -35,12 +35,17 @@ def takes_out(frame: Frame) -> bool:
 
 
 def pulls_in(frame: Frame) -> bool:
-    """ "Ink pulled a moth down her hole": the animal does it, and it goes in with her."""
+    """ "Ink pulled a moth down her hole": the animal does it, and it goes in with her.
+
+    Of other words than "pulled", such as "took in", only where it is her home that it goes into.
+    """
     at = next((at for at, i in frame.verbs if "remove" in i.senses.acts), None)
     if at is None or frame.inherited or not frame.meals or not hers(frame, at):
         return False
     behind = frame.clause.items[at + 1 :]
-    inwards = [i.text.split() for i in behind if i.text.split()[:1] and i.text.split()[0] in _INWARDS]
+    inwards = [words for i in behind if (words := i.text.split()) and words[0] in _INWARDS]
+    if [item.text for _, item in frame.verbs] == ["pulled"]:
+        return bool(inwards) or any(i.text.partition(" ")[0] == "under" for i in behind)
     home = "mouth" in frame.nouns or any(len(words) > 1 for words in inwards)  # "down her hole" is one word
     return bool(inwards) and home and not any({"away", "from"} & i.senses.keys() for i in behind)
 

@@ -29,20 +29,8 @@ def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
             continue
         if item.cat == "M" and item.text == "\n":
             row = None
-        if (
-            row is not None
-            and item.text == "#"
-            and place + 1 < len(items)
-            and items[place + 1].text.isdecimal()
-        ):
-            continue  # "GBB #3"
-        if (
-            row is not None
-            and item.text in _NUMBER
-            and place + 1 < len(items)
-            and items[place + 1].cat == "N"
-        ):
-            continue  # "all bar number 2"
+        if row is not None and _only_leads_to_a_number(items, place):
+            continue
         tag = (
             names.numbered[row].get(item.text)
             if row is not None and item.cat == "N" and row in names.numbered
@@ -53,6 +41,16 @@ def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
             continue
         _join_row(out, item, tag, row, names)
     return out
+
+
+def _only_leads_to_a_number(items: Sequence[Item], place: int) -> bool:
+    """The sign of "GBB #3", the word of "all bar number 2"."""
+    nxt = items[place + 1] if place + 1 < len(items) else None
+    if nxt is None:
+        return False
+    if items[place].text == "#":
+        return nxt.text.isdecimal()
+    return items[place].text in _NUMBER and nxt.cat == "N"
 
 
 def _behind_number_sign(items: Sequence[Item], place: int) -> Item | None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Final
 
-from bot.reading.around_verbs import hers
 from bot.reading.clauses import SENTENCE, START
 from bot.reading.figures import measures
 from bot.reading.frames import Frame
@@ -70,17 +69,6 @@ def _only_water(frame: Frame) -> bool:
         return all(map(_is_water, items))
     listed = frame.ref_at == [0] and len(items) == 2 and frame.clause.sep != START
     return listed and _is_water(items[1]) and not items[0].owns
-
-
-def _pulls_in(frame: Frame) -> bool:
-    """ "Ink pulled a roach down her hole"; "pulled the roach out" is the keeper."""
-    if not frame.meals or frame.inherited or [item.text for _, item in frame.verbs] != ["pulled"]:
-        return False
-    at = frame.verbs[0][0]
-    return hers(frame, at) and any(i.text.partition(" ")[0] in _INWARDS for i in frame.clause.items[at + 1 :])
-
-
-_INWARDS: Final = frozenset({"down", "in", "into", "inside", "under"})
 
 
 def _sold_for(frame: Frame) -> bool:
@@ -203,8 +191,6 @@ def without_verb(frame: Frame) -> Verdict:
         return Verdict("told", [Kind.REFUSED if "declined" in frame.flags else Kind.FED])
     if "no" in frame.flags and frame.inherited and frame.ref_at:
         return Verdict("told", [Kind.REFUSED])
-    if _pulls_in(frame):
-        return Verdict("told", [Kind.FED])
     return _by_what_is_there(frame) or _by_meal(frame) or _by_value(frame) or Verdict("unknown")
 
 

@@ -7,7 +7,7 @@ from typing import Final
 from bot.conversation import wording
 from bot.conversation.answers.kept import species_summary
 from bot.conversation.model import Reply
-from bot.conversation.next_up import rest_line
+from bot.conversation.next_up import rest_cards
 from bot.conversation.pages import fit
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
@@ -20,12 +20,8 @@ _MOST_NAMES: Final = 6
 
 def may_disturb(turn: Turn, wanted: Instruction) -> list[Reply]:
     """Whether a burrow may be dug up or an animal be woken: never, and what to do in its place."""
-    turn.facts.fetch(wanted.tags)
-    rests = {tag: rest_line(turn, tag) for tag in wanted.tags if turn.facts.get(tag) is not None}
-    lines = [say("disturb.closed", names=wording.called(turn.animals(wanted.tags), most=_MOST_NAMES))]
-    lines += [say("answer.card", who=turn.called(tag), what=rest) for tag, rest in rests.items() if rest]
-    lines.append(say("disturb.long"))
-    return [fit(turn, "\n".join(lines))]
+    closed = say("disturb.closed", names=wording.called(turn.animals(wanted.tags), most=_MOST_NAMES))
+    return [fit(turn, "\n".join([closed, *rest_cards(turn, wanted.tags), say("disturb.long")]))]
 
 
 def care(turn: Turn, wanted: Instruction) -> list[Reply]:

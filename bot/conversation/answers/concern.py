@@ -10,7 +10,7 @@ from typing import Any
 from bot.conversation import wording
 from bot.conversation.answers.subject import empty_shelf
 from bot.conversation.model import Reply
-from bot.conversation.next_up import rest_line
+from bot.conversation.next_up import rest_cards
 from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
@@ -30,16 +30,9 @@ def worries(turn: Turn, wanted: Instruction) -> list[Reply]:
 
 def posture(turn: Turn, wanted: Instruction) -> list[Reply]:
     """What it means how an animal lies, for a keeper who is afraid for it; and what its record shows."""
-    turn.facts.fetch(wanted.tags)
-    rests = [rest_line(turn, tag) for tag in wanted.tags if turn.facts.get(tag) is not None]
     shown = _lines(turn, turn.animals(wanted.tags), named=True) if wanted.tags else []
     meant = say_of("posture", wanted.value or "unsure")
-    told = [
-        say("answer.card", who=turn.called(tag), what=rest)
-        for tag, rest in zip(wanted.tags, rests, strict=False)
-        if rest
-    ]
-    return [fit(turn, "\n".join(dict.fromkeys((meant, *told, *shown))))]
+    return [fit(turn, "\n".join([meant, *rest_cards(turn, wanted.tags), *shown]))]
 
 
 def what_to_do(turn: Turn) -> list[Reply] | None:
@@ -50,9 +43,8 @@ def what_to_do(turn: Turn) -> list[Reply] | None:
     if turn.facts.get(of) is None:
         return None
     lines = _lines(turn, turn.animals((of,)), named=True)
-    rest = rest_line(turn, of)
-    if not lines and rest:
-        lines = [say("answer.card", who=turn.called(of), what=rest), say_of("posture", "still")]
+    if not lines and (rests := rest_cards(turn, (of,))):
+        lines = [*rests, say_of("posture", "still")]
     return [fit(turn, "\n".join(lines))] if lines else None
 
 

@@ -7,7 +7,7 @@ from typing import Final
 
 from bot.conversation import wording
 from bot.conversation.answers.subject import empty_shelf, facts_of
-from bot.conversation.feeder_box import FeederBox, box_for, of_each_sort
+from bot.conversation.feeder_box import FeederBox, box_for, held_now
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say
@@ -37,10 +37,8 @@ def shopping(turn: Turn, question: Question) -> list[Reply]:
 
 def stock(turn: Turn, _question: Question) -> list[Reply]:
     """What the feeder box holds by the journal, by kind and size."""
-    held = of_each_sort(box_for(turn, turn.facts.all(), _DAYS).stock)
-    lines = [
-        wording.capital(wording.meal(prey, left, size or None)) for (prey, size), left in held.items() if left
-    ]
+    held = held_now(turn).items()
+    lines = [wording.capital(wording.meal(prey, left, size or None)) for (prey, size), left in held if left]
     if not lines:
         return [turn.reply(say("stock.none"))]
     return [fit(turn, "\n".join([say("stock.head"), *lines, say("stock.basis")]))]
