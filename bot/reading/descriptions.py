@@ -282,6 +282,7 @@ def _sized(
     place = head.place if head is not None and not found.filters else None
     how = head.how if head is not None and head.how == "place" and not found.filters else "group"
     whole = Ref(tags, how=how, words=words, plural=True, species=species, place=place, base=base, group=True)
+    whole.everyone = found.everyone or found.all
     if not tags:
         whole.sure, whole.doubt = False, "nobody_fits"
         return whole

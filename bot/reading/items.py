@@ -22,11 +22,13 @@ class Ref:
 
     ``tags`` in shelf order; where it is not ``sure`` they are the choices. ``doubt`` is the key of the
     sentence that names the doubt. ``base`` is the row of numbered names that a bare number goes on.
+    ``everyone``: said of all of them in so many words, "everyone on C".
     """
 
     __slots__ = (
         "base",
         "doubt",
+        "everyone",
         "group",
         "how",
         "lot_part",
@@ -55,6 +57,7 @@ class Ref:
         self.tags, self.sure, self.how, self.words, self.doubt = tags, sure, how, words, doubt
         self.plural, self.species, self.place, self.base, self.group = plural, species, place, base, group
         self.lot_part: int | None = None
+        self.everyone = False
 
     def __repr__(self) -> str:
         return f"Ref({','.join(self.tags)}{'' if self.sure else '?'})"

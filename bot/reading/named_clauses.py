@@ -49,7 +49,7 @@ from bot.reading.neighbours import (
     ticked,
 )
 from bot.reading.own_days import the_day_of_each
-from bot.reading.places_fed import how_one_of_them_did, of_the_place_fed
+from bot.reading.places_fed import got_less, how_one_of_them_did, of_the_place_fed, one_of_them_too
 from bot.reading.same_unit import goes_on_in_that_unit
 from bot.reading.waiting import SOFT
 from bot.reading.without_verb import another_ones_sex, says_sex
@@ -77,6 +77,12 @@ class NamedClauses(Loom):
         if prev is not None and prev.refs and names_another(frame):
             self._extend(prev, frame)
             prev.flags |= {"or", "which"}
+            return
+        if prev is not None and one_of_them_too(prev, frame):
+            return
+        if prev is not None and frame.bare and got_less(prev, frame):
+            prev.excepted += frame.refs
+            self._add(frame, verbs=prev.verbs)
             return
         if frame.bare and not frame.excepted and not affirms_alone(frame):
             self._bare(frame, prev, following)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
 from bot.reading.frames import Frame
+from bot.reading.items import Ref
+from bot.reading.neighbours import dated
 
 
 def how_one_of_them_did(prev: Frame, frame: Frame) -> bool:
@@ -22,11 +25,38 @@ def of_the_place_fed(prev: Frame, frame: Frame) -> bool:
     return done_to and not (only or prev.clause.titled) and _lives_there(prev, frame)
 
 
+def got_less(prev: Frame, frame: Frame) -> bool:
+    """ "watered all of C, Mole only a corner": one of them apart, for whom the same was done in part."""
+    if len(prev.refs) != 1 or not prev.refs[0].plural:
+        return False
+    items = frame.clause.items
+    named = next((at for at, item in enumerate(items) if item.cat == "S"), len(items))
+    behind = items[named + 1 :]
+    set_apart = bool(behind) and behind[0].text in _SETS_APART
+    return set_apart and any("noun" in item.senses for item in behind[1:]) and _lives_there(prev, frame)
+
+
+def one_of_them_too(prev: Frame, frame: Frame) -> bool:
+    """ "watered everyone on C, Mole too": whoever is of those named already was told of with them."""
+    last = frame.clause.items[-1]
+    told_of = {tag for ref in prev.refs for tag in ref.tags}
+    hers = {tag for ref in frame.refs for tag in ref.tags}
+    more = frame.verbs or frame.meals or frame.loose or frame.amounts or frame.groups or dated(frame)
+    return last.text in _AS_WELL and not more and len(prev.refs) == 1 and hers < told_of
+
+
+def of_all_or_some_alone(refs: Sequence[Ref]) -> bool:
+    """ "fed everyone on C, only Mole", "watered everybody on C and Mole": all of a place, or those alone?"""
+    first, others = refs[0], {tag for ref in refs[1:] if ref.how != "place" for tag in ref.tags}
+    return first.how == "place" and first.everyone and bool(others) and others <= set(first.tags)
+
+
 def _lives_there(prev: Frame, frame: Frame) -> bool:
     place = prev.refs[-1]
     return place.how == "place" and {tag for ref in frame.refs for tag in ref.tags} < set(place.tags)
 
 
+_AS_WELL: Final = frozenset({"too", "also", "as well", "included"})
 #: Small words that set an animal apart from its group, "fed shelf A, Ink only", and those of no manner.
 _SETS_APART: Final = frozenset({"only", "just"})
 _OF_NO_MANNER: Final = _SETS_APART | {"too", "also", "again", "now", "please", "today", "instead"}

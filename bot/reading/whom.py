@@ -12,6 +12,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.model import About
 from bot.reading.names import ShelfNames
 from bot.reading.neighbours import describes_one
+from bot.reading.places_fed import of_all_or_some_alone
 from bot.terms import Kind, Sex
 
 #: Kinds that are of no animal on the shelf yet, or of none at all.
@@ -32,7 +33,8 @@ def animals(draft: Draft, kind: Kind, frame: Frame, names: ShelfNames) -> None:
             _of_both_sexes(draft, names)
         return
     refs = _of_her_sex(_of_places(refs, names), frame, names)
-    if _place_and_others(refs) or "place and one" in frame.flags:
+    whole = of_all_or_some_alone(refs) if refs else False
+    if whole or _place_and_others(refs) or "place and one" in frame.flags:
         draft.doubts.append(Doubt(About.SPECIMEN, "some_of_several", refs[0].words))
     refs = [r for r in refs if r.how != "place" or len(refs) == 1 or not _only_where(r, refs, frame)]
     excepted = {t for r in frame.excepted if r.sure for t in r.tags}
