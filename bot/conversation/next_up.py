@@ -13,7 +13,7 @@ from bot.conversation.seals_told import others_took
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.absence_record import Absence, absence_noted
-from bot.husbandry.ailment_record import ailing_noted
+from bot.husbandry.ailment_record import sign_noted
 from bot.husbandry.condition_record import Condition, condition_noted
 from bot.husbandry.fang_record import fangs_noted
 from bot.husbandry.practice import FEEDING_WITH_SAC
@@ -177,8 +177,8 @@ def _note(turn: Turn, entry: Entry, facts: SpecimenFacts) -> str:
         return say("next.missing")
     if absence is Absence.FOUND and facts.state.lot_size == 1:
         return say("next.found")
-    if ailing_noted(entry.note):
-        return say("concern.vet")
+    if (sign := sign_noted(entry.note)) is not None:
+        return say_of("signs", sign.value)
     if fangs_noted(entry.note) is not None and facts.state.fangs_on == entry.day:
         return _rest_or_meal(turn, entry, facts)
     return _condition(turn, entry, facts)

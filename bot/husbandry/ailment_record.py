@@ -1,8 +1,9 @@
-"""Whether a keeper's note tells that an animal is not well. Pure, told from the note alone; no diagnosis."""
+"""Signs that a keeper's note tells of, in an animal or its home. Pure, from the note alone; no diagnosis."""
 
 from __future__ import annotations
 
 import re
+from enum import StrEnum
 from functools import lru_cache
 from typing import Final
 
@@ -11,16 +12,37 @@ from bot.terms.data_file import data_of
 _NO_WORDS: Final = re.compile(r"[^\w']+")
 
 
+class Sign(StrEnum):
+    """What a note tells of, the gravest first."""
+
+    BLEEDING = "bleeding"
+    STUCK = "stuck"
+    MITES = "mites"
+    UNWELL = "unwell"
+    FALL = "fall"
+    MOLD = "mold"
+
+
+#: Signs of the home, or of what may be nothing: advised on, and no word that the animal is not well.
+_NOT_ILL: Final = frozenset({Sign.FALL, Sign.MOLD})
+
+
+def sign_noted(note: str | None) -> Sign | None:
+    """The sign that a note tells of; none where it also says that all is well."""
+    text = f" {_NO_WORDS.sub(' ', (note or '').casefold().replace('’', chr(39))).strip()} "
+    well, signs = _words()
+    if any(f" {words} " in text for words in well):
+        return None
+    return next((sign for sign, said in signs.items() if any(f" {words} " in text for words in said)), None)
+
+
 def ailing_noted(note: str | None) -> bool:
     """Whether a note tells of an animal that is not well, and none that it is better."""
-    text = f" {_NO_WORDS.sub(' ', (note or '').casefold().replace('’', chr(39))).strip()} "
-    known = _words()
-    if any(f" {words} " in text for words in known["well"]):
-        return False
-    return any(f" {words} " in text for words in known["ailing"])
+    sign = sign_noted(note)
+    return sign is not None and sign not in _NOT_ILL
 
 
 @lru_cache(maxsize=1)
-def _words() -> dict[str, frozenset[str]]:
+def _words() -> tuple[frozenset[str], dict[Sign, frozenset[str]]]:
     found = data_of(__package__ or "bot.husbandry", "ailment_words.yaml")
-    return {what: frozenset(words) for what, words in found.items()}
+    return frozenset(found["well"]), {sign: frozenset(found["signs"][sign.value]) for sign in Sign}

@@ -63,6 +63,8 @@ def find_amounts(words: Words, *, units: Units, language: str = "en") -> list[Am
 #: A bare degree above this is no Celsius of a spider's room, one below the other no Fahrenheit
 #: (common practice, no source).
 _HOT_CELSIUS: Final = 45
+#: The unit of a box told by three figures alone.
+BARE_BOX: Final = "x 3"
 _COLD_FAHRENHEIT: Final = 45
 #: Letters glued to a figure are a scale only from here on: "2f" is two females, "3c" a shelf.
 _LEAST_GLUED: Final = {"°C": 5, "°F": 32}
@@ -240,9 +242,8 @@ class _Reader:
                 volume = EXACT.multiply(volume, self._in_own_unit(side, unit))
             else:
                 litres = EXACT.divide(volume, _LITRE)
-                yield AmountSpan(
-                    match.start(), match.end(), "volume", litres, None, f"{unit.unit} x 3", doubt
-                )
+                unit_said = f"{unit.unit} x 3" if match["unit"] else BARE_BOX
+                yield AmountSpan(match.start(), match.end(), "volume", litres, None, unit_said, doubt)
 
     # --- temperature and humidity
 

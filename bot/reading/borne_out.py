@@ -55,7 +55,7 @@ _SMALL_BEFORE: Final = frozenset({"fill", "did", "both", "all", "each", "still"}
 
 
 def _backs(frame: Frame, at: int) -> bool:
-    return "body" not in frame.nouns and not frame.meals
+    return not (frame.nouns & {"body", "dish", "box", "lid"} or frame.meals)
 
 
 def _pours(frame: Frame, at: int) -> bool:

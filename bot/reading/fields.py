@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from decimal import Decimal
 from typing import Any, Final
 
+from bot.reading.amounts import BARE_BOX
 from bot.reading.drafts import Doubt
 from bot.reading.figures import measures
 from bot.reading.frames import Frame
@@ -152,6 +153,7 @@ _CUBIC_INCH: Final = CM_PER_INCH**3
 def _home(frame: Frame, groups: list[Group], filled: Filled) -> None:
     volume = _value(frame, "volume", filled)
     filled.put("volume_l", volume)
+    filled.put("bare_box", any(a.unit == BARE_BOX for _, a in frame.amounts) or None)
     for doubt in filled.doubts:
         if doubt.key == "cm_or_inches" and volume is not None:
             doubt.choices = [("cm", {"volume_l": volume / _CUBIC_INCH}), ("inches", {"volume_l": volume})]

@@ -14,7 +14,7 @@ from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import acts_of, dated
-from bot.reading.outcomes import describes_prey, left_the_other
+from bot.reading.outcomes import describes_prey, is_at_large, left_the_other
 from bot.reading.sexes_said import told_by_her_skin
 from bot.reading.verdicts import Verdict
 from bot.reading.without_verb import without_verb
@@ -26,8 +26,8 @@ from bot.terms import Kind, SacEvent
 def verdict_on(frame: Frame) -> Verdict:
     """The kind that a clause tells of."""
     flags = frame.flags
-    if describes_prey(frame) or of_the_feeders(frame):
-        return Verdict("unknown") if describes_prey(frame) else Verdict("nothing", why="feeders")
+    if describes_prey(frame) or is_at_large(frame) or of_the_feeders(frame):
+        return Verdict("nothing", why="feeders") if of_the_feeders(frame) else Verdict("unknown")
     of_the_air = _measured(frame)
     for flag in _TELLS_NOTHING if not flags.isdisjoint(_TELLS_NOTHING) else ():
         if flag in flags and not (flag == "report" and of_the_air):  # "the hygrometer says 71 %": no hearsay

@@ -14,6 +14,7 @@ from bot.reading.drafts import Doubt, Draft, by_kind
 from bot.reading.model import FEEDING, About
 from bot.reading.names import ShelfNames
 from bot.terms import Kind, SacEvent, Sex, Specimen, Stage
+from bot.terms.keeper import CM_PER_INCH
 
 #: By field the least and most that can be.
 _BOUNDS: Final = {
@@ -33,6 +34,10 @@ MOST_EGGS: Final = 3000
 #: A span that shrank to less than this part, or grew to more than that multiple, of the span on record.
 SHRANK: Final = Decimal("0.6")
 GREW: Final = Decimal(3)
+#: A cube whose side is less than this part of a span holds no animal of that span; three figures without a
+#: unit are taken for inches sooner.
+ROOM_FOR_LEGS: Final = Decimal("0.5")
+ROOM_IN_A_BARE_BOX: Final = Decimal("0.9")
 
 
 def doubtful(draft: Draft, names: ShelfNames, today: date) -> list[Doubt]:
@@ -97,6 +102,19 @@ def _span_of_record(draft: Draft, animals: list[Specimen]) -> Doubt | None:
     return Doubt(About.AMOUNT, "span_differs", str(span), [(str(span), {"span_cm": span})])
 
 
+def _home_of_her_size(draft: Draft, animals: list[Specimen]) -> Doubt | None:
+    """A home that the animal does not fit into; bare figures of a box are often inches."""
+    litres = draft.fields.get("volume_l")
+    spans = [animal.span_cm for animal in animals if animal.span_cm is not None]
+    room = ROOM_IN_A_BARE_BOX if "bare_box" in draft.fields else ROOM_FOR_LEGS
+    if litres is None or not spans or litres * 1000 >= (max(spans) * room) ** 3:
+        return None
+    in_inches = litres * CM_PER_INCH**3
+    said, other = (f"{value.quantize(Decimal('0.01')).normalize():f} L" for value in (litres, in_inches))
+    choices = [(f"{other} (in)", {"volume_l": in_inches}), (said, {"volume_l": litres})]
+    return Doubt(About.AMOUNT, "home_too_small", said, choices)
+
+
 def _lot_part(draft: Draft, animals: list[Specimen]) -> Doubt | None:
     count = draft.fields.get("count")
     if count is None or not animals:
@@ -135,6 +153,7 @@ _CHECKS: Final = by_kind(
     (_prey_count, FEEDING),
     (_egg_count, frozenset({Kind.SAC})),
     (_span_of_record, frozenset({Kind.MEASURED})),
+    (_home_of_her_size, frozenset({Kind.REHOUSED})),
     (_lot_part, frozenset({Kind.DIED, Kind.LEFT})),
     (_done_molting, frozenset({Kind.MOLTED, Kind.PREMOLT, Kind.MATURED})),
     (_not_of_that_sex, frozenset({Kind.MATURED, Kind.SAC, Kind.SEXED})),

@@ -78,11 +78,7 @@ class NamedClauses(Loom):
             self._extend(prev, frame)
             prev.flags |= {"or", "which"}
             return
-        if prev is not None and one_of_them_too(prev, frame):
-            return
-        if prev is not None and frame.bare and got_less(prev, frame):
-            prev.excepted += frame.refs
-            self._add(frame, verbs=prev.verbs)
+        if prev is not None and self._one_of_a_place(frame, prev):
             return
         if frame.bare and not frame.excepted and not affirms_alone(frame):
             self._bare(frame, prev, following)
@@ -91,6 +87,16 @@ class NamedClauses(Loom):
             frame.refs = list(self.running)  # "fed A, all but Ink ate"
         if not self._joins(frame, prev):
             self._told(frame, prev, following)
+
+    def _one_of_a_place(self, frame: Frame, prev: Frame) -> bool:
+        """Whether a clause only says how it was with one of those of the place before."""
+        if one_of_them_too(prev, frame):
+            return True
+        apart = frame.bare and got_less(prev, frame)
+        if apart:
+            prev.excepted += frame.refs
+            self._add(frame, verbs=prev.verbs)
+        return apart
 
     def _adds_whom(self, frame: Frame) -> bool:
         """Whether a clause only says whom the one before left out, or was of."""

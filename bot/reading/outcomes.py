@@ -158,6 +158,16 @@ def _unite(earlier: Draft, draft: Draft, frame: Frame) -> None:
     earlier.fields.update(draft.fields)
 
 
+def is_at_large(frame: Frame) -> bool:
+    """ "a roach got loose in Ink's tub": where the prey does something itself, nobody ate it."""
+    pairs = pairwise(item for item in frame.clause.items if item.cat == "W")
+    return any("prey" in first.senses and _of_the_prey(then) for first, then in pairs)
+
+
+def _of_the_prey(item: Item) -> bool:
+    return "fill" in item.senses and item.senses["fill"].group.act == "at_large"
+
+
 def describes_prey(frame: Frame) -> bool:
     """ "…, which was the last cricket I had": what is said of a meal just told, and no further one."""
     said = frame.clause.items[:2]

@@ -36,13 +36,19 @@ def _other_doing(frame: Frame) -> bool:
     return bool(kinds) and not frame.inherited and not any(k in FEEDING for k in kinds)
 
 
+def _out_of_it(frame: Frame) -> bool:
+    """ "boluses out of T07"; "Reste bei T07" only says where they are."""
+    ways_out = (item.senses["from"].group for item in frame.clause.items if "from" in item.senses)
+    return any(group.act != "at" for group in ways_out)
+
+
 def _by_what_is_there(frame: Frame) -> Verdict | None:
     """The kind of a clause that no verb tells, by the things it names."""
     if _put_together(frame):
         frame.flags.add("put together")
         return Verdict("told", [Kind.PAIRED])
     hands = acts_of(frame) <= {"take", "get", "put", "have", "remove", "kick"} and not frame.inherited
-    emptied = frame.refs and "waste" in frame.nouns and "from" in frame.flags and hands
+    emptied = frame.refs and "waste" in frame.nouns and _out_of_it(frame) and hands
     if emptied or pulls_in(frame):
         return Verdict("told", [Kind.CLEANED if emptied else Kind.FED])  # "boluses out of T07"
     if takes_out(frame) or found_there(frame):
