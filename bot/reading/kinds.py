@@ -28,6 +28,9 @@ def verdict_on(frame: Frame) -> Verdict:
     flags = frame.flags
     if describes_prey(frame) or is_at_large(frame) or of_the_feeders(frame):
         return Verdict("nothing", why="feeders") if of_the_feeders(frame) else Verdict("unknown")
+    if _done_to_those_due(frame):  # who of a group they were, only the round could tell
+        flags -= {"undone"}
+        flags |= {"which"}
     of_the_air = _measured(frame)
     for flag in _TELLS_NOTHING if not flags.isdisjoint(_TELLS_NOTHING) else ():
         if flag in flags and not (flag == "report" and of_the_air):  # "the hygrometer says 71 %": no hearsay
@@ -53,6 +56,18 @@ def verdict_on(frame: Frame) -> Verdict:
     if unsure and not _one_or_another(frame):
         return Verdict("doubt", verdict.kinds, verdict.groups, why="hedge")
     return verdict
+
+
+def _done_to_those_due(frame: Frame) -> bool:
+    """ "fed everyone on C who was due": done by the keeper, to those of a group that it was time for."""
+    due = next((at for at, item in enumerate(frame.clause.items) if item.text == "due"), None)
+    done = [
+        at
+        for at, item in frame.verbs
+        for verb in item.senses.verbs
+        if verb.group.keeper and not verb.group.base
+    ]
+    return due is not None and bool(done) and min(done) < due
 
 
 def _one_or_another(frame: Frame) -> bool:

@@ -50,6 +50,7 @@ _OF_CERTAIN_WORDS: Final = {
     "alarm": "alarms",
     "sac": "sac_events",
     "priced": "priced_words",
+    "regular": "summed_words",
 }
 
 

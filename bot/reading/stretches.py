@@ -49,6 +49,13 @@ def stretch_ahead(items: Sequence[Item], language: str, today: date) -> Stretch 
     return None
 
 
+def is_named(words: str, language: str) -> bool:
+    """Whether words only name a whole week, month or year: "this week", "May 2025", "2025"."""
+    said = words.lower().strip()
+    alone = _YEAR.sub("", said).strip()
+    return said in _phrases(language) or alone in _months(language) or (bool(said) and not alone)
+
+
 def named_ahead(words: str, language: str, today: date) -> Stretch | None:
     """The whole week or month that the words are ("next week", "August"), from today on; else ``None``."""
     said = words.lower()

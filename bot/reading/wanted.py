@@ -48,6 +48,7 @@ class Action(StrEnum):
     LASTS = "lasts"
     COMPARE = "compare"
     STATS = "stats"
+    SUMMED = "summed"
     SACS = "sacs"
     PRICES = "prices"
     FROM_WHOM = "from_whom"
@@ -122,6 +123,7 @@ OF_THE_RECORD: Final = frozenset(
         Action.LASTS,
         Action.COMPARE,
         Action.STATS,
+        Action.SUMMED,
         Action.SACS,
         Action.PRICES,
         Action.FROM_WHOM,

@@ -14,6 +14,7 @@ from bot.reading.normalise import plain_text
 from bot.reading.numbers import numbers_data
 from bot.reading.phrasings import OWNS, folded, meaning, slot, word_set
 from bot.reading.species_said import genus_said, of_a_kind, species_said
+from bot.reading.stretches import is_named
 from bot.reading.tokens import tokens_of
 from bot.reading.wanted import Action, Instruction
 from bot.reading.words import lexicon
@@ -159,6 +160,14 @@ def _in_a_time(action: Action, found: re.Match[str], _names: ShelfNames) -> Inst
     return Instruction(
         action=action, rest=slot(found, "when"), value="cause" if slot(found, "cause") else None
     )
+
+
+def summed(action: Action, found: re.Match[str], _names: ShelfNames, language: str) -> Instruction | None:
+    """A week, a month or a year summed up: "summary of november"; "summary of Ink" is none."""
+    said = slot(found, "when")
+    if said is None:
+        return Instruction(action=action, rest=meaning("summed_words", language)[folded(found["regular"])])
+    return Instruction(action=action, rest=said) if is_named(said, language) else None
 
 
 def _grown(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:

@@ -237,6 +237,27 @@ def of_shelf(kind: str, first: date, until: date) -> Callable[[RawJournal], Told
     return told
 
 
+def in_all(first: date, until: date) -> Callable[[RawJournal], Told]:
+    """All of a time in numbers: how often they ate, refused, were watered and cleaned, and the prey eaten."""
+
+    def told(journal: RawJournal) -> Told:
+        must, eaten = [span_told(journal, first, until)], []
+        counted = {"fed": "Ate", "refused": "Refused", "watered": "Watered", "cleaned": "Cleaned"}
+        for kind, word in counted.items():
+            rows = [r for tag, *_ in journal.animals for r in journal.of(tag, kind, since=first, until=until)]
+            must += [f"{word}: {len(rows)} times"] if len(rows) > 1 else []
+            eaten += rows if kind == "fed" else []
+        for kind in ("molted", "measured"):  # twelve are named, the others counted
+            who = sum(bool(journal.of(tag, kind, since=first, until=until)) for tag, *_ in journal.animals)
+            must += [f"{who - 12} more"] if who > 12 else []
+        came = [row for row in journal.rows if row.kind == "acquired" and first <= row.day <= until]
+        must += [f"New animals: {sum(row.count or 1 for row in came)}"] if came else []
+        went = journal.eaten(eaten).items()
+        return [*must, *(" ".join(filter(None, (str(n), size, prey[:4]))) for (size, prey), n in went)], []
+
+    return told
+
+
 def not_since(kind: str, days: int) -> Callable[[RawJournal], Told]:
     """To whom a thing has not happened for so many days: each with its last day, where it has one."""
 
@@ -430,6 +451,8 @@ QUESTIONS: dict[str, Callable[[RawJournal], Told]] = {
     "who ate yesterday?": of_shelf("fed", *YESTERDAY),
     "who was rehoused this year?": of_shelf("rehoused", *THIS_YEAR),
     "how many feedings in April?": of_shelf("fed", *APRIL),
+    "give me a summary of April": in_all(*APRIL),
+    "2025 in numbers": in_all(*IN_2025),
     "who hasn't molted in over 300 days?": not_since("molted", 300),
     "which ones haven't been cleaned for 6 weeks?": not_since("cleaned", 42),
 }

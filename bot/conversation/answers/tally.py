@@ -113,7 +113,7 @@ def _of_the_box(turn: Turn, question: Question) -> Reply:
     return fit(turn, "\n".join(lines), page_lines=_PAGE)
 
 
-def _all_of(rows: Sequence[JournalEntry]) -> str:
+def prey_of_all(rows: Sequence[JournalEntry]) -> str:
     """The prey that all meals took whose count was said, by kind and size; each animal had so many."""
     went: Counter[tuple[str, str | None]] = Counter()
     for row in rows:
@@ -151,7 +151,7 @@ def _of_everybody(turn: Turn, question: Question, kind: Kind) -> Reply:
     if kind is Kind.REFUSED and not one_day:  # whoever does it most comes first
         order = sorted(order, key=lambda tag: -len(own[tag]))
     lines += [_line_of(turn, tag, own[tag], one_day=one_day) for tag in order]
-    eaten = _all_of(rows) if kind is Kind.FED else ""
+    eaten = prey_of_all(rows) if kind is Kind.FED else ""
     if eaten:
         lines.insert(1, say("tally.used", what=eaten))
     return fit(turn, "\n".join(lines), page_lines=2 * _PAGE)
