@@ -150,10 +150,17 @@ def plural(noun: str) -> str:
 
 
 def number(value: Decimal, places: int = 1) -> str:
-    """A figure without needless noughts: ``12``, ``1.5``."""
+    """A figure without needless noughts and with the language's decimal mark: ``12``, ``1.5``, ``1,5``."""
     step = Decimal(1).scaleb(-places)
     text = f"{value.quantize(step, rounding=ROUND_HALF_UP):f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    return (text.rstrip("0").rstrip(".") if "." in text else text).replace(".", say("amount.decimal"))
+
+
+def money(value: Decimal, currency: str) -> str:
+    """A sum with its cents, where it has any: ``40 EUR``, ``4.50 GBP``."""
+    whole = value == value.to_integral_value()
+    cents = f"{value.quantize(Decimal('0.01'), rounding=ROUND_HALF_UP):f}".replace(".", say("amount.decimal"))
+    return f"{number(value) if whole else cents} {currency}".rstrip()
 
 
 def length(cm: Decimal, units: Units) -> str:
@@ -288,9 +295,7 @@ def _bargain(entry: Entry) -> list[str]:
     if entry.to:
         parts.append(say("bargain.to", name=entry.to))
     if entry.price is not None:
-        parts.append(
-            say("bargain.price", price=number(entry.price, 2), currency=entry.currency or "").rstrip()
-        )
+        parts.append(say("bargain.price", price=money(entry.price, entry.currency or "")))
     return parts
 
 

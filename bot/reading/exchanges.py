@@ -6,6 +6,7 @@ species may live there.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
@@ -84,9 +85,10 @@ def priced(items: list[Item], _names: ShelfNames) -> list[Item]:
     for place, item in enumerate(items):
         if item.cat == "A" and item.val.dimension == "money":
             money = item.val
-        if money is not None and _is_bare_price(items, place):
+        price = _bare_price(items, place) if money is not None else None
+        if money is not None and price is not None:
             doubt = money.doubt if money is _MONEY_UNSAID else None
-            span = replace(money, value=Decimal(item.val.value), high=None, doubt=doubt)
+            span = replace(money, value=price, high=None, doubt=doubt)
             out.append(Item("A", item.i, item.j, item.text, val=span))
         else:
             out.append(item)
@@ -107,10 +109,18 @@ def _is_bargain(item: Item) -> bool:
     return False
 
 
-def _is_bare_price(items: Sequence[Item], place: int) -> bool:
-    """A plain number behind "for" that ends what is said of the animal."""
+def _bare_price(items: Sequence[Item], place: int) -> Decimal | None:
+    """A plain number behind "for" that ends what is said of the animal: "for 40", "for 4.50"."""
     item, prev = items[place], items[place - 1] if place else None
     following = items[place + 1] if place + 1 < len(items) else None
     ends = following is None or following.cat == "M" or "and" in following.senses
-    behind_for = item.cat == "N" and prev is not None and "for" in prev.senses
-    return behind_for and ends and item.val.value is not None and not item.val.doubt
+    if prev is None or "for" not in prev.senses or not ends:
+        return None
+    if item.cat == "U" and _SUM.fullmatch(item.text):
+        return Decimal(item.text.replace(",", "."))
+    plain = item.cat == "N" and item.val.value is not None and not item.val.doubt
+    return Decimal(item.val.value) if plain else None
+
+
+#: A sum with its cents.
+_SUM: Final = re.compile(r"\d{1,5}[.,]\d{2}")

@@ -57,7 +57,8 @@ def _strange_words(draft: Draft, frame: Frame) -> Doubt | None:
 
 def _named_with(item: Item, frame: Frame) -> bool:
     people = f"{frame.to_words} {frame.from_words}".casefold().split()
-    return item.text.casefold() in people
+    named = item.text.casefold() in people
+    return named and any(letter.isalpha() for letter in item.text)  # a figure is nobody's name
 
 
 def _strange_verb(draft: Draft, frame: Frame) -> Doubt | None:

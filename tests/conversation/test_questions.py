@@ -344,7 +344,7 @@ def test_what_was_spent_is_summed_by_currency_and_the_unpriced_are_counted(chat)
     chat.told("bought 30 crickets")
     said = chat.told("what did I spend this year").splitlines()
     assert said[0] == "By the prices on record, Thu 1 Jan to today:"
-    assert said[1:] == ["Feeders bought: 16.5 EUR and 3 USD (3)", "Bought with no price noted: 1."]
+    assert said[1:] == ["Feeders bought: 16.50 EUR and 3 USD (3)", "Bought with no price noted: 1."]
     assert "No price on record" in chat.told("how much did I pay for Pebble?")
 
 

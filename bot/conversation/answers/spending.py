@@ -49,9 +49,7 @@ def _sums(entries: Sequence[Entry]) -> str:
     for entry in entries:
         assert entry.price is not None
         sums[entry.currency or ""] += entry.price
-    return wording.listed(
-        [f"{wording.number(total, 2)} {currency}".rstrip() for currency, total in sorted(sums.items())]
-    )
+    return wording.listed([wording.money(total, currency) for currency, total in sorted(sums.items())])
 
 
 def _dated(turn: Turn, entry: Entry) -> str:
