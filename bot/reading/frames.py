@@ -18,6 +18,7 @@ FLAGS: Final = (
     "hedge",
     "which",
     "leftover",
+    "bound",
     "future",
     "habit",
     "cond",

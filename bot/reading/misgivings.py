@@ -246,6 +246,12 @@ def _number_before_price(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.AMOUNT, "number_unexplained", in_words[0]) if in_words else None
 
 
+def _more_or_fewer(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "ate 2 crickets at least", "16 cm give or take": only a bound, where "100 ml or so" is near enough."""
+    exact = "count" in draft.fields or draft.kind is Kind.MEASURED
+    return Doubt(About.AMOUNT, "approx") if "bound" in frame.flags and exact else None
+
+
 def _more_than_once(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink ate twice", "had one, then another": how many it were in all."""
     twice = any(item.text in _TIMES for item in frame.clause.items)
@@ -351,6 +357,7 @@ _CHECKS: Final = by_kind(
     (_loose_day, _EVERY),
     (_two_values, _EVERY),
     (_one_weight_of_two, frozenset({Kind.MEASURED})),
+    (_more_or_fewer, _EVERY),
     (_more_than_once, frozenset({Kind.FED})),
     (_of_a_series, FEEDING),
     (_bare_price, _OF_PEOPLE),

@@ -13,7 +13,7 @@ from bot.reading.frames import Frame
 from bot.reading.neighbours import another_day, bounds_a_stretch, doubts_the_day, lists_days
 
 #: What a clause says of the one before it.
-_HOLDS: frozenset[str] = frozenset({"each", "hedge", "which", "cond", "report", "future"})
+_HOLDS: frozenset[str] = frozenset({"each", "hedge", "which", "bound", "cond", "report", "future"})
 _TELLS_OF_NO_DAY: frozenset[str] = frozenset({"future", "cond", "undone", "report"})
 
 
