@@ -9,6 +9,7 @@ from typing import Final
 from bot.reading.amounts_words import OF_THE_AIR
 from bot.reading.around_verbs import hers, words_before
 from bot.reading.borne_out import WEAK, lies_so
+from bot.reading.clauses import ANSWERS
 from bot.reading.feeders_home import of_the_feeders
 from bot.reading.frames import Frame
 from bot.reading.items import Item
@@ -163,7 +164,8 @@ def _lies_open(frame: Frame, at: int, item: Item) -> bool:
 def _heads_a_record(frame: Frame, item: Item) -> bool:
     """ "water: Ink mon, Mole tues": a thing at the head of a list of animals, each with its day."""
     thing = item.senses.get("noun")
-    only = dated(frame) or all(i.cat in "SM" for i in frame.clause.items)  # "water: A6 A7 B6"
+    listed = all(i.cat in "SMX" or i.text in ANSWERS for i in frame.clause.items)  # "water: A6 A7 B6"
+    only = dated(frame) or listed
     return "headed" in frame.flags and thing is not None and thing.group.part == "water" and only
 
 

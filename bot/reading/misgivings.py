@@ -16,7 +16,7 @@ from bot.reading.drafts import Doubt, Draft, by_kind
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
-from bot.reading.neighbours import acts_of
+from bot.reading.neighbours import acts_of, refuses
 from bot.reading.phrasings import meaning
 from bot.terms import Kind, WaterHow
 
@@ -332,7 +332,8 @@ def _exception_of_nobody(draft: Draft, frame: Frame) -> Doubt | None:
     pairs = list(pairwise(frame.clause.items))
     but_day = any("but" in a.senses and b.cat == "D" for a, b in pairs)
     not_one = any("neg" in a.senses and "verb" not in a.senses and b.cat == "S" for a, b in pairs)
-    if draft.kind in {Kind.REFUSED, Kind.OPENED} and not (excepts or but_day):
+    turned = draft.kind in {Kind.REFUSED, Kind.OPENED} and not (frame.inherited and refuses(frame))
+    if turned and not (excepts or but_day):  # "refused: not Ink" turns nothing round
         return None
     return Doubt(About.SPECIMEN, "excepted_whom") if excepts or but_day or not_one else None
 
