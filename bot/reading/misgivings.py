@@ -135,6 +135,20 @@ def _denied(draft: Draft, frame: Frame) -> Doubt | None:
     return _kind(draft, "denied") if said and not turned else None
 
 
+def _denied_of_another(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink ate neither did she": a "neither" goes on with a denial, and here is none."""
+    items = frame.clause.items
+    at = next((n for n, (a, b) in enumerate(pairwise(items)) if a.text in _NEITHER and "did" in b.senses), 0)
+    told = any("verb" in i.senses for i in items[:at])
+    denied = any(not _DENIES.isdisjoint(i.senses) for i in items[:at])
+    whom = any(i.cat == "S" or "pron" in i.senses for i in items[at + 2 : at + 4])
+    return _kind(draft, "denied") if told and whom and not denied else None
+
+
+_NEITHER: Final = frozenset({"neither", "nor"})
+_DENIES: Final = frozenset({"neg", "none_of", "undone", "elided"})
+
+
 def _ate_another(draft: Draft, frame: Frame) -> Doubt | None:
     """ "she ate him", "ate her sac": no meal of the keeper's."""
     acts = acts_of(frame)
@@ -349,6 +363,7 @@ _CHECKS: Final = by_kind(
     (_strange_after_prey, FEEDING),
     (_strange_prey, FEEDING),
     (_denied, _DENIABLE),
+    (_denied_of_another, _EVERY),
     (_ate_another, frozenset({Kind.FED})),
     (_keeper_closed_it, frozenset({Kind.SEALED, Kind.OPENED})),
     (_filled_with_soil, frozenset({Kind.WATERED})),
