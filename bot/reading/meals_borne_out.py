@@ -9,6 +9,7 @@ from bot.reading.around_verbs import hers, words_before
 from bot.reading.clauses import START, TITLE
 from bot.reading.frames import Frame
 from bot.reading.items import Item
+from bot.reading.removals import drags_out
 
 
 def _none(frame: Frame, at: int) -> bool:
@@ -21,7 +22,7 @@ def _none(frame: Frame, at: int) -> bool:
 def _eats(frame: Frame, at: int) -> bool:
     if not frame.inherited and _whom(frame.clause.items[at + 1 : at + 3]):  # "caught her"
         return False
-    return bool(frame.meals) or "food" in frame.nouns or bool(frame.loose)
+    return not drags_out(frame) and (bool(frame.meals) or "food" in frame.nouns or bool(frame.loose))
 
 
 def _whom(after: Sequence[Item]) -> bool:

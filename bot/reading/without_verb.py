@@ -11,7 +11,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of
-from bot.reading.removals import found_there, pulls_in, takes_out
+from bot.reading.removals import drags_out, found_there, pulls_in, takes_out
 from bot.reading.sexes_said import praises
 from bot.reading.verdicts import Verdict
 from bot.terms import Kind
@@ -47,6 +47,8 @@ def _by_what_is_there(frame: Frame) -> Verdict | None:
         return Verdict("told", [Kind.CLEANED if emptied else Kind.FED])  # "boluses out of T07"
     if takes_out(frame) or found_there(frame):
         return Verdict("doubt", [Kind.REFUSED, Kind.CLEANED], why="two_kinds")
+    if drags_out(frame):
+        return Verdict("doubt", [Kind.REFUSED, Kind.FED], why="two_kinds")
     if frame.refs and _only_water(frame):
         return Verdict("told", [Kind.WATERED])
     still_in = bool(frame.refs) and "still" in frame.flags  # "the worm is still in with Captain"
