@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from bot.reading.clauses import AND, COMMA, SENTENCE, START
 from bot.reading.frames import Frame
+from bot.reading.homes_said import says_into
 from bot.reading.items import Ref
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import (
@@ -21,7 +22,7 @@ from bot.reading.neighbours import (
     sizes_up,
     waters,
 )
-from bot.reading.without_verb import found_her_sex, says_into, says_sex
+from bot.reading.without_verb import found_her_sex, says_sex
 from bot.terms import Kind, PreySize
 
 
