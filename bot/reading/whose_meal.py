@@ -1,4 +1,4 @@
-"""What came of a meal told two clauses ago: "Ink 2 roaches. Mole sealed. both taken" feeds nobody but Ink. Pure."""
+"""What came of a meal told a while ago: "Ink 2 roaches. Mole sealed. both taken" feeds Ink alone. Pure."""
 
 from __future__ import annotations
 
