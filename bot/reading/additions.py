@@ -67,6 +67,8 @@ def _add_number(prev: Frame, frame: Frame) -> None:
     if len(prev.meals) == 1 and not prev.loose and prev.meals[0].size is None:
         prev.meals[0].size = _the_one_size(frame)
     prev.loose += frame.loose
+    if frame.clause.sep == AND and prev.clause.items[-1].cat == "D" and len(frame.clause.items) == 1:
+        prev.flags.add("loose day")  # "ate on April 3 and 4"
     prev.flags |= frame.flags | _of_which_day(prev, frame)
     prev.nouns |= frame.nouns
 

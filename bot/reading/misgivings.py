@@ -8,10 +8,13 @@ well ask where a keeper would have understood.
 from __future__ import annotations
 
 from collections import Counter
+from functools import cache
 from itertools import pairwise
 from typing import Final
 
 from bot.reading.clauses import AND
+from bot.reading.days_of_another import Whose
+from bot.reading.days_words import days_data
 from bot.reading.drafts import Doubt, Draft, by_kind
 from bot.reading.frames import Frame
 from bot.reading.items import Item
@@ -201,15 +204,32 @@ def _again_and_again(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.DAY, "vague_day") if repeated and not frame.days else None
 
 
+def _day_of_another(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "12.5 cm after her molt on May 3": now, or on the day that is said of the other event?"""
+    own = sum(item.cat == "D" for item in frame.clause.items) > len(frame.other_days)
+    whose, other = frame.other_days[0] if frame.other_days and not own else (Whose.ITS_OWN, None)
+    if other is None or whose is Whose.ITS_OWN or (whose is Whose.EITHER and other.day == draft.day):
+        return None
+    days = [draft.day, other.day] if whose is Whose.EITHER and other.day is not None else []
+    return Doubt(About.DAY, "vague_day", choices=[(day.isoformat(), {"day": day}) for day in days])
+
+
 def _loose_day(draft: Draft, frame: Frame) -> Doubt | None:
-    pairs = pairwise(frame.clause.items)
+    pairs = list(pairwise(frame.clause.items))
     of_a_word = any(
         b.cat == "U" and b.text in meaning("weekdays") and a.text != "the" for a, b in pairs
     )  # "in sun"
+    of_a_word = of_a_word or any(a.cat == "U" and a.text in _months() and b.cat == "N" for a, b in pairs)
     which = draft.kind is Kind.MOLTED and any(span.rule == _BY_ITSELF for span in frame.days)
     if which:  # "Ink molted, 9th": on that day, or for the ninth time?
         return Doubt(About.DAY, "vague_day", choices=[(draft.day.isoformat(), {"day": draft.day})])
     return Doubt(About.DAY, "vague_day") if "loose day" in frame.flags or of_a_word else None
+
+
+@cache
+def _months() -> frozenset[str]:
+    """ "ate April 3 and refused 2": what is said like a date and was not found as one."""
+    return frozenset(word for words in days_data("en").words["month"].values() for word in words)
 
 
 #: The rule of days for an ordinal between marks.
@@ -370,6 +390,7 @@ _CHECKS: Final = by_kind(
     (_cleaned_up_by_her, frozenset({Kind.CLEANED})),
     (_yet_to_come, _EVERY),
     (_again_and_again, _EVERY),
+    (_day_of_another, _EVERY),
     (_loose_day, _EVERY),
     (_two_values, _EVERY),
     (_one_weight_of_two, frozenset({Kind.MEASURED})),
