@@ -14,7 +14,7 @@ _NUMBER_WORDS: Final = frozenset({"no", "number", "numbers", "nos", "nr", "#"})
 _ORDINALS: Final = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
 _LAST: Final = -1
 #: Of these senses and words a message has one in which somebody is told by a place in an order.
-ORDERED: Final = frozenset({"the"} | {f"the {word}" for word in _ORDINALS})
+ORDERED: Final = frozenset({"the", "number"} | {f"the {word}" for word in _ORDINALS})
 _FIGURES: Final = re.compile(r"(?:the )?(\d{1,3})(?: ?(?:st|nd|rd|th))?")
 
 
@@ -132,20 +132,25 @@ _DID: Final = frozenset({"neg", "did", "no", "yes", "undone"})
 
 
 def _opens_a_clause(before: Sequence[Item]) -> bool:
-    return bool(before) and (before[-1].cat == "M" or not _JOINS.isdisjoint(before[-1].senses))
+    if before and before[-1].text in _ONLY:
+        before = before[:-1]
+    joined = len(before) > 1 and "and" in before[-1].senses  # not "all but the 1st and 3rd"
+    return bool(before) and before[-2 if joined else -1].cat == "M"
 
 
-_JOINS: Final = frozenset({"and", "but"})
+_ONLY: Final = frozenset({"only", "just"})
 
 
 def _in_an_order(items: Sequence[Item], at: int) -> bool:
-    """ "the third", which may be a day, or "the 3rd (one)"."""
+    """ "the third", which may be a day, "the 3rd (one)", or "number 3"."""
     item = items[at]
     if item.cat == "D":
         said = _figure(item)
         return said is not None and said[1] and item.text.startswith("the ")
     nxt = items[at + 1] if at + 1 < len(items) else None
-    return "the" in item.senses and nxt is not None and nxt.cat == "N" and bool(nxt.val.ordinal)
+    if nxt is None or nxt.cat != "N":
+        return False
+    return item.text == "number" or ("the" in item.senses and bool(nxt.val.ordinal))
 
 
 def _just_named(before: Sequence[Item]) -> Ref | None:
