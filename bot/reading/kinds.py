@@ -30,8 +30,10 @@ def verdict_on(frame: Frame) -> Verdict:
     if describes_prey(frame) or of_the_feeders(frame):
         return Verdict("unknown") if describes_prey(frame) else Verdict("nothing", why="feeders")
     of_the_air = _measured(frame)
+    of_her_skin = Verdict("told", [Kind.SEXED]) if frame.groups and told_by_her_skin(frame) else None
     for flag in _TELLS_NOTHING if not flags.isdisjoint(_TELLS_NOTHING) else ():
-        if flag in flags and not (flag == "report" and of_the_air):  # "the hygrometer says 71 %": no hearsay
+        by_a_thing = flag == "report" and (of_the_air or of_her_skin)  # "the hygrometer says": no hearsay
+        if flag in flags and not by_a_thing:
             return Verdict("nothing", why=flag)
     told = [(_told(frame, at, item), item, at) for at, item in frame.verbs]
     found = [(group, item, at) for group, item, at in told if group is not None]
@@ -48,7 +50,6 @@ def verdict_on(frame: Frame) -> Verdict:
         return _crossed(frame, found)
     if "goes to them" in flags and frame.refs:
         return Verdict("told", [Kind.LEFT])  # "Marta took Ink for 25 euro"
-    of_her_skin = Verdict("told", [Kind.SEXED]) if frame.groups and told_by_her_skin(frame) else None
     verdict = of_the_air or of_her_skin or _from_verbs(frame, found) or without_verb(frame)
     unsure = verdict.state == "told" and "hedge" in flags and verdict.kinds != [Kind.PREMOLT]
     if unsure and not _one_or_another(frame):
