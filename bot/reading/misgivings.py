@@ -294,7 +294,9 @@ def _more_than_once(draft: Draft, frame: Frame) -> Doubt | None:
 
 
 def _shares(item: Item, behind: Item) -> bool:
-    """ "one fly between them", "6 crickets between the GBBs", "gave out 6 crickets on shelf A"."""
+    """ "shared a fly", "one fly between them", "gave out 6 crickets on shelf A"."""
+    if item.text.split()[-1] == "shared":
+        return "a" in behind.senses or behind.cat == "N"
     if item.text == "between":
         return "pron" in behind.senses or behind.cat == "S"
     return behind.text == "out" and "give" in item.senses.acts

@@ -34,7 +34,8 @@ def _put_together(frame: Frame) -> bool:
 def _other_doing(frame: Frame) -> bool:
     """ "swapped for crickets": a verb of something other than feeding, though not borne out."""
     kinds = [verb.group.kind for _, i in frame.verbs for verb in i.senses.verbs]
-    return bool(kinds) and not frame.inherited and not any(k in FEEDING for k in kinds)
+    shared = "shares" in acts_of(frame)  # "shared her tub with a roach"
+    return bool(kinds) and not frame.inherited and (shared or not any(k in FEEDING for k in kinds))
 
 
 def _by_what_is_there(frame: Frame) -> Verdict | None:
