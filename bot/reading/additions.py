@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from bot.reading.clauses import AND, COMMA, SENTENCE, START
 from bot.reading.frames import Frame
+from bot.reading.homes_said import says_into
 from bot.reading.items import Ref
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import (
@@ -21,7 +22,7 @@ from bot.reading.neighbours import (
     sizes_up,
     waters,
 )
-from bot.reading.without_verb import found_her_sex, says_into, says_sex
+from bot.reading.without_verb import found_her_sex, says_sex
 from bot.terms import Kind, PreySize
 
 
@@ -66,6 +67,8 @@ def _add_number(prev: Frame, frame: Frame) -> None:
     if len(prev.meals) == 1 and not prev.loose and prev.meals[0].size is None:
         prev.meals[0].size = _the_one_size(frame)
     prev.loose += frame.loose
+    if frame.clause.sep == AND and prev.clause.items[-1].cat == "D" and len(frame.clause.items) == 1:
+        prev.flags.add("loose day")  # "ate on April 3 and 4"
     prev.flags |= frame.flags | _of_which_day(prev, frame)
     prev.nouns |= frame.nouns
 

@@ -104,7 +104,7 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
             clause.by = item.text
             clause.goes_on = clause.goes_on or not _NEXT.isdisjoint(item.senses)
         elif sep == AND and clause.sep == COMMA:
-            clause.turns = True
+            clause.turns, clause.by = True, item.text
         clause.line = line
     if clause.items:
         yield clause

@@ -20,7 +20,8 @@ def counted_among(
         return _those(item, item, names.in_order(_named(before)), sure=True), at + 1
     if item.cat in "WN" and _stands_for_two(item) and _both_acted(following[:1], before):
         named = _named(before)  # where there are more of them it is asked which two
-        return _those(item, item, names.in_order(named), sure=len(named) == 2), at + 1
+        sure = len(named) == 2 and not (_of_a_meal(following[0]) and _one_had_none(before))
+        return _those(item, item, names.in_order(named), sure=sure), at + 1
     if item.cat == "S" and item.val.group and item.text in _ALL and _counts_animals(following):
         return _all_so_many(item, following[0], before, names), at + 2
     if item.cat == "N":
@@ -73,6 +74,25 @@ def _both_acted(following: Sequence[Item], before: Sequence[Item]) -> bool:
     acted = any(not (v.group.noun or v.group.base or v.group.act == "outcome") for v in verbs)
     of_prey = bool(following) and following[0].text in _DONE_TO_PREY
     return opens and acted and not of_prey and len(_named(before)) > 1
+
+
+def _one_had_none(before: Sequence[Item]) -> bool:
+    """ "Ink 2 roaches. watered Mole. both refused": the two of them, or the two that one was given?"""
+    fed: list[bool] = []
+    opens = True
+    for item in before:
+        if item.cat == "S":
+            fed += [False] if opens or not fed else []
+            opens = False
+        elif ends_sentence(item):
+            opens = True
+        if fed and ("prey" in item.senses or _of_a_meal(item)):
+            fed[-1] = True
+    return len(set(fed)) > 1
+
+
+def _of_a_meal(item: Item) -> bool:
+    return any(verb.group.kind in FEEDING and not verb.group.weak for verb in item.senses.verbs)
 
 
 _DONE_TO_PREY: Final = frozenset({"eaten", "taken", "gone", "accepted", "devoured"})

@@ -130,7 +130,8 @@ class Grammar:
     def _filed(self, rules: Sequence[RuleData], data: DaysData) -> _Filed:
         filed = _Filed()
         for rule in rules:
-            not_next = _following(data.lists[rule.unless_next]) if rule.unless_next else None
+            following = [word for name in rule.unless_next for word in data.lists[name]]
+            not_next = _following(following) if following else None
             not_before = frozenset(data.lists[rule.unless_before]) if rule.unless_before else frozenset()
             opens_after = frozenset(data.lists[rule.opens]) if rule.opens else None
             owner = data.owner if rule.means in _DATES else None

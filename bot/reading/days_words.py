@@ -26,8 +26,8 @@ class RuleData(BaseModel):
     In ``say`` a part in ``[…]`` may be missing, ``(a|b)`` is either, ``{month}`` stands for a word
     of the list of that name, ``{n2}`` for a second word of the list ``n``, ``{month_sure}`` for a word
     of a shorter list of months. ``example`` is a message that must reach the rule. ``alone`` is false
-    for words that are a time only beside another (the "morning" of "sat morning"). ``unless_next`` and
-    ``unless_before`` name a list of words that, standing right after or before, make it something else;
+    for words that are a time only beside another (the "morning" of "sat morning"). ``unless_next`` (one
+    or more) and ``unless_before`` name a list of words that, right after or before, make it something else;
     ``behind``, written as ``say``, has to stand right before. ``apart``: only between marks or the ends of
     the text.
     """
@@ -44,11 +44,16 @@ class RuleData(BaseModel):
     part: str | None = None
     which: str | None = None
     alone: bool = True
-    unless_next: str | None = None
+    unless_next: tuple[str, ...] = ()
     unless_before: str | None = None
     opens: str | None = None
     behind: str | None = None
     apart: bool = False
+
+    @field_validator("unless_next", mode="before")
+    @classmethod
+    def _one_or_more(cls, value: object) -> object:
+        return (value,) if isinstance(value, str) else value
 
     @field_validator("strength", mode="before")
     @classmethod

@@ -151,7 +151,7 @@ def _put_right(message: Message) -> Reading | None:
             first += 1
     for at, found in message.on_record.items():
         within = first < at < len(message.tokens) - 1
-        if not within or not any(s.cat == "turns_into" for s in found[1]):
+        if not within or not any(s.cat == "turns_into" for s in found[1]) or _guesses(message, at):
             continue
         told = Told(message, range(first, at))
         rest = range(found[0], len(message.tokens))
@@ -172,6 +172,11 @@ def _put_right(message: Message) -> Reading | None:
 def _contrasts(items: Sequence[Item]) -> bool:
     """Whether one thing is put in the place of another: "Ink, not Mole"."""
     return any(item.cat == "X" or denied(items, place, opens=False) for place, item in enumerate(items))
+
+
+def _guesses(message: Message, at: int) -> bool:
+    """ "Ink's bald patch went black, must be in premolt": what is thought of it, and no word on an entry."""
+    return at > 0 and message.tokens[at - 1].text == "," and message.keys[at] == "must"
 
 
 def _two_figures(message: Message, rest: range) -> dict[str, Any]:

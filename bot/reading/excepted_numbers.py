@@ -13,6 +13,8 @@ from bot.reading.names import ShelfNames, keys_of
 _NUMBER_WORDS: Final = frozenset({"no", "number", "numbers", "nos", "nr", "#"})
 _ORDINALS: Final = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
 _LAST: Final = -1
+#: Of these senses and words a message has one in which somebody is told by a place in an order.
+ORDERED: Final = frozenset({"the", "number"} | {f"the {word}" for word in _ORDINALS})
 _FIGURES: Final = re.compile(r"(?:the )?(\d{1,3})(?: ?(?:st|nd|rd|th))?")
 
 
@@ -94,3 +96,64 @@ def _of_a_place(group: Ref, part: str, number: int, names: ShelfNames) -> str | 
     hits = names.phrases.get(keys_of(f"{group.place} {part} {number}"), ()) if group.place else ()
     tags = next((hit.tags for hit in hits if hit.how == "place"), ())
     return tags[0] if len(tags) == 1 and tags[0] in group.tags else None
+
+
+def told_by_number(items: list[Item], names: ShelfNames) -> list[Item]:
+    """The items with "the third" as an animal: "the GBBs molted, the third is in premolt" is of no day.
+
+    It opens a clause, what it did follows, and the group that it is one of was named just before.
+    """
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        group = _just_named(out) if _opens_a_clause(out) and _in_an_order(items, at) else None
+        found = by_number(items, at, group, names) if group is not None else None
+        if found is None or found[1] >= len(items) or not tells(items[found[1]]):
+            out.append(items[at])
+            at += 1
+            continue
+        (one, *more), end = found
+        words = " ".join(item.text for item in items[at:end])
+        if more or not one.sure:  # "the 2nd and 3rd"; of a group in no order
+            one = Ref(
+                group.tags if group is not None else (), sure=False, words=words, doubt="some_of_several"
+            )
+        out.append(Item("S", items[at].i, items[end - 1].j, words, val=one))
+        at = end
+    return out
+
+
+def tells(item: Item) -> bool:
+    """Whether an item says that somebody did something, or did not."""
+    return "verb" in item.senses or not _DID.isdisjoint(item.senses)
+
+
+_DID: Final = frozenset({"neg", "did", "no", "yes", "undone"})
+
+
+def _opens_a_clause(before: Sequence[Item]) -> bool:
+    if before and before[-1].text in _ONLY:
+        before = before[:-1]
+    joined = len(before) > 1 and "and" in before[-1].senses  # not "all but the 1st and 3rd"
+    return bool(before) and before[-2 if joined else -1].cat == "M"
+
+
+_ONLY: Final = frozenset({"only", "just"})
+
+
+def _in_an_order(items: Sequence[Item], at: int) -> bool:
+    """ "the third", which may be a day, "the 3rd (one)", or "number 3"."""
+    item = items[at]
+    if item.cat == "D":
+        said = _figure(item)
+        return said is not None and said[1] and item.text.startswith("the ")
+    nxt = items[at + 1] if at + 1 < len(items) else None
+    if nxt is None or nxt.cat != "N":
+        return False
+    return item.text == "number" or ("the" in item.senses and bool(nxt.val.ordinal))
+
+
+def _just_named(before: Sequence[Item]) -> Ref | None:
+    """The group that was named last, if its animals are several."""
+    ref: Ref | None = next((item.val for item in reversed(before) if item.cat == "S"), None)
+    return ref if ref is not None and len(ref.tags) > 1 and (ref.plural or ref.group) else None

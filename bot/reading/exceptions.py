@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.excepted_numbers import by_number
+from bot.reading.excepted_numbers import by_number, tells
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.marks import LIST_MARKS
 from bot.reading.names import ShelfNames
@@ -24,7 +24,7 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
         if numbered is not None:
             refs, end = numbered
             words = " ".join(ref.words for ref in refs)
-            if end < len(items) and _tells(items[end]) and _told_since(out, "verb", "prey"):
+            if end < len(items) and tells(items[end]) and _told_since(out, "verb", "prey"):
                 tags, sure = names.in_order(t for r in refs for t in r.tags), all(r.sure for r in refs)
                 one = Ref(tags, sure=sure, how="aka", words=words, plural=len(refs) > 1, doubt=refs[0].doubt)
                 out += [item, Item("S", items[end - 1].i, items[end - 1].j, words, val=one)]
@@ -114,7 +114,7 @@ def _excepts(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
     group = _group_before(before)
     if nxt is not None and "but" in item.senses and nxt.cat != "S" and (nxt.text in _ONE or nxt.cat == "N"):
         ends = at + 2 == len(items) or items[at + 2].cat == "M"
-        acts = not ends and _tells(items[at + 2]) and not _told_since(before, "verb", "prey")
+        acts = not ends and tells(items[at + 2]) and not _told_since(before, "verb", "prey")
         return (ends or acts) and group is not None  # "all the GBBs ate but one", "all but one ate"
     if item.text == "none" and nxt is not None and "for" in nxt.senses:
         return at + 2 < len(items) and items[at + 2].cat == "S" and group is not None
@@ -122,7 +122,7 @@ def _excepts(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
         return False
     if "but" in item.senses and group is not None:
         _, end = _list_of(items, at + 1)
-        acts = end < len(items) and _tells(items[end])
+        acts = end < len(items) and tells(items[end])
         return not (acts and _told_since(before, "verb", "prey"))
     if item.text in _OF_A_GROUP:
         return group is not None
@@ -137,10 +137,6 @@ def _one_of(group: Ref | None, number: Item) -> Ref:
     if group is None or (number.text not in _ONE and (number.cat != "N" or number.val.ordinal)):
         return Ref((), sure=False, words=number.text, doubt="unknown_name")
     return Ref(group.tags, sure=False, words=number.text, doubt="excepted_whom")
-
-
-def _tells(item: Item) -> bool:
-    return "verb" in item.senses or any(c in item.senses for c in ("neg", "did", "no", "yes"))
 
 
 def _group_before(before: Sequence[Item]) -> Ref | None:
@@ -193,7 +189,7 @@ def _joins(item: Item) -> bool:
 
 
 def _acts_after(items: Sequence[Item], place: int) -> bool:
-    return place + 1 < len(items) and _tells(items[place + 1]) and "except" not in items[place + 1].senses
+    return place + 1 < len(items) and tells(items[place + 1]) and "except" not in items[place + 1].senses
 
 
 def beside_their_group(items: list[Item], _names: ShelfNames) -> list[Item]:

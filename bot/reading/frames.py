@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from bot.reading.clauses import Clause
+from bot.reading.days_of_another import Whose
 from bot.reading.exchanges import CameFor
 from bot.reading.items import Item, Ref
 from bot.reading.meals import Meal
@@ -18,6 +19,7 @@ FLAGS: Final = (
     "hedge",
     "which",
     "leftover",
+    "bound",
     "future",
     "habit",
     "cond",
@@ -81,6 +83,7 @@ class Frame:
         "loose",
         "meals",
         "nouns",
+        "other_days",
         "periods",
         "prons",
         "ref_at",
@@ -108,6 +111,7 @@ class Frame:
         self.loose: list[Any] = []
         self.amounts: list[tuple[int, Any]] = []
         self.days: list[Any] = []
+        self.other_days: list[tuple[Whose, Any]] = []
         self.periods: list[Any] = []
         self.flags: set[str] = set()
         self.nouns: set[str] = set()

@@ -23,15 +23,6 @@ def shortens_number(tokens: Sequence[Token], at: int) -> bool:
     )
 
 
-def _or_more(tokens: Sequence[Token], at: int) -> bool:
-    """ "30+ days": a plus glued to a number before a length of time."""
-    numbered = 0 < at < len(tokens) - 1 and tokens[at - 1].kind == "number" and not tokens[at].gap
-    return numbered and tokens[at + 1].key in _LENGTHS
-
-
-_LENGTHS: Final = frozenset({"day", "days", "d", "week", "weeks", "wk", "wks", "month", "months"})
-
-
 def _owned_number(tokens: Sequence[Token], at: int) -> bool:
     """Whether a token is part of the "'s" behind a number: "GBB 2's vial"."""
     mark = at if tokens[at].text == "'" else at - 1
@@ -75,8 +66,6 @@ def inner_mark(item: Item, tokens: Sequence[Token]) -> bool:
         return False
     at = item.i
     if item.text == "/" and at and tokens[at - 1].key == "w":
-        return True
-    if item.text == "+" and _or_more(tokens, at):
         return True
     if item.text == "." and item.cat == "M" and shortens_number(tokens, at):
         return True

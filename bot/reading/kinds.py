@@ -9,6 +9,7 @@ from typing import Final
 from bot.reading.amounts_words import OF_THE_AIR
 from bot.reading.around_verbs import hers, words_before
 from bot.reading.borne_out import WEAK, lies_so
+from bot.reading.clauses import ANSWERS
 from bot.reading.feeders_home import of_the_feeders
 from bot.reading.frames import Frame
 from bot.reading.items import Item
@@ -32,8 +33,10 @@ def verdict_on(frame: Frame) -> Verdict:
         flags -= {"undone"}
         flags |= {"which"}
     of_the_air = _measured(frame)
+    of_her_skin = Verdict("told", [Kind.SEXED]) if frame.groups and told_by_her_skin(frame) else None
     for flag in _TELLS_NOTHING if not flags.isdisjoint(_TELLS_NOTHING) else ():
-        if flag in flags and not (flag == "report" and of_the_air):  # "the hygrometer says 71 %": no hearsay
+        by_a_thing = flag == "report" and (of_the_air or of_her_skin)  # "the hygrometer says": no hearsay
+        if flag in flags and not by_a_thing:
             return Verdict("nothing", why=flag)
     told = [(_told(frame, at, item), item, at) for at, item in frame.verbs]
     found = [(group, item, at) for group, item, at in told if group is not None]
@@ -50,7 +53,6 @@ def verdict_on(frame: Frame) -> Verdict:
         return _crossed(frame, found)
     if "goes to them" in flags and frame.refs:
         return Verdict("told", [Kind.LEFT])  # "Marta took Ink for 25 euro"
-    of_her_skin = Verdict("told", [Kind.SEXED]) if frame.groups and told_by_her_skin(frame) else None
     verdict = of_the_air or of_her_skin or _from_verbs(frame, found) or without_verb(frame)
     unsure = verdict.state == "told" and "hedge" in flags and verdict.kinds != [Kind.PREMOLT]
     if unsure and not _one_or_another(frame):
@@ -178,7 +180,8 @@ def _lies_open(frame: Frame, at: int, item: Item) -> bool:
 def _heads_a_record(frame: Frame, item: Item) -> bool:
     """ "water: Ink mon, Mole tues": a thing at the head of a list of animals, each with its day."""
     thing = item.senses.get("noun")
-    only = dated(frame) or all(i.cat in "SM" for i in frame.clause.items)  # "water: A6 A7 B6"
+    listed = all(i.cat in "SMX" or i.text in ANSWERS for i in frame.clause.items)  # "water: A6 A7 B6"
+    only = dated(frame) or listed
     return "headed" in frame.flags and thing is not None and thing.group.part == "water" and only
 
 

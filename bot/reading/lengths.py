@@ -33,7 +33,7 @@ def length_in(items: Sequence[Item], language: str = "en") -> int | None:
 def _number(item: Item, language: str) -> int | None:
     if item.cat == "N":
         value = item.val.value
-        whole = value is not None and not item.val.doubt and value == int(value)
+        whole = value is not None and item.val.high is None and value == int(value)  # "30+ days"
         return int(value) if whole else None
     return _counted(language).get(item.text) if item.cat == "W" else None
 

@@ -9,6 +9,7 @@ from bot.reading.around_verbs import hers, words_before
 from bot.reading.clauses import START, TITLE
 from bot.reading.frames import Frame
 from bot.reading.items import Item
+from bot.reading.removals import drags_out
 
 
 def _none(frame: Frame, at: int) -> bool:
@@ -21,7 +22,7 @@ def _none(frame: Frame, at: int) -> bool:
 def _eats(frame: Frame, at: int) -> bool:
     if not frame.inherited and _whom(frame.clause.items[at + 1 : at + 3]):  # "caught her"
         return False
-    return bool(frame.meals) or "food" in frame.nouns or bool(frame.loose)
+    return not drags_out(frame) and (bool(frame.meals) or "food" in frame.nouns or bool(frame.loose))
 
 
 def _whom(after: Sequence[Item]) -> bool:
@@ -84,6 +85,17 @@ def _skips(frame: Frame, at: int) -> bool:
     return (frame.inherited or goes_on or hers(frame, at)) and (bool(left) or of_it)
 
 
+def _shares(frame: Frame, at: int) -> bool:
+    """ "the commune shared a big dubia"; not "shared her tub with a roach", "I shared a roach with her"."""
+    behind = [] if frame.inherited else frame.clause.items[at + 1 : at + 2]
+    of_prey = any(i.cat == "N" or not _LEADS_TO_PREY.isdisjoint(i.senses) for i in behind)
+    return bool(frame.meals) and of_prey and hers(frame, at)
+
+
+#: Senses of the words that may stand before prey.
+_LEADS_TO_PREY: Final = frozenset({"a", "some", "size", "prey", "prekilled"})
+
+
 def _spits(frame: Frame, at: int) -> bool:
     """ "Ink spat the roach out", "dumped it"; the keeper drops one in."""
     away = any("away" in i.senses for i in frame.clause.items[at + 1 :])
@@ -131,6 +143,7 @@ MEALS: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "skips": _skips,
     "passes": _passes,
     "says_no": _says_no,
+    "shares": _shares,
     "spits": _spits,
     "none": _none,
     "skip": lambda f, at: True,

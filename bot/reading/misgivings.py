@@ -8,15 +8,18 @@ well ask where a keeper would have understood.
 from __future__ import annotations
 
 from collections import Counter
+from functools import cache
 from itertools import pairwise
 from typing import Final
 
 from bot.reading.clauses import AND
+from bot.reading.days_of_another import Whose
+from bot.reading.days_words import days_data
 from bot.reading.drafts import Doubt, Draft, by_kind
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
-from bot.reading.neighbours import acts_of
+from bot.reading.neighbours import acts_of, refuses
 from bot.reading.phrasings import meaning
 from bot.terms import Kind, WaterHow
 
@@ -136,6 +139,20 @@ def _denied(draft: Draft, frame: Frame) -> Doubt | None:
     return _kind(draft, "denied") if said and not turned else None
 
 
+def _denied_of_another(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink ate neither did she": a "neither" goes on with a denial, and here is none."""
+    items = frame.clause.items
+    at = next((n for n, (a, b) in enumerate(pairwise(items)) if a.text in _NEITHER and "did" in b.senses), 0)
+    told = any("verb" in i.senses for i in items[:at])
+    denied = any(not _DENIES.isdisjoint(i.senses) for i in items[:at])
+    whom = any(i.cat == "S" or "pron" in i.senses for i in items[at + 2 : at + 4])
+    return _kind(draft, "denied") if told and whom and not denied else None
+
+
+_NEITHER: Final = frozenset({"neither", "nor"})
+_DENIES: Final = frozenset({"neg", "none_of", "undone", "elided"})
+
+
 def _ate_another(draft: Draft, frame: Frame) -> Doubt | None:
     """ "she ate him", "ate her sac": no meal of the keeper's."""
     acts = acts_of(frame)
@@ -188,15 +205,32 @@ def _again_and_again(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.DAY, "vague_day") if repeated and not frame.days else None
 
 
+def _day_of_another(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "12.5 cm after her molt on May 3": now, or on the day that is said of the other event?"""
+    own = sum(item.cat == "D" for item in frame.clause.items) > len(frame.other_days)
+    whose, other = frame.other_days[0] if frame.other_days and not own else (Whose.ITS_OWN, None)
+    if other is None or whose is Whose.ITS_OWN or (whose is Whose.EITHER and other.day == draft.day):
+        return None
+    days = [draft.day, other.day] if whose is Whose.EITHER and other.day is not None else []
+    return Doubt(About.DAY, "vague_day", choices=[(day.isoformat(), {"day": day}) for day in days])
+
+
 def _loose_day(draft: Draft, frame: Frame) -> Doubt | None:
-    pairs = pairwise(frame.clause.items)
+    pairs = list(pairwise(frame.clause.items))
     of_a_word = any(
         b.cat == "U" and b.text in meaning("weekdays") and a.text != "the" for a, b in pairs
     )  # "in sun"
+    of_a_word = of_a_word or any(a.cat == "U" and a.text in _months() and b.cat == "N" for a, b in pairs)
     which = draft.kind is Kind.MOLTED and any(span.rule == _BY_ITSELF for span in frame.days)
     if which:  # "Ink molted, 9th": on that day, or for the ninth time?
         return Doubt(About.DAY, "vague_day", choices=[(draft.day.isoformat(), {"day": draft.day})])
     return Doubt(About.DAY, "vague_day") if "loose day" in frame.flags or of_a_word else None
+
+
+@cache
+def _months() -> frozenset[str]:
+    """ "ate April 3 and refused 2": what is said like a date and was not found as one."""
+    return frozenset(word for words in days_data("en").words["month"].values() for word in words)
 
 
 #: The rule of days for an ordinal between marks.
@@ -247,6 +281,12 @@ def _number_before_price(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.AMOUNT, "number_unexplained", in_words[0]) if in_words else None
 
 
+def _more_or_fewer(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "ate 2 crickets at least", "16 cm give or take": only a bound, where "100 ml or so" is near enough."""
+    exact = "count" in draft.fields or draft.kind is Kind.MEASURED
+    return Doubt(About.AMOUNT, "approx") if "bound" in frame.flags and exact else None
+
+
 def _more_than_once(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink ate twice", "had one, then another": how many it were in all."""
     twice = any(item.text in _TIMES for item in frame.clause.items)
@@ -255,7 +295,9 @@ def _more_than_once(draft: Draft, frame: Frame) -> Doubt | None:
 
 
 def _shares(item: Item, behind: Item) -> bool:
-    """ "one fly between them", "6 crickets between the GBBs", "gave out 6 crickets on shelf A"."""
+    """ "shared a fly", "one fly between them", "gave out 6 crickets on shelf A"."""
+    if item.text.split()[-1] == "shared":
+        return "a" in behind.senses or behind.cat == "N"
     if item.text == "between":
         return "pron" in behind.senses or behind.cat == "S"
     return behind.text == "out" and "give" in item.senses.acts
@@ -327,7 +369,8 @@ def _exception_of_nobody(draft: Draft, frame: Frame) -> Doubt | None:
     pairs = list(pairwise(frame.clause.items))
     but_day = any("but" in a.senses and b.cat == "D" for a, b in pairs)
     not_one = any("neg" in a.senses and "verb" not in a.senses and b.cat == "S" for a, b in pairs)
-    if draft.kind in {Kind.REFUSED, Kind.OPENED} and not (excepts or but_day):
+    turned = draft.kind in {Kind.REFUSED, Kind.OPENED} and not (frame.inherited and refuses(frame))
+    if turned and not (excepts or but_day):  # "refused: not Ink" turns nothing round
         return None
     return Doubt(About.SPECIMEN, "excepted_whom") if excepts or but_day or not_one else None
 
@@ -343,15 +386,18 @@ _CHECKS: Final = by_kind(
     (_strange_after_prey, FEEDING),
     (_strange_prey, FEEDING),
     (_denied, _DENIABLE),
+    (_denied_of_another, _EVERY),
     (_ate_another, frozenset({Kind.FED})),
     (_keeper_closed_it, frozenset({Kind.SEALED, Kind.OPENED})),
     (_filled_with_soil, frozenset({Kind.WATERED})),
     (_cleaned_up_by_her, frozenset({Kind.CLEANED})),
     (_yet_to_come, _EVERY),
     (_again_and_again, _EVERY),
+    (_day_of_another, _EVERY),
     (_loose_day, _EVERY),
     (_two_values, _EVERY),
     (_one_weight_of_two, frozenset({Kind.MEASURED})),
+    (_more_or_fewer, _EVERY),
     (_more_than_once, frozenset({Kind.FED})),
     (_of_a_series, FEEDING),
     (_bare_price, _OF_PEOPLE),

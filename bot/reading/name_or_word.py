@@ -259,6 +259,14 @@ class Standing(ToldOfNames):
         said = {t for h in hits for t in h.tags} or set(getattr(behind[1].val, "tags", ()))
         return bool(mine & said)
 
+    def _has_so_many(self) -> bool:
+        """ "saffron 2 crix, sunny 1": a number alone, behind another and what that one ate."""
+        start = next((n + 1 for n in range(self.at - 1, -1, -1) if ends_sentence(self.items[n])), 0)
+        before, behind = self.items[start : self.at], self.items[self.at + 1 : self.at + 3]
+        alone = bool(behind) and behind[0].cat == "N" and (len(behind) == 1 or behind[1].cat == "M")
+        ate = any("prey" in i.senses or not FEEDING.isdisjoint(i.senses.kinds) for i in before)
+        return alone and ate and any(i.cat == "S" for i in before)
+
     def _owned(self) -> bool:
         """ "Ink's cricket is dead": behind whose it is."""
         return self.prev is not None and self.prev.cat == "S" and self.prev.owns
@@ -282,7 +290,7 @@ class Standing(ToldOfNames):
             return "word"
         if self.next is not None and self.next.text.partition(" ")[0] in _SEEMS:
             return "name"  # "Sunny looks like she's next"
-        if self._opens_clause() and self._meal_follows():
+        if self._opens_clause() and (self._meal_follows() or self._has_so_many()):
             return "name"
         if "everyone" in senses and self._after({"of"}):
             return "name"  # "sold two of the gang", of a lot that is called so

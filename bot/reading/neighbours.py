@@ -342,20 +342,29 @@ def ticked_off(frames: list[Frame]) -> None:
     for frame, sign in zip(frames, signs, strict=True):
         of_others = frame.inherited and not ticked(frame)  # "offered crickets: Ink no, Mole yes"
         if frame.ref_at and len(sign) == 1 and (of_others or not frame.verbs):
+            either = refuses(frame)  # "refused: Ink yes": that she did, or that she ate?
             frame.verbs = []
-            frame.flags.add("took" if "✓" in sign else "declined")
+            frame.flags |= {"took", "declined"} if either else {"took" if "✓" in sign else "declined"}
 
 
 def _undone(frames: Sequence[Frame]) -> None:
-    """ "watered: Ink yes, Mole no", "Ink molted, Mole no": what others did, and what this one did not."""
+    """ "watered: Ink yes, Mole no", "water: not Ink": what others did, and what this one did not."""
     for frame in frames:
-        if frame.inherited and answer(frame) == {"✗"} and not feeds(frame):
+        not_her = answer(frame) == {"✗"} or _not_of(frame)
+        if frame.inherited and not_her and not feeds(frame):
             frame.flags.add("undone")
     for frame, following in pairwise(frames):
         last = frame.clause.items[-1]
         own = bool(frame.verbs) and not frame.inherited and "verb" not in last.senses
         if own and following.clause.sep == RUN_ON and ANSWERS.get(last.text) == "✗":
             frame.flags.add("hedge")  # "offered crickets - Ink no Mole yes", "Ink ate no Biscuit ate"
+
+
+def _not_of(frame: Frame) -> bool:
+    """ "not Ink": nobody but those of whom it is not so, behind a "not"."""
+    items = frame.clause.items
+    named = len(items) > 1 and all(i.cat in "SDM" or "and" in i.senses for i in items[1:])
+    return named and items[0].text == "not" and items[1].cat == "S"
 
 
 def answer(frame: Frame) -> set[str]:

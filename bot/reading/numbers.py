@@ -19,6 +19,8 @@ from bot.terms.value_object import value_object
 
 #: No count of animals is longer than this many figures.
 _LONGEST: Final = 7
+#: So many letters the words before a number may have that say it is not exact.
+_SO_FAR: Final = 24
 
 
 @value_object()
@@ -26,7 +28,7 @@ class NumberSpan:
     """A number found in a text, ``text[start:end]``.
 
     ``value`` is the number, the first of a range, or ``None`` for "a few"; ``high`` the last of a range.
-    ``approx`` for "a couple" and "about 5", ``article`` for a bare "a" or "an", ``ordinal`` for "3rd".
+    ``approx`` for "a couple", "about 5" and "5+", ``article`` for a bare "a" or "an", ``ordinal`` for "3rd".
     """
 
     start: int
@@ -64,6 +66,7 @@ class NumbersData(BaseModel):
     articles: tuple[str, ...]
     phrases: tuple[_Phrase, ...]
     about: tuple[str, ...]
+    behind: tuple[str, ...]
     range: tuple[str, ...]
     ordinals: Mapping[str, int]
     ordinal_endings: tuple[str, ...]
@@ -120,10 +123,15 @@ class _Numbers:
         begin = (*self._phrases, *self._words, *data.ordinals, *data.articles, *data.times)
         self._firsts = frozenset(first_words(begin))
         self._times_letters = frozenset(say[0] for say in data.times)
-        self._about_words = frozenset(first_words(data.about))
-        self._about_signs = frozenset(say for say in data.about if not say[0].isalpha())
+        around = (*data.about, *data.behind)
+        self._about_words = frozenset(first_words(around))
+        self._about_signs = frozenset(say for say in around if not say[0].isalpha())
         self._range = re.compile(rf"[ ]{{0,2}}(?:{_either(data.range)})[ ]{{0,2}}", re.IGNORECASE)
         self._about = re.compile(rf"(?:{_either(data.about)})[ ]{{0,2}}$", re.IGNORECASE)
+        signs = _either([say for say in data.behind if not say[0].isalpha()])
+        said = _either([say for say in data.behind if say[0].isalpha()])
+        another = rf"(?![ ]{{0,2}}(?:\d|(?:{article}|{word})\b))"  # "GBB 1+ 2", "two plus a roach"
+        self._behind = re.compile(rf"(?:(?:{signs})(?!\w)|[ ]{{1,2}}(?:{said})\b){another}", re.IGNORECASE)
 
     def find(self, words: Words) -> list[NumberSpan]:
         """All numbers, ranges joined."""
@@ -196,9 +204,13 @@ class _Numbers:
         return low.value < high.value and self._range.fullmatch(text, low.end, high.start) is not None
 
     def _rounded(self, span: NumberSpan, text: str) -> NumberSpan:
-        if span.article or span.ordinal or not self._about.search(text, max(0, span.start - 16), span.start):
+        """ "about 5", "at least 5", "5 or more", "5+": not so many for sure."""
+        if span.article or span.ordinal:
             return span
-        return replace(span, approx=True)
+        behind = self._behind.match(text, span.end)
+        if behind is None and not self._about.search(text, max(0, span.start - _SO_FAR), span.start):
+            return span
+        return replace(span, end=behind.end() if behind is not None else span.end, approx=True)
 
 
 def sum_of(values: Sequence[int]) -> int | None:

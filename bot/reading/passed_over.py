@@ -41,7 +41,11 @@ def passed_over(drafts: Sequence[Draft], clauses: Sequence[tuple[Frame, Verdict]
         if named and (told.isdisjoint(named) or one_of_them) and _may_tell(frame, verdict, of_meals=of_meals):
             drafts[-1].doubts.append(half_told(drafts[-1], "untold", " ".join(ref.words for ref in refs)))
             return
-        if of_meals and one_of_them and frame.clause.turns and _excuses(frame, verdict):
+        turns = frame.clause.turns and (
+            (of_meals and _excuses(frame, verdict))
+            or (frame.clause.by != "and" and _contrasts(drafts, named, verdict))
+        )
+        if one_of_them and turns:
             drafts[0].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))
             return
         if named and _doubts_what_was_told(frame, verdict):
@@ -85,6 +89,21 @@ def _excuses(frame: Frame, verdict: Verdict) -> bool:
 
 
 _WITHOUT_A_MEAL: Final = frozenset({Kind.SEALED, Kind.PREMOLT})
+
+
+def _contrasts(drafts: Sequence[Draft], named: set[str], verdict: Verdict) -> bool:
+    """ "the GBBs molted but the third refused": whether she did what the others did, before a "but"?"""
+    own = set(verdict.kinds)
+    if verdict.state != "told" or own <= _BESIDE_ANYTHING:
+        return False
+    of_all = {draft.kind for draft in drafts if draft.of_group and named < set(draft.tags)}
+    return any(kind not in own | _WORK and not ({kind, *own} <= FEEDING) for kind in of_all)
+
+
+#: What the keeper does all the same: "watered shelf C but Mole's sealed".
+_WORK: Final = frozenset({Kind.WATERED, Kind.CLEANED})
+#: What is seen of one of many whatever they all did.
+_BESIDE_ANYTHING: Final = frozenset({Kind.MEASURED, Kind.CHECKED, Kind.SEXED, Kind.NOTE, Kind.CLIMATE})
 
 
 def _only_says_how(frame: Frame) -> bool:

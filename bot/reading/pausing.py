@@ -21,7 +21,13 @@ _REQUESTS: Final = frozenset({"can", "could", "would", "will", "do", "does", "gi
 def pausing_at(message: Message) -> int | None:
     """The place of the first words for feeding prompts or their pause, if any."""
     places = (message.cue_at("prompting"), message.cue_at("pausing"))
-    return min((at for at in places if at is not None and not _named(message, at)), default=None)
+    return min((at for at in places if at is not None and not _harmless(message, at)), default=None)
+
+
+def _harmless(message: Message, at: int) -> bool:
+    """Whether the words are an animal's name, or only the end of some chatter: "no bother"."""
+    chatter = (message.cues[place][0] for place in message.cues_in("chat", range(at)))
+    return _named(message, at) or any(end > at for end in chatter)
 
 
 def _named(message: Message, at: int) -> bool:

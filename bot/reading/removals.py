@@ -53,6 +53,21 @@ def pulls_in(frame: Frame) -> bool:
 _INWARDS: Final = frozenset({"into", "in", "down", "inside"})
 
 
+def drags_out(frame: Frame) -> bool:
+    """ "Mole dragged a roach out of her burrow": out of her home, and not in there to eat."""
+    at = next((at for at, i in frame.verbs if i.text.split()[0] in _DRAGS), None)
+    if at is None or frame.inherited or not frame.meals:
+        return False
+    behind = [word for item in frame.clause.items[at:] for word in item.text.split()]
+    out = behind[-1] == "out" or ("mouth" in frame.nouns and not _OUTWARDS.isdisjoint(behind))
+    return out and _WITH_HER.isdisjoint(behind)
+
+
+_DRAGS: Final = frozenset({"dragged", "hauled", "yanked"})
+_OUTWARDS: Final = frozenset({"out", "from", "outside"})
+_WITH_HER: Final = _INWARDS | {"under"}
+
+
 def found_there(frame: Frame) -> bool:
     """ "found a roach under Ink's dish": prey that the keeper comes upon, and not what she ate."""
     items = frame.clause.items

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Final
 
+from bot.reading.excepted_numbers import tells
 from bot.reading.items import Item, Ref
 from bot.reading.marks import HARD, LIST_MARKS, TICKS
 from bot.reading.model import FEEDING
-from bot.reading.names import ShelfNames
+from bot.reading.names import EXACT, ShelfNames
 from bot.reading.numbers import NumberSpan
 from bot.terms import Kind
 
@@ -180,7 +181,9 @@ def ranges(items: Sequence[Item], names: ShelfNames) -> list[Item]:
                 out.append(new)
                 at += 3
                 continue
-        counted = _row_counted(items, at, names) if item.cat == "S" and item.val.base is not None else None
+        counted = (
+            (_row_counted(items, at, names) or _row_begun(items, at, names)) if item.cat == "S" else None
+        )
         if counted is not None:
             out.append(counted[0])
             at += counted[1]
@@ -192,20 +195,51 @@ def ranges(items: Sequence[Item], names: ShelfNames) -> list[Item]:
 
 def _row_counted(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, int] | None:
     """ "GBBs 1 to 3": a row of names, the first and last number meant; and how many items that is."""
-    if items[at].val.base not in names.numbered:
+    if items[at].val.base is None or items[at].val.base not in names.numbered:
         return None
     for size in (2, 4):
         said = _FROM_TO.fullmatch(" ".join(item.text for item in items[at + 1 : at + size]))
         nxt = items[at + size] if at + size < len(items) else None
-        counts = nxt is not None and not {"prey", "size", "each"}.isdisjoint(nxt.senses)
+        counts = nxt is not None and not _IS_COUNTED.isdisjoint(nxt.senses)
         if said is None or (counts and not _each_has_some(items, at + size)):
             continue
         row, low, high = names.numbered[items[at].val.base], int(said[1]), int(said[2])
-        tags = names.in_order(t for n, t in row.items() if low <= int(n) <= high)
-        words = f"{items[at].text} {low} – {high}"
-        ref = Ref(tags, how="aka", words=words, plural=True, group=True)
-        return (Item("S", items[at].i, items[at + size - 1].j, words, val=ref), size) if tags else None
+        found = _from_to(items[at : at + size], row, low, high, names)
+        return (found, size) if found is not None else None
     return None
+
+
+def _row_begun(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, int] | None:
+    """ "GBB 1-3 ate", "GBB 1 to 3 ate": the first by its name, and the number of the last."""
+    *row, low = items[at].text.split()
+    numbers = names.numbered.get(tuple(row)) if low.isdecimal() and items[at].val.how in EXACT else None
+    size = 3 if at + 2 < len(items) and items[at + 1].text in _TO else 2
+    last = items[at + size - 1] if numbers and at + size <= len(items) else None
+    dashed = size > len(("GBB 1", "3")) or (last is not None and last.i > items[at].j)
+    if numbers is None or last is None or not dashed or last.cat not in "NU" or last.text not in numbers:
+        return None
+    nxt = items[at + size] if at + size < len(items) else None
+    if nxt is not None and not (nxt.cat == "M" or "and" in nxt.senses or tells(nxt)):
+        return None  # "GBB 1-2 crickets"
+    found = _from_to(items[at : at + size], numbers, int(low), int(last.text), names)
+    if found is None or len(found.val.tags) < len(("first", "last")):
+        return None
+    found.val.base = tuple(row)
+    return found, size
+
+
+def _from_to(
+    said: Sequence[Item], row: Mapping[str, str], low: int, high: int, names: ShelfNames
+) -> Item | None:
+    """Those of a row of names from one number to another, in the words said of them."""
+    tags = names.in_order(tag for number, tag in row.items() if low <= int(number) <= high)
+    words = f"{said[0].text} – {high}"
+    ref = Ref(tags, how="aka", words=words, plural=True, group=True)
+    return Item("S", said[0].i, said[-1].j, words, val=ref) if tags else None
+
+
+#: Senses of the words behind a number that counts them.
+_IS_COUNTED: Final = frozenset({"prey", "size", "each"})
 
 
 def _each_has_some(items: Sequence[Item], at: int) -> bool:
@@ -222,8 +256,9 @@ def _spans(item: Item) -> bool:
 
 
 _THROUGH: Final = frozenset({"thru", "through"})
+_TO: Final = _THROUGH | {"to"}
 #: Of these a message has one in which a row is told by its first and last: a word between them, or figures.
-ROW_WORDS: Final = frozenset({"-", "–", "to", "N"} | _THROUGH)
+ROW_WORDS: Final = frozenset({"-", "–", "to", "N", "U"} | _THROUGH)
 
 
 def _row_between(first: Item, last: Item, names: ShelfNames) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ from typing import Final
 from bot.reading.clauses import SENTENCE, START
 from bot.reading.denials import doubts_itself
 from bot.reading.drafts import Doubt, Draft
+from bot.reading.elliptic import denies_alone, only_no
 from bot.reading.frames import Frame
 from bot.reading.model import FEEDING, About
 from bot.reading.neighbours import acts_of, denies_what_was_told, refuses
@@ -48,10 +49,28 @@ def left_out(drafts: Sequence[Draft], verdict: Verdict, frame: Frame) -> None:
     groups = [verb.group for _, i in frame.verbs for verb in i.senses.verbs]
     forgot = verdict.why == "undone" and not groups and bool(frame.ref_at)  # "misted D, forgot Twig"
     skipped = forgot or any(g.act == "skip" for g in groups)
+    only_denied = verdict.state == "unknown" and (denies_alone(frame) or only_no(frame))
     for draft in drafts:
         same = skipped or (verdict.state == "nothing" and any(g.kind is draft.kind for g in groups))
+        same = same or (only_denied and draft is drafts[-1] and draft.kind not in FEEDING)
+        same = same or _other_than(draft, verdict, frame)
         if same and draft.of_group and tags and tags < set(draft.tags):
             draft.tags = tuple(t for t in draft.tags if t not in tags)
+
+
+def _other_than(draft: Draft, verdict: Verdict, frame: Frame) -> bool:
+    """ "the GBBs molted but the third is in premolt": of one of them what cannot be true of her as well."""
+    days = {span.day for span in frame.days}
+    return verdict.state == "told" and _NOT_BOTH.get(draft.kind) in verdict.kinds and days <= {draft.day}
+
+
+#: Kinds that an animal is not told to be of on one day.
+_NOT_BOTH: Final = {
+    Kind.MOLTED: Kind.PREMOLT,
+    Kind.PREMOLT: Kind.MOLTED,
+    Kind.SEALED: Kind.OPENED,
+    Kind.OPENED: Kind.SEALED,
+}
 
 
 def still_there(drafts: Sequence[Draft], frame: Frame) -> None:

@@ -8,12 +8,13 @@ from datetime import timedelta
 
 from bot.reading.clauses import AND
 from bot.reading.days import DaySpan, Strength
+from bot.reading.days_of_another import of_another_event
 from bot.reading.figures import count_figures
 from bot.reading.frames import Frame
 from bot.reading.neighbours import another_day, bounds_a_stretch, doubts_the_day, lists_days
 
 #: What a clause says of the one before it.
-_HOLDS: frozenset[str] = frozenset({"each", "hedge", "which", "cond", "report", "future"})
+_HOLDS: frozenset[str] = frozenset({"each", "hedge", "which", "bound", "cond", "report", "future"})
 _TELLS_OF_NO_DAY: frozenset[str] = frozenset({"future", "cond", "undone", "report"})
 
 
@@ -52,6 +53,12 @@ def says_only_when(frame: Frame) -> bool:
     return bool(frame.days) and all(i.cat == "D" or "on" in i.senses for i in frame.clause.items)
 
 
+def _of_an_event(prev: Frame, frame: Frame) -> bool:
+    """ "12.5 cm after her last molt, May 3": a day behind another event than the one told."""
+    items = prev.clause.items
+    return of_another_event([*items, frame.clause.items[0]], len(items)) is not None
+
+
 def day_beside(prev: Frame, frame: Frame) -> None:
     """The day of what was just told, or one more of its days."""
     if tells_of_no_day(frame):
@@ -63,6 +70,7 @@ def day_beside(prev: Frame, frame: Frame) -> None:
         prev.days = frame.days
         of_another = bool(frame.prons and (frame.nouns or frame.unknown))  # "he made a web last night"
         weak = frame.clause.sep == AND and all(d.strength == Strength.WEAK for d in frame.days)
+        of_another = of_another or _of_an_event(prev, frame)
         if of_another or weak:
             prev.flags.add("loose day")  # "all ate but the third"
     elif says_only_when(frame) and another_day(prev, frame):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Final
 
 from bot.reading.frames import Frame
@@ -52,16 +53,25 @@ _SURE: Final = frozenset(
 
 
 def told_by_her_skin(frame: Frame) -> bool:
-    """ "definitely a boy from the shed skin": her sex, and how it was told."""
+    """ "definitely a boy from the shed skin", "Ink's molt says female": her sex, and how it was told."""
     items = frame.clause.items
     sexed = next(
         (n for n, i in enumerate(items) if "group" in i.senses and i.senses["group"].group.sex), None
     )
     if sexed is None or "neg" in frame.flags:
         return False
+    pairs = enumerate(pairwise(items[:sexed]))
+    says = next((n for n, (a, b) in pairs if _is_skin(a) and b.text in _SAYS), 0)
+    if any(item.cat == "S" and item.owns for item in items[:says]):
+        return True
     behind = items[sexed + 1 :]
     skin = next((n for n, i in enumerate(behind) if Kind.MOLTED in i.senses.kinds), None)
     return skin is not None and any(i.text in _TOLD_BY for i in behind[:skin])
 
 
+def _is_skin(item: Item) -> bool:
+    return any(verb.group.noun and verb.group.kind is Kind.MOLTED for verb in item.senses.verbs)
+
+
+_SAYS: Final = frozenset({"says", "said", "shows", "showed", "confirms", "confirmed", "proves", "proved"})
 _TOLD_BY: Final = frozenset({"from", "by", "going by"})

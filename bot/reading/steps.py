@@ -11,6 +11,7 @@ from typing import Final, NamedTuple
 
 from bot.reading.corrections import WELL, corrected
 from bot.reading.descriptions import BEGIN
+from bot.reading.excepted_numbers import ORDERED, told_by_number
 from bot.reading.exceptions import EXCEPTING, beside_their_group, excepted
 from bot.reading.exchanges import exchanged, priced
 from bot.reading.groups import grouped, neither_of_two
@@ -159,6 +160,7 @@ _OF_GROUPS: Final = (
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),
     _Step(neither_of_two, frozenset({"neither"})),
     _Step(in_other_words, frozenset({"S"})),
+    _Step(told_by_number, ORDERED),
     _Step(numbered, frozenset({"N", "U"})),
     _Step(excepted, EXCEPTING),
     _Step(beside_their_group, EXCEPTING),

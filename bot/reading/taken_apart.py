@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import Any, Final
 
 from bot.reading.clauses import AND, ARROWS, COMMA, START, TITLE, Clause
+from bot.reading.days_of_another import of_another_event
 from bot.reading.event_numbers import counts_days, counts_events, numbers_a_molt
 from bot.reading.frames import FLAGS, Frame
 from bot.reading.homophones import counts_prey, unheard_number
@@ -103,6 +104,10 @@ class _Builder:
         nxt = self._next(place)
         if nxt is not None and nxt.text in _TRIES and item.text.split()[-1] in _WHICH:
             return  # "took it on the second offer"
+        whose = of_another_event(self.frame.clause.items, place)
+        if whose is not None:
+            self.frame.other_days.append((whose, item.val))
+            return
         self.frame.days.append(item.val)
         if item.text.endswith("'s") and nxt is not None and "prey" in nxt.senses:
             self.frame.flags.add("loose day")  # "gave Ink yesterday's roach": of that day, or eaten on it?

@@ -66,6 +66,7 @@ from bot.reading.same_unit import warmth_of_the_room
 from bot.reading.stock import of_stock
 from bot.reading.unit_behind import unit_behind_all
 from bot.reading.waiting import SOFT
+from bot.reading.whose_meal import of_an_open_meal
 
 
 class _Weaver(NamedClauses):
@@ -150,7 +151,8 @@ class _Weaver(NamedClauses):
         plain = not frame.prons and self.running is None
         runs_on = [] if of_newcomers(frame) or of_stock(frame, prev) else list(self.running or [])
         of_each = each_of_those_told(self.out, frame) if "each" in frame.flags else []
-        frame.refs = frame.subjects = the_one_excepted(prev, frame) or of_each or runs_on
+        whose = the_one_excepted(prev, frame) or of_an_open_meal(self.out, frame)
+        frame.refs = frame.subjects = whose or of_each or runs_on
         if prev is not None and prev.excepted and frame.refs == prev.refs and not frame.excepted:
             frame.excepted = list(prev.excepted)  # "did all of A except Sunny, all took one"
         if plain:

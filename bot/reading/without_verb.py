@@ -7,11 +7,12 @@ from typing import Final
 from bot.reading.clauses import SENTENCE, START
 from bot.reading.figures import measures
 from bot.reading.frames import Frame
+from bot.reading.homes_said import says_into
 from bot.reading.items import Item, Ref
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of
-from bot.reading.removals import found_there, pulls_in, takes_out
+from bot.reading.removals import drags_out, found_there, pulls_in, takes_out
 from bot.reading.sexes_said import praises
 from bot.reading.verdicts import Verdict
 from bot.terms import Kind
@@ -33,7 +34,8 @@ def _put_together(frame: Frame) -> bool:
 def _other_doing(frame: Frame) -> bool:
     """ "swapped for crickets": a verb of something other than feeding, though not borne out."""
     kinds = [verb.group.kind for _, i in frame.verbs for verb in i.senses.verbs]
-    return bool(kinds) and not frame.inherited and not any(k in FEEDING for k in kinds)
+    shared = "shares" in acts_of(frame)  # "shared her tub with a roach"
+    return bool(kinds) and not frame.inherited and (shared or not any(k in FEEDING for k in kinds))
 
 
 def _out_of_it(frame: Frame) -> bool:
@@ -51,13 +53,11 @@ def _by_what_is_there(frame: Frame) -> Verdict | None:
     emptied = frame.refs and "waste" in frame.nouns and _out_of_it(frame) and hands
     if emptied or pulls_in(frame):
         return Verdict("told", [Kind.CLEANED if emptied else Kind.FED])  # "boluses out of T07"
-    if takes_out(frame) or found_there(frame):
-        return Verdict("doubt", [Kind.REFUSED, Kind.CLEANED], why="two_kinds")
+    other = _beside_refused(frame)
+    if other is not None:
+        return Verdict("doubt", [Kind.REFUSED, other], why="two_kinds")
     if frame.refs and _only_water(frame):
         return Verdict("told", [Kind.WATERED])
-    still_in = bool(frame.refs) and "still" in frame.flags  # "the worm is still in with Captain"
-    if frame.meals and (still_in or _thrown(frame)):
-        return Verdict("doubt", [Kind.REFUSED, Kind.OFFERED], why="two_kinds")
     if _sold_for(frame):
         return Verdict("told", [Kind.LEFT])
     if _newcomers(frame):
@@ -66,6 +66,16 @@ def _by_what_is_there(frame: Frame) -> Verdict | None:
     if frame.meals and not frame.ref_at and _paid(frame) and not offered_there:
         return Verdict("told", [Kind.STOCKED])
     return None
+
+
+def _beside_refused(frame: Frame) -> Kind | None:
+    """What else than that it was left a clause may tell of prey that is there, or is gone from there."""
+    if takes_out(frame) or found_there(frame):
+        return Kind.CLEANED
+    if drags_out(frame):
+        return Kind.FED
+    still_in = bool(frame.refs) and "still" in frame.flags  # "the worm is still in with Captain"
+    return Kind.OFFERED if frame.meals and (still_in or _thrown(frame)) else None
 
 
 def _only_water(frame: Frame) -> bool:
@@ -258,48 +268,6 @@ def _says_water(frame: Frame) -> bool:
     """ "half a cup of water for T07": in the words of the amount itself."""
     said = any(item.cat == "A" and item.text.endswith(" water") for item in frame.clause.items)
     return said and not frame.unknown
-
-
-def _is_there(frame: Frame) -> bool:
-    """ "Old Bess into a 15 l", "is in a 4 l now": a volume of a home, and no word of water."""
-    items = frame.clause.items
-    at = next((place for place, amount in frame.amounts if amount.dimension == "volume"), 0)
-    if not 1 < at <= len(items) or "a" not in items[at - 1].senses or frame.nouns & {"dish", "water"}:
-        return False
-    whither = items[at - 2].text
-    her = at - 3 in frame.ref_at or (at > 2 and not {"did", "pron"}.isdisjoint(items[at - 3].senses))
-    now_there = whither == "in" and any(item.text in _SINCE_NOW for item in items[at:])
-    behind = items[at + 1 : at + 2]
-    of_soil = any("noun" in i.senses and i.senses["noun"].group.part == "sub" for i in behind)
-    return not of_soil and (whither == "into" or (her and (whither == "to" or now_there)))
-
-
-_SINCE_NOW: Final = frozenset({"now", "as of today", "as of now"})
-
-
-def _goes_into(frame: Frame) -> bool:
-    """ "Old Bess into a 15 l", "Twig to 20 l": where she went, and no word of water or soil beside it."""
-    items = frame.clause.items
-    at = next((n for n, i in enumerate(items) if i.cat == "A" and i.val.dimension == "volume"), 0)
-    before = [i for i in items[:at] if not {"a", "the"} & i.senses.keys()]
-    into = bool(before) and (
-        before[-1].text == "into" or (before[-1].text == "to" and items[at].val.value >= _LEAST)
-    )
-    parts = {i.senses["noun"].group.part for i in items if "noun" in i.senses}
-    return into and not parts & {"sub", "dish", "water"}
-
-
-def says_into(frame: Frame) -> bool:
-    """Whether a volume is that of a home somebody goes into, or is in by now."""
-    return _is_there(frame) or _goes_into(frame)
-
-
-#: So many litres somebody goes to; less may be water.
-_LEAST: Final = 1
-
-
-def _of_all(frame: Frame) -> bool:
-    return frame.flags.isdisjoint({"neg", "hedge", "cond", "future", "undone", "still"})
 
 
 def _into(frame: Frame) -> bool:

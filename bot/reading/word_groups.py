@@ -22,6 +22,7 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "undone": "not done, or not yet",
     "hedge": "not known for sure",
     "which": "it is not known which of them",
+    "bound": "says of a figure that it may have been more or fewer",
     "leftover": "part of a meal that was not eaten",
     "future": "yet to come, or meant to",
     "habit": "as a rule, not once",

@@ -27,7 +27,7 @@ def test_every_rule_names_a_meaning_and_lists_that_exist(language, rule):
     data = days_data(language)
     if rule.kind == "day":
         assert rule.means in MEANINGS
-    for named in (rule.unless_next, rule.unless_before):
+    for named in (*rule.unless_next, rule.unless_before):
         assert named is None or named in data.lists
     for slot in re.findall(r"\{(\w+)\}", " ".join(rule.say)):
         bare = slot.rstrip("0123456789")

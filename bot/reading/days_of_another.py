@@ -1,0 +1,49 @@
+"""A day of another event than the one told: "12.5 cm after her molt on May 3" was not measured then. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from enum import StrEnum
+from typing import Final
+
+from bot.reading.items import Item
+
+
+class Whose(StrEnum):
+    """How surely a day is that of the other event, and none of what is told."""
+
+    #: "since her molt on May 3", "after yesterday's molt".
+    ITS_OWN = "its own"
+    #: "after her molt on May 3": molted then, or then as well.
+    EITHER = "either"
+    #: "before her molt on May 3", "3 days after her molt on May 3": on neither of today and that day.
+    NEITHER = "neither"
+
+
+def of_another_event(items: Sequence[Item], place: int) -> Whose | None:
+    """Whether the day at ``place`` stands with an event by which it is told when something else was."""
+    behind = place > 0 and _event(items[place - 1])
+    ahead = not behind and place + 1 < len(items) and _event(items[place + 1])
+    if not (behind or ahead):
+        return None
+    at = place - (2 if behind else 1)
+    while at >= 0 and not _BETWEEN.isdisjoint(items[at].senses) and items[at].text not in _WHEN:
+        at -= 1
+    if at < 0 or items[at].text not in _WHEN:
+        return None
+    counted = at > 0 and (items[at - 1].cat in "PD" or items[at - 1].text in _LENGTHS)
+    if items[at].text == "before" or counted:
+        return Whose.NEITHER
+    return Whose.EITHER if behind and items[at].text != "since" else Whose.ITS_OWN
+
+
+def _event(item: Item) -> bool:
+    food = "noun" in item.senses and item.senses["noun"].group.part == "food"
+    return item.cat == "W" and ("verb" in item.senses or "occasion" in item.senses or food)
+
+
+#: Words that tell by one event when another was.
+_WHEN: Final = frozenset({"after", "since", "before", "following", "post"})
+#: Senses of the words between them and the event: "after her last molt".
+_BETWEEN: Final = frozenset({"pron", "the", "a", "fill", "self"})
+_LENGTHS: Final = frozenset({"day", "days", "week", "weeks", "d", "month", "months"})
