@@ -45,7 +45,7 @@ def passed_over(drafts: Sequence[Draft], clauses: Sequence[tuple[Frame, Verdict]
             (of_meals and _excuses(frame, verdict))
             or (frame.clause.by != "and" and _contrasts(drafts, named, verdict))
         )
-        if one_of_them and turns:
+        if one_of_them and (turns or (of_meals and _could_not_eat(drafts, named, frame, verdict))):
             drafts[0].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))
             return
         if named and _doubts_what_was_told(frame, verdict):
@@ -89,6 +89,18 @@ def _excuses(frame: Frame, verdict: Verdict) -> bool:
 
 
 _WITHOUT_A_MEAL: Final = frozenset({Kind.SEALED, Kind.PREMOLT})
+
+
+def _could_not_eat(drafts: Sequence[Draft], named: set[str], frame: Frame, verdict: Verdict) -> bool:
+    """ "everyone on A ate, Ink is sealed": she as well, before she sealed?"""
+    closed = verdict.state == "told" and set(verdict.kinds) <= _WITHOUT_A_MEAL
+    later = any(item.text in _AFTERWARDS for item in frame.clause.items)
+    fed = any(draft.kind in FEEDING and draft.of_group and named < set(draft.tags) for draft in drafts)
+    return closed and fed and not (later or frame.days)
+
+
+#: Words that put what follows after what was told.
+_AFTERWARDS: Final = frozenset({"then", "since", "after", "afterwards", "later", "now"})
 
 
 def _contrasts(drafts: Sequence[Draft], named: set[str], verdict: Verdict) -> bool:
