@@ -15,6 +15,7 @@ from bot.reading.clauses import AND
 from bot.reading.drafts import Doubt, Draft, by_kind
 from bot.reading.frames import Frame
 from bot.reading.items import Item
+from bot.reading.may_be_a_day import unread_day
 from bot.reading.model import FEEDING, About
 from bot.reading.neighbours import acts_of
 from bot.reading.phrasings import meaning
@@ -187,6 +188,12 @@ def _again_and_again(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.DAY, "vague_day") if repeated and not frame.days else None
 
 
+def _unread_day(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "fed Ink tewsday": a word not understood that may be the day."""
+    word = unread_day(frame)
+    return Doubt(About.DAY, "vague_day", word) if word is not None else None
+
+
 def _loose_day(draft: Draft, frame: Frame) -> Doubt | None:
     pairs = pairwise(frame.clause.items)
     of_a_word = any(
@@ -349,6 +356,7 @@ _CHECKS: Final = by_kind(
     (_yet_to_come, _EVERY),
     (_again_and_again, _EVERY),
     (_loose_day, _EVERY),
+    (_unread_day, _EVERY),
     (_two_values, _EVERY),
     (_one_weight_of_two, frozenset({Kind.MEASURED})),
     (_more_than_once, frozenset({Kind.FED})),

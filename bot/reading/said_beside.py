@@ -58,7 +58,8 @@ def day_beside(prev: Frame, frame: Frame) -> None:
         prev.flags |= {"loose day"} if doubts_the_day(frame) else set()
     elif lists_days(prev, frame):
         prev.days = [*prev.days, *frame.days]
-        prev.flags.add("loose day" if bounds_a_stretch(prev) else "days listed")
+        either = frame.clause.by == "/"  # "fed Ink mon/tues": on one of them, or on both
+        prev.flags.add("loose day" if either or bounds_a_stretch(prev) else "days listed")
     elif not prev.days:
         prev.days = frame.days
         of_another = bool(frame.prons and (frame.nouns or frame.unknown))  # "he made a web last night"
