@@ -254,7 +254,7 @@ def _run_on(clause: Clause) -> Iterator[Clause]:
         name = item.cat == "S"
         denied = name and place > 0 and "elided" in clause.items[place - 1].senses
         in_a_row = name and _next_in_a_row(clause.items, place)
-        said = verb or denied or (prey and _none(item))
+        said = verb or denied or (name and _sized(current.items)) or (prey and _none(item))
         if in_a_row or (animals and said and _begins(clause.items, place)):
             yield current
             current = Clause(RUN_ON)
@@ -314,9 +314,26 @@ def _next_in_a_row(items: Sequence[Item], place: int) -> bool:
     """ "Dash 2 roaches Penny 2 crickets": with no mark between, the next animal with its own meal."""
     if not 2 <= place < len(items) - 1:
         return False
+    if _is_size(items[place - 1]) and (_is_size(items[place + 1]) or items[place + 1].cat == "N"):
+        return any(i.cat == "S" for i in items[:place])  # "Ink 19 g Mole 3.4 g"
     before, behind = _of_a_meal(items[place - 1]), _of_a_meal(items[place + 1])
     before = before or answers(items, place - 1)  # "Ink no Mole no May yes"
     return any(i.cat == "S" for i in items[:place]) and before and (behind or answers(items, place + 1))
+
+
+def _sized(items: Sequence[Item]) -> bool:
+    """ "Ink 13 cm Mole ate": whether the one named last has been measured, and needs no verb behind it."""
+    last = next((n for n in range(len(items) - 1, -1, -1) if items[n].cat == "S"), len(items))
+    return any(i.cat == "A" and i.val.dimension in {"weight", "length"} for i in items[last + 1 :])
+
+
+def _is_size(item: Item) -> bool:
+    """An amount that is of the one named right before it, or a figure with a point and no unit."""
+    figure = item.cat == "U" and item.text[0].isdigit()
+    return figure or (item.cat == "A" and item.val.dimension in _OF_EACH_BY_ITSELF)
+
+
+_OF_EACH_BY_ITSELF: Final = frozenset({"weight", "length", "volume"})
 
 
 def answers(items: Sequence[Item], place: int) -> bool:

@@ -219,6 +219,16 @@ def _two_values(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.AMOUNT, "two_values") if twice else None
 
 
+def _another_time_of_day(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "temps 24.5 day 21 night": a second figure, which is that of another time of the day."""
+    pairs = pairwise(frame.clause.items)
+    figures = [a.text for a, b in pairs if a.cat in "NU" and a.text[0].isdigit() and b.text in _TIMES_OF_DAY]
+    return Doubt(About.AMOUNT, "two_values", figures[0]) if figures else None
+
+
+_TIMES_OF_DAY: Final = frozenset({"day", "night", "nite", "days", "nights", "daytime", "nighttime"})
+
+
 def _one_weight_of_two(draft: Draft, frame: Frame) -> Doubt | None:
     """ "weighed Ink and Mole, 20 g": of which of them, where nothing says that it is each's."""
     named = [ref for ref in frame.refs if ref.sure and len(ref.tags) == 1 and not ref.group]
@@ -358,6 +368,7 @@ _CHECKS: Final = by_kind(
     (_loose_day, _EVERY),
     (_unread_day, _EVERY),
     (_two_values, _EVERY),
+    (_another_time_of_day, frozenset({Kind.CLIMATE})),
     (_one_weight_of_two, frozenset({Kind.MEASURED})),
     (_more_than_once, frozenset({Kind.FED})),
     (_of_a_series, FEEDING),
