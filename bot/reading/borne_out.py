@@ -103,7 +103,7 @@ def _put_into(frame: Frame, at: int) -> bool:
     if _own_home(frame, at):
         return True
     moved = whole and (after[0].cat == "S" or "pron" in after[0].senses) and not after[0].owns
-    into = any(a.text in _INTO and (b.cat == "A" or "a" in b.senses) for a, b in pairwise(after))
+    into = any(a.text.split()[0] in _INTO and (b.cat == "A" or "a" in b.senses) for a, b in pairwise(after))
     return moved and into and _moves(frame, at) and not frame.meals
 
 

@@ -29,7 +29,7 @@ def listed_strangers(frames: Sequence[Frame]) -> None:
 
 
 def _ends_in_whom(frame: Frame) -> bool:
-    """ "fed Ink", "watered Ink and Bubbles": the keeper's doing, and behind it nothing but whom it was done to."""
+    """ "fed Ink", "watered Ink and Bubbles": what the keeper did, and at its end to whom."""
     items = frame.clause.items
     if not frame.refs or not items or frame.ref_at[-1] != len(items) - 1:
         return False

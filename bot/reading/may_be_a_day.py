@@ -16,7 +16,7 @@ _NEVER: Final = "(?!)"
 
 
 def unread_day(frame: Frame) -> str | None:
-    """ "fed Ink tewsday", "fed Ink 3 sleeps ago": the words of a clause that may be its day, if none was read."""
+    """ "fed Ink tewsday", "fed Ink 3 sleeps ago": what may be the day of a clause, if none was read."""
     if frame.days or frame.periods:
         return None
     items = frame.clause.items

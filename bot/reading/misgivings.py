@@ -229,6 +229,16 @@ def _another_time_of_day(draft: Draft, frame: Frame) -> Doubt | None:
 _TIMES_OF_DAY: Final = frozenset({"day", "night", "nite", "days", "nights", "daytime", "nighttime"})
 
 
+def _or_not(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "fed Ink or not": it may not have been."""
+    last = frame.clause.items[-2:]
+    doubts = len(last) > 1 and "or" in last[0].senses and not _NOT.isdisjoint(last[1].senses)
+    return _kind(draft, "hedge") if doubts else None
+
+
+_NOT: Final = frozenset({"neg", "no"})
+
+
 def _one_weight_of_two(draft: Draft, frame: Frame) -> Doubt | None:
     """ "weighed Ink and Mole, 20 g": of which of them, where nothing says that it is each's."""
     named = [ref for ref in frame.refs if ref.sure and len(ref.tags) == 1 and not ref.group]
@@ -368,6 +378,7 @@ _CHECKS: Final = by_kind(
     (_loose_day, _EVERY),
     (_unread_day, _EVERY),
     (_two_values, _EVERY),
+    (_or_not, _EVERY),
     (_another_time_of_day, frozenset({Kind.CLIMATE})),
     (_one_weight_of_two, frozenset({Kind.MEASURED})),
     (_more_than_once, frozenset({Kind.FED})),

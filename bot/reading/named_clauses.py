@@ -11,6 +11,7 @@ from bot.reading.additions import (
     joins_move,
     names_another,
     names_them_behind,
+    names_who_was_meant,
     only_excepts,
 )
 from bot.reading.another_amount import another_amount
@@ -97,6 +98,9 @@ class NamedClauses(Loom):
         last = self.out[-1] if self.out else None
         if last is None:
             return False
+        if frame.bare and names_who_was_meant(frame) and not (last.ref_at or last.excepted):
+            last.refs = last.subjects = self.running = frame.refs  # "she's shed! Ink I mean"
+            return True
         if frame.clause.sep == SENTENCE and only_excepts(frame):
             last.excepted += frame.excepted  # "fed Ink and Mole. Not Dot"
             return True

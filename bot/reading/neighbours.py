@@ -30,7 +30,9 @@ def poured_alike(prev: Frame, frame: Frame) -> bool:
     """ "watered Ink 50 ml, Mole 100 ml": so much water for the next one, too."""
     poured = all({a.dimension for _, a in f.amounts} == {"volume"} for f in (prev, frame))
     plain = not (frame.verbs or frame.meals or frame.loose or frame.nouns - prev.nouns)
-    plain = plain and all(i.cat in "SA" or {"fill"} == i.senses.keys() for i in frame.clause.items)  # not "into 5 l"
+    plain = plain and all(
+        i.cat in "SA" or {"fill"} == i.senses.keys() for i in frame.clause.items
+    )  # not "into 5 l"
     return poured and plain and kinds(prev) == {Kind.WATERED}
 
 
