@@ -129,6 +129,7 @@ class Loom:
                 in_the_room = of_the_air(other) and ("room" in other.flags or not of_the_air(frame))
                 if not in_the_room and not (of_newcomers(other) or of_stock(other)):
                     other.refs = other.subjects = frame.refs
+                    other.excepted = other.excepted or list(frame.excepted)  # "fed and watered C but Mole"
             self.subjectless = []
         if frame.refs:
             self.running = frame.refs

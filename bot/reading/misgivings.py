@@ -239,6 +239,29 @@ def _or_not(draft: Draft, frame: Frame) -> Doubt | None:
 _NOT: Final = frozenset({"neg", "no"})
 
 
+def _number_between(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "fed A1 2 A4": how many the first got, or "to"?"""
+    items = frame.clause.items
+    trios = zip(items, items[1:], items[2:], strict=False)
+    said = [n.text for a, n, b in trios if a.cat == b.cat == "S" and n.cat == "N" and n.val in frame.loose]
+    return Doubt(About.AMOUNT, "number_unexplained", said[0]) if said else None
+
+
+def _some_uneaten(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "all of D got a locust 1 uneaten": a number of the prey told before it, or of the animals."""
+    items = frame.clause.items
+    at = next((n for n, i in enumerate(items) if "prey" in i.senses), len(items))
+    behind = pairwise(items[at + 1 :])
+    some = [a.text for a, b in behind if a.cat == "N" and "uneaten" in b.senses.acts]
+    return Doubt(About.AMOUNT, "part", some[0]) if some else None
+
+
+def _place_of_a_letter(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "humidity b 80": a letter that may be a shelf's, and no word."""
+    letters = [i.text for _, i in frame.unknown if len(i.text) == 1 and i.text.isalpha()]
+    return Doubt(About.SPECIMEN, "unknown_name", letters[0]) if letters and not frame.ref_at else None
+
+
 def _one_weight_of_two(draft: Draft, frame: Frame) -> Doubt | None:
     """ "weighed Ink and Mole, 20 g": of which of them, where nothing says that it is each's."""
     named = [ref for ref in frame.refs if ref.sure and len(ref.tags) == 1 and not ref.group]
@@ -380,6 +403,9 @@ _CHECKS: Final = by_kind(
     (_two_values, _EVERY),
     (_or_not, _EVERY),
     (_another_time_of_day, frozenset({Kind.CLIMATE})),
+    (_place_of_a_letter, frozenset({Kind.CLIMATE})),
+    (_number_between, FEEDING),
+    (_some_uneaten, FEEDING),
     (_one_weight_of_two, frozenset({Kind.MEASURED})),
     (_more_than_once, frozenset({Kind.FED})),
     (_of_a_series, FEEDING),

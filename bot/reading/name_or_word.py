@@ -84,8 +84,11 @@ class Standing(ToldOfNames):
             and self.next.cat == "N"
             and "both" not in self.next.senses
             and not self._after({"on", "of", "all", "everyone"})
+            and not self._has_its_air()
         ):
             return "word"
+        if self._has_its_air():
+            return "name"
         if self._after({"on", "of", "all", "everyone"}) or self._after_none_of():
             article = not self.item.upper and self.item.text == "a" and self._goes_on()
             return "word" if article and not self._all_of_it_act() else "name"
@@ -114,6 +117,11 @@ class Standing(ToldOfNames):
         verbs = nxt.senses.verbs
         acts = any(not (v.group.noun or v.group.base) for v in verbs) or "neg" in nxt.senses
         return acts or not _BEHIND_A_PLACE.isdisjoint(nxt.senses)
+
+    def _has_its_air(self) -> bool:
+        """ "humidity b 80", "temp d 24": whose warmth or humidity it is; "temp c 24" is Celsius."""
+        figure = self.next is not None and self.next.cat in "AN"
+        return figure and self.item.text not in {"a", "c", "f", "i"} and self._after({"humid", "temp"})
 
     def _after_none_of(self) -> bool:
         return self.prev is not None and self.prev.text == "none of"

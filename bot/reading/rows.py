@@ -201,6 +201,11 @@ def ranges(items: Sequence[Item], names: ShelfNames) -> list[Item]:
                 out.append(new)
                 at += 3
                 continue
+        glued = _glued_range(items, at, names)
+        if glued is not None:
+            out.append(glued)
+            at += 2
+            continue
         counted = _row_counted(items, at, names) if item.cat == "S" and item.val.base is not None else None
         if counted is not None:
             out.append(counted[0])
@@ -209,6 +214,24 @@ def ranges(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         out.append(item)
         at += 1
     return out
+
+
+def _glued_range(items: Sequence[Item], at: int, names: ShelfNames) -> Item | None:
+    """ "GBB 1-4": a number behind the one of a name, with but a dash between."""
+    first, last = items[at], items[at + 1] if at + 1 < len(items) else None
+    row = _row_of(first, names) if first.cat == "S" and first.val.how in {"aka", "name"} else None
+    if last is None or row is None or last.cat not in "NU" or last.i != first.j + 1:
+        return None
+    nxt = items[at + 2] if at + 2 < len(items) else None
+    if nxt is not None and (nxt.cat == "N" or not {"prey", "size"}.isdisjoint(nxt.senses)):
+        return None  # "GBB 1-3 crickets each": so many crickets
+    low, high = first.text.split()[-1], last.text
+    numbers = names.numbered[row]
+    if not (low in numbers and high in numbers and int(low) < int(high)):
+        return None
+    tags = names.in_order(tag for n, tag in numbers.items() if int(low) <= int(n) <= int(high))
+    words = f"{first.text} – {high}"
+    return Item("S", first.i, last.j, words, val=Ref(tags, how="aka", words=words, plural=True, group=True))
 
 
 def _row_counted(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, int] | None:
@@ -244,7 +267,7 @@ def _spans(item: Item) -> bool:
 
 _THROUGH: Final = frozenset({"thru", "through"})
 #: Of these a message has one in which a row is told by its first and last: a word between them, or figures.
-ROW_WORDS: Final = frozenset({"-", "–", "to", "N"} | _THROUGH)
+ROW_WORDS: Final = frozenset({"-", "–", "to", "N", "U"} | _THROUGH)
 
 
 def _row_between(first: Item, last: Item, names: ShelfNames) -> tuple[str, ...]:

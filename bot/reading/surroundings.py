@@ -49,6 +49,9 @@ class Surroundings:
         nxt = self.next
         if nxt is None or not self.item.counts:
             return False
+        behind = self.items[self.at + 2] if self.at + 2 < len(self.items) else None
+        if nxt.text == "dead" and (behind is None or not {"prey", "size"} & behind.senses.keys()):
+            return False  # "found GBB 1 dead"
         return any(c in nxt.senses for c in ("prey", "of", "size", "prekilled"))
 
     def _counts_for_another(self) -> bool:
