@@ -85,7 +85,7 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
         if _passed_over(item, items, place, clause):
             continue
         sep = _separator(item, items, place) or _aside(items, place) if item.cat in "MW" else None
-        sep = COMMA if sep is None and item.text in ARROWS and any(map(_is_said, clause.items)) else sep
+        sep = COMMA if sep is None and _leads_on(items, place, clause) else sep
         if sep is None:
             if item.cat == "M" and item.text in _OPEN_CLOSE | {"-"}:
                 continue
@@ -112,6 +112,18 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
 
 #: Signs for what somebody went into: "T12 > 12 l tub"; behind what was told, for what came of it.
 ARROWS: Final = frozenset({">", "→", "»"})
+
+
+def _leads_on(items: Sequence[Item], place: int, clause: Clause) -> bool:
+    """Whether an item is an arrow behind what was told: "molted → into the 30 l"."""
+    arrow = items[place].text in ARROWS and not _bounds(items, place)
+    return arrow and any(map(_is_said, clause.items))
+
+
+def _bounds(items: Sequence[Item], place: int) -> bool:
+    """ "ate >10 flies": a sign right before a number, which says that it were more."""
+    nxt = items[place + 1] if place + 1 < len(items) else None
+    return nxt is not None and nxt.cat == "N" and nxt.i == items[place].j
 
 
 def _is_said(item: Item) -> bool:

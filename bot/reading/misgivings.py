@@ -13,6 +13,13 @@ from typing import Final
 
 from bot.reading.clauses import AND
 from bot.reading.drafts import Doubt, Draft, by_kind
+from bot.reading.figures_doubted import (
+    another_time_of_day,
+    more_or_fewer_than,
+    number_between,
+    place_of_a_letter,
+    some_uneaten,
+)
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.may_be_a_day import unread_day
@@ -219,16 +226,6 @@ def _two_values(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.AMOUNT, "two_values") if twice else None
 
 
-def _another_time_of_day(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "temps 24.5 day 21 night": a second figure, which is that of another time of the day."""
-    pairs = pairwise(frame.clause.items)
-    figures = [a.text for a, b in pairs if a.cat in "NU" and a.text[0].isdigit() and b.text in _TIMES_OF_DAY]
-    return Doubt(About.AMOUNT, "two_values", figures[0]) if figures else None
-
-
-_TIMES_OF_DAY: Final = frozenset({"day", "night", "nite", "days", "nights", "daytime", "nighttime"})
-
-
 def _or_not(draft: Draft, frame: Frame) -> Doubt | None:
     """ "fed Ink or not": it may not have been."""
     last = frame.clause.items[-2:]
@@ -237,29 +234,6 @@ def _or_not(draft: Draft, frame: Frame) -> Doubt | None:
 
 
 _NOT: Final = frozenset({"neg", "no"})
-
-
-def _number_between(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "fed A1 2 A4": how many the first got, or "to"?"""
-    items = frame.clause.items
-    trios = zip(items, items[1:], items[2:], strict=False)
-    said = [n.text for a, n, b in trios if a.cat == b.cat == "S" and n.cat == "N" and n.val in frame.loose]
-    return Doubt(About.AMOUNT, "number_unexplained", said[0]) if said else None
-
-
-def _some_uneaten(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "all of D got a locust 1 uneaten": a number of the prey told before it, or of the animals."""
-    items = frame.clause.items
-    at = next((n for n, i in enumerate(items) if "prey" in i.senses), len(items))
-    behind = pairwise(items[at + 1 :])
-    some = [a.text for a, b in behind if a.cat == "N" and "uneaten" in b.senses.acts]
-    return Doubt(About.AMOUNT, "part", some[0]) if some else None
-
-
-def _place_of_a_letter(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "humidity b 80": a letter that may be a shelf's, and no word."""
-    letters = [i.text for _, i in frame.unknown if len(i.text) == 1 and i.text.isalpha()]
-    return Doubt(About.SPECIMEN, "unknown_name", letters[0]) if letters and not frame.ref_at else None
 
 
 def _one_weight_of_two(draft: Draft, frame: Frame) -> Doubt | None:
@@ -402,10 +376,11 @@ _CHECKS: Final = by_kind(
     (_unread_day, _EVERY),
     (_two_values, _EVERY),
     (_or_not, _EVERY),
-    (_another_time_of_day, frozenset({Kind.CLIMATE})),
-    (_place_of_a_letter, frozenset({Kind.CLIMATE})),
-    (_number_between, FEEDING),
-    (_some_uneaten, FEEDING),
+    (another_time_of_day, frozenset({Kind.CLIMATE})),
+    (place_of_a_letter, frozenset({Kind.CLIMATE})),
+    (number_between, FEEDING),
+    (some_uneaten, FEEDING),
+    (more_or_fewer_than, FEEDING),
     (_one_weight_of_two, frozenset({Kind.MEASURED})),
     (_more_than_once, frozenset({Kind.FED})),
     (_of_a_series, FEEDING),
