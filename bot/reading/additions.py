@@ -22,6 +22,7 @@ from bot.reading.neighbours import (
     sizes_up,
     waters,
 )
+from bot.reading.said_beside import one_more_on_another_day
 from bot.reading.without_verb import found_her_sex, says_sex
 from bot.terms import Kind, PreySize
 
@@ -115,6 +116,8 @@ def on_top(prev: Frame, frame: Frame) -> bool:
     of_its_own = any(meal.prey is not None for meal in frame.meals)  # "then another roach"
     if of_its_own or frame.nouns or frame.amounts or frame.unknown:
         return False
+    if one_more_on_another_day(prev, frame):
+        return False
     dated = (
         prev.loose and frame.loose and frame.days and not frame.verbs
     )  # "one this morning and one tonight"
@@ -206,6 +209,15 @@ def names_another(frame: Frame) -> bool:
 
 
 _SMALL: Final = frozenset({"or", "hedge", "fill", "did", "pron"})
+
+
+def names_who_was_meant(frame: Frame) -> bool:
+    """ "…, Ink I mean", "Ink, that is": nothing but a name, and that it was meant before."""
+    items = frame.clause.items
+    return len(items) == 2 and items[0].cat == "S" and items[1].text in _MEANT
+
+
+_MEANT: Final = frozenset({"i mean", "that is", "thats", "i meant"})
 
 
 def _opens_with_or(frame: Frame) -> bool:

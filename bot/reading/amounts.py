@@ -19,9 +19,9 @@ from decimal import Decimal
 from typing import Final
 
 from bot.reading.air_said import IN_ONE, figures_below
-from bot.reading.amounts_figures import EXACT, figure_value
+from bot.reading.amounts_figures import EXACT, figure_value, of_two
 from bot.reading.amounts_grammar import AmountGrammar, amount_grammar
-from bot.reading.amounts_words import UnitData
+from bot.reading.amounts_words import OF_THE_AIR, UnitData
 from bot.reading.scan import Words
 from bot.terms import Units
 from bot.terms.value_object import value_object
@@ -125,6 +125,8 @@ class _Reader:
             if low is None or in_one or _CROSSED.search(self._text, 0, match.start()):
                 continue
             high = self._figure(match["high"]) if match["high"] else None
+            if self._g.units["".join(match["unit"].lower().split())].dimension in OF_THE_AIR:
+                low, high = of_two(match["low"]) or (low, high)
             span = self._amount(match, self._and_more(match, low), high)
             if span is not None:
                 yield span
@@ -292,14 +294,16 @@ class _Reader:
     def _named(self) -> Iterator[AmountSpan]:
         """ "humidity 55", "temp 24.5"."""
         for match in self._g.named.finditer(self._text):
-            value = self._figure(match["low"] or match["low2"])
+            said = match["low"] or match["low2"]
+            value, high = of_two(said) or (self._figure(said), None)
             name = " ".join((match["name"] or match["name2"]).lower().split())
             if value is None:
                 continue
             if name in self._g.data.humidity_before:
-                yield AmountSpan(match.start(), match.end(), "humidity", value, None, "%")
+                doubt = "range" if high is not None else None
+                yield AmountSpan(match.start(), match.end(), "humidity", value, None, "%", doubt, high)
             else:
-                yield self._temperature(match.start(), match.end(), value, None, "degrees")
+                yield self._temperature(match.start(), match.end(), value, high, "degrees")
 
     # --- money
 

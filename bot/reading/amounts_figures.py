@@ -51,6 +51,15 @@ def figure_value(said: str, thousands: str) -> Decimal | None:
     return Decimal(_plain(said, thousands))
 
 
+def of_two(said: str) -> tuple[Decimal, Decimal] | None:
+    """ "temps 25/21": two readings, where a fraction would make no sense."""
+    both = _TWO.fullmatch(said)
+    return (Decimal(both[1]), Decimal(both[2])) if both else None
+
+
+_TWO: Final = re.compile(r"(\d{2})/(\d{2})")
+
+
 def _fraction(said: str) -> Decimal | None:
     whole, _, part = said.replace("-", " ").rpartition(" ")
     above, _, below = part.partition("/")

@@ -103,7 +103,7 @@ def _put_into(frame: Frame, at: int) -> bool:
     if _own_home(frame, at):
         return True
     moved = whole and (after[0].cat == "S" or "pron" in after[0].senses) and not after[0].owns
-    into = any(a.text in _INTO and (b.cat == "A" or "a" in b.senses) for a, b in pairwise(after))
+    into = any(a.text.split()[0] in _INTO and (b.cat == "A" or "a" in b.senses) for a, b in pairwise(after))
     return moved and into and _moves(frame, at) and not frame.meals
 
 
@@ -171,7 +171,7 @@ def _buys(frame: Frame, at: int) -> bool:
     if frame.taxa:
         return True
     nxt = frame.clause.items[at + 1 : at + 2] if not frame.inherited else ()
-    if any("away" in i.senses for i in nxt):
+    if any("away" in i.senses for i in nxt) or _feeders_got(frame, at):
         return False  # "a roach got out of the box"
     said = frame.refs if frame.ref_at or not _bought(frame, at) else []  # "fed Ink and bought 50 crickets"
     own = [r for r in said if r.how in {"tag", "name", "aka", "group", "place"} and not _some_of(r)]
@@ -182,6 +182,18 @@ def _buys(frame: Frame, at: int) -> bool:
         or "animal" in frame.flags
         or _new_ones(frame)
     )
+
+
+def _feeders_got(frame: Frame, at: int) -> bool:
+    """ "the crickets got fresh egg boxes": what feeders got was not bought with them."""
+    items = frame.clause.items
+    got = not frame.inherited and items[at].text == "got"
+    behind = items[at + 1 :] if got else ()
+    first = any("prey" in i.senses for i in items[:at]) and all("prey" not in i.senses for i in behind)
+    return first and any(i.cat == "U" or not _THINGS.isdisjoint(i.senses) for i in behind)
+
+
+_THINGS: Final = frozenset({"noun", "feeder_food"})
 
 
 def _arrives(frame: Frame, at: int) -> bool:

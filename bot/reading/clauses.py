@@ -85,7 +85,7 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
         if _passed_over(item, items, place, clause):
             continue
         sep = _separator(item, items, place) or _aside(items, place) if item.cat in "MW" else None
-        sep = COMMA if sep is None and item.text in ARROWS and any(map(_is_said, clause.items)) else sep
+        sep = COMMA if sep is None and _leads_on(items, place, clause) else sep
         if sep is None:
             if item.cat == "M" and item.text in _OPEN_CLOSE | {"-"}:
                 continue
@@ -112,6 +112,18 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
 
 #: Signs for what somebody went into: "T12 > 12 l tub"; behind what was told, for what came of it.
 ARROWS: Final = frozenset({">", "→", "»"})
+
+
+def _leads_on(items: Sequence[Item], place: int, clause: Clause) -> bool:
+    """Whether an item is an arrow behind what was told: "molted → into the 30 l"."""
+    arrow = items[place].text in ARROWS and not _bounds(items, place)
+    return arrow and any(map(_is_said, clause.items))
+
+
+def _bounds(items: Sequence[Item], place: int) -> bool:
+    """ "ate >10 flies": a sign right before a number, which says that it were more."""
+    nxt = items[place + 1] if place + 1 < len(items) else None
+    return nxt is not None and nxt.cat == "N" and nxt.i == items[place].j
 
 
 def _is_said(item: Item) -> bool:
@@ -254,7 +266,7 @@ def _run_on(clause: Clause) -> Iterator[Clause]:
         name = item.cat == "S"
         denied = name and place > 0 and "elided" in clause.items[place - 1].senses
         in_a_row = name and _next_in_a_row(clause.items, place)
-        said = verb or denied or (prey and _none(item))
+        said = verb or denied or (name and _sized(current.items)) or (prey and _none(item))
         if in_a_row or (animals and said and _begins(clause.items, place)):
             yield current
             current = Clause(RUN_ON)
@@ -314,9 +326,26 @@ def _next_in_a_row(items: Sequence[Item], place: int) -> bool:
     """ "Dash 2 roaches Penny 2 crickets": with no mark between, the next animal with its own meal."""
     if not 2 <= place < len(items) - 1:
         return False
+    if _is_size(items[place - 1]) and (_is_size(items[place + 1]) or items[place + 1].cat == "N"):
+        return any(i.cat == "S" for i in items[:place])  # "Ink 19 g Mole 3.4 g"
     before, behind = _of_a_meal(items[place - 1]), _of_a_meal(items[place + 1])
     before = before or answers(items, place - 1)  # "Ink no Mole no May yes"
     return any(i.cat == "S" for i in items[:place]) and before and (behind or answers(items, place + 1))
+
+
+def _sized(items: Sequence[Item]) -> bool:
+    """ "Ink 13 cm Mole ate": whether the one named last has been measured, and needs no verb behind it."""
+    last = next((n for n in range(len(items) - 1, -1, -1) if items[n].cat == "S"), len(items))
+    return any(i.cat == "A" and i.val.dimension in {"weight", "length"} for i in items[last + 1 :])
+
+
+def _is_size(item: Item) -> bool:
+    """An amount that is of the one named right before it, or a figure with a point and no unit."""
+    figure = item.cat == "U" and item.text[0].isdigit()
+    return figure or (item.cat == "A" and item.val.dimension in _OF_EACH_BY_ITSELF)
+
+
+_OF_EACH_BY_ITSELF: Final = frozenset({"weight", "length", "volume"})
 
 
 def answers(items: Sequence[Item], place: int) -> bool:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from rapidfuzz.distance import OSA
+
 from bot.reading.items import Item, Ref
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.word_groups import Group
@@ -298,13 +300,24 @@ def _sized(
     if wanted is not None and wanted != len(tags):
         whole.sure, whole.doubt = False, "some_of_several"
         return whole
-    if head is not None and not head.sure and head.doubt in _OF_A_NAME:
+    whole_name = len(tags) == 1 and _nearly_all_of_her_name(words, names.by_tag[tags[0]])
+    if head is not None and not head.sure and head.doubt in _OF_A_NAME and not whole_name:
         whole.sure, whole.doubt = False, head.doubt  # "the pink": an article makes no slip a name
     if found.plural and found.group_head and head is not None and len(tags) == 1 < len(head.tags):
         whole.sure, whole.doubt, whole.tags = False, "some_of_several", head.tags  # "the Bess girls"
     if not (found.everyone or found.all or found.both or found.plural or wanted) and len(tags) > 1:
         whole.sure, whole.doubt = False, "two_fit"
     return whole
+
+
+def _nearly_all_of_her_name(words: str, specimen: Specimen) -> bool:
+    """ "little bes": but for one letter all the words of a long name, of which the first tells her apart."""
+    name = (specimen.name or "").casefold()
+    near = len(name) >= _LONG_NAME and " " in name and OSA.distance(words, name) <= 1
+    return near and words.split(maxsplit=1)[0] == name.split()[0]
+
+
+_LONG_NAME: Final = 8
 
 
 def _fits(specimen: Specimen, group: Group) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from typing import Final
 
 from bot.reading.frames import Frame
 from bot.reading.items import Item
@@ -12,6 +13,8 @@ from bot.terms import Kind
 
 def of_the_feeders(frame: Frame) -> bool:
     """ "topped up the dubia tub", "moved the dubias to a bigger tub": work on the feeders' own home."""
+    if "feeder_food" in frame.flags and _feeds_the_feeders(frame):
+        return True
     if not frame.meals or frame.meals[0].prey is None or frame.ref_at or frame.inherited:
         return False
     senses = [item.senses for _, item in frame.verbs]
@@ -23,6 +26,22 @@ def of_the_feeders(frame: Frame) -> bool:
     pairs = pairwise(frame.clause.items)
     their_home = any("prey" in a.senses and _part(b) == "box" for a, b in pairs)
     return moved or (their_home and not kinds.isdisjoint({Kind.WATERED, Kind.CLEANED}))
+
+
+def _feeds_the_feeders(frame: Frame) -> bool:
+    """ "dubias got some potato", "roaches have eaten all the carrot": what is fed is no animal of the shelf.
+
+    "Got 200 crickets and some potato" tells of what was bought.
+    """
+    items = frame.clause.items
+    whom = next((n for n, i in enumerate(items) if "prey" in i.senses), len(items))
+    food = next((n for n, i in enumerate(items) if "feeder_food" in i.senses), 0)
+    named = any(i.cat == "S" and not i.text.startswith("all") for i in items)
+    bought = any(item.senses.acts & _BUYS for item in items[:whom]) or any(i.cat == "N" for i in items)
+    return whom < food and not (named or bought or frame.inherited)
+
+
+_BUYS: Final = frozenset({"buy", "new"})
 
 
 def _part(item: Item) -> str | None:

@@ -42,10 +42,23 @@ def measures(frame: Frame) -> bool:
 def goes_on_measuring(frame: Frame, before: Frame) -> None:
     """ "weighed Ink 18.4 and Mole 28.9": what the figure of the next animal measures."""
     figures = frame.loose or any(bare_number(item) is not None for _, item in frame.unknown)
-    if measures(before) and figures and not (frame.verbs or frame.meals or frame.amounts):
+    before.flags |= _sized(before) if figures else set()
+    of_another = frame.flags & MEASURES and not frame.flags & before.flags & MEASURES
+    if measures(before) and figures and not (frame.verbs or frame.meals or frame.amounts or of_another):
         frame.flags |= before.flags & MEASURES
         frame.verbs, frame.inherited = before.verbs, True
         count_figures(frame)
+
+
+def _sized(frame: Frame) -> set[str]:
+    """ "Ink 31 g": what a clause of nothing but an animal and its size measures."""
+    only = len(frame.refs) == len(frame.amounts) == 1 and not (frame.verbs or frame.meals or frame.nouns)
+    sort = frame.amounts[0][1].dimension if only and len(frame.refs[0].tags) == 1 else ""
+    own = frame.flags & MEASURES
+    return {_MEASURED_AS[sort]} if sort in _MEASURED_AS and frame.ref_at and not own else set()
+
+
+_MEASURED_AS: Final = {"weight": "weight", "length": "span"}
 
 
 def each_its_own(frames: list[Frame]) -> None:

@@ -206,7 +206,7 @@ def _plural(keys: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def _place_forms(place: str, tags: tuple[str, ...]) -> Iterator[Form]:
-    """A place by its whole name, with or without the article, and by its last letter.
+    """A place by its whole name, the other way round ("the C shelf"), and by its last letter.
 
     Never by its number alone: "2" of "rack 1 tub 2" counts crickets far more often.
     """
@@ -216,6 +216,8 @@ def _place_forms(place: str, tags: tuple[str, ...]) -> Iterator[Form]:
     yield Form(keys, "place", tags, place=place)
     if len(keys) > 1 and len(keys[-1]) == 1 and keys[-1].isalpha():
         yield Form((keys[-1],), "place", tags, place=place)
+        if len(keys) == 2:
+            yield Form((keys[-1], keys[0]), "place", tags, place=place)
 
 
 def _places_of(specimen: Specimen) -> tuple[str, ...]:

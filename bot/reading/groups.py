@@ -45,7 +45,7 @@ def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             _of_that_place(item.val, out)
         if not plain and (number := _some_counted(out, item, items)) is not None:
             del out[number:]
-        if item.cat == "S" and _of_a_portion(out) and len(item.val.tags) > 1:
+        if item.cat == "S" and len(item.val.tags) > 1 and (_of_a_portion(out) or _one_of_many(out, item)):
             item.val.sure, item.val.doubt = False, "some_of_several"
         out.append(item)
     return out
@@ -186,6 +186,13 @@ def _of_a_portion(before: Sequence[Item]) -> bool:
     """ "some of the slings", "most of B"."""
     last = [i for i in before[-2:] if "the" not in i.senses]
     return bool(last) and "portion" in last[-1].senses
+
+
+def _one_of_many(before: Sequence[Item], item: Item) -> bool:
+    """ "a GBBs sealed itself in": behind an article a name for several is one of them, and not said which."""
+    ref: Ref = item.val
+    article = bool(before) and before[-1].text in {"a", "an"}
+    return article and ref.plural and ref.how not in {"place", "tag"} and not item.text.startswith("all")
 
 
 def _hatched(before: Sequence[Item], item: Item) -> bool:

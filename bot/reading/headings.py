@@ -41,7 +41,7 @@ class Headings:
 
     def take(self, frame: Frame, following: Sequence[Frame]) -> bool:
         """Whether a clause is a heading, which is then kept."""
-        if names_prey(frame) or _prey_and_day(frame, following):
+        if names_prey(frame) or _prey_and_day(frame, following) or _prey_of_a_place(frame, following):
             self.meal = frame.meals[0]
             self.days = frame.days or self.days
             return True
@@ -124,6 +124,17 @@ def _prey_and_day(frame: Frame, following: Sequence[Frame]) -> bool:
         return False
     only = not (frame.refs or frame.verbs or frame.loose or frame.amounts) and len(frame.meals) == 1
     return only and frame.meals[0].count is None and not frame.meals[0].doubt
+
+
+def _prey_of_a_place(frame: Frame, following: Sequence[Frame]) -> bool:
+    """ "shelf B pinheads: GBBs 1 each, Dot refused": what was given there, above those who live there."""
+    place = frame.refs[0] if len(frame.refs) == 1 and frame.refs[0].how == "place" else None
+    own = frame.verbs or frame.loose or frame.amounts or frame.days or len(frame.meals) != 1
+    below = following[0].refs if following and following[0].ref_at else []
+    if place is None or own or not (frame.clause.titled and below) or frame.meals[0].count is not None:
+        return False
+    there = set(place.tags)
+    return not frame.meals[0].doubt and all(set(ref.tags) < there for ref in below)
 
 
 def _left_by(frame: Frame) -> bool:

@@ -15,6 +15,7 @@ from bot.reading.neighbours import (
     feeds,
     of_newcomers,
     of_the_air,
+    poured_alike,
     refuses,
     said_of,
     sold_on,
@@ -93,6 +94,9 @@ class Loom:
             return self.out[-1].verbs
         if says_sex(frame) or "her sex" in frame.flags:
             return None  # "checked the molts: Ink's a female"
+        if self.out and poured_alike(self.out[-1], frame):
+            frame.nouns = frame.nouns | self.out[-1].nouns
+            return self.out[-1].verbs
         if frame.amounts and not frame.meals and not (self.head.pours(frame) or self.head.brings(frame)):
             return None
         if self.head.verbs:
@@ -125,6 +129,7 @@ class Loom:
                 in_the_room = of_the_air(other) and ("room" in other.flags or not of_the_air(frame))
                 if not in_the_room and not (of_newcomers(other) or of_stock(other)):
                     other.refs = other.subjects = frame.refs
+                    other.excepted = other.excepted or list(frame.excepted)  # "fed and watered C but Mole"
             self.subjectless = []
         if frame.refs:
             self.running = frame.refs

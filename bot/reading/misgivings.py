@@ -16,8 +16,16 @@ from bot.reading.clauses import AND
 from bot.reading.days_of_another import Whose
 from bot.reading.days_words import days_data
 from bot.reading.drafts import Doubt, Draft, by_kind
+from bot.reading.figures_doubted import (
+    another_time_of_day,
+    more_or_fewer_than,
+    number_between,
+    place_of_a_letter,
+    some_uneaten,
+)
 from bot.reading.frames import Frame
 from bot.reading.items import Item
+from bot.reading.may_be_a_day import unread_day
 from bot.reading.model import FEEDING, About
 from bot.reading.neighbours import acts_of, refuses
 from bot.reading.phrasings import meaning
@@ -215,6 +223,12 @@ def _day_of_another(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.DAY, "vague_day", choices=[(day.isoformat(), {"day": day}) for day in days])
 
 
+def _unread_day(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "fed Ink tewsday": a word not understood that may be the day."""
+    word = unread_day(frame)
+    return Doubt(About.DAY, "vague_day", word) if word is not None else None
+
+
 def _loose_day(draft: Draft, frame: Frame) -> Doubt | None:
     pairs = list(pairwise(frame.clause.items))
     of_a_word = any(
@@ -245,6 +259,16 @@ def _two_values(draft: Draft, frame: Frame) -> Doubt | None:
     both_lengths = draft.kind is Kind.MEASURED and (told or {"span", "carapace"} <= frame.flags)
     twice = [d for d, times in said.items() if times > 1 and not (d == "length" and both_lengths)]
     return Doubt(About.AMOUNT, "two_values") if twice else None
+
+
+def _or_not(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "fed Ink or not": it may not have been."""
+    last = frame.clause.items[-2:]
+    doubts = len(last) > 1 and "or" in last[0].senses and not _NOT.isdisjoint(last[1].senses)
+    return _kind(draft, "hedge") if doubts else None
+
+
+_NOT: Final = frozenset({"neg", "no"})
 
 
 def _one_weight_of_two(draft: Draft, frame: Frame) -> Doubt | None:
@@ -395,7 +419,14 @@ _CHECKS: Final = by_kind(
     (_again_and_again, _EVERY),
     (_day_of_another, _EVERY),
     (_loose_day, _EVERY),
+    (_unread_day, _EVERY),
     (_two_values, _EVERY),
+    (_or_not, _EVERY),
+    (another_time_of_day, frozenset({Kind.CLIMATE})),
+    (place_of_a_letter, frozenset({Kind.CLIMATE})),
+    (number_between, FEEDING),
+    (some_uneaten, FEEDING),
+    (more_or_fewer_than, FEEDING),
     (_one_weight_of_two, frozenset({Kind.MEASURED})),
     (_more_or_fewer, _EVERY),
     (_more_than_once, frozenset({Kind.FED})),

@@ -18,6 +18,9 @@ _SET_APART: Final = frozenset({"only", "just", "also"})
 
 
 _JOINTS: Final = frozenset({",", "+", "&", "/"})
+#: Senses of the words for all of a place, and of those that may follow the place's letter.
+_ALL_OF_A_PLACE: Final = frozenset({"everyone", "all", "rest"})
+_BEHIND_A_PLACE: Final = frozenset({"did", "except", "but", "and"})
 _BEHIND_PLACES: Final = frozenset({"and", "verb", "did", "all", "but", "except"})
 
 
@@ -81,11 +84,14 @@ class Standing(ToldOfNames):
             and self.next.cat == "N"
             and "both" not in self.next.senses
             and not self._after({"on", "of", "all", "everyone"})
+            and not self._has_its_air()
         ):
             return "word"
-        if self._after({"on", "of", "all", "everyone"}):
+        if self._has_its_air():
+            return "name"
+        if self._after({"on", "of", "all", "everyone"}) or self._after_none_of():
             article = not self.item.upper and self.item.text == "a" and self._goes_on()
-            return "word" if article else "name"
+            return "word" if article and not self._all_of_it_act() else "name"
         if (
             self.item.upper
             and (self.next is None or ("prey" not in self.next.senses and "size" not in self.next.senses))
@@ -101,6 +107,24 @@ class Standing(ToldOfNames):
         if not self.item.upper and self.item.text not in {"a", "i"}:
             return "name" if self._after({"verb"}) or self._joined_to_a_place() else "word"
         return "word"
+
+    def _all_of_it_act(self) -> bool:
+        """ "everyone on a ate", "rest of a didnt": behind those of a place, and before what they did."""
+        nxt, before = self.next, self.items[max(0, self.at - 2) : self.at]
+        whole = any(not _ALL_OF_A_PLACE.isdisjoint(i.senses) or i.text == "none of" for i in before)
+        if nxt is None or not whole:
+            return False
+        verbs = nxt.senses.verbs
+        acts = any(not (v.group.noun or v.group.base) for v in verbs) or "neg" in nxt.senses
+        return acts or not _BEHIND_A_PLACE.isdisjoint(nxt.senses)
+
+    def _has_its_air(self) -> bool:
+        """ "humidity b 80", "temp d 24": whose warmth or humidity it is; "temp c 24" is Celsius."""
+        figure = self.next is not None and self.next.cat in "AN"
+        return figure and self.item.text not in {"a", "c", "f", "i"} and self._after({"humid", "temp"})
+
+    def _after_none_of(self) -> bool:
+        return self.prev is not None and self.prev.text == "none of"
 
     def _joined_to_a_place(self) -> bool:
         """ "watered b and c", "shelf b, c": one more place behind a place."""

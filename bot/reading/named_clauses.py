@@ -11,6 +11,7 @@ from bot.reading.additions import (
     joins_move,
     names_another,
     names_them_behind,
+    names_who_was_meant,
     only_excepts,
 )
 from bot.reading.another_amount import another_amount
@@ -63,13 +64,8 @@ class NamedClauses(Loom):
     def _named(self, frame: Frame, following: Sequence[Frame]) -> None:
         if self._adds_whom(frame):
             return
-        if self.head.meal is not None and (not frame.verbs or feeds(frame)):
-            of_that_prey(frame, self.head.meal, self.head.meal.size, prekilled=self.head.meal.prekilled)
-            if (ticked(frame) or answer(frame)) and not (frame.meals or frame.loose):
-                frame.meals = [self.head.meal]  # "superworms: Ink ✓, Mole ✗"
-            if self.head.has_number() and frame.bare and not leads(frame, following):
-                self._below_a_number(frame, self.head.meal)
-                return
+        if self._had_what_heads_them(frame, following):
+            return
         prev = self.out[-1] if self.out and frame.clause.sep in SOFT and not self.waiting else None
         if prev is not None and frame.meals and frame.clause.items[0].text == "not":
             frame.flags.add("hedge")  # "fed Ink, not a roach for Mole"
@@ -98,11 +94,27 @@ class NamedClauses(Loom):
             self._add(frame, verbs=prev.verbs)
         return apart
 
+    def _had_what_heads_them(self, frame: Frame, following: Sequence[Frame]) -> bool:
+        """Gives a clause the prey of its heading; whether that was all there was to tell of it."""
+        meal = self.head.meal
+        if meal is None or (frame.verbs and not feeds(frame)):
+            return False
+        of_that_prey(frame, meal, meal.size, prekilled=meal.prekilled)
+        if (ticked(frame) or answer(frame)) and not (frame.meals or frame.loose):
+            frame.meals = [meal]  # "superworms: Ink ✓, Mole ✗"
+        if self.head.has_number() and frame.bare and not leads(frame, following):
+            self._below_a_number(frame, meal)
+            return True
+        return False
+
     def _adds_whom(self, frame: Frame) -> bool:
         """Whether a clause only says whom the one before left out, or was of."""
         last = self.out[-1] if self.out else None
         if last is None:
             return False
+        if frame.bare and names_who_was_meant(frame) and not (last.ref_at or last.excepted):
+            last.refs = last.subjects = self.running = frame.refs  # "she's shed! Ink I mean"
+            return True
         if frame.clause.sep == SENTENCE and only_excepts(frame):
             last.excepted += frame.excepted  # "fed Ink and Mole. Not Dot"
             return True

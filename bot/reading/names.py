@@ -156,9 +156,9 @@ class ShelfNames:
 
 
 def _fitting(hits: tuple[Hit, ...], tokens: Sequence[Token], spaced: bool) -> tuple[Hit, ...]:
-    """The hits that a closer look leaves: a tag's letter is no article ("a 2 inch gap")."""
+    """The hits that a closer look leaves: a letter is no article ("a 2 inch gap", "on a shelf")."""
     if spaced and tokens[0].text in {"a", "i"} and not tokens[0].upper:
-        return tuple(h for h in hits if h.how != "tag")
+        return tuple(h for h in hits if h.how not in {"tag", "place"})
     return hits
 
 

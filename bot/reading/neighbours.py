@@ -26,6 +26,16 @@ def waters(frame: Frame) -> bool:
     return poured and bool(frame.nouns & {"sub", "dish", "water"}) and "box" not in frame.nouns
 
 
+def poured_alike(prev: Frame, frame: Frame) -> bool:
+    """ "watered Ink 50 ml, Mole 100 ml": so much water for the next one, too."""
+    poured = all({a.dimension for _, a in f.amounts} == {"volume"} for f in (prev, frame))
+    plain = not (frame.verbs or frame.meals or frame.loose or frame.nouns - prev.nouns)
+    plain = plain and all(
+        i.cat in "SA" or {"fill"} == i.senses.keys() for i in frame.clause.items
+    )  # not "into 5 l"
+    return poured and plain and kinds(prev) == {Kind.WATERED}
+
+
 def of_newcomers(frame: Frame) -> bool:
     """ "bought 2 tarantulas, fed Ink": those bought are none of the shelf."""
     measured = not frame.flags.isdisjoint({"span", "weight", "carapace"})  # "molted. New leg span 13 cm"
@@ -48,6 +58,8 @@ def _says_of_it(behind: Sequence[Item]) -> bool:
             return False
         if item.cat == "U" or (linked and item.cat == "W"):
             return bool(item.text.isalpha())
+        if item.text.split()[-1] == "fasting":
+            return True
         if not {"did", "fill"} & item.senses.keys():
             return False
         linked = linked or "did" in item.senses or item.text in _SEEMS

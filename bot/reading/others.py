@@ -150,14 +150,19 @@ def _rest(items: Sequence[Item], at: int, before: Sequence[Item], names: ShelfNa
     lot = _lot_parted(before) if group is None else None
     if lot is not None:
         return Item("S", item.i, items[end - 1].j, item.text, val=lot), end
-    named = {
-        t for i in before if i.cat == "S" and i.val is not group and not _is_group(i.val) for t in i.val.tags
-    }
+    named = {t for i in before if i.cat == "S" and _is_told_before_the_rest(i.val, group) for t in i.val.tags}
     tags = tuple(t for t in group.tags if t not in named) if group is not None else ()
     sure = group is not None and 0 < len(tags) < len(group.tags)
     ref = Ref(tags, how="group", words=item.text, sure=sure, doubt="some_of_several", plural=True, group=True)
     new = Item("S", item.i, items[end - 1].j, item.text, val=ref)
     return new, end
+
+
+def _is_told_before_the_rest(ref: Ref, group: Ref | None) -> bool:
+    """Whether animals are none of the rest: those named, and a part of the group such as "A1-A3" of A."""
+    if ref is group:
+        return False
+    return not _is_group(ref) or (group is not None and set(ref.tags) < set(group.tags))
 
 
 def _lot_parted(before: Sequence[Item]) -> Ref | None:

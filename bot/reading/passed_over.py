@@ -96,7 +96,7 @@ def _could_not_eat(drafts: Sequence[Draft], named: set[str], frame: Frame, verdi
     closed = verdict.state == "told" and set(verdict.kinds) <= _WITHOUT_A_MEAL
     later = any(item.text in _AFTERWARDS for item in frame.clause.items)
     fed = any(draft.kind in FEEDING and draft.of_group and named < set(draft.tags) for draft in drafts)
-    return closed and fed and not (later or frame.days)
+    return bool(named) and closed and fed and not (later or frame.days)
 
 
 #: Words that put what follows after what was told.

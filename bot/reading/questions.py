@@ -29,7 +29,7 @@ _OPENING: Final = frozenset(
 
 def question_in(message: Message, sentence: range) -> Reading | None:
     """The question that a sentence asks, ``None`` where it asks none or none that is known."""
-    marked = message.tokens[sentence.stop - 1].text == "?"
+    marked = message.tokens[sentence.stop - 1].text == "?" or _yes_or_no(message, sentence)
     first = message.first_word(sentence)
     if not (marked or _may_ask(message, first, sentence)) or _small_talk(message, sentence):
         return None
@@ -69,6 +69,17 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     if asked is not None and asked.topic in {Topic.DUE, Topic.SHOPPING}:
         asked = _due_when(message, sentence, asked)
     return Reading(reading=ReadingKind.QUESTION, question=asked) if asked is not None else None
+
+
+def _yes_or_no(message: Message, sentence: range) -> bool:
+    """ "Captain due a feed or nah": whether a matter is named, and behind it no more than "or not"."""
+    either = message.keys[sentence.start : sentence.stop][-2:]
+    asks = len(either) > 1 and either[0] == "or" and either[1] in _OR_NOT
+    return asks and not _DUE.isdisjoint(message.keys[sentence.start : sentence.stop])
+
+
+_OR_NOT: Final = frozenset({"nah", "no", "not", "nope", "what", "wat", "naw"})
+_DUE: Final = frozenset({"due", "overdue"})
 
 
 def _small_talk(message: Message, sentence: range) -> bool:

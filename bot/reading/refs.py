@@ -123,7 +123,7 @@ def _settled(items: Sequence[Item], places: Sequence[int], names: ShelfNames) ->
             out.append(item)
             continue
         verdict = verdicts[place]
-        if verdict == "count" and (shelf := _place_and_count(item, items, names)) is not None:
+        if verdict == "count" and (shelf := _place_and_count(place, items, names)) is not None:
             out += shelf
             continue
         if verdict in {"name", "doubt", "count"}:
@@ -143,17 +143,28 @@ def _settled(items: Sequence[Item], places: Sequence[int], names: ShelfNames) ->
             new = Item("W", item.i, item.j, item.text, senses=item.alt.senses)
         else:
             new = Item("U", item.i, item.j, item.text)
-        new.upper, new.owns = item.upper, item.owns
+        new.upper, new.owns = item.upper, item.owns or _owns_unmarked(new, items, place)
         out.append(new)
     return out
 
 
-def _place_and_count(item: Item, items: Sequence[Item], names: ShelfNames) -> list[Item] | None:
-    """ "D 1 hornworm each": a letter that is a shelf, and so many for each animal on it."""
+def _owns_unmarked(item: Item, items: Sequence[Item], place: int) -> bool:
+    """ "took moles roach out", "cleaned Twigs tub": the name of one with an "s", before a thing of hers."""
+    if item.cat != "S" or item.val.how not in EXACT or len(item.val.tags) != 1 or place + 1 >= len(items):
+        return False
+    many = any(hit.plural for hit in items[place].val.hits) and all(h.plural for h in items[place].val.hits)
+    return many and not {"prey", "noun", "size"}.isdisjoint(items[place + 1].senses)
+
+
+def _place_and_count(at: int, items: Sequence[Item], names: ShelfNames) -> list[Item] | None:
+    """ "D 1 hornworm each", "all of c 2 dubias": a letter that is a shelf, and so many for each on it."""
+    item = items[at]
     words = item.text.split()
     hits = [h for h in names.phrases.get(tuple(words[:1]), ()) if h.how == "place"]
     each = any("each" in other.senses for other in items if other.i > item.i)
-    if not (each and hits and len(words) == len(("d", "1")) and item.upper and words[1].isdigit()):
+    all_of_it = any(not {"all", "everyone"}.isdisjoint(i.senses) for i in items[max(0, at - 2) : at])
+    said = (each and item.upper) or (all_of_it and not {"of", "on", "all"}.isdisjoint(items[at - 1].senses))
+    if not (said and hits and len(words) == len(("d", "1")) and words[1].isdigit()):
         return None
     place = Ref(hits[0].tags, how="place", words=words[0], place=hits[0].place, plural=True, group=True)
     shelf = Item("S", item.i, item.i + 1, words[0], val=place)

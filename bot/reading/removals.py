@@ -90,6 +90,14 @@ def taken_back_out(frames: Sequence[Frame]) -> None:
     for frame in frames:
         if "uneaten" in acts_of(frame) and takes_out(frame):
             frame.flags.add("declined")
+        if takes_out(frame) or found_there(frame):
+            _died_there(frame)
+
+
+def _died_there(frame: Frame) -> None:
+    """ "took 2 dead crickets out of Ink's, never touched": dead since they were left, and not prekilled."""
+    for meal in frame.meals if any(item.text == "dead" for item in frame.clause.items) else ():
+        meal.prekilled = False
 
 
 def taken_from_her(frames: Sequence[Frame]) -> None:

@@ -110,7 +110,7 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
         or prev.text in TICKS
     )
     if not listed:
-        return False
+        return _acts_in_a_row(items, place, before)
     if nxt is None or nxt.cat in {"M", "N"} or "and" in nxt.senses:
         return True
     if nxt.cat == "D":
@@ -122,6 +122,27 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
         or "verb" in nxt.senses
         or any(c in nxt.senses for c in ("neg", "did", "still", "yes", "no", "except", "but"))
     )
+
+
+def _acts_in_a_row(items: Sequence[Item], place: int, before: Sequence[Item]) -> bool:
+    """ "GBBs: 1 ate 2 ate 3 moulted": below a row, a number between what two of it did."""
+    prev, nxt = before[-1] if before else None, items[place + 1] if place + 1 < len(items) else None
+    if prev is None or nxt is None or not (_does(prev) and _does(nxt)):
+        return False
+    head = next((n for n, i in enumerate(before) if i.text == ":"), -1)
+    row = head > 0 and before[head - 1].cat == "S" and before[head - 1].val.base is not None
+    row = row or _plural_with_number(before[0])  # "GBBs 1 ate 2 refused"
+    return row and all(i.cat == "S" or _does(i) for i in before[head + 1 :])
+
+
+def _plural_with_number(item: Item) -> bool:
+    words = item.text.split()
+    return item.cat == "S" and len(words) > 1 and words[-1].isdigit() and words[-2].endswith("s")
+
+
+def _does(item: Item) -> bool:
+    """Whether an item is what an animal did by itself, or did not do."""
+    return any(not (v.group.keeper or v.group.noun or v.group.base) for v in item.senses.verbs)
 
 
 def _each_on_its_day(before: Sequence[Item]) -> bool:
@@ -188,9 +209,32 @@ def ranges(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             out.append(counted[0])
             at += counted[1]
             continue
+        glued = _glued_range(items, at, names)
+        if glued is not None:
+            out.append(glued)
+            at += 2
+            continue
         out.append(item)
         at += 1
     return out
+
+
+def _glued_range(items: Sequence[Item], at: int, names: ShelfNames) -> Item | None:
+    """ "GBB 1-4": a number behind the one of a name, with but a dash between."""
+    first, last = items[at], items[at + 1] if at + 1 < len(items) else None
+    row = _row_of(first, names) if first.cat == "S" and first.val.how in {"aka", "name"} else None
+    if last is None or row is None or last.cat not in "NU" or last.i != first.j + 1:
+        return None
+    nxt = items[at + 2] if at + 2 < len(items) else None
+    if nxt is not None and (nxt.cat == "N" or not {"prey", "size"}.isdisjoint(nxt.senses)):
+        return None  # "GBB 1-3 crickets each": so many crickets
+    low, high = first.text.split()[-1], last.text
+    numbers = names.numbered[row]
+    if not (low in numbers and high in numbers and int(low) < int(high)):
+        return None
+    tags = names.in_order(tag for n, tag in numbers.items() if int(low) <= int(n) <= int(high))
+    words = f"{first.text} – {high}"
+    return Item("S", first.i, last.j, words, val=Ref(tags, how="aka", words=words, plural=True, group=True))
 
 
 def _row_counted(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, int] | None:

@@ -11,11 +11,22 @@ from bot.reading.days import DaySpan, Strength
 from bot.reading.days_of_another import of_another_event
 from bot.reading.figures import count_figures
 from bot.reading.frames import Frame
-from bot.reading.neighbours import another_day, bounds_a_stretch, doubts_the_day, lists_days
+from bot.reading.neighbours import another_day, bounds_a_stretch, dated, doubts_the_day, lists_days
 
 #: What a clause says of the one before it.
 _HOLDS: frozenset[str] = frozenset({"each", "hedge", "which", "bound", "cond", "report", "future"})
 _TELLS_OF_NO_DAY: frozenset[str] = frozenset({"future", "cond", "undone", "report"})
+
+
+def one_more_on_another_day(prev: Frame, frame: Frame) -> bool:
+    """ "ate a superworm mon and another weds": one more of that prey, and a day of its own for each."""
+    only = all(i.cat == "D" or i.text in _ANOTHER or "on" in i.senses for i in frame.clause.items)
+    one = len(prev.meals) == 1 and prev.meals[0].count == 1 and not prev.loose
+    said = any(i.text in _ANOTHER for i in frame.clause.items)
+    return only and said and one and dated(frame) and dated(prev) and another_day(prev, frame)
+
+
+_ANOTHER: frozenset[str] = frozenset({"another", "another one", "one more"})
 
 
 def people_beside(prev: Frame, frame: Frame) -> None:
@@ -63,9 +74,10 @@ def day_beside(prev: Frame, frame: Frame) -> None:
     """The day of what was just told, or one more of its days."""
     if tells_of_no_day(frame):
         prev.flags |= {"loose day"} if doubts_the_day(frame) else set()
-    elif lists_days(prev, frame):
+    elif lists_days(prev, frame) or one_more_on_another_day(prev, frame):
         prev.days = [*prev.days, *frame.days]
-        prev.flags.add("loose day" if bounds_a_stretch(prev) else "days listed")
+        either = frame.clause.by == "/"  # "fed Ink mon/tues": on one of them, or on both
+        prev.flags.add("loose day" if either or bounds_a_stretch(prev) else "days listed")
     elif not prev.days:
         prev.days = frame.days
         of_another = bool(frame.prons and (frame.nouns or frame.unknown))  # "he made a web last night"

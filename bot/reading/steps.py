@@ -15,8 +15,8 @@ from bot.reading.excepted_numbers import ORDERED, told_by_number
 from bot.reading.exceptions import EXCEPTING, beside_their_group, excepted
 from bot.reading.exchanges import exchanged, priced
 from bot.reading.groups import grouped, neither_of_two
-from bot.reading.items import Item
-from bot.reading.names import ShelfNames
+from bot.reading.items import Item, Ref
+from bot.reading.names import EXACT, ShelfNames
 from bot.reading.others import TOLD_BY, told_apart
 from bot.reading.places_said import places_cut_short
 from bot.reading.refs import in_other_words, settle_names
@@ -84,6 +84,37 @@ def _eight_for_ate(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     return out
 
 
+def _counts_or_dates(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "2 mealies Ink, 1 May, 3 Biscuit": in a list of counts and names, a date may be one more of them."""
+    out = list(items)
+    for at, item in enumerate(items):
+        words = item.text.split()
+        if item.cat != "D" or len(words) != len(("1", "may")) or not words[0].isdigit():
+            continue
+        hits = [h for h in names.phrases.get((words[1],), ()) if h.how in EXACT and not h.plural]
+        if hits and _parted(items, at) and any(_counted_name(items, n) for n in range(len(items) - 1)):
+            ref = Ref(hits[0].tags, sure=False, words=words[1], doubt="name_or_word")
+            out[at] = Item("S", item.i, item.j, item.text, val=ref)
+    return out
+
+
+def _parted(items: Sequence[Item], at: int) -> bool:
+    """Whether an item stands alone between marks."""
+    behind = items[at + 1] if at + 1 < len(items) else None
+    return at > 0 and items[at - 1].cat == "M" and (behind is None or behind.cat == "M")
+
+
+def _counted_name(items: Sequence[Item], at: int) -> bool:
+    """ "3 Biscuit", "2 mealies Ink", with nothing around it."""
+    if items[at].cat != "N" or (at and items[at - 1].cat != "M"):
+        return False
+    who = at + 1
+    while who < len(items) and not {"prey", "size"}.isdisjoint(items[who].senses):
+        who += 1
+    ends = who + 1 >= len(items) or items[who + 1].cat == "M"
+    return who < len(items) and items[who].cat == "S" and ends
+
+
 def _eaten_by_her(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """ "superworm eaten by Captain": what happened to prey is no harm to the animal."""
     out = list(items)
@@ -146,6 +177,7 @@ _OF_NAMES: Final = (
     _Step(_without_list_numbers, frozenset({")", "."})),
     _Step(_eight_for_ate, _EIGHT),
     _Step(mended, frozenset({"U"})),
+    _Step(_counts_or_dates, frozenset({"D"})),
     _Step(settle_names, frozenset({"S"})),
     _Step(_eaten_by_her, _BY_HER),
     _Step(_sizes_by_letter, frozenset(_SIZES)),

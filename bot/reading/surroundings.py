@@ -20,6 +20,8 @@ _IS_LIKE: Final = frozenset({"size", "trait", "fill"})
 _POSSESSIVE: Final = frozenset({"his", "her", "its", "their"})
 #: Senses of the words for several: "… are all sealed", "… both refused".
 _OF_ALL: Final = frozenset({"all", "both", "each"})
+#: What an animal is seen to do, and no feeder: "Cricket getting chubby".
+_BECOMES: Final = frozenset({"getting", "acting", "being", "becoming"})
 _PUTS: Final = frozenset({"put", "put_into"})
 
 
@@ -49,6 +51,9 @@ class Surroundings:
         nxt = self.next
         if nxt is None or not self.item.counts:
             return False
+        behind = self.items[self.at + 2] if self.at + 2 < len(self.items) else None
+        if nxt.text == "dead" and (behind is None or not {"prey", "size"} & behind.senses.keys()):
+            return False  # "found GBB 1 dead"
         return any(c in nxt.senses for c in ("prey", "of", "size", "prekilled"))
 
     def _counts_for_another(self) -> bool:
@@ -265,7 +270,7 @@ class Surroundings:
         """ "Locust flicked hairs at me": a past tense that no verb of the lexicon is, and no other animal."""
         nxt = self.next
         acts = nxt is not None and nxt.cat == "U" and nxt.text.endswith("ed") and len(nxt.text) > MOST_LETTERS
-        seen = nxt is not None and "seen" in nxt.senses
+        seen = nxt is not None and ("seen" in nxt.senses or nxt.text in _BECOMES)
         return (acts or seen) and not self._others() and not self._other_prey()
 
     def _given(self) -> bool:

@@ -14,6 +14,7 @@ from bot.reading.denials import denied_in
 from bot.reading.drafts import Draft
 from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
+from bot.reading.listed_strangers import listed_strangers
 from bot.reading.meaning import doubtful
 from bot.reading.model import About, Ask, Reading, ReadingKind
 from bot.reading.names import EXACT
@@ -39,6 +40,7 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
         _unknown_names(frame)
         _unknown_tags(message, frame)
     _heads_of_strangers(frames)
+    listed_strangers(frames)
     laid = woven(frames, message.talked_of)
     for frame in laid:
         seen = not frame.verbs and ("seen" in frame.flags or _signs(message, _tokens_of(frame)))

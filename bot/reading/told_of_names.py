@@ -58,7 +58,13 @@ class ToldOfNames(Surroundings):
             return False
         meal = any("prey" in i.senses or not i.senses.kinds.isdisjoint(FEEDING) for i in before[:head])
         rows = [n for n in range(head + 1, len(self.items)) if self.items[n].cat == "S"]
-        return meal and len(rows) > 1 and all(map(self._is_row, rows))
+        listed = [n for n in rows if self._is_row(n)]
+        return meal and len(listed) > 1 and all(n in listed or self._does(n) for n in rows)
+
+    def _does(self, place: int) -> bool:
+        """ "…, Sunny refused": a name with what that one did, in place of a number."""
+        nxt = self.items[place + 1] if place + 1 < len(self.items) else None
+        return nxt is not None and self._opens_row(place) and bool(nxt.senses.kinds & FEEDING)
 
     def _opens_row_of_days(self, head: int) -> bool:
         """ "crickets: May 2: Ink 3": another heading."""

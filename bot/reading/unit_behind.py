@@ -1,4 +1,4 @@
-"""A unit said once for several figures: "Ink 9.4, Mole 5.1 (all cm)", "weighed Ink 9.4, Mole 5.1 g"."""
+"""A unit said once for several figures: "Ink 9.4, Mole 5.1 (all cm)", "weighed Ink 9.4 g, Mole 5.1"."""
 
 from __future__ import annotations
 
@@ -11,11 +11,12 @@ from typing import Final
 from bot.reading.amounts import AmountSpan
 from bot.reading.amounts_grammar import amount_grammar
 from bot.reading.clauses import SENTENCE
-from bot.reading.figures import bare_number, measures
+from bot.reading.figures import MEASURES, bare_number, measures
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 
-_OF_AN_ANIMAL: Final = frozenset({"length", "weight"})
+_MEASURES_OF: Final = {"length": frozenset({"span", "carapace"}), "weight": frozenset({"weight"})}
+_OF_AN_ANIMAL: Final = frozenset(_MEASURES_OF)
 
 
 def unit_behind_all(frames: Sequence[Frame]) -> None:
@@ -24,6 +25,10 @@ def unit_behind_all(frames: Sequence[Frame]) -> None:
         amount = next((a for _, a in nxt.amounts if a.dimension in _OF_AN_ANIMAL and a.unit), None)
         if amount is not None and nxt.clause.sep != SENTENCE:
             _measure(frame, amount)
+    for frame, nxt in pairwise(frames):
+        sizes = [a for _, a in frame.amounts if a.dimension in _OF_AN_ANIMAL and a.unit]
+        if len(sizes) == 1 and nxt.clause.sep != SENTENCE and measures(frame) and not frame.meals:
+            _measure(nxt, sizes[0])  # "Ink weighed 31 grams, and Biscuit weighed 27.5"
     unit = _unit_word(frames[-1]) if frames else None
     if unit is None:
         return
@@ -41,6 +46,8 @@ def _measure(frame: Frame, like: AmountSpan) -> None:
     unit = next((u for u in amount_grammar("en").data.units if u.unit == like.unit), None)
     if figure is None or unit is None or unit.factor is None or not (measures(frame) and frame.ref_at):
         return
+    if frame.flags & MEASURES and not frame.flags & _MEASURES_OF[like.dimension]:
+        return  # "Ink weighed 31 g, Biscuit has a span of 14"
     frame.amounts = [(0, replace(like, value=figure * unit.factor, doubt=None, high=None))]
     frame.loose = []
     frame.unknown = [entry for entry in frame.unknown if bare_number(entry[1]) is None]

@@ -19,7 +19,7 @@ SOFT: Final = frozenset({COMMA, AND, RUN_ON, TITLE})
 #: Senses of the words that may stand around a name that a message calls out: "oh Anvil!", "T07 is a …".
 _CALLING: Final = frozenset({"fill", "a", "did"})
 #: Kinds that the sentence behind such a name may tell of her, and words with which it tells of all.
-_HERS: Final = FEEDING
+_HERS: Final = FEEDING | {Kind.MOLTED, Kind.MATURED, Kind.SEALED, Kind.OPENED, Kind.PREMOLT}
 _OF_ALL: Final = frozenset({"everyone", "all", "both", "rest", "cond", "report", "future", "habit"})
 
 
@@ -72,7 +72,7 @@ class Waiting:
     def calls(self, frame: Frame) -> bool:
         """ "Anvil! A whole hornworm": whether a sentence goes on with the one who was called out before it.
 
-        Where it tells of a meal, of a refusal or of a sac, and names nobody itself.
+        Where it tells of what an animal does itself, or of a meal or a sac, and names nobody.
         """
         if (
             len(self.refs) != 1

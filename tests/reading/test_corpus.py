@@ -59,7 +59,7 @@ FLOORS = {
     "en/robin": (91.3, 0.0),
     "en/thrush": (98.0, 0.0),
     "en/lapwing": (97.0, 0.0),
-    "en/redpoll": (84.0, 6.0),
+    "en/redpoll": (98.0, 0.0),
     "en/brambling": (80.0, 4.0),
     "en/wren": (98.7, 0.0),
     "en/martin": (100.0, 0.0),

@@ -1,0 +1,50 @@
+"""Names that nobody bears in a list of those something was done to: "fed Ink and Bubbles"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import Final
+
+from bot.reading.clauses import AND
+from bot.reading.frames import Frame
+from bot.reading.items import Item, Ref
+
+#: What ends a word for what somebody did, of which none is a name: "ate and wandered", "ate and legging it".
+_ENDINGS: Final = ("ed", "ing", "ly")
+#: No word with so few letters has such an ending: "Zed", "Ling".
+_LONGEST_WITHOUT: Final = 4
+
+
+def listed_strangers(frames: Sequence[Frame]) -> None:
+    """Makes a name that nobody bears of a word not understood that goes on a list of animals.
+
+    Dropped, it would leave an animal out of what the keeper tells of; so it is asked about.
+    """
+    for before, frame in pairwise(frames):
+        joined = frame.clause.sep == AND and not (frame.refs or frame.verbs or frame.excepted)
+        if joined and _ends_in_whom(before) and (word := _stranger(frame.clause.items)) is not None:
+            frame.refs.append(Ref((), sure=False, words=word.text, doubt="unknown_name"))
+            frame.ref_at.append(0)
+
+
+def _ends_in_whom(frame: Frame) -> bool:
+    """ "fed Ink", "watered Ink and Bubbles": what the keeper did, and at its end to whom."""
+    items = frame.clause.items
+    if not frame.refs or not items or frame.ref_at[-1] != len(items) - 1:
+        return False
+    if any(not ref.tags for ref in frame.refs):
+        return True
+    return any(verb.group.keeper for _, item in frame.verbs for verb in item.senses.verbs)
+
+
+def _stranger(items: Sequence[Item]) -> Item | None:
+    """The word at the head of a clause, where nothing follows it or only what each of the list had."""
+    word, behind = items[0], items[1:]
+    done = len(word.text) > _LONGEST_WITHOUT and word.text.endswith(_ENDINGS)
+    name = word.cat == "U" and word.text.isalpha() and not done
+    of_each = all(i.cat in "NAD" or not _OF_EACH.isdisjoint(i.senses) for i in behind)
+    return word if name and of_each else None
+
+
+_OF_EACH: Final = frozenset({"a", "prey", "size", "each", "some", "fill", "prekilled", "all"})
