@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -33,7 +33,8 @@ class Request:
     """One request: a method of the Bot API and its parameters, save the chat, which may yet move.
 
     ``prompt`` is the number of the stored prompt that the message shows. ``file`` is the file to
-    send, and under which parameter. ``traceless``: nothing of it is kept once it is sent.
+    send, and under which parameter. ``traceless``: nothing of it is kept once it is sent. ``or_nothing``: an
+    edit that cannot be made is left, and no new message sent.
     """
 
     method: str
@@ -41,6 +42,7 @@ class Request:
     prompt: int | None = None
     file: tuple[str, str] | None = None
     traceless: bool = False
+    or_nothing: bool = False
 
     def to_json(self) -> dict[str, Any]:
         """The request as the outbox keeps it."""
@@ -51,6 +53,8 @@ class Request:
             kept["file"] = list(self.file)
         if self.traceless:
             kept["traceless"] = True
+        if self.or_nothing:
+            kept["or_nothing"] = True
         return kept
 
 
@@ -62,6 +66,13 @@ def requests_for(reply: Reply, *, pressed: int | None = None) -> list[Request]:
         _picture(path, caption, quiet=reply.quiet)
         for path, caption in zip(reply.pictures, captions, strict=True)
     ]
+
+
+def renewal(reply: Reply) -> list[Request]:
+    """The edit of an earlier message, which holds what fits into one message."""
+    if reply.renews is None:
+        return []
+    return [replace(edit, or_nothing=True) for edit in _messages(reply, int(reply.renews.reference))[:1]]
 
 
 def answer_to(callback: str, text: str = "") -> Request:

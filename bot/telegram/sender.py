@@ -174,7 +174,9 @@ class Sender:
         except TelegramError as error:
             met = verdict(error, tries=row.tries, lost=row.why == ANSWER_LOST, edits=row.method == _EDIT)
             self._figures.send_error(met.then.name.lower())
-            if met.then is Then.ANEW:
+            if met.then is Then.ANEW and row.payload.get("or_nothing"):
+                await self._note(row, replace(met, then=Then.GIVE_UP))
+            elif met.then is Then.ANEW:
                 await self._send(_instead(row))
             else:
                 await self._note(row, met)
