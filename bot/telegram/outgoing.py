@@ -7,7 +7,7 @@ The limits are those of the public Bot API description, by the names ``telegram.
 from __future__ import annotations
 
 import logging
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
@@ -15,6 +15,7 @@ from typing import Any, Final
 from telegram.constants import InlineKeyboardButtonLimit, InlineKeyboardMarkupLimit, MessageLimit
 
 from bot.conversation.model import Button, Reply
+from storage.records import Outgoing
 
 _LONGEST: Final = int(MessageLimit.MAX_TEXT_LENGTH)
 _CAPTION: Final = int(MessageLimit.CAPTION_LENGTH)
@@ -84,6 +85,18 @@ def answer_to(callback: str, text: str = "") -> Request:
 def in_place_of_edit(params: dict[str, Any]) -> dict[str, Any]:
     """The parameters of a new message for an edit that cannot be made."""
     return {key: value for key, value in params.items() if key != "message_id"}
+
+
+def is_overtaken(row: Outgoing, waiting: Iterable[Outgoing]) -> bool:
+    """Whether an edit that may be left need not be made, since a later one of the same message waits."""
+    return bool(row.payload.get("or_nothing")) and any(
+        other.id > row.id and other.method == row.method and _edited(other) == _edited(row)
+        for other in waiting
+    )
+
+
+def _edited(row: Outgoing) -> tuple[str, int]:
+    return row.chat, row.payload["params"]["message_id"]
 
 
 def _messages(reply: Reply, edits: int | None) -> list[Request]:

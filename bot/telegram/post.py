@@ -37,9 +37,7 @@ def renew(work: Work, replies: Iterable[Reply], *, at: datetime) -> list[Outgoin
         row
         for reply in replies
         if reply.renews is not None
-        for row in put(
-            work, renewal(reply), keeper_id=reply.renews.keeper_id, chat=reply.renews.chat, at=at, nudge=True
-        )
+        for row in put(work, renewal(reply), keeper_id=reply.renews.keeper_id, chat=reply.renews.chat, at=at)
     ]
 
 

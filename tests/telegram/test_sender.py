@@ -232,6 +232,20 @@ async def test_an_edit_of_an_earlier_message_that_cannot_be_made_is_left_and_not
         assert at.api.texts() == ["Done."]
 
 
+async def test_of_several_edits_of_one_message_that_wait_the_last_alone_is_made():
+    async with office() as at:
+        at.post(7, text("Round."))
+        await at.api.until(at.api.texts)
+        where = ShownMessage(chat="7", reference=str(at.api.seen()[0].number), keeper_id=at.keeper(7).id)
+        with at.store.begin() as work:
+            rows = renew(work, [text(words, renews=where) for words in ("1 fed", "2 fed", "3 fed")], at=NOW)
+        made = len(at.api.requests)
+        at.sender.offer(rows)
+        await at.api.until(lambda: not at.left())
+        assert at.api.texts() == ["3 fed"]
+        assert [method for method, _ in at.api.requests[made:]] == ["editMessageText"]
+
+
 async def test_the_message_that_shows_a_prompt_is_noted():
     async with office() as at:
         ada = at.keeper(7)
