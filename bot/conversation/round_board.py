@@ -206,12 +206,12 @@ def _outcomes(turn: Turn, occurrence: Occurrence, item: Item) -> list[Choice]:
 
 def does(occurrence: Occurrence, act: str, **more: Any) -> dict[str, Any]:
     """What a button of a round does."""
-    return {**action_of(occurrence, "round"), "act": act, **more}
+    return {"do": "round", "act": act, **of_round(occurrence), **more}
 
 
-def action_of(occurrence: Occurrence, do: str) -> dict[str, Any]:
-    """An action that is of a round, whoever of its keepers presses or says it."""
-    return {"do": do, "round": occurrence.id, "day": occurrence.day.isoformat()}
+def of_round(occurrence: Occurrence) -> dict[str, Any]:
+    """What makes an action one of this round, whoever of its keepers presses or says it."""
+    return {"round": occurrence.id, "day": occurrence.day.isoformat()}
 
 
 def feeds(items: Iterable[Item]) -> list[Item]:

@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from bot.conversation import wording
 from bot.conversation.model import Reply
-from bot.conversation.round_board import action_of, latest_of, of_whom, over, shown, still_open
+from bot.conversation.round_board import latest_of, of_round, of_whom, over, shown, still_open
 from bot.conversation.round_items import items_now
 from bot.conversation.round_words import LATER, OPEN, SKIPPED, is_open
 from bot.conversation.texts import say
@@ -30,7 +30,7 @@ def skip(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[
     items = [item | {"state": SKIPPED} if item in put_by else item for item in before]
     turn.work.rounds.save(occurrence.id, items)
     skipped = list(dict.fromkeys(item["tag"] for item in put_by))
-    again = action_of(occurrence, "round_again") | {"tags": skipped}
+    again = {"do": "round_again", **of_round(occurrence), "tags": skipped}
     turn.remember(elsewhere=again)
     undo = [[Choice(say("button.undo"), again)]]
     if any(map(is_open, items)):
@@ -89,7 +89,7 @@ def later(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list
         zone=turn.settings.zone,
     )
     earlier = [one.id for one in looks]
-    back = action_of(occurrence, "round_not_later") | {"change": change_id, "earlier": earlier}
+    back = {"do": "round_not_later", **of_round(occurrence), "change": change_id, "earlier": earlier}
     text = _comes_back(turn, moment)
     turn.note_done(change_id, text)
     turn.remember(elsewhere=back)

@@ -9,11 +9,11 @@ from bot.conversation.model import Reply
 from bot.conversation.people import name_of
 from bot.conversation.reminders import on_the_calendar
 from bot.conversation.round_board import (
-    action_of,
     by_button,
     does,
     feeds,
     newest_open,
+    of_round,
     over,
     shown,
     still_open,
@@ -205,7 +205,7 @@ def _tag_or_count(turn: Turn, occurrence: Occurrence, answer: RoundAnswer, due: 
     part = answer.out[0] if len(answer.out) == 1 else ""
     if not part.isdecimal() or part in turn.shelf.by_tag or not 0 < int(part) <= due:
         return None
-    of_it = action_of(occurrence, "round_said") | {"said": answer.said.value}
+    of_it = {"do": "round_said", **of_round(occurrence), "said": answer.said.value}
     only = list(answer.only)
     tags = [tag for tag in turn.shelf.by_tag if ends_with(tag, int(part)) and _is_of(occurrence, tag)]
     choices = [Choice(turn.called(tag), of_it | {"out": [tag], "only": only}) for tag in tags]
