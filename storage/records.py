@@ -168,11 +168,21 @@ class StoredReminder:
         return self.next_at.astimezone(ZoneInfo(self.zone))
 
 
+@dataclass(frozen=True, slots=True)
+class ShownRound:
+    """A message that shows a round: its chat, the prompt of its buttons, and a mark of what it shows."""
+
+    chat: str
+    prompt: int
+    mark: str
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Occurrence:
     """One day's round of a keeper.
 
-    ``due_at`` is when it comes by itself: after ``opened_at`` while it was only asked for.
+    ``due_at`` is when it comes by itself: after ``opened_at`` while it was only asked for. ``shown_in`` are
+    the messages that show it, the newest of each chat.
     """
 
     id: int
@@ -183,6 +193,7 @@ class Occurrence:
     tasks: tuple[Mapping[str, Any], ...]
     opened_at: datetime
     closed_at: datetime | None
+    shown_in: tuple[ShownRound, ...] = ()
 
     @property
     def is_to_come(self) -> bool:

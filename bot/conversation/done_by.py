@@ -11,8 +11,7 @@ from bot.conversation import handover_told, wording
 from bot.conversation.handover_open import list_open
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
-from bot.conversation.people import name_of, who_logged, yours
-from bot.conversation.sharing import others_of
+from bot.conversation.people import name_of, others_of, who_logged, yours
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.names_alone import whom

@@ -20,6 +20,7 @@ from bot.reading.newcomer_words import is_surely_name
 from bot.reading.phrasings import bare, folded, word_set
 from bot.reading.short_answers import is_nobody
 from bot.reading.wanted_words import is_tag
+from bot.reading.words import lexicon
 
 _MOST_WORDS: Final = 4
 #: Marks of a sentence, a sum or a question, which no name has.
@@ -113,6 +114,7 @@ def _typed_name(turn: Turn, draft: Draft, text: str) -> Draft | None:
         return {**draft, "tag": text}
     short = len(text) <= LONGEST_NAME and len(text.split()) <= _MOST_WORDS
     fits = short and text.isprintable() and _NO_NAME.isdisjoint(text)
+    fits = fits and not text.isdecimal()  # the number of a button
     known = any(same(animal.tag, text) for animal in turn.shelf.specimens)
     return {**draft, "name": text} if fits and not known else None
 
@@ -124,9 +126,13 @@ def _typed_place(turn: Turn, draft: Draft, text: str) -> Draft | None:
 
 
 def _tells_of_one_known(turn: Turn, text: str) -> bool:
-    """ "Skylark's leg is bent": of an animal that is here, and no name or place of the one to be added."""
-    known = named_in(text, turn.shelf.names)
-    return bool(known) and len(text.split()) > _TELLS_OF_ONE
+    """ "Skylark's leg is bent", "feed Skylark": of one that is here, and no name of the one to be added."""
+    if not named_in(text, turn.shelf.names):
+        return False
+    words = lexicon(turn.settings.language).account
+    return len(text.split()) > _TELLS_OF_ONE or any(
+        sense.cat == "verb" for word in text.split() for sense in words.senses(folded(word))
+    )
 
 
 def _tells_something(turn: Turn) -> bool:

@@ -26,8 +26,10 @@ def said(turn: Turn) -> list[Reply] | None:
     day = came_on(told.came, turn.shelf.names, turn.now, turn.settings) if told.came else None
     if told.came and (day is None or turn.today - day <= NEW_FOR):
         return None
-    entry = here_before(turn.today, (tag,), since=day)
-    reading = Reading(reading=ReadingKind.ENTRIES, text=turn.incoming.text, entries=(entry,))
     before = turn.work.journal.entries(turn.shelf_id, tags=[tag], kinds={Kind.ACQUIRED}) if day else ()
+    entry = here_before(turn.today, (tag,), since=day)
+    if before:  # what was said of its price and its seller still holds
+        entry = replace(before[0].entry, day=entry.day, time=None)
+    reading = Reading(reading=ReadingKind.ENTRIES, text=turn.incoming.text, entries=(entry,))
     how = replace(log.Storing.of_message(turn), replaces=tuple(row.id for row in before))
     return log.store(turn, reading, how)

@@ -47,6 +47,15 @@ class Button:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ShownMessage:
+    """A message that was sent before: its chat, the front end's reference to it, and the keeper it is for."""
+
+    chat: str
+    reference: str
+    keeper_id: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Reply:
     """One message to the keeper, in plain text (a front end escapes what it must).
 
@@ -54,6 +63,7 @@ class Reply:
     ``edits_pressed`` asks the front end to replace the message whose button was pressed in place
     of sending a new one, where it can. ``quiet`` asks for no sound. ``number`` is the stored
     prompt that the buttons belong to, so that the front end can note which message shows it.
+    ``renews`` is the message, here or in another chat, that it replaces and without which it is not sent.
     ``leaves_no_trace`` asks the front end to keep nothing of the reply once it is sent.
     """
 
@@ -64,4 +74,5 @@ class Reply:
     edits_pressed: bool = False
     quiet: bool = False
     number: int | None = None
+    renews: ShownMessage | None = None
     leaves_no_trace: bool = False

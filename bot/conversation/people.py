@@ -1,4 +1,4 @@
-"""What people are called: who helps, who logged an entry, whose animals these are."""
+"""The people of a shelf, and what they are called: who helps, who logged an entry, whose animals they are."""
 
 from __future__ import annotations
 
@@ -23,6 +23,11 @@ def yours_first(called: str) -> str:
 def name_of(turn: Turn, keeper_id: int) -> str:
     """A person's own name, as the front end gave it."""
     return turn.work.keepers.name_of(keeper_id) or say("handover.somebody")
+
+
+def others_of(turn: Turn) -> tuple[int, ...]:
+    """The other keepers of the shelf that is talked of."""
+    return turn.work.news.others(turn.shelf_id, turn.keeper.id, on=turn.today)
 
 
 def keeper_of_shelf(turn: Turn) -> str:

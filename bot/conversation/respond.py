@@ -32,6 +32,8 @@ from bot.conversation import (
     log,
     on_record,
     own_data,
+    people,
+    provenance,
     reminders_changed,
     reminders_done,
     reminders_told,
@@ -66,7 +68,7 @@ _OF_THE_LAST_THING: Final = ("elsewhere", "taken")
 def replies_to(turn: Turn) -> list[Reply]:
     """The replies to what came in. Every path gives at least a line, but for an edit that changes nothing."""
     rights.limit(turn)
-    others = sharing.others_of(turn)
+    others = people.others_of(turn)
     if others:
         turn.work.journal.alone_on(turn.shelf_id)
     made_before = len(turn.work.journal.made)
@@ -264,6 +266,7 @@ _ATTEMPTS: Final[Sequence[Callable[[Turn], list[Reply] | None]]] = (
     done_by.called,
     done_by.asked,
     here_before.said,
+    provenance.said,
     helping.still_hurts,
     concern.what_to_do,
     _instruction,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, time
 from typing import Any, Final
@@ -10,6 +11,7 @@ from bot.conversation import wording
 from bot.conversation.helper_words import for_helper
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
+from bot.conversation.people import others_of
 from bot.conversation.round_items import items_now
 from bot.conversation.round_state import FANGS, OFFERS
 from bot.conversation.round_words import LATER, Item, is_open, places_of, round_text
@@ -18,7 +20,7 @@ from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.round.model import TaskKind
 from bot.terms import Kind
-from storage.records import Occurrence
+from storage.records import Occurrence, ShownRound
 
 #: So many places have a button; as they are answered, others take their room.
 _PLACES_SHOWN: Final = 12
@@ -36,10 +38,22 @@ _SEVERAL: Final = 2
 _LOOKS: Final = frozenset({"check_sealed", "check_premolt", "check_offer_sealed"})
 
 
-def newest_open(turn: Turn) -> Occurrence | None:
-    """The newest round, unless it is closed or older than yesterday's."""
-    latest = turn.work.rounds.latest(turn.keeper.id)
-    if latest is None or (turn.today - latest.day).days > 1:
+def newest_open(turn: Turn, *, of_the_shelf: bool = False) -> Occurrence | None:
+    """The newest round, unless it is closed or older than yesterday's.
+
+    In a group, where all see what the others were shown, and ``of_the_shelf``, it may be that of another of
+    the shelf's keepers where one's own is none.
+    """
+    own = _newest_open_of(turn, turn.keeper.id)
+    if own is not None or (turn.incoming.private and not of_the_shelf) or turn.helps:
+        return own
+    others = [found for number in others_of(turn) if (found := _newest_open_of(turn, number))]
+    return max(others, key=lambda found: found.opened_at, default=None)
+
+
+def _newest_open_of(turn: Turn, keeper_id: int) -> Occurrence | None:
+    latest = turn.work.rounds.latest(keeper_id)
+    if latest is None or latest.shelf_id != turn.shelf_id or (turn.today - latest.day).days > 1:
         return None
     return open_or_again(turn, latest)
 
@@ -52,7 +66,7 @@ def open_or_again(turn: Turn, occurrence: Occurrence) -> Occurrence | None:
     if not any(map(is_open, items)):
         return None
     turn.work.rounds.reopen(occurrence.id, items)
-    return turn.work.rounds.of_day(turn.keeper.id, occurrence.day)
+    return turn.work.rounds.get(occurrence.id)
 
 
 def over(turn: Turn, action: Mapping[str, Any]) -> Reply:
@@ -61,10 +75,20 @@ def over(turn: Turn, action: Mapping[str, Any]) -> Reply:
     return turn.reply(say("round.over", day=day))
 
 
-def still_open(turn: Turn, day: date) -> Occurrence | None:
-    """The round of that day, unless it was closed or a later one has come."""
-    latest = turn.work.rounds.latest(turn.keeper.id)
-    return open_or_again(turn, latest) if latest is not None and latest.day == day else None
+def still_open(turn: Turn, action: Mapping[str, Any]) -> Occurrence | None:
+    """The round that an action is of, unless it was closed or a later one has come."""
+    latest = latest_of(turn, action)
+    return open_or_again(turn, latest) if latest is not None else None
+
+
+def latest_of(turn: Turn, action: Mapping[str, Any]) -> Occurrence | None:
+    """The round that an action is of, be it another keeper's of the shelf; ``None`` once a later one came."""
+    rounds, number = turn.work.rounds, action.get("round")
+    found = rounds.get(number) if number else rounds.of_day(turn.keeper.id, date.fromisoformat(action["day"]))
+    if found is None or found.shelf_id != turn.shelf_id:
+        return None
+    latest = rounds.latest(found.keeper_id)
+    return found if latest is not None and latest.id == found.id else None
 
 
 def shown(
@@ -78,7 +102,16 @@ def shown(
 ) -> Reply:
     """The round with its buttons; ``brief``: what is left of it."""
     text = _text(turn, occurrence, items, late=late, brief=brief)
-    return fit(turn, text, _buttons(turn, occurrence, items), in_place=in_place)
+    reply = fit(turn, text, _buttons(turn, occurrence, items), in_place=in_place)
+    if reply.number is not None:
+        turn.work.rounds.shown_by(occurrence.id, ShownRound(turn.chat, reply.number, mark_of(items)))
+    return reply
+
+
+def mark_of(items: Iterable[Item]) -> str:
+    """A short mark of how far a round is done."""
+    states = "\n".join(f"{item['tag']} {item['task']} {item['state']}" for item in items)
+    return hashlib.blake2s(states.encode(), digest_size=8).hexdigest()
 
 
 def place_shown(turn: Turn, occurrence: Occurrence, items: Sequence[Item], place: str) -> Reply:
@@ -173,7 +206,12 @@ def _outcomes(turn: Turn, occurrence: Occurrence, item: Item) -> list[Choice]:
 
 def does(occurrence: Occurrence, act: str, **more: Any) -> dict[str, Any]:
     """What a button of a round does."""
-    return {"do": "round", "act": act, "day": occurrence.day.isoformat(), **more}
+    return {"do": "round", "act": act, **of_round(occurrence), **more}
+
+
+def of_round(occurrence: Occurrence) -> dict[str, Any]:
+    """What makes an action one of this round, whoever of its keepers presses or says it."""
+    return {"round": occurrence.id, "day": occurrence.day.isoformat()}
 
 
 def feeds(items: Iterable[Item]) -> list[Item]:

@@ -1,4 +1,4 @@
-"""Which animals of a round words name: by name, tag, place, or the number a tag ends with."""
+"""Which animals of a round words name: by name, tag, place, the number a tag ends with, or as a group."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from typing import Final
 from bot.conversation.round_words import Item
 from bot.conversation.tags import same_place
 from bot.conversation.turn import Turn
+from bot.reading.groups_alone import group_alone
 from bot.reading.names_alone import whom
 
 #: The letters of a place's own mark: "B", "2b".
@@ -34,9 +35,12 @@ def _one_meant(turn: Turn, part: str, items: Sequence[Item]) -> Collection[str]:
     tags = whom(part, turn.shelf.names)
     if len(tags) > 1:
         tags = tuple(tag for tag in tags if any(item["tag"] == tag for item in items))
-    if not tags and part.isdecimal():
-        tags = tuple({item["tag"] for item in items if ends_with(item["tag"], int(part))})
-    return tags if len(tags) == 1 else ()
+    if tags:
+        return tags if len(tags) == 1 else ()
+    if part.isdecimal():
+        ending = {item["tag"] for item in items if ends_with(item["tag"], int(part))}
+        return ending if len(ending) == 1 else ()
+    return group_alone(part, turn.shelf.names, now=turn.now, settings=turn.settings)
 
 
 def ends_with(tag: str, number: int) -> bool:

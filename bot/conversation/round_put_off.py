@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date, datetime, time, timedelta
+from datetime import datetime, time, timedelta
 from typing import Any, Final
 
 from bot.conversation import wording
 from bot.conversation.model import Reply
-from bot.conversation.round_board import of_whom, over, shown, still_open
+from bot.conversation.round_board import latest_of, of_round, of_whom, over, shown, still_open
 from bot.conversation.round_items import items_now
 from bot.conversation.round_words import LATER, OPEN, SKIPPED, is_open
 from bot.conversation.texts import say
@@ -30,7 +30,7 @@ def skip(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[
     items = [item | {"state": SKIPPED} if item in put_by else item for item in before]
     turn.work.rounds.save(occurrence.id, items)
     skipped = list(dict.fromkeys(item["tag"] for item in put_by))
-    again = {"do": "round_again", "day": occurrence.day.isoformat(), "tags": skipped}
+    again = {"do": "round_again", **of_round(occurrence), "tags": skipped}
     turn.remember(elsewhere=again)
     undo = [[Choice(say("button.undo"), again)]]
     if any(map(is_open, items)):
@@ -42,9 +42,9 @@ def skip(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list[
 
 def pressed_again(turn: Turn, _prompt: Prompt | None, action: Mapping[str, Any]) -> list[Reply]:
     """What was skipped is open again, unless another round has come since."""
-    occurrence = turn.work.rounds.latest(turn.keeper.id)
+    occurrence = latest_of(turn, action)
     turn.remember(elsewhere=None)
-    if occurrence is None or occurrence.day.isoformat() != action["day"]:
+    if occurrence is None:
         return [over(turn, action)]
     items = [
         item | {"state": OPEN} if item["state"] == SKIPPED and item["tag"] in action["tags"] else item
@@ -88,12 +88,8 @@ def later(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list
         of_round=True,
         zone=turn.settings.zone,
     )
-    back = {
-        "do": "round_not_later",
-        "day": occurrence.day.isoformat(),
-        "change": change_id,
-        "earlier": [one.id for one in looks],
-    }
+    earlier = [one.id for one in looks]
+    back = {"do": "round_not_later", **of_round(occurrence), "change": change_id, "earlier": earlier}
     text = _comes_back(turn, moment)
     turn.note_done(change_id, text)
     turn.remember(elsewhere=back)
@@ -110,7 +106,7 @@ def pressed_not_later(turn: Turn, _prompt: Prompt | None, action: Mapping[str, A
     looks = turn.work.reminders.second_looks(turn.shelf_id, turn.keeper.id)
     if looks:
         return [turn.reply(_comes_back(turn, looks[0].next_at))]
-    occurrence = still_open(turn, date.fromisoformat(action["day"]))
+    occurrence = still_open(turn, action)
     if occurrence is None:
         return [over(turn, action)]
     items = items_now(turn, occurrence)

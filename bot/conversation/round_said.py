@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from datetime import date
 from typing import Any, Final
 
 from bot.conversation.model import Reply
 from bot.conversation.people import name_of
 from bot.conversation.reminders import on_the_calendar
-from bot.conversation.round_board import by_button, does, feeds, newest_open, over, shown, still_open
+from bot.conversation.round_board import (
+    by_button,
+    does,
+    feeds,
+    newest_open,
+    of_round,
+    over,
+    shown,
+    still_open,
+)
 from bot.conversation.round_items import items_now
 from bot.conversation.round_named import ends_with, meant_by
 from bot.conversation.round_opening import opened_today
@@ -197,7 +205,7 @@ def _tag_or_count(turn: Turn, occurrence: Occurrence, answer: RoundAnswer, due: 
     part = answer.out[0] if len(answer.out) == 1 else ""
     if not part.isdecimal() or part in turn.shelf.by_tag or not 0 < int(part) <= due:
         return None
-    of_it = {"do": "round_said", "day": occurrence.day.isoformat(), "said": answer.said.value}
+    of_it = {"do": "round_said", **of_round(occurrence), "said": answer.said.value}
     only = list(answer.only)
     tags = [tag for tag in turn.shelf.by_tag if ends_with(tag, int(part)) and _is_of(occurrence, tag)]
     choices = [Choice(turn.called(tag), of_it | {"out": [tag], "only": only}) for tag in tags]
@@ -218,7 +226,7 @@ def _is_of(occurrence: Occurrence, tag: str) -> bool:
 
 def pressed(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
     """Who was excepted by "all but 3" has been answered: one by its tag, or so many that are to be named."""
-    occurrence = still_open(turn, date.fromisoformat(action["day"]))
+    occurrence = still_open(turn, action)
     if occurrence is None:
         return [over(turn, action)]
     if not action["out"]:

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from datetime import date
 from typing import Any, Final
 
 from bot.conversation.model import Reply
@@ -44,7 +43,7 @@ _OF_WHOM: Final = ("place", "tags")
 
 def come_back(turn: Turn) -> list[Reply]:
     """The evening's second look: what is left of the round, or nothing where nothing is."""
-    latest = newest_open(turn)
+    latest = newest_open(turn, of_the_shelf=True)
     if latest is None:
         return []
     items = items_now(turn, latest)
@@ -53,7 +52,7 @@ def come_back(turn: Turn) -> list[Reply]:
 
 def pressed(turn: Turn, _prompt: Prompt, action: Mapping[str, Any]) -> list[Reply]:
     """A button of a round: acts on that round, or says that it is over."""
-    occurrence = still_open(turn, date.fromisoformat(action["day"]))
+    occurrence = still_open(turn, action)
     if occurrence is None:
         return [over(turn, action)]
     return _ACTS[action["act"]](turn, occurrence, _for_whom(turn, occurrence, action))
@@ -157,7 +156,7 @@ def _skip(turn: Turn, occurrence: Occurrence, action: Mapping[str, Any]) -> list
 
 def _beside_the_round(turn: Turn, occurrence: Occurrence, replies: Sequence[Reply]) -> list[Reply]:
     """The whole round in its own message, as it is now, before what is said of a press."""
-    marked = turn.work.rounds.of_day(turn.keeper.id, occurrence.day) or occurrence
+    marked = turn.work.rounds.get(occurrence.id) or occurrence
     return [shown(turn, marked, items_now(turn, marked), in_place=True), *replies]
 
 

@@ -54,7 +54,7 @@ def amended(turn: Turn, reading: Reading) -> list[Reply]:
         return amend.amend(turn, reading)
     if reading.amend.action == "undo":
         if not amend.question_is_open(turn):
-            return _undone_elsewhere(turn, done)
+            return _undone_elsewhere(turn, done, reading.amend.kinds)
         return amend.amend(turn, reading)
     return _changed_elsewhere(turn, reading.amend)
 
@@ -65,11 +65,12 @@ def cancelled(turn: Turn) -> list[Reply] | None:
     return handover_open.end_latest(turn) if done == "handover" else None
 
 
-def _undone_elsewhere(turn: Turn, done: Any) -> list[Reply]:
-    if isinstance(done, dict):  # the press that undoes it
+def _undone_elsewhere(turn: Turn, done: Any, kinds: frozenset[Kind]) -> list[Reply]:
+    """What was no entry is taken back; "forget the misting" is not said of it."""
+    if isinstance(done, dict) and not kinds:  # the press that undoes it
         turn.remember(elsewhere=None)
         return _UNDONE_BY[done["do"]](turn, None, done)
-    if done == "handover":
+    if done == "handover" and not kinds:
         return handover_open.end_latest(turn)
     rows = amend.latest_rows(turn)
     if not rows:

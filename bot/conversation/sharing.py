@@ -15,7 +15,7 @@ from bot.conversation.amend import joined
 from bot.conversation.log import told
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
-from bot.conversation.people import who_logged
+from bot.conversation.people import others_of, who_logged
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from storage.records import Change, JournalEntry, Prompt, StoredNews
@@ -24,11 +24,6 @@ from storage.records import Change, JournalEntry, Prompt, StoredNews
 GATHERED: Final = timedelta(minutes=5)
 #: What is older than this is no news: it stands in the journal.
 _NEWS_FOR: Final = timedelta(days=2)
-
-
-def others_of(turn: Turn) -> tuple[int, ...]:
-    """The other keepers of the shelf that is talked of."""
-    return turn.work.news.others(turn.shelf_id, turn.keeper.id, on=turn.today)
 
 
 def pass_on(turn: Turn, others: Sequence[int], changes: Sequence[int]) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime
 
 from bot import reading
-from bot.conversation import handover_round, reminders_told, round_talk, settings_talk, sharing
+from bot.conversation import handover_round, reminders_told, round_renewed, round_talk, settings_talk, sharing
 from bot.conversation.handlers import PRESSES, READINGS
 from bot.conversation.model import Incoming, Reply
 from bot.conversation.respond import replies_to
@@ -49,8 +49,21 @@ class Conversation:
         turn = self._turn(work, keeper, chat, incoming)
         with work.fenced(keeper.id, incoming.sent_at.date()), speaking(keeper.settings.language):
             replies = replies_to(turn)
+        replies += self._rounds_renewed(turn)
         if self._on_reading is not None and turn.was_read is not None:
             self._on_reading(turn.was_read.value)
+        return replies
+
+    def _rounds_renewed(self, turn: Turn) -> list[Reply]:
+        """The messages that show a round of the shelf, each as its keeper has to see it now."""
+        work, at = turn.work, turn.incoming.sent_at
+        replies = []
+        for message in round_renewed.round_messages(turn):
+            keeper, chat = work.keepers.get(message.prompt.keeper_id), message.prompt.chat
+            in_it = self._turn(work, keeper, chat, Incoming(sent_at=at))
+            with work.fenced(keeper.id, at.date()), speaking(keeper.settings.language):
+                reply = round_renewed.renewed(in_it, message)
+            replies += [reply] if reply is not None else []
         return replies
 
     def greet(self, work: Work, keeper: Keeper, chat: str, at: datetime) -> list[Reply]:

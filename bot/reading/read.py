@@ -125,10 +125,16 @@ def _of_the_whole(reading: Reading, shorter: Message, message: Message) -> Readi
 
 
 def _of_nobody_asked(message: Message, sentences: Sequence[range], account: Reading) -> bool:
-    """ "Which of them refused twice running?": no account lacking a name, but a question not understood."""
+    """ "Which of them refused twice running?": no account lacking a name, but a question not understood.
+
+    So is "have I bought crickets?", which names no animal of the shelf either.
+    """
     ask = account.ask
-    lacks = ask is not None and ask.about is About.SPECIMEN and not ask.choices
-    return lacks and any(opens_as_question(message, sentence) for sentence in sentences)
+    if ask is not None:
+        lacks = ask.about is About.SPECIMEN and not ask.choices
+        return lacks and any(opens_as_question(message, sentence) for sentence in sentences)
+    nameless = not any(entry.specimens for entry in account.entries)
+    return nameless and all(message.tokens[sentence.stop - 1].text == "?" for sentence in sentences)
 
 
 def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> Reading:

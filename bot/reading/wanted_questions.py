@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -12,10 +12,10 @@ from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
 from bot.reading.normalise import plain_text
 from bot.reading.numbers import numbers_data
-from bot.reading.phrasings import OWNS, folded, meaning, slot, word_set
+from bot.reading.phrasings import OWNS, SHARED, folded, meaning, slot, word_set
 from bot.reading.species_said import genus_said, of_a_kind, species_said
 from bot.reading.stretches import is_named
-from bot.reading.tokens import tokens_of
+from bot.reading.tokens import Token, tokens_of
 from bot.reading.wanted import Action, Instruction
 from bot.reading.words import lexicon
 
@@ -40,11 +40,13 @@ _COMPARED_WITH: Final = re.compile(r"\s+(?:with|to|vs\.?|versus|against)\s+", re
 _COMPARED_AT_ONCE: Final = 3
 
 
-def who_of_all(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
+def who_of_all(
+    action: Action, found: re.Match[str], _names: ShelfNames, language: str = SHARED
+) -> Instruction | None:
     """Who of the shelf is one of some: of a world, of a sex, here for long, at rest, arboreal."""
     name, table = _ASKED[action]
     said = slot(found, name)
-    return Instruction(action=action, value=meaning(table)[folded(said)]) if said else None
+    return Instruction(action=action, value=meaning(table, language)[folded(said)]) if said else None
 
 
 def several(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
@@ -65,12 +67,12 @@ def _most(action: Action, found: re.Match[str], names: ShelfNames) -> Instructio
     return replace(asked, tags=tags, among=among, rest=when) if _may_be_days(when) else None
 
 
-def _may_be_days(said: str | None) -> bool:
+def _may_be_days(said: str | None, language: str = SHARED) -> bool:
     """Whether words may say of which days something is asked: "this month", no "crickets", no "in a row"."""
     words = folded(said or "")
     leads = words.split(maxsplit=1)[:1]
     return not words or (
-        word_set("leads_to_days").issuperset(leads) and words not in word_set("one_after_another")
+        word_set("leads_to_days", language).issuperset(leads) and words not in word_set("one_after_another")
     )
 
 
@@ -116,12 +118,14 @@ def _number(said: re.Match[str]) -> int | None:
     return int(word) if word.isdecimal() and len(word) < 4 else numbers_data("en").units.get(word)
 
 
-def _of_some(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def _of_some(
+    action: Action, found: re.Match[str], names: ShelfNames, language: str = SHARED
+) -> Instruction | None:
     """What is asked of animals, be they several; where a phrasing names nobody, of all."""
     said = slot(found, "who")
     whose = OWNS.sub("", said) if said else ""
     among = _among(whose.removeprefix("the ").removeprefix("my ")) if said else None
-    tags = () if among else animals_said(whose, names) or whom(whose, names)
+    tags = () if among else _animals(whose, names, language)
     return (
         Instruction(action=action, tags=tags, every=True, among=among)
         if bool(tags or among) == bool(said)
@@ -129,9 +133,20 @@ def _of_some(action: Action, found: re.Match[str], names: ShelfNames) -> Instruc
     )
 
 
-def _asked_of_some(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def _animals(said: str, names: ShelfNames, language: str) -> tuple[str, ...]:
+    """The animals that words name, as a language names them: "der Duke", "Rusts" of "Rusts Kokon"."""
+    first, _, rest = said.partition(" ")
+    ways = [said, rest] if folded(first) in word_set("before_names", language) else [said]
+    ends = word_set("ends_of_owners", language)
+    ways += [way[: -len(end)] for way in ways for end in ends if way.endswith(end)]
+    return next((tags for way in ways if (tags := animals_said(way, names) or whom(way, names))), ())
+
+
+def _asked_of_some(
+    action: Action, found: re.Match[str], names: ShelfNames, language: str = SHARED
+) -> Instruction | None:
     """One of several matters, of animals: "how old is Ink", "tell me when Ink opens"."""
-    asked, whose = who_of_all(action, found, names), _of_some(action, found, names)
+    asked, whose = who_of_all(action, found, names, language), _of_some(action, found, names, language)
     return replace(whose, value=asked.value if asked is not None else None) if whose is not None else None
 
 
@@ -162,7 +177,7 @@ def _in_a_time(action: Action, found: re.Match[str], _names: ShelfNames) -> Inst
     )
 
 
-def summed(action: Action, found: re.Match[str], _names: ShelfNames, language: str) -> Instruction | None:
+def _summed(action: Action, found: re.Match[str], _names: ShelfNames, language: str) -> Instruction | None:
     """A week, a month or a year summed up: "summary of november"; "summary of Ink" is none."""
     said = slot(found, "when")
     if said is None:
@@ -181,26 +196,35 @@ def _is_it(action: Action, found: re.Match[str], names: ShelfNames) -> Instructi
     return replace(whose, value=meaning("traits")[folded(said)]) if whose is not None and said else None
 
 
-def _sacs(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def _sacs(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
     """What became of egg sacs, of animals or of all: how many hatched where nothing else is said."""
-    whose, when = _asked_of_some(action, found, names), slot(found, "when")
-    if whose is None or not _may_be_days(when):
+    whose, when = _asked_of_some(action, found, names, language), slot(found, "when")
+    if whose is None or not _may_be_days(when, language):
         return None
     return replace(whose, value=whose.value or "hatched", rest=when)
 
 
-def _priced(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
-    asked, when = who_of_all(action, found, names), slot(found, "when")
-    return replace(asked, rest=when) if asked is not None and _may_be_days(when) else None
+def _priced(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
+    asked, when = who_of_all(action, found, names, language), slot(found, "when")
+    return replace(asked, rest=when) if asked is not None and _may_be_days(when, language) else None
 
 
-def _from_whom(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def _from_whom(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
     """Who was got from a person or a shop: nobody of the shelf, no place of it, and no part of the world."""
     person = OWNS.sub("", slot(found, "person") or "").strip()
-    here = names.find(tokens_of(plain_text(person)))
-    if not person or here or folded(person).removeprefix("the ") in meaning("worlds"):
+    tokens = tokens_of(plain_text(person))
+    of_the_world = folded(person).removeprefix("the ") in meaning("worlds")
+    if not person or names.find(tokens) or of_the_world or _is_no_person(tokens, language):
         return None
     return Instruction(action=action, value=person)
+
+
+def _is_no_person(tokens: Sequence[Token], language: str) -> bool:
+    """Whether words tell of the shelf or its work: "who is from my slings", "what is left of the round"."""
+    layers, keys = (lexicon(language).account, lexicon(language).cues), [token.key for token in tokens]
+    found = [layer.find(tokens, keys, at) for layer in layers for at in range(len(keys))]
+    said = [{sense.cat for sense in senses[1]} for senses in found if senses is not None]
+    return any(cats & {"group", "topic"} or cats == {"verb"} for cats in said)
 
 
 def _takers(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
@@ -233,7 +257,6 @@ QUESTIONS: Final[Mapping[Action, Callable[[Action, re.Match[str], ShelfNames], I
     Action.MOST: _most,
     Action.OFTEN: _often,
     Action.KINDS_KEPT: _kinds,
-    Action.ORIGIN: _asked_of_some,
     Action.WENT: _of_some,
     Action.WARMTH: _of_kind_or_some,
     Action.TASTE: _of_some,
@@ -250,7 +273,15 @@ QUESTIONS: Final[Mapping[Action, Callable[[Action, re.Match[str], ShelfNames], I
     Action.LASTS: _lasts,
     Action.COMPARE: several,
     Action.STATS: several,
+}
+
+#: Those whose slots take words of the keeper's language.
+QUESTIONS_IN_LANGUAGE: Final[
+    Mapping[Action, Callable[[Action, re.Match[str], ShelfNames, str], Instruction | None]]
+] = {
+    Action.ORIGIN: _asked_of_some,
     Action.SACS: _sacs,
     Action.PRICES: _priced,
     Action.FROM_WHOM: _from_whom,
+    Action.SUMMED: _summed,
 }

@@ -16,7 +16,7 @@ from bot.reading.photo_words import whose
 from bot.reading.phrasings import OWNS, folded, meaning, slot, word_set
 from bot.reading.species_said import species_said
 from bot.reading.wanted import Action, Instruction
-from bot.reading.wanted_questions import QUESTIONS, summed
+from bot.reading.wanted_questions import QUESTIONS, QUESTIONS_IN_LANGUAGE
 from bot.reading.wanted_schedules import by_the_rule, schedule, schedule_of, slow_months
 from bot.terms import DateOrder, Stage, Units
 
@@ -180,4 +180,4 @@ def is_tag(text: str) -> bool:
 #: Those whose slots take words of the keeper's language.
 UNDERSTAND_IN_LANGUAGE: Final[
     Mapping[Action, Callable[[Action, re.Match[str], ShelfNames, str], Instruction | None]]
-] = {Action.POSTURE: _posture, Action.SUMMED: summed}
+] = {Action.POSTURE: _posture, **QUESTIONS_IN_LANGUAGE}

@@ -7,14 +7,15 @@ The limits are those of the public Bot API description, by the names ``telegram.
 from __future__ import annotations
 
 import logging
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
 
 from telegram.constants import InlineKeyboardButtonLimit, InlineKeyboardMarkupLimit, MessageLimit
 
 from bot.conversation.model import Button, Reply
+from storage.records import Outgoing
 
 _LONGEST: Final = int(MessageLimit.MAX_TEXT_LENGTH)
 _CAPTION: Final = int(MessageLimit.CAPTION_LENGTH)
@@ -33,7 +34,8 @@ class Request:
     """One request: a method of the Bot API and its parameters, save the chat, which may yet move.
 
     ``prompt`` is the number of the stored prompt that the message shows. ``file`` is the file to
-    send, and under which parameter. ``traceless``: nothing of it is kept once it is sent.
+    send, and under which parameter. ``traceless``: nothing of it is kept once it is sent. ``or_nothing``: an
+    edit that cannot be made is left, and no new message sent.
     """
 
     method: str
@@ -41,6 +43,7 @@ class Request:
     prompt: int | None = None
     file: tuple[str, str] | None = None
     traceless: bool = False
+    or_nothing: bool = False
 
     def to_json(self) -> dict[str, Any]:
         """The request as the outbox keeps it."""
@@ -51,6 +54,8 @@ class Request:
             kept["file"] = list(self.file)
         if self.traceless:
             kept["traceless"] = True
+        if self.or_nothing:
+            kept["or_nothing"] = True
         return kept
 
 
@@ -64,6 +69,13 @@ def requests_for(reply: Reply, *, pressed: int | None = None) -> list[Request]:
     ]
 
 
+def renewal(reply: Reply) -> list[Request]:
+    """The edit of an earlier message, which holds what fits into one message."""
+    if reply.renews is None:
+        return []
+    return [replace(edit, or_nothing=True) for edit in _messages(reply, int(reply.renews.reference))[:1]]
+
+
 def answer_to(callback: str, text: str = "") -> Request:
     """The answer that every button press must get, with a line shown for a moment or without."""
     params: dict[str, Any] = {"callback_query_id": callback}
@@ -73,6 +85,18 @@ def answer_to(callback: str, text: str = "") -> Request:
 def in_place_of_edit(params: dict[str, Any]) -> dict[str, Any]:
     """The parameters of a new message for an edit that cannot be made."""
     return {key: value for key, value in params.items() if key != "message_id"}
+
+
+def is_overtaken(row: Outgoing, waiting: Iterable[Outgoing]) -> bool:
+    """Whether an edit that may be left need not be made, since a later one of the same message waits."""
+    return bool(row.payload.get("or_nothing")) and any(
+        other.id > row.id and other.method == row.method and _edited(other) == _edited(row)
+        for other in waiting
+    )
+
+
+def _edited(row: Outgoing) -> tuple[str, int]:
+    return row.chat, row.payload["params"]["message_id"]
 
 
 def _messages(reply: Reply, edits: int | None) -> list[Request]:

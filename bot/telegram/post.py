@@ -8,7 +8,7 @@ from typing import Any
 
 from bot.conversation.model import Reply
 from bot.telegram.admit import FRONT_END
-from bot.telegram.outgoing import Request, requests_for
+from bot.telegram.outgoing import Request, renewal, requests_for
 from storage import Work
 from storage.records import Contact, Outgoing
 
@@ -29,6 +29,16 @@ class Post:
         """Posts what nobody asked for, once for each ``key``. False where it was posted before."""
         requests = [request for reply in replies for request in requests_for(reply)]
         return bool(put(work, requests, keeper_id=keeper_id, chat=chat, at=at, key=key, nudge=True))
+
+
+def renew(work: Work, replies: Iterable[Reply], *, at: datetime) -> list[Outgoing]:
+    """Puts into the outbox the replies that are edits of earlier messages, each in the message's own chat."""
+    return [
+        row
+        for reply in replies
+        if reply.renews is not None
+        for row in put(work, renewal(reply), keeper_id=reply.renews.keeper_id, chat=reply.renews.chat, at=at)
+    ]
 
 
 def put(

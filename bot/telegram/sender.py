@@ -22,7 +22,7 @@ from bot.telegram import words
 from bot.telegram.admit import FRONT_END
 from bot.telegram.api import BotApi
 from bot.telegram.floods import of_all_chats
-from bot.telegram.outgoing import in_place_of_edit
+from bot.telegram.outgoing import in_place_of_edit, is_overtaken
 from bot.telegram.pace import Pace
 from bot.telegram.pauses import Pauses
 from bot.telegram.redaction import kind_of
@@ -40,6 +40,7 @@ _FETCHED: Final = 500
 _LOOK_AGAIN: Final = 1.0
 _ANSWER: Final = "answerCallbackQuery"
 _EDIT: Final = "editMessageText"
+_OVERTAKEN: Final = Verdict(then=Then.GIVE_UP, why="a later edit waits")
 
 
 class Sender:
@@ -130,16 +131,17 @@ class Sender:
         now = time.monotonic()
         pause = _LOOK_AGAIN
         for row in self._next_of_each_chat():
-            wait = self._wait_for(row, now)
+            late = is_overtaken(row, self._waiting.values())
+            wait = 0.0 if late else self._wait_for(row, now)
             if wait > 0:
                 pause = min(pause, wait)
                 continue
             if len(self._on_the_way) >= _AT_ONCE:
                 break
-            if row.method != _ANSWER:
+            if row.method != _ANSWER and not late:
                 self._pace.take(int(row.chat), now)
             del self._waiting[row.id]
-            task = asyncio.create_task(self._send(row))
+            task = asyncio.create_task(self._note(row, _OVERTAKEN) if late else self._send(row))
             self._on_the_way[task] = row
             task.add_done_callback(self._arrived)
         return pause
@@ -174,7 +176,9 @@ class Sender:
         except TelegramError as error:
             met = verdict(error, tries=row.tries, lost=row.why == ANSWER_LOST, edits=row.method == _EDIT)
             self._figures.send_error(met.then.name.lower())
-            if met.then is Then.ANEW:
+            if met.then is Then.ANEW and row.payload.get("or_nothing"):
+                await self._note(row, replace(met, then=Then.GIVE_UP))
+            elif met.then is Then.ANEW:
                 await self._send(_instead(row))
             else:
                 await self._note(row, met)

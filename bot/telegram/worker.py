@@ -20,7 +20,7 @@ from bot.telegram.admit import FRONT_END, Admission, Door, may_invite
 from bot.telegram.deep_link import TagLink, link, payload_for_invite, what_is_asked
 from bot.telegram.outgoing import Request, answer_to, requests_for
 from bot.telegram.photos import Photos
-from bot.telegram.post import put
+from bot.telegram.post import put, renew
 from bot.telegram.redaction import kind_of
 from bot.telegram.translate import (
     Heard,
@@ -161,14 +161,16 @@ class Worker:
             return self._turn_away(work, heard, admission, at)
         keeper = admission.keeper
         requests = [answer_to(heard.callback)] if heard.callback else []
-        for reply in self._replies(work, keeper, heard, admission, at):
-            requests += requests_for(reply, pressed=heard.shown)
+        replies = self._replies(work, keeper, heard, admission, at)
+        for reply in replies:
+            requests += requests_for(reply, pressed=heard.shown) if reply.renews is None else []
         if work.keepers.by_contact(FRONT_END, str(heard.person.id)) is None:  # erased on their own word
             return put(work, requests, keeper_id=None, chat=chat, at=at)
         after = work.keepers.get(keeper.id)
         if after.settings != keeper.settings or after.next_round_at is None:
             self._plans.plan(work, after, at)
-        return put(work, requests, keeper_id=keeper.id, chat=chat, at=at)
+        sent = put(work, requests, keeper_id=keeper.id, chat=chat, at=at)
+        return sent + renew(work, replies, at=at)
 
     def _replies(
         self, work: Work, keeper: Keeper, heard: Heard, admission: Admission, at: datetime

@@ -3,4 +3,4 @@
 from typing import Final
 
 #: The newest step, so that a start on an up-to-date store need not load the migration machinery.
-HEAD: Final = "0015"
+HEAD: Final = "0016"

@@ -110,7 +110,10 @@ class PromptRow(Stored, table=True):
 
 
 class OccurrenceRow(Stored, table=True):
-    """One day's round of a keeper, with its tasks and how far they are done."""
+    """One day's round of a keeper, with its tasks and how far they are done.
+
+    ``shown_in`` are the messages that show it: chat, number of the prompt, and how far it was done there.
+    """
 
     __tablename__ = "occurrence"
     __table_args__: ClassVar[Any] = (UniqueConstraint("keeper_id", "day"),)
@@ -123,6 +126,7 @@ class OccurrenceRow(Stored, table=True):
     tasks: list[dict[str, Any]] = of(Json)
     opened_at: dt.datetime = of(Instant)
     closed_at: dt.datetime | None = maybe(Instant)
+    shown_in: list[list[Any]] | None = maybe(Json)
 
 
 class NewsRow(Stored, table=True):

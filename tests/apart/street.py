@@ -31,10 +31,11 @@ ME = Me(id=make.BOT["id"], username=make.BOT["username"])
 
 @dataclass(frozen=True)
 class Seen:
-    """One request that went out: to which chat, and all that its reader sees of it."""
+    """One request that went out: to which chat, which message it edits, and all that its reader sees."""
 
     chat: int
     text: str
+    edits: int | None = None
     buttons: tuple[tuple[str, str], ...] = ()
     file: bytes = b""
 
@@ -54,6 +55,7 @@ def seen(sent: Outgoing) -> Seen:
     return Seen(
         chat=int(sent.chat),
         text=params.get("text", ""),
+        edits=params.get("message_id"),
         buttons=tuple((button["text"], button["callback_data"]) for row in rows for button in row),
         file=Path(named[1]).read_bytes() if named else b"",
     )
@@ -131,6 +133,18 @@ class Street:
         with self.store.look() as work:
             after = work.outbox.waiting(self.now, 10_000)
         return self._noted([seen(row) for row in after if row.id not in before])
+
+    def arrive(self) -> dict[int, int]:
+        """All that waits to be sent arrives, as the sender notes it; the latest message of each chat."""
+        latest: dict[int, int] = {}
+        with self.store.begin() as work:
+            for row in work.outbox.waiting(self.now, 10_000):
+                number = row.payload["params"].get("message_id") or next(self._messages)
+                work.outbox.sent(row.id, message_ref=str(number), at=self.now)
+                if (prompt := row.payload.get("prompt")) is not None:
+                    work.prompts.shown_as(prompt, str(number))
+                    latest[int(row.chat)] = number
+        return latest
 
     def _noted(self, sent: list[Seen]) -> list[Seen]:
         for one in sent:

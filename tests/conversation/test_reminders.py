@@ -6,6 +6,7 @@ from datetime import date, time
 
 import pytest
 
+from bot.conversation.texts import say
 from bot.reading.work_done import asks_to_feed
 from bot.terms.walltime import instant_of
 from storage.records import StoredReminder
@@ -361,3 +362,20 @@ def test_a_reminder_to_feed_several_leaves_out_those_that_get_no_food_now(chat):
 )
 def test_whether_work_is_to_give_food_is_told_by_its_words(language, what, feeds):
     assert asks_to_feed(what, language) is feeds
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["after it's done", "from when it's done", "once it is done", "counted from done", "after the last time"],
+)
+def test_a_reminder_says_that_it_counts_from_when_it_was_done(chat, words):
+    told = chat.told(f"remind me to clean the dishes every 10 days {words}")
+    assert "clean the dishes." in told
+    assert "Counted from when you say that it is done." in told
+
+
+def test_a_word_that_takes_back_an_entry_of_a_kind_takes_back_no_reminder_that_was_moved(chat):
+    chat.told("remind me to weigh shelf A on 20 May")
+    assert "Mon 25 May" in chat.told("move the weighing to 25 May")
+    assert say("undo.no_entry") in chat.told("forget the misting")
+    assert "Mon 25 May" in chat.told("my reminders")

@@ -282,3 +282,64 @@ def test_a_places_buttons_speak_the_keepers_language(chat, language):
     for words in ways:
         chat.told(words)
         assert labels(chat.shown[-1])[:3] == ["B1", "B2", "Nib (B3)"]
+
+
+#: Of the round are all but Delve, who is sealed, and gets no more than water.
+GROUPS_SAID = (
+    ("english", "done with the slings", {"B1", "B2", "B3", "C1"}),
+    ("english", "slings done", {"B1", "B2", "B3", "C1"}),
+    ("english", "the slings are done except Nib", {"B1", "B2", "C1"}),
+    ("english", "finished with the GBBs", {"B1", "B2"}),
+    ("english", "brachypelmas done", {"A2", "A3"}),
+    ("english", "the females on shelf A are done", {"A1", "A2"}),
+    ("english", "juveniles and rack 1 done", {"A3", "R1", "R3", "C1"}),
+    ("english", "all done except the adults", {"A3", "B1", "B2", "B3", "R1", "C1"}),
+    ("german", "bin fertig mit den Slings", {"B1", "B2", "B3", "C1"}),
+    ("german", "die Spiderlinge sind erledigt", {"B1", "B2", "B3", "C1"}),
+    ("german", "alles erledigt außer den Adulten", {"A3", "B1", "B2", "B3", "R1", "C1"}),
+    ("spanish", "terminé con las crías", {"B1", "B2", "B3", "C1"}),
+    ("spanish", "las slings están listas", {"B1", "B2", "B3", "C1"}),
+)
+
+
+@pytest.mark.parametrize(("language", "words", "fed"), GROUPS_SAID)
+def test_an_answer_may_be_for_a_group_of_the_round(morning, language, words, fed):
+    morning.told(f"language {language}")
+    morning.told(words)
+    assert {tag for tag, kind in told_today(morning) if kind is Kind.FED} == fed
+
+
+@pytest.mark.parametrize(("words", "skipped"), [("skip the slings", 4), ("the GBBs can wait", 2)])
+def test_a_group_of_the_round_is_put_off_in_words(morning, words, skipped):
+    morning.told(words)
+    assert list(states(morning).values()).count("skipped") == skipped
+    assert told_today(morning) == []
+
+
+def test_some_refused_of_a_group_asks_for_those_of_it_alone(morning):
+    morning.told("two of the slings refused")
+    assert labels(morning.shown[-1])[:4] == ["B1", "B2", "Nib (B3)", "the commune (C1)"]
+    assert told_today(morning) == []
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["done with the crickets", "done with work", "done with it", "finished with the water dishes today"],
+)
+def test_what_is_no_group_of_the_round_answers_none(morning, words):
+    morning.told(words)
+    assert told_today(morning) == []
+
+
+def test_a_group_is_no_answer_where_no_round_was_shown(chat):
+    told_before(chat)
+    chat.now = "2026-05-14 08:00"
+    chat.told("slings done")
+    assert told_today(chat) == []
+
+
+def test_a_group_of_whom_nobody_is_on_the_round_stores_nothing(morning):
+    morning.told("slings done")
+    before = told_today(morning)
+    assert "Nothing of that is open" in morning.told("slings done")
+    assert told_today(morning) == before

@@ -8,12 +8,12 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from bot.conversation import passing
-from bot.conversation.model import Button, Reply
+from bot.conversation.model import Button, Reply, ShownMessage
 from bot.telegram import words
 from bot.telegram.api import BotApi
 from bot.telegram.outgoing import answer_to, requests_for
 from bot.telegram.pace import Limit, Pace
-from bot.telegram.post import put
+from bot.telegram.post import put, renew
 from bot.telegram.sender import Sender
 from bot.telegram.threads import Threads
 from bot.terms import KeeperSettings
@@ -216,6 +216,34 @@ async def test_an_edit_replaces_the_message_and_one_that_cannot_be_made_is_sent_
         at.post(7, text("Gone.", edits_pressed=True), pressed=999)
         await at.api.until(lambda: at.api.texts() == ["Done.", "Gone."])
         await at.api.until(lambda: not at.left())
+
+
+async def test_an_edit_of_an_earlier_message_that_cannot_be_made_is_left_and_nothing_sent_anew():
+    async with office() as at:
+        at.post(7, text("Round.", buttons=((Button(label="All done", data="p1:0"),),)))
+        await at.api.until(at.api.texts)
+        number = at.api.seen()[0].number
+        ada = at.keeper(7)
+        with at.store.begin() as work:
+            for reference, words in ((number, "Done."), (999, "Gone.")):
+                where = ShownMessage(chat="7", reference=str(reference), keeper_id=ada.id)
+                at.sender.offer(renew(work, [text(words, renews=where)], at=NOW))
+        await at.api.until(lambda: not at.left())
+        assert at.api.texts() == ["Done."]
+
+
+async def test_of_several_edits_of_one_message_that_wait_the_last_alone_is_made():
+    async with office() as at:
+        at.post(7, text("Round."))
+        await at.api.until(at.api.texts)
+        where = ShownMessage(chat="7", reference=str(at.api.seen()[0].number), keeper_id=at.keeper(7).id)
+        with at.store.begin() as work:
+            rows = renew(work, [text(words, renews=where) for words in ("1 fed", "2 fed", "3 fed")], at=NOW)
+        made = len(at.api.requests)
+        at.sender.offer(rows)
+        await at.api.until(lambda: not at.left())
+        assert at.api.texts() == ["3 fed"]
+        assert [method for method, _ in at.api.requests[made:]] == ["editMessageText"]
 
 
 async def test_the_message_that_shows_a_prompt_is_noted():
