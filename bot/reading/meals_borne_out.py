@@ -95,6 +95,23 @@ def _says_no(frame: Frame, at: int) -> bool:
     return hers(frame, at)
 
 
+def _lets_be(frame: Frame, at: int) -> bool:
+    """ "Ink let the cricket be", "let her mealworm alone": the animal, with what it was given behind."""
+    behind = frame.clause.items[at + 1 :] if not frame.inherited else ()
+    return bool(frame.meals) and hers(frame, at) and any(i.text in _BE for i in behind)
+
+
+_BE: Final = frozenset({"be", "alone", "go", "pass"})
+
+
+def _pays_none(frame: Frame, at: int) -> bool:
+    """ "paid her roach no mind"; "have no mind to feed her" is the keeper's."""
+    return any(item.text in _PAYS for item in words_before(frame, at))
+
+
+_PAYS: Final = frozenset({"paid", "pays", "pay", "paying", "gave", "gives"})
+
+
 def _passes(frame: Frame, at: int) -> bool:
     """ "offered Ink a roach, she passed": behind a meal it is no death."""
     return "declined" in frame.flags
@@ -131,6 +148,9 @@ MEALS: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "skips": _skips,
     "passes": _passes,
     "says_no": _says_no,
+    "let_be": hers,  # "I let it be" is the keeper, and may be the animal
+    "lets_be": _lets_be,
+    "no_mind": _pays_none,
     "spits": _spits,
     "none": _none,
     "skip": lambda f, at: True,

@@ -33,6 +33,8 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     first = message.first_word(sentence)
     if not (marked or _may_ask(message, first, sentence)) or _small_talk(message, sentence):
         return None
+    if not marked and _presents(message, sentence):
+        return None
     items = _since_somebody_acted(message, message.items([sentence]))
     if not marked and any(_not_known_yet(item) for item in items):
         return None
@@ -79,6 +81,13 @@ def _small_talk(message: Message, sentence: range) -> bool:
             rest = (n for n in sentence if not at <= n < end)
             return all(message.light(n) for n in rest)
     return False
+
+
+def _presents(message: Message, sentence: range) -> bool:
+    """ "here is tonight's feeding", "this is who ate": words that lead to an account, and ask for none."""
+    spoken = (n for n in sentence if message.tokens[n].kind != "mark")
+    found = message.phrases.get(next(spoken, sentence.start))
+    return found is not None and any(s.group.act == "presents" for s in found[1])
 
 
 def _not_known_yet(item: Item) -> bool:

@@ -119,6 +119,8 @@ class _Builder:
 
     def _take_n(self, place: int, item: Item) -> None:
         nxt = self._next(place)
+        if item.val.ordinal and self._next_offered(place):
+            self.frame.flags.add("second")  # "ate two and refused a third"
         if item.val.ordinal and _may_date(self.frame.clause.items, place):
             self.frame.flags.add("loose day")  # "Ink refused 27th"
         if (
@@ -145,6 +147,12 @@ class _Builder:
             return
         self._spill()
         self.number, self.number_at = item.val, place
+
+    def _next_offered(self, place: int) -> bool:
+        """ "refused a third", "took the fourth": which of some that she was given, where none is named."""
+        before = self.frame.clause.items[max(0, place - 2) : place]
+        pair = len(before) > 1 and _of_a_meal(before[0]) and not {"a", "the"}.isdisjoint(before[1].senses)
+        return pair and not self._prey_follows(place)
 
     def _counts_hers(self, place: int, senses: Mapping[str, Sense]) -> None:
         if "both" in senses and self.number is None and self._both_of_hers(place):
@@ -379,6 +387,9 @@ class _Builder:
         if self.meal.size is not None and not self.frame.meals:
             self.frame.meals.append(self.meal)
         items = self.frame.clause.items
+        if _went_before(self.frame):
+            self.frame.flags.add("went before")
+            self.frame.unknown = self.frame.unknown[1:]
         if [i.cat for i in items] == ["S", "W", "S"] and items[1].text == "as":
             self.frame.flags.add("same")  # "Dottie - as Lantern"
         if self.frame.refs and "except" in self.frame.clause.items[-1].senses:
@@ -396,6 +407,13 @@ _WHICH: Final = frozenset({"first", "second", "third", "fourth", "fifth", "1st",
 _INTO: Final = frozenset({"into", "in", "to"})
 #: Words that name the next of some things, though a day of the month may be called so as well.
 _SECOND_OF_TWO: Final = frozenset({"the second", "the third", "the fourth", "the first"})
+
+
+def _went_before(frame: Frame) -> bool:
+    """ "ate a locust, having refused the last two": meals until then, of no day, that are told beside it."""
+    acts = [kind for _, item in frame.verbs for kind in item.senses.kinds]
+    meals = bool(acts) and FEEDING.issuperset(acts)
+    return frame.clause.items[0].text == "having" and meals and not (frame.refs or frame.days)
 
 
 def _of_both(frame: Frame, place: int) -> bool:
