@@ -239,7 +239,9 @@ def _after_cues(message: Message) -> range | None:
 
 
 def _says_no_more(senses: Sequence[Sense]) -> bool:
-    """Whether a longer phrase denies or doubts something by itself."""
+    """Whether a longer phrase denies or doubts something by itself, or only leads on: "sorry to say that"."""
+    if all(s.cat == "fill" for s in senses):
+        return True
     return any(s.cat in {"neg", "hedge", "which"} or s.group.act == "unknown" for s in senses)
 
 
@@ -262,10 +264,16 @@ def _after_taking_back(message: Message, at: int) -> int:
 
 
 def _interjected(message: Message, at: int) -> bool:
-    """A mark, or a word that only draws breath: "oh that was Thursday"."""
-    if message.tokens[at].kind == "mark":
+    """A mark, or a word that only draws breath: "oh that was Thursday", "I'm sorry, that was Ink"."""
+    if message.tokens[at].kind == "mark" or at < _breath(message):
         return True
     return message.keys[at] in _BREATHS and not _amends(message, at)
+
+
+def _breath(message: Message) -> int:
+    """Where "I am so sorry" at the head of a message ends."""
+    end, senses = message.cues.get(0, (0, ()))
+    return end if any(s.group.act == "breath" for s in senses) else 0
 
 
 _BREATHS: Final = frozenset(

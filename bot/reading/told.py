@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Final
 
 from bot.reading.account import Account, account_of
-from bot.reading.clauses import clauses_of
+from bot.reading.clauses import COMMA, SENTENCE, START, clauses_of
 from bot.reading.denials import denied_in
 from bot.reading.drafts import Draft
 from bot.reading.frames import Frame
@@ -39,6 +39,7 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
         _unknown_names(frame)
         _unknown_tags(message, frame)
     _heads_of_strangers(frames)
+    _heads_of_doubt(frames)
     laid = woven(frames, message.talked_of)
     for frame in laid:
         seen = not frame.verbs and ("seen" in frame.flags or _signs(message, _tokens_of(frame)))
@@ -304,6 +305,14 @@ def _heads_of_strangers(frames: Sequence[Frame]) -> None:
         if alone and not told_of.refs and any(not (g.keeper or g.noun or g.base) for g in acts):
             head.refs.append(Ref((), sure=False, words=head.clause.items[0].text, doubt="unknown_name"))
             head.ref_at.append(0)
+
+
+def _heads_of_doubt(frames: Sequence[Frame]) -> None:
+    """ "if I remember right, Ink ate on Monday": a clause that only doubts, and is of the one behind it."""
+    for head, told_of in pairwise(frames):
+        opens = head.clause.sep in {START, SENTENCE} and told_of.clause.sep == COMMA
+        if opens and head.idle and all({"hedge", "self"} & i.senses.keys() for i in head.clause.items):
+            told_of.flags |= head.flags & {"hedge"}
 
 
 #: Words between a verb and whom it is done to: "fed only B".
