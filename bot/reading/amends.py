@@ -110,7 +110,7 @@ def _before_regret(message: Message) -> range | None:
     items = message.items([range(at)])
     if _meant_instead(message, items, at):
         return range(at)
-    put_right = any(i.cat == "X" or denied(items, n, opens=False) for n, i in enumerate(items))
+    put_right = any((i.cat == "X" and "not" in i.text.split()) or denied(items, n, opens=False) for n, i in enumerate(items))
     return range(at) if put_right or _of_the_last(message, items, at) else None
 
 
@@ -248,8 +248,11 @@ def _says_no_more(senses: Sequence[Sense]) -> bool:
 def _cleft(items: Sequence[Item]) -> bool:
     """ "it was ten days ago that Mint molted": news, told with its day in front."""
     said = [i for i in items if i.cat != "M" and not ("fill" in i.senses and i.cat == "W")]
-    if len(said) < len(("day", "whom", "what")) or said[0].cat != "D" or said[1].cat != "S":
+    if len(said) < len(("day", "whom", "what")) or said[0].cat != "D":
         return False
+    behind = items[items.index(said[0]) + 1 :]
+    if behind[0].text in {"when", "that"}:  # "it was Monday evening when I fed Ink"
+        return any(i.cat == "S" for i in behind) and any(i.senses.verbs for i in behind)
     return said[1].text.startswith("that ") and "verb" in said[2].senses
 
 

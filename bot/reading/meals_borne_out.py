@@ -9,6 +9,7 @@ from bot.reading.around_verbs import hers, words_before
 from bot.reading.clauses import START, TITLE
 from bot.reading.frames import Frame
 from bot.reading.items import Item
+from bot.reading.removals import lies_there
 
 
 def _none(frame: Frame, at: int) -> bool:
@@ -68,7 +69,7 @@ def _puts(frame: Frame, at: int) -> bool:
     waste = (
         not frame.ref_at and not frame.flags & {"on", "with", "to"} and any(m.prekilled for m in frame.meals)
     )
-    return bool(frame.meals) and (frame.inherited or not own) and not waste
+    return bool(frame.meals) and (frame.inherited or not own) and not (waste or lies_there(frame))
 
 
 #: Words that stand for what she was given.

@@ -106,6 +106,8 @@ def asks_of_a_thing(message: Message, sentence: range) -> bool:
     first = message.first_word(sentence)
     if first is None or first + 1 >= sentence.stop or not _asks(message, first):
         return False
+    if says_what_was(message, first):
+        return False  # "there is a cricket in with Ink"
     return message.keys[first] in _IS and any(s.cat == "a" for s in message.senses(first + 1))
 
 

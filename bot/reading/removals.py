@@ -63,6 +63,13 @@ def found_there(frame: Frame) -> bool:
     return bool(frame.ref_at) and frame.ref_at[0] > found
 
 
+def lies_there(frame: Frame) -> bool:
+    """ "there is a cricket in Ink's tub": what is seen there, whoever was to eat it."""
+    pairs = pairwise(frame.clause.items[:4])
+    is_there = any(a.text == "there" and "did" in b.senses for a, b in pairs)
+    return is_there or frame.clause.items[0].text in {"there's", "theres"}
+
+
 def _comes_upon(item: Item) -> bool:
     return "fill" in item.senses and item.senses["fill"].group.act == "find"
 

@@ -137,7 +137,7 @@ class _Builder:
             return
         if "ones" in item.senses and self.meal.size is not None and self._meal_word(place, item):
             return  # "a small one"
-        if "verb" in item.senses and self.frame.refs and not self.frame.verbs:
+        if "verb" in item.senses and (self.frame.refs or self.frame.prons) and not self.frame.verbs:
             if not counts_prey(self.frame.clause.items, place):
                 self._take_w(place, item)
                 return
@@ -266,7 +266,8 @@ class _Builder:
         """Whether a word for people makes it no tale of theirs: "gave Ink to a friend", "her neighbour"."""
         nxt, before = self._next(place), self.frame.clause.items[place - 1] if place else None
         next_door = nxt is not None and nxt.cat == "S" and before is not None and "pron" in before.senses
-        return next_door or self._given_to(place)
+        gave_me = nxt is not None and nxt.text.split()[-1] in {"me", "us"} and "verb" in nxt.senses
+        return gave_me or next_door or self._given_to(place)
 
     def _given_to(self, place: int) -> bool:
         """ "gave Ink to my neighbour": whom it goes to tells nothing."""

@@ -19,6 +19,7 @@ from bot.reading.model import About, Ask, Reading, ReadingKind
 from bot.reading.names import EXACT
 from bot.reading.note_heads import note_in
 from bot.reading.parse import Message
+from bot.reading.persons import giver_until, person_until
 from bot.reading.settle import settled
 from bot.reading.taken_apart import frame_of
 from bot.reading.weave import woven
@@ -202,9 +203,11 @@ def _somebody_elses(frame: Frame) -> None:
 def _giver(message: Message, frame: Frame) -> None:
     """Who stands before "sold me a sling", and before "took Ink for 25 euro"."""
     items = frame.clause.items
-    if items[0].cat != "U":
-        return
     at = next((n for n, i in enumerate(items) if "verb" in i.senses), 0)
+    person = giver_until(items, at) if items[at].text.split()[-1] in _TO_ME else 0
+    if person:
+        frame.from_words = frame.from_words or message.words(items[0].i, items[person - 1].j)
+        return
     if (
         not at
         or items[0].cat != "U"
@@ -259,6 +262,9 @@ def _at_a_market(items: Sequence[Item], place: int) -> bool:
 
 
 def _words_after(message: Message, items: Sequence[Item], place: int, *, of_a_shop: bool = False) -> str:
+    person = person_until(items, place)
+    if person > place:
+        return message.words(items[place].i, items[person - 1].j)
     taken: list[Item] = []
     while place < len(items) and (
         items[place].cat == "U" or (items[place].cat == "W" and not _stops(items[place]))

@@ -11,7 +11,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of
-from bot.reading.removals import found_there, pulls_in, takes_out
+from bot.reading.removals import found_there, lies_there, pulls_in, takes_out
 from bot.reading.sexes_said import praises
 from bot.reading.verdicts import Verdict
 from bot.terms import Kind
@@ -45,6 +45,8 @@ def _by_what_is_there(frame: Frame) -> Verdict | None:
     emptied = frame.refs and "waste" in frame.nouns and "from" in frame.flags and hands
     if emptied or pulls_in(frame):
         return Verdict("told", [Kind.CLEANED if emptied else Kind.FED])  # "boluses out of T07"
+    if frame.meals and frame.refs and lies_there(frame) and not _in_with(frame):
+        return Verdict("doubt", [Kind.REFUSED, Kind.OFFERED], why="two_kinds")
     if takes_out(frame) or found_there(frame):
         return Verdict("doubt", [Kind.REFUSED, Kind.CLEANED], why="two_kinds")
     if frame.refs and _only_water(frame):
