@@ -11,6 +11,7 @@ from collections import Counter
 from itertools import pairwise
 from typing import Final
 
+from bot.reading.around_verbs import words_before
 from bot.reading.clauses import AND
 from bot.reading.drafts import Doubt, Draft, by_kind
 from bot.reading.frames import Frame
@@ -133,6 +134,20 @@ def _denied(draft: Draft, frame: Frame) -> Doubt | None:
     said = any("neg" in i.senses and "verb" not in i.senses for i in later)
     turned = draft.kind is Kind.OPENED and "nomore" in frame.flags
     return _kind(draft, "denied") if said and not turned else None
+
+
+def _only_spoken_of(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "has trouble eating", "is afraid of eating roaches": what hangs on another word, and may not be so."""
+    for at, item in frame.verbs if not frame.inherited else ():
+        before = words_before(frame, at)[-1:]
+        doing = item.text.split()[0].endswith("ing") and Kind.FED in item.senses.kinds
+        if doing and any(i.cat == "U" or not _GOVERNS.isdisjoint(i.senses) for i in before):
+            return _kind(draft, "strange_words", item.text)
+    return None
+
+
+#: Senses of the words on which another hangs: "thoughts of eating", "loves eating", "came close to eating".
+_GOVERNS: Final = frozenset({"of", "to", "idle", "from"})
 
 
 def _ate_another(draft: Draft, frame: Frame) -> Doubt | None:
@@ -343,6 +358,7 @@ _CHECKS: Final = by_kind(
     (_strange_prey, FEEDING),
     (_denied, _DENIABLE),
     (_ate_another, frozenset({Kind.FED})),
+    (_only_spoken_of, frozenset({Kind.FED})),
     (_keeper_closed_it, frozenset({Kind.SEALED, Kind.OPENED})),
     (_filled_with_soil, frozenset({Kind.WATERED})),
     (_cleaned_up_by_her, frozenset({Kind.CLEANED})),
