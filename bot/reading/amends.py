@@ -110,7 +110,10 @@ def _before_regret(message: Message) -> range | None:
     items = message.items([range(at)])
     if _meant_instead(message, items, at):
         return range(at)
-    put_right = any((i.cat == "X" and "not" in i.text.split()) or denied(items, n, opens=False) for n, i in enumerate(items))
+    put_right = any(
+        (i.cat == "X" and "not" in i.text.split()) or denied(items, n, opens=False)
+        for n, i in enumerate(items)
+    )
     return range(at) if put_right or _of_the_last(message, items, at) else None
 
 

@@ -18,7 +18,7 @@ def counts_prey(items: Sequence[Item], place: int) -> bool:
 
 
 def unheard_number(items: Sequence[Item], place: int) -> bool:
-    """ "ate for mealworms", "fed Ink to crickets": whether the word before some prey may have been a number."""
+    """ "ate for mealworms", "fed Ink to crickets": whether what stands before prey may have been a number."""
     if place < len(("ate", "for")) or not _several(items[place]):
         return False
     whom = place > len(("ate", "for")) and (items[place - 2].cat == "S" or "pron" in items[place - 2].senses)

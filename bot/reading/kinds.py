@@ -57,6 +57,8 @@ def verdict_on(frame: Frame) -> Verdict:
 
 def _one_or_another(frame: Frame) -> bool:
     """Whether an "or" stands between animals, meals or numbers, of which is asked anyway."""
+    if any(item.cat == "N" and "or" in item.text.split() for item in frame.clause.items):
+        return True  # "I believe Captain ate four or maybe five crickets"
     counted = bool(frame.loose) and any(meal.count is not None for meal in frame.meals)
     return "or" in frame.flags and (len(frame.refs) > 1 or len(frame.meals) > 1 or counted)
 

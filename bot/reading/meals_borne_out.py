@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from itertools import pairwise
 from typing import Final
 
 from bot.reading.around_verbs import hers, words_before
@@ -42,6 +43,12 @@ def _takes(frame: Frame, at: int) -> bool:
         return False
     if not frame.inherited and not words_before(frame, at) and any(i.owns for i in after if i.cat == "S"):
         return False  # "took Ink's cricket out"
+    from_her = any("away" in a.senses and "from" in b.senses for a, b in pairwise(after))
+    if from_her or any(i.text == "away from" for i in after):
+        return False  # "gave up on Twig and took the roach away from him"
+    by_keeper = any("self" in i.senses for i in words_before(frame, at)[-2:])
+    if by_keeper and any("away" in i.senses for i in after):
+        return False  # "Ink refused, so I took the roach back out"
     if not frame.inherited and frame.clause.items[at].text == "taken" and not _eats(frame, at):
         return False  # "had her photo taken"
     return _eats(frame, at) or all(i.cat in "DPMX" or "fill" in i.senses for i in after)
@@ -118,6 +125,12 @@ def _passes(frame: Frame, at: int) -> bool:
     return "declined" in frame.flags
 
 
+def _passes_on(frame: Frame, at: int) -> bool:
+    """ "Ink passed on her cricket", "…, she passed on it"; who only passed on is dead."""
+    behind = () if frame.inherited else frame.clause.items[at + 1 :]
+    return bool(frame.meals) or any(item.text in _OF_IT for item in behind)
+
+
 def _leaves(frame: Frame, at: int) -> bool:
     """ "Ink … but left the roach": the animal leaves it; "left a roach in with Ink" is the keeper."""
     before = words_before(frame, at)
@@ -148,6 +161,7 @@ MEALS: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "has_it": _has_it,
     "skips": _skips,
     "passes": _passes,
+    "passes_on": _passes_on,
     "says_no": _says_no,
     "let_be": hers,  # "I let it be" is the keeper, and may be the animal
     "lets_be": _lets_be,

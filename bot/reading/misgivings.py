@@ -140,14 +140,18 @@ def _only_spoken_of(draft: Draft, frame: Frame) -> Doubt | None:
     """ "has trouble eating", "is afraid of eating roaches": what hangs on another word, and may not be so."""
     for at, item in frame.verbs if not frame.inherited else ():
         before = words_before(frame, at)[-1:]
-        doing = item.text.split()[0].endswith("ing") and Kind.FED in item.senses.kinds
-        if doing and any(i.cat == "U" or not _GOVERNS.isdisjoint(i.senses) for i in before):
+        so_long = any("dur" in i.senses for i in words_before(frame, at)[-2:-1])  # "after weeks of refusing"
+        if so_long or not item.text.split()[0].endswith("ing"):
+            continue
+        hers = draft.kind is Kind.FED  # "got around to watering shelf A" is done
+        if any("of" in i.senses or (hers and _governs(i)) for i in before):
             return _kind(draft, "strange_words", item.text)
     return None
 
 
-#: Senses of the words on which another hangs: "thoughts of eating", "loves eating", "came close to eating".
-_GOVERNS: Final = frozenset({"of", "to", "idle", "from"})
+def _governs(item: Item) -> bool:
+    """Whether another word hangs on it: "has trouble eating", "loves eating", "came close to eating"."""
+    return item.cat == "U" or not {"to", "idle", "from"}.isdisjoint(item.senses)
 
 
 def _ate_another(draft: Draft, frame: Frame) -> Doubt | None:
@@ -358,7 +362,7 @@ _CHECKS: Final = by_kind(
     (_strange_prey, FEEDING),
     (_denied, _DENIABLE),
     (_ate_another, frozenset({Kind.FED})),
-    (_only_spoken_of, frozenset({Kind.FED})),
+    (_only_spoken_of, frozenset({Kind.FED, Kind.WATERED, Kind.CLEANED, Kind.REHOUSED})),
     (_keeper_closed_it, frozenset({Kind.SEALED, Kind.OPENED})),
     (_filled_with_soil, frozenset({Kind.WATERED})),
     (_cleaned_up_by_her, frozenset({Kind.CLEANED})),

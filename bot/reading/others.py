@@ -142,7 +142,8 @@ def _rest(items: Sequence[Item], at: int, before: Sequence[Item], names: ShelfNa
     while end < len(items) and any(c in items[end].senses for c in ("of", "on", "the")):
         end += 1
     group: Ref | None = None
-    if end < len(items) and items[end].cat == "S" and _is_group(items[end].val):
+    said = end < len(items) and items[end].cat == "S" and _is_group(items[end].val)
+    if said:
         group, end = items[end].val, end + 1
     else:
         end = at + 1
@@ -150,9 +151,12 @@ def _rest(items: Sequence[Item], at: int, before: Sequence[Item], names: ShelfNa
     lot = _lot_parted(before) if group is None else None
     if lot is not None:
         return Item("S", item.i, items[end - 1].j, item.text, val=lot), end
-    named = {
-        t for i in before if i.cat == "S" and i.val is not group and not _is_group(i.val) for t in i.val.tags
-    }
+    others = [i.val for i in before if i.cat == "S" and i.val is not group]
+    if said and group is not None:  # "A1 to A4 had a roach, the rest of A a cricket"
+        parts = [ref for ref in others if not _is_group(ref) or set(ref.tags) < set(group.tags)]
+    else:
+        parts = [ref for ref in others if not _is_group(ref)]
+    named = {t for ref in parts for t in ref.tags}
     tags = tuple(t for t in group.tags if t not in named) if group is not None else ()
     sure = group is not None and 0 < len(tags) < len(group.tags)
     ref = Ref(tags, how="group", words=item.text, sure=sure, doubt="some_of_several", plural=True, group=True)

@@ -26,7 +26,7 @@ def person_until(items: Sequence[Item], place: int) -> int:
 
 
 def giver_until(items: Sequence[Item], verb: int) -> int:
-    """Where whoever stands before a verb ends: "my cousin gave me two", "a fellow in Atlanta has sold me one"."""
+    """Where whoever stands before a verb ends: "a fellow in Atlanta has sold me one"; 0 for nobody."""
     end = person_until(items, 0)
     return end if all({"did", "fill"} & item.senses.keys() for item in items[end:verb]) else 0
 
@@ -35,8 +35,8 @@ def _leads(item: Item) -> bool:
     return item.text.split()[0] in _ARTICLES
 
 
-#: Behind the words for a person what they are called, and where they live: "named Dale", "in Macon".
 def _with_where(items: Sequence[Item], end: int) -> int:
+    """Past what they are called, and where they live: "named Dale", "in Macon"."""
     while end < len(items):
         step = 2 if items[end].text in _BEFORE_A_NAME else 1
         name = items[end + step - 1 : end + step]
@@ -47,5 +47,7 @@ def _with_where(items: Sequence[Item], end: int) -> int:
 
 
 _ARTICLES: Final = frozenset({"a", "an", "my", "our", "the", "some", "this", "another"})
-_BEFORE_A_NAME: Final = frozenset({"in", "from", "at", "near", "of", "named", "called", "over in", "down in", "up in", "out in"})
+_BEFORE_A_NAME: Final = frozenset(
+    {"in", "from", "at", "near", "of", "named", "called", "over in", "down in", "up in", "out in"}
+)
 _ENDS: Final = frozenset({"to", "from", "and", "on", "verb", "for", "with", "but", "prey"})

@@ -79,6 +79,9 @@ def taken_back_out(frames: Sequence[Frame]) -> None:
     for frame, nxt in pairwise(frames):
         if _refuses_that(nxt) and takes_out(frame):
             frame.flags.add("declined")
+        left = refuses(frame) or ("neg" in frame.flags and Kind.FED in kinds(frame))
+        if left and not frame.meals and not nxt.ref_at and takes_out(nxt):
+            nxt.flags.add("declined")  # "no interest from Ink, so I fished the roach back out"
     for frame in frames:
         if "uneaten" in acts_of(frame) and takes_out(frame):
             frame.flags.add("declined")

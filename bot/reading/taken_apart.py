@@ -101,6 +101,8 @@ class _Builder:
             self.frame.flags.add("second")  # "ate one roach and refused the second": of the two, no day
             return
         nxt = self._next(place)
+        if nxt is not None and nxt.cat == "P" and item.text in _SECOND_OF_TWO:
+            return  # "the first in six weeks"
         if nxt is not None and nxt.text in _TRIES and item.text.split()[-1] in _WHICH:
             return  # "took it on the second offer"
         self.frame.days.append(item.val)
@@ -108,7 +110,9 @@ class _Builder:
             self.frame.flags.add("loose day")  # "gave Ink yesterday's roach": of that day, or eaten on it?
 
     def _take_p(self, place: int, item: Item) -> None:
-        self.frame.periods.append(item.val)
+        before = {i.text for i in self.frame.clause.items[max(0, place - 2) : place]}
+        if not (str(item.val.kind) == "in" and before & _FIRST):
+            self.frame.periods.append(item.val)  # not "her first meal in three years", which was to come
 
     def _take_a(self, place: int, item: Item) -> None:
         before = self.frame.clause.items[place - 1] if place else None
@@ -119,10 +123,8 @@ class _Builder:
 
     def _take_n(self, place: int, item: Item) -> None:
         nxt = self._next(place)
-        if item.val.ordinal and self._next_offered(place):
-            self.frame.flags.add("second")  # "ate two and refused a third"
-        if item.val.ordinal and _may_date(self.frame.clause.items, place):
-            self.frame.flags.add("loose day")  # "Ink refused 27th"
+        if item.val.ordinal:
+            self._which_of_some(place)
         if (
             item.val.ordinal
             or (nxt is not None and "dur" in nxt.senses)
@@ -147,6 +149,13 @@ class _Builder:
             return
         self._spill()
         self.number, self.number_at = item.val, place
+
+    def _which_of_some(self, place: int) -> None:
+        """An "nth", which may be a day of the month, or one of some things."""
+        if self._next_offered(place):
+            self.frame.flags.add("second")  # "ate two and refused a third"
+        if _may_date(self.frame.clause.items, place):
+            self.frame.flags.add("loose day")  # "Ink refused 27th"
 
     def _next_offered(self, place: int) -> bool:
         """ "refused a third", "took the fourth": which of some that she was given, where none is named."""
@@ -279,7 +288,9 @@ class _Builder:
 
     def _meal_word(self, place: int, item: Item) -> bool:
         senses = item.senses
-        if "prey" in senses:
+        nxt = self._next(place)
+        sized = "size" in senses and nxt is not None and "prey" in nxt.senses
+        if "prey" in senses and not sized:  # "a pinhead", but "a pinhead roach"
             if unheard_number(self.frame.clause.items, place):
                 self.meal.doubt = self.frame.clause.items[place - 1].text
             if place and self.number is None and senses["prey"].group.plural and _of_both(self.frame, place):
@@ -406,6 +417,8 @@ _TRIES: Final = frozenset({"offer", "offering", "try", "attempt", "go", "pass", 
 _WHICH: Final = frozenset({"first", "second", "third", "fourth", "fifth", "1st", "2nd", "3rd", "4th"})
 #: How one comes to a home.
 _INTO: Final = frozenset({"into", "in", "to"})
+#: Words for what happened once more after so long.
+_FIRST: Final = frozenset({"first", "first time", "the first", "the first time", "first meal"})
 #: Words that name the next of some things, though a day of the month may be called so as well.
 _SECOND_OF_TWO: Final = frozenset({"the second", "the third", "the fourth", "the first"})
 

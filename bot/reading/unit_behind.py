@@ -11,7 +11,7 @@ from typing import Final
 from bot.reading.amounts import AmountSpan
 from bot.reading.amounts_grammar import amount_grammar
 from bot.reading.clauses import SENTENCE
-from bot.reading.figures import bare_number, measures
+from bot.reading.figures import MEASURES, bare_number, measures
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 
@@ -24,6 +24,8 @@ def unit_behind_all(frames: Sequence[Frame]) -> None:
         amount = next((a for _, a in nxt.amounts if a.dimension in _OF_AN_ANIMAL and a.unit), None)
         if amount is not None and nxt.clause.sep != SENTENCE:
             _measure(frame, amount)
+    for frame, nxt in pairwise(frames):
+        _weighed_as_well(frame, nxt)
     unit = _unit_word(frames[-1]) if frames else None
     if unit is None:
         return
@@ -33,6 +35,16 @@ def unit_behind_all(frames: Sequence[Frame]) -> None:
         frames[-1].unknown = [entry for entry in frames[-1].unknown if entry[1] is not strange]
         for frame in listed:
             _measure(frame, amount)
+
+
+def _weighed_as_well(frame: Frame, nxt: Frame) -> None:
+    """ "Ink weighed 31 grams, and Biscuit weighed 27.5": in the unit of the one before it."""
+    amount = next((a for _, a in frame.amounts if a.dimension in _OF_AN_ANIMAL and a.unit), None)
+    verbs = {item.text for _, item in frame.verbs} & {item.text for _, item in nxt.verbs}
+    same = measures(frame) and (frame.flags & MEASURES == nxt.flags & MEASURES or "span" in frame.flags)
+    same = same and bool(verbs) and bool(frame.ref_at) and not (frame.meals or nxt.meals)
+    if amount is not None and same and nxt.verbs and not nxt.inherited and nxt.clause.sep != SENTENCE:
+        _measure(nxt, amount)
 
 
 def _measure(frame: Frame, like: AmountSpan) -> None:

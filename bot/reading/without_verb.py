@@ -45,14 +45,13 @@ def _by_what_is_there(frame: Frame) -> Verdict | None:
     emptied = frame.refs and "waste" in frame.nouns and "from" in frame.flags and hands
     if emptied or pulls_in(frame):
         return Verdict("told", [Kind.CLEANED if emptied else Kind.FED])  # "boluses out of T07"
-    if frame.meals and frame.refs and lies_there(frame) and not _in_with(frame):
-        return Verdict("doubt", [Kind.REFUSED, Kind.OFFERED], why="two_kinds")
     if takes_out(frame) or found_there(frame):
         return Verdict("doubt", [Kind.REFUSED, Kind.CLEANED], why="two_kinds")
     if frame.refs and _only_water(frame):
         return Verdict("told", [Kind.WATERED])
     still_in = bool(frame.refs) and "still" in frame.flags  # "the worm is still in with Captain"
-    if frame.meals and (still_in or _thrown(frame)):
+    seen_there = bool(frame.refs) and lies_there(frame) and not _in_with(frame)
+    if frame.meals and (still_in or seen_there or _thrown(frame)):
         return Verdict("doubt", [Kind.REFUSED, Kind.OFFERED], why="two_kinds")
     if _sold_for(frame):
         return Verdict("told", [Kind.LEFT])

@@ -60,7 +60,7 @@ FLOORS = {
     "en/thrush": (95.0, 0.0),
     "en/lapwing": (93.0, 0.0),
     "en/redpoll": (84.0, 6.0),
-    "en/brambling": (80.0, 4.0),
+    "en/brambling": (100.0, 0.0),
     "en/wren": (98.7, 0.0),
     "en/martin": (100.0, 0.0),
     "en/curlew": (98.1, 0.0),
