@@ -29,7 +29,7 @@ from bot.terms import Kind
 _LASTING = frozenset({Kind.SEALED, Kind.PREMOLT})
 #: What became of a meal; of nothing, where no meal was told before.
 _ESCAPES = frozenset({"escape", "who_escaped"})
-_OF_A_MEAL = frozenset({"gone", "none", "of_it", "has_it"} | _ESCAPES)
+_OF_A_MEAL = frozenset({"gone", "none", "of_it", "has_it", "let_be"} | _ESCAPES)
 #: Words that make a sentence other than an account of what happened.
 _UNREAL = frozenset({"cond", "report", "danger", "stranger", "habit"})
 

@@ -110,7 +110,10 @@ def _before_regret(message: Message) -> range | None:
     items = message.items([range(at)])
     if _meant_instead(message, items, at):
         return range(at)
-    put_right = any(i.cat == "X" or denied(items, n, opens=False) for n, i in enumerate(items))
+    put_right = any(
+        (i.cat == "X" and "not" in i.text.split()) or denied(items, n, opens=False)
+        for n, i in enumerate(items)
+    )
     return range(at) if put_right or _of_the_last(message, items, at) else None
 
 
@@ -239,15 +242,20 @@ def _after_cues(message: Message) -> range | None:
 
 
 def _says_no_more(senses: Sequence[Sense]) -> bool:
-    """Whether a longer phrase denies or doubts something by itself."""
+    """Whether a longer phrase denies or doubts something by itself, or only leads on: "sorry to say that"."""
+    if all(s.cat == "fill" for s in senses):
+        return True
     return any(s.cat in {"neg", "hedge", "which"} or s.group.act == "unknown" for s in senses)
 
 
 def _cleft(items: Sequence[Item]) -> bool:
     """ "it was ten days ago that Mint molted": news, told with its day in front."""
     said = [i for i in items if i.cat != "M" and not ("fill" in i.senses and i.cat == "W")]
-    if len(said) < len(("day", "whom", "what")) or said[0].cat != "D" or said[1].cat != "S":
+    if len(said) < len(("day", "whom", "what")) or said[0].cat != "D":
         return False
+    behind = items[items.index(said[0]) + 1 :]
+    if behind[0].text in {"when", "that"}:  # "it was Monday evening when I fed Ink"
+        return any(i.cat == "S" for i in behind) and any(i.senses.verbs for i in behind)
     return said[1].text.startswith("that ") and "verb" in said[2].senses
 
 
@@ -262,10 +270,16 @@ def _after_taking_back(message: Message, at: int) -> int:
 
 
 def _interjected(message: Message, at: int) -> bool:
-    """A mark, or a word that only draws breath: "oh that was Thursday"."""
-    if message.tokens[at].kind == "mark":
+    """A mark, or a word that only draws breath: "oh that was Thursday", "I'm sorry, that was Ink"."""
+    if message.tokens[at].kind == "mark" or at < _breath(message):
         return True
     return message.keys[at] in _BREATHS and not _amends(message, at)
+
+
+def _breath(message: Message) -> int:
+    """Where "I am so sorry" at the head of a message ends."""
+    end, senses = message.cues.get(0, (0, ()))
+    return end if any(s.group.act == "breath" for s in senses) else 0
 
 
 _BREATHS: Final = frozenset(

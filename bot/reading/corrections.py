@@ -31,7 +31,7 @@ def corrected(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
                 at = taken
                 continue
         if out and (_fixes(item) or _no_set_apart(out, items, at) or _no_and_why(items, at)):
-            end = _behind_the_reason(items, _after_fix(items, at))
+            end = _behind_the_reason(items, _past_same_verb(out, items, _after_fix(items, at)))
             replaced = _replaced(out, items, end)
             if replaced is not None:
                 at = replaced
@@ -55,9 +55,9 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
         return True  # "had one no two crickets"
     if not (denies or thinks_better) or out[-1].text not in _PARTS:
         return False
-    new = _after_fix(items, at + 1)
+    new = _past_same_verb(out, items, _after_fix(items, at + 1))
     new += new < len(items) and "a" in items[new].senses
-    before = next((i for i in reversed(out) if i.text not in _PARTS), None)
+    before = next((i for i in reversed(out) if i.text not in _PARTS | WELL), None)
     if new >= len(items) or before is None:
         return False
     if items[new].cat == "S":
@@ -65,7 +65,7 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
     if _amount(before) and _number(items[new]):  # "15 cm, no 16"
         return before.val.dimension in _IN_UNITS and _ends_there(items, new)
     if _prey(before) and _number(items[new]):  # "3 crickets, no, 2"
-        return marked and len(out) > 1 and any(_number(i) for i in out[-4:])
+        return marked and len(out) > 1 and any(_number(i) for i in out[-6:])
     if _prey(before):  # "2 crickets, no roach" had none
         return marked and _prey(items[new])
     return any(sort(before) and sort(items[new]) for sort in (_number, _day, _amount))
@@ -155,6 +155,13 @@ def _after_fix(items: Sequence[Item], at: int) -> int:
     if at + 1 < len(items) and "did" in items[at + 1].senses and _points(items[at]):
         return at + 2  # "it was", "that was"
     return at
+
+
+def _past_same_verb(out: Sequence[Item], items: Sequence[Item], at: int) -> int:
+    """ "Twig had one roach, no, he had two": what he did is said once more, before how many it were."""
+    ahead = items[at : at + 3]
+    again = len(ahead) > 2 and _points(ahead[0]) and _verb(ahead[1]) and _number(ahead[2])
+    return at + 2 if again and any(i.text == ahead[1].text for i in out) else at
 
 
 _LEAD_ON: Final = frozenset({",", "–", "-", ".", "(", "*", ":"})

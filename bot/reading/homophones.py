@@ -18,10 +18,11 @@ def counts_prey(items: Sequence[Item], place: int) -> bool:
 
 
 def unheard_number(items: Sequence[Item], place: int) -> bool:
-    """ "ate for mealworms", "had to crickets": whether the word before some prey may have been a number."""
+    """ "ate for mealworms", "fed Ink to crickets": whether what stands before prey may have been a number."""
     if place < len(("ate", "for")) or not _several(items[place]):
         return False
-    verb = items[place - 2].senses.get("verb")
+    whom = place > len(("ate", "for")) and (items[place - 2].cat == "S" or "pron" in items[place - 2].senses)
+    verb = items[place - 3 if whom else place - 2].senses.get("verb")
     return items[place - 1].text in _SOUND_LIKE_NUMBERS and verb is not None and verb.group.kind in FEEDING
 
 

@@ -74,11 +74,13 @@ def _done_to_those_due(frame: Frame) -> bool:
 
 def _one_or_another(frame: Frame) -> bool:
     """Whether an "or" stands between animals, meals or numbers, of which is asked anyway."""
+    if any(item.cat == "N" and "or" in item.text.split() for item in frame.clause.items):
+        return True  # "I believe Captain ate four or maybe five crickets"
     counted = bool(frame.loose) and any(meal.count is not None for meal in frame.meals)
     return "or" in frame.flags and (len(frame.refs) > 1 or len(frame.meals) > 1 or counted)
 
 
-_TELLS_NOTHING: Final = ("cond", "report", "habit", "danger", "stranger", "taken from her")
+_TELLS_NOTHING: Final = ("cond", "report", "habit", "danger", "stranger", "taken from her", "went before")
 
 
 def _idly(frame: Frame, found: list[tuple[Group, Item, int]]) -> str:
@@ -137,6 +139,8 @@ def _told(frame: Frame, at: int, item: Item) -> Group | None:
     behind_article = before and not _LEADS_A_NOUN.isdisjoint(before[-1].senses)
     if behind_article and not _is_noun(senses) and "uneaten" not in item.senses.acts:
         return None
+    if _of_so_long(before):
+        return None
     for sense in senses:
         group = sense.group
         if group.base or (group.noun and _denied_doing(before)):
@@ -148,6 +152,11 @@ def _told(frame: Frame, at: int, item: Item) -> Group | None:
             return group
     weak = (s for s in senses if (s.group.weak or s.group.noun) and _borne_out(frame, at, s))
     return next((sense.group for sense in weak), None)
+
+
+def _of_so_long(before: Sequence[Item]) -> bool:
+    """ "ate, after five weeks of turning up her nose": what went on until then is no event of its own."""
+    return len(before) > 1 and before[-1].text == "of" and "dur" in before[-2].senses
 
 
 def _done_to_prey(frame: Frame, at: int, group: Group) -> bool:

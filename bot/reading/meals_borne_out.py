@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from itertools import pairwise
 from typing import Final
 
 from bot.reading.around_verbs import hers, words_before
 from bot.reading.clauses import START, TITLE
 from bot.reading.frames import Frame
 from bot.reading.items import Item
-from bot.reading.removals import drags_out
+from bot.reading.removals import drags_out, lies_there
 
 
 def _none(frame: Frame, at: int) -> bool:
@@ -42,6 +43,12 @@ def _takes(frame: Frame, at: int) -> bool:
         return False
     if not frame.inherited and not words_before(frame, at) and any(i.owns for i in after if i.cat == "S"):
         return False  # "took Ink's cricket out"
+    from_her = any("away" in a.senses and "from" in b.senses for a, b in pairwise(after))
+    if from_her or any(i.text == "away from" for i in after):
+        return False  # "gave up on Twig and took the roach away from him"
+    by_keeper = any("self" in i.senses for i in words_before(frame, at)[-2:])
+    if by_keeper and any("away" in i.senses for i in after):
+        return False  # "Ink refused, so I took the roach back out"
     if not frame.inherited and frame.clause.items[at].text == "taken" and not _eats(frame, at):
         return False  # "had her photo taken"
     return _eats(frame, at) or all(i.cat in "DPMX" or "fill" in i.senses for i in after)
@@ -69,7 +76,7 @@ def _puts(frame: Frame, at: int) -> bool:
     waste = (
         not frame.ref_at and not frame.flags & {"on", "with", "to"} and any(m.prekilled for m in frame.meals)
     )
-    return bool(frame.meals) and (frame.inherited or not own) and not waste
+    return bool(frame.meals) and (frame.inherited or not own) and not (waste or lies_there(frame))
 
 
 #: Words that stand for what she was given.
@@ -107,9 +114,32 @@ def _says_no(frame: Frame, at: int) -> bool:
     return hers(frame, at)
 
 
+def _lets_be(frame: Frame, at: int) -> bool:
+    """ "Ink let the cricket be", "let her mealworm alone": the animal, with what it was given behind."""
+    behind = frame.clause.items[at + 1 :] if not frame.inherited else ()
+    return bool(frame.meals) and hers(frame, at) and any(i.text in _BE for i in behind)
+
+
+_BE: Final = frozenset({"be", "alone", "go", "pass"})
+
+
+def _pays_none(frame: Frame, at: int) -> bool:
+    """ "paid her roach no mind"; "have no mind to feed her" is the keeper's."""
+    return any(item.text in _PAYS for item in words_before(frame, at))
+
+
+_PAYS: Final = frozenset({"paid", "pays", "pay", "paying", "gave", "gives"})
+
+
 def _passes(frame: Frame, at: int) -> bool:
     """ "offered Ink a roach, she passed": behind a meal it is no death."""
     return "declined" in frame.flags
+
+
+def _passes_on(frame: Frame, at: int) -> bool:
+    """ "Ink passed on her cricket", "…, she passed on it"; who only passed on is dead."""
+    behind = () if frame.inherited else frame.clause.items[at + 1 :]
+    return bool(frame.meals) or any(item.text in _OF_IT for item in behind)
 
 
 def _leaves(frame: Frame, at: int) -> bool:
@@ -142,8 +172,12 @@ MEALS: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "has_it": _has_it,
     "skips": _skips,
     "passes": _passes,
+    "passes_on": _passes_on,
     "says_no": _says_no,
     "shares": _shares,
+    "let_be": hers,  # "I let it be" is the keeper, and may be the animal
+    "lets_be": _lets_be,
+    "no_mind": _pays_none,
     "spits": _spits,
     "none": _none,
     "skip": lambda f, at: True,

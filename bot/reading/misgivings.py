@@ -12,6 +12,7 @@ from functools import cache
 from itertools import pairwise
 from typing import Final
 
+from bot.reading.around_verbs import words_before
 from bot.reading.clauses import AND
 from bot.reading.days_of_another import Whose
 from bot.reading.days_words import days_data
@@ -161,6 +162,24 @@ _NEITHER: Final = frozenset({"neither", "nor"})
 _DENIES: Final = frozenset({"neg", "none_of", "undone", "elided"})
 
 
+def _only_spoken_of(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "has trouble eating", "is afraid of eating roaches": what hangs on another word, and may not be so."""
+    for at, item in frame.verbs if not frame.inherited else ():
+        before = words_before(frame, at)[-1:]
+        so_long = any("dur" in i.senses for i in words_before(frame, at)[-2:-1])  # "after weeks of refusing"
+        if so_long or not item.text.split()[0].endswith("ing"):
+            continue
+        hers = draft.kind is Kind.FED  # "got around to watering shelf A" is done
+        if any("of" in i.senses or (hers and _governs(i)) for i in before):
+            return _kind(draft, "strange_words", item.text)
+    return None
+
+
+def _governs(item: Item) -> bool:
+    """Whether another word hangs on it: "has trouble eating", "loves eating", "came close to eating"."""
+    return item.cat == "U" or not {"to", "idle", "from"}.isdisjoint(item.senses)
+
+
 def _ate_another(draft: Draft, frame: Frame) -> Doubt | None:
     """ "she ate him", "ate her sac": no meal of the keeper's."""
     acts = acts_of(frame)
@@ -265,6 +284,7 @@ def _or_not(draft: Draft, frame: Frame) -> Doubt | None:
     """ "fed Ink or not": it may not have been."""
     last = frame.clause.items[-2:]
     doubts = len(last) > 1 and "or" in last[0].senses and not _NOT.isdisjoint(last[1].senses)
+    doubts = doubts or last[-1].text == "or no"  # which puts right only what follows it
     return _kind(draft, "hedge") if doubts else None
 
 
@@ -412,6 +432,7 @@ _CHECKS: Final = by_kind(
     (_denied, _DENIABLE),
     (_denied_of_another, _EVERY),
     (_ate_another, frozenset({Kind.FED})),
+    (_only_spoken_of, frozenset({Kind.FED, Kind.WATERED, Kind.CLEANED, Kind.REHOUSED})),
     (_keeper_closed_it, frozenset({Kind.SEALED, Kind.OPENED})),
     (_filled_with_soil, frozenset({Kind.WATERED})),
     (_cleaned_up_by_her, frozenset({Kind.CLEANED})),

@@ -142,7 +142,8 @@ def _rest(items: Sequence[Item], at: int, before: Sequence[Item], names: ShelfNa
     while end < len(items) and any(c in items[end].senses for c in ("of", "on", "the")):
         end += 1
     group: Ref | None = None
-    if end < len(items) and items[end].cat == "S" and _is_group(items[end].val):
+    said = end < len(items) and items[end].cat == "S" and _is_group(items[end].val)
+    if said:
         group, end = items[end].val, end + 1
     else:
         end = at + 1

@@ -82,7 +82,7 @@ def _bare_verb(item: Item) -> bool:
     return "verb" in item.senses and item.senses["verb"].group.base and item.senses["verb"].group.keeper
 
 
-_WHAT_WAS: Final = frozenset({"it", "that", "this"})
+_WHAT_WAS: Final = frozenset({"it", "that", "this", "there"})
 _OPENS_A_PLAN: Final = frozenset({"future", "did", "undone"})
 #: Words that may stand for who does it, behind the verb that asks.
 _SUBJECTS: Final = frozenset({"pron", "self", "all", "everyone", "the", "group", "animal", "some"})

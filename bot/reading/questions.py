@@ -33,6 +33,8 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     first = message.first_word(sentence)
     if not (marked or _may_ask(message, first, sentence)) or _small_talk(message, sentence):
         return None
+    if not marked and _presents(message, sentence):
+        return None
     items = _since_somebody_acted(message, message.items([sentence]))
     if not marked and any(_not_known_yet(item) for item in items):
         return None
@@ -92,6 +94,13 @@ def _small_talk(message: Message, sentence: range) -> bool:
     return False
 
 
+def _presents(message: Message, sentence: range) -> bool:
+    """ "here is tonight's feeding", "this is who ate": words that lead to an account, and ask for none."""
+    spoken = (n for n in sentence if message.tokens[n].kind != "mark")
+    found = message.phrases.get(next(spoken, sentence.start))
+    return found is not None and any(s.group.act == "presents" for s in found[1])
+
+
 def _not_known_yet(item: Item) -> bool:
     return "unknown" in item.senses.acts
 
@@ -108,6 +117,8 @@ def asks_of_a_thing(message: Message, sentence: range) -> bool:
     first = message.first_word(sentence)
     if first is None or first + 1 >= sentence.stop or not _asks(message, first):
         return False
+    if says_what_was(message, first):
+        return False  # "there is a cricket in with Ink"
     return message.keys[first] in _IS and any(s.cat == "a" for s in message.senses(first + 1))
 
 

@@ -78,6 +78,13 @@ def found_there(frame: Frame) -> bool:
     return bool(frame.ref_at) and frame.ref_at[0] > found
 
 
+def lies_there(frame: Frame) -> bool:
+    """ "there is a cricket in Ink's tub": what is seen there, whoever was to eat it."""
+    pairs = pairwise(frame.clause.items[:4])
+    is_there = any(a.text == "there" and "did" in b.senses for a, b in pairs)
+    return is_there or frame.clause.items[0].text in {"there's", "theres"}
+
+
 def _comes_upon(item: Item) -> bool:
     return "fill" in item.senses and item.senses["fill"].group.act == "find"
 
@@ -87,6 +94,9 @@ def taken_back_out(frames: Sequence[Frame]) -> None:
     for frame, nxt in pairwise(frames):
         if _refuses_that(nxt) and takes_out(frame):
             frame.flags.add("declined")
+        left = refuses(frame) or ("neg" in frame.flags and Kind.FED in kinds(frame))
+        if left and not frame.meals and not nxt.ref_at and takes_out(nxt):
+            nxt.flags.add("declined")  # "no interest from Ink, so I fished the roach back out"
     for frame in frames:
         if "uneaten" in acts_of(frame) and takes_out(frame):
             frame.flags.add("declined")

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.frames import Frame
+from bot.reading.meals import Meal, count
 from bot.reading.neighbours import acts_of, kinds
 from bot.terms import Kind
 
@@ -29,6 +31,31 @@ def of_stock(frame: Frame, prev: Frame | None = None) -> bool:
     many = (frame.meals[0].count or 0) >= MORE_THAN_A_MEAL
     gone = prev is not None and kinds(prev) == {Kind.LEFT}  # who was sold eats nothing here
     return prev is None or gone or (by_keeper and (many or paid or behind[-1].text == "in"))
+
+
+def what_the_shop_had(frames: Sequence[Frame]) -> list[Frame]:
+    """ "the feed store had crickets, and I bought 250 mediums": what was bought, and nobody's meal."""
+    out: list[Frame] = []
+    for place, frame in enumerate(frames):
+        nxt = frames[place + 1] if place + 1 < len(frames) else None
+        buys = nxt is not None and "buy" in acts_of(nxt) and not nxt.ref_at
+        if nxt is None or not _in_a_shop(frame) or not (buys or "market" in frame.said):
+            out.append(frame)
+            continue
+        if buys and not nxt.meals and len(nxt.loose) == 1:  # "…, so I bought 100"
+            nxt.meals.append(Meal())
+            count(nxt.meals[0], nxt.loose.pop())
+        for meal in nxt.meals if buys else ():
+            meal.prey, meal.ones = meal.prey or frame.meals[0].prey, False
+        nxt.clause.sep = frame.clause.sep
+    return out
+
+
+def _in_a_shop(frame: Frame) -> bool:
+    """ "they had dubias on sale": a shop, or "they", and one sort of feeder."""
+    they = frame.clause.items[0].text == "they" or "market" in frame.said
+    had = bool(frame.verbs) and frame.verbs[-1][1].text in {"had", "has", "have"} and "neg" not in frame.flags
+    return they and had and len(frame.meals) == 1 and not (frame.refs or frame.amounts)
 
 
 #: So many of a feeder are bought, and no meal of one animal.

@@ -102,6 +102,8 @@ class _Builder:
             self.frame.flags.add("second")  # "ate one roach and refused the second": of the two, no day
             return
         nxt = self._next(place)
+        if nxt is not None and nxt.cat == "P" and item.text in _SECOND_OF_TWO:
+            return  # "the first in six weeks"
         if nxt is not None and nxt.text in _TRIES and item.text.split()[-1] in _WHICH:
             return  # "took it on the second offer"
         whose = of_another_event(self.frame.clause.items, place)
@@ -113,7 +115,9 @@ class _Builder:
             self.frame.flags.add("loose day")  # "gave Ink yesterday's roach": of that day, or eaten on it?
 
     def _take_p(self, place: int, item: Item) -> None:
-        self.frame.periods.append(item.val)
+        before = {i.text for i in self.frame.clause.items[max(0, place - 2) : place]}
+        if not (str(item.val.kind) == "in" and before & _FIRST):
+            self.frame.periods.append(item.val)  # not "her first meal in three years", which was to come
 
     def _take_a(self, place: int, item: Item) -> None:
         before = self.frame.clause.items[place - 1] if place else None
@@ -124,8 +128,8 @@ class _Builder:
 
     def _take_n(self, place: int, item: Item) -> None:
         nxt = self._next(place)
-        if item.val.ordinal and _may_date(self.frame.clause.items, place):
-            self.frame.flags.add("loose day")  # "Ink refused 27th"
+        if item.val.ordinal:
+            self._which_of_some(place)
         if (
             item.val.ordinal
             or (nxt is not None and "dur" in nxt.senses)
@@ -140,7 +144,7 @@ class _Builder:
             return
         if "ones" in item.senses and self.meal.size is not None and self._meal_word(place, item):
             return  # "a small one"
-        if "verb" in item.senses and self.frame.refs and not self.frame.verbs:
+        if "verb" in item.senses and (self.frame.refs or self.frame.prons) and not self.frame.verbs:
             if not counts_prey(self.frame.clause.items, place):
                 self._take_w(place, item)
                 return
@@ -150,6 +154,19 @@ class _Builder:
             return
         self._spill()
         self.number, self.number_at = item.val, place
+
+    def _which_of_some(self, place: int) -> None:
+        """An "nth", which may be a day of the month, or one of some things."""
+        if self._next_offered(place):
+            self.frame.flags.add("second")  # "ate two and refused a third"
+        if _may_date(self.frame.clause.items, place):
+            self.frame.flags.add("loose day")  # "Ink refused 27th"
+
+    def _next_offered(self, place: int) -> bool:
+        """ "refused a third", "took the fourth": which of some that she was given, where none is named."""
+        before = self.frame.clause.items[max(0, place - 2) : place]
+        pair = len(before) > 1 and _of_a_meal(before[0]) and not {"a", "the"}.isdisjoint(before[1].senses)
+        return pair and not self._prey_follows(place)
 
     def _counts_hers(self, place: int, senses: Mapping[str, Sense]) -> None:
         if "both" in senses and self.number is None and self._both_of_hers(place):
@@ -263,7 +280,8 @@ class _Builder:
         """Whether a word for people makes it no tale of theirs: "gave Ink to a friend", "her neighbour"."""
         nxt, before = self._next(place), self.frame.clause.items[place - 1] if place else None
         next_door = nxt is not None and nxt.cat == "S" and before is not None and "pron" in before.senses
-        return next_door or self._given_to(place)
+        gave_me = nxt is not None and nxt.text.split()[-1] in {"me", "us"} and "verb" in nxt.senses
+        return gave_me or next_door or self._given_to(place)
 
     def _given_to(self, place: int) -> bool:
         """ "gave Ink to my neighbour": whom it goes to tells nothing."""
@@ -275,7 +293,9 @@ class _Builder:
 
     def _meal_word(self, place: int, item: Item) -> bool:
         senses = item.senses
-        if "prey" in senses:
+        nxt = self._next(place)
+        sized = "size" in senses and nxt is not None and "prey" in nxt.senses
+        if "prey" in senses and not sized:  # "a pinhead", but "a pinhead roach"
             if unheard_number(self.frame.clause.items, place):
                 self.meal.doubt = self.frame.clause.items[place - 1].text
             if place and self.number is None and senses["prey"].group.plural and _of_both(self.frame, place):
@@ -384,6 +404,9 @@ class _Builder:
         if self.meal.size is not None and not self.frame.meals:
             self.frame.meals.append(self.meal)
         items = self.frame.clause.items
+        if _went_before(self.frame):
+            self.frame.flags.add("went before")
+            self.frame.unknown = self.frame.unknown[1:]
         if [i.cat for i in items] == ["S", "W", "S"] and items[1].text == "as":
             self.frame.flags.add("same")  # "Dottie - as Lantern"
         if self.frame.refs and "except" in self.frame.clause.items[-1].senses:
@@ -399,8 +422,17 @@ _TRIES: Final = frozenset({"offer", "offering", "try", "attempt", "go", "pass", 
 _WHICH: Final = frozenset({"first", "second", "third", "fourth", "fifth", "1st", "2nd", "3rd", "4th"})
 #: How one comes to a home.
 _INTO: Final = frozenset({"into", "in", "to"})
+#: Words for what happened once more after so long.
+_FIRST: Final = frozenset({"first", "first time", "the first", "the first time", "first meal"})
 #: Words that name the next of some things, though a day of the month may be called so as well.
 _SECOND_OF_TWO: Final = frozenset({"the second", "the third", "the fourth", "the first"})
+
+
+def _went_before(frame: Frame) -> bool:
+    """ "ate a locust, having refused the last two": meals until then, of no day, that are told beside it."""
+    acts = [kind for _, item in frame.verbs for kind in item.senses.kinds]
+    meals = bool(acts) and FEEDING.issuperset(acts)
+    return frame.clause.items[0].text == "having" and meals and not (frame.refs or frame.days)
 
 
 def _of_both(frame: Frame, place: int) -> bool:

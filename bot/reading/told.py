@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Final
 
 from bot.reading.account import Account, account_of
-from bot.reading.clauses import clauses_of
+from bot.reading.clauses import COMMA, SENTENCE, START, clauses_of
 from bot.reading.denials import denied_in
 from bot.reading.drafts import Draft
 from bot.reading.frames import Frame
@@ -20,6 +20,7 @@ from bot.reading.model import About, Ask, Reading, ReadingKind
 from bot.reading.names import EXACT
 from bot.reading.note_heads import note_in
 from bot.reading.parse import Message
+from bot.reading.persons import giver_until, person_until
 from bot.reading.settle import settled
 from bot.reading.taken_apart import frame_of
 from bot.reading.weave import woven
@@ -41,6 +42,7 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
         _unknown_tags(message, frame)
     _heads_of_strangers(frames)
     listed_strangers(frames)
+    _heads_of_doubt(frames)
     laid = woven(frames, message.talked_of)
     for frame in laid:
         seen = not frame.verbs and ("seen" in frame.flags or _signs(message, _tokens_of(frame)))
@@ -203,9 +205,11 @@ def _somebody_elses(frame: Frame) -> None:
 def _giver(message: Message, frame: Frame) -> None:
     """Who stands before "sold me a sling", and before "took Ink for 25 euro"."""
     items = frame.clause.items
-    if items[0].cat != "U":
-        return
     at = next((n for n, i in enumerate(items) if "verb" in i.senses), 0)
+    person = giver_until(items, at) if items[at].text.split()[-1] in _TO_ME else 0
+    if person:
+        frame.from_words = frame.from_words or message.words(items[0].i, items[person - 1].j)
+        return
     if (
         not at
         or items[0].cat != "U"
@@ -260,6 +264,9 @@ def _at_a_market(items: Sequence[Item], place: int) -> bool:
 
 
 def _words_after(message: Message, items: Sequence[Item], place: int, *, of_a_shop: bool = False) -> str:
+    person = person_until(items, place)
+    if person > place:
+        return message.words(items[place].i, items[person - 1].j)
     taken: list[Item] = []
     while place < len(items) and (
         items[place].cat == "U" or (items[place].cat == "W" and not _stops(items[place]))
@@ -306,6 +313,14 @@ def _heads_of_strangers(frames: Sequence[Frame]) -> None:
         if alone and not told_of.refs and any(not (g.keeper or g.noun or g.base) for g in acts):
             head.refs.append(Ref((), sure=False, words=head.clause.items[0].text, doubt="unknown_name"))
             head.ref_at.append(0)
+
+
+def _heads_of_doubt(frames: Sequence[Frame]) -> None:
+    """ "if I remember right, Ink ate on Monday": a clause that only doubts, and is of the one behind it."""
+    for head, told_of in pairwise(frames):
+        opens = head.clause.sep in {START, SENTENCE} and told_of.clause.sep == COMMA
+        if opens and head.idle and all({"hedge", "self"} & i.senses.keys() for i in head.clause.items):
+            told_of.flags |= head.flags & {"hedge"}
 
 
 #: Words between a verb and whom it is done to: "fed only B".

@@ -63,7 +63,7 @@ from bot.reading.said_beside import (
     words_beside,
 )
 from bot.reading.same_unit import warmth_of_the_room
-from bot.reading.stock import of_stock
+from bot.reading.stock import of_stock, what_the_shop_had
 from bot.reading.unit_behind import unit_behind_all
 from bot.reading.waiting import SOFT
 from bot.reading.whose_meal import of_an_open_meal
@@ -211,7 +211,7 @@ def _looked_well_in_her_home(prev: Frame) -> bool:
 
 def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
     """The frames with subjects, verbs, prey and days shared as a keeper means it."""
-    frames = announced(frames)
+    frames = what_the_shop_had(announced(frames))
     loom = _Weaver(talked_of)
     for frame in frames:
         count_figures(frame)

@@ -12,7 +12,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of
-from bot.reading.removals import drags_out, found_there, pulls_in, takes_out
+from bot.reading.removals import drags_out, found_there, lies_there, pulls_in, takes_out
 from bot.reading.sexes_said import praises
 from bot.reading.verdicts import Verdict
 from bot.terms import Kind
@@ -75,7 +75,8 @@ def _beside_refused(frame: Frame) -> Kind | None:
     if drags_out(frame):
         return Kind.FED
     still_in = bool(frame.refs) and "still" in frame.flags  # "the worm is still in with Captain"
-    return Kind.OFFERED if frame.meals and (still_in or _thrown(frame)) else None
+    seen_there = bool(frame.refs) and lies_there(frame) and not _in_with(frame)
+    return Kind.OFFERED if frame.meals and (still_in or seen_there or _thrown(frame)) else None
 
 
 def _only_water(frame: Frame) -> bool:
