@@ -47,6 +47,8 @@ def typed(turn: Turn) -> list[Reply] | None:
     waiting = dict(step["draft"])
     if previewed(turn) is not None and _agrees(text, waiting):
         return added(turn, waiting)
+    if _is_about_it(text, waiting):
+        return None
     single = len(drafts_of(waiting)) == 1
     draft = (single and (_another(turn, waiting, text) or _more_said(turn, waiting, text))) or _TYPED[
         step["want"]
@@ -60,6 +62,17 @@ def _agrees(text: str, draft: Draft) -> bool:
     name = folded(draft.get("name") or "").split()
     rest = [word for word in said if word not in name and word not in word_set("agreeing")]
     return bool(said) and not rest and said != name
+
+
+def _is_about_it(text: str, draft: Draft) -> bool:
+    """ "chart of Ember": the name of the one to be added behind other words, and nothing more of it."""
+    name, said = folded(draft.get("name") or "").split(), folded(bare(text)).split()
+    at = next((n for n in range(1, len(said)) if name and said[n : n + len(name)] == name), 0)
+    return at > 0 and at + len(name) == len(said) and said[at - 1] in _OF_IT
+
+
+#: What stands before the name of one whom something is asked or wanted of.
+_OF_IT: Final = frozenset({"of", "about", "for", "feed", "me", "is", "does", "will", "did", "and", "with"})
 
 
 def _another(turn: Turn, waiting: Draft, text: str) -> Draft | None:

@@ -48,7 +48,7 @@ class Newcomer:
 
 
 _NEWCOMER_TAG: Final = re.compile(
-    r"(?<!\w)(?:tag|label|code)(?:ged)?\s*(?:is|:|=)?\s*([\w.\-/#]{1,16})", re.I
+    r"(?<!\w)(?:tag|label|code)(?:ged)?(?!\w)\s*(?:is|:|=)?\s*([\w.\-/#]{1,16})", re.I
 )
 _SPAN: Final = re.compile(
     r"(?<![\w.])(?:(\d{1,2}(?:[.,]\d{1,2})?)\s*(?:-|–|to)\s*)?(\d{1,2}(?:[.,]\d{1,2})?)\s*(cm|mm|in|inch|inches|\")(?!\w)(?:\s*(?:dls|ls|leg\s*span|span))?",

@@ -30,6 +30,8 @@ NOTED = {
         ("Rust cost me 45 euros", "45 EUR"),
         ("bought Rust for 45.50 dollars", "45.5 USD"),
         ("Rust came from Ines at the expo", "from Ines at the expo"),
+        ("Rust is from Ines", "from Ines"),
+        ("Rust was originally from Ines at the expo", "from Ines at the expo"),
         ("I got Rust from a breeder in Leeds", "from a breeder in Leeds"),
         ("bought Rust from Ines", "from Ines"),
         ("Rust was a gift from my friend Tom", "from my friend Tom"),
@@ -60,6 +62,8 @@ NOTED = {
 
 #: What is no price and no seller of an animal of the shelf.
 TRAPS = (
+    "Rust is from shelf A",
+    "Rust is from her burrow",
     "Rust came from her burrow",
     "Rust came from the back of the tub",
     "Rust came from shelf B",

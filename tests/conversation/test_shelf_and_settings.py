@@ -200,6 +200,15 @@ def test_what_tells_of_another_animal_does_not_become_the_name_of_a_newcomer(cha
     assert "To be added" not in chat.told("Pebble's leg is bent").split("Not added yet")[0]
 
 
+@pytest.mark.parametrize(
+    "words", ["chart of Vex", "photos of Vex", "tell me about Vex", "print labels for shelf A"]
+)
+def test_what_is_wanted_of_a_newcomer_before_it_is_added_becomes_neither_its_name_nor_its_tag(chat, words):
+    chat.told("add animal Vex, B. hamorii, to shelf A")
+    assert "To be added" not in chat.told(words).split("Not added yet")[0]
+    assert "female" in chat.told("female")
+
+
 def test_a_place_may_be_said_as_an_order(chat):
     chat.told("add animal Vex, B. hamorii")
     told = chat.told("put Vex on shelf A")
