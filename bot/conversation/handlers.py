@@ -151,6 +151,7 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.PICTURE: pictured.picture,
     Action.CONCERN: concern.worries,
     Action.POSTURE: concern.posture,
+    Action.SIGN: concern.sign,
     Action.DISTURB: care.may_disturb,
     Action.CARE: care.care,
     Action.EXPORT: own_data.export,

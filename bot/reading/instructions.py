@@ -94,6 +94,7 @@ _MAY_BE_ASKED: Final = OF_THE_RECORD | frozenset(
         Action.FIRST_AID,
         Action.CONCERN,
         Action.POSTURE,
+        Action.SIGN,
         Action.DISTURB,
         Action.CARE,
         Action.MORE,

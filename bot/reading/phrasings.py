@@ -47,6 +47,7 @@ _OF_CERTAIN_WORDS: Final = {
     "again": "round_again",
     "speak": "speak_up",
     "posture": "postures",
+    "sign": "signs_feared",
     "alarm": "alarms",
     "sac": "sac_events",
     "priced": "priced_words",

@@ -83,6 +83,7 @@ class Action(StrEnum):
     PICTURE = "picture"
     CONCERN = "concern"
     POSTURE = "posture"
+    SIGN = "sign"
     DISTURB = "disturb"
     CARE = "care"
     EXPORT = "export"

@@ -108,6 +108,15 @@ def _posture(action: Action, found: re.Match[str], names: ShelfNames, language: 
     return Instruction(action=action, tags=tags, value=value)
 
 
+def _sign(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
+    """What to do about a sign of trouble: "what do I do if she is stuck in molt", "what helps against mites"."""
+    who, said = slot(found, "who"), slot(found, "sign")
+    tags = whom(who, names) if who else ()
+    if said is None or (who and not tags and folded(who) not in word_set("some_animal", language)):
+        return None
+    return Instruction(action=action, tags=tags, value=meaning("signs_feared", language)[folded(said)])
+
+
 def _care(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
     said = slot(found, "who") or ""
     species = species_said(said, names)
@@ -180,4 +189,4 @@ def is_tag(text: str) -> bool:
 #: Those whose slots take words of the keeper's language.
 UNDERSTAND_IN_LANGUAGE: Final[
     Mapping[Action, Callable[[Action, re.Match[str], ShelfNames, str], Instruction | None]]
-] = {Action.POSTURE: _posture, **QUESTIONS_IN_LANGUAGE}
+] = {Action.POSTURE: _posture, Action.SIGN: _sign, **QUESTIONS_IN_LANGUAGE}

@@ -7,9 +7,11 @@ common practice, no source.
 import pytest
 
 from bot.conversation.texts import say_of, speaking
+from bot.husbandry.ailment_record import Sign
 from bot.reading import ShelfNames
 from bot.reading.instructions import read_instruction
 from bot.reading.wanted import Action
+from bot.terms import Kind
 from tests.conversation.test_instructions import INVENTED_SHELF
 
 NAMES = ShelfNames.of(INVENTED_SHELF)
@@ -82,3 +84,55 @@ def test_what_is_said_to_a_fear_names_its_basis(language, posture):
     basis = {"en": "no source", "de": "ohne Quelle", "es": "sin fuente"}
     with speaking(language):
         assert basis[language] in say_of("posture", posture)
+
+
+SIGNS = [
+    ("en", "what do I do if Pebble is stuck in her molt?", ("A1",), "stuck"),
+    ("en", "what do I do if she's stuck in molt", (), "stuck"),
+    ("en", "how do I get rid of mites", (), "mites"),
+    ("en", "what to do about mold in the enclosure?", (), "mold"),
+    ("en", "what if Rust is bleeding?", ("A2",), "bleeding"),
+    ("de", "was hilft gegen Schimmel?", (), "mold"),
+    ("de", "was wenn Rust blutet?", ("A2",), "bleeding"),
+    ("es", "¿qué hago con los ácaros?", (), "mites"),
+    ("es", "¿qué hago si Rust está herida?", ("A2",), "bleeding"),
+]
+
+
+@pytest.mark.parametrize(("language", "text", "tags", "sign"), SIGNS)
+def test_what_to_do_about_a_sign_of_trouble_is_asked(language, text, tags, sign):
+    found = read_instruction(text, NAMES, language)
+    assert found is not None
+    assert (found.action, found.tags, found.value) == (Action.SIGN, tags, sign)
+
+
+@pytest.mark.parametrize(
+    "text", ["Pebble has mites", "Rust is bleeding", "what did Pebble eat?", "Pebble fell"]
+)
+def test_a_sign_that_is_told_is_no_question_but_a_note(chat, text):
+    found = read_instruction(text, NAMES)
+    assert found is None or found.action is not Action.SIGN
+
+
+@pytest.mark.parametrize("language", ["en", "de", "es"])
+@pytest.mark.parametrize("sign", [sign.value for sign in Sign if sign is not Sign.UNWELL])
+def test_what_is_said_to_a_sign_names_its_basis_and_the_grave_ones_the_vet(language, sign):
+    basis = {"en": "no source", "de": "ohne Quelle", "es": "sin fuente"}
+    vet = {"en": "vet who sees", "de": "Tierarzt", "es": "veterinario"}
+    with speaking(language):
+        told = say_of("signs", sign)
+    assert basis[language] in told
+    assert (vet[language] in told) is (sign != "mold")
+
+
+@pytest.mark.parametrize(
+    ("note", "advice"),
+    [
+        ("Pebble has mites", "No sprays"),
+        ("mold in Pebble's tub", "less wet"),
+        ("Pebble fell", "After a fall"),
+    ],
+)
+def test_a_note_of_a_sign_is_answered_with_what_to_do(chat, note, advice):
+    assert advice in chat.told(note)
+    assert [entry.kind for entry in chat.entries()] == [Kind.NOTE]

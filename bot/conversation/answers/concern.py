@@ -35,6 +35,12 @@ def posture(turn: Turn, wanted: Instruction) -> list[Reply]:
     return [fit(turn, "\n".join([meant, *rest_cards(turn, wanted.tags), *shown]))]
 
 
+def sign(turn: Turn, wanted: Instruction) -> list[Reply]:
+    """What to do about a sign of trouble, told before any of it is on record."""
+    assert wanted.value is not None
+    return [fit(turn, "\n".join([say_of("signs", wanted.value), *rest_cards(turn, wanted.tags)]))]
+
+
 def what_to_do(turn: Turn) -> list[Reply] | None:
     """ "What do I do?" about an animal just talked of that is missing, not well or at rest; else ``None``."""
     of = turn.dialog.get("of")
