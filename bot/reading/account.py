@@ -126,9 +126,13 @@ def _of_one_matter(account: Account) -> None:
 
 def _only_heads(draft: Draft, drafts: Sequence[Draft]) -> bool:
     """ "feeder run: 500 pinheads, 30 hornworms": a heading over what was bought, and no purchase."""
-    if draft.kind not in OF_NOBODY or draft.fields or draft.doubts:
+    if draft.kind not in OF_NOBODY or draft.fields.keys() - {"prey"} or draft.doubts:
         return False
-    return any(other.kind is draft.kind and other.fields for other in drafts)
+    said = draft.fields.get("prey")  # "crickets came, 1000 pinheads"
+    others = [other for other in drafts if other.kind is draft.kind and other.fields and other is not draft]
+    return any(
+        said is None or (said == other.fields.get("prey") and "count" in other.fields) for other in others
+    )
 
 
 def _sized_beside(kinds: Sequence[Kind], frame: Frame) -> tuple[Kind, ...]:

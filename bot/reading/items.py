@@ -145,7 +145,7 @@ def ends_sentence(item: Item) -> bool:
 
 def items_of(tokens: Sequence[Token], found: Found, phrases: Phrases, lexicon: Lexicon) -> list[Item]:
     """The parts of a message in order. Names that could be other words keep their alternatives."""
-    found.taxa = taxa().begun(tokens, lexicon.account.senses)
+    found.taxa = taxa().begun(tokens, lexicon.account.tree.get)  # a word that begins a phrase is no epithet
     places = found.places()
     out: list[Item] = []
     at, size = 0, len(tokens)

@@ -55,7 +55,7 @@ def verdict_on(frame: Frame) -> Verdict:
         return Verdict("told", [Kind.LEFT])  # "Marta took Ink for 25 euro"
     verdict = of_the_air or of_her_skin or _from_verbs(frame, found) or without_verb(frame)
     unsure = verdict.state == "told" and "hedge" in flags and verdict.kinds != [Kind.PREMOLT]
-    if unsure and not _one_or_another(frame):
+    if unsure and not (_one_or_another(frame) or _of_whom_alone(frame)):
         return Verdict("doubt", verdict.kinds, verdict.groups, why="hedge")
     return verdict
 
@@ -78,6 +78,13 @@ def _one_or_another(frame: Frame) -> bool:
         return True  # "I believe Captain ate four or maybe five crickets"
     counted = bool(frame.loose) and any(meal.count is not None for meal in frame.meals)
     return "or" in frame.flags and (len(frame.refs) > 1 or len(frame.meals) > 1 or counted)
+
+
+def _of_whom_alone(frame: Frame) -> bool:
+    """ "a genic moulted, no clue which": only who of several it was is not known, and asked anyway."""
+    hedges = [item.text.split() for item in frame.clause.items if "hedge" in item.senses]
+    whose = all(not {"which", "who", "whose"}.isdisjoint(words) for words in hedges)
+    return bool(hedges) and whose and any(not ref.sure and len(ref.tags) > 1 for ref in frame.refs)
 
 
 _TELLS_NOTHING: Final = ("cond", "report", "habit", "danger", "stranger", "taken from her", "went before")

@@ -77,6 +77,7 @@ class Loom:
         prev.flags |= frame.flags & {"hedge", "or", "which"}  # "fed Ink, or was it Mole"
         prev.flags |= {"and a place"} if frame.clause.sep == AND else set()
         prev.days = prev.days or frame.days
+        prev.came = prev.came or frame.came  # "traded B1 and B2 for a Davus pentaloris"
         prev.ends_with_ref = True
         self.running = prev.refs
 

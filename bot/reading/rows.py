@@ -115,6 +115,8 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
         return True
     if nxt.cat == "D":
         return _each_on_its_day(before)
+    if "each" in nxt.senses and _does(items[place + 2] if place + 2 < len(items) else nxt):
+        return True  # "GBBs 2 and 3 each had a pinhead"
     if any(c in nxt.senses for c in ("prey", "size", "ones", "prekilled", "each", "temp", "dur")):
         return False
     return (

@@ -42,11 +42,28 @@ def _mended(items: Sequence[Item], place: int, names: ShelfNames) -> Item:
         and len(tags) == 1
         and len(item.text) >= SHORTEST
         and all(len(name) >= SHORTEST and name[0] == item.text[0] for _, name, _ in close)
+        and not any(_twins(name, names) - _named_beside(items) for _, name, _ in close)
     )
+    if close and not clear:
+        tags = names.in_order((*tags, *(t for _, name, _ in close for t in _twins(name, names))))
     ref = Ref(tags, how="slip", words=item.text, sure=clear, doubt="slip")
     new = Item("S", item.i, item.j, item.text, val=ref)
     new.upper, new.owns = item.upper, item.owns
     return new
+
+
+def _twins(name: str, names: ShelfNames) -> set[str]:
+    """ "Dotte", where Dottie and Dot live: those whose whole name begins the longer one."""
+    begun = (name[:length] for length in range(_SHORTEST_TWIN, len(name)))
+    return {tag for word in begun for tag in names.words.get(word, ())} - set(names.words[name])
+
+
+_SHORTEST_TWIN: Final = 3
+
+
+def _named_beside(items: Sequence[Item]) -> set[str]:
+    """ "misted Dot & Dotie": whoever is named in full beside the slip is not meant by it as well."""
+    return {tag for item in items if item.cat == "S" for hit in item.val.hits for tag in hit.tags}
 
 
 def _a_person(items: Sequence[Item], place: int) -> bool:

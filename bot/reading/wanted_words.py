@@ -109,7 +109,7 @@ def _posture(action: Action, found: re.Match[str], names: ShelfNames, language: 
 
 
 def _sign(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
-    """What to do about a sign of trouble: "what do I do if she is stuck in molt", "what helps against mites"."""
+    """What to do about a sign of trouble: "what do I do if she is stuck in molt", "what helps on mold"."""
     who, said = slot(found, "who"), slot(found, "sign")
     tags = whom(who, names) if who else ()
     if said is None or (who and not tags and folded(who) not in word_set("some_animal", language)):
