@@ -34,7 +34,7 @@ def passed_over(drafts: Sequence[Draft], clauses: Sequence[tuple[Frame, Verdict]
     told |= {str(draft.fields["partner"]) for draft in drafts if "partner" in draft.fields}
     of_groups = [set(draft.tags) for draft in drafts if draft.of_group]
     of_meals = any(draft.kind in FEEDING for draft in drafts)
-    for frame, verdict in clauses:
+    for place, (frame, verdict) in enumerate(clauses):
         refs = [ref for ref in frame.refs if ref.how != "talked" and ref.tags] if frame.named else []
         named = {tag for ref in refs for tag in ref.tags}
         one_of_them = not _only_says_how(frame) and any(named < group for group in of_groups)
@@ -45,7 +45,7 @@ def passed_over(drafts: Sequence[Draft], clauses: Sequence[tuple[Frame, Verdict]
             (of_meals and _excuses(frame, verdict))
             or (frame.clause.by != "and" and _contrasts(drafts, named, verdict))
         )
-        if one_of_them and (turns or (of_meals and _could_not_eat(drafts, named, frame, verdict))):
+        if one_of_them and (turns or (of_meals and _could_not_eat(clauses[:place], named, frame, verdict))):
             drafts[0].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))
             return
         if named and _doubts_what_was_told(frame, verdict):
@@ -91,12 +91,18 @@ def _excuses(frame: Frame, verdict: Verdict) -> bool:
 _WITHOUT_A_MEAL: Final = frozenset({Kind.SEALED, Kind.PREMOLT})
 
 
-def _could_not_eat(drafts: Sequence[Draft], named: set[str], frame: Frame, verdict: Verdict) -> bool:
+def _could_not_eat(
+    told: Sequence[tuple[Frame, Verdict]], named: set[str], frame: Frame, verdict: Verdict
+) -> bool:
     """ "everyone on A ate, Ink is sealed": she as well, before she sealed?"""
     closed = verdict.state == "told" and set(verdict.kinds) <= _WITHOUT_A_MEAL
     later = any(item.text in _AFTERWARDS for item in frame.clause.items)
-    fed = any(draft.kind in FEEDING and draft.of_group and named < set(draft.tags) for draft in drafts)
-    return bool(named) and closed and fed and not (later or frame.days)
+    fed = (
+        {tag for ref in before.refs for tag in ref.tags}
+        for before, what in told
+        if not FEEDING.isdisjoint(what.kinds)
+    )
+    return bool(named) and closed and not (later or frame.days) and any(named < tags for tags in fed)
 
 
 #: Words that put what follows after what was told.
