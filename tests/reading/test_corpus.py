@@ -62,7 +62,7 @@ FLOORS = {
     "en/redpoll": (98.0, 0.0),
     "en/brambling": (100.0, 0.0),
     "en/fieldfare": (91.0, 2.0),
-    "en/waxwing": (84.0, 2.0),
+    "en/waxwing": (100.0, 0.0),
     "en/wren": (98.7, 0.0),
     "en/martin": (100.0, 0.0),
     "en/curlew": (98.1, 0.0),
