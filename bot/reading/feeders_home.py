@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
@@ -52,9 +53,7 @@ def _a_colony_is_given(frame: Frame) -> bool:
     "The dubia colony received 200 new ones" is stock, "bought a dubia colony" as well.
     """
     items = frame.clause.items
-    colony = next(
-        (n for n, (a, b) in enumerate(pairwise(items)) if _of_feeders(a) and b.text in _COLONIES), None
-    )
+    colony = next((n for n, (a, b) in enumerate(pairwise(items)) if _is_colony(a, b, items[n + 2 :])), None)
     if colony is None or frame.inherited or any(i.cat in "SN" for i in items):
         return False
     if len([i for i in items if "prey" in i.senses]) > 1:
@@ -64,6 +63,12 @@ def _a_colony_is_given(frame: Frame) -> bool:
         for at, item in frame.verbs
         if at > colony or item.senses.acts.isdisjoint(_BUYS)
     )
+
+
+def _is_colony(item: Item, nxt: Item, behind: Sequence[Item]) -> bool:
+    """ "dubia colony", "culture of fruit flies"."""
+    of_them = item.text in _COLONIES and "of" in nxt.senses and bool(behind) and _of_feeders(behind[0])
+    return of_them or (_of_feeders(item) and nxt.text in _COLONIES)
 
 
 def _of_feeders(item: Item) -> bool:

@@ -66,9 +66,16 @@ def left_lying(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         if as_said is None or not at or "prey" not in items[at - 1].senses:
             continue
         verb, words = as_said
-        if any(before.text.split()[-1] == verb for before in items[max(0, at - 5) : at - 1]):
+        left = next((n for n in range(at - 2, max(0, at - 5), -1) if items[n].text.split()[-1] == verb), None)
+        if left is not None and _by_herself(items[left - 1]):
             out[at] = said_as(item, words)
     return out
+
+
+def _by_herself(item: Item) -> bool:
+    """Whether an animal, or a word that stands for one, is before what is done: no "I left one lying"."""
+    pron = item.senses.get("pron")
+    return item.cat == "S" or (pron is not None and not pron.group.plural) or "did" in item.senses
 
 
 #: What lies there is left, or let, as is said in other words.
@@ -97,16 +104,30 @@ _TO_COME: Final = frozenset({"tomorrow", "tomorrow morning", "tomorrow evening"}
 _NOT_KNOWN: Final = "outcome unknown"
 
 
-def excepted_behind_colon(items: Sequence[Item], names: ShelfNames) -> list[Item]:
-    """ "shelf A fed, exception: Mole": no colon stands between the word and whom it is about."""
+def exceptions_joined(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "shelf A fed, exception: Mole": no mark stands around the word, and it goes with what is before."""
     return [
         item
         for at, item in enumerate(items)
-        if not (at and item.text == ":" and items[at - 1].text.split()[-1] in EXCEPTIONS)
+        if not (item.text == ":" and at and _is_exception(items[at - 1]))
+        and not (item.text == "," and at + 1 < len(items) and _only_excepts(items, at + 1))
     ]
 
 
+def _is_exception(item: Item) -> bool:
+    return "except" in item.senses and item.text.split()[-1] in EXCEPTIONS
+
+
+def _only_excepts(items: Sequence[Item], at: int) -> bool:
+    """Whether an exception is no more than whom it takes out: no "except that Mole is sealed"."""
+    if not (_is_exception(items[at]) or items[at].text in _EXCEPT):
+        return False
+    behind = (i for i in items[at + 1 :] if i.cat != "S" and not {"and", "the"} & i.senses.keys())
+    return next((item.cat == "M" for item in behind), True)
+
+
 EXCEPTIONS: Final = frozenset({"exception", "exceptions"})
+_EXCEPT: Final = frozenset({"except", "except for", "with the exception of", "apart from", "excluding"})
 
 
 def a_lot_in_its_home(items: Sequence[Item], names: ShelfNames) -> list[Item]:
@@ -172,3 +193,20 @@ def _some_of_them(items: Sequence[Item]) -> list[Item] | None:
     if not acts or items[whom].cat != "S" or not items[whom].val.plural or items[whom + 1].cat != "N":
         return None
     return [items[whom + 1], *items[: whom + 1], *items[whom + 2 :]]
+
+
+def only_these(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "of the females only Ink ate": those named alone are told of, whatever became of the others."""
+    out: list[Item] = []
+    for at, item in enumerate(items):
+        ahead = items[at + 1 : at + 3]
+        alone = len(ahead) > len(("only",)) and ahead[0].text in _ONLY and ahead[1].cat == "S"
+        opens = len(out) == 1 and out[0].text in OF  # behind more, who "all" are was said before
+        if alone and opens and item.cat == "S" and item.val.group:
+            out.pop()
+            continue
+        out.append(item)
+    return out
+
+
+_ONLY: Final = frozenset({"only", "just"})

@@ -9,6 +9,7 @@ from typing import Final
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.neighbours import kinds
+from bot.reading.reworded import said_as
 from bot.terms import Kind
 
 
@@ -16,15 +17,11 @@ def watered_likewise(told: Sequence[Frame], frame: Frame) -> list[tuple[int, Ite
     """The work told of before, where a clause adds for others only that they had it in the dish."""
     if frame.verbs or frame.meals or not (told and _says_how(told[-1]) and _in_the_dish(frame)):
         return None  # "watered Ink and Biscuit in the dish" is one list
-    for before in takewhile(
-        lambda f: kinds(f) == {Kind.WATERED} and f.flags.isdisjoint(_NOT_DONE), reversed(told)
-    ):
-        plain = [
-            (at, item) for at, item in before.verbs if all(v.group.how is None for v in item.senses.verbs)
-        ]
-        if plain:
-            return plain[:1]
-    return None
+    before = told[-1]
+    if kinds(before) != {Kind.WATERED} or not before.flags.isdisjoint(_NOT_DONE) or not before.verbs:
+        return None
+    at, work = before.verbs[0]
+    return [(at, said_as(work, "watered"))]
 
 
 def _says_how(frame: Frame) -> bool:
