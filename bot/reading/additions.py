@@ -259,9 +259,21 @@ def joins_move(prev: Frame | None, frame: Frame) -> bool:
 
 def the_one_excepted(prev: Frame | None, frame: Frame) -> list[Ref]:
     """ "All on A ate bar Saffron, she refused": of one animal only the exception can be meant."""
+    if prev is not None and _is_how_they_are(prev, frame):
+        return list(prev.excepted)
     if prev is None or len(prev.excepted) != 1 or not frame.prons:
         return []
     return [] if any(sense.group.plural for sense in frame.prons) else list(prev.excepted)
+
+
+def _is_how_they_are(prev: Frame, frame: Frame) -> bool:
+    """ "all of C ate except Mole, sealed": a state right behind an exception is why it is one."""
+    behind = bool(prev.excepted) and prev.clause.items[-1].cat == "X" and frame.clause.sep == COMMA
+    plain = all("verb" in item.senses or "fill" in item.senses for item in frame.clause.items)
+    return behind and plain and len(frame.verbs) == 1 and bool(kinds(frame)) and kinds(frame) <= _STATES
+
+
+_STATES: Final = frozenset({Kind.SEALED, Kind.OPENED, Kind.PREMOLT, Kind.MOLTED, Kind.REFUSED})
 
 
 def goes_on(prev: Frame) -> bool:

@@ -101,7 +101,7 @@ def _affirmed(message: Message, items: Sequence[Item], rest: range) -> list[Item
     return [
         item
         for place, item in enumerate(items)
-        if place not in gone and not (place + 1 in gone and "neg" in item.senses and item.text == "not")
+        if place not in gone and not (place + 1 in gone and item.text in {"not", _INSTEAD_OF})
     ]
 
 
@@ -136,7 +136,7 @@ _ARTICLES: Final = frozenset({"a", "the", "for"})
 
 
 def denied(items: Sequence[Item], place: int, *, opens: bool) -> bool:
-    """Whether a "not" stands before an item, or before one that it is joined to, and another is affirmed."""
+    """Whether a "not" or "instead of" stands before an item or one joined to it; another is affirmed."""
     sort = sort_of(items[place])
     if not sort:
         return False
@@ -147,7 +147,15 @@ def denied(items: Sequence[Item], place: int, *, opens: bool) -> bool:
         return opens and any(n != place and sort_of(i) == sort for n, i in enumerate(items))
     if before and not _JOINS.isdisjoint(items[before].senses) and sort_of(items[before - 1]) == sort:
         return denied(items, before - 1, opens=opens)
-    return "neg" in items[before].senses and "verb" not in items[before].senses
+    return _denies(items[before])
+
+
+def _denies(item: Item) -> bool:
+    return item.text == _INSTEAD_OF or ("neg" in item.senses and "verb" not in item.senses)
+
+
+#: "3 instead of 2": what was wrong stands behind it, as behind a "not".
+_INSTEAD_OF: Final = "instead of"
 
 
 #: "not Ink and Bess": what joins one that is denied to the next.

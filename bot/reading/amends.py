@@ -224,6 +224,8 @@ def _after_cues(message: Message) -> range | None:
         return None
     account = message.phrases.get(at)
     end = message.cues[at][0]
+    if _heads_nothing(message, at, end):
+        return None
     tells = account is not None and account[0] >= end and any(s.cat == "verb" for s in account[1])
     if tells and not (_goes_on_with_a_pronoun(message, end) or _goes_on_amending(message, end)):
         return None
@@ -239,6 +241,15 @@ def _after_cues(message: Message) -> range | None:
     if not rest or message.cue_at("remind") is not None or message.cue_at("hold") is not None:
         return None
     return rest
+
+
+def _heads_nothing(message: Message, at: int, end: int) -> bool:
+    """ "error in the scale": a word that says that something was wrong only as a heading, "error: …"."""
+    headed = any(s.group.act == "headed" for s in message.cues[at][1])
+    return headed and (end >= len(message.tokens) or message.tokens[end].text not in _BEHIND_HEADING)
+
+
+_BEHIND_HEADING: Final = frozenset(":,–-.!")
 
 
 def _says_no_more(senses: Sequence[Sense]) -> bool:

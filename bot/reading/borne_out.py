@@ -312,9 +312,18 @@ def _her_own_door(frame: Frame, at: int) -> bool:
     return own and hers(frame, at) and "self" not in frame.flags and not behind_her
 
 
+def _as_she_was(frame: Frame, at: int) -> bool:
+    """ "Ink unchanged"; not "weight of Ink unchanged", "Ink's colour is unchanged"."""
+    small = {"fill", "did", "still", "all", "both", "and", "the"}
+    return alone(frame, at) and all(
+        i.cat in "SDPMX" or small & set(i.senses) for i in words_before(frame, at)
+    )
+
+
 WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     **MEALS,
     "back": _backs,
+    "as_it_was": _as_she_was,
     "clutch": lambda f, at: any("sac" in (s.group.act or "") for _, i in f.verbs for s in i.senses.values()),
     "pour": _pours,
     "slip": _moldy,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
@@ -14,6 +15,8 @@ from bot.terms import Kind
 def of_the_feeders(frame: Frame) -> bool:
     """ "topped up the dubia tub", "moved the dubias to a bigger tub": work on the feeders' own home."""
     if "feeder_food" in frame.flags and _feeds_the_feeders(frame):
+        return True
+    if _a_colony_is_given(frame):
         return True
     if not frame.meals or frame.meals[0].prey is None or frame.ref_at or frame.inherited:
         return False
@@ -42,6 +45,39 @@ def _feeds_the_feeders(frame: Frame) -> bool:
 
 
 _BUYS: Final = frozenset({"buy", "new"})
+
+
+def _a_colony_is_given(frame: Frame) -> bool:
+    """ "the dubia colony received fresh water", "fed the roach colony": whatever a colony of feeders gets.
+
+    "The dubia colony received 200 new ones" is stock, "bought a dubia colony" as well.
+    """
+    items = frame.clause.items
+    colony = next((n for n, (a, b) in enumerate(pairwise(items)) if _is_colony(a, b, items[n + 2 :])), None)
+    if colony is None or frame.inherited or any(i.cat in "SN" for i in items):
+        return False
+    if len([i for i in items if "prey" in i.senses]) > 1:
+        return False
+    return any(
+        not item.senses.acts.isdisjoint(_GIVES) or Kind.FED in item.senses.kinds
+        for at, item in frame.verbs
+        if at > colony or item.senses.acts.isdisjoint(_BUYS)
+    )
+
+
+def _is_colony(item: Item, nxt: Item, behind: Sequence[Item]) -> bool:
+    """ "dubia colony", "culture of fruit flies"."""
+    of_them = item.text in _COLONIES and "of" in nxt.senses and bool(behind) and _of_feeders(behind[0])
+    return of_them or (_of_feeders(item) and nxt.text in _COLONIES)
+
+
+def _of_feeders(item: Item) -> bool:
+    """ "dubia", and the "feeder" of "feeder colony"."""
+    return "prey" in item.senses or _part(item) == "food"
+
+
+_COLONIES: Final = frozenset({"colony", "colonies", "culture", "cultures"})
+_GIVES: Final = frozenset({"get", "give", "have"})
 
 
 def _part(item: Item) -> str | None:

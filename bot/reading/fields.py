@@ -93,7 +93,7 @@ def _bare_count(frame: Frame, filled: Filled) -> None:
 
 
 def _water(frame: Frame, groups: list[Group], filled: Filled) -> None:
-    how = next((g.how for g in groups if g.how is not None), None)
+    how = next((g.how for g in groups if g.how is not None), None) or _by_which_work(frame)
     if how is None and "dish" in frame.nouns:
         how = _how("dish")
     if how is None and "sub" in frame.nouns:
@@ -102,6 +102,12 @@ def _water(frame: Frame, groups: list[Group], filled: Filled) -> None:
     litres = _value(frame, "volume", filled)
     if litres is not None:
         filled.put("ml", litres * 1000)
+
+
+def _by_which_work(frame: Frame) -> Any:
+    """ "watered the arboreals by misting": a second verb says how; "in the dish" says it itself."""
+    said = (verb.group.how for _, item in frame.verbs for verb in item.senses.verbs)
+    return None if "dish" in frame.nouns else next((how for how in said if how is not None), None)
 
 
 def _how(word: str) -> Any:

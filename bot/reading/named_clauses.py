@@ -53,6 +53,7 @@ from bot.reading.own_days import the_day_of_each
 from bot.reading.places_fed import got_less, how_one_of_them_did, of_the_place_fed, one_of_them_too
 from bot.reading.same_unit import goes_on_in_that_unit
 from bot.reading.waiting import SOFT
+from bot.reading.watered_each import watered_likewise
 from bot.reading.without_verb import another_ones_sex, says_sex
 
 _GOT: Final = frozenset({"give", "get", "have"})
@@ -85,8 +86,12 @@ class NamedClauses(Loom):
             self._told(frame, prev, following)
 
     def _one_of_a_place(self, frame: Frame, prev: Frame) -> bool:
-        """Whether a clause only says how it was with one of those of the place before."""
+        """Whether a clause only says how it was with one of those before, or how others were watered."""
         if one_of_them_too(prev, frame):
+            return True
+        watered = watered_likewise(self.out, frame)
+        if watered is not None:
+            self._add(frame, verbs=watered)
             return True
         apart = frame.bare and got_less(prev, frame)
         if apart:

@@ -12,10 +12,11 @@ from typing import Any, Final
 from bot.reading.days import Moment, find_days
 from bot.reading.items import Item, Ref
 from bot.reading.model import About, Ask, Reading, ReadingKind, Reminder
-from bot.reading.order_parts import about_day, animals, asked, order_items, which
+from bot.reading.order_parts import about_day, animals, asked, named_in, order_items, which
 from bot.reading.parse import Message
 from bot.reading.recurrences import counts_from_done, repeats_in
 from bot.reading.scan import Words
+from bot.terms import Kind
 
 #: Bare verbs that are said of animals as well, but at a message's beginning are the keeper's work.
 _BARE: Final = frozenset({"feed"})
@@ -134,7 +135,7 @@ def reminder(message: Message, part: range, cue: int | None) -> Reading:
     """The reminder that a part of the message asks for; ``cue`` is the place of "remind me", if it stands."""
     rhythm = _rhythm(message, part)
     items = _beside(rhythm, message, part)
-    refs = animals(message, items, part, always=False)
+    refs = animals(message, items, part, always=False) or _those_told_of(message, items, part, cue)
     days = _of_the_month([i.val for i in items if i.cat == "D"])
     periods = [i.val for i in items if i.cat == "P"]
     rhythm = replace(rhythm, every=next((p.every_days for p in periods if p.every_days), None))
@@ -181,6 +182,31 @@ def reminder(message: Message, part: range, cue: int | None) -> Reading:
     return Reading(
         reading=ReadingKind.REMINDER, reminder=_made(message, part, cue, items, refs, day, clock, rhythm)
     )
+
+
+def _those_told_of(message: Message, items: Sequence[Item], part: range, cue: int | None) -> list[Ref]:
+    """ "Ink molted. In 12 days remind me to offer food": whoever alone was told of, if it is such work."""
+    asks = range(cue, message.cues[cue][0]) if cue is not None else range(0)
+    beside = [item for item in items if item.i not in asks and item.cat not in "DPM"]
+    said = [item for item in beside if not _BESIDE_WORK & item.senses.keys()]
+    work = said[0].senses.verbs if said else ()
+    hers = any(verb.group.base and verb.group.kind in _WORK_ON_HER for verb in work) and all(
+        item.cat == "N" or not _GIVEN.isdisjoint(item.senses) for item in said[1:]
+    )
+    if not hers or part.start == 0:
+        return []
+    before = message.items([range(part.start)])
+    named = [n for n, item in enumerate(before) if item.cat == "S"]
+    listed = before[named[0] : named[-1] + 1] if named else []
+    in_one = all(i.cat == "S" or i.text == "," or "and" in i.senses for i in listed)
+    return named_in(message, before) if in_one else []
+
+
+#: Small words beside the work that a reminder is about: "please", "to feed again".
+_BESIDE_WORK: Final = frozenset({"fill", "to", "future", "a", "some"})
+_WORK_ON_HER: Final = frozenset({Kind.FED, Kind.OFFERED, Kind.WATERED, Kind.CHECKED})
+#: What she is to have: "offer food", "feed a roach".
+_GIVEN: Final = frozenset({"prey", "size", "noun"})
 
 
 def _asked_when(words: str, made: Reminder) -> Reading:

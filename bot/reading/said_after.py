@@ -100,12 +100,19 @@ def left_over(drafts: Sequence[Draft], frame: Frame) -> None:
     some = bool(frame.loose) and refuses(frame) and not frame.ref_at
     if not drafts or not (some or "leftover" in frame.flags):
         return
-    counted = frame.loose or any(meal.count is not None or meal.ones for meal in frame.meals)
+    most = _most_of_it(frame) and drafts[-1].fields.get("count", 1) > 1
+    counted = most or frame.loose or any(meal.count is not None or meal.ones for meal in frame.meals)
     tags = {t for r in frame.refs if r.sure for t in r.tags}
     if counted:
         for draft in drafts[-1:]:
             if draft.kind in FEEDING and (not frame.ref_at or tags & set(draft.tags)):
                 draft.doubts.append(Doubt(About.AMOUNT, "part"))
+
+
+def _most_of_it(frame: Frame) -> bool:
+    """ "consumed almost all", "not all eaten": of so many as were told before."""
+    left = (item.senses["leftover"].group for item in frame.clause.items if "leftover" in item.senses)
+    return any(group.act == "part" for group in left)
 
 
 def more_or_fewer(drafts: Sequence[Draft], frame: Frame) -> None:

@@ -20,9 +20,23 @@ from bot.reading.names import EXACT, ShelfNames
 from bot.reading.others import TOLD_BY, told_apart
 from bot.reading.places_said import places_cut_short
 from bot.reading.refs import in_other_words, settle_names
+from bot.reading.reworded import (
+    LETTERS,
+    LIES,
+    OF,
+    RESULTS,
+    a_lot_in_its_home,
+    exceptions_joined,
+    killed_before,
+    left_lying,
+    of_so_many,
+    only_these,
+    results_to_come,
+    said_as,
+    sizes_by_letter,
+)
 from bot.reading.rows import ROW_WORDS, numbered, ranges
 from bot.reading.slips import mended
-from bot.reading.words import lexicon
 
 
 class _Step(NamedTuple):
@@ -80,7 +94,7 @@ def _eight_for_ate(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     for at, item in enumerate(items[1:-1], start=1):
         counts_nothing = item.cat == "N" and item.text in _EIGHT and "a" in items[at + 1].senses
         if counts_nothing and items[at - 1].cat == "S":
-            out[at] = _told_as_eaten(item)
+            out[at] = said_as(item, "ate")
     return out
 
 
@@ -121,24 +135,7 @@ def _eaten_by_her(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     for at, item in enumerate(items[1:-1], start=1):
         by_her = item.text in _BY_HER and "prey" in items[at - 1].senses
         if by_her and items[at + 1].cat == "S":
-            out[at] = _told_as_eaten(item)
-    return out
-
-
-def _told_as_eaten(item: Item) -> Item:
-    account = lexicon("en").account
-    return Item("W", item.i, item.j, item.text, senses=account.meaning(account.senses("ate")))
-
-
-def _sizes_by_letter(items: Sequence[Item], names: ShelfNames) -> list[Item]:
-    """ "C1 dubia (L)": a letter alone in brackets behind prey."""
-    out = list(items)
-    for at in range(1, len(items) - 2):
-        opens, letter, closes = items[at : at + 3]
-        size = _SIZES.get(letter.text)
-        if opens.text == "(" and closes.text == ")" and size and "prey" in items[at - 1].senses:
-            account = lexicon("en").account
-            out[at + 1] = Item("W", letter.i, letter.j, size, senses=account.meaning(account.senses(size)))
+            out[at] = said_as(item, "ate")
     return out
 
 
@@ -168,7 +165,6 @@ def _is_volume(item: Item) -> bool:
     return item.cat == "A" and item.val.dimension == "volume"
 
 
-_SIZES: Final = {"s": "small", "m": "medium", "l": "large", "xl": "large"}
 _BY_HER: Final = frozenset({"eaten by", "killed by", "attacked by"})
 _EIGHT: Final = frozenset({"8", "eight"})
 
@@ -180,7 +176,10 @@ _OF_NAMES: Final = (
     _Step(_counts_or_dates, frozenset({"D"})),
     _Step(settle_names, frozenset({"S"})),
     _Step(_eaten_by_her, _BY_HER),
-    _Step(_sizes_by_letter, frozenset(_SIZES)),
+    _Step(sizes_by_letter, LETTERS),
+    _Step(killed_before, frozenset({"prekilled"})),
+    _Step(left_lying, LIES),
+    _Step(results_to_come, RESULTS),
     _Step(_homes_left, frozenset({"from"})),
 )
 #: What works over settled names.
@@ -189,11 +188,15 @@ _OF_GROUPS: Final = (
     _Step(exchanged, frozenset({"for"})),
     _Step(places_cut_short, frozenset({"A"})),
     _Step(ranges, ROW_WORDS),
+    _Step(a_lot_in_its_home, frozenset({"everyone"})),
+    _Step(of_so_many, OF),
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),
+    _Step(only_these, OF),
     _Step(neither_of_two, frozenset({"neither"})),
     _Step(in_other_words, frozenset({"S"})),
     _Step(told_by_number, ORDERED),
     _Step(numbered, frozenset({"N", "U"})),
+    _Step(exceptions_joined, frozenset({"except"})),
     _Step(excepted, EXCEPTING),
     _Step(beside_their_group, EXCEPTING),
     _Step(corrected, frozenset({"fix", "no"}) | WELL),

@@ -63,7 +63,7 @@ FLOORS = {
     "en/brambling": (100.0, 0.0),
     "en/fieldfare": (91.0, 2.0),
     "en/goldcrest": (97.0, 0.0),
-    "en/waxwing": (84.0, 2.0),
+    "en/waxwing": (100.0, 0.0),
     "en/wren": (98.7, 0.0),
     "en/martin": (100.0, 0.0),
     "en/curlew": (98.1, 0.0),
