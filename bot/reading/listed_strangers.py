@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.clauses import AND
+from bot.reading.clauses import AND, COMMA
 from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
 
@@ -21,11 +21,20 @@ def listed_strangers(frames: Sequence[Frame]) -> None:
 
     Dropped, it would leave an animal out of what the keeper tells of; so it is asked about.
     """
+    listing = False
     for before, frame in pairwise(frames):
-        joined = frame.clause.sep == AND and not (frame.refs or frame.verbs or frame.excepted)
-        if joined and _ends_in_whom(before) and (word := _stranger(frame.clause.items)) is not None:
+        listing = _ends_in_whom(before) or (listing and before.bare)
+        joined = frame.clause.sep == AND or _alone_behind_comma(frame)
+        joined = joined and not (frame.refs or frame.verbs or frame.excepted)
+        if joined and listing and (word := _stranger(frame.clause.items)) is not None:
             frame.refs.append(Ref((), sure=False, words=word.text, doubt="unknown_name"))
             frame.ref_at.append(0)
+
+
+def _alone_behind_comma(frame: Frame) -> bool:
+    """ "misted Dot, Bubbles": a word that is all of its clause."""
+    items = frame.clause.items
+    return frame.clause.sep == COMMA and len(items) == 1 and len(items[0].text) > len("er")
 
 
 def _ends_in_whom(frame: Frame) -> bool:

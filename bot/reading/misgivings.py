@@ -199,11 +199,14 @@ def _keeper_closed_it(draft: Draft, frame: Frame) -> Doubt | None:
     if draft.kind is Kind.SEALED and "dish" in frame.nouns and "mouth" not in frame.nouns:
         return _kind(draft, "no_mouth")  # "webbed over her water dish"
     of_a_part = any(i.text in _PARTS_OF_IT for i in frame.clause.items)
+    if draft.kind is Kind.SEALED and any(i.text in _HALF for i in frame.clause.items):
+        return _kind(draft, "no_mouth")  # "closed off half the burrow"
     if draft.kind is Kind.SEALED and of_a_part and "mouth" not in frame.nouns:
         return _kind(draft, "no_mouth")  # "webbed up her whole corner"
     return _kind(draft, "lid") if "lid" in frame.nouns and frame.verb_first else None
 
 
+_HALF: Final = frozenset({"half", "half of", "part", "part of", "halfway"})
 _PARTS_OF_IT: Final = frozenset({"corner", "corners", "side", "sides", "the side"})
 
 
@@ -401,6 +404,17 @@ def _all_of_whom(draft: Draft, frame: Frame) -> Doubt | None:
     return None
 
 
+def _on_a_what(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "everyone on a diet refused": behind a group, what only some of it may be on."""
+    items = frame.clause.items
+    for place, item in enumerate(items[:-3]):
+        on, article, thing = items[place + 1 : place + 4]
+        strange = on.text == "on" and "a" in article.senses and thing.cat == "U"
+        if strange and item.cat == "S" and item.val.plural:
+            return Doubt(About.SPECIMEN, "some_of_several", thing.text)
+    return None
+
+
 #: Words for a number of animals, behind what they are called.
 _LOTS: Final = frozenset({"lot", "gang", "crew", "bunch", "crowd", "lads", "ones"})
 
@@ -456,6 +470,7 @@ _CHECKS: Final = by_kind(
     (_number_before_price, _OF_PEOPLE),
     (_so_many, _OF_ONE),
     (_all_of_whom, _EVERY),
+    (_on_a_what, _EVERY),
     (_exception_of_nobody, _EVERY),
     (_one_of_a_group, _EVERY),
 )
