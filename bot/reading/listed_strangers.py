@@ -9,6 +9,7 @@ from typing import Final
 from bot.reading.clauses import AND, COMMA
 from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
+from bot.reading.phrasings import word_set
 
 #: What ends a word for what somebody did, of which none is a name: "ate and wandered", "ate and legging it".
 _ENDINGS: Final = ("ed", "ing", "ly")
@@ -51,7 +52,8 @@ def _stranger(items: Sequence[Item]) -> Item | None:
     """The word at the head of a clause, where nothing follows it or only what each of the list had."""
     word, behind = items[0], items[1:]
     done = len(word.text) > _LONGEST_WITHOUT and word.text.endswith(_ENDINGS)
-    name = word.cat == "U" and word.text.isalpha() and not done
+    remark = word.text in word_set("remarks") and not word.upper
+    name = word.cat == "U" and word.text.isalpha() and not (done or remark)
     of_each = all(i.cat in "NAD" or not _OF_EACH.isdisjoint(i.senses) for i in behind)
     return word if name and of_each else None
 

@@ -409,7 +409,7 @@ def _on_a_what(draft: Draft, frame: Frame) -> Doubt | None:
     items = frame.clause.items
     for place, item in enumerate(items[:-3]):
         on, article, thing = items[place + 1 : place + 4]
-        strange = on.text == "on" and "a" in article.senses and thing.cat == "U"
+        strange = on.text == "on" and "a" in article.senses and thing.cat in "UW"
         if strange and item.cat == "S" and item.val.plural:
             return Doubt(About.SPECIMEN, "some_of_several", thing.text)
     return None
