@@ -9,6 +9,7 @@ from bot.reading.clauses import AND, COMMA, SENTENCE, START
 from bot.reading.frames import ADDED, Frame
 from bot.reading.homes_said import says_into
 from bot.reading.items import Ref
+from bot.reading.measured_beside import of_nothing_else
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import (
     another_day,
@@ -51,7 +52,7 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
         prev.loose += _moved_too(prev, frame)
         prev.amounts += [(at + ADDED, amount) for at, amount in frame.amounts]
         prev.nouns |= frame.nouns
-        prev.flags |= frame.flags | ({"thing"} if frame.unknown else set())
+        prev.flags |= frame.flags | (set() if of_nothing_else(frame) else {"thing"})
     elif frame.meals and not prev.meals and not frame.flags & {"neg", "no"} and feeds(prev):
         prev.meals, prev.flags = frame.meals, prev.flags | frame.flags | _of_which_day(prev, frame)
     elif frame.loose and not frame.meals:
