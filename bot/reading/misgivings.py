@@ -24,7 +24,7 @@ from bot.reading.figures_doubted import (
     place_of_a_letter,
     some_uneaten,
 )
-from bot.reading.frames import Frame
+from bot.reading.frames import ADDED, Frame
 from bot.reading.items import Item
 from bot.reading.may_be_a_day import unread_day
 from bot.reading.model import FEEDING, About
@@ -107,9 +107,11 @@ def _last_in(frame: Frame, at: int) -> bool:
 
 
 def _of_something_else(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "Ink jumped 15 cm", "Ink's tub is 15 cm deep": no measure of hers."""
+    """ "Ink jumped 15 cm", "Ink moved 20 cm", "Ink's tub is 15 cm deep": no measure of hers."""
     if frame.flags & {"span", "carapace", "weight"}:
         return None
+    if "move" in acts_of(frame) and all(at < ADDED for at, _ in frame.amounts):
+        return _kind(draft, "strange_words")
     kinds = {s.group.kind for _, i in frame.verbs for s in i.senses.values() if s.group.kind is not None}
     if kinds - FEEDING:
         return None
