@@ -14,6 +14,7 @@ from bot.reading.exchanges import CameFor
 from bot.reading.fields import fill
 from bot.reading.frames import Frame
 from bot.reading.kinds import verdict_on
+from bot.reading.measured_beside import measured_beside
 from bot.reading.misgivings import misgivings
 from bot.reading.model import FEEDING, About
 from bot.reading.names import EXACT, ShelfNames
@@ -168,6 +169,8 @@ def _tell(
     if _goes_with_another(account, draft, frame):
         return
     account.drafts.append(draft)
+    measure = measured_beside(draft, frame)
+    account.drafts += [measure] if measure is not None else []
     account.drafts += _on_each_day(draft, frame, today)
     if kind is Kind.LEFT and frame.came is not None:
         _exchanged(account, draft, frame.came)
@@ -191,7 +194,9 @@ def _goes_with_another(account: Account, draft: Draft, frame: Frame) -> bool:
 def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Account) -> bool:
     """Words that only look like an entry: a molt as the proof of a sex, a "fine" about nobody."""
     of_a_molt = any(
-        s.group.noun and s.group.kind is Kind.MOLTED for _, i in frame.verbs for s in i.senses.values()
+        (s.group.noun or i.text in _SKINS) and s.group.kind is Kind.MOLTED
+        for _, i in frame.verbs
+        for s in i.senses.values()
     )
     if kind is Kind.CHECKED and of_a_molt:
         return True  # "a lad, checked the moult twice"
@@ -214,6 +219,10 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
     sexed = any(d.kind is Kind.SEXED for d in account.drafts)
     found = kind is Kind.MOLTED and bool(draft.tags) and not sexed and (seen or (not told and _cast(frame)))
     return not (signs or found) and bool(told or account.unknown)
+
+
+#: Words for what was shed that also tell that it was: "checked the shed skin", "Ink shed skin".
+_SKINS = frozenset({"shed skin", "shed exo", "shed exuvia", "shed exoskeleton"})
 
 
 def _of_no_meal(frame: Frame, verdict: Verdict, account: Account) -> bool:

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from bot.reading.clauses import AND, COMMA, SENTENCE, START
-from bot.reading.frames import Frame
+from bot.reading.frames import ADDED, Frame
 from bot.reading.homes_said import says_into
 from bot.reading.items import Ref
+from bot.reading.measured_beside import of_nothing_else
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import (
     another_day,
@@ -33,7 +34,7 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
         prev.loose += frame.loose
         return True
     if fills_home(prev, frame):
-        prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
+        prev.amounts += [(at + ADDED, amount) for at, amount in frame.amounts]
         return True
     if _stands_alone(prev, frame):
         return False
@@ -49,9 +50,9 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
     elif frame.amounts and not frame.meals and not of_the_air(frame) and not waters(frame):
         prev.from_words = prev.from_words or frame.from_words
         prev.loose += _moved_too(prev, frame)
-        prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
+        prev.amounts += [(at + ADDED, amount) for at, amount in frame.amounts]
         prev.nouns |= frame.nouns
-        prev.flags |= frame.flags
+        prev.flags |= frame.flags | (set() if of_nothing_else(frame) else {"thing"})
     elif frame.meals and not prev.meals and not frame.flags & {"neg", "no"} and feeds(prev):
         prev.meals, prev.flags = frame.meals, prev.flags | frame.flags | _of_which_day(prev, frame)
     elif frame.loose and not frame.meals:
@@ -63,6 +64,10 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
 
 def _add_number(prev: Frame, frame: Frame) -> None:
     """ "all fed, 1 didn't", "locusts arrived: 50 large"."""
+    if _so_many_each(prev, frame):
+        prev.meals[0].count = int(frame.loose[0].value)
+        prev.flags.add("each")
+        return
     if frame.flags & {"elided", "neg"}:
         prev.flags.add("which")
     if len(prev.meals) == 1 and not prev.loose and prev.meals[0].size is None:
@@ -72,6 +77,16 @@ def _add_number(prev: Frame, frame: Frame) -> None:
         prev.flags.add("loose day")  # "ate on April 3 and 4"
     prev.flags |= frame.flags | _of_which_day(prev, frame)
     prev.nouns |= frame.nouns
+
+
+def _so_many_each(prev: Frame, frame: Frame) -> bool:
+    """ "gave Captain and Bess the last 2 dubias, one each": all of them, and how they were shared out."""
+    number = frame.loose[0] if len(frame.loose) == 1 and "each" in frame.flags else None
+    meal = prev.meals[0] if len(prev.meals) == 1 and not prev.loose else None
+    tags = {tag for ref in prev.refs for tag in ref.tags}
+    if number is None or meal is None or not number.value or number.doubt or meal.count is None:
+        return False
+    return all(ref.sure for ref in prev.refs) and len(tags) > 1 and meal.count == number.value * len(tags)
 
 
 def of_her_age(prev: Frame, frame: Frame) -> bool:
@@ -171,7 +186,7 @@ def for_the_last(told: Sequence[Frame], frame: Frame) -> bool:
     if any(len(other.refs) != 1 or len(other.refs[0].tags) != 1 for other in those):
         return False
     for other in those:
-        other.amounts = other.amounts + [(at + 100, amount) for at, amount in frame.amounts]
+        other.amounts = other.amounts + [(at + ADDED, amount) for at, amount in frame.amounts]
         other.nouns |= frame.nouns
     return True
 
@@ -185,7 +200,7 @@ def of_the_one_weighed(told: Sequence[Frame], frame: Frame) -> bool:
     of_weight = [amount.dimension for _, amount in frame.amounts] == ["weight"]
     if not (plain and of_weight and "weight" in weighed.flags) or weighed.amounts:
         return False
-    weighed.amounts = [(at + 100, amount) for at, amount in frame.amounts]
+    weighed.amounts = [(at + ADDED, amount) for at, amount in frame.amounts]
     return True
 
 

@@ -262,12 +262,22 @@ def _says_no_more(senses: Sequence[Sense]) -> bool:
 def _cleft(items: Sequence[Item]) -> bool:
     """ "it was ten days ago that Mint molted": news, told with its day in front."""
     said = [i for i in items if i.cat != "M" and not ("fill" in i.senses and i.cat == "W")]
+    if _who_it_was(items):
+        return True
     if len(said) < len(("day", "whom", "what")) or said[0].cat != "D":
         return False
     behind = items[items.index(said[0]) + 1 :]
     if behind[0].text in {"when", "that"}:  # "it was Monday evening when I fed Ink"
         return any(i.cat == "S" for i in behind) and any(i.senses.verbs for i in behind)
     return said[1].text.startswith("that ") and "verb" in said[2].senses
+
+
+def _who_it_was(items: Sequence[Item]) -> bool:
+    """ "it was (either) Sunny or Saffron that refused": news of one of them; "it was Sunny" may be none."""
+    at = next((n for n, i in enumerate(items) if not (i.cat == "S" or "or" in i.senses)), len(items))
+    named = sum(i.cat == "S" for i in items[:at]) > 1
+    behind = items[at : at + 2]
+    return named and len(behind) > 1 and behind[0].text in {"that", "who"} and bool(behind[1].senses.verbs)
 
 
 def _after_taking_back(message: Message, at: int) -> int:

@@ -66,6 +66,8 @@ _HOT_CELSIUS: Final = 45
 #: The unit of a box told by three figures alone.
 BARE_BOX: Final = "x 3"
 _COLD_FAHRENHEIT: Final = 45
+#: So many letters before a humidity the figure of warmth beside it may begin.
+_BESIDE: Final = 32
 #: Letters glued to a figure are a scale only from here on: "2f" is two females, "3c" a shelf.
 _LEAST_GLUED: Final = {"°C": 5, "°F": 32}
 _LEAST_SPACED: Final = {"°C": 10, "°F": 40}
@@ -286,7 +288,7 @@ class _Reader:
 
     def _temperature_beside(self, humidity_at: int) -> Iterator[AmountSpan]:
         """ "81 and 45%": the figure beside a humidity is a temperature, where it can be one."""
-        match = self._g.beside_humidity.search(self._text, max(0, humidity_at - 12), humidity_at)
+        match = self._g.beside_humidity.search(self._text, max(0, humidity_at - _BESIDE), humidity_at)
         low = self._figure(match["low"]) if match else None
         if match and low is not None and 10 <= low <= 115:
             yield self._temperature(match.start(), match.end("low"), low, None, "degrees")

@@ -162,8 +162,10 @@ class _Patterns:
         return _compiled(rf"{_FREE}{a}{_SIDE}{b}{_SIDE}{c}(?:{unit})")
 
     def beside_humidity(self) -> re.Pattern[str]:
-        """The "81 and" of "81 and 45%", up to the humidity."""
-        return _compiled(rf"{_FREE}(?P<low>{self._figure})[ ]?(?:{_either(self._data.beside)})[ ]?$")
+        """The "81 and" of "81 and 45%", "23.5 in here and" of "23.5 in here and 58%", up to the humidity."""
+        room = self._data.in_the_room
+        where = rf"(?:[ ](?:{_either(room)}))?" if room else ""
+        return _compiled(rf"{_FREE}(?P<low>{self._figure}){where}[ ]?(?:{_either(self._data.beside)})[ ]?$")
 
 
 _SIDE = r"[ ]?(?:\"|''|in|cm|mm)?[ ]?x[ ]?"

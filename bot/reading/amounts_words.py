@@ -64,6 +64,7 @@ class AmountsData(BaseModel):
     weight_cues: tuple[str, ...] = ()  # and those by which they are not
     not_humidity_next: tuple[str, ...] = ()
     no_amounts: tuple[str, ...] = ()  # what looks like one: "an mm" is a mature male
+    in_the_room: tuple[str, ...] = ()  # where a bare figure of warmth beside a humidity was read
     warm_heads: tuple[str, ...] = ()  # above a list of places, each with a bare figure
     humidity_before: tuple[str, ...]
     temperature_before: tuple[str, ...]

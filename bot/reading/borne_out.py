@@ -227,7 +227,8 @@ def _some_of(ref: Ref) -> bool:
 def _parts(frame: Frame, at: int) -> bool:
     money = any(a.dimension == "money" for _, a in frame.amounts)
     person = bool(frame.to_words) and frame.to_words[0].isupper()  # "went to Priya", not "went to ground"
-    if frame.meals or not frame.refs or _given_to_it(frame, at):
+    food = "food" in frame.nouns and any(i.owns for i in frame.clause.items)  # "gave Ink's food to Mole"
+    if frame.meals or not frame.refs or food or _given_to_it(frame, at):
         return False
     if any("bigger" in item.senses.acts for _, item in frame.verbs) and not (money or person):
         return False  # "swapped Ink over to a bigger deli"
@@ -239,6 +240,13 @@ def _given_to_it(frame: Frame, at: int) -> bool:
     """ "gave it to May": May is who got it, whatever it was."""
     behind = () if frame.inherited else frame.clause.items[at + 1 : at + 3]
     return len(behind) > 1 and "pron" in behind[0].senses and "to" in behind[1].senses and not frame.to_words
+
+
+def _webs(frame: Frame, at: int) -> bool:
+    """ "webbed up her hide"; not "webbed over her mealworm", "webbed up half the tank"."""
+    behind = () if frame.inherited else frame.clause.items[at + 1 :]
+    at_home = any(i.senses["noun"].group.part == "box" for i in behind if "noun" in i.senses)
+    return not frame.meals and ("mouth" in frame.nouns or not at_home)
 
 
 def _lets_go(frame: Frame, at: int) -> bool:
@@ -346,7 +354,7 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "resub": _resubbed,
     "soaks": _soaks,
     "own_mouth": _own_mouth,
-    "webs": lambda f, at: not f.meals,  # not over her mealworm
+    "webs": _webs,
     "new_home": lambda f, at: (
         bool(f.refs) and "box" in f.nouns and any(a.dimension == "volume" for _, a in f.amounts)
     ),

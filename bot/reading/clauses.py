@@ -138,7 +138,22 @@ def _passed_over(item: Item, items: Sequence[Item], place: int, clause: Clause) 
     """ "a dead, untouched hornworm"; "Ink also had a roach": she has done nothing before."""
     if item.text == ",":
         return _lists_traits(items, place)
+    if item.text in _WHO_DID and _is_cleft(clause.items):
+        return place + 1 < len(items) and _is_verb(items[place + 1])
     return "then" in item.senses and _yet_to_act(clause.items) and not _likewise(items, place)
+
+
+_WHO_DID: Final = frozenset({"that", "who", "which"})
+_CLEFT: Final = frozenset(
+    {"it was", "it", "was", "it's", "its", "twas", "it was either", "it were either", "or"}
+)
+
+
+def _is_cleft(items: Sequence[Item]) -> bool:
+    """ "it was either Sunny or Saffron that refused": up to whom, with nothing said of them so far."""
+    if not items or items[-1].cat != "S" or items[0].text.split()[0] not in {"it", "it's", "its", "twas"}:
+        return False
+    return all(i.cat == "S" or i.text in _CLEFT or "or" in i.senses for i in items)
 
 
 def _likewise(items: Sequence[Item], place: int) -> bool:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from typing import Any
+from typing import Any, Final
 
 from bot.reading.amend_values import change, denied
 from bot.reading.entry_told import POINTERS, Told, number_of, value_of
@@ -175,8 +175,16 @@ def _contrasts(items: Sequence[Item]) -> bool:
 
 
 def _guesses(message: Message, at: int) -> bool:
-    """ "Ink's bald patch went black, must be in premolt": what is thought of it, and no word on an entry."""
-    return at > 0 and message.tokens[at - 1].text == "," and message.keys[at] == "must"
+    """ "Ink's bald patch went black, must be in premolt": what is thought of it, and no word on an entry.
+
+    "… gone dark, should be molting soon" likewise, where what is thought of is still to come.
+    """
+    if at == 0 or message.tokens[at - 1].text != ",":
+        return False
+    return message.keys[at] == "must" or not _TO_COME.isdisjoint(message.keys[at:])
+
+
+_TO_COME: Final = frozenset({"soon", "shortly", "next", "anytime", "imminently", "imminent", "due", "ready"})
 
 
 def _two_figures(message: Message, rest: range) -> dict[str, Any]:

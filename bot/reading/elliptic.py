@@ -43,6 +43,18 @@ def denies_alone(frame: Frame) -> bool:
     return "elided" in frame.flags and _says_no_more(frame)
 
 
+def she_didnt(frame: Frame) -> bool:
+    """ "…, he didn't": one of those just told of, whom only a pronoun tells."""
+    one = any(not sense.group.plural and sense.group.sex is not None for sense in frame.prons)
+    return one and denies_alone(frame)
+
+
+def or_another_day(frame: Frame) -> bool:
+    """ "Ink ate on Saturday, or it may have been Sunday": another day that it may have been, and no more."""
+    opens = frame.clause.items[0].senses if frame.clause.items else {}
+    return "or" in opens and bool(frame.days) and not frame.ref_at and _says_no_more(frame)
+
+
 def affirms_alone(frame: Frame) -> bool:
     """ "…, Sunny did", "…, Mole has though", with nothing more."""
     last = _last_word(frame)

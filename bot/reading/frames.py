@@ -59,6 +59,10 @@ FLAGS: Final = (
 )
 
 
+#: Where in a clause the amounts stand that a clause behind it added.
+ADDED: Final = 100
+
+
 class Frame:
     """One clause taken apart: ``refs`` are its animals as said, ``before`` how many came before the verb.
 

@@ -54,10 +54,18 @@ def verdict_on(frame: Frame) -> Verdict:
     if "goes to them" in flags and frame.refs:
         return Verdict("told", [Kind.LEFT])  # "Marta took Ink for 25 euro"
     verdict = of_the_air or of_her_skin or _from_verbs(frame, found) or without_verb(frame)
-    unsure = verdict.state == "told" and "hedge" in flags and verdict.kinds != [Kind.PREMOLT]
-    if unsure and not (_one_or_another(frame) or _of_whom_alone(frame)):
-        return Verdict("doubt", verdict.kinds, verdict.groups, why="hedge")
-    return verdict
+    return _as_sure_as_told(frame, verdict)
+
+
+def _as_sure_as_told(frame: Frame, verdict: Verdict) -> Verdict:
+    """The verdict as it is, or a doubt where the keeper says "I think", "maybe"; of the day alone, that."""
+    unsure = verdict.state == "told" and "hedge" in frame.flags and verdict.kinds != [Kind.PREMOLT]
+    if not unsure or _one_or_another(frame) or _of_whom_alone(frame):
+        return verdict
+    if _doubts_the_day(frame):
+        frame.flags.add("loose day")
+        return verdict
+    return Verdict("doubt", verdict.kinds, verdict.groups, why="hedge")
 
 
 def _done_to_those_due(frame: Frame) -> bool:
@@ -70,6 +78,18 @@ def _done_to_those_due(frame: Frame) -> bool:
         if verb.group.keeper and not verb.group.base
     ]
     return due is not None and bool(done) and min(done) < due
+
+
+def _doubts_the_day(frame: Frame) -> bool:
+    """ "B2 molted 5 days ago, I think": it did, and the doubt is of the day right before."""
+    items = frame.clause.items
+    if len(items) < 2 or "hedge" not in items[-1].senses or items[-2].cat != "D":
+        return False
+    others = any("hedge" in item.senses for item in items[:-1])
+    return not others and items[-2].text.split()[0] not in _NOW
+
+
+_NOW: Final = frozenset({"today", "tonight", "this", "just", "earlier"})
 
 
 def _one_or_another(frame: Frame) -> bool:

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.clauses import AND
+from bot.reading.clauses import AND, COMMA
 from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
+from bot.reading.phrasings import word_set
 
 #: What ends a word for what somebody did, of which none is a name: "ate and wandered", "ate and legging it".
 _ENDINGS: Final = ("ed", "ing", "ly")
@@ -21,11 +22,20 @@ def listed_strangers(frames: Sequence[Frame]) -> None:
 
     Dropped, it would leave an animal out of what the keeper tells of; so it is asked about.
     """
+    listing = False
     for before, frame in pairwise(frames):
-        joined = frame.clause.sep == AND and not (frame.refs or frame.verbs or frame.excepted)
-        if joined and _ends_in_whom(before) and (word := _stranger(frame.clause.items)) is not None:
+        listing = _ends_in_whom(before) or (listing and before.bare)
+        joined = frame.clause.sep == AND or _alone_behind_comma(frame)
+        joined = joined and not (frame.refs or frame.verbs or frame.excepted)
+        if joined and listing and (word := _stranger(frame.clause.items)) is not None:
             frame.refs.append(Ref((), sure=False, words=word.text, doubt="unknown_name"))
             frame.ref_at.append(0)
+
+
+def _alone_behind_comma(frame: Frame) -> bool:
+    """ "misted Dot, Bubbles": a word that is all of its clause."""
+    items = frame.clause.items
+    return frame.clause.sep == COMMA and len(items) == 1 and len(items[0].text) > len("er")
 
 
 def _ends_in_whom(frame: Frame) -> bool:
@@ -42,7 +52,8 @@ def _stranger(items: Sequence[Item]) -> Item | None:
     """The word at the head of a clause, where nothing follows it or only what each of the list had."""
     word, behind = items[0], items[1:]
     done = len(word.text) > _LONGEST_WITHOUT and word.text.endswith(_ENDINGS)
-    name = word.cat == "U" and word.text.isalpha() and not done
+    remark = word.text in word_set("remarks") and not word.upper
+    name = word.cat == "U" and word.text.isalpha() and not (done or remark)
     of_each = all(i.cat in "NAD" or not _OF_EACH.isdisjoint(i.senses) for i in behind)
     return word if name and of_each else None
 

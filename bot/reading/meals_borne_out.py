@@ -161,12 +161,25 @@ def _escapes(frame: Frame, at: int) -> bool:
     return not frame.ref_at and not any("pron" in i.senses and i.senses["pron"].group.sex for i in before)
 
 
+def _her_dinner(frame: Frame, at: int) -> bool:
+    """ "gave Ink her dinner", "gave Ink a meal": of what, is not said; no "gave Ink a food bowl"."""
+    behind = [] if frame.inherited else frame.clause.items[at + 1 :]
+    for before, item, nxt in zip(behind, behind[1:], [*behind[2:], None], strict=False):
+        noun = item.senses.get("noun")
+        whose = before.cat == "S" and not before.owns
+        whose = whose or "a" in before.senses or before.text in {"her", "his", "its", "their"}
+        ends = nxt is None or not (nxt.cat in "USN" or "noun" in nxt.senses or "prey" in nxt.senses)
+        if noun is not None and noun.group.part == "food" and whose and ends:
+            return bool(frame.ref_at)
+    return False
+
+
 #: By what a verb may do, as the lexicon calls it.
 MEALS: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "fed": _eats,
     "get": _gets,
     "have": lambda f, at: bool(f.meals),
-    "give": lambda f, at: bool(f.meals),
+    "give": lambda f, at: bool(f.meals) or _her_dinner(f, at),
     "put": _puts,
     "take": _takes,
     "has_it": _has_it,

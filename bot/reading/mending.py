@@ -126,12 +126,18 @@ def _where_a_name_stands(message: Message, place: int, near: str, meaning: Meani
         sense.group.keeper and sense.group.kind in _DONE_TO_HER for sense in before if sense.cat == "verb"
     ):
         return True
-    if any(sense.cat in {"to", "from"} for sense in before) and _changes_hands(message, place):
-        return True  # "sold Ink to conor"
+    leads = any(sense.cat in {"to", "from", "with"} for sense in (*before, *_single_at(message, place - 1)))
+    if leads and _changes_hands(message, place):
+        return True  # "sold Ink to conor", "gone to her new home with conor"
     begins = place == 0 or message.ends_sentence(place - 1) or any(sense.cat == "and" for sense in before)
     titled = place + 1 < len(message.tokens) and message.tokens[place + 1].text == ":"
     acts = any(sense.cat in _BEHIND_A_NAME and not sense.group.noun for sense in behind)
     return begins and (titled or acts)
+
+
+def _single_at(message: Message, at: int) -> tuple[Sense, ...]:
+    """What the word at a token means though it ends a phrase: the "with" of "went to live with"."""
+    return message.senses(at) if at >= 0 else ()
 
 
 def _changes_hands(message: Message, place: int) -> bool:

@@ -24,7 +24,7 @@ from bot.reading.figures_doubted import (
     place_of_a_letter,
     some_uneaten,
 )
-from bot.reading.frames import Frame
+from bot.reading.frames import ADDED, Frame
 from bot.reading.items import Item
 from bot.reading.may_be_a_day import unread_day
 from bot.reading.model import FEEDING, About
@@ -107,9 +107,11 @@ def _last_in(frame: Frame, at: int) -> bool:
 
 
 def _of_something_else(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "Ink jumped 15 cm", "Ink's tub is 15 cm deep": no measure of hers."""
+    """ "Ink jumped 15 cm", "Ink moved 20 cm", "Ink's tub is 15 cm deep": no measure of hers."""
     if frame.flags & {"span", "carapace", "weight"}:
         return None
+    if "move" in acts_of(frame) and all(at < ADDED for at, _ in frame.amounts):
+        return _kind(draft, "strange_words")
     kinds = {s.group.kind for _, i in frame.verbs for s in i.senses.values() if s.group.kind is not None}
     if kinds - FEEDING:
         return None
@@ -199,11 +201,14 @@ def _keeper_closed_it(draft: Draft, frame: Frame) -> Doubt | None:
     if draft.kind is Kind.SEALED and "dish" in frame.nouns and "mouth" not in frame.nouns:
         return _kind(draft, "no_mouth")  # "webbed over her water dish"
     of_a_part = any(i.text in _PARTS_OF_IT for i in frame.clause.items)
+    if draft.kind is Kind.SEALED and any(i.text in _HALF for i in frame.clause.items):
+        return _kind(draft, "no_mouth")  # "closed off half the burrow"
     if draft.kind is Kind.SEALED and of_a_part and "mouth" not in frame.nouns:
         return _kind(draft, "no_mouth")  # "webbed up her whole corner"
     return _kind(draft, "lid") if "lid" in frame.nouns and frame.verb_first else None
 
 
+_HALF: Final = frozenset({"half", "half of", "part", "part of", "halfway"})
 _PARTS_OF_IT: Final = frozenset({"corner", "corners", "side", "sides", "the side"})
 
 
@@ -401,6 +406,17 @@ def _all_of_whom(draft: Draft, frame: Frame) -> Doubt | None:
     return None
 
 
+def _on_a_what(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "everyone on a diet refused": behind a group, what only some of it may be on."""
+    items = frame.clause.items
+    for place, item in enumerate(items[:-3]):
+        on, article, thing = items[place + 1 : place + 4]
+        strange = on.text == "on" and "a" in article.senses and thing.cat in "UW"
+        if strange and item.cat == "S" and item.val.plural:
+            return Doubt(About.SPECIMEN, "some_of_several", thing.text)
+    return None
+
+
 #: Words for a number of animals, behind what they are called.
 _LOTS: Final = frozenset({"lot", "gang", "crew", "bunch", "crowd", "lads", "ones"})
 
@@ -456,6 +472,7 @@ _CHECKS: Final = by_kind(
     (_number_before_price, _OF_PEOPLE),
     (_so_many, _OF_ONE),
     (_all_of_whom, _EVERY),
+    (_on_a_what, _EVERY),
     (_exception_of_nobody, _EVERY),
     (_one_of_a_group, _EVERY),
 )

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.clauses import SENTENCE
-from bot.reading.frames import Frame
+from bot.reading.frames import ADDED, Frame
 from bot.reading.neighbours import acts_of, fills_home, kinds
 from bot.terms import Kind
 
@@ -57,7 +57,7 @@ def soil_in_each(told: Sequence[Frame], frame: Frame) -> bool:
     for other in reversed(told):
         if not _fills(other, frame):
             break
-        other.amounts = other.amounts + [(at + 100, amount) for at, amount in frame.amounts]
+        other.amounts = other.amounts + [(at + ADDED, amount) for at, amount in frame.amounts]
         other.nouns = other.nouns | frame.nouns
         if other.clause.sep == SENTENCE:
             break

@@ -20,13 +20,18 @@ _SET_APART: Final = frozenset({"only", "just", "also"})
 _JOINTS: Final = frozenset({",", "+", "&", "/"})
 #: Senses of the words for all of a place, and of those that may follow the place's letter.
 _ALL_OF_A_PLACE: Final = frozenset({"everyone", "all", "rest"})
-_BEHIND_A_PLACE: Final = frozenset({"did", "except", "but", "and"})
+_BEHIND_A_PLACE: Final = frozenset({"did", "except", "but", "and", "all", "each"})
 _BEHIND_PLACES: Final = frozenset({"and", "verb", "did", "all", "but", "except"})
 
 
 def _kicks(item: Item | None) -> bool:
     """Whether a word is of kicking and throwing, which prey does not do."""
     return item is not None and "kick" in item.senses.acts
+
+
+def _of_several(item: Item) -> bool:
+    """Whether a word is for several animals: "girls", "slings"."""
+    return any(sense.cat == "group" and sense.group.plural for sense in item.senses.values())
 
 
 class Standing(ToldOfNames):
@@ -89,7 +94,7 @@ class Standing(ToldOfNames):
             return "word"
         if self._has_its_air():
             return "name"
-        if self._after({"on", "of", "all", "everyone"}) or self._after_none_of():
+        if self._after({"on", "of", "all", "everyone", "portion"}) or self._after_none_of():
             article = not self.item.upper and self.item.text == "a" and self._goes_on()
             return "word" if article and not self._all_of_it_act() else "name"
         if (
@@ -112,6 +117,7 @@ class Standing(ToldOfNames):
         """ "everyone on a ate", "rest of a didnt": behind those of a place, and before what they did."""
         nxt, before = self.next, self.items[max(0, self.at - 2) : self.at]
         whole = any(not _ALL_OF_A_PLACE.isdisjoint(i.senses) or i.text == "none of" for i in before)
+        whole = whole or any(_of_several(i) for i in before)  # "adult girls on a got 2 each"
         if nxt is None or not whole:
             return False
         verbs = nxt.senses.verbs
@@ -244,7 +250,7 @@ class Standing(ToldOfNames):
         ticked = self.next is not None and self.next.text in TICKS
         if self._explained() or (item.upper and (ticked or self._sexed())):
             return "name"  # "Penny's a female, Roach male"
-        listed = self._listed_in_a_run()
+        listed = "name" if self._list_all_acts() else self._listed_in_a_run()
         if listed or self._owned() or self._acts():
             return listed or self._actor_or_prey(first)
         if self.prev is not None and self.prev.cat == "S" and not item.upper:
@@ -329,4 +335,4 @@ class Standing(ToldOfNames):
             return "name"
         if any(h.how not in EXACT for h in item.val.hits):
             return "name"
-        return "name" if item.upper and not self._others() else "word"
+        return self._of_nothing_but_names() or ("name" if item.upper and not self._others() else "word")

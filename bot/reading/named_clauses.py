@@ -26,7 +26,7 @@ from bot.reading.elliptic import (
     took,
 )
 from bot.reading.figures import goes_on_measuring
-from bot.reading.frames import Frame
+from bot.reading.frames import ADDED, Frame
 from bot.reading.loom import Loom
 from bot.reading.meals import Meal
 from bot.reading.moves_listed import goes_on_moving, had_her_old_home
@@ -144,7 +144,7 @@ class NamedClauses(Loom):
         """Whether a clause was the rest of the one before, of a move or of a list of animals."""
         if prev is not None and joins_move(prev, frame):
             self._extend(prev, frame)
-            prev.amounts += [(at + 100, amount) for at, amount in frame.amounts]
+            prev.amounts += [(at + ADDED, amount) for at, amount in frame.amounts]
             prev.nouns |= frame.nouns
             prev.flags |= frame.flags
             prev.ends_with_ref = frame.ends_with_ref

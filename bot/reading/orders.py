@@ -201,10 +201,15 @@ _IN_PEACE: Final = (["dont", "bother"], ["do", "not", "bother"], ["dont", "hassl
 
 
 def _in_the_hand(message: Message, at: int) -> bool:
-    """ "Ink let me hold her": behind whoever holds, and with no word of food, it is no pause of anything."""
-    said = set(message.keys[at : message.cues[at][0]])
+    """ "Ink let me hold her": behind whoever holds, and with no word of food, it is no pause of anything.
+
+    Nor is "took hold of a roach", which she has in her fangs.
+    """
+    end = message.cues[at][0]
+    said = set(message.keys[at:end])
     held = "hold" in said and said.isdisjoint(_FOOD)
-    return held and at > 0 and message.keys[at - 1] in _WHO_HOLDS
+    taken = message.keys[end - 1 : end + 1] == ["hold", "of"]
+    return held and at > 0 and (taken or message.keys[at - 1] in _WHO_HOLDS)
 
 
 def _eats_again(message: Message, at: int) -> bool:

@@ -10,7 +10,7 @@ from typing import Final
 from bot.reading.amounts import AmountSpan, celsius
 from bot.reading.amounts_grammar import amount_grammar
 from bot.reading.clauses import SENTENCE
-from bot.reading.frames import Frame
+from bot.reading.frames import ADDED, Frame
 from bot.reading.names import EXACT
 from bot.reading.neighbours import kinds, of_the_air
 from bot.terms import Kind
@@ -68,7 +68,7 @@ def warmth_of_the_room(told: Sequence[Frame], frame: Frame) -> None:
     if scale:
         room.loose = []
         frame.amounts = [
-            (100, AmountSpan(0, 0, "temperature", celsius(figure, scale), None, scale)),
+            (ADDED, AmountSpan(0, 0, "temperature", celsius(figure, scale), None, scale)),
             *frame.amounts,
         ]
 

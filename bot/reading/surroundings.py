@@ -166,6 +166,18 @@ class Surroundings:
             last += step
         return range(first, last + 1)
 
+    def _of_nothing_but_names(self) -> str:
+        """ "ate: Ink Mole. no: Twig Sunny": all of what is headed; behind a keeper's verb it is asked."""
+        names = self._run_on_list()
+        if len(names) < len(("Twig", "Sunny")) or not names.start:
+            return ""
+        before, behind = self.items[names.start - 1], self.items[names.stop : names.stop + 1]
+        if any(item.cat != "M" for item in behind):
+            return ""
+        if before.text in TITLE_MARKS:
+            return "name"
+        return "doubt" if any(verb.group.keeper for verb in before.senses.verbs) else ""
+
     def _listed_in_a_run(self) -> str:
         """Whether names around it, with no mark between, make it one of them: "name", "doubt", or nothing."""
         names = self._run_on_list()
@@ -183,6 +195,19 @@ class Surroundings:
             return ""
         fed = any(i.senses.kinds & FEEDING for i in behind)
         return "name" if of_all and (not fed or self._other_prey()) else "doubt"
+
+    def _list_all_acts(self) -> bool:
+        """ "Anvil, Friday n Cricket all ate", "Sunny and Cricket both refused": the last of those who did."""
+        joined = (
+            self.at > 1 and "and" in self.items[self.at - 1].senses and self.items[self.at - 2].cat == "S"
+        )
+        behind = self.items[self.at + 1 : self.at + 4]
+        if not joined or len(behind) < 2 or not {"all", "both"} & behind[0].senses.keys():
+            return False
+        acts = behind[1].senses.verbs
+        of_them = bool(acts) and not any(v.group.keeper or v.group.base or v.group.noun for v in acts)
+        done = any(i.senses.verbs for n in self._sentence() if n < self.at for i in (self.items[n],))
+        return of_them and not done
 
     def _list_acts(self) -> bool:
         """Whether a list of nothing but months and weekdays is fed or does something: "April and May ate"."""

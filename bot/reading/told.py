@@ -35,8 +35,11 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
     frames = [frame_of(c) for c in clauses_of(message.items(parts))]
     if not frames:
         return UNCLEAR
+    buyer = ""
     for frame in frames:
         _people(message, frame)
+        frame.to_words = frame.to_words or (buyer if _the_same_person(frame) else "")
+        buyer = frame.to_words or buyer
         _somebody_elses(frame)
         _unknown_names(frame)
         _unknown_tags(message, frame)
@@ -191,6 +194,15 @@ def _own_animal(item: Item) -> bool:
 
 #: Verbs behind which whoever gets an animal stands before it.
 _GAVE: Final = frozenset({"gave", "sold", "sent", "handed", "lent", "loaned"})
+
+
+def _the_same_person(frame: Frame) -> bool:
+    """ "sold B1 to Conor and swapped B2 with him": whom a pronoun stands for behind a "with" or "to"."""
+    leaves = any(verb.group.kind is Kind.LEFT for _, item in frame.verbs for verb in item.senses.verbs)
+    pairs = pairwise(frame.clause.items)
+    return leaves and any(
+        not {"to", "with"}.isdisjoint(lead.senses) and "pron" in whom.senses for lead, whom in pairs
+    )
 
 
 def _somebody_elses(frame: Frame) -> None:

@@ -29,7 +29,9 @@ from bot.reading.elliptic import (
     had_none,
     only_denies_a_meal,
     only_no,
+    or_another_day,
     says_no,
+    she_didnt,
     skipped_it,
     took,
 )
@@ -110,11 +112,19 @@ class _Weaver(NamedClauses):
         self.out.append(self.waiting.leftover())
 
     def _idle(self, frame: Frame) -> None:
+        if self.out and she_didnt(frame):
+            self._one_of_them_didnt(frame)
+            return
         if "stranger" in frame.flags or denies_what_was_told(frame) or takes_it_back(frame):
             self.out.append(frame)
             return
         prev = self.out[-1] if self.out else None
         if prev is not None and of_her_age(prev, frame):
+            return
+        if or_another_day(frame) and (prev is not None or self.lead_days):
+            if prev is not None:
+                prev.flags.add("loose day")
+            self.lead_days = [*self.lead_days, *frame.days] if self.lead_days else self.lead_days
             return
         if self.waiting and says_only_when(frame):
             self.waiting.set_day(frame)
@@ -124,6 +134,17 @@ class _Weaver(NamedClauses):
             (day_beside if frame.days else words_beside)(prev, frame)
         elif frame.days and not self.waiting and not tells_of_no_day(frame):
             self.lead_days = frame.days
+
+    def _one_of_them_didnt(self, frame: Frame) -> None:
+        """ "gave Twig and Ink a roach each. She took hers, he didn't"; of anything but a meal it is asked."""
+        whom = list(self.running or [])
+        several = len({tag for ref in whom for tag in ref.tags}) > 1
+        if several and any(map(took, self.out)):
+            frame.flags.add("declined")
+            frame.refs = frame.subjects = whom
+            self.out.append(frame)
+        else:
+            self.out[-1].flags.add("which" if several else "hedge")
 
     def _unnamed(self, frame: Frame) -> None:
         prev = self.out[-1] if self.out else None

@@ -36,7 +36,9 @@ def animals(draft: Draft, kind: Kind, frame: Frame, names: ShelfNames) -> None:
     whole = of_all_or_some_alone(refs) if refs else False
     if whole or _place_and_others(refs) or "place and one" in frame.flags:
         draft.doubts.append(Doubt(About.SPECIMEN, "some_of_several", refs[0].words))
-    refs = [r for r in refs if r.how != "place" or len(refs) == 1 or not _only_where(r, refs, frame)]
+    refs = [
+        r for r in refs if r.how != "place" or not r.sure or len(refs) == 1 or not _only_where(r, refs, frame)
+    ]
     excepted = {t for r in frame.excepted if r.sure for t in r.tags}
     for ref in frame.excepted:
         if not ref.sure:

@@ -61,7 +61,7 @@ FLOORS = {
     "en/lapwing": (97.0, 0.0),
     "en/redpoll": (98.0, 0.0),
     "en/brambling": (100.0, 0.0),
-    "en/fieldfare": (91.0, 2.0),
+    "en/fieldfare": (100.0, 0.0),
     "en/goldcrest": (97.0, 0.0),
     "en/waxwing": (100.0, 0.0),
     "en/wren": (98.7, 0.0),
