@@ -312,6 +312,21 @@ def _one_weight_of_two(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.SPECIMEN, "either", choices=[(tag, {"tags": (tag,)}) for tag in draft.tags])
 
 
+def _of_her_home(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink's new digs: 10 gal, 4 inches of dirt": litres and soil are of a home, and no size of hers."""
+    litres = any(amount.dimension == "volume" for _, amount in frame.amounts)
+    triples = zip(frame.clause.items, frame.clause.items[1:], frame.clause.items[2:], strict=False)
+    soil = any(a.cat == "A" and b.text == "of" and "noun" in c.senses for a, b, c in triples)
+    return (
+        Doubt(About.KIND, "two_kinds", choices=[(k.value, {"kind": k}) for k in _HOMES])
+        if litres or soil
+        else None
+    )
+
+
+_HOMES: Final = (Kind.REHOUSED, Kind.MEASURED)
+
+
 def _bare_price(draft: Draft, frame: Frame) -> Doubt | None:
     """ "bought a sling for 40": forty of what money, or slings?"""
     items = frame.clause.items
@@ -465,6 +480,7 @@ _CHECKS: Final = by_kind(
     (some_uneaten, FEEDING),
     (more_or_fewer_than, FEEDING),
     (_one_weight_of_two, frozenset({Kind.MEASURED})),
+    (_of_her_home, frozenset({Kind.MEASURED})),
     (_more_or_fewer, _EVERY),
     (_more_than_once, frozenset({Kind.FED})),
     (_of_a_series, FEEDING),

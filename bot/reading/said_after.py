@@ -54,8 +54,13 @@ def left_out(drafts: Sequence[Draft], verdict: Verdict, frame: Frame) -> None:
         same = skipped or (verdict.state == "nothing" and any(g.kind is draft.kind for g in groups))
         same = same or (only_denied and draft is drafts[-1] and draft.kind not in FEEDING)
         same = same or _other_than(draft, verdict, frame)
-        if same and draft.of_group and tags and tags < set(draft.tags):
+        some = tags & set(draft.tags)  # "all terrestrials a cricket, slings skipped": those of them
+        if same and draft.of_group and some and some < set(draft.tags) and (some == tags or _is_group(frame)):
             draft.tags = tuple(t for t in draft.tags if t not in tags)
+
+
+def _is_group(frame: Frame) -> bool:
+    return len(frame.refs) == 1 and (frame.refs[0].plural or frame.refs[0].group)
 
 
 def _other_than(draft: Draft, verdict: Verdict, frame: Frame) -> bool:

@@ -63,6 +63,7 @@ FLOORS = {
     "en/brambling": (100.0, 0.0),
     "en/fieldfare": (100.0, 0.0),
     "en/goldcrest": (97.0, 0.0),
+    "en/firecrest": (93.5, 0.5),
     "en/waxwing": (100.0, 0.0),
     "en/wren": (98.7, 0.0),
     "en/martin": (100.0, 0.0),
