@@ -13,13 +13,13 @@ from bot.reading.drafts import Doubt, Draft
 from bot.reading.exchanges import CameFor
 from bot.reading.fields import fill
 from bot.reading.frames import Frame
+from bot.reading.her_things import leaves_her_dish
 from bot.reading.kinds import verdict_on
 from bot.reading.measured_beside import measured_beside
 from bot.reading.misgivings import misgivings
 from bot.reading.model import FEEDING, About
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.neighbours import kinds as kinds_of
-from bot.reading.neighbours import leaves_her_dish
 from bot.reading.outcomes import merges
 from bot.reading.passed_over import half_told, passed_over
 from bot.reading.verdicts import Verdict

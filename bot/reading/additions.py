@@ -6,24 +6,16 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from bot.reading.clauses import AND, COMMA, SENTENCE, START
+from bot.reading.days_beside import another_day, dated
 from bot.reading.frames import ADDED, Frame
+from bot.reading.her_things import counts_her_eggs, fills_home
 from bot.reading.homes_said import says_into
 from bot.reading.items import Ref
 from bot.reading.measured_beside import of_nothing_else
 from bot.reading.model import FEEDING
-from bot.reading.neighbours import (
-    another_day,
-    counts_her_eggs,
-    dated,
-    describes_one,
-    feeds,
-    fills_home,
-    kinds,
-    of_the_air,
-    sizes_up,
-    waters,
-)
+from bot.reading.neighbours import describes_one, feeds, kinds, of_the_air, waters
 from bot.reading.said_beside import one_more_on_another_day
+from bot.reading.shared_meals import sizes_said, sizes_up
 from bot.reading.without_verb import found_her_sex, says_sex
 from bot.terms import Kind, PreySize
 
@@ -102,7 +94,7 @@ def _of_which_day(prev: Frame, frame: Frame) -> set[str]:
 
 def _the_one_size(frame: Frame) -> PreySize | None:
     """The size of prey that a clause says, where it says but one."""
-    said = [item.senses["size"].group.size for item in frame.clause.items if "size" in item.senses]
+    said = sizes_said(frame)
     return said[0] if len(said) == 1 else None
 
 

@@ -20,7 +20,7 @@ def _opens(frame: Frame, at: int) -> bool:
 
 def _closes(frame: Frame, at: int) -> bool:
     """ "closed her burrow", "Anvil closed her door", "horned one still closed"."""
-    if "mouth" in frame.nouns:
+    if "mouth" in frame.nouns or _her_own_door(frame, at):
         return True
     items = frame.clause.items
     if frame.inherited or items[at].text not in _CLOSED or frame.verb_first:
@@ -335,7 +335,7 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "clutch": lambda f, at: any("sac" in (s.group.act or "") for _, i in f.verbs for s in i.senses.values()),
     "pour": _pours,
     "slip": _moldy,
-    "close": lambda f, at: _closes(f, at) or _her_own_door(f, at),
+    "close": _closes,
     "open": _opens,
     "stands_open": _stands_open,
     "laid": lambda f, at: alone(f, at) and "eggs" not in f.nouns,

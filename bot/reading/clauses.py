@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import Final
 
 from bot.reading.amounts_words import OF_THE_AIR
-from bot.reading.exceptions import says_of_one
+from bot.reading.exceptions_apart import says_of_one
 from bot.reading.items import Item, ends_sentence
 from bot.reading.marks import HARD, TICKS, TITLE_MARKS
 from bot.terms import Kind

@@ -7,10 +7,11 @@ from itertools import pairwise
 from typing import Final
 
 from bot.reading.clauses import COMMA, SENTENCE, TITLE
+from bot.reading.days_beside import dated
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
-from bot.reading.neighbours import acts_of, dated, feeds, kinds, refuses
+from bot.reading.neighbours import acts_of, feeds, kinds, refuses
 
 #: The verbs that stand for one told beside them, by what they stand for: a doing, what has been, what is.
 _STANDS_FOR: Final = {

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from itertools import pairwise
 from typing import Final
 
+from bot.reading.clauses import AND
 from bot.reading.drafts import Doubt, Draft
 from bot.reading.frames import Frame
-from bot.reading.model import About
+from bot.reading.items import Item
+from bot.reading.model import FEEDING, About
+from bot.reading.words_doubted import of_another_kind
+from bot.terms import Kind
 
 
 def another_time_of_day(draft: Draft, frame: Frame) -> Doubt | None:
@@ -28,13 +33,6 @@ def number_between(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.AMOUNT, "number_unexplained", said[0]) if said else None
 
 
-def more_or_fewer_than(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "Ink >5 crix": a bound, and no number."""
-    pairs = pairwise(frame.clause.items)
-    said = [n.text for mark, n in pairs if mark.text in _BOUNDS and n.cat == "N" and mark.j == n.i]
-    return Doubt(About.AMOUNT, "how_many", said[0]) if said else None
-
-
 _BOUNDS: Final = frozenset("<>")
 
 
@@ -51,3 +49,120 @@ def place_of_a_letter(draft: Draft, frame: Frame) -> Doubt | None:
     """ "humidity b 80": a letter that may be a shelf's, and no word."""
     letters = [i.text for _, i in frame.unknown if len(i.text) == 1 and i.text.isalpha()]
     return Doubt(About.SPECIMEN, "unknown_name", letters[0]) if letters and not frame.ref_at else None
+
+
+MOST_AT_ONCE: Final = 4
+
+
+def two_values(draft: Draft, frame: Frame) -> Doubt | None:
+    """Two amounts of one sort, where an entry has one."""
+    if len(frame.amounts) < 2:
+        return None
+    said = Counter(amount.dimension for _, amount in frame.amounts)
+    told = {"span_cm", "carapace_mm"} <= draft.fields.keys() and said["length"] == 2
+    both_lengths = draft.kind is Kind.MEASURED and (told or {"span", "carapace"} <= frame.flags)
+    twice = [d for d, times in said.items() if times > 1 and not (d == "length" and both_lengths)]
+    return Doubt(About.AMOUNT, "two_values") if twice else None
+
+
+def one_weight_of_two(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "weighed Ink and Mole, 20 g": of which of them, where nothing says that it is each's."""
+    named = [ref for ref in frame.refs if ref.sure and len(ref.tags) == 1 and not ref.group]
+    one = (
+        "weight_g" in draft.fields
+        and len(frame.amounts) == 1
+        and not frame.loose
+        and "each" not in frame.flags
+    )
+    both = not {"both", "all", "each", "same"}.isdisjoint(frame.said)
+    unshared = one and not both and len(named) > 1 and len(draft.tags) == len(named)
+    if not unshared:
+        return None
+    return Doubt(About.SPECIMEN, "either", choices=[(tag, {"tags": (tag,)}) for tag in draft.tags])
+
+
+def of_her_home(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink's new digs: 10 gal, 4 inches of dirt": litres and soil are of a home, and no size of hers."""
+    litres = any(amount.dimension == "volume" for _, amount in frame.amounts)
+    triples = zip(frame.clause.items, frame.clause.items[1:], frame.clause.items[2:], strict=False)
+    soil = any(a.cat == "A" and b.text == "of" and "noun" in c.senses for a, b, c in triples)
+    return (
+        Doubt(About.KIND, "two_kinds", choices=[(k.value, {"kind": k}) for k in _HOMES])
+        if litres or soil
+        else None
+    )
+
+
+_HOMES: Final = (Kind.REHOUSED, Kind.MEASURED)
+
+
+def bare_price(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "bought a sling for 40": forty of what money, or slings?"""
+    items = frame.clause.items
+    if "for" not in frame.said:
+        return None
+    ends = [b for a, b in pairwise(items) if "for" in a.senses and b.cat == "N" and b is items[-1]]
+    said = any(a.dimension == "money" for _, a in frame.amounts)
+    return Doubt(About.AMOUNT, "number_unexplained", ends[0].text) if ends and not said else None
+
+
+def number_before_price(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "sold Sunny for one twenty five euro": 1.25, 125, or one for 25?"""
+    pairs = pairwise(frame.clause.items)
+    beside = [a.text for a, b in pairs if a.cat == "N" and b.cat == "A" and b.val.dimension == "money"]
+    in_words = [text for text in beside if text.isalpha() and text not in {"a", "an"}]
+    return Doubt(About.AMOUNT, "number_unexplained", in_words[0]) if in_words else None
+
+
+def more_or_fewer(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "ate 2 crickets at least", "Ink >5 crix": only a bound, where "100 ml or so" is near enough."""
+    exact = "count" in draft.fields or draft.kind is Kind.MEASURED
+    pairs = pairwise(frame.clause.items)
+    marked = any(mark.text in _BOUNDS and n.cat == "N" and mark.j == n.i for mark, n in pairs)
+    marked = marked and draft.kind in FEEDING
+    return Doubt(About.AMOUNT, "approx") if marked or ("bound" in frame.flags and exact) else None
+
+
+def more_than_once(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink ate twice", "had one, then another": how many it were in all."""
+    twice = any(item.text in _TIMES for item in frame.clause.items)
+    shared = len(draft.tags) > 1 and any(_shares(a, b) for a, b in pairwise(frame.clause.items))
+    return Doubt(About.AMOUNT, "how_many") if twice or shared or "on top" in frame.flags else None
+
+
+def _shares(item: Item, behind: Item) -> bool:
+    """ "shared a fly", "one fly between them", "gave out 6 crickets on shelf A"."""
+    if item.text.split()[-1] == "shared":
+        return "a" in behind.senses or behind.cat == "N"
+    if item.text == "between":
+        return "pron" in behind.senses or behind.cat == "S"
+    return behind.text == "out" and "give" in item.senses.acts
+
+
+_TIMES: Final = frozenset({"twice", "thrice"})
+
+
+def of_a_series(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "A1 - 3 ate", "shelf B two ate", "GBB 1 and 3 ate" where there is no third: a count, or who?"""
+    items = frame.clause.items
+    pairs = [(a, b) for a, b in pairwise(items) if a.cat == "N" and _acts_by_itself(b)]
+    dashed = any(a.cat == "S" and b is n and b.i > a.j for a, b in pairwise(items) for n, _ in pairs)
+    parts = [n for n, _ in pairs if n.text != "both"]
+    some = any(a.cat == "S" and a.val.plural and b in parts for a, b in pairwise(items))
+    joined = frame.clause.sep == AND and bool(frame.refs) and frame.refs[-1].words[-1:].isdigit()
+    if pairs and (dashed or some or (joined and not frame.ref_at and pairs[0][0] is items[0])):
+        return Doubt(About.AMOUNT, "number_unexplained", pairs[0][0].text)
+    return None
+
+
+def _acts_by_itself(item: Item) -> bool:
+    """Whether a word tells that an animal did something, or did not; "2 eaten" counts prey."""
+    if item.text in {"eaten", "taken", "gone", "refused"}:
+        return False
+    return "neg" in item.senses or any(not v.group.keeper and not v.group.base for v in item.senses.verbs)
+
+
+def so_many(draft: Draft, frame: Frame) -> Doubt | None:
+    """More animals than such a thing happens to at once."""
+    many = draft.of_group and len(draft.tags) > MOST_AT_ONCE
+    return of_another_kind(draft, "so_many") if many else None

@@ -5,24 +5,17 @@ from __future__ import annotations
 from typing import Any
 
 from bot.reading.clauses import AND, SENTENCE, START
+from bot.reading.days_beside import dated
 from bot.reading.frames import Frame
 from bot.reading.headings import Headings
+from bot.reading.her_things import poured_alike
 from bot.reading.items import Item, Ref
 from bot.reading.meals import Meal
-from bot.reading.neighbours import (
-    as_said_again,
-    dated,
-    feeds,
-    of_newcomers,
-    of_the_air,
-    poured_alike,
-    refuses,
-    said_of,
-    sold_on,
-)
+from bot.reading.neighbours import feeds, of_newcomers, of_the_air, refuses, said_of, sold_on
 from bot.reading.said_beside import (
     before_that_day,
 )
+from bot.reading.shared_meals import as_said_again
 from bot.reading.stock import of_stock
 from bot.reading.waiting import SOFT, Waiting
 from bot.reading.without_verb import says_sex

@@ -7,7 +7,8 @@ from typing import Final
 
 from bot.reading.clauses import SENTENCE
 from bot.reading.frames import ADDED, Frame
-from bot.reading.neighbours import acts_of, fills_home, kinds
+from bot.reading.her_things import fills_home
+from bot.reading.neighbours import acts_of, kinds
 from bot.terms import Kind
 
 

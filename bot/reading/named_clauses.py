@@ -16,6 +16,7 @@ from bot.reading.additions import (
 )
 from bot.reading.another_amount import another_amount
 from bot.reading.clauses import AND, COMMA, SENTENCE, TITLE
+from bot.reading.days_beside import another_day, dated
 from bot.reading.elliptic import (
     affirms_alone,
     denies_alone,
@@ -27,31 +28,26 @@ from bot.reading.elliptic import (
 )
 from bot.reading.figures import goes_on_measuring
 from bot.reading.frames import ADDED, Frame
+from bot.reading.her_things import hers_and_anothers
 from bot.reading.loom import Loom
 from bot.reading.meals import Meal
 from bot.reading.moves_listed import goes_on_moving, had_her_old_home
 from bot.reading.neighbours import (
     acts_of,
-    another_day,
-    answer,
     begins_a_list,
-    counts_on,
-    dated,
     feeds,
     hands_out,
     has_a_thing,
-    hers_and_anothers,
     leads,
-    named_again,
     of_newcomers,
-    of_that_prey,
     said_strangely,
     takes_waste,
-    ticked,
 )
 from bot.reading.own_days import the_day_of_each
 from bot.reading.places_fed import got_less, how_one_of_them_did, of_the_place_fed, one_of_them_too
 from bot.reading.same_unit import goes_on_in_that_unit
+from bot.reading.shared_meals import counts_on, named_again, of_that_prey
+from bot.reading.ticks import answer, ticked
 from bot.reading.waiting import SOFT
 from bot.reading.watered_each import watered_likewise
 from bot.reading.without_verb import another_ones_sex, says_sex

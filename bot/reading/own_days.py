@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from bot.reading.days_beside import dated
 from bot.reading.frames import Frame
-from bot.reading.neighbours import dated
 
 
 def the_day_of_each(told: Sequence[Frame], frame: Frame) -> Frame | None:

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
+from bot.reading.days_beside import dated
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
-from bot.reading.neighbours import dated
 
 
 def how_one_of_them_did(prev: Frame, frame: Frame) -> bool:

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import pairwise
 from typing import Final
 
-from bot.reading.items import Item, Ref
+from bot.reading.asked_of import asked_of, since_somebody_acted
+from bot.reading.items import Item
 from bot.reading.model import Question, Reading, ReadingKind, Topic
-from bot.reading.names import EXACT
-from bot.reading.order_parts import named_in
 from bot.reading.parse import Message
 from bot.reading.question_ideas import Ideas, ideas_in, may_name_a_matter, names_a_matter
 from bot.reading.question_made import question_of
@@ -35,7 +33,7 @@ def question_in(message: Message, sentence: range) -> Reading | None:
         return None
     if not marked and _presents(message, sentence):
         return None
-    items = _since_somebody_acted(message, message.items([sentence]))
+    items = since_somebody_acted(message, message.items([sentence]))
     if not marked and any(_not_known_yet(item) for item in items):
         return None
     names, days = _taken_by(items, "S", message), _taken_by(items, "D", message)
@@ -60,7 +58,7 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     heard = Heard(
         {s.group.topic for _, s in cues if s.cat == "topic" and s.group.topic},
         items,
-        _asked_of(message, sentence, items),
+        asked_of(message, sentence, items),
         stretch_in(items, message.settings.language, message.today),
         ideas,
         asking if len(asking) > 1 else range(0),
@@ -256,81 +254,6 @@ def _heads_an_account(first: int | None, items: Sequence[Item]) -> bool:
 
 #: Marks that part a heading from what it heads.
 _PARTS: Final = frozenset(",:;–-")
-
-
-def _asked_of(message: Message, sentence: range, items: Sequence[Item]) -> list[Ref]:
-    """The animals asked about; "everything on Ink" is about Ink alone."""
-    refs = named_in(message, [i for i in items if not _word_of_a_question(message, i)])
-    some = [r for r in refs if len(r.tags) < len(message.names.specimens)]
-    some = some or [ref for i in items if i.cat == "D" and (ref := _name_for_day(message, i)) is not None]
-    some = some or [
-        ref
-        for before, item in pairwise(items)
-        if before.text in _ABOUT_ONE and "prey" in item.senses and (ref := _called(message, item)) is not None
-    ]
-    if some:
-        return some
-    if not refs and _points_back(items):
-        told_before = message.items([range(sentence.start)]) if sentence.start else []
-        refs = [i.val for i in told_before if i.cat == "S"][-1:]
-        if not refs and message.talked_of is not None:
-            refs = [message.talked_of]
-    return refs
-
-
-def _since_somebody_acted(message: Message, items: list[Item]) -> list[Item]:
-    """ "how long since Friday ate": behind "since" the animal whose verb follows, and no day."""
-    if not any(item.cat == "P" for item in items):
-        return items
-    out = list(items)
-    for at, (item, nxt) in enumerate(pairwise(items)):
-        acts = any(not (verb.group.keeper or verb.group.noun) for verb in nxt.senses.verbs)
-        if item.cat != "P" or item.val.kind != "since" or item.j - item.i != len(_SINCE_ONE) or not acts:
-            continue
-        somebody = _called(message, item, item.i + 1)
-        if somebody is not None:
-            out[at] = Item("S", item.i + 1, item.j, message.keys[item.i + 1], val=somebody)
-    return out
-
-
-_SINCE_ONE: Final = ("since", "Friday")
-
-
-def _word_of_a_question(message: Message, item: Item) -> bool:
-    """ "does Ink need food", where a Reed lives: a word of the question, and no slip in a name."""
-    return item.cat == "S" and item.val.how == "slip" and not item.val.sure and item.i in message.cues
-
-
-def _points_back(items: Sequence[Item]) -> bool:
-    """Whether a word stands for the animal just talked of; "any of them" is about the shelf."""
-    whole = ("of", "all")
-    return any(
-        "pron" in item.senses
-        and not (before is not None and item.senses["pron"].group.plural and _has(before, whole))
-        for before, item in zip((None, *items), items, strict=False)
-    )
-
-
-def _has(item: Item, senses: Sequence[str]) -> bool:
-    return not item.senses.keys().isdisjoint(senses)
-
-
-#: Words behind which what a question is about stands: prey that is somebody's name is that animal there.
-_ABOUT_ONE: Final = frozenset({"of", "about", "is", "was", "has", "did", "does", "for"})
-
-
-def _name_for_day(message: Message, day: Item) -> Ref | None:
-    """ "a rundown on Friday": behind the words for a matter a weekday that is a name is the animal."""
-    ends = {end for end, senses in message.cues.values() if any(s.cat == "topic" for s in senses)}
-    first = next((at for at in (day.i, day.i + 1) if at in ends), day.j)
-    return _called(message, day, first)
-
-
-def _called(message: Message, item: Item, first: int | None = None) -> Ref | None:
-    """The animal whose very name an item is, or its words from a token on."""
-    hits = message.names.phrases.get(tuple(message.keys[item.i if first is None else first : item.j]), ())
-    exact = [hit for hit in hits if hit.how in EXACT and not hit.plural]
-    return Ref(exact[0].tags, how=exact[0].how, words=item.text) if exact else None
 
 
 def _names_topic(cues: Sequence[tuple[int, Sense]], items: Sequence[Item], sentence: range) -> bool:

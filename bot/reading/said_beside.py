@@ -8,10 +8,10 @@ from datetime import timedelta
 
 from bot.reading.clauses import AND
 from bot.reading.days import DaySpan, Strength
+from bot.reading.days_beside import another_day, bounds_a_stretch, dated, doubts_the_day, lists_days
 from bot.reading.days_of_another import of_another_event
 from bot.reading.figures import count_figures
 from bot.reading.frames import Frame
-from bot.reading.neighbours import another_day, bounds_a_stretch, dated, doubts_the_day, lists_days
 
 #: What a clause says of the one before it.
 _HOLDS: frozenset[str] = frozenset({"each", "hedge", "which", "bound", "cond", "report", "future"})

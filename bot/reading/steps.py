@@ -12,7 +12,8 @@ from typing import Final, NamedTuple
 from bot.reading.corrections import WELL, corrected
 from bot.reading.descriptions import BEGIN
 from bot.reading.excepted_numbers import ORDERED, told_by_number
-from bot.reading.exceptions import EXCEPTING, beside_their_group, excepted
+from bot.reading.exceptions import EXCEPTING, excepted
+from bot.reading.exceptions_apart import beside_their_group
 from bot.reading.exchanges import exchanged, priced
 from bot.reading.groups import grouped, neither_of_two
 from bot.reading.items import Item, Ref

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from bot.reading.clauses import AND, COMMA, RUN_ON, TITLE, Clause
+from bot.reading.days_beside import dated
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
 from bot.reading.model import FEEDING
-from bot.reading.neighbours import among, dated, kinds
+from bot.reading.neighbours import among, kinds
 from bot.terms import Kind
 
 #: What parts the clauses of one list.

@@ -37,25 +37,11 @@ from bot.reading.elliptic import (
 )
 from bot.reading.figures import count_figures, each_its_own, headed_by_measure
 from bot.reading.frames import Frame
+from bot.reading.her_things import fills_her_dish, of_that_thing
 from bot.reading.items import Ref
 from bot.reading.moves_listed import soil_in_each
 from bot.reading.named_clauses import NamedClauses
-from bot.reading.neighbours import (
-    acts_of,
-    counts_on,
-    denies_what_was_told,
-    feeds,
-    fills_her_dish,
-    named_again,
-    of_newcomers,
-    of_that_prey,
-    of_that_thing,
-    of_the_air,
-    share_prey_back,
-    share_verbs_back,
-    ticked_off,
-    waters,
-)
+from bot.reading.neighbours import acts_of, denies_what_was_told, feeds, of_newcomers, of_the_air, waters
 from bot.reading.removals import taken_back_out, taken_from_her, takes_it_back
 from bot.reading.said_beside import (
     day_beside,
@@ -65,7 +51,9 @@ from bot.reading.said_beside import (
     words_beside,
 )
 from bot.reading.same_unit import warmth_of_the_room
+from bot.reading.shared_meals import counts_on, named_again, of_that_prey, share_prey_back, share_verbs_back
 from bot.reading.stock import of_stock, what_the_shop_had
+from bot.reading.ticks import ticked_off
 from bot.reading.unit_behind import unit_behind_all
 from bot.reading.waiting import SOFT
 from bot.reading.whose_meal import of_an_open_meal

@@ -1,0 +1,42 @@
+"""Whether the days of two clauses are one."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from bot.reading.clauses import AND, COMMA
+from bot.reading.frames import Frame
+
+
+def another_day(prev: Frame, frame: Frame) -> bool:
+    """ "fed Ink on Monday and Biscuit on Tuesday": each has a day of its own."""
+    days = {(d.day, d.doubt) for d in frame.days}
+    return bool(days) and bool(prev.days) and days != {(d.day, d.doubt) for d in prev.days}
+
+
+def dated(frame: Frame) -> bool:
+    """ "Ink mon": a day is said in the clause itself."""
+    return bool(frame.days) and any(i.cat == "D" for i in frame.clause.items)
+
+
+def lists_days(prev: Frame, frame: Frame) -> bool:
+    """ "fed Ink on Monday and Tuesday": a day right behind a day."""
+    small = ("on", "the")
+    only = len(frame.days) == 1 and all(
+        i.cat == "D" or i.text == "again" or any(c in i.senses for c in small) for i in frame.clause.items
+    )
+    ends = bool(prev.verbs) and prev.clause.items[-1].cat == "D" and bool(prev.days)
+    then = frame.clause.sep in {AND, COMMA} or (frame.clause.items[0].cat != "D" and not frame.clause.titled)
+    return only and ends and then and another_day(prev, frame)
+
+
+def bounds_a_stretch(frame: Frame) -> bool:
+    """ "molted between Monday and Wednesday": one day of a stretch, and not both of its ends."""
+    items = frame.clause.items
+    return any(a.text in {"between", "from"} and b.cat == "D" for a, b in pairwise(items))
+
+
+def doubts_the_day(frame: Frame) -> bool:
+    """ "fed Ink, unless that was yesterday"."""
+    opens = "cond" in frame.clause.items[0].senses
+    return opens and "future" not in frame.flags and "did" in frame.flags

@@ -1,0 +1,69 @@
+"""Doubts about the day that a clause tells of."""
+
+from __future__ import annotations
+
+from functools import cache
+from itertools import pairwise
+from typing import Final
+
+from bot.reading.days_of_another import Whose
+from bot.reading.days_words import days_data
+from bot.reading.drafts import Doubt, Draft
+from bot.reading.frames import Frame
+from bot.reading.may_be_a_day import unread_day
+from bot.reading.model import About
+from bot.reading.neighbours import acts_of
+from bot.reading.phrasings import meaning
+from bot.terms import Kind
+
+
+def yet_to_come(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink molts in 3 days": a day that is ahead."""
+    ahead = frame.periods and any(str(period.kind) == "in" for period in frame.periods)
+    return Doubt(About.DAY, "future_day") if ahead and not frame.days else None
+
+
+def again_and_again(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "a roach each tuesday": once, or every week? "has had it since Sunday": is it still there?"""
+    kinds = {str(period.kind) for period in frame.periods}
+    repeated = "every" in kinds or ("since" in kinds and draft.kind is Kind.FED and "have" in acts_of(frame))
+    return Doubt(About.DAY, "vague_day") if repeated and not frame.days else None
+
+
+def day_of_another(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "12.5 cm after her molt on May 3": now, or on the day that is said of the other event?"""
+    own = sum(item.cat == "D" for item in frame.clause.items) > len(frame.other_days)
+    whose, other = frame.other_days[0] if frame.other_days and not own else (Whose.ITS_OWN, None)
+    if other is None or whose is Whose.ITS_OWN or (whose is Whose.EITHER and other.day == draft.day):
+        return None
+    days = [draft.day, other.day] if whose is Whose.EITHER and other.day is not None else []
+    return Doubt(About.DAY, "vague_day", choices=[(day.isoformat(), {"day": day}) for day in days])
+
+
+def day_not_read(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "fed Ink tewsday": a word not understood that may be the day."""
+    word = unread_day(frame)
+    return Doubt(About.DAY, "vague_day", word) if word is not None else None
+
+
+def loose_day(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink molted, 9th", "fed in sun": words that may be a day, and of what."""
+    pairs = list(pairwise(frame.clause.items))
+    of_a_word = any(
+        b.cat == "U" and b.text in meaning("weekdays") and a.text != "the" for a, b in pairs
+    )  # "in sun"
+    of_a_word = of_a_word or any(a.cat == "U" and a.text in _months() and b.cat == "N" for a, b in pairs)
+    which = draft.kind is Kind.MOLTED and any(span.rule == _BY_ITSELF for span in frame.days)
+    if which:  # "Ink molted, 9th": on that day, or for the ninth time?
+        return Doubt(About.DAY, "vague_day", choices=[(draft.day.isoformat(), {"day": draft.day})])
+    return Doubt(About.DAY, "vague_day") if "loose day" in frame.flags or of_a_word else None
+
+
+@cache
+def _months() -> frozenset[str]:
+    """ "ate April 3 and refused 2": what is said like a date and was not found as one."""
+    return frozenset(word for words in days_data("en").words["month"].values() for word in words)
+
+
+#: The rule of days for an ordinal between marks.
+_BY_ITSELF: Final = "an nth by itself"

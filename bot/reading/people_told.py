@@ -1,0 +1,148 @@
+"""People and places that are not of the shelf: from whom, to whom, where."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import Final
+
+from bot.reading.frames import Frame
+from bot.reading.items import Item
+from bot.reading.names import EXACT
+from bot.reading.parse import Message
+from bot.reading.persons import giver_until, person_until
+from bot.terms import Kind
+
+
+def people(message: Message, frame: Frame) -> None:
+    """The words after "to", "with" and "from" that name a person or a shop."""
+    items = frame.clause.items
+    _giver(message, frame)
+    if all(i.cat == "U" or "market" in i.senses for i in items) and items[0].cat == "U" and len(items) > 1:
+        frame.from_words = _words_after(message, items, 0) if "market" in items[-1].senses else ""
+    for place, item in enumerate(items):
+        if item.text == "paid" and place + 2 < len(items) and items[place + 2].cat == "A":
+            frame.from_words = frame.from_words or _somebody(message, items[place + 1])
+        if item.text in _GAVE and place + 2 < len(items) and _own_animal(items[place + 2]):
+            frame.to_words = frame.to_words or _somebody(message, items[place + 1])
+        if _LEADS.isdisjoint(item.senses):
+            continue
+        goes_to = "verb" in item.senses and _leads_to(item)
+        for cat in ("to", "from", "with"):
+            if cat in item.senses or goes_to == cat or (cat == "from" and _at_a_market(items, place)):
+                words = _words_after(message, items, place + 1, of_a_shop=cat == "from")
+                if words and cat == "from":
+                    frame.from_words = frame.from_words or words
+                elif words:
+                    frame.to_words = frame.to_words or words
+
+
+def _somebody(message: Message, item: Item) -> str:
+    """ "paid Aoife 35 euros", "gave Marta B4": a word in capitals that nothing else explains."""
+    return message.words(item.i, item.j) if item.cat == "U" and item.upper else ""
+
+
+def _own_animal(item: Item) -> bool:
+    return item.cat == "S" and item.val.sure and item.val.how in EXACT and not item.owns
+
+
+#: Verbs behind which whoever gets an animal stands before it.
+_GAVE: Final = frozenset({"gave", "sold", "sent", "handed", "lent", "loaned"})
+
+
+def somebody_elses(frame: Frame) -> None:
+    """ "Marta's rosie molted": an animal of that sort, but not of this shelf."""
+    items = frame.clause.items
+    for owner, animal in pairwise(items) if frame.unknown and frame.refs else ():
+        theirs = owner.cat == "U" and owner.owns and animal.cat == "S"
+        if theirs and animal.val.how not in EXACT and animal.val.how != "place":
+            frame.flags.add("stranger")
+
+
+def _giver(message: Message, frame: Frame) -> None:
+    """Who stands before "sold me a sling", and before "took Ink for 25 euro"."""
+    items = frame.clause.items
+    at = next((n for n, i in enumerate(items) if "verb" in i.senses), 0)
+    person = giver_until(items, at) if items[at].text.split()[-1] in _TO_ME else 0
+    if person:
+        frame.from_words = frame.from_words or message.words(items[0].i, items[person - 1].j)
+        return
+    if (
+        not at
+        or items[0].cat != "U"
+        or any(i.cat != "U" for i in items[:at])
+        or (frame.refs and frame.before)
+    ):
+        return
+    words, verb = message.words(items[0].i, items[at - 1].j), items[at]
+    if verb.text.split()[-1] in _TO_ME:
+        frame.from_words = frame.from_words or words
+    elif _goes_to_them(frame, verb):
+        frame.to_words = words
+        frame.flags.add("goes to them")
+
+
+def _leads_to(item: Item) -> str:
+    """ "has gone to", "home from", "bought by": how a verb's own last word leads to a person, if it does."""
+    last = item.text.rpartition(" ")[2]
+    if last not in _LAST_WORDS:
+        return ""
+    kinds = {s.group.kind for s in item.senses.values()}
+    if last == "from":
+        return "from" if Kind.ACQUIRED in kinds else ""
+    return "to" if Kind.LEFT in kinds else ""
+
+
+#: Senses of the words that may stand before a person or a place.
+_LEADS: Final = frozenset({"to", "from", "with", "on", "verb"})
+
+
+_LAST_WORDS: Final = frozenset({"to", "with", "by", "from"})
+
+
+_TO_ME: Final = frozenset({"me", "us"})
+
+
+def _goes_to_them(frame: Frame, verb: Item) -> bool:
+    """ "Priya bought Dot", "Priya took Dot for 25 euro": an animal of the shelf that somebody else takes."""
+    whole = not any(i.cat == "S" and i.owns for i in frame.clause.items)  # not "picked up Ink's tub"
+    own = whole and bool(frame.refs) and all(r.how in EXACT and r.sure for r in frame.refs)
+    buys = any(s.group.act == "buy" for s in verb.senses.values())
+    takes = any(s.group.act == "take" for s in verb.senses.values())
+    paid = any(a.dimension == "money" for _, a in frame.amounts)
+    return own and not frame.meals and (buys or (takes and paid))
+
+
+def _at_a_market(items: Sequence[Item], place: int) -> bool:
+    """ "at the Dublin show", "by Tom": where or by whom it was got."""
+    if "on" not in items[place].senses:
+        return False
+    if items[place].text == "by":
+        return place + 1 < len(items) and items[place + 1].cat == "U"
+    return items[place].text in {"at", "in", "in the"} and any(
+        "market" in i.senses for i in items[place + 1 : place + 5]
+    )
+
+
+def _words_after(message: Message, items: Sequence[Item], place: int, *, of_a_shop: bool = False) -> str:
+    person = person_until(items, place)
+    if person > place:
+        return message.words(items[place].i, items[person - 1].j)
+    taken: list[Item] = []
+    while place < len(items) and (
+        items[place].cat == "U" or (items[place].cat == "W" and not _stops(items[place]))
+    ):
+        if taken and (items[place].text in _BUYERS or (of_a_shop and "with" in items[place].senses)):
+            break  # "at the fair of Hamm I bought one", "home from the show with a sling"
+        taken.append(items[place])
+        place += 1
+    if not any(i.cat == "U" or "market" in i.senses for i in taken):
+        return ""
+    return message.words(taken[0].i, taken[-1].j)
+
+
+_BUYERS: Final = frozenset({"i", "we", "ive", "i've", "weve", "we've"})
+
+
+def _stops(item: Item) -> bool:
+    return any(c in item.senses for c in ("to", "from", "and", "on", "verb"))

@@ -1,0 +1,70 @@
+"""Doubts about whom of a group a clause tells."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Final
+
+from bot.reading.drafts import Doubt, Draft
+from bot.reading.frames import Frame
+from bot.reading.model import About
+from bot.reading.neighbours import refuses
+from bot.terms import Kind
+
+
+def one_of_a_group(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "fed everyone sept Will": a word not understood between a group and one of its animals."""
+    if all(item.cat != "U" for item in frame.clause.items):
+        return None
+    trios = zip(frame.clause.items, frame.clause.items[1:], frame.clause.items[2:], strict=False)
+    odd = [
+        word.text
+        for group, word, one in trios
+        if group.cat == one.cat == "S" and word.cat == "U" and set(one.val.tags) < set(group.val.tags)
+    ]
+    return Doubt(About.SPECIMEN, "excepted_whom", odd[0]) if odd else None
+
+
+def all_of_whom(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "b lot all had a pinhead": all of what the word before, that is not understood, names."""
+    items = frame.clause.items
+    for place, item in enumerate(items):
+        at = place - 1
+        while at > 0 and items[at].text in _LOTS:
+            at -= 1
+        whole = item.cat == "S" and item.text in {"all", "everyone", "everybody"}
+        if whole and at >= 0 and items[at].cat == "U":
+            return Doubt(About.SPECIMEN, "unknown_name", items[at].text)
+    return None
+
+
+def on_a_what(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "everyone on a diet refused": behind a group, what only some of it may be on."""
+    items = frame.clause.items
+    for place, item in enumerate(items[:-3]):
+        on, article, thing = items[place + 1 : place + 4]
+        strange = on.text == "on" and "a" in article.senses and thing.cat in "UW"
+        if strange and item.cat == "S" and item.val.plural:
+            return Doubt(About.SPECIMEN, "some_of_several", thing.text)
+    return None
+
+
+#: Words for a number of animals, behind what they are called.
+_LOTS: Final = frozenset({"lot", "gang", "crew", "bunch", "crowd", "lads", "ones"})
+
+
+def exception_of_nobody(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "all but the third": an exception that names nobody, or a "not" before a name."""
+    if _EXCEPTING.isdisjoint(frame.said):
+        return None
+    excepts = "except" in frame.said and not frame.excepted
+    pairs = list(pairwise(frame.clause.items))
+    but_day = any("but" in a.senses and b.cat == "D" for a, b in pairs)
+    not_one = any("neg" in a.senses and "verb" not in a.senses and b.cat == "S" for a, b in pairs)
+    turned = draft.kind in {Kind.REFUSED, Kind.OPENED} and not (frame.inherited and refuses(frame))
+    if turned and not (excepts or but_day):  # "refused: not Ink" turns nothing round
+        return None
+    return Doubt(About.SPECIMEN, "excepted_whom") if excepts or but_day or not_one else None
+
+
+_EXCEPTING: Final = frozenset({"except", "but", "neg"})
