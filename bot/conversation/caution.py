@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from bot.conversation.texts import has, say, say_of
 from bot.conversation.turn import Turn
@@ -13,6 +13,14 @@ from bot.terms import Specimen
 
 def caution_lines(species: Species) -> list[str]:
     """The cautions of a species, the gravest first; empty for one that needs none beyond washing hands."""
+    lines = opening_lines(species)
+    if species.cites not in ("none", ""):
+        lines.append(say("caution.cites") if species.cites == "II" else say("caution.cites_unsure"))
+    return lines
+
+
+def opening_lines(species: Species) -> list[str]:
+    """What to mind before the enclosure of a species is opened, the gravest first."""
     lines = []
     if has("caution.venom", species.venom_caution.value):
         lines.append(say_of("caution.venom", species.venom_caution.value))
@@ -20,9 +28,23 @@ def caution_lines(species: Species) -> list[str]:
         lines.append(say("caution.hairs"))
     if species.urticating is None:
         lines.append(say("caution.hairs_unknown"))
-    if species.cites not in ("none", ""):
-        lines.append(say("caution.cites") if species.cites == "II" else say("caution.cites_unsure"))
     return lines
+
+
+def before_opening(animals: Sequence[Specimen]) -> list[str]:
+    """What to mind before animals are moved, each line once, with whom it is about if not all."""
+    concerned: dict[str, list[Specimen]] = {}
+    for animal in animals:
+        for line in opening_lines(species_of(animal.species, animal.habit)):
+            concerned.setdefault(line, []).append(animal)
+    return _each_once(concerned, of=len(animals))
+
+
+def _each_once(concerned: Mapping[str, Sequence[Specimen]], *, of: int) -> list[str]:
+    return [
+        line if len(whom) == of else say("caution.of", who=called(whom, most=4), line=line)
+        for line, whom in concerned.items()
+    ]
 
 
 def first_of_its_kind(turn: Turn, animal: Specimen, *, new: int = 1) -> list[str]:
@@ -43,9 +65,6 @@ def first_of_their_kinds(turn: Turn, animals: Sequence[Specimen]) -> list[str]:
         for line in first_of_its_kind(turn, kin[0], new=len(kin)):
             concerned.setdefault(line, []).extend(kin)
     for_all = say("caution.local_law")
-    lines = [
-        line if len(kin) == len(animals) else say("caution.of", who=called(kin, most=4), line=line)
-        for line, kin in concerned.items()
-        if line != for_all
-    ]
+    concerned.pop(for_all, None)
+    lines = _each_once(concerned, of=len(animals))
     return [*lines, for_all] if lines else []

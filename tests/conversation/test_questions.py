@@ -8,6 +8,7 @@ from datetime import date
 import pytest
 
 from bot.conversation import Conversation
+from bot.conversation.texts import say
 from bot.terms import Kind
 
 
@@ -351,3 +352,15 @@ def test_what_was_spent_is_summed_by_currency_and_the_unpriced_are_counted(chat)
 @pytest.mark.parametrize("asked", ["when do I rehouse Pebble", "when should we rehouse Pebble?"])
 def test_when_to_rehouse_is_about_the_next_home(chat, asked):
     assert chat.told(asked) == chat.told("is Pebble due for rehousing?")
+
+
+def test_what_to_mind_before_an_enclosure_is_opened_is_told_with_the_next_home(chat):
+    """Hair-kicking of New World species and strong venom of Old World ones: common practice, no source."""
+    told = chat.told("can I rehouse Rust?")
+    assert say("caution.hairs") in told
+    assert say("caution.cites") not in told  # which is of papers, and asked with "care"
+
+
+def test_whoever_of_several_has_to_be_minded_is_named_with_the_caution(chat):
+    told = chat.told("what size tub for Rust and Pebble?")
+    assert told.count(say("caution.hairs")) == 1

@@ -19,6 +19,7 @@ from bot.conversation.answers.subject import (
     what_became_of,
     whole_record,
 )
+from bot.conversation.caution import before_opening
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.reasons import reason
@@ -276,11 +277,16 @@ def rehouse_due(turn: Turn, question: Question) -> list[Reply]:
     """Who has outgrown its home, those that must not be moved now left out; of named animals, until when."""
     if named(question):
         return housing.home(turn, question)
-    lines = [
-        say("rehouse.line", who=facts.specimen.called, why=reason(why, turn.today, turn.settings))
+    due = [
+        (facts.specimen, why)
         for facts in facts_of(turn, question)
         if (why := next_for(facts, turn.today).rehouse) is not None
     ]
-    if not lines:
+    if not due:
         return [turn.reply(empty_shelf(turn) or say("rehouse.nobody"))]
-    return [fit(turn, "\n".join([say("rehouse.head", n=len(lines)), *lines]))]
+    lines = [
+        say("rehouse.line", who=animal.called, why=reason(why, turn.today, turn.settings))
+        for animal, why in due
+    ]
+    minded = before_opening([animal for animal, _ in due])
+    return [fit(turn, "\n".join([say("rehouse.head", n=len(lines)), *lines, *minded]))]

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from bot.conversation import wording
 from bot.conversation.answers.subject import asked_of, named, not_living, whole_record
+from bot.conversation.caution import before_opening
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
@@ -42,7 +43,9 @@ def home(turn: Turn, question: Question) -> list[Reply]:
         lines = [_suits("short", turn, one) for one in found]
     else:
         lines = [_told(turn, one) for one in found]
-    return [fit(turn, ("\n" if len(found) > _IN_FULL else "\n\n").join(lines) or not_living(turn, question))]
+    between = "\n" if len(found) > _IN_FULL else "\n\n"
+    told = [between.join(lines), *before_opening([one.animal.specimen for one in found])] if lines else []
+    return [fit(turn, "\n".join(told) or not_living(turn, question))]
 
 
 def _housed(turn: Turn, tags: set[str]) -> list[_Housed]:
