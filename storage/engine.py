@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+import sqlite3
 from collections.abc import Callable, Mapping
 from pathlib import Path
+from time import monotonic, sleep
 from typing import Any, Final
 
 from pydantic_core import from_json
@@ -20,12 +22,13 @@ from storage.fence import put_in_service
 
 #: How long a writer waits for another process's write to end.
 BUSY_TIMEOUT_MS: Final = 10_000
+_A_MOMENT_S: Final = 0.01
 
 _PRAGMAS: Final = (
+    f"PRAGMA busy_timeout = {BUSY_TIMEOUT_MS}",
     "PRAGMA journal_mode = WAL",
     "PRAGMA synchronous = FULL",
     "PRAGMA foreign_keys = ON",
-    f"PRAGMA busy_timeout = {BUSY_TIMEOUT_MS}",
     "PRAGMA temp_store = MEMORY",
 )
 
@@ -79,7 +82,7 @@ class WholeTransactions(SQLiteDialect_pysqlite):
                 as_usual(raw)
             raw.isolation_level = None
             for pragma in _PRAGMAS:
-                raw.execute(pragma).close()
+                _set(raw, pragma)
 
         return prepare
 
@@ -87,6 +90,20 @@ class WholeTransactions(SQLiteDialect_pysqlite):
         """Begins a transaction."""
         writes = dbapi_connection.info.get(_WRITES, True)
         dbapi_connection.dbapi_connection.execute("BEGIN IMMEDIATE" if writes else "BEGIN")
+
+
+def _set(raw: Any, pragma: str) -> None:
+    """Sets a setting. Of two that make a new journal at once one is refused without being kept waiting."""
+    give_up = monotonic() + BUSY_TIMEOUT_MS / 1000
+    while True:
+        try:
+            raw.execute(pragma).close()
+        except sqlite3.OperationalError as refused:
+            if "locked" not in str(refused) or monotonic() > give_up:
+                raise
+            sleep(_A_MOMENT_S)
+        else:
+            return
 
 
 registry.register("sqlite.whole", "storage.engine", "WholeTransactions")

@@ -76,6 +76,7 @@ _ACTIONS: Final = (
             Action.PHOTOS,
             Action.CONCERN,
             Action.POSTURE,
+            Action.SIGN,
             Action.DISTURB,
             Action.CARE,
             Action.WHO_LOGGED,
