@@ -68,11 +68,7 @@ def _is_about_it(text: str, draft: Draft) -> bool:
     """ "chart of Ember": the name of the one to be added behind other words, and nothing more of it."""
     name, said = folded(draft.get("name") or "").split(), folded(bare(text)).split()
     at = next((n for n in range(1, len(said)) if name and said[n : n + len(name)] == name), 0)
-    return at > 0 and at + len(name) == len(said) and said[at - 1] in _OF_IT
-
-
-#: What stands before the name of one whom something is asked or wanted of.
-_OF_IT: Final = frozenset({"of", "about", "for", "feed", "me", "is", "does", "will", "did", "and", "with"})
+    return at > 0 and at + len(name) == len(said) and said[at - 1] in word_set("before_one_meant")
 
 
 def _another(turn: Turn, waiting: Draft, text: str) -> Draft | None:

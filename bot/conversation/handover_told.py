@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from typing import Final
 
@@ -68,9 +68,9 @@ def told(turn: Turn, rows: Sequence[JournalEntry], *, named: bool = False) -> li
         of_it = [row for row in rows if row.entry.kind is kind]
         counted = say_of("handover.counted", kind.value, n=len(of_it))
         if of_it and named:
-            counted = say("handover.seen", told=counted, names=_names(turn, of_it))
+            counted = say("handover.seen", told=counted, names=turn.names_of(of_it, most=_MOST_NAMES))
         parts += [counted] if of_it else []
-    refused = _names(turn, (row for row in rows if row.entry.kind is Kind.REFUSED))
+    refused = turn.names_of((row for row in rows if row.entry.kind is Kind.REFUSED), most=_MOST_NAMES)
     parts += [say("handover.refused", names=refused)] if refused else []
     return parts + list(_others(turn, rows))[:_MOST_LINES]
 
@@ -81,13 +81,8 @@ def _others(turn: Turn, rows: Sequence[JournalEntry]) -> Iterator[str]:
         if row.entry.kind not in (*_COUNTED, Kind.REFUSED):
             alike.setdefault(turn.told(row.entry), []).append(row)
     for what, of_them in alike.items():
-        names = _names(turn, of_them)
+        names = turn.names_of(of_them, most=_MOST_NAMES)
         yield say("handover.seen", told=what, names=names) if names else what
-
-
-def _names(turn: Turn, rows: Iterable[JournalEntry]) -> str:
-    tags = dict.fromkeys(tag for row in rows for tag in row.entry.specimens)
-    return wording.listed([turn.called(tag) for tag in tags], most=_MOST_NAMES)
 
 
 def _undone(turn: Turn, handed: Handover, day: date) -> list[str]:

@@ -8,20 +8,18 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
-from typing import Any, Final
+from typing import Any
 
 from bot.conversation.answers.origin import here_since
 from bot.conversation.log import Storing, store, told
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
+from bot.reading.fields import LIKELY_MONEY
 from bot.reading.model import Reading, ReadingKind
 from bot.reading.provenance import Provenance, read_provenance
 from bot.terms import Entry, Kind
 from storage.records import JournalEntry, Prompt
-
-#: What a price without a currency may be in, as ISO 4217 writes it.
-_LIKELY_MONEY: Final = ("EUR", "GBP", "USD")
 
 
 def said(turn: Turn) -> list[Reply] | None:
@@ -50,7 +48,7 @@ def _put_down(turn: Turn, found: Provenance) -> list[Reply]:
         text = say("provenance.is_it", source=found.source, who=turn.called(found.tags[0]))
         return [_asked(turn, text, [(say("button.yes"), replace(found, sure=True))])]
     if found.price is not None and found.currency is None:
-        ways = [(f"{found.price} {money}", replace(found, currency=money)) for money in _LIKELY_MONEY]
+        ways = [(f"{found.price} {money}", replace(found, currency=money)) for money in LIKELY_MONEY]
         return [_asked(turn, say("provenance.what_money", price=found.price), ways)]
     return _stored(turn, found)
 

@@ -22,7 +22,7 @@ from bot.reading.model import Reading, ReadingKind
 from bot.reading.short_answers import has_pronoun
 from bot.terms import Entry, KeeperSettings, Specimen
 from storage import Work
-from storage.records import Keeper, Membership, Prompt, Role
+from storage.records import JournalEntry, Keeper, Membership, Prompt, Role
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,6 +170,11 @@ class Turn:
         """Name and tag of an animal; the tag alone where it is not known any more."""
         specimen = self.shelf.by_tag.get(tag)
         return specimen.called if specimen else tag
+
+    def names_of(self, rows: Iterable[JournalEntry], *, most: int) -> str:
+        """The animals that entries are of, each once, and no more than so many by name."""
+        tags = dict.fromkeys(tag for row in rows for tag in row.entry.specimens)
+        return wording.listed([self.called(tag) for tag in tags], most=most)
 
     def told(self, entry: Entry, *, each: bool = False) -> str:
         """What an entry says, without whom and when, another animal in it by its name."""

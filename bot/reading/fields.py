@@ -188,7 +188,7 @@ def _sex(frame: Frame, groups: list[Group], filled: Filled) -> None:
 
 
 #: What a price without a currency may be in, as ISO 4217 writes it.
-_LIKELY_MONEY: Final = ("EUR", "GBP", "USD")
+LIKELY_MONEY: Final = ("EUR", "GBP", "USD")
 
 
 def _price(frame: Frame, filled: Filled) -> None:
@@ -205,7 +205,7 @@ def _price(frame: Frame, filled: Filled) -> None:
     filled.put("currency", money[1].currency)
     if money[1].doubt == "what_money":
         price = str(money[1].value)
-        choices = [(f"{price} {currency}", {"currency": currency}) for currency in _LIKELY_MONEY]
+        choices = [(f"{price} {currency}", {"currency": currency}) for currency in LIKELY_MONEY]
         filled.doubts.append(Doubt(About.AMOUNT, "what_money", price, choices))
 
 

@@ -33,9 +33,6 @@ def number_between(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.AMOUNT, "number_unexplained", said[0]) if said else None
 
 
-_BOUNDS: Final = frozenset("<>")
-
-
 def some_uneaten(draft: Draft, frame: Frame) -> Doubt | None:
     """ "all of D got a locust 1 uneaten": a number of the prey told before it, or of the animals."""
     items = frame.clause.items
@@ -121,6 +118,9 @@ def more_or_fewer(draft: Draft, frame: Frame) -> Doubt | None:
     marked = any(mark.text in _BOUNDS and n.cat == "N" and mark.j == n.i for mark, n in pairs)
     marked = marked and draft.kind in FEEDING
     return Doubt(About.AMOUNT, "approx") if marked or ("bound" in frame.flags and exact) else None
+
+
+_BOUNDS: Final = frozenset("<>")
 
 
 def more_than_once(draft: Draft, frame: Frame) -> Doubt | None:

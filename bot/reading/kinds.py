@@ -26,8 +26,9 @@ from bot.terms import Kind
 def verdict_on(frame: Frame) -> Verdict:
     """The kind that a clause tells of."""
     flags = frame.flags
-    if describes_prey(frame) or is_at_large(frame) or of_the_feeders(frame):
-        return Verdict("nothing", why="feeders") if of_the_feeders(frame) else Verdict("unknown")
+    of_prey_alone = _of_prey_alone(frame)
+    if of_prey_alone is not None:
+        return of_prey_alone
     if _done_to_those_due(frame):  # who of a group they were, only the round could tell
         flags -= {"undone"}
         flags |= {"which"}
@@ -56,6 +57,13 @@ def verdict_on(frame: Frame) -> Verdict:
     return _as_sure_as_told(frame, verdict)
 
 
+def _of_prey_alone(frame: Frame) -> Verdict | None:
+    """The verdict on a clause that is of feeders, or of their home, and of no animal's meal."""
+    if of_the_feeders(frame):
+        return Verdict("nothing", why="feeders")
+    return Verdict("unknown") if describes_prey(frame) or is_at_large(frame) else None
+
+
 def _as_sure_as_told(frame: Frame, verdict: Verdict) -> Verdict:
     """The verdict as it is, or a doubt where the keeper says "I think", "maybe"; of the day alone, that."""
     unsure = verdict.state == "told" and "hedge" in frame.flags and verdict.kinds != [Kind.PREMOLT]
@@ -70,13 +78,10 @@ def _as_sure_as_told(frame: Frame, verdict: Verdict) -> Verdict:
 def _done_to_those_due(frame: Frame) -> bool:
     """ "fed everyone on C who was due": done by the keeper, to those of a group that it was time for."""
     due = next((at for at, item in enumerate(frame.clause.items) if item.text == "due"), None)
-    done = [
-        at
+    return due is not None and any(
+        at < due and any(verb.group.keeper and not verb.group.base for verb in item.senses.verbs)
         for at, item in frame.verbs
-        for verb in item.senses.verbs
-        if verb.group.keeper and not verb.group.base
-    ]
-    return due is not None and bool(done) and min(done) < due
+    )
 
 
 def _doubts_the_day(frame: Frame) -> bool:

@@ -160,6 +160,8 @@ def _unite(earlier: Draft, draft: Draft, frame: Frame) -> None:
 
 def is_at_large(frame: Frame) -> bool:
     """ "a roach got loose in Ink's tub": where the prey does something itself, nobody ate it."""
+    if "prey" not in frame.said:
+        return False
     pairs = pairwise(item for item in frame.clause.items if item.cat == "W")
     return any("prey" in first.senses and _of_the_prey(then) for first, then in pairs)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from decimal import Decimal
 from itertools import pairwise
 from typing import Final
@@ -14,6 +13,7 @@ from bot.reading.clauses import SENTENCE
 from bot.reading.figures import MEASURES, bare_number, measures
 from bot.reading.frames import Frame
 from bot.reading.items import Item
+from bot.reading.same_unit import of_that_unit
 
 _MEASURES_OF: Final = {"length": frozenset({"span", "carapace"}), "weight": frozenset({"weight"})}
 _OF_AN_ANIMAL: Final = frozenset(_MEASURES_OF)
@@ -43,12 +43,12 @@ def unit_behind_all(frames: Sequence[Frame]) -> None:
 def _measure(frame: Frame, like: AmountSpan) -> None:
     """Makes an amount of the one figure of a clause, if it has none yet."""
     figure = _figure(frame)
-    unit = next((u for u in amount_grammar("en").data.units if u.unit == like.unit), None)
-    if figure is None or unit is None or unit.factor is None or not (measures(frame) and frame.ref_at):
+    amount = of_that_unit(like, figure) if figure is not None else None
+    if amount is None or not (measures(frame) and frame.ref_at):
         return
     if frame.flags & MEASURES and not frame.flags & _MEASURES_OF[like.dimension]:
         return  # "Ink weighed 31 g, Biscuit has a span of 14"
-    frame.amounts = [(0, replace(like, value=figure * unit.factor, doubt=None, high=None))]
+    frame.amounts = [(0, amount)]
     frame.loose = []
     frame.unknown = [entry for entry in frame.unknown if bare_number(entry[1]) is None]
 

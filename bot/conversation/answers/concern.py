@@ -14,6 +14,7 @@ from bot.conversation.next_up import rest_cards
 from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
+from bot.husbandry.ailment_record import Sign
 from bot.husbandry.concern import Concern, concerns
 from bot.reading.short_answers import is_word
 from bot.reading.wanted import Instruction
@@ -68,7 +69,7 @@ def _lines(turn: Turn, animals: Sequence[Specimen], *, named: bool) -> list[str]
         whose.setdefault(_sentence(turn, concern), []).append(turn.called(concern.tag))
     lines = [_line(told, who, named=named) for told, who in whose.items()]
     if any(concern.serious for concern in found):
-        lines.append(say("concern.vet"))
+        lines.append(say_of("signs", Sign.UNWELL.value))
     return lines
 
 

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from typing import Final
 
 from bot.conversation import wording
+from bot.conversation.answers.most import days_asked
 from bot.conversation.answers.tally import prey_of_all
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
-from bot.reading.stretches import stretch_alone
 from bot.reading.wanted import Instruction
 from bot.terms import Kind
 from storage.records import JournalEntry
@@ -39,11 +39,7 @@ _MOST_NAMES: Final = 12
 def summed(turn: Turn, wanted: Instruction) -> list[Reply]:
     """What was logged of the whole shelf in a time: meals and water as numbers, the rest with names."""
     said = wanted.rest or ""
-    tried = (
-        stretch_alone(words, turn.shelf.names, now=turn.now, settings=turn.settings)
-        for words in (said, f"in {said}")
-    )
-    within = next((found for found in tried if found is not None), None)
+    within = days_asked(turn, said) or days_asked(turn, f"in {said}")
     if within is None:
         return [turn.reply(say("most.which_days", days=said))]
     span = wording.span_of_days(within.first, within.last, turn.today)
@@ -69,7 +65,5 @@ def _times(rows: Sequence[JournalEntry]) -> str:
 
 
 def _names(turn: Turn, rows: Sequence[JournalEntry]) -> str:
-    tags = dict.fromkeys(tag for row in rows for tag in row.entry.specimens)
-    if not tags:  # those just bought have no tag yet
-        return str(sum(row.entry.count or 1 for row in rows))
-    return wording.listed([turn.called(tag) for tag in tags], most=_MOST_NAMES)
+    named = turn.names_of(rows, most=_MOST_NAMES)  # those just bought have no tag yet
+    return named or str(sum(row.entry.count or 1 for row in rows))
