@@ -20,7 +20,7 @@ from bot.reading.days_words import days_data
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
 from bot.reading.normalise import plain_text
-from bot.reading.phrasings import SHARED, bare, compiled, either, folded, joined, of_language
+from bot.reading.phrasings import SHARED, Phrasings, all_alike, bare, either, fitting, folded, joined
 from bot.reading.scan import Words
 from bot.reading.stretches import named_ahead
 from bot.terms import KeeperSettings
@@ -35,19 +35,6 @@ _EDGES: Final = " ,;:.-–—!"
 _ONE_NUMBER: Final = re.compile(r"(?:the )?\d{1,2}(?:st|nd|rd|th)?\.?")
 _WEEK: Final = timedelta(days=7)
 _BOTH: Final = 2
-#: The lists of which a message about being away has a word.
-_TELLING: Final = (
-    "away",
-    "cares",
-    "cares_them",
-    "care",
-    "hand",
-    "handovers",
-    "papers",
-    "time_off",
-    "i_travel",
-    "not_here",
-)
 
 
 class Wanted(StrEnum):
@@ -84,13 +71,10 @@ def read_away(text: str, names: ShelfNames, *, now: datetime, settings: KeeperSe
     ``now`` is aware, in the keeper's zone.
     """
     language = settings.language
-    if text.rstrip().endswith("?") or len(text) > _LONGEST or not _hints(language).search(text):
+    if text.rstrip().endswith("?") or len(text) > _LONGEST:
         return None
     words = bare(text, language=language)
-    for wanted, pattern in of_language(language, _patterns):
-        found = pattern.fullmatch(words)
-        if found is None:
-            continue
+    for wanted, found in fitting(words, language, _phrasings):
         for when, who in _said(found.groupdict(), language):
             helper = helper_meant(who, names, language) if who else ""
             days = days_ahead(when, now=now, settings=settings) if when else Days()
@@ -307,15 +291,8 @@ def away_data(language: str = SHARED) -> Mapping[str, Any]:
 
 
 @cache
-def _patterns(language: str) -> tuple[tuple[Wanted, re.Pattern[str]], ...]:
-    return tuple((wanted, compiled(_unfolded(phrase, language))) for wanted, phrase in phrasings(language))
-
-
-@cache
-def _hints(language: str) -> re.Pattern[str]:
-    """One of the words without which no phrasing fits: almost every message is none of these."""
-    words = {word for key in _TELLING for word in away_data(language).get(key, ())}
-    return re.compile("|".join(re.escape(word) for word in sorted(words)), re.I)
+def _phrasings(language: str) -> Phrasings[Wanted]:
+    return Phrasings((wanted, _unfolded(phrase, language)) for wanted, phrase in phrasings(language))
 
 
 def _unfolded(phrase: str, language: str) -> str:
@@ -353,17 +330,13 @@ def read_another_helper(text: str, names: ShelfNames, language: str) -> tuple[st
     if text.rstrip().endswith("?") or len(text) > _LONGEST:
         return None
     words = bare(text, language=language)
-    for pattern in of_language(language, _another_helper):
-        found = pattern.fullmatch(words)
-        slots = (found[slot] for slot in ("old", "new")) if found else ()
-        before, now = (helper_meant(said, names, language) for said in slots) if found else (None, None)
+    for _, found in fitting(words, language, _another_helper):
+        before, now = (helper_meant(found[slot], names, language) for slot in ("old", "new"))
         if before and now:
             return before, now
     return None
 
 
 @cache
-def _another_helper(language: str) -> tuple[re.Pattern[str], ...]:
-    return tuple(
-        compiled(_unfolded(phrase, language)) for phrase in own_away_data(language)["another_helper"]
-    )
+def _another_helper(language: str) -> Phrasings[None]:
+    return all_alike(_unfolded(phrase, language) for phrase in own_away_data(language)["another_helper"])

@@ -15,7 +15,7 @@ from typing import Final
 
 from bot.reading.model import ReadingKind
 from bot.reading.names import ShelfNames
-from bot.reading.phrasings import bare, compiled, data, of_language, own_data
+from bot.reading.phrasings import Phrasings, bare, data, fitting, own_data
 from bot.reading.read import read
 from bot.terms import Entry, KeeperSettings, Kind, day_at
 
@@ -44,9 +44,8 @@ def _sorts_in(
 ) -> Iterator[tuple[str, tuple[Entry, ...]]]:
     """The phrasings that fit a message, each with the feeders it tells of."""
     words = bare(text, language=settings.language)
-    for key, pattern in of_language(settings.language, _patterns):
-        found = pattern.fullmatch(words) if key in as_number else None
-        if found is None:
+    for key, found in fitting(words, settings.language, _phrasings):
+        if key not in as_number:
             continue
         bought = _bought(as_number[key].format(_OF_THE.sub("", found["stock"])), names, now, settings)
         if bought:
@@ -70,6 +69,6 @@ def _bought(stock: str, names: ShelfNames, now: datetime, settings: KeeperSettin
 
 
 @cache
-def _patterns(language: str) -> tuple[tuple[str, re.Pattern[str]], ...]:
+def _phrasings(language: str) -> Phrasings[str]:
     own = own_data(language)
-    return tuple((key, compiled(phrase, {})) for key in (*_COUNTED, *_LOST) for phrase in own.get(key, ()))
+    return Phrasings(((key, phrase) for key in (*_COUNTED, *_LOST) for phrase in own.get(key, ())), {})

@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
-from bot.reading.phrasings import bare, compiled, data, folded, word_set
+from bot.reading.phrasings import Phrasings, all_alike, bare, data, folded, word_set
 
 _IS_SHORT: Final = re.compile(r"(?:'s|(?<=he)s)$", re.I)
 
@@ -23,10 +23,7 @@ class HereSince(NamedTuple):
 def here_since(text: str, names: ShelfNames) -> HereSince | None:
     """What a message says of since when one animal is kept; ``None`` where it says no such thing."""
     words = bare(text)
-    for pattern in _patterns():
-        found = pattern.fullmatch(words)
-        if found is None:
-            continue
+    for _, found in _phrasings().fitting(words):
         who = _IS_SHORT.sub("", found["who"])
         tags = whom(who, names)
         if len(tags) == 1 or (not tags and folded(who) in word_set("pronouns")):
@@ -35,5 +32,5 @@ def here_since(text: str, names: ShelfNames) -> HereSince | None:
 
 
 @cache
-def _patterns() -> tuple[re.Pattern[str], ...]:
-    return tuple(compiled(phrase) for phrase in data()["here_since"])
+def _phrasings() -> Phrasings[None]:
+    return all_alike(data()["here_since"])

@@ -14,7 +14,7 @@ from typing import Final
 
 from bot.reading.moves_said import moved
 from bot.reading.names import ShelfNames
-from bot.reading.phrasings import SHARED, bare, compiled, of_language, own_data
+from bot.reading.phrasings import SHARED, Phrasings, bare, fitting, own_data
 from bot.reading.wanted import OF_THE_RECORD, Action, Instruction
 from bot.reading.wanted_hours import UNDERSTAND_HOURS
 from bot.reading.wanted_words import UNDERSTAND, UNDERSTAND_IN_LANGUAGE, of_animal, plain
@@ -29,14 +29,12 @@ def read_instruction(text: str, names: ShelfNames, language: str = SHARED) -> In
     words = bare("; ".join(text.splitlines()), language=language)
     if not words:
         return _nothing_but_courtesy(text)
-    for action, pattern in of_language(language, _patterns):
+    for action, found in fitting(words, language, _phrasings):
         if asked and action not in _MAY_BE_ASKED:
             continue
-        found = pattern.fullmatch(words)
-        if found is not None:
-            instruction = _understood(action, found, names, language)
-            if instruction is not None:
-                return instruction
+        instruction = _understood(action, found, names, language)
+        if instruction is not None:
+            return instruction
     return None
 
 
@@ -50,11 +48,8 @@ def _understood(action: Action, found: re.Match[str], names: ShelfNames, languag
 
 def sounds_like_instruction(text: str) -> bool:
     """Whether words have the form of an instruction about an animal, be it one that is not of the shelf."""
-    words = bare(text)
-    return any(
-        UNDERSTAND.get(action) in (of_animal, moved) and pattern.fullmatch(words) is not None
-        for action, pattern in _patterns(SHARED)
-    )
+    fit = _phrasings(SHARED).fitting(bare(text))
+    return any(UNDERSTAND.get(action) in (of_animal, moved) for action, _ in fit)
 
 
 def _nothing_but_courtesy(text: str) -> Instruction | None:
@@ -64,11 +59,10 @@ def _nothing_but_courtesy(text: str) -> Instruction | None:
 
 
 @cache
-def _patterns(language: str) -> tuple[tuple[Action, re.Pattern[str]], ...]:
-    return tuple(
-        (Action(action), compiled(phrase, language=language))
-        for action, group in own_data(language).get("actions", {}).items()
-        for phrase in group["say"]
+def _phrasings(language: str) -> Phrasings[Action]:
+    groups = own_data(language).get("actions", {}).items()
+    return Phrasings(
+        ((Action(action), phrase) for action, group in groups for phrase in group["say"]), language=language
     )
 
 

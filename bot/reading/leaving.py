@@ -10,7 +10,7 @@ from functools import cache
 from bot.reading.away import away_data, days_ahead
 from bot.reading.how_often import animals_said
 from bot.reading.names import ShelfNames
-from bot.reading.phrasings import bare, compiled, either
+from bot.reading.phrasings import Phrasings, all_alike, bare, either
 from bot.terms import KeeperSettings
 
 _LONGEST = 160
@@ -23,8 +23,8 @@ def read_leaving(
     if text.rstrip().endswith("?") or len(text) > _LONGEST:
         return None
     words = bare(text)
-    for found in (pattern.fullmatch(words) for pattern in _patterns()):
-        for who, when in _cuts(found.groupdict()) if found else ():
+    for _, found in _phrasings().fitting(words):
+        for who, when in _cuts(found.groupdict()):
             tags = animals_said(who, names)
             days = days_ahead(when, now=now, settings=settings) if tags else None
             if days is not None and days.first is not None and days.last is None and days.sure:
@@ -48,8 +48,8 @@ def _cuts(slots: dict[str, str | None]) -> Iterator[tuple[str, str]]:
 
 
 @cache
-def _patterns() -> tuple[re.Pattern[str], ...]:
-    return tuple(compiled(phrase) for phrase in away_data()["leaves"])
+def _phrasings() -> Phrasings[None]:
+    return all_alike(away_data()["leaves"])
 
 
 @cache

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from functools import cache
 from typing import NamedTuple
 
-from bot.reading.phrasings import OWNS, SHARED, bare, compiled, of_language, own_data
+from bot.reading.phrasings import OWNS, SHARED, Phrasings, all_alike, bare, fitting, own_data
 
 
 class DoneBy(NamedTuple):
@@ -19,8 +18,7 @@ class DoneBy(NamedTuple):
 def read_done_by(text: str, language: str = SHARED) -> list[DoneBy]:
     """Whose entries a message asks for, each way in which the words can be cut. Never raises."""
     words = bare(text, language=language)
-    found = (pattern.fullmatch(words) for pattern in of_language(language, _done_by))
-    said = [match.groupdict() for match in found if match is not None]
+    said = [found.groupdict() for _, found in fitting(words, language, _done_by)]
     return [DoneBy(OWNS.sub("", slots["person"]), slots.get("when") or "") for slots in said]
 
 
@@ -29,16 +27,20 @@ def read_person_called(text: str, language: str = SHARED) -> tuple[str, str] | N
     if text.rstrip().endswith("?"):
         return None
     words = bare(text, language=language)
-    found = (pattern.fullmatch(words) for pattern in of_language(language, _person_called))
-    match = next((match for match in found if match is not None), None)
-    return (OWNS.sub("", match["person"]), match["name"]) if match is not None else None
+    return next(
+        (
+            (OWNS.sub("", said["person"]), said["name"])
+            for _, said in fitting(words, language, _person_called)
+        ),
+        None,
+    )
 
 
 @cache
-def _done_by(language: str) -> tuple[re.Pattern[str], ...]:
-    return tuple(compiled(phrase, {}) for phrase in own_data(language).get("done_by", ()))
+def _done_by(language: str) -> Phrasings[None]:
+    return all_alike(own_data(language).get("done_by", ()), {})
 
 
 @cache
-def _person_called(language: str) -> tuple[re.Pattern[str], ...]:
-    return tuple(compiled(phrase, {}) for phrase in own_data(language).get("person_called", ()))
+def _person_called(language: str) -> Phrasings[None]:
+    return all_alike(own_data(language).get("person_called", ()), {})

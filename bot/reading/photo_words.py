@@ -10,7 +10,7 @@ from typing import Final, Literal
 
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
-from bot.reading.phrasings import bare, compiled, data, either, folded, word_set
+from bot.reading.phrasings import Phrasings, all_alike, bare, data, either, folded, word_set
 from bot.reading.stretches import Stretch, stretch_alone
 from bot.terms import KeeperSettings
 
@@ -34,8 +34,7 @@ def shown_alone(caption: str, names: ShelfNames) -> tuple[str, ...]:
     words = bare(caption)
     if not words:
         return ()
-    found = next(filter(None, (pattern.fullmatch(words) for pattern in _captions())), None)
-    said = found["who"] if found else words
+    said = next((found["who"] for _, found in _captions().fitting(words)), words)
     tagged = _CALLED.fullmatch(said)
     return whom(tagged["tag"] if tagged else said, names)
 
@@ -85,8 +84,8 @@ def _stretch(words: str, names: ShelfNames, now: datetime, settings: KeeperSetti
 
 
 @cache
-def _captions() -> tuple[re.Pattern[str], ...]:
-    return tuple(map(compiled, data()["captions"]))
+def _captions() -> Phrasings[None]:
+    return all_alike(data()["captions"])
 
 
 @cache

@@ -8,9 +8,10 @@ what a language does not have is as in English, whose words every keeper may use
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from functools import cache
-from typing import Any, Final, TypeVar
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from functools import cache, lru_cache
+from typing import Any, Final, Generic, TypeVar
 
 from bot.reading.normalise import plain_text
 from bot.terms.data_file import data_of
@@ -19,6 +20,7 @@ _PIECE: Final = re.compile(r"\{(\w+)\}|\[([^\]]*)\]|\(([^)]*)\)|([^\s\[\](){}]+)
 
 #: Marks that may stand at the ends of a message.
 _MARKS: Final = " .!?,¡¿"
+_WORD: Final = re.compile(r"\w+")
 _Made = TypeVar("_Made")
 
 #: What stands behind a name for whose something is.
@@ -81,9 +83,65 @@ def joined(own: Any, shared: Any) -> Any:
     return [*own, *shared] if isinstance(shared, list) else own
 
 
-def of_language(language: str, made: Callable[[str], tuple[_Made, ...]]) -> tuple[_Made, ...]:
-    """What is made of a language's own phrasings, and behind it what is made of those that all share."""
-    return made(language) if language == SHARED else (*made(language), *made(SHARED))
+class Phrasings(Generic[_Made]):
+    """Phrasings in their order, each with what it stands for. ``slots`` as in :func:`compiled`.
+
+    There are hundreds, and a message fits one at most: those alone are tried of which it has a word that may
+    not be missing, the one of each phrasing that fewest others have.
+    """
+
+    def __init__(
+        self,
+        rows: Iterable[tuple[_Made, str]],
+        slots: Mapping[str, Sequence[str]] | None = None,
+        language: str = SHARED,
+    ) -> None:
+        known = _certain_words(language) if slots is None else slots
+        listed = list(rows)
+        self._rows = [(made, compiled(phrase, known)) for made, phrase in listed]
+        self._always: list[int] = []
+        self._by_word: dict[str, list[int]] = {}
+        pieces = [[_marked_by(said) for said in needed(phrase, known)] for _, phrase in listed]
+        often = Counter(word for of_one in pieces for words in of_one for word in words)
+        for place, of_one in enumerate(pieces):
+            if not of_one:
+                self._always.append(place)
+                continue
+            for word in min(of_one, key=lambda words: sum(often[word] for word in words)):
+                self._by_word.setdefault(word, []).append(place)
+
+    def fitting(self, words: str) -> Iterator[tuple[_Made, re.Match[str]]]:
+        """Those that a whole message fits, in their order, each with the match."""
+        places = {place for word in self._by_word.keys() & _words_of(words) for place in self._by_word[word]}
+        for place in sorted(places.union(self._always)):
+            made, pattern = self._rows[place]
+            if (found := pattern.fullmatch(words)) is not None:
+                yield made, found
+
+
+def all_alike(
+    phrases: Iterable[str], slots: Mapping[str, Sequence[str]] | None = None, language: str = SHARED
+) -> Phrasings[None]:
+    """Phrasings that all stand for the same."""
+    return Phrasings(((None, phrase) for phrase in phrases), slots, language)
+
+
+def fitting(
+    words: str, language: str, made: Callable[[str], Phrasings[_Made]]
+) -> Iterator[tuple[_Made, re.Match[str]]]:
+    """The phrasings of a language's own that a message fits, and behind them those that all share."""
+    for of in (language,) if language == SHARED else (language, SHARED):
+        yield from made(of).fitting(words)
+
+
+@lru_cache(maxsize=64)  # each sort of phrasing asks for those of the same message
+def _words_of(text: str) -> frozenset[str]:
+    return frozenset(_WORD.findall(text.lower()))
+
+
+def _marked_by(said: Sequence[str]) -> frozenset[str]:
+    """For each word or phrase its longest word, which a message that says it has."""
+    return frozenset(max(_WORD.findall(words.lower()), key=len) for words in said)
 
 
 def compiled(
@@ -91,7 +149,7 @@ def compiled(
 ) -> re.Pattern[str]:
     """A phrasing, ready to be matched with a whole message. ``slots``: those that take certain words only."""
     if slots is None:
-        slots = {slot: synonyms(key, language) for slot, key in _OF_CERTAIN_WORDS.items()}
+        slots = _certain_words(language)
     parts = []
     for slot, needed, optional, word in _PIECE.findall(phrase):
         if slot in slots:
@@ -105,6 +163,11 @@ def compiled(
         else:
             parts.append(f"(?:{either([word])})")
     return re.compile(r"\s*".join(parts), re.I)
+
+
+@cache
+def _certain_words(language: str) -> Mapping[str, Sequence[str]]:
+    return {slot: synonyms(key, language) for slot, key in _OF_CERTAIN_WORDS.items()}
 
 
 def slot(found: re.Match[str], name: str) -> str | None:
@@ -123,9 +186,11 @@ def openings(phrase: str, slots: Mapping[str, Sequence[str]]) -> Iterator[str]:
 def needed(phrase: str, slots: Mapping[str, Sequence[str]]) -> Iterator[Sequence[str]]:
     """For each piece of a phrasing that may not be missing the words and phrases that it may be.
 
-    A piece that may be a sign is left out: signs are no words.
+    A piece that may be a sign is left out: signs are no words. So is a slot for the keeper's own words.
     """
     for slot, needs, optional, word in _PIECE.findall(phrase):
+        if slot and slot not in slots:
+            continue
         said = slots[slot] if slot else (needs or word).split("|")
         if not optional and all(words[:1].isalnum() for words in said):
             yield said
@@ -165,6 +230,7 @@ def folded(words: str) -> str:
     return plain_text(words).folded.strip()
 
 
+@lru_cache(maxsize=64)  # each sort of phrasing asks for the same message
 def bare(text: str, *, polite: bool = True, language: str = SHARED) -> str:
     """The message without ornaments, closing marks and, if ``polite``, words of courtesy at its ends."""
     words = " ".join(plain_text(text).plain.split()).strip(_MARKS)

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 from functools import cache
-from re import Pattern
 from typing import Final
 
 from bot.reading.groups_alone import group_alone
@@ -19,7 +18,7 @@ from bot.reading.items import Item
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
 from bot.reading.parse import Message
-from bot.reading.phrasings import bare, compiled, folded, of_language, own_data, slot, word_set
+from bot.reading.phrasings import Phrasings, all_alike, bare, fitting, folded, own_data, slot, word_set
 from bot.terms import KeeperSettings
 
 _LONGEST: Final = 200
@@ -49,10 +48,7 @@ def read_provenance(
     if text.rstrip().endswith("?") or len(text) > _LONGEST:
         return None
     words, language = bare(text, language=settings.language), settings.language
-    for pattern in of_language(language, _patterns):
-        found = pattern.fullmatch(words)
-        if found is None:
-            continue
+    for _, found in fitting(words, language, _phrasings):
         said = {name: slot(found, name) for name in ("who", "price", "source")}
         read = _Parts(names, now, settings)
         whose = read.animals(said["who"] or "")
@@ -142,5 +138,5 @@ def _may_be_of_people(item: Item) -> bool:
 
 
 @cache
-def _patterns(language: str) -> tuple[Pattern[str], ...]:
-    return tuple(compiled(phrase, language=language) for phrase in own_data(language).get("provenance", ()))
+def _phrasings(language: str) -> Phrasings[None]:
+    return all_alike(own_data(language).get("provenance", ()), language=language)

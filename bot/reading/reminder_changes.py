@@ -16,12 +16,13 @@ from bot.reading.names import ShelfNames
 from bot.reading.parse import Message
 from bot.reading.phrasings import (
     SHARED,
+    Phrasings,
+    all_alike,
     bare,
-    compiled,
     data,
     either,
+    fitting,
     folded,
-    of_language,
     own_data,
     word_set,
 )
@@ -63,28 +64,21 @@ class Then:
 def reminder_change(text: str, language: str = SHARED) -> ReminderChange | None:
     """What a message wants of a reminder, ``None`` where it has no such form."""
     words = bare(text, language=language)
-    for pattern in of_language(language, _patterns):
-        found = pattern.fullmatch(words)
-        if found is not None:
-            said = found.groupdict()
-            which = said["which"]
-            named = (
-                re.search(
-                    either(sorted(word_set("called_reminders", language))),
-                    words.removeprefix(which),
-                    re.IGNORECASE,
-                )
-                is not None
-            )
-            return ReminderChange(which, said.get("to") or "", said.get("by") or "", named)
-    return None
+    _, found = next(fitting(words, language, _phrasings), (None, None))
+    if found is None:
+        return None
+    said = found.groupdict()
+    which = said["which"]
+    called = either(sorted(word_set("called_reminders", language)))
+    named = re.search(called, words.removeprefix(which), re.IGNORECASE) is not None
+    return ReminderChange(which, said.get("to") or "", said.get("by") or "", named)
 
 
 @cache
-def _patterns(language: str) -> tuple[re.Pattern[str], ...]:
+def _phrasings(language: str) -> Phrasings[None]:
     own = own_data(language)
     phrases = (*own.get("reminder_moved", ()), *own.get("reminder_ended", ()))
-    return tuple(compiled(phrase, language=language) for phrase in phrases)
+    return all_alike(phrases, language=language)
 
 
 def is_called(which: str, what: str, also: Sequence[str], language: str = SHARED) -> bool:

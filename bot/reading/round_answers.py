@@ -13,7 +13,7 @@ from enum import StrEnum
 from functools import cache
 from typing import Final
 
-from bot.reading.phrasings import SHARED, bare, compiled, data, either, of_language, own_data, synonyms
+from bot.reading.phrasings import SHARED, Phrasings, bare, data, either, fitting, own_data, synonyms
 
 
 class Said(StrEnum):
@@ -82,18 +82,17 @@ def said_of_them(out: Iterable[str], words: str, language: str = SHARED) -> str:
 
 
 def _understood(words: str, language: str) -> RoundAnswer | None:
-    for said, pattern in of_language(language, _patterns):
-        found = pattern.fullmatch(words)
-        if found is not None:
-            slots = found.groupdict()
-            return RoundAnswer(
-                said=said,
-                out=_parts(slots.get("out"), language),
-                only=_parts(slots.get("only"), language),
-                aside=slots.get("aside") or "",
-                **{name: slots.get(name) or "" for name in ("by", "at", "after")},
-            )
-    return None
+    said, found = next(fitting(words, language, _phrasings), (None, None))
+    if said is None or found is None:
+        return None
+    slots = found.groupdict()
+    return RoundAnswer(
+        said=said,
+        out=_parts(slots.get("out"), language),
+        only=_parts(slots.get("only"), language),
+        aside=slots.get("aside") or "",
+        **{name: slots.get(name) or "" for name in ("by", "at", "after")},
+    )
 
 
 #: Marks that part what is said of those excepted: "all but Rust (refused)", "all but Rust; he refused".
@@ -109,12 +108,10 @@ _TABLES: Final = {
 
 
 @cache
-def _patterns(language: str) -> tuple[tuple[Said, re.Pattern[str]], ...]:
+def _phrasings(language: str) -> Phrasings[Said]:
     answers = own_data(language).get("round_answers", {})
     slots = {slot: synonyms(table, language) for slot, table in _TABLES.items()}
-    return tuple(
-        (Said(said), compiled(phrase, slots)) for said, phrases in answers.items() for phrase in phrases
-    )
+    return Phrasings(((Said(said), phrase) for said, phrases in answers.items() for phrase in phrases), slots)
 
 
 @cache
