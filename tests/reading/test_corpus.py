@@ -64,6 +64,8 @@ FLOORS = {
     "en/fieldfare": (100.0, 0.0),
     "en/goldcrest": (97.0, 0.0),
     "en/firecrest": (93.5, 0.5),
+    "en/serin": (92.5, 1.5),
+    "en/twite": (74.0, 4.0),
     "en/waxwing": (100.0, 0.0),
     "en/wren": (98.7, 0.0),
     "en/martin": (100.0, 0.0),
