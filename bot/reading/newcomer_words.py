@@ -7,7 +7,7 @@ from typing import Final
 
 from bot.reading.names import ShelfNames
 from bot.reading.normalise import plain_text
-from bot.reading.phrasings import folded, word_set
+from bot.reading.phrasings import NOUNS_IN_CAPITALS, SHARED, folded, word_set
 from bot.reading.taxa import taxa
 from bot.reading.tokens import Token, tokens_of
 from bot.reading.words import lexicon
@@ -19,7 +19,9 @@ _MOST_WORDS: Final = 4
 _OF_SPECIES: Final = frozenset({"species", "common"})
 
 
-def sorted_words(rest: str, names: ShelfNames | None) -> tuple[tuple[str, ...], str | None, tuple[str, ...]]:
+def sorted_words(
+    rest: str, names: ShelfNames | None, language: str = SHARED
+) -> tuple[tuple[str, ...], str | None, tuple[str, ...]]:
     """The parts that may be a name or a species, the one that is a species, and those that are neither."""
     words: list[str] = []
     unread: list[str] = []
@@ -27,8 +29,8 @@ def sorted_words(rest: str, names: ShelfNames | None) -> tuple[tuple[str, ...], 
     for raw in _BETWEEN_PARTS.split(rest):
         before, found, behind = (raw, None, "") if kind else kind_in(raw, names)
         kind = kind or found
-        for piece in filter(None, (bare_words(before), found, bare_words(behind))):
-            (words if piece is found or may_be_name(piece) else unread).append(piece)
+        for piece in filter(None, (bare_words(before, language), found, bare_words(behind, language))):
+            (words if piece is found or may_be_name(piece, language) else unread).append(piece)
     return tuple(words), kind, tuple(unread)
 
 
@@ -77,10 +79,10 @@ def _of_locality(token: Token) -> bool:
 # --- names --------------------------------------------------------------------------------------
 
 
-def bare_words(said: str) -> str:
+def bare_words(said: str, language: str = SHARED) -> str:
     """Words without the small words at their ends, which are no part of a name: "another", "it is"."""
     words = said.strip(" .!'\"").split()
-    small = word_set("newcomer_small")
+    small = word_set("newcomer_small", language)
     while words and folded(words[0]).strip(".") in small:
         words = words[1:]
     while words and folded(words[-1]).strip(".") in small:
@@ -88,18 +90,21 @@ def bare_words(said: str) -> str:
     return " ".join(words).strip(" .!'\"")
 
 
-def may_be_name(said: str) -> bool:
+def may_be_name(said: str, language: str = SHARED) -> bool:
     """Whether words may be what an animal is called: few, and none that only holds a sentence together."""
     words = said.split()
     fits = _NAME.fullmatch(said) is not None and len(words) <= _MOST_WORDS
-    return fits and word_set("no_name").isdisjoint(map(folded, words))
+    return fits and word_set("no_name", language).isdisjoint(map(folded, words))
 
 
-def is_surely_name(said: str, names: ShelfNames) -> bool:
+def is_surely_name(said: str, names: ShelfNames, language: str = SHARED) -> bool:
     """Whether words are a name though nothing says so: no word of the language, no animal of the shelf."""
     tokens = tokens_of(plain_text(said))
-    if not may_be_name(said) or names.find(tokens):
+    if not may_be_name(said, language) or names.find(tokens):
         return False
-    if all(token.upper for token in tokens if token.kind == "word"):
+    if language not in NOUNS_IN_CAPITALS and all(token.upper for token in tokens if token.kind == "word"):
         return True
-    return len(tokens) == 1 and not lexicon("en").account.senses(tokens[0].key)
+    strange = [
+        not any(lexicon(of).account.senses(token.key) for of in {language, SHARED}) for token in tokens
+    ]
+    return all(strange) and (len(tokens) == 1 or all(token.upper for token in tokens if token.kind == "word"))

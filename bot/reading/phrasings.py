@@ -59,6 +59,8 @@ _OF_CERTAIN_WORDS: Final = {
 
 #: The language whose words every keeper may use.
 SHARED: Final = "en"
+#: The languages in which every noun is written with a capital, so that one is no sign of a name.
+NOUNS_IN_CAPITALS: Final = frozenset({"de"})
 
 
 @cache

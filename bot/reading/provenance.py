@@ -18,7 +18,17 @@ from bot.reading.items import Item
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
 from bot.reading.parse import Message
-from bot.reading.phrasings import Phrasings, all_alike, bare, fitting, folded, own_data, slot, word_set
+from bot.reading.phrasings import (
+    NOUNS_IN_CAPITALS,
+    Phrasings,
+    all_alike,
+    bare,
+    fitting,
+    folded,
+    own_data,
+    slot,
+    word_set,
+)
 from bot.terms import KeeperSettings
 
 _LONGEST: Final = 200
@@ -112,7 +122,7 @@ class _Parts:
         seller = any("market" in item.senses for item in items) or not sellers.isdisjoint(words_said)
         if seller or (items[0].cat == "U" and items[0].upper):
             return Provenance(source=words.strip())
-        capitals = self.settings.language != _NOUNS_IN_CAPITALS
+        capitals = self.settings.language not in NOUNS_IN_CAPITALS
         if capitals and any(item.cat == "U" and item.upper for item in items):
             return Provenance(source=words.strip())
         return Provenance(source=words.strip(), sure=False) if [i.cat for i in items] == ["U"] else None
@@ -122,8 +132,6 @@ class _Parts:
         return message.items([range(len(message.tokens))])
 
 
-#: The language in which every noun is written with a capital, so that one is no sign of a name.
-_NOUNS_IN_CAPITALS: Final = "de"
 #: What the words beside those that nothing explains may be, where they tell of people and where they sell.
 _OF_PEOPLE: Final = frozenset({"the", "a", "ones", "on", "of", "and", "market", "report", "self"})
 
