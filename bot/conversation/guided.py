@@ -51,8 +51,12 @@ def add(turn: Turn, wanted: Instruction) -> list[Reply]:
 
 def listed(turn: Turn) -> list[Reply] | None:
     """A list of animals though nothing says to add them: the first ones, or new ones by name."""
-    said = newcomers_from("; ".join(turn.incoming.text.splitlines()), turn.shelf.names)
-    if len(said) > MOST_AT_ONCE or not all(one.kind and is_animal(one, turn.shelf.names) for one in said):
+    said = newcomers_from(
+        "; ".join(turn.incoming.text.splitlines()), turn.shelf.names, turn.settings.language
+    )
+    if len(said) > MOST_AT_ONCE or not all(
+        one.kind and is_animal(one, turn.shelf.names, turn.settings.language) for one in said
+    ):
         return None
     first = not (turn.shelf.specimens or turn.shelf.gone)
     in_lines = len(said) > 1 and len(turn.incoming.text.splitlines()) >= len(said)

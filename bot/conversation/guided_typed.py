@@ -14,6 +14,7 @@ from bot.conversation.species_words import is_scientific, species_meant
 from bot.conversation.turn import Turn
 from bot.reading.instructions import sounds_like_instruction
 from bot.reading.model import ReadingKind
+from bot.reading.moves_said import place_typed
 from bot.reading.names_alone import named_in
 from bot.reading.newcomer import Newcomer, newcomer_from
 from bot.reading.newcomer_words import is_surely_name
@@ -27,11 +28,6 @@ _MOST_WORDS: Final = 4
 _NO_NAME: Final = frozenset("?!=:;,")
 #: "D9": typed where a name may be, it is meant as the tag.
 _LOOKS_LIKE_TAG: Final = re.compile(r"[A-Za-z]{1,3}[0-9]{1,3}")
-#: What leads to a place where one was asked for: "on the kitchen counter".
-_TO_A_PLACE: Final = (
-    r"^(?:(?:it|she|he|NAME) (?:is|stands|goes|lives) |(?:put|place|set|keep) (?:it|her|him|NAME) )?"
-    r"(?:to|on|onto|in|at|into) (?:the |my )?"
-)
 #: So many words beside the name of an animal on the shelf tell of that one, and are no new name.
 _TELLS_OF_ONE: Final = 2
 
@@ -45,9 +41,9 @@ def typed(turn: Turn) -> list[Reply] | None:
     if not waits(turn, step):
         return None
     waiting = dict(step["draft"])
-    if previewed(turn) is not None and _agrees(text, waiting):
+    if previewed(turn) is not None and _agrees(turn, text, waiting):
         return added(turn, waiting)
-    if _is_about_it(text, waiting):
+    if _is_about_it(turn, text, waiting):
         return None
     single = len(drafts_of(waiting)) == 1
     draft = (single and (_another(turn, waiting, text) or _more_said(turn, waiting, text))) or _TYPED[
@@ -56,24 +52,30 @@ def typed(turn: Turn) -> list[Reply] | None:
     return None if draft is None else [go_on(turn, draft)]
 
 
-def _agrees(text: str, draft: Draft) -> bool:
+def _agrees(turn: Turn, text: str, draft: Draft) -> bool:
     """ "Yes add Mole", "add her": a yes to what was shown, and nothing else."""
     said = folded(bare(text)).replace(",", " ").split()
     name = folded(draft.get("name") or "").split()
-    rest = [word for word in said if word not in name and word not in word_set("agreeing")]
+    rest = [
+        word for word in said if word not in name and word not in word_set("agreeing", turn.settings.language)
+    ]
     return bool(said) and not rest and said != name
 
 
-def _is_about_it(text: str, draft: Draft) -> bool:
+def _is_about_it(turn: Turn, text: str, draft: Draft) -> bool:
     """ "chart of Ember": the name of the one to be added behind other words, and nothing more of it."""
     name, said = folded(draft.get("name") or "").split(), folded(bare(text)).split()
     at = next((n for n in range(1, len(said)) if name and said[n : n + len(name)] == name), 0)
-    return at > 0 and at + len(name) == len(said) and said[at - 1] in word_set("before_one_meant")
+    return (
+        at > 0
+        and at + len(name) == len(said)
+        and said[at - 1] in word_set("before_one_meant", turn.settings.language)
+    )
 
 
 def _another(turn: Turn, waiting: Draft, text: str) -> Draft | None:
     """A draft of its own where the words tell of another animal in full: another species and another name."""
-    newcomer = newcomer_from(text, turn.shelf.names)
+    newcomer = newcomer_from(text, turn.shelf.names, turn.settings.language)
     said = newcomers.drafted(turn, newcomer)
     in_full = said.get("species") and said.get("name") and waiting.get("species")
     if not in_full or said["species"] == waiting["species"] or newcomer.unread:
@@ -83,9 +85,11 @@ def _another(turn: Turn, waiting: Draft, text: str) -> Draft | None:
 
 def _more_said(turn: Turn, draft: Draft, text: str) -> Draft | None:
     """The draft with more that was said of the animal: "female, 14 cm, since 2019", "call her Ink"."""
-    newcomer = newcomer_from(text, turn.shelf.names)
+    newcomer = newcomer_from(text, turn.shelf.names, turn.settings.language)
     others = [words for words in newcomer.words if words != newcomer.kind]
-    if newcomer.unread or not all(is_surely_name(words, turn.shelf.names) for words in others):
+    if newcomer.unread or not all(
+        is_surely_name(words, turn.shelf.names, turn.settings.language) for words in others
+    ):
         return None
     if newcomer == Newcomer(words=newcomer.words):
         return None
@@ -99,12 +103,12 @@ def _typed_species(turn: Turn, draft: Draft, text: str) -> Draft | None:
         return {**draft, "may_be": meant}
     if meant or is_scientific(text):
         return {**draft, "species": meant[0] if meant else text, "may_be": None}
-    return {**draft, "species": ""} if is_nobody(text) else None
+    return {**draft, "species": ""} if is_nobody(text, turn.settings.language) else None
 
 
 def _typed_lot(turn: Turn, draft: Draft, text: str) -> Draft | None:
-    said = set(folded(text).split())
-    together, singly = said & word_set("as_one_lot"), said & word_set("each_by_itself")
+    said, language = set(folded(text).split()), turn.settings.language
+    together, singly = said & word_set("as_one_lot", language), said & word_set("each_by_itself", language)
     if bool(together) != bool(singly):
         return {**draft, "lot": bool(together)}
     return draft if turn.reading.reading is ReadingKind.UNCLEAR else None
@@ -115,9 +119,13 @@ def _typed_tag(_turn: Turn, draft: Draft, text: str) -> Draft | None:
 
 
 def _typed_name(turn: Turn, draft: Draft, text: str) -> Draft | None:
-    if is_nobody(text):
+    if is_nobody(text, turn.settings.language):
         return {**draft, "name": None}
-    if _tells_something(turn) or _tells_of_one_known(turn, text) or sounds_like_instruction(text):
+    if (
+        _tells_something(turn)
+        or _tells_of_one_known(turn, text)
+        or sounds_like_instruction(text, turn.settings.language)
+    ):
         return None
     if _LOOKS_LIKE_TAG.fullmatch(text):
         return {**draft, "tag": text}
@@ -129,7 +137,7 @@ def _typed_name(turn: Turn, draft: Draft, text: str) -> Draft | None:
 
 
 def _typed_place(turn: Turn, draft: Draft, text: str) -> Draft | None:
-    place = re.sub(_TO_A_PLACE.replace("NAME", re.escape(draft.get("name") or "it")), "", text, flags=re.I)
+    place = place_typed(text, draft.get("name"), turn.settings.language)
     fits = len(place) <= LONGEST_NAME and not (_tells_something(turn) or _tells_of_one_known(turn, text))
     return placed(draft, place) if fits else None
 

@@ -98,16 +98,20 @@ def begun(turn: Turn, newcomer: Newcomer) -> Draft:
 
 def begun_by_arrival(turn: Turn, row: JournalEntry) -> Draft:
     """The draft for animals that were logged as acquired: by the entry, and by what else the message says."""
-    said = newcomers_from(turn.incoming.text, turn.shelf.names)
+    said = newcomers_from(turn.incoming.text, turn.shelf.names, turn.settings.language)
     if len(said) == row.entry.count and len(said) > 1:
         return in_a_row([{**_by_arrival(turn, row, one), "count": 1} for one in said])
-    return _by_arrival(turn, row, newcomer_from(turn.incoming.text, turn.shelf.names))
+    return _by_arrival(turn, row, newcomer_from(turn.incoming.text, turn.shelf.names, turn.settings.language))
 
 
 def _by_arrival(turn: Turn, row: JournalEntry, newcomer: Newcomer) -> Draft:
     entry = row.entry
     draft = drafted(turn, newcomer)
-    surely = [w for w in newcomer.words if w != newcomer.kind and is_surely_name(w, turn.shelf.names)]
+    surely = [
+        w
+        for w in newcomer.words
+        if w != newcomer.kind and is_surely_name(w, turn.shelf.names, turn.settings.language)
+    ]
     if newcomer.name is None:
         draft.pop("name", None)
         if surely and surely[0][0].isupper() and surely[0] not in (entry.source or ""):

@@ -46,10 +46,10 @@ def _understood(action: Action, found: re.Match[str], names: ShelfNames, languag
     return UNDERSTAND.get(action, plain)(action, found, names)
 
 
-def sounds_like_instruction(text: str) -> bool:
+def sounds_like_instruction(text: str, language: str = SHARED) -> bool:
     """Whether words have the form of an instruction about an animal, be it one that is not of the shelf."""
-    fit = _phrasings(SHARED).fitting(bare(text))
-    return any(UNDERSTAND.get(action) in (of_animal, moved) for action, _ in fit)
+    fit = fitting(bare(text, language=language), language, _phrasings)
+    return any(UNDERSTAND_IN_LANGUAGE.get(action) in (of_animal, moved) for action, _ in fit)
 
 
 def _nothing_but_courtesy(text: str) -> Instruction | None:

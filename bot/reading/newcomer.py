@@ -13,7 +13,7 @@ from bot.reading.names import ShelfNames
 from bot.reading.newcomer_patterns import OfOne, of_one
 from bot.reading.newcomer_words import name_in, sorted_words
 from bot.reading.phrasings import SHARED, folded, meaning
-from bot.reading.stretches import stretch_alone
+from bot.reading.stretches import stretch_meant
 from bot.terms import KeeperSettings, Sex, Stage, day_at
 from bot.terms.keeper import CM_PER_INCH
 
@@ -98,11 +98,10 @@ def came_on(words: str, names: ShelfNames, now: datetime, settings: KeeperSettin
 
     ``None`` where the words are no time, or one to come.
     """
-    for said in (f"in {words}", words, f"on {words}", f"for {words}"):
-        found = stretch_alone(said, names, now=now, settings=settings)
-        if found is not None:
-            return found.first if found.first <= day_at(now, settings.day_starts) else None
-    return None
+    found = stretch_meant(words, names, now=now, settings=settings)
+    if found is None or found.first > day_at(now, settings.day_starts):
+        return None
+    return found.first
 
 
 def _sex(said: re.Match[str] | None, stage: Stage | None, language: str) -> Sex | None:

@@ -43,6 +43,8 @@ class OfOne:
         )
         self.kept: Final = re.compile(words["newcomer_kept"], re.I)
         self.new: Final = re.compile(words["newcomer_new"], re.I)
+        #: Words of a purchase, which is told and no order.
+        self.bought: Final = re.compile(rf"{words['newcomer_bought']}|[€$£]", re.I)
         self.came, self.called, self.source = (
             _led_by(words, key) for key in ("newcomer_came", "newcomer_called", "newcomer_from")
         )
@@ -108,6 +110,8 @@ class OfSeveral:
         )
         self.joint: Final = re.compile(rf",?\s+(?:{joint}|&|\+)\s+", re.I)
         self.between_names: Final = re.compile(rf"\s*(?:,|&|{joint})+\s*", re.I)
+        #: "I have a GBB", "I have 3 GBB": some of a kind, and not one that is known already.
+        self.some: Final = re.compile(rf"(?:{one}|{numbers}|{words['newcomer_some']}|\d{{1,3}})\s", re.I)
         self.single: Final = re.compile(rf"[\s,;:\-–]*(?:{one})\s", re.I)
         self.tag_range: Final = re.compile(
             rf"(?P<lead>{tags}|{words['newcomer_tag']})?\s*:?\s*(?<!\w)([A-Za-z]{{0,3}})(\d{{1,4}})\s*"

@@ -11,7 +11,7 @@ from typing import Final, Literal
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
 from bot.reading.phrasings import Phrasings, all_alike, bare, data, either, folded, word_set
-from bot.reading.stretches import Stretch, stretch_alone
+from bot.reading.stretches import Stretch, stretch_meant
 from bot.terms import KeeperSettings
 
 #: An animal as the bot itself calls it: "Anvil (C1)".
@@ -63,7 +63,7 @@ def when_said(words: str, names: ShelfNames, *, now: datetime, settings: KeeperS
     if folded(rest) in word_set("last_molt"):
         sides: dict[str, Side] = {"before": "before", "until": "before", "after": "after", "since": "after"}
         return When(molt=sides[side]) if side in sides else None
-    stretch = _stretch(words if side == "in" else rest, names, now, settings)
+    stretch = stretch_meant(words if side == "in" else rest, names, now=now, settings=settings)
     return None if stretch is None else _when(side, stretch)
 
 
@@ -74,13 +74,6 @@ def _when(side: str, stretch: Stretch) -> When:
         "after": When(first=stretch.last + timedelta(days=1)),
         "since": When(first=stretch.first),
     }.get(side, When(first=stretch.first, last=stretch.last))
-
-
-def _stretch(words: str, names: ShelfNames, now: datetime, settings: KeeperSettings) -> Stretch | None:
-    for said in (words, f"in {words}", f"on {words}"):
-        if (found := stretch_alone(said, names, now=now, settings=settings)) is not None:
-            return found
-    return None
 
 
 @cache

@@ -70,9 +70,9 @@ def _pronouns() -> re.Pattern[str]:
     return re.compile(either(sorted(word_set("pronouns"))))
 
 
-def is_nobody(text: str) -> bool:
+def is_nobody(text: str, language: str = SHARED) -> bool:
     """Whether the whole message says that there is no name, or that nothing is to be set."""
-    return folded(bare(text)) in word_set("nobody")
+    return folded(bare(text, language=language)) in word_set("nobody", language)
 
 
 def speaks_of_life(text: str) -> bool:

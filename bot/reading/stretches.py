@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date, datetime, timedelta
 from functools import cache
-from typing import Final, NamedTuple
+from typing import Any, Final, NamedTuple
 
 from bot.reading.days_words import days_data
 from bot.reading.items import Item
@@ -80,6 +80,16 @@ def stretch_alone(
     return named(items, settings.language, message.today) if alone else None
 
 
+def stretch_meant(
+    words: str, names: ShelfNames, *, now: datetime, settings: KeeperSettings
+) -> Stretch | None:
+    """The stretch that words mean which say it barely, "March 2021", "2019", or with what leads to it."""
+    tried = (lead.format(words) for lead in _data(settings.language)["leads"])
+    return next(
+        filter(None, (stretch_alone(said, names, now=now, settings=settings) for said in tried)), None
+    )
+
+
 def _stretches(items: Sequence[Item], language: str, today: date) -> Iterator[Stretch]:
     for place, item in enumerate(items):
         found = None
@@ -125,12 +135,17 @@ def _named(words: str, language: str, today: date) -> Stretch | None:
 _BACK: Final[Mapping[str, int]] = {"this": 0, "last": 1, "next": -1}
 
 
+def _data(language: str) -> Mapping[str, Any]:
+    found: Mapping[str, Any] = data_of("bot.reading", "lexicon", language, "stretches.yaml")
+    return found
+
+
 @cache
 def _phrases(language: str) -> Mapping[str, tuple[str, int]]:
-    data = data_of("bot.reading", "lexicon", language, "stretches.yaml")
+    data = _data(language)
     return {
         phrase: (unit, back)
-        for unit, said in data.items()
+        for unit, said in ((unit, data[unit]) for unit in _UNITS)
         for which, back in _BACK.items()
         for phrase in said.get(which, ())
     }

@@ -10,6 +10,7 @@ from typing import Final
 from bot.reading.moves_said import moved
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
+from bot.reading.newcomer_patterns import of_one, of_several
 from bot.reading.newcomer_words import is_surely_name
 from bot.reading.newcomers import is_animal, newcomers_from
 from bot.reading.photo_words import whose
@@ -22,9 +23,6 @@ from bot.terms import DateOrder, Stage, Units
 
 _LONGEST_NAME: Final = 60
 _TAG: Final = re.compile(r"[\w.\-/#]{1,16}")
-#: "I have a GBB", "I have 3 GBB": some of a kind, and not one that is known already.
-_ONE_OF_A_KIND: Final = re.compile(r"(?:an?|another|one|two|three|four|five|six|some|\d{1,3}|these)\s", re.I)
-_IS_PURCHASE: Final = re.compile(r"(?<!\w)from(?!\w)|[€$£]|(?<!\w)(?:eur|usd|gbp)(?!\w)", re.I)
 
 
 Understand = Callable[[Action, re.Match[str], ShelfNames], Instruction | None]
@@ -35,7 +33,7 @@ def plain(action: Action, found: re.Match[str], _names: ShelfNames) -> Instructi
     return Instruction(action=action, value=slot(found, "zone") or slot(found, "which"))
 
 
-def of_animal(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def of_animal(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
     """An action on an animal of the shelf, with its new name or tag where there is one."""
     tags = whom(OWNS.sub("", slot(found, "who") or ""), names)
     value = slot(found, "name") or slot(found, "tag")
@@ -43,21 +41,21 @@ def of_animal(action: Action, found: re.Match[str], names: ShelfNames) -> Instru
         return None
     if action is Action.RENAME and slot(found, "bare") is not None:
         value = slot(found, "bare")
-        if value is None or not is_surely_name(value, names):
+        if value is None or not is_surely_name(value, names, language):
             return None
     if action is Action.RETAG and not (value and _TAG.fullmatch(value)):
         return None
     return Instruction(action=action, tags=tags, value=value)
 
 
-def _settings(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
+def _settings(action: Action, found: re.Match[str], _names: ShelfNames, language: str) -> Instruction | None:
     said = slot(found, "units") or slot(found, "order")
     if said is None:
         return Instruction(action=action)
     if action is Action.UNITS:
-        units = meaning("units").get(folded(said))
+        units = meaning("units", language).get(folded(said))
         return Instruction(action=action, units=Units(units)) if units else None
-    order = meaning("orders").get(folded(said))
+    order = meaning("orders", language).get(folded(said))
     return Instruction(action=action, order=DateOrder(order)) if order else None
 
 
@@ -69,10 +67,10 @@ def _language(action: Action, found: re.Match[str], _names: ShelfNames) -> Instr
     return Instruction(action=action, value=language) if language else None
 
 
-def _picture(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def _picture(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
     said, about = slot(found, "who"), slot(found, "chart")
     tags = whom(said, names) if said else ()
-    kind = meaning("charts").get(folded(about)) if about else None
+    kind = meaning("charts", language).get(folded(about)) if about else None
     species = species_said(said, names) if said else None
     if bool(tags or species) != bool(said) or bool(kind) != bool(about):
         return None
@@ -134,46 +132,39 @@ def _who_logged(action: Action, found: re.Match[str], names: ShelfNames) -> Inst
     return Instruction(action=action, tags=tags, value=kind) if fits else None
 
 
-def _add(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def _add(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
     name = slot(found, "newname")
     if name is not None and not (name.isalpha() and name[0].isupper() and not whom(name, names)):
         return None
     loose = slot(found, "more") or slot(found, "owned") or slot(found, "listed")
     rest = name or loose or slot(found, "rest") or ""
-    if _IS_PURCHASE.search(rest) or (slot(found, "owned") and not _ONE_OF_A_KIND.match(rest)):
+    known = slot(found, "owned") and not of_several(language).some.match(rest)
+    if known or of_one(language).bought.search(rest):
         return None
-    newcomers = newcomers_from(rest, names)
-    if loose and not all(is_animal(newcomer, names) for newcomer in newcomers):
+    newcomers = newcomers_from(rest, names, language)
+    if loose and not all(is_animal(newcomer, names, language) for newcomer in newcomers):
         return None
     if slot(found, "owned"):
         newcomers = tuple(replace(newcomer, kept=newcomer.came is None) for newcomer in newcomers)
     word = slot(found, "stage")
     if word is not None:
-        stage = Stage(meaning("stages")[folded(word)])
+        stage = Stage(meaning("stages", language)[folded(word)])
         newcomers = tuple(replace(newcomer, stage=newcomer.stage or stage) for newcomer in newcomers)
     return Instruction(action=action, newcomers=newcomers if rest else ())
 
 
 UNDERSTAND: Final[Mapping[Action, Understand]] = {
-    Action.ADD: _add,
-    Action.RENAME: of_animal,
-    Action.RETAG: of_animal,
-    Action.MOVE: moved,
-    Action.RETIRE: of_animal,
     Action.BY_THE_RULE: by_the_rule,
     Action.SCHEDULE: schedule,
     Action.SCHEDULE_OF: schedule_of,
     Action.SLOW_MONTHS: slow_months,
     **QUESTIONS,
-    Action.PICTURE: _picture,
     Action.CONCERN: _concern,
     Action.DISTURB: _concern,
     Action.CARE: _care,
     Action.WHO_LOGGED: _who_logged,
     Action.NOTES: _notes,
     Action.PHOTOS: _photos,
-    Action.UNITS: _settings,
-    Action.DATE_ORDER: _settings,
     Action.LANGUAGE: _language,
 }
 
@@ -189,4 +180,16 @@ def is_tag(text: str) -> bool:
 #: Those whose slots take words of the keeper's language.
 UNDERSTAND_IN_LANGUAGE: Final[
     Mapping[Action, Callable[[Action, re.Match[str], ShelfNames, str], Instruction | None]]
-] = {Action.POSTURE: _posture, Action.SIGN: _sign, **QUESTIONS_IN_LANGUAGE}
+] = {
+    Action.ADD: _add,
+    Action.RENAME: of_animal,
+    Action.RETAG: of_animal,
+    Action.MOVE: moved,
+    Action.RETIRE: of_animal,
+    Action.PICTURE: _picture,
+    Action.UNITS: _settings,
+    Action.DATE_ORDER: _settings,
+    Action.POSTURE: _posture,
+    Action.SIGN: _sign,
+    **QUESTIONS_IN_LANGUAGE,
+}

@@ -1,13 +1,18 @@
-"""How the round is set in German and Spanish: the same settings as by the English words."""
+"""How the round and the shelf are set up in German and Spanish: the same as by the English words."""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
 
 import pytest
 
 from bot.reading import ShelfNames
 from bot.reading.instructions import examples, read_instruction
+from bot.reading.moves_said import place_typed
+from bot.reading.newcomer import came_on
+from bot.terms import KeeperSettings
 from tests.conversation.given import INVENTED_SHELF
 
 NAMES = ShelfNames.of(INVENTED_SHELF)
@@ -40,14 +45,117 @@ WISHES = [
     ("shut up for today", "heute Ruhe", "silencio por hoy"),
     ("list my reminders", "meine Erinnerungen", "mis recordatorios"),
     ("end reminder 3", "beende Erinnerung 3", "termina el recordatorio 3"),
+    ("add animal", "neues Tier", "nueva tarántula"),
+    ("rename Rust to Ash", "benenne Rust in Ash um", "cambia el nombre de Rust a Ash"),
+    ("Rust is now called Ash", "Rust heißt jetzt Ash", "Rust ahora se llama Ash"),
+    ("retag Rust to A8", "Rust bekommt das Etikett A8", "la etiqueta de Rust es ahora A8"),
+    ("move Rust to shelf B", "stell Rust auf das Regal B", "pon a Rust en la balda B"),
+    (
+        "moved Rust and Nib to shelf B",
+        "hab Rust und Nib auf Regal B gestellt",
+        "he puesto a Rust y Nib en la balda B",
+    ),
+    ("retire Rust", "nimm Rust aus dem Bestand", "quita a Rust de la colección"),
+    ("show all my animals", "zeig mir alle meine Tiere", "muéstrame todos mis animales"),
+    ("my places", "meine Plätze", "mis sitios"),
+    ("restore it", "stell es wieder her", "vuelve a ponerlo"),
+    ("units in inches", "Einheiten in Zoll", "unidades en pulgadas"),
+    ("set units to metric", "Einheiten metrisch", "unidades métricas"),
+    ("date order month first", "Datum mit dem Monat zuerst", "fecha con el mes primero"),
+    ("who is on hold", "wer ist in Pause", "quién está en pausa"),
+    ("photos", "Fotos", "fotos"),
+    ("chart of Rust", "Diagramm von Rust", "gráfico de Rust"),
 ]
+
+#: An animal to be added, or several, in English, German and Spanish.
+NEWCOMERS = [
+    (
+        "new animal: B. hamorii female called Ruby, 12 cm, on shelf B, since March 2021",
+        "neues Tier: B. hamorii Weibchen namens Ruby, 12 cm, auf Regal B, seit März 2021",
+        "nueva tarántula: B. hamorii hembra llamada Ruby, 12 cm, en la balda B, desde marzo de 2021",
+    ),
+    (
+        "new animal: GBB sling, tag K9, 1.5 to 2 cm, already here",
+        "neues Tier: GBB Spiderling, Etikett K9, 1,5 bis 2 cm, schon länger hier",
+        "nueva tarántula: GBB cría, etiqueta K9, 1,5 a 2 cm, ya estaba aquí",
+    ),
+    (
+        "add: 3 GBB slings called Fig, Date and Plum",
+        "Tier anlegen: 3 GBB Spiderlinge namens Fig, Date und Plum",
+        "tengo: 3 GBB crías llamadas Fig, Date y Plum",
+    ),
+    (
+        "my animals: Sky GBB juvenile, Ziggy OBT adult, all on shelf B",
+        "meine Tiere: Sky GBB juvenil, Ziggy OBT adult, alle auf Regal B",
+        "mis tarántulas: Sky GBB juvenil, Ziggy OBT adulta, todas en la balda B",
+    ),
+    (
+        "i also have a GBB called Sky",
+        "ich habe auch eine GBB namens Sky",
+        "también tengo una GBB llamada Sky",
+    ),
+]
+
+
+def _animals(text: str, language: str):
+    """The newcomers of a message, their places and days as said left out."""
+    said = read_instruction(text, NAMES, language)
+    assert said is not None
+    return [
+        replace(one, place=one.place and "some place", came=one.came and "some day") for one in said.newcomers
+    ]
+
+
+@pytest.mark.parametrize(
+    ("language", "said", "english"),
+    [row for en, de, es in NEWCOMERS for row in (("de", de, en), ("es", es, en))],
+)
+def test_an_animal_to_be_added_is_the_same_in_each_language(language, said, english):
+    assert _animals(said, language) == _animals(english, "en")
+
+
+@pytest.mark.parametrize(
+    ("language", "said", "since"),
+    [
+        ("en", "March 2021", date(2021, 3, 1)),
+        ("en", "2019", date(2019, 1, 1)),
+        ("de", "März 2021", date(2021, 3, 1)),
+        ("de", "2019", date(2019, 1, 1)),
+        ("de", "Mai", date(2026, 5, 1)),
+        ("de", "3 Jahren", date(2023, 12, 1)),
+        ("es", "marzo de 2021", date(2021, 3, 1)),
+        ("es", "marzo 2021", date(2021, 3, 1)),
+        ("es", "mayo", date(2026, 5, 1)),
+        ("es", "3 años", date(2023, 12, 1)),
+    ],
+)
+def test_a_month_a_year_or_a_number_of_years_says_since_when_it_is_kept(language, said, since):
+    now = datetime(2026, 11, 30, 18, 30, tzinfo=ZoneInfo("Europe/Berlin"))
+    settings = KeeperSettings(zone="Europe/Berlin", language=language)
+    assert came_on(said, NAMES, now, settings) == since
+
+
+@pytest.mark.parametrize(
+    ("language", "said", "place"),
+    [
+        ("en", "on the kitchen counter", "kitchen counter"),
+        ("en", "put Zoe in the office", "office"),
+        ("en", "Rust stands on shelf B", "Rust stands on shelf B"),
+        ("de", "auf dem Küchentisch", "Küchentisch"),
+        ("de", "sie steht im Büro", "Büro"),
+        ("es", "en la cocina", "cocina"),
+        ("es", "Zoe está en la balda B", "balda B"),
+    ],
+)
+def test_where_it_is_to_stand_is_told_with_or_without_words_that_lead_there(language, said, place):
+    assert place_typed(said, "Zoe", language) == place
 
 
 @pytest.mark.parametrize(
     ("language", "wish", "english"),
     [row for en, de, es in WISHES for row in (("de", de, en), ("es", es, en))],
 )
-def test_a_wish_for_the_round_is_the_same_in_each_language(language, wish, english):
+def test_a_wish_is_the_same_in_each_language(language, wish, english):
     said = read_instruction(wish, NAMES, language)
     assert said is not None
     assert replace(said, value=None) == replace(read_instruction(english, NAMES), value=None)

@@ -19,7 +19,7 @@ from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.reading.model import Question, Topic
-from bot.reading.stretches import Stretch, stretch_alone
+from bot.reading.stretches import Stretch, stretch_meant
 from bot.reading.wanted import Instruction
 from bot.round.model import SpecimenFacts
 from bot.terms import Entry, Kind
@@ -81,7 +81,7 @@ def days_asked(turn: Turn, said: str | None) -> Stretch | None:
     """The days that were said, up to today; a year where none were, ``None`` where they are unclear."""
     if said is None:
         return Stretch(turn.today - timedelta(days=_YEAR), turn.today)
-    found = stretch_alone(said, turn.shelf.names, now=turn.now, settings=turn.settings)
+    found = stretch_meant(said, turn.shelf.names, now=turn.now, settings=turn.settings)
     return None if found is None else Stretch(found.first, min(found.last, turn.today))
 
 

@@ -234,7 +234,7 @@ def _shelf_status(turn: Turn) -> str:
     reasons = Counter(rest.reason.value for rest in resting)
     lines = [say("status.shelf", n=len(everyone))]
     if resting:
-        parts = [say("status.reason", n=n, reason=reason) for reason, n in reasons.most_common()]
+        parts = [say_of("resting_for", reason, n=n) for reason, n in reasons.most_common()]
         lines.append(say("status.resting", n=len(resting), parts=", ".join(parts)))
     due = Counter(task for facts in everyone if (task := _due_task(facts, turn.today)) is not None)
     lines.append(say("status.due", n=due[TaskKind.FEED]))

@@ -39,7 +39,7 @@ _MOST_NAMES: Final = 12
 def summed(turn: Turn, wanted: Instruction) -> list[Reply]:
     """What was logged of the whole shelf in a time: meals and water as numbers, the rest with names."""
     said = wanted.rest or ""
-    within = days_asked(turn, said) or days_asked(turn, f"in {said}")
+    within = days_asked(turn, said)
     if within is None:
         return [turn.reply(say("most.which_days", days=said))]
     span = wording.span_of_days(within.first, within.last, turn.today)
