@@ -66,6 +66,7 @@ FLOORS = {
     "en/firecrest": (93.5, 0.5),
     "en/serin": (92.5, 1.5),
     "en/twite": (74.0, 4.0),
+    "en/ouzel": (88.5, 2.0),
     "en/waxwing": (100.0, 0.0),
     "en/wren": (98.7, 0.0),
     "en/martin": (100.0, 0.0),
@@ -76,6 +77,8 @@ FLOORS = {
     "en/porchlight": (98.3, 0.0),
     "en/nightbus": (81.6, 0.0),
     "de/regal": (100.0, 0.0),
+    "de/abend": (63.0, 2.0),
+    "es/tarde": (63.0, 4.0),
     "es/estante": (100.0, 0.0),
 }
 
