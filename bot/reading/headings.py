@@ -122,6 +122,8 @@ def _prey_and_day(frame: Frame, following: Sequence[Frame]) -> bool:
     day = following[0] if following else None
     if day is None or not (day.idle and day.days and day.clause.titled) or not frame.meals:
         return False
+    if frame.clause.sep not in {SENTENCE, START}:
+        return False  # "Ink Monday: roach, Tuesday: refused"
     only = not (frame.refs or frame.verbs or frame.loose or frame.amounts) and len(frame.meals) == 1
     return only and frame.meals[0].count is None and not frame.meals[0].doubt
 

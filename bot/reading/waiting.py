@@ -37,6 +37,7 @@ class Waiting:
         self.nouns: set[str] = set()  # the things named with them: "Ink's dish was dry"
         self._days: list[Any] = []
         self._set_apart: list[Any] = []
+        self._ahead: list[Any] = []  # "Ink in 3 days: 2 crickets"
 
     def __bool__(self) -> bool:
         return bool(self.refs)
@@ -59,6 +60,7 @@ class Waiting:
             self.goes_on = frame.clause.sep in SOFT
         self._clause, self.nouns = frame.clause, frame.nouns
         self._days = frame.days or self._days
+        self._ahead = [period for period in frame.periods if period.kind == "in"]
         self.refs = self.refs + frame.refs
 
     @property
@@ -96,7 +98,7 @@ class Waiting:
 
     def clear(self) -> None:
         """Forgets the names and their day."""
-        self.refs, self._days, self._set_apart = [], [], []
+        self.refs, self._days, self._set_apart, self._ahead = [], [], [], []
 
     def join(self, frame: Frame) -> None:
         """Puts the names before those of a clause that tells something, on their day.
@@ -108,21 +110,28 @@ class Waiting:
         if among(frame.refs, listed):
             listed = [ref for ref in listed if _of_a_group(ref, listed)]
         self.date(frame)
+        frame.flags |= {"hedge"} if "waste" in self.nouns else set()  # "Ink's bolus out, 2 crickets for Twig"
         frame.refs = listed + frame.refs
         frame.before += len(listed)
         self.refs = []
 
     def date(self, frame: Frame) -> None:
-        """ "Ink yesterday flipped and molted", "…; today Ink, a roach": the day beside the name is hers."""
+        """ "Ink yesterday flipped and molted", "…; today Ink, a roach": the day beside the name is hers.
+
+        It is that of all below, where it heads them: "Ink and Mole on Monday: Ink ate, Mole refused".
+        """
         her_meal = frame.clause.sep == COMMA and not (frame.verbs or dated(frame)) and self._days
-        if self._days and frame.clause.sep == COMMA and not (frame.ref_at or dated(frame) or _later(frame)):
+        of_all = frame.clause.sep == TITLE or (frame.clause.sep == COMMA and not frame.ref_at)
+        if self._days and of_all and not (dated(frame) or _later(frame)):
             frame.days = self._days  # "Sunny was a picky madam on Saturday, refused a roach"
             frame.flags |= {"loose day"} if self._looked_so() else set()
         elif her_meal or (frame.clause.sep in {AND, RUN_ON} and not frame.days):
             frame.days = self._days
         if self._set_apart and not dated(frame):
             frame.days = self._set_apart
-        self._days, self._set_apart = [], []
+        if frame.clause.sep == TITLE:
+            frame.periods = [*frame.periods, *self._ahead]
+        self._days, self._set_apart, self._ahead = [], [], []
 
     def _looked_so(self) -> bool:
         """ "Ink looked fat on Monday, ate a roach", "Ink was due on Monday, …": on that day, or since?"""

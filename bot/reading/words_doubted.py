@@ -199,8 +199,17 @@ _PARTS_OF_IT: Final = frozenset({"corner", "corners", "side", "sides", "the side
 def cleaned_up_by_her(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Captain cleaned up, 2 crickets", "… two dead crickets": eaten by her, or taken out by the keeper?"""
     own = bool(frame.meals) and frame.before > 0 and not frame.inherited
+    return _eaten_or_cleaned() if own else None
+
+
+def of_what_was_left(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "fed Ink. Mole's bolus out": of what lay in her tub, and no meal as the one before."""
+    return _eaten_or_cleaned() if frame.inherited and "waste" in frame.nouns else None
+
+
+def _eaten_or_cleaned() -> Doubt:
     choices = [(kind.value, {"kind": kind}) for kind in (Kind.FED, Kind.CLEANED)]
-    return Doubt(About.KIND, "two_kinds", "", choices) if own else None
+    return Doubt(About.KIND, "two_kinds", "", choices)
 
 
 def filled_with_soil(draft: Draft, frame: Frame) -> Doubt | None:

@@ -66,7 +66,7 @@ FLOORS = {
     "en/firecrest": (93.5, 0.5),
     "en/serin": (92.5, 1.5),
     "en/twite": (74.0, 4.0),
-    "en/ouzel": (88.5, 2.0),
+    "en/ouzel": (89.5, 1.0),
     "en/waxwing": (100.0, 0.0),
     "en/wren": (98.7, 0.0),
     "en/martin": (100.0, 0.0),
