@@ -16,7 +16,9 @@ from bot.reading.photo_words import whose
 from bot.reading.phrasings import OWNS, folded, meaning, slot, word_set
 from bot.reading.species_said import species_said
 from bot.reading.wanted import Action, Instruction
-from bot.reading.wanted_questions import QUESTIONS, QUESTIONS_IN_LANGUAGE
+from bot.reading.wanted_feeders import OF_FEEDERS
+from bot.reading.wanted_past import OF_THE_PAST
+from bot.reading.wanted_questions import QUESTIONS, QUESTIONS_IN_LANGUAGE, of_some
 from bot.reading.wanted_schedules import by_the_rule, schedule, schedule_of, slow_months
 from bot.terms import DateOrder, Stage, Units
 
@@ -131,7 +133,8 @@ def _who_logged(action: Action, found: re.Match[str], names: ShelfNames) -> Inst
     tags = whom(said, names) if said else ()
     kind = meaning("logged").get(folded(verb)) if verb else None
     fits = bool(tags) == bool(said) and bool(kind) == bool(verb)
-    return Instruction(action=action, tags=tags, value=kind) if fits else None
+    every = "latest" in found.re.groupindex  # of the whole shelf, whoever was talked of
+    return Instruction(action=action, tags=tags, value=kind, every=every) if fits else None
 
 
 def _add(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
@@ -189,4 +192,11 @@ def is_tag(text: str) -> bool:
 #: Those whose slots take words of the keeper's language.
 UNDERSTAND_IN_LANGUAGE: Final[
     Mapping[Action, Callable[[Action, re.Match[str], ShelfNames, str], Instruction | None]]
-] = {Action.POSTURE: _posture, Action.SIGN: _sign, **QUESTIONS_IN_LANGUAGE}
+] = {
+    Action.POSTURE: _posture,
+    Action.SIGN: _sign,
+    Action.LABELS: of_some,
+    **QUESTIONS_IN_LANGUAGE,
+    **OF_THE_PAST,
+    **OF_FEEDERS,
+}
