@@ -12,7 +12,7 @@ import click
 
 from bot.commands.errors import Refusal
 from bot.commands.options import db_option, debug_option, keeper_option, now_option, on_option
-from bot.commands.shelf_view import ShelfView, output_file, shelf_view, write_file
+from bot.commands.shelf_view import OutputFile, ShelfView, shelf_view, write_file
 from bot.pictures.gather import life_of
 from bot.pictures.paper.helper_sheet import HelperSheet, helper_pages
 from bot.pictures.paper.label_sheets import label_sheets
@@ -25,6 +25,7 @@ from bot.telegram.deep_link import link, payload_for_tag
 _LABELS: Final = "a4-21"
 _SLIPS: Final = "a4-8"
 _TAG_BLANK: Final = "{tag}"
+_PDF: Final = OutputFile(".pdf")
 _DAY: Final = click.DateTime(["%Y-%m-%d"])
 
 
@@ -57,7 +58,7 @@ _sheets_option = click.option(
 
 
 @click.command("labels")
-@click.argument("file", type=output_file)
+@click.argument("file", type=_PDF)
 @click.argument("who", nargs=-1)
 @_sheet_option(_LABELS)
 @_sheets_option
@@ -116,7 +117,7 @@ def sheet_command() -> None:
 
 
 @sheet_command.command("helper")
-@click.argument("file", type=output_file)
+@click.argument("file", type=_PDF)
 @click.option("--from", "first", type=_DAY, required=True, help="The first day.")
 @click.option("--to", "last", type=_DAY, required=True, help="The last day.")
 @db_option
@@ -147,7 +148,7 @@ def _helper(
 
 
 @sheet_command.command("slips")
-@click.argument("file", type=output_file)
+@click.argument("file", type=_PDF)
 @_sheet_option(_SLIPS)
 @_sheets_option
 @db_option
@@ -177,7 +178,7 @@ def _slips(
 
 
 @sheet_command.command("record")
-@click.argument("file", type=output_file)
+@click.argument("file", type=_PDF)
 @click.argument("who")
 @click.option("--picture", is_flag=True, help="With the picture of its life.")
 @db_option

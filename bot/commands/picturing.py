@@ -10,7 +10,7 @@ import click
 
 from bot.commands.errors import Refusal
 from bot.commands.options import db_option, debug_option, keeper_option, now_option, on_option
-from bot.commands.shelf_view import ShelfView, output_file, shelf_view, write_file
+from bot.commands.shelf_view import OutputFile, ShelfView, shelf_view, write_file
 from bot.husbandry.forecast import forecasts
 from bot.husbandry.species import species_named
 from bot.pictures.data import NextMolt, PictureKind
@@ -20,7 +20,7 @@ from bot.pictures.theme import Look
 
 @click.command("picture")
 @click.argument("kind", type=click.Choice([kind.value for kind in PictureKind]))
-@click.argument("file", type=output_file)
+@click.argument("file", type=OutputFile(".png"))
 @click.argument("who", required=False)
 @click.option("--dark", is_flag=True, help="On a dark ground.")
 @db_option

@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, datetime
 from pathlib import Path
-from typing import Final
 
 import click
 
-from bot.commands.errors import Refusal
 from bot.commands.one_species import of_one_species
 from bot.commands.options import day_asked, db_option, debug_option, keeper_option, now_option, on_option
-from bot.commands.shelf_view import output_file, write_file
+from bot.commands.shelf_view import OutputFile, write_file
 from bot.commands.store import opened, some_keeper
 from bot.pictures.notes.document import Document
 from bot.pictures.notes.husbandry import SpeciesRecords, husbandry_notes
@@ -22,11 +20,9 @@ from bot.pictures.notes.web_page import to_html
 from bot.terms import Units
 from storage.shelf_on_paper import read_shelf
 
-_SUFFIXES: Final = (".md", ".html", ".pdf")
-
 
 @click.command("notes")
-@click.argument("file", type=output_file)
+@click.argument("file", type=OutputFile(".md", ".html", ".pdf"))
 @click.argument("species", nargs=-1, required=True, metavar="SPECIES")
 @click.option("--by", metavar="NAME", default="", help="Whose notes they are; nobody is named otherwise.")
 @db_option
@@ -55,8 +51,6 @@ def notes_command(
       burrowbell notes pulchra.html Grammostola pulchra
       burrowbell notes gbb.pdf GBB --by "A keeper"
     """
-    if file.suffix.lower() not in _SUFFIXES:
-        raise Refusal(f"{file}: write a name that ends in {', '.join(_SUFFIXES[:-1])} or {_SUFFIXES[-1]}")
     with opened(db) as store, store.look() as work:
         keeper = some_keeper(work, keeper_name)
         records = read_shelf(work, keeper.shelf_id).records()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
@@ -87,4 +88,20 @@ def write_file(path: Path, content: bytes) -> None:
     click.echo(str(path))
 
 
-output_file = click.Path(dir_okay=False, path_type=Path)
+class OutputFile(click.Path):
+    """A file to be written, of one of the forms that its name may end in: no PDF goes into ``x.png``."""
+
+    def __init__(self, *suffixes: str) -> None:
+        super().__init__(dir_okay=False, path_type=Path)
+        self._suffixes = suffixes
+
+    def convert(
+        self, value: str | os.PathLike[str], param: click.Parameter | None, ctx: click.Context | None
+    ) -> Path:
+        """The path; refuses a name that ends otherwise."""
+        path = Path(os.fsdecode(super().convert(value, param, ctx)))
+        if path.suffix.lower() not in self._suffixes:
+            *others, last = self._suffixes
+            ends = " or ".join(filter(None, [", ".join(others), last]))
+            raise Refusal(f"{path}: write a name that ends in {ends}")
+        return path

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
@@ -17,7 +17,7 @@ from bot.round.intervals import feeding_interval
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case
 from bot.terms import Stage
-from bot.terms.schedule import Care, Group, Schedule, SlowMonths
+from bot.terms.schedule import Care, Group, Schedule, Scope, SlowMonths
 
 
 def how_often(turn: Turn, wanted: Instruction) -> list[Reply]:
@@ -41,12 +41,16 @@ def how_often(turn: Turn, wanted: Instruction) -> list[Reply]:
 
 
 def _by_the_rule(turn: Turn, work: Care, group: Group, animals: Iterable[SpecimenFacts]) -> str:
+    every_so_many = _rule_of_thumb(turn, work, animals)
+    return say_of("schedule.by_rule", work.value, who=capital(group_name(group)), every=every_so_many)
+
+
+def _rule_of_thumb(turn: Turn, work: Care, animals: Iterable[SpecimenFacts]) -> str:
     """Between how many and how many days the rule of thumb gives these animals now."""
     cases = [Case(facts, turn.today) for facts in animals]
     days = [feeding_interval(case).days if work is Care.FEED else watering(case).days for case in cases]
     least, most = min(days), max(days)
-    span = every(least) if least == most else say("schedule.every_span", least=least, most=most)
-    return say_of("schedule.by_rule", work.value, who=capital(group_name(group)), every=span)
+    return every(least) if least == most else say("schedule.every_span", least=least, most=most)
 
 
 def _are_slowed(turn: Turn, work: Care, spread: Spread) -> bool:
@@ -56,10 +60,26 @@ def _are_slowed(turn: Turn, work: Care, spread: Spread) -> bool:
 
 
 def list_all(turn: Turn) -> list[Reply]:
-    """All that the keeper has said of how often."""
+    """All that the keeper has said of how often, and what holds for all others by the rule of thumb."""
     lines = lines_said(turn)
-    lines += [say("schedule.to_end", who=turn.example)] if lines else []
-    return [fit(turn, "\n".join(lines) or say("schedule.nothing"))]
+    lines += [say("schedule.to_end", who=turn.example)] if lines else [say("schedule.nothing")]
+    return [fit(turn, "\n".join([*lines, *_by_stage(turn)]))]
+
+
+def _by_stage(turn: Turn) -> Iterator[str]:
+    """How often those of each stage of whom nothing was said are fed and watered."""
+    for work in (Care.FEED, Care.WATER):
+        by_rule = {
+            group: animals
+            for group in (Group(Scope.STAGE, stage.value) for stage in Stage)
+            if (animals := spread_of(turn, work, group).by_rule)
+        }
+        each = [
+            say("schedule.one", who=group_name(group), every=_rule_of_thumb(turn, work, animals))
+            for group, animals in by_rule.items()
+        ]
+        if each:
+            yield say_of("schedule.rest", work.value, list=", ".join(each))
 
 
 def lines_said(turn: Turn) -> list[str]:

@@ -99,14 +99,19 @@ def last_meal_mg(animal: Animal) -> float | None:
     return None if prey is None else prey.mass_mg * state.last_prey_count / max(1, state.lot_size)
 
 
-def largest_prey_mm(animal: Animal) -> float:
-    """How long prey may be in mm: no longer than the abdomen of an animal of its span."""
-    return PREY_MM_PER_CM.value * animal.span_cm
+def longest_prey_mm(span_cm: float) -> float:
+    """How long prey may be in mm: no longer than the abdomen of an animal of a span."""
+    return PREY_MM_PER_CM.value * span_cm
+
+
+def sizes_for_span(kind: str, span_cm: float) -> list[Prey]:
+    """The sizes of a feeder that are short enough for a span, small ones first."""
+    return [prey for prey in sizes_of(kind) if prey.length_mm <= longest_prey_mm(span_cm)]
 
 
 def fitting_sizes(kind: str, animal: Animal) -> list[Prey]:
     """The sizes of a feeder that are short enough for an animal, small ones first."""
-    return [prey for prey in sizes_of(kind) if prey.length_mm <= largest_prey_mm(animal)]
+    return sizes_for_span(kind, animal.span_cm)
 
 
 def _fitting(animal: Animal) -> Prey | None:

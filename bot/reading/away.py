@@ -18,7 +18,7 @@ from typing import Any, Final
 from bot.reading.days import DaySpan, Moment, find_days, find_periods
 from bot.reading.days_words import days_data
 from bot.reading.names import ShelfNames
-from bot.reading.names_alone import whom
+from bot.reading.names_alone import named_in
 from bot.reading.normalise import plain_text
 from bot.reading.phrasings import SHARED, Phrasings, all_alike, bare, either, fitting, folded, joined
 from bot.reading.scan import Words
@@ -105,7 +105,7 @@ def helper_meant(words: str, names: ShelfNames, language: str) -> str | None:
         return ""
     if not said or any(letter.isdigit() or letter in ",;?:" for letter in said):
         return None
-    return None if len(said.split()) > _MOST_WORDS or whom(said, names) else said
+    return None if len(said.split()) > _MOST_WORDS or named_in(said, names) else said
 
 
 def days_ahead(words: str, *, now: datetime, settings: KeeperSettings) -> Days | None:

@@ -97,5 +97,6 @@ _MAY_BE_ASKED: Final = OF_THE_RECORD | frozenset(
         Action.HANDOVERS,
         Action.WHO_LOGGED,
         Action.PHOTOS,
+        Action.LABELS,
     }
 )

@@ -7,13 +7,16 @@ from datetime import date
 
 from bot.reading.account import Account
 from bot.reading.drafts import Draft
-from bot.reading.note_heads import note_in
+from bot.reading.note_heads import headed_note, named_before
 from bot.reading.parse import Message
 from bot.terms import Kind
 
 
 def notes_of_what_was_seen(message: Message, account: Account) -> list[Draft]:
-    """What was seen at an animal and fits no kind, in the keeper's words."""
+    """What was seen at an animal and fits no kind, in the keeper's words; or whatever is told as a note."""
+    headed = _headed(message, account)
+    if headed is not None:
+        return [headed]
     seen = any("seen" in frame.flags for frame in account.unknown)
     seen = seen or (bool(account.unknown) and shows_signs(message, range(len(message.tokens))))
     for frame in account.unknown:
@@ -21,11 +24,23 @@ def notes_of_what_was_seen(message: Message, account: Account) -> list[Draft]:
         if not refs or not seen:
             continue
         tags = message.names.in_order(t for r in refs for t in r.tags)
-        draft = Draft(Kind.NOTE, tags, message.today, fields={"note": note_in(message, refs)})
+        draft = Draft(Kind.NOTE, tags, message.today, fields={"note": message.source.plain.strip()})
         if frame.days and frame.days[0].day is not None and not frame.days[0].doubt:
             draft.day = _past(frame.days[0].day, message.today)
         return [draft]
     return []
+
+
+def _headed(message: Message, account: Account) -> Draft | None:
+    """ "note for Pebble: looks like Sprig": of those before the colon, whoever is named behind it."""
+    refs = [r for frame in account.unknown for r in frame.refs if r.sure and len(r.tags) == 1]
+    before = named_before(message, refs)
+    note = headed_note(message, before)
+    of = before or refs  # "note: Pebble has new cork bark"
+    if not note or not of:
+        return None
+    tags = message.names.in_order(t for r in of for t in r.tags)
+    return Draft(Kind.NOTE, tags, message.today, fields={"note": note})
 
 
 def notes_beside(message: Message, account: Account, drafts: Sequence[Draft]) -> list[Draft]:

@@ -54,6 +54,13 @@ _OF_CERTAIN_WORDS: Final = {
     "sac": "sac_events",
     "priced": "priced_words",
     "regular": "summed_words",
+    "did": "happenings",
+    "also": "happenings",
+    "lacking": "lacks",
+    "rule": "rule_words",
+    "how_to": "how_tos",
+    "topic": "help_topics",
+    "latest": "latest_logged",
 }
 
 

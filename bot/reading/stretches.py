@@ -99,6 +99,8 @@ def _stretches(items: Sequence[Item], language: str, today: date) -> Iterator[St
             found = _of_period(item, today)
         elif item.cat == "N" and _YEAR.fullmatch(item.text) and place:
             found = _year(int(item.text))
+        if found is not None and found.first > today and found == _weekend_of(today, 0):
+            found = _weekend_of(today, 1)  # "what did they eat at the weekend", asked in the week
         if found is not None and found.first <= today:
             yield Stretch(found.first, min(found.last, today))
 
@@ -142,13 +144,15 @@ def _data(language: str) -> Mapping[str, Any]:
 
 @cache
 def _phrases(language: str) -> Mapping[str, tuple[str, int]]:
+    """Each phrase with its unit and how many of these ago, the longest first: "last weekend", "last week"."""
     data = _data(language)
-    return {
-        phrase: (unit, back)
-        for unit, said in ((unit, data[unit]) for unit in _UNITS)
+    said = [
+        (phrase, (unit, back))
+        for unit, phrases in ((unit, data[unit]) for unit in _UNITS)
         for which, back in _BACK.items()
-        for phrase in said.get(which, ())
-    }
+        for phrase in phrases.get(which, ())
+    ]
+    return dict(sorted(said, key=lambda one: -len(one[0])))
 
 
 @cache
@@ -176,8 +180,14 @@ def _year(year: int) -> Stretch:
     return Stretch(date(year, 1, 1), date(year, 12, 31))
 
 
+def _weekend_of(today: date, back: int) -> Stretch:
+    monday, sunday = _week_of(today, back)
+    return Stretch(monday + timedelta(days=5), sunday)
+
+
 _UNITS: Final[Mapping[str, Callable[[date, int], Stretch]]] = {
     "week": _week_of,
+    "weekend": _weekend_of,
     "month": _month_of,
     "year": lambda today, back: _year(today.year - back),
 }

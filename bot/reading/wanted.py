@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import time
+from decimal import Decimal
 from enum import StrEnum
 from typing import Final
 
@@ -52,6 +53,13 @@ class Action(StrEnum):
     SACS = "sacs"
     PRICES = "prices"
     FROM_WHOM = "from_whom"
+    WHO_DID = "who_did"
+    FASTS = "fasts"
+    LACKING = "lacking"
+    MEAL_OF_SPAN = "meal_of_span"
+    FEEDER_SIZE = "feeder_size"
+    RULE = "rule"
+    HOW_TO = "how_to"
     SLOW_MONTHS = "slow_months"
     NO_SLOW_MONTHS = "no_slow_months"
     ZONE = "zone"
@@ -92,6 +100,7 @@ class Action(StrEnum):
     END_HANDOVER = "end_handover"
     HANDOVERS = "handovers"
     NEW_LINK = "new_link"
+    LABELS = "labels"
     WHO_LOGGED = "who_logged"
     NOTES = "notes"
     PHOTOS = "photos"
@@ -128,6 +137,13 @@ OF_THE_RECORD: Final = frozenset(
         Action.SACS,
         Action.PRICES,
         Action.FROM_WHOM,
+        Action.WHO_DID,
+        Action.FASTS,
+        Action.LACKING,
+        Action.MEAL_OF_SPAN,
+        Action.FEEDER_SIZE,
+        Action.RULE,
+        Action.HOW_TO,
     }
 )
 
@@ -148,6 +164,7 @@ class Instruction:
     round on certain days of the week. ``months`` are the slow ones, ``None`` where they were
     not said as months. ``times`` are how often a thing was done, from and to (``None``: or
     more); ``among`` is the trait or the sex of those alone that are asked about, ``prey`` the feeder.
+    ``also`` is what is asked beside ``value``, ``span_cm`` the span of one that is asked about by its size.
     """
 
     action: Action
@@ -172,3 +189,5 @@ class Instruction:
     times: tuple[int, int | None] | None = None
     among: str | None = None
     prey: str | None = None
+    also: str | None = None
+    span_cm: Decimal | None = None

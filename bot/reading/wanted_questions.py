@@ -34,6 +34,8 @@ _ASKED: Final[Mapping[Action, tuple[str, str]]] = {
     Action.NOT_KEPT: ("unkept", "unkept_words"),
     Action.SACS: ("sac", "sac_events"),
     Action.PRICES: ("priced", "priced_words"),
+    Action.LACKING: ("lacking", "lacks"),
+    Action.RULE: ("rule", "rule_words"),
 }
 #: What stands between animals that are compared.
 _COMPARED_WITH: Final = re.compile(r"\s+(?:with|to|vs\.?|versus|against)\s+", re.I)
@@ -64,10 +66,10 @@ def _most(action: Action, found: re.Match[str], names: ShelfNames) -> Instructio
     if asked is None or bool(tags or among) != bool(said):
         return None
     when = slot(found, "when")
-    return replace(asked, tags=tags, among=among, rest=when) if _may_be_days(when) else None
+    return replace(asked, tags=tags, among=among, rest=when) if may_be_days(when) else None
 
 
-def _may_be_days(said: str | None, language: str = SHARED) -> bool:
+def may_be_days(said: str | None, language: str = SHARED) -> bool:
     """Whether words may say of which days something is asked: "this month", no "crickets", no "in a row"."""
     words = folded(said or "")
     leads = words.split(maxsplit=1)[:1]
@@ -108,7 +110,7 @@ def _often(action: Action, found: re.Match[str], names: ShelfNames) -> Instructi
         return None
     least, most = (n + 1, None) if said["over"] else (n, n if said["exactly"] or n == 0 else None)
     when = said["rest"].strip() or None
-    return replace(asked, times=(least, most), rest=when) if _may_be_days(when) else None
+    return replace(asked, times=(least, most), rest=when) if may_be_days(when) else None
 
 
 def _number(said: re.Match[str]) -> int | None:
@@ -118,7 +120,7 @@ def _number(said: re.Match[str]) -> int | None:
     return int(word) if word.isdecimal() and len(word) < 4 else numbers_data("en").units.get(word)
 
 
-def _of_some(
+def of_some(
     action: Action, found: re.Match[str], names: ShelfNames, language: str = SHARED
 ) -> Instruction | None:
     """What is asked of animals, be they several; where a phrasing names nobody, of all."""
@@ -146,7 +148,7 @@ def _asked_of_some(
     action: Action, found: re.Match[str], names: ShelfNames, language: str = SHARED
 ) -> Instruction | None:
     """One of several matters, of animals: "how old is Ink", "tell me when Ink opens"."""
-    asked, whose = who_of_all(action, found, names, language), _of_some(action, found, names, language)
+    asked, whose = who_of_all(action, found, names, language), of_some(action, found, names, language)
     return replace(whose, value=asked.value if asked is not None else None) if whose is not None else None
 
 
@@ -168,7 +170,7 @@ def _kinds(action: Action, found: re.Match[str], names: ShelfNames) -> Instructi
 
 def _of_kind_or_some(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
     species = species_said(slot(found, "who") or "", names)
-    return Instruction(action=action, species=species) if species else _of_some(action, found, names)
+    return Instruction(action=action, species=species) if species else of_some(action, found, names)
 
 
 def _in_a_time(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction:
@@ -186,8 +188,8 @@ def _summed(action: Action, found: re.Match[str], _names: ShelfNames, language: 
 
 
 def _grown(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
-    whose, when = _of_some(action, found, names), slot(found, "when")
-    return replace(whose, rest=when) if whose is not None and _may_be_days(when) else None
+    whose, when = of_some(action, found, names), slot(found, "when")
+    return replace(whose, rest=when) if whose is not None and may_be_days(when) else None
 
 
 def _is_it(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
@@ -199,14 +201,14 @@ def _is_it(action: Action, found: re.Match[str], names: ShelfNames) -> Instructi
 def _sacs(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
     """What became of egg sacs, of animals or of all: how many hatched where nothing else is said."""
     whose, when = _asked_of_some(action, found, names, language), slot(found, "when")
-    if whose is None or not _may_be_days(when, language):
+    if whose is None or not may_be_days(when, language):
         return None
     return replace(whose, value=whose.value or "hatched", rest=when)
 
 
 def _priced(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
     asked, when = who_of_all(action, found, names, language), slot(found, "when")
-    return replace(asked, rest=when) if asked is not None and _may_be_days(when, language) else None
+    return replace(asked, rest=when) if asked is not None and may_be_days(when, language) else None
 
 
 def _from_whom(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
@@ -225,6 +227,14 @@ def _is_no_person(tokens: Sequence[Token], language: str) -> bool:
     found = [layer.find(tokens, keys, at) for layer in layers for at in range(len(keys))]
     said = [{sense.cat for sense in senses[1]} for senses in found if senses is not None]
     return any(cats & {"group", "topic"} or cats == {"verb"} for cats in said)
+
+
+def _how_to(action: Action, found: re.Match[str], _names: ShelfNames, language: str) -> Instruction | None:
+    """What somebody wants to know how to do, or help about: "how do I undo something", "help with water"."""
+    for name, table in (("how_to", "how_tos"), ("topic", "help_topics")):
+        if said := slot(found, name):
+            return Instruction(action=action, value=meaning(table, language)[folded(said)])
+    return None
 
 
 def _takers(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
@@ -257,19 +267,19 @@ QUESTIONS: Final[Mapping[Action, Callable[[Action, re.Match[str], ShelfNames], I
     Action.MOST: _most,
     Action.OFTEN: _often,
     Action.KINDS_KEPT: _kinds,
-    Action.WENT: _of_some,
+    Action.WENT: of_some,
     Action.WARMTH: _of_kind_or_some,
-    Action.TASTE: _of_some,
+    Action.TASTE: of_some,
     Action.SAY_WHEN: _when_it_happens,
-    Action.HOLDS: _of_some,
+    Action.HOLDS: of_some,
     Action.LOSSES: _in_a_time,
     Action.NOT_KEPT: who_of_all,
     Action.GROWN: _grown,
     Action.IS_IT: _is_it,
     Action.HANDLE: _of_kind_or_some,
-    Action.FASTING: _of_some,
+    Action.FASTING: of_some,
     Action.TAKERS: _takers,
-    Action.WHAT_IS: _of_some,
+    Action.WHAT_IS: of_some,
     Action.LASTS: _lasts,
     Action.COMPARE: several,
     Action.STATS: several,
@@ -284,4 +294,7 @@ QUESTIONS_IN_LANGUAGE: Final[
     Action.PRICES: _priced,
     Action.FROM_WHOM: _from_whom,
     Action.SUMMED: _summed,
+    Action.LACKING: who_of_all,
+    Action.RULE: who_of_all,
+    Action.HOW_TO: _how_to,
 }

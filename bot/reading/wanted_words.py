@@ -17,7 +17,9 @@ from bot.reading.photo_words import whose
 from bot.reading.phrasings import OWNS, folded, meaning, slot, word_set
 from bot.reading.species_said import species_said
 from bot.reading.wanted import Action, Instruction
-from bot.reading.wanted_questions import QUESTIONS, QUESTIONS_IN_LANGUAGE
+from bot.reading.wanted_feeders import OF_FEEDERS
+from bot.reading.wanted_past import OF_THE_PAST
+from bot.reading.wanted_questions import QUESTIONS, QUESTIONS_IN_LANGUAGE, of_some
 from bot.reading.wanted_schedules import by_the_rule, schedule, schedule_of, slow_months
 from bot.terms import DateOrder, Stage, Units
 
@@ -129,7 +131,8 @@ def _who_logged(action: Action, found: re.Match[str], names: ShelfNames) -> Inst
     tags = whom(said, names) if said else ()
     kind = meaning("logged").get(folded(verb)) if verb else None
     fits = bool(tags) == bool(said) and bool(kind) == bool(verb)
-    return Instruction(action=action, tags=tags, value=kind) if fits else None
+    every = "latest" in found.re.groupindex  # of the whole shelf, whoever was talked of
+    return Instruction(action=action, tags=tags, value=kind, every=every) if fits else None
 
 
 def _add(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
@@ -192,4 +195,7 @@ UNDERSTAND_IN_LANGUAGE: Final[
     Action.POSTURE: _posture,
     Action.SIGN: _sign,
     **QUESTIONS_IN_LANGUAGE,
+    Action.LABELS: of_some,
+    **OF_THE_PAST,
+    **OF_FEEDERS,
 }

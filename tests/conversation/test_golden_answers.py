@@ -11,6 +11,7 @@ import os
 import re
 from collections.abc import Callable
 from datetime import UTC, date, datetime, timedelta
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -324,6 +325,44 @@ def none_hatched(journal: RawJournal) -> Told:
     return [], []
 
 
+def longest_fasts(journal: RawJournal) -> Told:
+    """The five longest gaps between meals, one for each animal, or since its last meal."""
+    found = []
+    for tag, *_ in journal.animals:
+        days = [row.day for row in journal.of(tag, "fed")]
+        gaps = [((after - day).days, day, after) for day, after in pairwise(days)]
+        gaps += [((TODAY - days[-1]).days, days[-1], None)] if days else []
+        found += [max(gaps, key=lambda gap: gap[0])] if gaps else []
+    told = [
+        f"{n} days, {journal.day(first)} to {journal.day(last)}"
+        if last
+        else f"{n} days, since {journal.day(first)}"
+        for n, first, last in sorted(found, key=lambda gap: -gap[0])[:5]
+    ]
+    return told, []
+
+
+def both(first_kind: str, second_kind: str, first: date, until: date) -> Callable[[RawJournal], Told]:
+    """Who did one thing and who another in a time; of offers, how many of the shelf had none of either."""
+
+    def told(journal: RawJournal) -> Told:
+        parts = [of_shelf(kind, first, until)(journal)[0] for kind in (first_kind, second_kind)]
+        offered = ("fed", "refused", "offered")
+        none = sum(
+            not any(journal.of(tag, kind, since=first, until=until) for kind in offered)
+            for tag, *_ in journal.animals
+        )
+        open_ones = [
+            row for tag, *_ in journal.animals for row in journal.of(tag, "offered", since=first, until=until)
+        ]
+        must = [*parts[0], *parts[1], f"{span_told(journal, first, until)}: {none}"]
+        return must, [f"{span_told(journal, first, until)}: {len(open_ones)}"] + [
+            f"offered {row.count} " for row in open_ones
+        ] + [journal.day(row.day) for row in open_ones]
+
+    return told
+
+
 def arrivals(journal: RawJournal, rows: list[Row]) -> list[str]:
     """What is told of each that came: how many, when, of what span, for how much."""
     return [
@@ -449,6 +488,8 @@ QUESTIONS: dict[str, Callable[[RawJournal], Told]] = {
     "who refused in April?": of_shelf("refused", *APRIL),
     "what did I feed in April?": of_shelf("fed", *APRIL),
     "who ate yesterday?": of_shelf("fed", *YESTERDAY),
+    "who ate this week and who refused?": both("fed", "refused", *THIS_WEEK),
+    "what's the longest anyone fasted?": longest_fasts,
     "who was rehoused this year?": of_shelf("rehoused", *THIS_YEAR),
     "how many feedings in April?": of_shelf("fed", *APRIL),
     "give me a summary of April": in_all(*APRIL),

@@ -100,6 +100,7 @@ OF_THE_KEEPER = {
     Action.HANDOVERS,
     Action.NEW_LINK,
     Action.NOTES,
+    Action.LABELS,
     Action.DELIVERY,
     Action.ROUND_DAYS,
     Action.HUSH,

@@ -191,6 +191,7 @@ def test_a_sheet_is_asked_for_in_the_keepers_language(language, text):
         ("de", "wer kümmert sich vom 3. bis 14. August um sie?"),
         ("de", "meine Schwester hat sie gestern gefüttert"),
         ("de", "morgen keine Runde"),
+        ("de", "Pebble nicht füttern bis 1. Januar"),
         ("es", "del 3 al 14 de agosto las cuida Pebble"),
         ("es", "Anna las alimenta"),
         ("es", "la cucaracha está fuera"),

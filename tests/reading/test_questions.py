@@ -1,5 +1,6 @@
 """Questions are read by what they turn on: the same words in another order ask the same."""
 
+from dataclasses import replace
 from datetime import datetime
 from itertools import permutations
 from zoneinfo import ZoneInfo
@@ -8,7 +9,7 @@ import pytest
 
 from bot.reading import ShelfNames, read, reading_to_json
 from bot.reading.model import ReadingKind, Topic
-from bot.terms import Specimen
+from bot.terms import Kind, Specimen
 from tests.reading.corpus import corpus
 
 SHELF = corpus("contract")
@@ -126,3 +127,55 @@ def test_when_an_animal_is_grown_is_asked_in_any_words(text: str) -> None:
 @pytest.mark.parametrize("text", ["when did Captain mature?", "how long has Captain been mature"])
 def test_when_an_animal_matured_is_asked_of_the_record(text: str) -> None:
     assert asked(text) == {"topic": "last", "kind": "matured", "specimens": ["T12"]}
+
+
+@pytest.mark.parametrize(
+    ("language", "said", "kind", "specimens", "since", "until"),
+    [
+        ("en", "is feeding Ink tomorrow ok?", None, ("A2",), "2026-06-19", "2026-06-19"),
+        ("en", "who gets water tomorrow", Kind.WATERED, (), "2026-06-19", "2026-06-19"),
+        ("en", "what's on at the weekend?", None, (), "2026-06-20", "2026-06-21"),
+        ("en", "who is due this weekend", None, (), "2026-06-20", "2026-06-21"),
+        ("de", "kann ich Ink morgen füttern?", None, ("A2",), "2026-06-19", "2026-06-19"),
+        ("de", "wer bekommt morgen Wasser", None, (), "2026-06-19", "2026-06-19"),
+        ("de", "was steht am Wochenende an", None, (), "2026-06-20", "2026-06-21"),
+        ("es", "¿puedo alimentar a Ink mañana?", None, ("A2",), "2026-06-19", "2026-06-19"),
+        ("es", "qué toca el fin de semana", None, (), "2026-06-20", "2026-06-21"),
+    ],
+)
+def test_what_is_due_on_days_to_come_is_asked_in_many_ways(language, said, kind, specimens, since, until):
+    found = read(said, SHELF.names, now=NOW, settings=replace(SHELF.settings, language=language)).question
+    assert found is not None
+    assert (found.topic, found.kind, found.specimens) == (Topic.DUE, kind, specimens)
+    assert (str(found.since), str(found.until)) == (since, until)
+
+
+@pytest.mark.parametrize(
+    ("language", "said"),
+    [
+        ("en", "what's Friday's legspan"),
+        ("en", "feeding Ink at the weekend"),
+        ("en", "Ink gets water tomorrow"),
+        ("de", "Ink bekommt morgen Wasser"),
+        ("de", "Ink soll morgen Wasser bekommen"),
+    ],
+)
+def test_what_only_sounds_like_it_asks_for_nothing_due(language, said):
+    found = read(said, SHELF.names, now=NOW, settings=replace(SHELF.settings, language=language))
+    assert found.question is None or found.question.topic is not Topic.DUE
+    assert not found.entries
+
+
+@pytest.mark.parametrize(
+    ("language", "said", "reading"),
+    [
+        ("de", "Ink nicht füttern bis 1. Juli", ReadingKind.HOLD),
+        ("de", "Ink heute nicht füttern", ReadingKind.UNCLEAR),
+        ("de", "Ink konnte ich nicht füttern", ReadingKind.UNCLEAR),
+        ("es", "no alimentar a Ink hasta el 1 de julio", ReadingKind.HOLD),
+        ("es", "no alimentar a Ink", ReadingKind.UNCLEAR),
+    ],
+)
+def test_that_one_is_not_to_be_fed_is_no_refusal(language, said, reading):
+    found = read(said, SHELF.names, now=NOW, settings=replace(SHELF.settings, language=language))
+    assert (found.reading, found.entries) == (reading, ())

@@ -36,6 +36,8 @@ NAMES = ShelfNames.of([Specimen(tag="A1", name="Moth", species="Grammostola pulc
         ("since 2 May", "2026-05-02", "2026-05-14"),
         ("in the last 3 weeks", "2026-04-23", "2026-05-14"),
         ("on Monday", "2026-05-11", "2026-05-11"),
+        ("last weekend", "2026-05-09", "2026-05-10"),
+        ("at the weekend", "2026-05-09", "2026-05-10"),
     ],
 )
 def test_a_question_is_about_the_days_that_its_words_name(words, first, last):

@@ -38,7 +38,7 @@ def who_logged_it(turn: Turn, wanted: Instruction) -> list[Reply]:
 
 
 def _meant(turn: Turn, wanted: Instruction) -> JournalEntry | None:
-    tags = wanted.tags[:1] or _talked_of(turn)
+    tags = wanted.tags[:1] or (() if wanted.every else _talked_of(turn))
     kinds = tuple(Kind) if wanted.value in (None, _ANY) else (Kind(wanted.value),)
     if tags:
         return turn.work.journal.last(turn.shelf_id, tags[0], kinds)

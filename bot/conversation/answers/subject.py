@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from bot.conversation import wording
@@ -82,3 +83,14 @@ def thing(kind: Kind | None, prey: str | None = None) -> str:
     """What is asked about, as a thing of which there is a record or none."""
     thing = say_of("thing", kind.value) if kind and has("thing", kind.value) else say("answer.anything")
     return say("last.of_prey", thing=thing, prey=wording.meal(prey, None, None)) if prey else thing
+
+
+def spans_between(turn: Turn, first: float, last: float) -> str:
+    """ "below 2 cm", "2 cm to 4 cm", "from 17 cm on": a row of a table that goes by span."""
+    low, high = (
+        wording.length(Decimal(str(end)), turn.settings.units) if end != float("inf") else ""
+        for end in (first, last)
+    )
+    if not first:
+        return say("spans.below", high=high)
+    return say("calendar.span", first=low, last=high) if high else say("spans.above", low=low)

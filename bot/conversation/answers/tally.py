@@ -28,7 +28,7 @@ def tally(turn: Turn, question: Question) -> list[Reply]:
     if question.kind is Kind.STOCKED:
         return [_of_the_box(turn, question)]
     if not named(question):
-        return [_of_everybody(turn, question, question.kind)]
+        return [fit(turn, "\n".join(lines_of_everybody(turn, question, question.kind)), page_lines=2 * _PAGE)]
     blocks = [_of_one(turn, question, question.kind, animal) for animal in asked_of(turn, question)]
     return [fit(turn, "\n".join(blocks) or not_living(turn, question), page_lines=_PAGE)]
 
@@ -125,7 +125,8 @@ def prey_of_all(rows: Sequence[JournalEntry]) -> str:
 # --- everybody -------------------------------------------------------------------------------
 
 
-def _of_everybody(turn: Turn, question: Question, kind: Kind) -> Reply:
+def lines_of_everybody(turn: Turn, question: Question, kind: Kind) -> list[str]:
+    """To whom a kind of thing happened in a time: how many they are, and a line for each."""
     rows = _rows(turn, question, kind)
     head = wording.capital(say_of("told", kind.value))
     span = _span(turn, question, rows)
@@ -139,7 +140,7 @@ def _of_everybody(turn: Turn, question: Question, kind: Kind) -> Reply:
             if question.prey
             else head
         )
-        return turn.reply(never_kept(turn) or say("tally.nobody", told=told, span=span))
+        return [never_kept(turn) or say("tally.nobody", told=told, span=span)]
     one_day = question.since is not None and question.since == question.until
     times = sum(map(len, own.values()))
     lines = [
@@ -154,7 +155,7 @@ def _of_everybody(turn: Turn, question: Question, kind: Kind) -> Reply:
     eaten = prey_of_all(rows) if kind is Kind.FED else ""
     if eaten:
         lines.insert(1, say("tally.used", what=eaten))
-    return fit(turn, "\n".join(lines), page_lines=2 * _PAGE)
+    return lines
 
 
 def _line_of(turn: Turn, tag: str, rows: Sequence[JournalEntry], *, one_day: bool) -> str:
