@@ -206,7 +206,7 @@ def _says_more(message: Message) -> bool:
     return any(
         (i.cat in "SDAUNT" and i.text not in _YOU | _BREATHS) or "prey" in i.senses
         for i in items
-        if i.i not in spoken
+        if not spoken.issuperset(range(i.i, i.j))
     )
 
 

@@ -221,6 +221,8 @@ def clock_of(heard: Heard, text: str) -> Clock:
     values, means = heard.values, heard.rule.means
     if means == "clock_fixed":
         return Clock(heard.rule.days or 0, 0, full=True)
+    if means == "clock_beside":
+        return _beside(heard)
     if "hhmm" in values:
         hour, minute = divmod(heard.number("hhmm"), 100)
         return Clock(hour, minute, full=True)
@@ -234,6 +236,17 @@ def clock_of(heard: Heard, text: str) -> Clock:
     nought = _NOUGHT.search(text, heard.start, heard.end) is not None
     full = half is None and (hour > 12 or hour == 0 or nought or _on_24_hours(heard))
     return Clock(hour, int(values.get("minute", 0)), str(half) if half else None, full)
+
+
+def _beside(heard: Heard) -> Clock:
+    """ "ten to midnight", "quarter past noon": minutes from an hour that its rule names."""
+    minutes = heard.number("n") if "n" in heard.values else _QUARTER
+    total = (heard.rule.days or 0) * 60 + (minutes if heard.rule.which == "past" else -minutes)
+    hour, minute = divmod(total % (24 * 60), 60)
+    return Clock(hour, minute, full=True)
+
+
+_QUARTER: Final = 15
 
 
 def _on_24_hours(heard: Heard) -> bool:

@@ -45,6 +45,9 @@ def verdict_on(frame: Frame) -> Verdict:
         return Verdict("nothing", why=why)
     if any(g.act == "dropped" for g, _, _ in found):
         return Verdict("doubt", [Kind.REFUSED, Kind.FED], why="two_kinds")
+    found = _up_to_what_is_not_known(found)
+    if _only_asks_itself(frame, found):
+        return Verdict("nothing", why="cond")
     rest = [f for f in found if f[0].act != "skip"]
     if len(rest) < len(found) and (not rest or any(g.kind in FEEDING for g, _, _ in rest)):
         return Verdict("nothing", why="skip")
@@ -55,6 +58,23 @@ def verdict_on(frame: Frame) -> Verdict:
         return Verdict("told", [Kind.LEFT])  # "Marta took Ink for 25 euro"
     verdict = of_the_air or of_her_skin or _from_verbs(frame, found) or without_verb(frame)
     return _as_sure_as_told(frame, verdict)
+
+
+def _up_to_what_is_not_known(found: list[tuple[Group, Item, int]]) -> list[tuple[Group, Item, int]]:
+    """ "put a roach in, dunno if she got it": what stands behind the "if" is not told."""
+    asks = (n for n, (g, item, _) in enumerate(found) if g.act == "unknown" and _IF & {*item.text.split()})
+    at = next(asks, None)
+    return found if at is None else found[: at + 1]
+
+
+_IF: Final = frozenset({"if", "whether"})
+
+
+def _only_asks_itself(frame: Frame, found: list[tuple[Group, Item, int]]) -> bool:
+    """ "dunno if Ink ate": nothing is told before it that was given, and whom it is of stands behind it."""
+    if len(found) != 1 or found[0][0].act != "unknown" or not _IF & {*found[0][1].text.split()}:
+        return False
+    return bool(frame.ref_at) and not frame.inherited and frame.ref_at[0] > found[0][2]
 
 
 def _of_prey_alone(frame: Frame) -> Verdict | None:
@@ -246,8 +266,9 @@ _BUYS: Final = frozenset({"bought", "purchased", "received", "collected", "picke
 def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
     """A verb's kind, turned round where it is denied; ``None`` where it then tells nothing."""
     kind = group.kind
-    before = words_before(frame, at)
-    denied = any("neg" in i.senses and "verb" not in i.senses for i in before)
+    before = words_before(frame, at) if group.base else _since_so_i(words_before(frame, at))
+    no_longer = kind is Kind.FED and not group.keeper and any("nomore" in i.senses for i in before)
+    denied = no_longer or any("neg" in i.senses and "verb" not in i.senses for i in before)
     denied = denied or _no_food(before) or _by_none(before)
     if kind is Kind.SEALED and ("nomore" in frame.flags and (denied or _no_longer(frame))):
         return Kind.OPENED
@@ -267,6 +288,12 @@ def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
             return None  # "so I won't feed him", "won't feed Ink"
         return Kind.REFUSED if own != "get" or "declined" in frame.flags else None  # "didn't get any"
     return None
+
+
+def _since_so_i(before: Sequence[Item]) -> Sequence[Item]:
+    """ "didn't want it so I took it out": what the keeper then did, which the "didn't" is not about."""
+    pairs = [n for n, (a, b) in enumerate(pairwise(before)) if "so" in a.senses and "self" in b.senses]
+    return before[pairs[-1] + 2 :] if pairs else before
 
 
 def _by_none(before: Sequence[Item]) -> bool:

@@ -23,6 +23,7 @@ from bot.reading.parse import Message
 from bot.reading.spoken import adds, decimal_at, spoken
 from bot.reading.spoken_tags import heard
 from bot.reading.taxa import taxa
+from bot.reading.texted import in_short, texted
 from bot.reading.tokens import Token
 from bot.reading.word_groups import CUES
 from bot.reading.words import Lexicon, Sense, lexicon
@@ -80,6 +81,7 @@ def _changes(message: Message, known: Vocabulary) -> Iterator[tuple[int, int, st
     points = (place for place in odd if tokens[place].key in spoken(language).point)
     found = (decimal_at(tokens, place, language) for place in points)
     spans = [*heard(tokens, message.names, language), *(span for span in found if span is not None)]
+    spans += texted(tokens, message.names, language)
     dictated = {span[0]: span for span in spans}
     for place in sorted({*odd, *dictated}):
         token = tokens[place]
@@ -104,6 +106,9 @@ def _right(token: Token, known: Vocabulary, message: Message, place: int) -> str
         return None
     if word in message.names.all_words:
         return None
+    drawn_out = in_short(word, lambda short: short in known.words or short in message.names.all_words)
+    if drawn_out is not None:
+        return drawn_out
     near = known.nearest(word)
     if near is None or _nearly_of_the_shelf(word, message.names):
         return None

@@ -8,7 +8,7 @@ from bot.reading.items import Item, ends_sentence
 from bot.reading.marks import TICKS, TITLE_MARKS
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
-from bot.reading.told_of_names import ToldOfNames
+from bot.reading.told_of_names import OF_ANIMALS, ToldOfNames
 from bot.terms import Kind
 
 #: What is said of an animal that is seen: "looks fat", "seems odd".
@@ -17,6 +17,7 @@ _SEEMS: Final = frozenset({"looks", "seems", "looked", "seemed"})
 _SET_APART: Final = frozenset({"only", "just", "also"})
 
 
+_WHEN: Final = frozenset({"when", "if", "whether"})
 _JOINTS: Final = frozenset({",", "+", "&", "/"})
 #: Senses of the words for all of a place, and of those that may follow the place's letter.
 _ALL_OF_A_PLACE: Final = frozenset({"everyone", "all", "rest"})
@@ -248,7 +249,7 @@ class Standing(ToldOfNames):
         item = self.item
         first = self.at == 0 or ends_sentence(self.items[self.at - 1])
         ticked = self.next is not None and self.next.text in TICKS
-        if self._explained() or (item.upper and (ticked or self._sexed())):
+        if self._asked_of() or self._explained() or (item.upper and (ticked or self._sexed())):
             return "name"  # "Penny's a female, Roach male"
         listed = "name" if self._list_all_acts() else self._listed_in_a_run()
         if listed or self._owned() or self._acts():
@@ -266,6 +267,12 @@ class Standing(ToldOfNames):
         if item.upper and first and self._does_something():
             return "name"
         return "word"
+
+    def _asked_of(self) -> bool:
+        """ "when cricket moults next": behind a question word, before what no feeder is told to do."""
+        asks = self.prev is not None and self.prev.text in _WHEN
+        kinds = self.next.senses.kinds if self.next is not None else frozenset()
+        return asks and bool(kinds) and kinds <= OF_ANIMALS
 
     def _given_to_another(self) -> bool:
         """ "dubia for Biscuit, cricket for Ink": the prey that another one gets, in a list of such."""

@@ -88,6 +88,7 @@ def _held_or_resumed(message: Message) -> tuple[range, Reading] | None:
                 or _lacks_its_end(message, cat, at, part)
                 or _tells_of_none(message, at, part)
                 or _in_the_hand(message, at)
+                or _draws_breath(message, at)
                 or _eats_again(message, at)
                 or _leaves_in_peace(message, part)
             ):
@@ -212,6 +213,13 @@ def _in_the_hand(message: Message, at: int) -> bool:
     return held and at > 0 and (taken or message.keys[at - 1] in _WHO_HOLDS)
 
 
+def _draws_breath(message: Message, at: int) -> bool:
+    """ "no hold on, a locust": the words before which something is put right."""
+    end = message.cues[at][0]
+    before = (message.phrases.get(n) for n in range(max(0, at - 2), at))
+    return any(found and found[0] >= end and any(s.cat == "fix" for s in found[1]) for found in before)
+
+
 def _eats_again(message: Message, at: int) -> bool:
     """ "Ink's back on her food!": told of her, where "back on food: Ink" asks for the prompts."""
     account = message.phrases.get(at)
@@ -322,6 +330,8 @@ def _until_before(message: Message, part: range, items: list[Item]) -> list[Item
 
 def _held(message: Message, refs: Sequence[Ref], state: str, until: date | None) -> Reading:
     tags = message.names.in_order(t for r in refs for t in r.tags)
+    if state == "resume" and until is not None and until > message.today:
+        state = "hold"  # "back on the list from Friday": off it until then
     return Reading(
         reading=ReadingKind.HOLD,
         hold=Hold(specimens=tags, state=state, until=until if state == "hold" else None),

@@ -60,11 +60,20 @@ def _of_the_past(
         return Question(topic=Topic.HISTORY, kind=Kind.MEASURED, specimens=tags, since=since, until=until)
     prey = heard.prey() if kind in _WITH_PREY else None
     one = topic is Topic.LAST and not heard.several_last()
-    if one and kind is not None and (heard.stretch is None or heard.latest):
+    if one and kind is not None and (heard.stretch is None or heard.latest or _so_far(heard)):
         return Question(topic=topic, kind=kind, specimens=tags, everyone=everyone, prey=prey)
     if kind is None and heard.counts_prey():
         kind, prey = Kind.FED, heard.prey()  # "how many crickets did I use this week"
     return Question(topic=Topic.HISTORY, kind=kind, specimens=tags, since=since, until=until, prey=prey)
+
+
+def _so_far(heard: Heard) -> bool:
+    """ "did I feed Ink yet today": whether it is done, which the last time tells."""
+    return heard.stretch is not None and heard.stretch.first == heard.today and _yet(heard)
+
+
+def _yet(heard: Heard) -> bool:
+    return any(item.text == "yet" for item in heard.items)
 
 
 def _of_now(heard: Heard, topic: Topic, kind: Kind | None, tags: tuple[str, ...]) -> Question:

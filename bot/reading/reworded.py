@@ -7,11 +7,13 @@ looks for it: "of five crickets Ink ate three", "mealworm x2, pre-killed", "exce
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Final
 
 from bot.reading.items import Item, ends_sentence
 from bot.reading.names import ShelfNames
 from bot.reading.words import lexicon
+from bot.terms import Kind
 
 
 def said_as(item: Item, words: str, end: int | None = None) -> Item:
@@ -56,6 +58,70 @@ def _behind_prey(before: Sequence[Item]) -> bool:
         return False
     said = [i for i in before[-4:-1] if i.cat != "N" and "size" not in i.senses]
     return bool(said) and "prey" in said[-1].senses
+
+
+def or_more(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "10 + ffs": so many or more, as in "10+ ffs"."""
+    out = list(items)
+    for at in range(len(items) - 3, -1, -1):
+        number, sign, what = items[at : at + 3]
+        if number.cat == "N" and sign.text == PLUS and "prey" in what.senses and "both" not in number.senses:
+            more = Item("N", number.i, sign.j, f"{number.text} {PLUS}", val=replace(number.val, approx=True))
+            out[at : at + 2] = [more]
+    return out
+
+
+PLUS: Final = "+"
+
+
+def eggs_counted(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "took the sac off Lantern, about 120 eggs": nobody counts them all, and so many it was."""
+    if not any(Kind.SAC in item.senses.kinds for item in items):
+        return list(items)
+    out = list(items)
+    for at in range(len(items) - 3, -1, -1):
+        about, number, what = items[at : at + 3]
+        noun = what.senses.get("noun")
+        eggs = noun is not None and noun.group.part == "eggs"
+        if about.text in ABOUT and number.cat == "N" and eggs and number.val.value is not None:
+            exact = Item("N", number.i, number.j, number.text, val=replace(number.val, approx=False))
+            out[at : at + 2] = [exact]
+    return out
+
+
+ABOUT: Final = frozenset({"about", "around", "roughly", "approx", "approximately", "circa", "~"})
+
+
+def prey_measured(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "ate a roach about 4 cm long": the length is the feeder's, and no measure of hers."""
+    for at in range(2, len(items)):
+        length, about = items[at - 1], items[at - 2].text in ABOUT
+        is_length = items[at].text in LONG and length.cat == "A" and length.val.dimension == "length"
+        start = at - 2 if about else at - 1
+        if is_length and start and "prey" in items[start - 1].senses:
+            return [*items[:start], *items[at + 1 :]]
+    return list(items)
+
+
+LONG: Final = frozenset({"long", "in length"})
+
+
+def meals_exclaimed(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "first meal for Ink!! one cricket": the meal stands behind a mark that only cheers."""
+    for at in range(3, len(items)):
+        what, to, whom = items[at - 3 : at]
+        cheers = items[at].text == CHEER and whom.cat == "S" and "to" in to.senses
+        if not cheers or _MEALS.isdisjoint(what.text.split()):
+            continue
+        behind = next((n for n in range(at, len(items)) if items[n].text != CHEER), len(items))
+        counted = behind < len(items) and (items[behind].cat == "N" or "a" in items[behind].senses)
+        if counted and any("prey" in i.senses for i in items[behind + 1 : behind + 3]):
+            return [*items[:at], Item("M", items[at].i, items[behind - 1].j, ":"), *items[behind:]]
+    return list(items)
+
+
+CHEER: Final = "!"
+_MEALS: Final = frozenset({"meal", "feed", "feeding", "food", "dinner"})
 
 
 def left_lying(items: Sequence[Item], names: ShelfNames) -> list[Item]:

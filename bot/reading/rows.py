@@ -12,6 +12,7 @@ from bot.reading.marks import HARD, LIST_MARKS, TICKS
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.numbers import NumberSpan
+from bot.reading.rows_bracketed import out_of_brackets
 from bot.terms import Kind
 
 
@@ -19,7 +20,7 @@ def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
     """Bare numbers that go on a row of names: "GBBs 1 & 3 moulted, 2 refused"."""
     out: list[Item] = []
     row: tuple[str, ...] | None = None
-    items = _apart(items, names)
+    items = _apart(out_of_brackets(items, names), names)
     for place, said in enumerate(items):
         item = _behind_number_sign(items, place) or said
         if item.cat == "S":
@@ -117,8 +118,12 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
         return _each_on_its_day(before)
     if "each" in nxt.senses and _does(items[place + 2] if place + 2 < len(items) else nxt):
         return True  # "GBBs 2 and 3 each had a pinhead"
+    if prev is not None and "and" in prev.senses and _plural_with_number(before[-2]):
+        return True  # "GBBs 1 and 2 pinheads each": more than one
     if any(c in nxt.senses for c in ("prey", "size", "ones", "prekilled", "each", "temp", "dur")):
         return False
+    if "a" in nxt.senses:  # "GBBs 1 and 2 a pinhead each": a number before an article counts nothing
+        return any("prey" in i.senses for i in items[place + 2 : place + 4])
     return (
         nxt.text == "into"
         or "verb" in nxt.senses

@@ -85,11 +85,14 @@ def _a_spot(items: Sequence[Item], place: int) -> bool:
 _AT_A_SPOT: Final = frozenset({"in the"})
 
 
+_NOR: Final = frozenset({"nor", "neither"})
+
+
 def name_expected(items: Sequence[Item], place: int) -> bool:
     """Whether an animal's name may stand here: first in a clause, after a verb, in a list, before a verb."""
     prev = items[place - 1] if place else None
     nxt = items[place + 1] if place + 1 < len(items) else None
-    if prev is None or prev.cat in {"M", "S", "D"}:
+    if prev is None or prev.cat in {"M", "S", "D"} or prev.text in _NOR:
         return True
     if any(
         c in prev.senses
@@ -109,6 +112,7 @@ def name_expected(items: Sequence[Item], place: int) -> bool:
             "all",
             "fill",
             "both",
+            "group",
         )
     ):
         return True

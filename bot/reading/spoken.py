@@ -19,12 +19,26 @@ _MOST_BEFORE: Final = 5
 _MOST_BEHIND: Final = 3
 
 
+class Texted(BaseModel):
+    """A figure that stands for a word (``read``): what has to be right ``ahead`` of it, and not behind that
+    (``but``), what ``after`` somewhere before it, and ``behind`` what it is no animal of that name."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    read: str
+    ahead: frozenset[str]
+    but: frozenset[str] = frozenset()
+    after: frozenset[str] = frozenset()
+    behind: frozenset[str] = frozenset()
+
+
 class Spoken(BaseModel):
     """A language's file of spoken words, ``lexicon/<language>/spoken.yaml``."""
 
     model_config = ConfigDict(extra="forbid", frozen=True)
 
     words: Mapping[str, str] = {}
+    texted: Mapping[str, Texted] = {}
     point: frozenset[str] = frozenset()
     digits: Mapping[str, int] = {}
     units: frozenset[str] = frozenset()

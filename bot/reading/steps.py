@@ -9,7 +9,23 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Final, NamedTuple
 
+from bot.reading.beside_told import (
+    CALLED,
+    NEITHER,
+    SHARE,
+    SIGNS,
+    THOUGHT,
+    YET,
+    called_all_alike,
+    not_yet_after_a_molt,
+    only_how_sure,
+    signs_listed,
+    thought_dead,
+    would_of_neither,
+)
+from bot.reading.bodies import BODIES, bodies_found
 from bot.reading.corrections import WELL, corrected
+from bot.reading.days_of_meals import so_many_again
 from bot.reading.descriptions import BEGIN
 from bot.reading.excepted_numbers import ORDERED, told_by_number
 from bot.reading.exceptions import EXCEPTING, excepted
@@ -22,16 +38,24 @@ from bot.reading.others import TOLD_BY, told_apart
 from bot.reading.places_said import places_cut_short
 from bot.reading.refs import in_other_words, settle_names
 from bot.reading.reworded import (
+    ABOUT,
+    CHEER,
     LETTERS,
     LIES,
+    LONG,
     OF,
+    PLUS,
     RESULTS,
     a_lot_in_its_home,
+    eggs_counted,
     exceptions_joined,
     killed_before,
     left_lying,
+    meals_exclaimed,
     of_so_many,
     only_these,
+    or_more,
+    prey_measured,
     results_to_come,
     said_as,
     sizes_by_letter,
@@ -180,8 +204,19 @@ _OF_NAMES: Final = (
     _Step(sizes_by_letter, LETTERS),
     _Step(killed_before, frozenset({"prekilled"})),
     _Step(left_lying, LIES),
+    _Step(prey_measured, LONG),
+    _Step(signs_listed, SIGNS),
+    _Step(meals_exclaimed, frozenset({CHEER})),
     _Step(results_to_come, RESULTS),
+    _Step(bodies_found, BODIES),
+    _Step(thought_dead, THOUGHT),
+    _Step(so_many_again, frozenset({"D"})),
+    _Step(eggs_counted, ABOUT),
+    _Step(or_more, frozenset({PLUS})),
     _Step(_homes_left, frozenset({"from"})),
+    _Step(only_how_sure, frozenset({"A", SHARE})),
+    _Step(not_yet_after_a_molt, frozenset({YET})),
+    _Step(would_of_neither, frozenset({NEITHER})),
 )
 #: What works over settled names.
 _OF_GROUPS: Final = (
@@ -193,6 +228,7 @@ _OF_GROUPS: Final = (
     _Step(of_so_many, OF),
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),
     _Step(only_these, OF),
+    _Step(called_all_alike, CALLED),
     _Step(neither_of_two, frozenset({"neither"})),
     _Step(in_other_words, frozenset({"S"})),
     _Step(told_by_number, ORDERED),

@@ -25,6 +25,11 @@ _BECOMES: Final = frozenset({"getting", "acting", "being", "becoming"})
 _PUTS: Final = frozenset({"put", "put_into"})
 
 
+def _is_done(item: Item) -> bool:
+    """Whether a word tells of something done, and is no bare verb."""
+    return any(not (verb.group.base or verb.group.noun) for verb in item.senses.verbs)
+
+
 class Surroundings:
     """A name's surroundings within its sentence, asked a few questions."""
 
@@ -223,6 +228,8 @@ class Surroundings:
             return True
         if following.text in TITLE_MARKS:
             return True
+        if "did" in following.senses and any(map(_is_done, self.items[last + 2 : last + 4])):
+            return True  # "Cricket and Friday have both opened up"
         return "verb" in following.senses and Surroundings(self.items, last)._acts()
 
     def _joint(self, place: int) -> bool:

@@ -21,7 +21,7 @@ def _only_helps(item: Item) -> bool:
 
 
 #: What a keeper records of animals, and never of feeders.
-_OF_ANIMALS: Final = frozenset(
+OF_ANIMALS: Final = frozenset(
     {Kind.MOLTED, Kind.PREMOLT, Kind.SEALED, Kind.OPENED, Kind.MATURED, Kind.SEXED, Kind.SAC}
 )
 
@@ -33,7 +33,7 @@ class ToldOfNames(Surroundings):
         """ "Cricket had a clean molt", "Cricket has barricaded himself in": what no feeder is told to do."""
         behind = [self.items[n] for n in self._sentence() if n > self.at]
         kinds = frozenset().union(*(i.senses.kinds for i in behind if not _only_helps(i)))
-        return bool(kinds) and kinds <= _OF_ANIMALS
+        return bool(kinds) and kinds <= OF_ANIMALS
 
     def _measured(self) -> bool:
         """ "Friday leg span 82 mm"."""
