@@ -16,8 +16,7 @@ from bot.reading.moves_said import moved
 from bot.reading.names import ShelfNames
 from bot.reading.phrasings import SHARED, Phrasings, bare, fitting, own_data
 from bot.reading.wanted import OF_THE_RECORD, Action, Instruction
-from bot.reading.wanted_hours import UNDERSTAND_HOURS
-from bot.reading.wanted_words import UNDERSTAND, UNDERSTAND_IN_LANGUAGE, of_animal, plain
+from bot.reading.wanted_words import UNDERSTAND, of_animal, plain
 
 
 def read_instruction(text: str, names: ShelfNames, language: str = SHARED) -> Instruction | None:
@@ -39,17 +38,13 @@ def read_instruction(text: str, names: ShelfNames, language: str = SHARED) -> In
 
 
 def _understood(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
-    if action in UNDERSTAND_HOURS:
-        return UNDERSTAND_HOURS[action](action, found, language)
-    if action in UNDERSTAND_IN_LANGUAGE:
-        return UNDERSTAND_IN_LANGUAGE[action](action, found, names, language)
-    return UNDERSTAND.get(action, plain)(action, found, names)
+    return UNDERSTAND.get(action, plain)(action, found, names, language)
 
 
 def sounds_like_instruction(text: str, language: str = SHARED) -> bool:
     """Whether words have the form of an instruction about an animal, be it one that is not of the shelf."""
     fit = fitting(bare(text, language=language), language, _phrasings)
-    return any(UNDERSTAND_IN_LANGUAGE.get(action) in (of_animal, moved) for action, _ in fit)
+    return any(UNDERSTAND.get(action) in (of_animal, moved) for action, _ in fit)
 
 
 def _nothing_but_courtesy(text: str) -> Instruction | None:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import time
 from decimal import Decimal
 from enum import StrEnum
 from typing import Final
 
+from bot.reading.names import ShelfNames
 from bot.reading.newcomer import Newcomer
 from bot.terms import DateOrder, Units
 from bot.terms.schedule import Group, SlowMonths
@@ -191,3 +194,8 @@ class Instruction:
     prey: str | None = None
     also: str | None = None
     span_cm: Decimal | None = None
+
+
+#: What makes an instruction of a phrasing that fits: of its action, the match with its slots, the names of the
+#: shelf and the keeper's language; ``None`` where the words in a slot do not fit.
+Understand = Callable[[Action, re.Match[str], ShelfNames, str], Instruction | None]

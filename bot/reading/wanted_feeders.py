@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Final
 
@@ -14,7 +14,7 @@ from bot.reading.normalise import plain_text
 from bot.reading.phrasings import folded, slot, word_set
 from bot.reading.scan import Words
 from bot.reading.tokens import tokens_of
-from bot.reading.wanted import Action, Instruction
+from bot.reading.wanted import Action, Instruction, Understand
 from bot.reading.words import lexicon
 from bot.terms import Units
 
@@ -81,7 +81,7 @@ def _how_long(action: Action, found: re.Match[str], names: ShelfNames, language:
     return Instruction(action=action, prey=named[0], value=named[1]) if named else None
 
 
-OF_FEEDERS: Final[Mapping[Action, Callable[[Action, re.Match[str], ShelfNames, str], Instruction | None]]] = {
+OF_FEEDERS: Final[Mapping[Action, Understand]] = {
     Action.MEAL_OF_SPAN: _of_a_span,
     Action.FEEDER_SIZE: _how_long,
 }

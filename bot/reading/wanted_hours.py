@@ -3,27 +3,26 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from datetime import time
 from functools import cache
 from typing import Final
 
+from bot.reading.names import ShelfNames
 from bot.reading.phrasings import OWNS, data, either, folded, meaning, slot, word_set
 from bot.reading.wall_times import wall_time
-from bot.reading.wanted import Action, Instruction
+from bot.reading.wanted import Action, Instruction, Understand
 from bot.reading.weekdays_said import EVERY_DAY, weekdays_said
 
 #: Hours, each with the days of the week, Monday 0, on which it holds.
 _Hours = tuple[tuple[frozenset[int], time], ...]
 
-Understand = Callable[[Action, re.Match[str], str], Instruction | None]
 
-
-def _hours(action: Action, found: re.Match[str], language: str) -> Instruction | None:
+def _hours(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
     at, start, end = slot(found, "at"), slot(found, "from"), slot(found, "to")
     if at is not None:
         if slot(found, "days") is not None:
-            return _hours_of_days(action, found, language)
+            return _hours_of_days(action, found, names, language)
         moment = wall_time(at, language)
         every_day = EVERY_DAY if _says("on_all_days", found.string, language) else None
         return Instruction(action=action, at=moment, value=at, weekdays=every_day) if moment else None
@@ -34,7 +33,9 @@ def _hours(action: Action, found: re.Match[str], language: str) -> Instruction |
     return Instruction(action=action, quiet=(first, last)) if first and last else None
 
 
-def _hours_of_days(action: Action, found: re.Match[str], language: str) -> Instruction | None:
+def _hours_of_days(
+    action: Action, found: re.Match[str], _names: ShelfNames, language: str
+) -> Instruction | None:
     """ "9 on weekends and 7 on weekdays": an hour for each set of days; "only": on no other day."""
     places = (*found.span("at"), *found.span("days"))
     hours = _said_together(found.string[min(places) : max(places)], language)
@@ -80,7 +81,9 @@ def _says(key: str, words: str, language: str) -> bool:
     return re.search(either(sorted(word_set(key, language))), folded(words)) is not None
 
 
-def _round_days(action: Action, found: re.Match[str], language: str) -> Instruction | None:
+def _round_days(
+    action: Action, found: re.Match[str], _names: ShelfNames, language: str
+) -> Instruction | None:
     on, off = slot(found, "days"), slot(found, "off")
     if slot(found, "other") is not None:
         return Instruction(action=action)
@@ -112,11 +115,11 @@ def _starts_a_pause(off: str, language: str) -> bool:
     return folded(off).startswith(tuple(f"{word} " for word in word_set("starts_of_a_pause", language)))
 
 
-def _hush(action: Action, found: re.Match[str], _language: str) -> Instruction:
+def _hush(action: Action, found: re.Match[str], _names: ShelfNames, _language: str) -> Instruction:
     return Instruction(action=action, value=slot(found, "speak"))
 
 
-def _delivery(action: Action, found: re.Match[str], language: str) -> Instruction | None:
+def _delivery(action: Action, found: re.Match[str], _names: ShelfNames, language: str) -> Instruction | None:
     said = slot(found, "weekday")
     if said is None:
         return Instruction(action=action)
@@ -124,8 +127,7 @@ def _delivery(action: Action, found: re.Match[str], language: str) -> Instructio
     return Instruction(action=action, weekday=int(weekday)) if weekday is not None else None
 
 
-#: What each action on hours and days makes of its phrasing, by the language that it was said in.
-UNDERSTAND_HOURS: Final[Mapping[Action, Understand]] = {
+OF_HOURS: Final[Mapping[Action, Understand]] = {
     Action.DAY_STARTS: _hours,
     Action.ROUND_TIME: _hours,
     Action.QUIET: _hours,

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from typing import Final
 
 from bot.reading.names import ShelfNames
 from bot.reading.phrasings import folded, meaning, slot
-from bot.reading.wanted import Action, Instruction
+from bot.reading.wanted import Action, Instruction, Understand
 from bot.reading.wanted_questions import may_be_days, of_some
 
 
@@ -28,6 +28,4 @@ _NOT: Final = "not"
 _NOT_DONE: Final = {"fed": "refused"}
 
 
-OF_THE_PAST: Final[
-    Mapping[Action, Callable[[Action, re.Match[str], ShelfNames, str], Instruction | None]]
-] = {Action.WHO_DID: _who_did, Action.FASTS: of_some}
+OF_THE_PAST: Final[Mapping[Action, Understand]] = {Action.WHO_DID: _who_did, Action.FASTS: of_some}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -16,7 +16,7 @@ from bot.reading.phrasings import OWNS, SHARED, folded, meaning, slot, word_set
 from bot.reading.species_said import genus_said, of_a_kind, species_said
 from bot.reading.stretches import is_named
 from bot.reading.tokens import Token, tokens_of
-from bot.reading.wanted import Action, Instruction
+from bot.reading.wanted import Action, Instruction, Understand
 from bot.reading.words import lexicon
 
 #: The slot of certain words that says what is asked, and the table of its words.
@@ -42,25 +42,23 @@ _COMPARED_WITH: Final = re.compile(r"\s+(?:with|to|vs\.?|versus|against)\s+", re
 _COMPARED_AT_ONCE: Final = 3
 
 
-def who_of_all(
-    action: Action, found: re.Match[str], _names: ShelfNames, language: str = SHARED
-) -> Instruction | None:
+def who_of_all(action: Action, found: re.Match[str], _names: ShelfNames, language: str) -> Instruction | None:
     """Who of the shelf is one of some: of a world, of a sex, here for long, at rest, arboreal."""
     name, table = _ASKED[action]
     said = slot(found, name)
     return Instruction(action=action, value=meaning(table, language)[folded(said)]) if said else None
 
 
-def several(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def several(action: Action, found: re.Match[str], names: ShelfNames, _language: str) -> Instruction | None:
     """The animals named one after another: of a comparison two or three, of figures one."""
     tags = animals_said(_COMPARED_WITH.sub(" and ", OWNS.sub("", slot(found, "who") or "")), names)
     fits = 2 <= len(tags) <= _COMPARED_AT_ONCE if action is Action.COMPARE else len(tags) == 1
     return Instruction(action=action, tags=tags, every=True) if fits else None
 
 
-def _most(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def _most(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
     """Who does most of something, of all or of some, in the time that ``rest`` says."""
-    asked, said = who_of_all(action, found, names), slot(found, "who")
+    asked, said = who_of_all(action, found, names, language), slot(found, "who")
     among = _among(said) if said else None
     tags = whom(said, names) if said and among is None else ()
     if asked is None or bool(tags or among) != bool(said):
@@ -100,9 +98,9 @@ _TIMES: Final = re.compile(
 _BY_WORD: Final = {"never": 0, "once": 1, "twice": 2}
 
 
-def _often(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def _often(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
     """Who did a thing so often, as ``times`` from and to, in the time that ``rest`` says; or longest ago."""
-    asked, said = who_of_all(action, found, names), _TIMES.fullmatch(slot(found, "times") or "")
+    asked, said = who_of_all(action, found, names, language), _TIMES.fullmatch(slot(found, "times") or "")
     if slot(found, "times") is None:
         return asked  # "who molted the longest ago"
     n = _number(said) if said else None
@@ -120,9 +118,7 @@ def _number(said: re.Match[str]) -> int | None:
     return int(word) if word.isdecimal() and len(word) < 4 else numbers_data("en").units.get(word)
 
 
-def of_some(
-    action: Action, found: re.Match[str], names: ShelfNames, language: str = SHARED
-) -> Instruction | None:
+def of_some(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
     """What is asked of animals, be they several; where a phrasing names nobody, of all."""
     said = slot(found, "who")
     whose = OWNS.sub("", said) if said else ""
@@ -145,35 +141,39 @@ def _animals(said: str, names: ShelfNames, language: str) -> tuple[str, ...]:
 
 
 def _asked_of_some(
-    action: Action, found: re.Match[str], names: ShelfNames, language: str = SHARED
+    action: Action, found: re.Match[str], names: ShelfNames, language: str
 ) -> Instruction | None:
     """One of several matters, of animals: "how old is Ink", "tell me when Ink opens"."""
     asked, whose = who_of_all(action, found, names, language), of_some(action, found, names, language)
     return replace(whose, value=asked.value if asked is not None else None) if whose is not None else None
 
 
-def _when_it_happens(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
-    whose = _asked_of_some(action, found, names)
+def _when_it_happens(
+    action: Action, found: re.Match[str], names: ShelfNames, language: str
+) -> Instruction | None:
+    whose = _asked_of_some(action, found, names, language)
     said = slot(found, "opening")
     return replace(whose, value=meaning("openings")[folded(said)]) if whose is not None and said else whose
 
 
-def _kinds(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def _kinds(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
     """All kinds, or those of the shelf that words call by a genus, a species or a trade name."""
     said = slot(found, "who")
     if said is None:
-        return who_of_all(action, found, names)
+        return who_of_all(action, found, names, language)
     tags = of_a_kind(said, names)
     species = None if tags else species_said(said, names) or genus_said(said)
     return Instruction(action=action, tags=tags, species=species) if tags or species else None
 
 
-def _of_kind_or_some(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def _of_kind_or_some(
+    action: Action, found: re.Match[str], names: ShelfNames, language: str
+) -> Instruction | None:
     species = species_said(slot(found, "who") or "", names)
-    return Instruction(action=action, species=species) if species else of_some(action, found, names)
+    return Instruction(action=action, species=species) if species else of_some(action, found, names, language)
 
 
-def _in_a_time(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction:
+def _in_a_time(action: Action, found: re.Match[str], _names: ShelfNames, _language: str) -> Instruction:
     return Instruction(
         action=action, rest=slot(found, "when"), value="cause" if slot(found, "cause") else None
     )
@@ -187,14 +187,14 @@ def _summed(action: Action, found: re.Match[str], _names: ShelfNames, language: 
     return Instruction(action=action, rest=said) if is_named(said, language) else None
 
 
-def _grown(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
-    whose, when = of_some(action, found, names), slot(found, "when")
+def _grown(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
+    whose, when = of_some(action, found, names, language), slot(found, "when")
     return replace(whose, rest=when) if whose is not None and may_be_days(when) else None
 
 
-def _is_it(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def _is_it(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:
     """Whether animals, or a species, have a trait: "is the OBT dangerous"."""
-    whose, said = _of_kind_or_some(action, found, names), slot(found, "trait")
+    whose, said = _of_kind_or_some(action, found, names, language), slot(found, "trait")
     return replace(whose, value=meaning("traits")[folded(said)]) if whose is not None and said else None
 
 
@@ -237,14 +237,14 @@ def _how_to(action: Action, found: re.Match[str], _names: ShelfNames, language: 
     return None
 
 
-def _takers(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
+def _takers(action: Action, found: re.Match[str], _names: ShelfNames, _language: str) -> Instruction | None:
     """Who takes a feeder, or never did."""
     took, prey = slot(found, "took"), prey_said(slot(found, "prey") or "")
     value = meaning("took_words")[folded(took)] if took else None
     return Instruction(action=action, prey=prey, value=value) if prey else None
 
 
-def _lasts(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
+def _lasts(action: Action, found: re.Match[str], _names: ShelfNames, _language: str) -> Instruction | None:
     """How long the feeders in the box will do."""
     return Instruction(action=action) if prey_said(slot(found, "prey") or "") else None
 
@@ -258,7 +258,7 @@ def prey_said(words: str) -> str | None:
     return next((sense.group.prey for sense in found[1] if sense.cat == "prey"), None)
 
 
-QUESTIONS: Final[Mapping[Action, Callable[[Action, re.Match[str], ShelfNames], Instruction | None]]] = {
+QUESTIONS: Final[Mapping[Action, Understand]] = {
     Action.WORLDS: who_of_all,
     Action.SEXES: who_of_all,
     Action.TENURE: who_of_all,
@@ -283,12 +283,6 @@ QUESTIONS: Final[Mapping[Action, Callable[[Action, re.Match[str], ShelfNames], I
     Action.LASTS: _lasts,
     Action.COMPARE: several,
     Action.STATS: several,
-}
-
-#: Those whose slots take words of the keeper's language.
-QUESTIONS_IN_LANGUAGE: Final[
-    Mapping[Action, Callable[[Action, re.Match[str], ShelfNames, str], Instruction | None]]
-] = {
     Action.ORIGIN: _asked_of_some,
     Action.SACS: _sacs,
     Action.PRICES: _priced,

@@ -16,7 +16,9 @@ from bot.reading.wanted import Action, Instruction
 LONGEST_INTERVAL: Final = 60
 
 
-def by_the_rule(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def by_the_rule(
+    action: Action, found: re.Match[str], names: ShelfNames, _language: str
+) -> Instruction | None:
     """By the rule of thumb again."""
     who, work = OWNS.sub("", slot(found, "who") or ""), _work(found)
     if slot(found, "other") is not None and every_days(f"every {slot(found, 'other')}") is None:
@@ -46,7 +48,7 @@ def _of_several(action: Action, work: str, who: str, names: ShelfNames) -> Instr
     return Instruction(action=action, value=work, tags=tags, every=True) if tags else None
 
 
-def schedule(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def schedule(action: Action, found: re.Match[str], names: ShelfNames, _language: str) -> Instruction | None:
     """So often from now on, in whole days; without days where it is twice a week."""
     who, dish = slot(found, "who") or "", slot(found, "dish")
     words = f"{OWNS.sub('', who) if dish else who} {slot(found, 'rest') or ''}".strip()
@@ -64,14 +66,16 @@ def schedule(action: Action, found: re.Match[str], names: ShelfNames) -> Instruc
     return replace(several, days=days) if several is not None else None
 
 
-def schedule_of(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def schedule_of(
+    action: Action, found: re.Match[str], names: ShelfNames, _language: str
+) -> Instruction | None:
     """How often a group is fed or watered."""
     who = slot(found, "who") or ""
     group = group_said(who, names) or group_said(f"all {who}", names)  # "a sling" is any of them
     return Instruction(action=action, value=_work(found), group=group) if group else None
 
 
-def slow_months(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction:
+def slow_months(action: Action, found: re.Match[str], _names: ShelfNames, _language: str) -> Instruction:
     """The months in which meals come less often."""
     first, last = slot(found, "from"), slot(found, "to")
     return Instruction(action=action, months=months_said(first, last) if first and last else None)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Final
 
@@ -16,10 +16,11 @@ from bot.reading.newcomers import is_animal, newcomers_from
 from bot.reading.photo_words import whose
 from bot.reading.phrasings import OWNS, folded, meaning, slot, word_set
 from bot.reading.species_said import species_said
-from bot.reading.wanted import Action, Instruction
+from bot.reading.wanted import Action, Instruction, Understand
 from bot.reading.wanted_feeders import OF_FEEDERS
+from bot.reading.wanted_hours import OF_HOURS
 from bot.reading.wanted_past import OF_THE_PAST
-from bot.reading.wanted_questions import QUESTIONS, QUESTIONS_IN_LANGUAGE, of_some
+from bot.reading.wanted_questions import QUESTIONS, of_some
 from bot.reading.wanted_schedules import by_the_rule, schedule, schedule_of, slow_months
 from bot.terms import DateOrder, Stage, Units
 
@@ -27,10 +28,7 @@ _LONGEST_NAME: Final = 60
 _TAG: Final = re.compile(r"[\w.\-/#]{1,16}")
 
 
-Understand = Callable[[Action, re.Match[str], ShelfNames], Instruction | None]
-
-
-def plain(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction:
+def plain(action: Action, found: re.Match[str], _names: ShelfNames, _language: str) -> Instruction:
     """An action of which nothing more than a zone or a number is said."""
     return Instruction(action=action, value=slot(found, "zone") or slot(found, "which"))
 
@@ -61,7 +59,7 @@ def _settings(action: Action, found: re.Match[str], _names: ShelfNames, language
     return Instruction(action=action, order=DateOrder(order)) if order else None
 
 
-def _language(action: Action, found: re.Match[str], _names: ShelfNames) -> Instruction | None:
+def _language(action: Action, found: re.Match[str], _names: ShelfNames, _language: str) -> Instruction | None:
     said = slot(found, "language")
     if said is None:
         return Instruction(action=action)
@@ -79,7 +77,7 @@ def _picture(action: Action, found: re.Match[str], names: ShelfNames, language: 
     return Instruction(action=action, tags=tags, value=kind, species=species)
 
 
-def _photos(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def _photos(action: Action, found: re.Match[str], names: ShelfNames, _language: str) -> Instruction | None:
     said = slot(found, "rest")
     if said is None:
         return Instruction(action=action)
@@ -87,12 +85,12 @@ def _photos(action: Action, found: re.Match[str], names: ShelfNames) -> Instruct
     return Instruction(action=action, tags=tags, value=when) if tags or when else None
 
 
-def _notes(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def _notes(action: Action, found: re.Match[str], names: ShelfNames, _language: str) -> Instruction | None:
     species = species_said(slot(found, "who") or "", names)
     return Instruction(action=action, species=species) if species else None
 
 
-def _concern(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def _concern(action: Action, found: re.Match[str], names: ShelfNames, _language: str) -> Instruction | None:
     said = slot(found, "who")
     tags = whom(said, names) if said else ()
     return Instruction(action=action, tags=tags) if bool(tags) == bool(said) else None
@@ -117,7 +115,7 @@ def _sign(action: Action, found: re.Match[str], names: ShelfNames, language: str
     return Instruction(action=action, tags=tags, value=meaning("signs_feared", language)[folded(said)])
 
 
-def _care(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def _care(action: Action, found: re.Match[str], names: ShelfNames, _language: str) -> Instruction | None:
     said = slot(found, "who") or ""
     species = species_said(said, names)
     if species is not None:
@@ -126,7 +124,9 @@ def _care(action: Action, found: re.Match[str], names: ShelfNames) -> Instructio
     return Instruction(action=action, tags=tags) if tags else None
 
 
-def _who_logged(action: Action, found: re.Match[str], names: ShelfNames) -> Instruction | None:
+def _who_logged(
+    action: Action, found: re.Match[str], names: ShelfNames, _language: str
+) -> Instruction | None:
     said, verb = slot(found, "who"), slot(found, "verb")
     tags = whom(said, names) if said else ()
     kind = meaning("logged").get(folded(verb)) if verb else None
@@ -156,22 +156,6 @@ def _add(action: Action, found: re.Match[str], names: ShelfNames, language: str)
     return Instruction(action=action, newcomers=newcomers if rest else ())
 
 
-UNDERSTAND: Final[Mapping[Action, Understand]] = {
-    Action.BY_THE_RULE: by_the_rule,
-    Action.SCHEDULE: schedule,
-    Action.SCHEDULE_OF: schedule_of,
-    Action.SLOW_MONTHS: slow_months,
-    **QUESTIONS,
-    Action.CONCERN: _concern,
-    Action.DISTURB: _concern,
-    Action.CARE: _care,
-    Action.WHO_LOGGED: _who_logged,
-    Action.NOTES: _notes,
-    Action.PHOTOS: _photos,
-    Action.LANGUAGE: _language,
-}
-
-
 # --- tags and places -----------------------------------------------------------------------
 
 
@@ -180,10 +164,19 @@ def is_tag(text: str) -> bool:
     return _TAG.fullmatch(text.strip()) is not None
 
 
-#: Those whose slots take words of the keeper's language.
-UNDERSTAND_IN_LANGUAGE: Final[
-    Mapping[Action, Callable[[Action, re.Match[str], ShelfNames, str], Instruction | None]]
-] = {
+#: What each action makes of the phrasing that it was said in.
+UNDERSTAND: Final[Mapping[Action, Understand]] = {
+    Action.BY_THE_RULE: by_the_rule,
+    Action.SCHEDULE: schedule,
+    Action.SCHEDULE_OF: schedule_of,
+    Action.SLOW_MONTHS: slow_months,
+    Action.CONCERN: _concern,
+    Action.DISTURB: _concern,
+    Action.CARE: _care,
+    Action.WHO_LOGGED: _who_logged,
+    Action.NOTES: _notes,
+    Action.PHOTOS: _photos,
+    Action.LANGUAGE: _language,
     Action.ADD: _add,
     Action.RENAME: of_animal,
     Action.RETAG: of_animal,
@@ -194,8 +187,9 @@ UNDERSTAND_IN_LANGUAGE: Final[
     Action.DATE_ORDER: _settings,
     Action.POSTURE: _posture,
     Action.SIGN: _sign,
-    **QUESTIONS_IN_LANGUAGE,
     Action.LABELS: of_some,
+    **OF_HOURS,
+    **QUESTIONS,
     **OF_THE_PAST,
     **OF_FEEDERS,
 }
