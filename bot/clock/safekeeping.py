@@ -18,7 +18,8 @@ from pathlib import Path
 from typing import Final, Protocol
 
 from bot.conversation.model import Reply
-from bot.conversation.texts import say, speaking
+from bot.conversation.texts import say
+from bot.terms.language import speaking
 from storage import Store, Work
 from storage.copies import Copies, room_left
 from storage.errors import StoreError

@@ -99,9 +99,8 @@ def labels_command(
     animals = [one.specimen for one in view.called(who)]
     with _refused_plainly():
         labels = [label_of(one, _code(one.tag, bot, template)) for one in animals]
-        write_file(
-            file, label_pages(labels, label_sheets()[sheet_key], view.on, start=start, outlines=outlines)
-        )
+        sheet = label_sheets()[sheet_key]
+        write_file(file, label_pages(labels, sheet, view.on, view.settings, start=start, outlines=outlines))
 
 
 def _code(tag: str, bot: str | None, template: str | None) -> str:

@@ -29,7 +29,9 @@ def labels(turn: Turn, wanted: Instruction) -> list[Reply]:
         return [turn.reply(empty_shelf(turn) or "")]
     key, paper = _SHEET_US if turn.settings.units is Units.US else _SHEET
     sheet = label_sheets()[key]
-    pages = label_pages([label_of(animal) for animal in animals], sheet, turn.today, outlines=True)
+    pages = label_pages(
+        [label_of(animal) for animal in animals], sheet, turn.today, turn.settings, outlines=True
+    )
     pdf = passing.keep(pages, stem="labels", suffix=".pdf")
     (across, down), (width, height) = sheet.grid, (wording.number(Decimal(str(mm))) for mm in sheet.label)
     text = say(

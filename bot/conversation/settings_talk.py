@@ -12,12 +12,13 @@ from bot.conversation.feeder_box import delivery_text
 from bot.conversation.model import Reply
 from bot.conversation.people import name_of
 from bot.conversation.round_settings import days_text, hours_set, in_digits
-from bot.conversation.texts import say, say_of, speaking
+from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading.model import ReadingKind
 from bot.reading.phrasings import bare
 from bot.reading.wanted import Instruction
 from bot.terms import DateOrder, KeeperSettings, Units
+from bot.terms.language import speaking
 from storage.records import Prompt, Role
 
 _MOST_CITIES: Final = 12

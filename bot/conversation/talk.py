@@ -11,8 +11,9 @@ from bot.conversation.handlers import PRESSES, READINGS
 from bot.conversation.model import Incoming, Reply
 from bot.conversation.respond import replies_to
 from bot.conversation.shelf_view import ShelfCache
-from bot.conversation.texts import sentences, speaking
+from bot.conversation.texts import sentences
 from bot.conversation.turn import Turn
+from bot.terms.language import speaking
 from storage import Work
 from storage.records import Keeper, StoredNews, StoredReminder
 

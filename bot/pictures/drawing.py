@@ -28,6 +28,7 @@ from bot.pictures.theme import Look
 from bot.pictures.words import say
 from bot.round.model import SpecimenFacts
 from bot.terms import Entry, Specimen
+from bot.terms.language import speaking
 
 
 class NothingToShowError(ValueError):
@@ -67,13 +68,14 @@ def draw(
     ``animal`` or ``species`` narrow it down where the kind can be of one. Raises
     :class:`NothingToShowError` where there is nothing on record, or nobody was named who has to be.
     """
-    try:
-        pictures = _DRAW[kind](_Wanted(shelf, look, animal, species))
-    except ValueError as problem:
-        raise NothingToShowError(str(problem)) from problem
-    if not pictures:
-        raise NothingToShowError(say("nothing.on_record"))
-    return pictures
+    with speaking(look.settings.language):
+        try:
+            pictures = _DRAW[kind](_Wanted(shelf, look, animal, species))
+        except ValueError as problem:
+            raise NothingToShowError(str(problem)) from problem
+        if not pictures:
+            raise NothingToShowError(say("nothing.on_record"))
+        return pictures
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,6 +31,7 @@ from PIL import Image, ImageDraw, ImageFont
 from bot.pictures.glyphs import shown
 from bot.pictures.panel import Box, Panel, Span
 from bot.pictures.theme import BODY, HEADING, MARGIN, SMALL, TITLE, WIDTH, Look
+from bot.terms.language import speaking
 
 #: At this resolution a point is a pixel, so that lines and marks are given in pixels throughout.
 _DPI: Final = 72
@@ -79,8 +80,11 @@ class Picture:
 
 
 def picture(look: Look, height: int, draw: Callable[[Board], str]) -> Picture:
-    """Draw on a fresh board of that height; ``draw`` gives the caption back. Safe from any thread."""
-    with _DRAWING:
+    """Draw on a fresh board of that height; ``draw`` gives the caption back.
+
+    All is of the language of the look's settings. Safe from any thread.
+    """
+    with _DRAWING, speaking(look.settings.language):
         board = Board(look, height)
         caption = draw(board)
         return board.picture(caption)

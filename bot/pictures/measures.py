@@ -15,12 +15,20 @@ Number = float | Decimal
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """From the store's unit to the keeper's: ``value * factor + offset``, told with so many places."""
+    """From the store's unit to the keeper's: ``value * factor + offset``, told with so many places.
 
-    unit: str
+    ``key`` names the unit, whose sign is a word of the language.
+    """
+
+    key: str
     factor: float = 1.0
     offset: float = 0.0
     places: int = 1
+
+    @property
+    def unit(self) -> str:
+        """The unit's sign: ``cm``, ``°F``."""
+        return say(f"unit.{self.key}")
 
     def of(self, value: Number) -> float:
         """The figure in the keeper's unit."""
@@ -32,12 +40,12 @@ class Measure:
 
 
 CM: Final = Measure("cm")
-INCHES: Final = Measure("in", 1 / 2.54)
-CELSIUS: Final = Measure("°C")
-FAHRENHEIT: Final = Measure("°F", 1.8, 32.0, 0)
-GRAMS: Final = Measure("g", places=2)
-LITRES: Final = Measure("L", places=2)
-US_GALLONS: Final = Measure("gal", 1 / 3.785411784, places=2)
+INCHES: Final = Measure("inches", 1 / 2.54)
+CELSIUS: Final = Measure("celsius")
+FAHRENHEIT: Final = Measure("fahrenheit", 1.8, 32.0, 0)
+GRAMS: Final = Measure("grams", places=2)
+LITRES: Final = Measure("litres", places=2)
+US_GALLONS: Final = Measure("gallons", 1 / 3.785411784, places=2)
 """Factors: the inch is 2.54 cm and the US gallon 231 cubic inches by definition (NIST SP 811)."""
 
 
@@ -57,10 +65,15 @@ def volume(units: Units) -> Measure:
 
 
 def plain(value: float, places: int = 1) -> str:
-    """A figure without needless noughts: ``12``, ``1.5``; never ``-0``."""
+    """A figure without needless noughts, with the language's decimal mark: ``12``, ``1.5``; never ``-0``."""
     text = f"{value:.{places}f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
-    return "0" if text == "-0" else text
+    return marked("0" if text == "-0" else text)
+
+
+def marked(figure: str) -> str:
+    """A figure with the language's decimal mark: ``1.05``, ``1,05``."""
+    return figure.replace(".", say("decimal"))
 
 
 def day(on: date, order: DateOrder) -> str:

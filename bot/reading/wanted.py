@@ -196,6 +196,6 @@ class Instruction:
     span_cm: Decimal | None = None
 
 
-#: What makes an instruction of a phrasing that fits: of its action, the match with its slots, the names of the
-#: shelf and the keeper's language; ``None`` where the words in a slot do not fit.
+#: What makes an instruction of a phrasing that fits: of its action, the match with its slots, the names of
+#: the shelf and the keeper's language; ``None`` where the words in a slot do not fit.
 Understand = Callable[[Action, re.Match[str], ShelfNames, str], Instruction | None]

@@ -12,11 +12,12 @@ from typing import Final, Protocol
 
 from telegram.error import TelegramError
 
-from bot.conversation.texts import LANGUAGES, say, speaking
+from bot.conversation.texts import say
 from bot.telegram.admit import FRONT_END
 from bot.telegram.api import BotApi
 from bot.telegram.redaction import kind_of
 from bot.telegram.threads import Threads
+from bot.terms.language import LANGUAGES, speaking
 from storage import Store
 from storage.errors import StoreError
 

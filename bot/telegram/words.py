@@ -1,7 +1,7 @@
 """What the front end itself says: about being let in, about groups, about messages that may be missing.
 
 The sentences stand with those of the conversation, in each language; they are of the language that is spoken
-(:func:`bot.conversation.texts.speaking`), which is a keeper's own and, for a stranger, the first.
+(:func:`bot.terms.language.speaking`), which is a keeper's own and, for a stranger, the first.
 """
 
 from __future__ import annotations
@@ -11,7 +11,8 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from bot.conversation import wording
-from bot.conversation.texts import LANGUAGES, say, speaking
+from bot.conversation.texts import say
+from bot.terms.language import LANGUAGES, speaking
 from storage.records import Keeper
 
 

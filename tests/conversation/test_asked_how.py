@@ -7,11 +7,12 @@ from decimal import Decimal
 
 import pytest
 
-from bot.conversation.texts import LANGUAGES, sentences_in
+from bot.conversation.texts import sentences_in
 from bot.reading import ShelfNames
 from bot.reading.instructions import read_instruction
 from bot.reading.wanted import Action
 from bot.terms import Kind
+from bot.terms.language import LANGUAGES
 from storage import Store
 from tests.conversation.given import INVENTED_SHELF, a_keeper
 from tests.conversation.replay import Player

@@ -15,6 +15,7 @@ from bot.reading.wanted import Action
 from bot.terms import Entry, Kind
 from tests.conversation.given import at
 from tests.conversation.replay import Player
+from tests.pictures.reading_back import text_of
 
 NOW = at("2026-07-20 12:00")
 
@@ -194,6 +195,31 @@ def test_the_sheet_is_a_pdf_for_the_days_of_the_hand_over(chat):
     (file,) = reply.pictures
     assert file.suffix == ".pdf"
     assert file.read_bytes().startswith(b"%PDF")
+
+
+@pytest.mark.parametrize(
+    ("language", "away", "sheet", "title"),
+    [
+        (
+            "german",
+            "weg vom 3. bis 4. August, meine Schwester passt auf",
+            "drucke ein Blatt für meine Schwester",
+            "Blatt für die Vertretung: Vogelspinnen von",
+        ),
+        (
+            "spanish",
+            "fuera del 3 al 4 de agosto, mi hermana las cuida",
+            "imprime una hoja para mi hermana",
+            "Hoja para quien ayuda: las tarántulas de",
+        ),
+    ],
+)
+def test_the_sheet_is_of_the_keepers_language(chat, language, away, sheet, title):
+    chat.now = "2026-08-01 19:30"
+    chat.told(f"language {language}")
+    chat.told(away)
+    (reply,) = chat.play(f"> {sheet}")
+    assert title in text_of(reply.pictures[0].read_bytes())
 
 
 def test_every_button_there_is_was_put_on_a_side(helped):

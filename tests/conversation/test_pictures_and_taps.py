@@ -35,6 +35,40 @@ def test_where_there_is_nothing_to_draw_that_is_said(chat, pictures):
 
 
 @pytest.mark.parametrize(
+    ("language", "caption", "nothing"),
+    [
+        (
+            "language german",
+            "1 gefressen, 0 verweigert, 0 Häutungen; heute gefressen; ",
+            "Kein Bild: kein Gewicht verzeichnet für Pebble (A1).",
+        ),
+        (
+            "language spanish",
+            "comió 1, rechazó 0, 0 mudas; comió hoy; ",
+            "Sin imagen: no consta ningún peso de Pebble (A1).",
+        ),
+    ],
+)
+def test_a_chart_and_what_it_lacks_are_told_in_the_keepers_language(
+    chat, pictures, language, caption, nothing
+):
+    chat.told("fed Pebble 2 crickets")
+    chat.told(language)
+    assert caption in chat.told("chart of Pebble")
+    assert chat.shown[-1].pictures
+    assert chat.told("weight chart of Pebble") == nothing
+
+
+@pytest.mark.parametrize(
+    ("language", "title"), [("german", "Haltungsnotizen: Brachy"), ("spanish", "Notas de cuidado: Brachy")]
+)
+def test_notes_are_of_the_keepers_language(chat, pictures, language, title):
+    chat.told(f"language {language}")
+    chat.told("notes on B. hamorii")
+    assert title in chat.shown[-1].pictures[1].read_text("utf-8")
+
+
+@pytest.mark.parametrize(
     "text",
     [
         "notes on B. hamorii",

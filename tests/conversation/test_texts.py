@@ -9,12 +9,13 @@ from pathlib import Path
 import pytest
 
 import bot.conversation
-from bot.conversation.texts import LANGUAGES, blanks_of, say, sentences_in, speaking, written_in
+from bot.conversation.texts import blanks_of, say, sentences_in, written_in
 from bot.husbandry.species import VenomCaution
 from bot.reading.model import ReadingKind
 from bot.round.model import TaskKind
 from bot.round.reasons import REASONS
 from bot.terms import DateOrder, Kind, SacEvent, Units, WaterHow
+from bot.terms.language import LANGUAGES, speaking
 
 #: Where the texts are said: the conversation, and whoever writes to the one who runs the bot.
 ROOMS = [Path(bot.conversation.__file__).parents[1] / room for room in ("conversation", "clock", "telegram")]

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from bot.conversation.texts import LANGUAGES, say, speaking
+from bot.conversation.texts import say
 from bot.husbandry.fang_record import fangs_noted
+from bot.terms.language import LANGUAGES, speaking
 
 
 @pytest.mark.parametrize(

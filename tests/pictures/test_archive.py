@@ -23,7 +23,7 @@ US = KeeperSettings(units=Units.US)
 
 def labels(records, _settings):
     everyone = [label_of(one, f"https://t.me/invented_bot?start={one.tag}") for one in records.specimens]
-    return label_pages(everyone, label_sheets()["a4-21"], TODAY)
+    return label_pages(everyone, label_sheets()["a4-21"], TODAY, KeeperSettings())
 
 
 def slips(records, settings):
@@ -95,7 +95,7 @@ def test_no_shape_is_missing_from_a_font(demo, name, caplog):
 
 def test_a_missing_shape_would_be_seen(caplog, monkeypatch):
     monkeypatch.setattr(page, "shown", lambda words, _has: words)
-    label_pages([Label(tag="漢字", species="x")], label_sheets()["a4-21"], TODAY)
+    label_pages([Label(tag="漢字", species="x")], label_sheets()["a4-21"], TODAY, KeeperSettings())
     assert any("missing" in record.message for record in caplog.records)
 
 

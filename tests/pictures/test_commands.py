@@ -1,7 +1,11 @@
 """The commands that write pictures and paper, called as from a shell."""
 
+from dataclasses import replace
+
 import pytest
 
+from bot.commands.store import KEYBOARD
+from storage import Store
 from tests.commands.conftest import _demo_file, burrowbell, demo_db  # noqa: F401  fixtures
 from tests.pictures.reading_back import codes, text_of
 
@@ -85,3 +89,27 @@ def test_what_cannot_be_made_is_one_line_and_no_file(call, tmp_path, arguments, 
     assert words in outcome.err
     assert outcome.err.count("\n") == 1
     assert not list(tmp_path.glob("x.*"))
+
+
+@pytest.fixture
+def german_db(demo_db):  # noqa: F811
+    """The demo shelf of a keeper who writes German."""
+    store = Store.open(demo_db)
+    with store.begin() as work:
+        keeper = work.keepers.by_contact(*KEYBOARD)
+        work.keepers.save_settings(keeper.id, replace(keeper.settings, language="de"))
+    store.close()
+    return demo_db
+
+
+def test_what_the_commands_write_is_of_the_keepers_language(burrowbell, german_db, tmp_path):  # noqa: F811
+    def call(*arguments):
+        outcome = burrowbell(*arguments, "--db", german_db, *NOW)
+        assert outcome.status == 0
+        return outcome
+
+    assert "zuletzt gefressen" in call("picture", "life", "x.png", "K1").err
+    call("labels", "l.pdf")
+    assert "starkes Gift" in text_of((tmp_path / "l.pdf").read_bytes())
+    call("sheet", "slips", "s.pdf")
+    assert "NICHT STÖREN" in text_of((tmp_path / "s.pdf").read_bytes())

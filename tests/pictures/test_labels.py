@@ -9,13 +9,14 @@ from bot.pictures.paper.cautions import Caution, Hazard, cautions_of, species_ca
 from bot.pictures.paper.label_sheets import label_sheets
 from bot.pictures.paper.labels import Label, label_of, label_pages
 from bot.telegram.deep_link import link, payload_for_tag
-from bot.terms import Habit, Specimen
+from bot.terms import Habit, KeeperSettings, Specimen
 from tests.pictures.conftest import HOSTILE, TODAY
 from tests.pictures.reading_back import codes, signs, sizes_mm, text_of
 
+SETTINGS = KeeperSettings()
 SHEETS = label_sheets()
-GRAVE = Caution(Hazard.VENOM, "strong venom", grave=True)
-HAIRS = Caution(Hazard.HAIRS, "hairs", grave=False)
+GRAVE = Caution(Hazard.VENOM, "high")
+HAIRS = Caution(Hazard.HAIRS, "certain")
 
 
 def code_of(specimen):
@@ -78,7 +79,7 @@ def test_sheets_are_as_wide_and_high_as_their_labels_and_margins_add_up_to(sheet
 @pytest.mark.parametrize("sheet", SHEETS.values(), ids=SHEETS)
 def test_a_general_reader_reads_every_code_from_150_dots_an_inch(demo, sheet):
     animals = demo.records.specimens
-    pdf = label_pages([label_of(one, code_of(one)) for one in animals], sheet, TODAY)
+    pdf = label_pages([label_of(one, code_of(one)) for one in animals], sheet, TODAY, SETTINGS)
     wanted = {(code_of(one), *divmod(number, sheet.on_a_page)) for number, one in enumerate(animals)}
     found, places = set(), places_of(sheet)
     for page in range(len(sizes_mm(pdf))):
@@ -93,7 +94,10 @@ def test_the_code_of_the_longest_tag_is_read_from_the_smallest_label(length):
     # 47 bytes is the longest tag that fits a deep link (Bot API: 64 characters)
     tag = "W" * length
     pdf = label_pages(
-        [Label(tag=tag, species="x", link=link("b" * 32, payload_for_tag(tag)))], SHEETS["a4-65"], TODAY
+        [Label(tag=tag, species="x", link=link("b" * 32, payload_for_tag(tag)))],
+        SHEETS["a4-65"],
+        TODAY,
+        SETTINGS,
     )
     assert [text for text, _, _ in codes(pdf)] == [link("b" * 32, payload_for_tag(tag))]
 
@@ -107,17 +111,17 @@ def test_the_code_of_the_longest_tag_is_read_from_the_smallest_label(length):
     )
 )
 def test_any_text_comes_back_from_its_code(text):
-    pdf = label_pages([Label(tag="T", species="x", link=text)], SHEETS["a4-8"], TODAY)
+    pdf = label_pages([Label(tag="T", species="x", link=text)], SHEETS["a4-8"], TODAY, SETTINGS)
     assert [found for found, _, _ in codes(pdf)] == [text]
 
 
 def test_without_a_link_there_is_no_code():
-    assert codes(label_pages([Label(tag="T1", species="x")], SHEETS["a4-21"], TODAY)) == []
+    assert codes(label_pages([Label(tag="T1", species="x")], SHEETS["a4-21"], TODAY, SETTINGS)) == []
 
 
 def test_a_text_too_long_for_any_code_is_refused_in_one_line():
     with pytest.raises(ValueError, match="too long for a QR code") as caught:
-        label_pages([Label(tag="T1", species="x", link="ä" * 4000)], SHEETS["a4-21"], TODAY)
+        label_pages([Label(tag="T1", species="x", link="ä" * 4000)], SHEETS["a4-21"], TODAY, SETTINGS)
     assert "\n" not in str(caught.value)
 
 
@@ -135,7 +139,7 @@ def test_no_sign_of_a_label_leaves_it_or_lies_on_its_code(key, coded):
         for tag in ("T47", name)
         for cautions in ((), (GRAVE, HAIRS))
     ][: sheet.on_a_page]
-    pdf = label_pages(labels, sheet, TODAY)
+    pdf = label_pages(labels, sheet, TODAY, SETTINGS)
     side = min(sheet.label[1] - 1, 42, sheet.label[0] * 0.5)
     places = places_of(sheet)
     for sign in signs(pdf):
@@ -146,7 +150,7 @@ def test_no_sign_of_a_label_leaves_it_or_lies_on_its_code(key, coded):
 
 @pytest.mark.parametrize("sheet", SHEETS.values(), ids=SHEETS)
 def test_lines_of_a_label_do_not_run_into_each_other(demo, sheet):
-    found = signs(label_pages([label_of(one, "x") for one in demo.records.specimens], sheet, TODAY))
+    found = signs(label_pages([label_of(one, "x") for one in demo.records.specimens], sheet, TODAY, SETTINGS))
     by_left = sorted((sign for sign in found if sign.char.isalnum()), key=lambda sign: sign.left)
     for one, other in neighbours(by_left):
         # slanted neighbours in a line may share a third of a millimetre
@@ -157,7 +161,9 @@ def test_lines_of_a_label_do_not_run_into_each_other(demo, sheet):
 
 @pytest.mark.parametrize("sheet", SHEETS.values(), ids=SHEETS)
 def test_tag_name_species_and_cautions_of_every_animal_are_there_in_full(demo, sheet):
-    words = text_of(label_pages([label_of(one, "x") for one in demo.records.specimens], sheet, TODAY))
+    words = text_of(
+        label_pages([label_of(one, "x") for one in demo.records.specimens], sheet, TODAY, SETTINGS)
+    )
     for one in demo.records.specimens:
         for part in (one.tag, one.name or "", *one.species.split()):
             assert part in words
@@ -193,7 +199,11 @@ def test_what_is_not_known_counts_as_grave():
 def test_used_up_places_are_left_free_and_pages_follow(count, start, pages):
     sheet = SHEETS["a4-21"]
     pdf = label_pages(
-        [Label(tag=f"T{n}", species="x", link=f"c{n}") for n in range(count)], sheet, TODAY, start=start
+        [Label(tag=f"T{n}", species="x", link=f"c{n}") for n in range(count)],
+        sheet,
+        TODAY,
+        SETTINGS,
+        start=start,
     )
     assert sizes_mm(pdf) == [pytest.approx(sheet.page, abs=0.05)] * pages
     (_, x, y), *_ = [code for code in codes(pdf) if code[0] == "c0"]
@@ -203,9 +213,9 @@ def test_used_up_places_are_left_free_and_pages_follow(count, start, pages):
 @pytest.mark.parametrize("start", [-1, 21])
 def test_a_start_beyond_the_sheet_is_refused(start):
     with pytest.raises(ValueError, match="21 places"):
-        label_pages([Label(tag="T", species="x")], SHEETS["a4-21"], TODAY, start=start)
+        label_pages([Label(tag="T", species="x")], SHEETS["a4-21"], TODAY, SETTINGS, start=start)
 
 
 def test_nobody_to_label_is_refused():
     with pytest.raises(ValueError, match="nobody"):
-        label_pages([], SHEETS["a4-21"], TODAY)
+        label_pages([], SHEETS["a4-21"], TODAY, SETTINGS)

@@ -259,6 +259,7 @@ def test_no_name_becomes_markup(name):
         under=name,
         foot=name,
         on=TODAY,
+        language="en",
         parts=(Heading(name), Text(name), Points((name,)), Table((name,), (1.0,), ((name,),))),
     )
     page = page_of(document)

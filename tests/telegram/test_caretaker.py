@@ -5,9 +5,10 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from telegram.error import NetworkError
 
-from bot.conversation.texts import say, speaking
+from bot.conversation.texts import say
 from bot.telegram.caretaker import Caretaker, language_of
 from bot.telegram.threads import Threads
+from bot.terms.language import speaking
 from storage import Store
 from storage.errors import StoreUnavailableError
 

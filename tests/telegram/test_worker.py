@@ -6,7 +6,6 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from bot.conversation.texts import speaking
 from bot.telegram import words
 from bot.telegram.admit import Door
 from bot.telegram.deep_link import payload_for_invite, payload_for_tag
@@ -14,6 +13,7 @@ from bot.telegram.poller import store_updates
 from bot.telegram.post import Post
 from bot.telegram.translate import Me
 from bot.telegram.worker import Worker
+from bot.terms.language import speaking
 from storage import Store
 from storage.codes import hash_of
 from storage.errors import StoreUnavailableError

@@ -7,35 +7,16 @@ sentences of which one is chosen by a word of the trade (an entry kind, a topic,
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
-from contextvars import ContextVar
-from functools import cache
+from collections.abc import Mapping
 from string import Formatter
-from typing import Final
 
+from bot.terms import language as languages
 from bot.terms.data_file import sentences_of
 
-#: The languages that the texts are written in; a keeper of another one reads the first.
-LANGUAGES: Final = ("en", "de", "es")
-_SPOKEN: Final[ContextVar[str]] = ContextVar("spoken", default=LANGUAGES[0])
 
-
-@contextmanager
-def speaking(language: str) -> Iterator[None]:
-    """Within it, every sentence is of this language: set once, where a message comes in."""
-    token = _SPOKEN.set(language if language in LANGUAGES else LANGUAGES[0])
-    try:
-        yield
-    finally:
-        _SPOKEN.reset(token)
-
-
-@cache
 def sentences_in(language: str) -> Mapping[str, str | tuple[str, ...]]:
     """All texts of a language by dotted key, lists of words as tuples; what it lacks is of the first."""
-    first = {} if language == LANGUAGES[0] else sentences_in(LANGUAGES[0])
-    return {**first, **written_in(language)}
+    return languages.sentences_in(__package__, language)
 
 
 def written_in(language: str) -> Mapping[str, str | tuple[str, ...]]:
@@ -45,7 +26,7 @@ def written_in(language: str) -> Mapping[str, str | tuple[str, ...]]:
 
 def sentences() -> Mapping[str, str | tuple[str, ...]]:
     """All texts of the language that is spoken now."""
-    return sentences_in(_SPOKEN.get())
+    return sentences_in(languages.spoken())
 
 
 def say(key: str, **blanks: object) -> str:

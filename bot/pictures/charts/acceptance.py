@@ -19,7 +19,7 @@ _Z95: Final = 1.959964
 def acceptance_chart(acceptance: Acceptance, look: Look) -> Picture:
     """Shares taken with their 95 % ranges (Wilson 1927). Raises ``ValueError`` where nothing is counted."""
     if not any(part.offered for part in acceptance.bins):
-        raise ValueError(f"{acceptance.who}: no meal on record was followed by a molt")
+        raise ValueError(say("nothing.no_acceptance", who=acceptance.who))
     return picture(look, _HEIGHT, lambda board: _draw(board, acceptance))
 
 

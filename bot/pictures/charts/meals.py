@@ -8,7 +8,7 @@ from bot.pictures import measures
 from bot.pictures.data import Meals, MonthOfMeals
 from bot.pictures.frame import Board, Key, Picture, picture
 from bot.pictures.theme import MARGIN, SMALL, WIDTH, Look
-from bot.pictures.words import say
+from bot.pictures.words import say, some
 
 _HEIGHT: Final = 1000
 _TOP, _BOTTOM = 210.0, 790.0
@@ -46,7 +46,7 @@ def _draw(board: Board, meals: Meals) -> str:
             Key(say("life.refused_lane"), theme.refused, fill=theme.panel, hatch="xx"),
         ],
     )
-    return say("meals.caption", who=meals.who, told=told, months=len(months))
+    return say("meals.caption", who=meals.who, told=told, months=some(len(months), "month"))
 
 
 def _month_names(board: Board, months: tuple[MonthOfMeals, ...], xs: list[float]) -> None:

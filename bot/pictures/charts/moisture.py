@@ -13,7 +13,7 @@ from bot.pictures.naming import kind_of, name_and_tag
 from bot.pictures.theme import MARGIN, SMALL, WIDTH, Look
 from bot.pictures.words import days, say, some
 
-_HEIGHT: Final = 1080
+_HEIGHT: Final = 1140
 _TOP, _BOTTOM = 270.0, 800.0
 _LEFT: Final = 150.0
 _SHOWN: Final = 75
@@ -23,7 +23,7 @@ _SHOWN: Final = 75
 def moisture_chart(moistures: Moistures, look: Look) -> Picture:
     """The days since water up to the next. Raises ``ValueError`` where no watering is on record."""
     if not moistures.watered:
-        raise ValueError(f"{moistures.specimen.called} has no watering on record")
+        raise ValueError(say("nothing.no_watering", who=moistures.specimen.called))
     return picture(look, _HEIGHT, lambda board: _draw(board, moistures))
 
 
@@ -67,8 +67,10 @@ def _draw(board: Board, moistures: Moistures) -> str:
         Key(say("moisture.watered"), theme.molt, marker="o"),
         Key(say("moisture.lasts"), theme.band, fill=theme.band_fill),
     ]
-    board.legend(_BOTTOM + 96, keys)
+    below = board.legend(_BOTTOM + 96, keys)
     lasts = say("moisture.days", low=moistures.early, high=days(moistures.late))
-    board.lines(_BOTTOM + 150, [say("moisture.basis", days=lasts, basis=moistures.basis)], size=SMALL)
+    basis = say(f"basis.{moistures.basis}")
+    told_below = [say("moisture.basis", days=lasts, basis=basis), say("moisture.decides")]
+    board.lines(below, told_below, size=SMALL)
     count = some(len(shown), "watering")
-    return say("moisture.caption", who=specimen.called, told=told, count=count, basis=moistures.basis)
+    return say("moisture.caption", who=specimen.called, told=told, count=count, basis=basis)

@@ -22,7 +22,7 @@ _LEFT: Final = 330.0
 def intervals_chart(intervals: MoltIntervals, look: Look) -> Picture:
     """The days between molts, numbered in their order. Raises ``ValueError`` where there are none."""
     if not intervals.animals:
-        raise ValueError(f"no animal of {intervals.species} has two molts on record")
+        raise ValueError(say("nothing.no_intervals", species=intervals.species))
     rows = sorted(intervals.animals, key=lambda row: -len(row[1]))[:ROWS]
     height = round(_TOP + max(2, len(rows)) * _ROW + 190)
     return picture(look, height, lambda board: _draw(board, intervals, rows))

@@ -10,6 +10,7 @@ from bot.pictures.data import ShelfGlance, ShelfRow
 from bot.pictures.frame import Board, Key, Picture, picture
 from bot.pictures.theme import BODY, MARGIN, SMALL, WIDTH, Look
 from bot.pictures.words import say, some
+from bot.round.model import RestReason
 
 ROWS: Final = 24
 """Animals on one picture; a longer shelf takes several."""
@@ -18,8 +19,10 @@ _ROW: Final = 60.0
 _TOP: Final = 236.0
 _NAME: Final = (float(MARGIN), 330.0)
 _FED: Final = (350.0, 530.0)
-_REST: Final = (604.0, 790.0)
+_REST_LEFT: Final = 604.0
 _CYCLE: Final = (806.0, float(WIDTH - MARGIN))
+"""The molt cycle begins there, or further right where a language has longer words for a rest."""
+_GAP: Final = 16.0
 _LONGEST_WAIT: Final = 42
 """Days since food at which the bar is full; the figure beside it goes on."""
 
@@ -37,17 +40,25 @@ def _chart(glance: ShelfGlance, rows: tuple[ShelfRow, ...], page: tuple[int, int
         board.head(
             title, say("shelf.today", weekday=measures.weekday(glance.on), day=on, animals=_heads(glance))
         )
-        for x, key in ((_FED[0], "shelf.fed"), (_REST[0], "shelf.rest"), (_CYCLE[0], "shelf.cycle")):
+        cycle = _cycle_left(board)
+        for x, key in ((_FED[0], "shelf.fed"), (_REST_LEFT, "shelf.rest"), (cycle, "shelf.cycle")):
             board.write(x, _TOP - 20, say(key), size=SMALL, color=board.theme.muted)
         for number, row in enumerate(rows):
-            _row(board, row, _TOP + number * _ROW, glance.on)
+            _row(board, row, _TOP + number * _ROW, cycle, glance.on)
         board.legend(_TOP + len(rows) * _ROW + 20, _keys(board))
         return _caption(glance, look)
 
     return picture(look, round(_TOP + len(rows) * _ROW + 200), draw)
 
 
-def _row(board: Board, row: ShelfRow, top: float, on: date) -> None:
+def _cycle_left(board: Board) -> float:
+    """Where the molt cycle begins: right of the longest word for a rest."""
+    words = [say(f"shelf.at_rest.{reason.value}") for reason in RestReason]
+    widest = max(board.width_of(word, SMALL, bold=True) for word in words)
+    return max(_CYCLE[0], _REST_LEFT + widest + _GAP)
+
+
+def _row(board: Board, row: ShelfRow, top: float, cycle: float, on: date) -> None:
     theme, middle = board.theme, top + _ROW / 2
     resting = row.rest is not None
     board.block((MARGIN - 18, top + 3, WIDTH - MARGIN + 18, top + _ROW - 3), theme.panel)
@@ -56,9 +67,9 @@ def _row(board: Board, row: ShelfRow, top: float, on: date) -> None:
     _name(board, row, middle)
     _fed(board, row, top)
     if row.rest is not None:
-        words = say(f"rest.{row.rest.value}")
-        board.write(_REST[0], middle, words, size=SMALL, level="center", bold=True, color=theme.sealed)
-    _cycle(board, row, top, on)
+        words = say(f"shelf.at_rest.{row.rest.value}")
+        board.write(_REST_LEFT, middle, words, size=SMALL, level="center", bold=True, color=theme.sealed)
+    _cycle(board, row, (cycle, top), on)
 
 
 def _name(board: Board, row: ShelfRow, middle: float) -> None:
@@ -106,16 +117,17 @@ def _late(row: ShelfRow) -> bool:
     return row.rest is None and row.fed_days is not None and row.fed_days > row.feed_every
 
 
-def _cycle(board: Board, row: ShelfRow, top: float, on: date) -> None:
+def _cycle(board: Board, row: ShelfRow, corner: tuple[float, float], on: date) -> None:
     """From the last molt to the latest day of the next one, now marked on it."""
+    left, top = corner
     theme, middle = board.theme, top + _ROW / 2
     if row.last_molt is None:
-        board.write(_CYCLE[0], middle, say("shelf.no_molt"), size=SMALL, level="center", color=theme.muted)
+        board.write(left, middle, say("shelf.no_molt"), size=SMALL, level="center", color=theme.muted)
         return
     since = (on - row.last_molt).days
     if row.next_molt is None:
         words = say("shelf.since_molt", n=since)
-        board.write(_CYCLE[0], middle, words, size=SMALL, level="center", color=theme.muted)
+        board.write(left, middle, words, size=SMALL, level="center", color=theme.muted)
         return
     early, even_from, even_to, late = (
         (day - row.last_molt).days
@@ -127,7 +139,7 @@ def _cycle(board: Board, row: ShelfRow, top: float, on: date) -> None:
         )
     )
     whole = max(late, since, 1)
-    panel = board.panel((_CYCLE[0], top + 18, _CYCLE[1], top + _ROW - 18), (0, whole), (0, 1), fill=False)
+    panel = board.panel((left, top + 18, _CYCLE[1], top + _ROW - 18), (0, whole), (0, 1), fill=False)
     panel.area((0, whole), fill=theme.grid, z=1)
     panel.area((early, late), fill=theme.next_fill, z=1.1)
     panel.area((even_from, even_to), fill=theme.next_core, z=1.2)

@@ -22,7 +22,7 @@ _SHORTEST: Final = 30
 def weight_chart(weights: Weights, look: Look) -> Picture:
     """Weights in grams. Raises ``ValueError`` where none is on record."""
     if not weights.weights:
-        raise ValueError(f"{weights.specimen.called} has no weight on record")
+        raise ValueError(say("nothing.no_weight", who=weights.specimen.called))
     return picture(look, _HEIGHT, lambda board: _draw(board, weights))
 
 

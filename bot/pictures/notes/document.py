@@ -69,6 +69,7 @@ class Document:
     under: str
     foot: str
     on: date
+    language: str
     parts: tuple[Part, ...]
 
     @property

@@ -9,6 +9,7 @@ from bot.husbandry.evidence import Finding
 from bot.husbandry.evidence.findings import CONFIDENCE
 from bot.husbandry.evidence.sizes import BOUNDS, CLASSES
 from bot.pictures import measures
+from bot.pictures.naming import prey_told
 from bot.pictures.words import has, say, some
 from bot.terms import Units
 
@@ -27,8 +28,15 @@ def _name(finding: Finding, units: Units) -> str:
     name = say(f"notes.figures.{finding.figure}")
     if not finding.group:
         return name
-    group = size_words(finding.group, units) if finding.group in CLASSES else finding.group
-    return say("notes.of_group", name=name, group=group)
+    return say("notes.of_group", name=name, group=_group(finding, units))
+
+
+def _group(finding: Finding, units: Units) -> str:
+    """Whom a figure is of, in words: a class of sizes, days before a molt, a sex, a feeder."""
+    group = finding.group
+    if group in CLASSES:
+        return size_words(group, units)
+    return say(f"notes.group.{group}") if has(f"notes.group.{group}") else prey_told(group, None, None)
 
 
 def size_words(size: str, units: Units) -> str:
@@ -44,8 +52,8 @@ def size_words(size: str, units: Units) -> str:
 
 _TELL: Final[Mapping[str, Callable[[float, Units], str]]] = {
     "share": lambda value, _units: say("notes.percent", n=round(100 * value)),
-    "×": lambda value, _units: f"×{value:.2f}",
-    "days": lambda value, _units: say("notes.days", n=_days(value)),
+    "×": lambda value, _units: f"×{measures.marked(f'{value:.2f}')}",
+    "days": lambda value, _units: _days(value),
     "cm": lambda value, units: measures.length(units).told(value),
     "l": lambda value, units: measures.volume(units).told(value),
     "°C": lambda value, units: measures.temperature(units).told(value),
@@ -54,7 +62,8 @@ _TELL: Final[Mapping[str, Callable[[float, Units], str]]] = {
 
 
 def _days(value: float) -> str:
-    return measures.plain(value, 0 if value >= _WHOLE_FROM else 1)
+    figure = measures.plain(value, 0 if value >= _WHOLE_FROM else 1)
+    return say("days.one") if figure == "1" else say("days.many", n=figure)
 
 
 def _value(value: float | None, unit: str, units: Units) -> str:

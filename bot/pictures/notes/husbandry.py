@@ -21,6 +21,7 @@ from bot.pictures.notes.document import Document, Heading, Image, Part, Points, 
 from bot.pictures.notes.figures_told import cells_of
 from bot.pictures.words import has, say, some, words
 from bot.terms import KeeperSettings, Kind
+from bot.terms.language import speaking, spoken
 
 if TYPE_CHECKING:
     from bot.pictures.frame import Picture
@@ -54,7 +55,12 @@ class SpeciesRecords:
 
 
 def husbandry_notes(kept: SpeciesRecords, settings: KeeperSettings, *, pictures: bool = True) -> Document:
-    """The document. Importing matplotlib, which pictures need, costs a second the first time."""
+    """The document, of the settings' language. Importing matplotlib, which pictures need, costs a second."""
+    with speaking(settings.language):
+        return _document(kept, settings, pictures=pictures)
+
+
+def _document(kept: SpeciesRecords, settings: KeeperSettings, *, pictures: bool) -> Document:
     known = SpeciesRecords(
         species=kept.species,
         records=[record.until(kept.on) for record in kept.records],
@@ -72,6 +78,7 @@ def husbandry_notes(kept: SpeciesRecords, settings: KeeperSettings, *, pictures:
         under=_under(known, profile, settings),
         foot=say("notes.foot", title=title, day=day(kept.on, settings.date_order)),
         on=kept.on,
+        language=spoken(),
         parts=tuple(parts),
     )
 
@@ -215,7 +222,7 @@ def _opinion(profile: Species, settings: KeeperSettings) -> Iterator[Part]:
             female=length.told(profile.female_span_cm),
             male=length.told(profile.male_span_cm),
         ),
-        say("notes.opinion.pace", pace=profile.pace.value),
+        say("notes.opinion.pace", pace=say(f"notes.pace.{profile.pace.value}")),
     ]
     yield Points(tuple(say("notes.opinion.marked", told=line) for line in lines), Tone.OPINION)
     yield Text(say("notes.basis", basis=profile.basis), Tone.ASIDE)

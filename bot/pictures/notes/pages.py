@@ -9,13 +9,15 @@ from bot.pictures.notes.document import Document, Heading, Image, Points, Table,
 from bot.pictures.paper.flow import Column, Flow
 from bot.pictures.paper.page import A4, GREY, LETTER, Paper
 from bot.terms import Units
+from bot.terms.language import speaking
 
 _SMALL: Final = 8.5
 
 
 def to_pdf(document: Document, units: Units) -> bytes:
     """The PDF, on Letter paper for US units and on A4 otherwise."""
-    paper = Paper(document.title, document.on, LETTER if units is Units.US else A4)
+    with speaking(document.language):
+        paper = Paper(document.title, document.on, LETTER if units is Units.US else A4)
     flow = Flow(paper, document.foot)
     flow.title(document.title, document.under)
     for part in document.parts:

@@ -40,7 +40,7 @@ def to_html(document: Document) -> str:
     """The page's text, to be stored as UTF-8."""
     parts = "\n".join(_WRITE[type(part)](part) for part in document.parts)
     return (
-        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        f'<!DOCTYPE html>\n<html lang="{document.language}">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f"<title>{_safe(document.title)}</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n"
         f'<h1>{_safe(document.title)}</h1>\n<p class="under">{_safe(document.under)}</p>\n'

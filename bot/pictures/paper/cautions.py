@@ -17,6 +17,7 @@ BADGE: Final = 1.5
 
 _LEAST: Final = 4.5
 _WHITE: Final = 255
+_GRAVE: Final = frozenset({"high", "unknown"})
 
 
 class Hazard(StrEnum):
@@ -28,11 +29,24 @@ class Hazard(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """A hazard in two or three words; ``grave`` ones stand white on black."""
+    """A hazard and how much of it, as the species file has it, or how sure it is."""
 
     hazard: Hazard
-    words: str
-    grave: bool
+    level: str
+
+    @property
+    def words(self) -> str:
+        """It in two or three words."""
+        return say(_key(self.hazard, self.level))
+
+    @property
+    def grave(self) -> bool:
+        """Whether it stands white on black."""
+        return self.hazard is Hazard.VENOM and self.level in _GRAVE
+
+
+def _key(hazard: Hazard, level: str) -> str:
+    return f"caution.{hazard.value}.{level}"
 
 
 def cautions_of(specimen: Specimen) -> tuple[Caution, ...]:
@@ -43,13 +57,11 @@ def cautions_of(specimen: Specimen) -> tuple[Caution, ...]:
 def species_cautions(species: Species) -> tuple[Caution, ...]:
     """The cautions of a species: venom at once, then hairs."""
     found = []
-    venom = f"caution.venom.{species.venom_caution.value}"
-    if has(venom):
-        grave = species.venom_caution.value in ("high", "unknown")
-        found.append(Caution(Hazard.VENOM, say(venom), grave))
+    venom = species.venom_caution.value
+    if has(_key(Hazard.VENOM, venom)):
+        found.append(Caution(Hazard.VENOM, venom))
     if species.urticating is not False:
-        key = "caution.hairs.certain" if species.urticating else "caution.hairs.unknown"
-        found.append(Caution(Hazard.HAIRS, say(key), grave=False))
+        found.append(Caution(Hazard.HAIRS, "certain" if species.urticating else "unknown"))
     return tuple(found)
 
 

@@ -10,6 +10,7 @@ from typing import Final
 
 from bot.husbandry.animal import Animal
 from bot.pictures import measures
+from bot.pictures.naming import prey_told
 from bot.pictures.paper.cautions import cautions_of
 from bot.pictures.paper.flow import Column, Flow
 from bot.pictures.paper.helper_plan import HelperDay, Left, helper_days
@@ -17,6 +18,7 @@ from bot.pictures.paper.page import A4, GREY, LETTER, Paper
 from bot.pictures.words import say, words
 from bot.round.model import SpecimenFacts, Task
 from bot.terms import KeeperSettings, Specimen, Units
+from bot.terms.language import speaking
 
 _HEAD_HEIGHT, _ROW_HEIGHT = 30.0, 6.0
 """Millimetres that a day takes, to keep it on one page."""
@@ -41,7 +43,11 @@ def helper_pages(sheet: HelperSheet, settings: KeeperSettings) -> bytes:
     """
     if not sheet.facts:
         raise ValueError("there is nobody on the shelf")
-    days = helper_days(sheet.facts, sheet.today, sheet.first, sheet.last)
+    with speaking(settings.language):
+        return _pages(sheet, helper_days(sheet.facts, sheet.today, sheet.first, sheet.last), settings)
+
+
+def _pages(sheet: HelperSheet, days: Sequence[HelperDay], settings: KeeperSettings) -> bytes:
     order = settings.date_order
     period = say(
         "helper.period", first=measures.day(sheet.first, order), last=measures.day(sheet.last, order)
@@ -60,7 +66,7 @@ def helper_pages(sheet: HelperSheet, settings: KeeperSettings) -> bytes:
     flow.text(say("helper.general"), grey=GREY)
     _animals(flow, sheet.facts)
     called = {one.specimen.tag: one for one in sheet.facts}
-    flow.heading(say("helper.days_head"))
+    flow.heading(say("helper.days_head"), keep=_HEAD_HEIGHT + _height(days[0]))
     for day in days:
         _day(flow, day, called, settings)
     if waiting := sorted({left.tag for day in days for left in day.left if left.reason is None}):
@@ -91,7 +97,7 @@ def _day(flow: Flow, day: HelperDay, called: Mapping[str, SpecimenFacts], settin
     on = say("helper.day", weekday=measures.weekday(day.on), day=measures.day(day.on, settings.date_order))
     rows = [_row("helper.feed", called[meal.tag], _meal(meal)) for meal in day.meals]
     rows += [_row("helper.give_water", called[tag], _water(called[tag])) for tag in day.water]
-    flow.heading(on, keep=_HEAD_HEIGHT + len(rows) * _ROW_HEIGHT)
+    flow.heading(on, keep=_height(day))
     names = words("helper.day_columns")
     if rows:
         columns = [Column(name, share) for name, share in zip(names, (1.0, 2.8, 2.0, 3.2, 2.2), strict=True)]
@@ -102,14 +108,17 @@ def _day(flow: Flow, day: HelperDay, called: Mapping[str, SpecimenFacts], settin
         flow.text(say("helper.left", names=_left(day.left, called)), size=8.5)
 
 
+def _height(day: HelperDay) -> float:
+    return _HEAD_HEIGHT + (len(day.meals) + len(day.water)) * _ROW_HEIGHT
+
+
 def _row(deed: str, one: SpecimenFacts, what: str) -> list[str]:
     specimen = one.specimen
     return [say(deed), specimen.called, specimen.place or "", what, _cautions(specimen)]
 
 
 def _meal(meal: Task) -> str:
-    what = " ".join(word for word in (meal.size, meal.prey) if word)
-    return say("helper.meal", n=meal.count, what=what) if meal.count else what
+    return prey_told(meal.prey, meal.count, meal.size)
 
 
 def _water(one: SpecimenFacts) -> str:

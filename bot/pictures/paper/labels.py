@@ -12,7 +12,8 @@ from bot.pictures.paper.label_sheets import LabelSheet
 from bot.pictures.paper.page import MM_PER_POINT, PALE, Fitted, Paper
 from bot.pictures.paper.qr import draw_qr
 from bot.pictures.words import say
-from bot.terms import Specimen
+from bot.terms import KeeperSettings, Specimen
+from bot.terms.language import speaking
 
 _EDGE: Final = 0.5
 _PAD: Final = 2.0
@@ -57,7 +58,13 @@ def label_of(specimen: Specimen, link: str = "") -> Label:
 
 
 def label_pages(
-    labels: Sequence[Label], sheet: LabelSheet, on: date, *, start: int = 0, outlines: bool = False
+    labels: Sequence[Label],
+    sheet: LabelSheet,
+    on: date,
+    settings: KeeperSettings,
+    *,
+    start: int = 0,
+    outlines: bool = False,
 ) -> bytes:
     """A PDF of labels, past the ``start`` places that are used up already.
 
@@ -68,15 +75,16 @@ def label_pages(
         raise ValueError("there is nobody to make a label for")
     if not 0 <= start < sheet.on_a_page:
         raise ValueError(f"the sheet has {sheet.on_a_page} places: start with 0 to {sheet.on_a_page - 1}")
-    paper = Paper(say("label.title"), on, sheet.page)
     width, height = sheet.label
-    for label, (page, left, top) in zip(labels, sheet.places(start), strict=False):
-        while paper.pages <= page:
-            paper.page()
-        if outlines:
-            paper.box(left, top, width, height, line=0.2, grey=PALE)
-        draw_label(paper, label, (left, top, width, height))
-    return paper.finish()
+    with speaking(settings.language):
+        paper = Paper(say("label.title"), on, sheet.page)
+        for label, (page, left, top) in zip(labels, sheet.places(start), strict=False):
+            while paper.pages <= page:
+                paper.page()
+            if outlines:
+                paper.box(left, top, width, height, line=0.2, grey=PALE)
+            draw_label(paper, label, (left, top, width, height))
+        return paper.finish()
 
 
 def draw_label(paper: Paper, label: Label, box: tuple[float, float, float, float]) -> None:

@@ -21,6 +21,7 @@ from fpdf.enums import DocumentCompliance
 from fpdf.fonts import TTFFont
 
 from bot.pictures.glyphs import shown
+from bot.terms.language import spoken
 
 _FAMILY: Final = "dejavu"
 _FACES: Final = {
@@ -68,7 +69,7 @@ class Paper:
         self._pdf.set_auto_page_break(False)
         self._pdf.set_margin(0)
         self._pdf.c_margin = 0
-        self._pdf.set_lang("en")
+        self._pdf.set_lang(spoken())
         self._title = title
         self._day = datetime.combine(on, time(), UTC)
         self._use("", 10)

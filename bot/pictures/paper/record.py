@@ -12,12 +12,13 @@ from bot.husbandry.species import Species
 from bot.husbandry.state import SpecimenState, journal_order, state_of
 from bot.pictures import gather, measures
 from bot.pictures.data import Stretch
-from bot.pictures.naming import kind_of
+from bot.pictures.naming import kind_of, prey_told
 from bot.pictures.paper.cautions import species_cautions
 from bot.pictures.paper.flow import Column, Flow
 from bot.pictures.paper.page import A4, GREY, LETTER, Paper
 from bot.pictures.words import days, has, say, some, words
 from bot.terms import Entry, KeeperSettings, Kind, Sex, Specimen, Units
+from bot.terms.language import speaking
 
 _LATEST_MEALS, _LATEST_NOTES, _LATEST_RESTS = 15, 12, 6
 _HEALTH: Final = frozenset({Kind.NOTE, Kind.PAIRED, Kind.SAC})
@@ -37,6 +38,11 @@ class AnimalRecord:
 
 def record_pages(record: AnimalRecord, settings: KeeperSettings) -> bytes:
     """The record as a PDF, on Letter paper for US units and on A4 otherwise."""
+    with speaking(settings.language):
+        return _pages(record, settings)
+
+
+def _pages(record: AnimalRecord, settings: KeeperSettings) -> bytes:
     specimen = record.specimen
     title = say("record.title", who=specimen.called)
     paper = Paper(title, record.on, LETTER if settings.units is Units.US else A4)
@@ -185,8 +191,7 @@ def _feeding(flow: Flow, view: _View) -> None:
 
 
 def _prey(meal: Entry) -> str:
-    what = " ".join(word for word in (meal.size.value if meal.size else "", meal.prey or "") if word)
-    return say("helper.meal", n=meal.count, what=what) if meal.count and what else what
+    return prey_told(meal.prey, meal.count, meal.size.value if meal.size else None)
 
 
 def _housing(flow: Flow, view: _View) -> None:
@@ -234,7 +239,7 @@ def _event(entry: Entry) -> str:
     if entry.kind is Kind.PAIRED:
         return say("record.paired_with", partner=entry.partner) if entry.partner else say("record.paired")
     if entry.kind is Kind.SAC:
-        return say("record.sac", event=entry.event.value if entry.event else "")
+        return say("record.sac", event=say(f"record.event.{entry.event.value}") if entry.event else "")
     return entry.note or ""
 
 

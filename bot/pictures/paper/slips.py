@@ -15,6 +15,7 @@ from bot.round.model import RestReason, SpecimenFacts
 from bot.round.rests import rest_of
 from bot.round.worklist import is_kept
 from bot.terms import KeeperSettings, Specimen
+from bot.terms.language import speaking
 
 #: Rests in which an animal must not be disturbed; a hold or a new home only pauses its food.
 _UNDISTURBED: Final = frozenset({RestReason.SEALED, RestReason.PREMOLT, RestReason.FRESH_MOLT})
@@ -56,12 +57,13 @@ def slip_pages(slips: Sequence[Slip], sheet: LabelSheet, on: date, settings: Kee
         raise ValueError(
             f"slips need labels of at least {_LEAST_SIDE:g} mm a side: {sheet.key} has smaller ones"
         )
-    paper = Paper(say("slip.title"), on, sheet.page)
-    for slip, (page, left, top) in zip(slips, sheet.places(), strict=False):
-        while paper.pages <= page:
-            paper.page()
-        _draw(paper, slip, (left, top, *sheet.label), settings)
-    return paper.finish()
+    with speaking(settings.language):
+        paper = Paper(say("slip.title"), on, sheet.page)
+        for slip, (page, left, top) in zip(slips, sheet.places(), strict=False):
+            while paper.pages <= page:
+                paper.page()
+            _draw(paper, slip, (left, top, *sheet.label), settings)
+        return paper.finish()
 
 
 _LEAST_SIDE: Final = 50.0

@@ -1,20 +1,24 @@
-"""Every word on charts and paper, in one file for each language, with named blanks."""
+"""Every word on charts and paper, in one file for each language, with named blanks.
+
+What draws a picture or a page speaks the language of the settings that it gets (:mod:`bot.terms.language`).
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cache
-from typing import Final
 
+from bot.terms import language
 from bot.terms.data_file import sentences_of
 
-_LANGUAGE: Final = "en"
+
+def written_in(spoken: str) -> Mapping[str, str | tuple[str, ...]]:
+    """All texts that the file of a language has, by dotted key; lists of words come as tuples."""
+    return sentences_of(__package__, f"{spoken}.yaml")
 
 
-@cache
-def sentences(language: str = _LANGUAGE) -> Mapping[str, str | tuple[str, ...]]:
-    """All texts of a language by dotted key; lists of words come as tuples."""
-    return sentences_of(__package__, f"{language}.yaml")
+def sentences() -> Mapping[str, str | tuple[str, ...]]:
+    """All texts of the language that is spoken now."""
+    return language.sentences_in(__package__, language.spoken())
 
 
 def say(key: str, **blanks: object) -> str:
