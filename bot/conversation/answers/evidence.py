@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from bot.conversation import wording
-from bot.conversation.texts import say, say_of
+from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.terms import Kind
 from storage.shelf_on_paper import read_shelf
-
-if TYPE_CHECKING:
-    from bot.husbandry.evidence import Finding
 
 #: The figures that are told in a chat, in this order; the command line and the notes have them all.
 _TOLD: Final = (
@@ -36,6 +33,7 @@ def evidence_lines(turn: Turn, species: str, kind: Kind | None = None) -> list[s
     ``kind``: those alone that tell of it.
     """
     from bot.husbandry.evidence import ENOUGH, by_species, findings  # noqa: PLC0415  numpy costs
+    from bot.pictures.notes.figures_told import cells_of  # noqa: PLC0415
 
     own = by_species(read_shelf(turn.work, turn.shelf_id).records(), species).get(species, [])
     wanted = _ABOUT[kind] if kind else _TOLD
@@ -46,36 +44,11 @@ def evidence_lines(turn: Turn, species: str, kind: Kind | None = None) -> list[s
     animals = wording.counted(len(own), "animal")
     head = say("evidence.few", animals=animals) if few else say("evidence.head", animals=animals)
     ordered = sorted(found, key=lambda finding: _TOLD.index(finding.figure))
-    return [head, *(_line(finding, told_few=few) for finding in ordered)]
-
-
-def _line(finding: Finding, *, told_few: bool) -> str:
-    basis = [wording.counted(finding.n_specimens, "animal"), wording.counted(finding.n_entries, "entry")]
-    if finding.n_running:
-        basis.append(say("evidence.running", n=finding.n_running))
-    if not (finding.enough or told_few):
-        basis.append(say("evidence.too_few"))
-    return say_of(
-        "evidence_lines",
-        finding.figure,
-        group=finding.group,
-        value=_shown(finding.value, finding.unit),
-        range=_range(finding),
-        basis=", ".join(basis),
-    )
-
-
-def _range(finding: Finding) -> str:
-    low, high = (_shown(end, finding.unit) for end in (finding.low, finding.high))
-    if finding.low is None and finding.high is None:
-        return say("evidence.no_range")
-    if finding.high is None:
-        return say("evidence.or_more", low=low)
-    return low if low == high else say("evidence.range", low=low, high=high)
-
-
-def _shown(value: float | None, unit: str) -> str:
-    if value is None:
-        return say("evidence.not_known")
-    forms = {"share": f"{value:.0%}", "×": f"×{value:.2f}", "days": f"{value:.0f}"}
-    return forms.get(unit, f"{value:.1f}")
+    cells = (cells_of(finding, turn.settings.units, told_few=few) for finding in ordered)
+    return [
+        head,
+        *(
+            say("evidence.line", what=what, value=value, range=span, basis=basis)
+            for what, value, span, basis in cells
+        ),
+    ]

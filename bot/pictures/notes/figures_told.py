@@ -18,10 +18,13 @@ _WHOLE_FROM: Final = 20
 """Days from which on a tenth of a day says nothing."""
 
 
-def cells_of(finding: Finding, units: Units) -> tuple[str, str, str, str]:
-    """The figure's name, its value, its range and its basis, in the keeper's units."""
+def cells_of(finding: Finding, units: Units, *, told_few: bool = False) -> tuple[str, str, str, str]:
+    """The figure's name, its value, its range and its basis, in the keeper's units.
+
+    ``told_few``: that there are too few animals for a claim is said already.
+    """
     middle = _value(finding.value, finding.unit, units)
-    return _name(finding, units), middle, _range(finding, units), _basis(finding)
+    return _name(finding, units), middle, _range(finding, units), _basis(finding, told_few=told_few)
 
 
 def _name(finding: Finding, units: Units) -> str:
@@ -94,7 +97,7 @@ def _without_unit(low: str, high: str) -> str:
     return number if unit and high.replace(_NBSP, " ").endswith(f" {unit}") else low
 
 
-def _basis(finding: Finding) -> str:
+def _basis(finding: Finding, *, told_few: bool) -> str:
     parts = [some(finding.n_specimens, "animal")]
     noun = f"notes.counted.{finding.figure}"
     if has(f"{noun}.many"):
@@ -103,4 +106,4 @@ def _basis(finding: Finding) -> str:
     if finding.n_running:
         parts.append(say("notes.running", n=finding.n_running))
     told = ", ".join(parts)
-    return told if finding.enough else say("notes.no_claim", basis=told)
+    return told if finding.enough or told_few else say("notes.no_claim", basis=told)
