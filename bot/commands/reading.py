@@ -55,7 +55,9 @@ def read_command(*, shelf_file: Path | None, explain: bool, db: str | None, now:
         answer = {**reading_to_json(reading), "text": line.text}
         if explain:
             moment = in_zone(line.now or now, settings.zone)
-            answer["explain"] = list(explained(line.text, names, now=moment, settings=settings))
+            answer["explain"] = [
+                str(taken) for taken in explained(line.text, names, now=moment, settings=settings)
+            ]
         print_json(answer)
 
 

@@ -9,10 +9,10 @@ from typing import Final
 
 from bot.conversation import wording
 from bot.conversation.model import Reply
-from bot.conversation.texts import say, say_of, words
+from bot.conversation.texts import has, say, say_of, words
 from bot.conversation.turn import Turn
 from bot.reading import explained
-from bot.reading.explain import NOT_UNDERSTOOD
+from bot.reading.explain import NOT_UNDERSTOOD, Taken
 from bot.reading.harm import goes_on_of_harm, matter_of_harm
 from bot.reading.model import Reading
 from bot.reading.short_answers import is_word
@@ -110,10 +110,23 @@ def why(turn: Turn, _wanted: Instruction) -> list[Reply]:
     names = turn.shelf.all_names
     by_word = turn.dialog.get("by_word")
     words = explained(said, names, now=turn.now, settings=turn.settings) if by_word else ()
-    steps = [say("why_read.step", step=step) for step in (*trace, *words[:_WORDS_SHOWN])]
-    if any(NOT_UNDERSTOOD in word for word in words):
+    told = (say("why_read.word", words=one.words, meaning=_meaning(one)) for one in words[:_WORDS_SHOWN])
+    steps = [say("why_read.step", step=step) for step in (*trace, *told)]
+    if any(NOT_UNDERSTOOD in one.meaning for one in words):
         steps.append(say("why_read.not_understood"))
     return [turn.reply("\n".join([say("why_read.head", text=said), *steps]))]
+
+
+def _meaning(taken: Taken) -> str:
+    """What words were taken for: a kind, feeder, size or small word in the language spoken."""
+    meaning = taken.meaning
+    if has("told", meaning):
+        return say_of("told", meaning)
+    if has("prey", meaning):
+        return say_of("prey", meaning)
+    if has("sizes", meaning):
+        return say_of("sizes", meaning)
+    return say_of("why_read.meanings", meaning) if has("why_read.meanings", meaning) else meaning
 
 
 def unclear(turn: Turn, reading: Reading) -> list[Reply]:

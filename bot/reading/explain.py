@@ -1,10 +1,10 @@
-"""How the words of a message were taken, one line for each, and which were not understood."""
+"""How the words of a message were taken, and which were not understood."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime
-from typing import Final
+from typing import Final, NamedTuple
 
 from bot.reading.asides import asides_in
 from bot.reading.items import Item, Ref
@@ -31,10 +31,20 @@ _PLAIN: Final[Mapping[str, str]] = {
 }
 
 
+class Taken(NamedTuple):
+    """Words of a message and what they were taken for; as text ``“crix” = cricket``, ``“splorged” = ?``."""
+
+    words: str
+    meaning: str
+
+    def __str__(self) -> str:
+        return f"“{self.words}” = {self.meaning}"
+
+
 def explained(
     text: str, names: ShelfNames, *, now: datetime, settings: KeeperSettings, talked_of: str | None = None
-) -> tuple[str, ...]:
-    """Lines such as ``“crix” = cricket`` and ``“splorged” = ?``, in the order of the message."""
+) -> tuple[Taken, ...]:
+    """What each part of a message was taken for, in their order."""
     message = Message(text, names, now, settings, talked_of)
     if not message.says_anything():
         return ()
@@ -48,10 +58,10 @@ def explained(
     items = [item for item in items if item.i not in aside]
     asked = {n for at, (end, _) in message.cues.items() for n in range(at, end)}
     known = (item for item in items if item.cat != "U" or item.i not in asked)
-    lines = ((message.words(item.i, item.j), _meaning(item, names)) for item in known)
-    read_as = (f"“{written}” = “{right}”" for written, right in slips)
-    let_go = (f"“{message.words(part.start, part.stop)}” = {LET_GO}" for part in passed)
-    return (*read_as, *(f"“{words}” = {meaning}" for words, meaning in lines if meaning), *let_go)
+    taken = (Taken(message.words(item.i, item.j), _meaning(item, names)) for item in known)
+    read_as = (Taken(written, f"“{right}”") for written, right in slips)
+    let_go = (Taken(message.words(part.start, part.stop), LET_GO) for part in passed)
+    return (*read_as, *(one for one in taken if one.meaning), *let_go)
 
 
 def _meaning(item: Item, names: ShelfNames) -> str:

@@ -20,7 +20,8 @@ SHELF = ShelfNames.of(
 
 
 def lines(text: str) -> tuple[str, ...]:
-    return explained(text, SHELF, now=NOW, settings=KeeperSettings(zone="Europe/Dublin"))
+    settings = KeeperSettings(zone="Europe/Dublin")
+    return tuple(map(str, explained(text, SHELF, now=NOW, settings=settings)))
 
 
 @pytest.mark.parametrize(
