@@ -341,7 +341,10 @@ class _Reader:
             if len(coin) == 1 and match["gap"] != "":
                 return None
             return self._sum_of(match, low, match["high2"], (self._g.cents[coin], _HUNDRED, said))
-        return self._sum_of(match, low, match["high2"], (self._g.after_money[coin], Decimal(1), said))
+        span = self._sum_of(match, low, match["high2"], (self._g.after_money[coin], Decimal(1), said))
+        if span is None or match["cents"] is None:
+            return span
+        return replace(span, value=EXACT.add(span.value, EXACT.divide(Decimal(match["cents"]), _HUNDRED)))
 
     def _sum_of(
         self, match: re.Match[str], low: str, high: str | None, coin: tuple[str, Decimal, str]

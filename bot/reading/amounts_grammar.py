@@ -133,13 +133,13 @@ class _Patterns:
         )
 
     def money(self) -> re.Pattern[str]:
-        """ "£45", "45 quid", "ten dollars"."""
+        """ "£45", "45 quid", "ten dollars", "8 euro 90" where nothing is counted behind it."""
         figure, to = self._figure, self._to
         return _compiled(
             rf"(?<![\w$£€])(?P<sign>{_either(self._before)})[ ]?(?P<low>{figure})(?:{to}(?P<high>{figure}))?"
             r"(?!\w|[.,]\d)"
             rf"|{_FREE}(?P<low2>{figure})(?:{to}(?P<high2>{figure}))?(?P<gap>[ ]?)"
-            rf"(?P<coin>{_ending(self._coins)})"
+            rf"(?P<coin>{_ending(self._coins)})(?:[ ](?P<cents>\d\d)(?=[ ]?(?:$|[\n;!?)]|[.,](?!\d))))?"
             rf"|(?<!\w)(?P<low3>{self._word})[ ](?P<coin3>{_ending(_whole_words(self._coins))})"
         )
 

@@ -38,6 +38,10 @@ class _Description:
             self.everyone or self.head is not None or bool(self.filters) or (bool(self.traits) and self.one)
         )
 
+    def part_of_it(self) -> bool:
+        """ "two of the commune", "einer aus der Kommune": so many with "of" or an article behind."""
+        return self.number_of or (self.number is not None and self.the)
+
 
 def may_begin(item: Item) -> bool:
     """Whether a description can begin with an item: most can not."""
@@ -90,7 +94,7 @@ def _is_said_of(found: _Description, items: Sequence[Item], at: int, end: int) -
     prev = items[at - 1] if at else None
     if found.head is not None:
         return False
-    if prev is not None and "a" in prev.senses:
+    if prev is not None and ("a" in prev.senses or _sexes(prev, found)):
         return True
     following = items[end] if end < len(items) else None
     if following is not None and any(c in following.senses for c in ("prey", "size")):
@@ -100,6 +104,11 @@ def _is_said_of(found: _Description, items: Sequence[Item], at: int, end: int) -
     if found.plural:
         return found.number is not None
     return True
+
+
+def _sexes(before: Item, found: _Description) -> bool:
+    """ "ist ein Weibchen": a verb that tells of a sex, before a word for one or many."""
+    return "sex" in before.senses.acts and all(group.sex and not group.stage for group in found.filters)
 
 
 def _are_given(items: Sequence[Item], at: int) -> bool:
@@ -258,7 +267,7 @@ def _resolved(found: _Description, items: Sequence[Item], at: int, end: int, nam
     if head is not None and not found.filters and not found.traits and not found.plural and head.sure:
         return (
             _sized(head.tags, found, head, words, names)
-            if head.how in {"place"} or found.number_of
+            if head.how in {"place"} or found.part_of_it()
             else _same(head, words)
         )
     tags = head.tags if head is not None else tuple(s.tag for s in names.specimens)
@@ -294,7 +303,7 @@ def _sized(
         and len(tags) == 1
         and names.by_tag[tags[0]].lot_size > 1
     ):
-        whole.lot_part = found.number if found.number_of else None
+        whole.lot_part = found.number if found.part_of_it() else None
         return whole
     wanted = 2 if found.both else found.number
     if wanted is not None and wanted != len(tags):

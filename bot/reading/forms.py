@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Final
 
 from bot.reading.genera import genera_in_short
 from bot.reading.normalise import plain_text, without_accents
 from bot.reading.tokens import tokens_of
 from bot.terms import Specimen
+from bot.terms.data_file import data_of
 
 #: Words of a longer name that alone name nobody.
 _TOO_COMMON: Final = frozenset(
@@ -116,15 +117,25 @@ def _name_forms(name: str, how: str, tags: tuple[str, ...]) -> Iterator[Form]:
     keys = keys_of(name)
     if not keys:
         return
-    bare = keys[1:] if keys[0] == "the" and len(keys) > 1 else keys
+    article = _articles().get(keys[0]) if len(keys) > 1 else None
+    bare = keys if article is None else keys[1:]
     for said in {keys, bare}:
         yield Form(said, how, tags, fuzzy=True)
+    if article and bare[-1].endswith("e"):
+        yield Form((*bare[:-1], bare[-1] + article), how, tags)
     yield Form(_plural(bare), how, tags, plural=True)
     if len(bare) > 1:
         for word in bare:
             if len(word) >= 3 and word not in _TOO_COMMON and not word.isdigit():
                 yield Form((word,), "part", tags, fuzzy=True)
                 yield Form(_plural((word,)), "part", tags, plural=True)
+
+
+@cache
+def _articles() -> Mapping[str, str]:
+    """The articles of names, each with the ending that a name has behind another form of it."""
+    rows = data_of("bot.reading", "lexicon", "name_articles.yaml")
+    return {word: row.get("declined", "") for row in rows for word in row["articles"]}
 
 
 def _species_forms(species: str, tags: tuple[str, ...]) -> Iterator[Form]:
@@ -214,10 +225,22 @@ def _place_forms(place: str, tags: tuple[str, ...]) -> Iterator[Form]:
     if not keys:
         return
     yield Form(keys, "place", tags, place=place)
+    if len(keys) == 2 and len(keys[-1]) <= 2:
+        for word in _place_words().get(keys[0], ()):
+            yield Form((word, keys[-1]), "place", tags, place=place)
     if len(keys) > 1 and len(keys[-1]) == 1 and keys[-1].isalpha():
         yield Form((keys[-1],), "place", tags, place=place)
         if len(keys) == 2:
             yield Form((keys[-1], keys[0]), "place", tags, place=place)
+
+
+@cache
+def _place_words() -> Mapping[str, tuple[str, ...]]:
+    """The words for one sort of place in other languages, by each of them."""
+    rows = [
+        [keys_of(word)[0] for word in row] for row in data_of("bot.reading", "lexicon", "place_words.yaml")
+    ]
+    return {word: tuple(other for other in row if other != word) for row in rows for word in row}
 
 
 def _places_of(specimen: Specimen) -> tuple[str, ...]:

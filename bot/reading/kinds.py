@@ -218,8 +218,8 @@ def _of_one_kind(frame: Frame, kind: Kind, groups: list[Group]) -> Verdict:
     """What verbs of one kind tell, where they do not rather tell of something else."""
     if kind is Kind.DIED and _prey_died(frame):
         return Verdict("doubt", [Kind.REFUSED, Kind.DIED], groups, why="two_kinds")
-    if kind is Kind.CHECKED and frame.inherited and frame.meals:
-        return Verdict("unknown")  # a meal in a list of those looked at
+    if kind is Kind.CHECKED and frame.meals and (frame.inherited or not frame.verb_first):
+        return Verdict("unknown")  # a meal in a list of those looked at, or "hat die Schabe angeschaut"
     if kind is Kind.DIED and _only_lost(frame):
         return Verdict("doubt", [kind], groups, why="lost_or_died")
     done = kind in {Kind.CLEANED, Kind.REHOUSED} and not frame.inherited
@@ -255,7 +255,8 @@ _AT_HOME: Final = frozenset({"move", "rehouse", "clean", "upgrade"})
 
 def _prey_died(frame: Frame) -> bool:
     """ "Clove's roach is dead": the prey stands before the verb."""
-    at = frame.verbs[0][0] if frame.ref_at and not frame.inherited else 0
+    dies = (place for place, item in frame.verbs if Kind.DIED in item.senses.kinds)
+    at = next(dies, 0) if frame.ref_at and not frame.inherited else 0
     return any("prey" in item.senses for item in frame.clause.items[:at])
 
 
@@ -269,7 +270,7 @@ def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
     before = words_before(frame, at) if group.base else _since_so_i(words_before(frame, at))
     no_longer = kind is Kind.FED and not group.keeper and any("nomore" in i.senses for i in before)
     denied = no_longer or any("neg" in i.senses and "verb" not in i.senses for i in before)
-    denied = denied or _no_food(before) or _by_none(before)
+    denied = denied or _no_food(before) or _by_none(before, keeper=group.keeper)
     if kind is Kind.SEALED and ("nomore" in frame.flags and (denied or _no_longer(frame))):
         return Kind.OPENED
     if kind in {Kind.SEALED, Kind.OPENED, Kind.PREMOLT} and "still" in frame.flags and not denied:
@@ -286,7 +287,8 @@ def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
         whom = any(i.cat == "S" for i in frame.clause.items[at + 1 : at + 2])
         if own == "feed" and (whom or any("self" in i.senses for i in before)):
             return None  # "so I won't feed him", "won't feed Ink"
-        return Kind.REFUSED if own != "get" or "declined" in frame.flags else None  # "didn't get any"
+        gets = own == "get" or group.act == "get"  # "didn't get any", "hat keins bekommen"
+        return None if gets and "declined" not in frame.flags else Kind.REFUSED
     return None
 
 
@@ -296,9 +298,11 @@ def _since_so_i(before: Sequence[Item]) -> Sequence[Item]:
     return before[pairs[-1] + 2 :] if pairs else before
 
 
-def _by_none(before: Sequence[Item]) -> bool:
-    """ "shelf C: none ate": a word for nobody, right before what they did not do."""
-    return bool(before) and before[-1].text == "none" and "neg" in before[-1].senses
+def _by_none(before: Sequence[Item], *, keeper: bool) -> bool:
+    """ "shelf C: none ate", "heute nix gefüttert": for nobody or nothing, right before the verb."""
+    last = before[-1] if before else None
+    none = last is not None and (last.text == "none" or (keeper and "none" in last.senses.acts))
+    return none and last is not None and "neg" in last.senses
 
 
 def _no_food(before: Sequence[Item]) -> bool:
@@ -311,8 +315,8 @@ def _no_food(before: Sequence[Item]) -> bool:
 
 
 def _none_of_it(frame: Frame, at: int) -> bool:
-    """ "ate none", "fed her nothing": the denial right behind the verb, or behind whom it was done to."""
-    whom = (i for i in frame.clause.items[at + 1 :] if i.cat != "S" and "pron" not in i.senses)
+    """ "ate none", "fed her nothing": the denial behind the verb, whom it was done to, or when."""
+    whom = (i for i in frame.clause.items[at + 1 :] if i.cat not in "SDP" and "pron" not in i.senses)
     behind = [i for i in (next(whom, None),) if i is not None]
     none_served = "none served" in frame.flags and any("none_of" in i.senses for i in behind)
     return none_served or any("neg" in i.senses and "did" not in i.senses for i in behind)

@@ -174,6 +174,22 @@ def _her_dinner(frame: Frame, at: int) -> bool:
     return False
 
 
+def _wants_none(frame: Frame, at: int) -> bool:
+    """ "wollte die Schabe nicht"; not "wollte nicht raus", "will ich nicht füttern"."""
+    behind = () if frame.inherited else frame.clause.items[at + 1 :]
+    ends = all(i.cat in "DMPX" or not _OF_FOOD.isdisjoint(i.senses) for i in behind)
+    return ends and not any(i.senses.verbs for i in behind) and "self" not in frame.flags
+
+
+#: Senses of the words for what was not wanted.
+_OF_FOOD: Final = frozenset({"fill", "prey", "size", "prekilled", "the", "a"})
+
+
+def _shuts_herself(frame: Frame, at: int) -> bool:
+    """ "Mole hat zugemacht", "Röhre zugemacht"; a lid or box is the keeper's to open and close."""
+    return not (frame.nouns & {"lid", "box"} or "self" in frame.flags)
+
+
 #: By what a verb may do, as the lexicon calls it.
 MEALS: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "fed": _eats,
@@ -197,6 +213,8 @@ MEALS: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "dropped": lambda f, at: True,
     "escape": _escapes,
     "who_escaped": _escapes,
+    "wants_none": _wants_none,
+    "shuts": _shuts_herself,
     "try": lambda f, at: bool(f.meals),
     "leaves": _leaves,
     "kick": _kicks,

@@ -16,6 +16,7 @@ from bot.reading.names import ShelfNames
 from bot.reading.normalise import PlainText, plain_text
 from bot.reading.scan import Words
 from bot.reading.spans import found_in
+from bot.reading.split_phrases import drawn_together
 from bot.reading.steps import taken
 from bot.reading.taxa import taxa
 from bot.reading.tokens import Token, tokens_of
@@ -208,6 +209,7 @@ class Message:
         keys = self.keys[part.start : part.stop]
         phrases = self.phrases if whole else self.lexicon.account.begun(tokens, keys)
         items = [i for i in items_of(tokens, found, phrases, self.lexicon) if not inner_mark(i, tokens)]
+        items = drawn_together(items, keys, self.lexicon)
         for item in items:
             if item.text == "-":
                 item.val = dash(items, item, tokens)

@@ -1,7 +1,8 @@
-"""Places by the beginning of their names: "top shelf 24 °C, bottom 22 °C"."""
+"""Places by the beginning of their names, "top shelf 24 °C", and some of those on one, "two on C"."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.amounts_words import OF_THE_AIR
@@ -37,3 +38,33 @@ def _place_before(out: list[Item], names: ShelfNames) -> None:
     if place is not None:
         ref = Ref(place.tags, how="place", words=said, place=place.place, plural=True, group=True)
         out[start:-1] = [Item("S", words[0].i, words[-1].j, said, val=ref)]
+
+
+def some_on_a_place(items: list[Item], names: ShelfNames) -> list[Item]:
+    """ "two on C ate": so many of those that stand there, and which of them is asked."""
+    out = list(items)
+    for at in range(len(items) - 1, -1, -1):
+        place = at + 2 + (at + 2 < len(out) and "the" in out[at + 2].senses)
+        acts = out[place + 1].senses if place + 1 < len(out) else {}
+        if not (_opens(out, at) and "on" in out[at + 1].senses and {"did", "verb"} & acts.keys()):
+            continue
+        ref = out[place].val if out[place].cat == "S" else None
+        if ref is None or ref.how != "place" or len(ref.tags) <= 1 or out[at].val.value == len(ref.tags):
+            continue
+        some = Ref(
+            ref.tags,
+            sure=False,
+            how="group",
+            words=ref.words,
+            doubt="some_of_several",
+            plural=True,
+            group=True,
+        )
+        out[at : place + 1] = [Item("S", out[at].i, out[place].j, out[place].text, val=some)]
+    return out
+
+
+def _opens(items: Sequence[Item], at: int) -> bool:
+    """Whether an item is a number that opens a clause, with something behind it."""
+    number = items[at].cat == "N" and at + 1 < len(items)
+    return number and (at == 0 or items[at - 1].cat in "MD" or "and" in items[at - 1].senses)

@@ -24,15 +24,12 @@ def mended(items: list[Item], names: ShelfNames) -> list[Item]:
 
 def _mended(items: Sequence[Item], place: int, names: ShelfNames) -> Item:
     item = items[place]
-    if (
-        len(item.text) < 3
-        or not name_expected(items, place)
-        or _a_person(items, place)
-        or _a_spot(items, place)
-    ):
+    if len(item.text) < 3 or not name_expected(items, place) or _a_person(items, place):
         return item
     near = names.near_names(item.text)
     close = [found for found in near if found[0] <= 1]
+    if _a_spot(items, place) and not any(f"the {name}" in names.words for _, name, _ in close):
+        return item
     if not close and not (near and len(item.text) >= 2 * SHORTEST - 2):
         return item
     tags = names.in_order(t for _, _, found in near for t in found)
@@ -41,7 +38,7 @@ def _mended(items: Sequence[Item], place: int, names: ShelfNames) -> Item:
         len(close_tags) == 1
         and len(tags) == 1
         and len(item.text) >= SHORTEST
-        and all(len(name) >= SHORTEST and name[0] == item.text[0] for _, name, _ in close)
+        and all(len(name) >= SHORTEST and _begin_alike(name, item.text) for _, name, _ in close)
         and not any(_twins(name, names) - _named_beside(items) for _, name, _ in close)
     )
     if close and not clear:
@@ -50,6 +47,14 @@ def _mended(items: Sequence[Item], place: int, names: ShelfNames) -> Item:
     new = Item("S", item.i, item.j, item.text, val=ref)
     new.upper, new.owns = item.upper, item.owns
     return new
+
+
+def _begin_alike(name: str, word: str) -> bool:
+    """ "Kaptain" for Captain, too: what is written with either letter sounds the same."""
+    return name[0] == word[0] or {name[0], word[0]} == _SOUND_ALIKE
+
+
+_SOUND_ALIKE: Final = frozenset("ck")
 
 
 def _twins(name: str, names: ShelfNames) -> set[str]:

@@ -35,7 +35,7 @@ from bot.reading.groups import grouped, neither_of_two
 from bot.reading.items import Item, Ref
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.others import TOLD_BY, told_apart
-from bot.reading.places_said import places_cut_short
+from bot.reading.places_said import places_cut_short, some_on_a_place
 from bot.reading.refs import in_other_words, settle_names
 from bot.reading.reworded import (
     ABOUT,
@@ -223,6 +223,7 @@ _OF_GROUPS: Final = (
     _Step(priced, frozenset({"for"})),
     _Step(exchanged, frozenset({"for"})),
     _Step(places_cut_short, frozenset({"A"})),
+    _Step(some_on_a_place, frozenset({"N"})),
     _Step(ranges, ROW_WORDS),
     _Step(a_lot_in_its_home, frozenset({"everyone"})),
     _Step(of_so_many, OF),

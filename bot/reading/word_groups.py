@@ -143,6 +143,7 @@ class Group(BaseModel):
     weak: bool = False
     noun: bool = False
     base: bool = False
+    split: bool = False
     keeper: bool = False
     act: str | None = None
     how: WaterHow | None = None

@@ -3,7 +3,8 @@
 A lexicon is a folder of YAML files, each a list of groups (:class:`bot.reading.word_groups.Group`). A group
 has ``is`` (its category), ``say`` (its phrases) and ``example`` (a message in which ``{}`` stands for each
 phrase in turn). What else a group says (``kind``, ``prey``, ``size`` …) goes with every phrase of it.
-In a phrase ``[a|b]`` is either word and ``(c)`` may be missing.
+In a phrase ``[a|b]`` is either word and ``(c)`` may be missing; where a group is ``split``, "…" stands for
+what its two parts are put around.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ from typing import Any, Final
 from pydantic import ValidationError
 
 from bot.reading.normalise import plain_text
+from bot.reading.spellings import letters_in_two
 from bot.reading.tokens import Token, joins_words, tokens_of
 from bot.reading.word_groups import CUES, EARLIER, IDEAS, SIGNS, Group
 from bot.terms.data_file import data_of
@@ -125,8 +127,16 @@ class Layer:
 
 
 @dataclass(frozen=True, slots=True)
+class SplitPhrase:
+    """A phrase in two parts: the words of the second, and what it means."""
+
+    closes: tuple[str, ...]
+    sense: Sense
+
+
+@dataclass(frozen=True, slots=True)
 class Lexicon:
-    """All phrases of a language, by their words."""
+    """All phrases of a language, by their words; ``split`` has those in two parts by the first of them."""
 
     language: str
     account: Layer
@@ -134,6 +144,7 @@ class Lexicon:
     signs: Layer
     ideas: Layer
     earlier: Layer
+    split: Mapping[str, tuple[SplitPhrase, ...]]
     short_forms: frozenset[str]
     groups: tuple[Group, ...]
 
@@ -191,6 +202,7 @@ _OTHERS_FILES: Final = frozenset(
         "recurrences.yaml",
         "away.yaml",
         "spoken.yaml",
+        "letters.yaml",
     }
 )
 
@@ -208,7 +220,9 @@ def _groups(name: str, data: Any) -> list[Group]:
 
 
 def _built(language: str, groups: Sequence[Group]) -> Lexicon:
-    cut = _Cut()
+    cut = _Cut(letters_in_two(language))
+    split = [g for g in groups if g.split]
+    groups = [g for g in groups if not g.split]
     return Lexicon(
         language,
         account=_layer([g for g in groups if g.is_ not in CUES | SIGNS | IDEAS | EARLIER], cut),
@@ -216,17 +230,23 @@ def _built(language: str, groups: Sequence[Group]) -> Lexicon:
         signs=_layer([g for g in groups if g.is_ in SIGNS], cut),
         ideas=_layer([g for g in groups if g.is_ in IDEAS], cut),
         earlier=_layer([g for g in groups if g.is_ in EARLIER], cut),
+        split=_split(split, cut),
         short_forms=frozenset(cut.short_forms),
-        groups=tuple(groups),
+        groups=(*groups, *split),
     )
 
 
 class _Cut:
     """The words of phrases as they are looked up, each cut once: phrases share most of theirs."""
 
-    def __init__(self) -> None:
+    def __init__(self, in_two: Mapping[str, str]) -> None:
         self.short_forms: set[str] = set()
+        self._in_two = str.maketrans(dict(in_two))
         self._keys: dict[str, tuple[str, ...]] = {}
+
+    def spellings(self, phrase: str) -> set[tuple[str, ...]]:
+        """The keys of a phrase, and those with letters written as two: "gefuettert" is "gefüttert"."""
+        return {tuple(self.keys(said)) for said in {phrase, phrase.translate(self._in_two)}} - {()}
 
     def keys(self, phrase: str) -> list[str]:
         """The keys of a phrase; a mark has one only where it is the whole of a phrase."""
@@ -248,11 +268,22 @@ def _layer(groups: Sequence[Group], cut: _Cut) -> Layer:
     for group in groups:
         for say in group.say:
             for phrase, sense in _forms(group, say):
-                keys = cut.keys(phrase)
-                if keys:
+                for keys in cut.spellings(phrase):
                     _put(tree, keys, sense)
                     openers.setdefault(group.is_, set()).add(keys[0])
     return Layer(tree, openers)
+
+
+def _split(groups: Sequence[Group], cut: _Cut) -> Mapping[str, tuple[SplitPhrase, ...]]:
+    """Phrases in two parts by the word of their first, those with the longest second part first."""
+    found: dict[str, list[SplitPhrase]] = {}
+    for group in groups:
+        for phrase, sense in (form for say in group.say for form in _forms(group, say)):
+            opens, _, closes = phrase.partition("…")
+            for first, second in product(cut.spellings(opens), cut.spellings(closes)):
+                found.setdefault(first[0], []).append(SplitPhrase(second, sense))
+    longest_first = {k: sorted(v, key=lambda p: -len(p.closes)) for k, v in found.items()}
+    return {word: tuple(phrases) for word, phrases in longest_first.items()}
 
 
 #: So many forms of one say have senses of their own; those of more take no more room than these.

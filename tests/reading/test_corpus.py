@@ -1,7 +1,8 @@
 """The labelled messages: how many are read exactly, and which are read wrongly.
 
 The floors are what the reader reaches; they go up with it and never down. ``contract`` are the reading
-contract's own messages, ``siblings`` were written beside the words they try; ``ledger``, ``racks``, ``loft``,
+contract's own messages, ``siblings`` and ``geschwister`` were written beside the words they
+try; ``ledger``, ``racks``, ``loft``,
 ``round``, ``evening``, ``cellar``, ``bench``, ``hallway``, ``landing``, ``counter``, ``porchlight``,
 ``nightbus``, ``linnet`` were labelled before the reader was tried on them, by somebody who knew it; the
 others were written by people who did not.
@@ -77,7 +78,8 @@ FLOORS = {
     "en/porchlight": (98.3, 0.0),
     "en/nightbus": (81.6, 0.0),
     "de/regal": (100.0, 0.0),
-    "de/abend": (63.0, 2.0),
+    "de/abend": (99.0, 0.0),
+    "de/geschwister": (97.4, 0.0),
     "es/tarde": (63.0, 4.0),
     "es/estante": (100.0, 0.0),
 }

@@ -4,7 +4,9 @@ from importlib import resources
 
 import pytest
 
+from bot.reading.items import Item
 from bot.reading.normalise import plain_text
+from bot.reading.split_phrases import drawn_together
 from bot.reading.tokens import tokens_of
 from bot.reading.word_groups import CATEGORIES, CUES, EARLIER, IDEAS, SIGNS, Group
 from bot.reading.words import Lexicon, LexiconError, _groups, lexicon, phrasings
@@ -20,8 +22,12 @@ def _layer(group: Group, words: Lexicon):
 
 def _reached(group: Group, phrase: str, words: Lexicon) -> bool:
     """Whether the look-up over the example finds the phrase with this group's category at some token."""
-    tokens = tokens_of(plain_text(group.example.replace("{}", phrase)))
+    within = "Mole" if group.is_ == "except" else ""  # an exception is put around whom it takes out
+    tokens = tokens_of(plain_text(group.example.replace("{}", phrase.replace("…", within))))
     keys = [words.key(t) if t.owns else t.key for t in tokens]
+    if group.split:
+        items = [Item("S" if t.upper else "U", n, n + 1, t.text) for n, t in enumerate(tokens)]
+        return any(group.is_ in item.senses for item in drawn_together(items, keys, words))
     found = (_layer(group, words).find(tokens, keys, at) for at in range(len(tokens)))
     return any(any(s.cat == group.is_ for s in senses) for hit in found if hit for senses in [hit[1]])
 
