@@ -88,6 +88,7 @@ def _held_or_resumed(message: Message) -> tuple[range, Reading] | None:
                 or _lacks_its_end(message, cat, at, part)
                 or _tells_of_none(message, at, part)
                 or _in_the_hand(message, at)
+                or _only_a_moment(message, at)
                 or _eats_again(message, at)
                 or _leaves_in_peace(message, part)
             ):
@@ -210,6 +211,18 @@ def _in_the_hand(message: Message, at: int) -> bool:
     held = "hold" in said and said.isdisjoint(_FOOD)
     taken = message.keys[end - 1 : end + 1] == ["hold", "of"]
     return held and at > 0 and (taken or message.keys[at - 1] in _WHO_HOLDS)
+
+
+def _only_a_moment(message: Message, at: int) -> bool:
+    """ "80 ml no hold on 90 ml", "hold on, Ink ate": taken back or thought of, and no pause."""
+    if message.keys[at : at + 2] != ["hold", "on"]:
+        return False
+    behind = message.keys[at + 2 : at + 3]
+    if behind in ([","], ["no"]) or (at > 1 and message.keys[at - 1] == "no"):
+        return True
+    first = message.items([range(at + 2, len(message.tokens))])[:2]
+    value = at > 0 and bool(first) and first[0].cat in "NAD"
+    return value or (len(first) > 1 and first[0].cat == "S" and bool(first[1].senses.verbs))
 
 
 def _eats_again(message: Message, at: int) -> bool:

@@ -37,6 +37,7 @@ from bot.reading.reworded import (
     sizes_by_letter,
 )
 from bot.reading.rows import ROW_WORDS, numbered, ranges
+from bot.reading.said_anew import said_anew
 from bot.reading.slips import mended
 
 
@@ -185,6 +186,7 @@ _OF_NAMES: Final = (
 )
 #: What works over settled names.
 _OF_GROUPS: Final = (
+    _Step(said_anew, frozenset({"fix", "no"})),
     _Step(priced, frozenset({"for"})),
     _Step(exchanged, frozenset({"for"})),
     _Step(places_cut_short, frozenset({"A"})),
