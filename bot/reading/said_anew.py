@@ -17,7 +17,7 @@ from bot.reading.names import ShelfNames
 from bot.reading.of_one_sort import same, sort_of, without_marks
 from bot.reading.said_again import past_what_is_known, whom_alone
 from bot.reading.said_instead import either_of_two, instead_of_same
-from bot.reading.words_of_fixing import AROUND, SMALL, behind_the_cue, is_no, takes_back, may_take_back
+from bot.reading.words_of_fixing import AROUND, SMALL, behind_the_cue, is_no, may_take_back, takes_back
 
 
 def said_anew(items: Sequence[Item], _names: ShelfNames) -> list[Item]:

@@ -19,7 +19,7 @@ from bot.reading.words_of_fixing import is_no, past_it_was, takes_back
 def instead_of_same(
     out: Sequence[Item], items: Sequence[Item], at: int, cue: Sequence[Item]
 ) -> tuple[list[Item], int] | None:
-    """The items with what is said instead in its place, and the next item; ``None`` where nothing lines up."""
+    """The items with what is said instead in its place, and the next item; ``None`` where none fits."""
     at = past_it_was(items, at)
     if at >= len(items) or _is_doubted(items, at):
         return None
