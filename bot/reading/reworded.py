@@ -88,6 +88,21 @@ _LIES: Final = {
 LIES: Final = frozenset(_LIES)
 
 
+def skins_looked_at(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "had Ink's molt under the microscope": looked at, and nothing that she had."""
+    skins = {at for at, item in enumerate(items) if at > 1 and _is_seen_skin(item)}
+    had = {at - 2 for at in skins if items[at - 1].cat == "S" and items[at - 2].text in _HAD}
+    return [item for at, item in enumerate(items) if at not in had]
+
+
+def _is_seen_skin(item: Item) -> bool:
+    fill = item.senses.get("fill")
+    return fill is not None and fill.group.act == "skin"
+
+
+_HAD: Final = frozenset({"had", "have", "has", "got", "put"})
+
+
 def results_to_come(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """ "locust placed at the burrow, result tomorrow": what came of it is not known yet."""
     out: list[Item] = []

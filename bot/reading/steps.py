@@ -18,6 +18,7 @@ from bot.reading.exchanges import exchanged, priced
 from bot.reading.groups import grouped, neither_of_two
 from bot.reading.items import Item, Ref
 from bot.reading.names import EXACT, ShelfNames
+from bot.reading.once_thought import once_thought
 from bot.reading.others import TOLD_BY, told_apart
 from bot.reading.places_said import places_cut_short
 from bot.reading.refs import in_other_words, settle_names
@@ -35,10 +36,12 @@ from bot.reading.reworded import (
     results_to_come,
     said_as,
     sizes_by_letter,
+    skins_looked_at,
 )
 from bot.reading.rows import ROW_WORDS, numbered, ranges
 from bot.reading.said_anew import said_anew
 from bot.reading.slips import mended
+from bot.reading.tallies import came_in, tallied
 
 
 class _Step(NamedTuple):
@@ -181,11 +184,15 @@ _OF_NAMES: Final = (
     _Step(sizes_by_letter, LETTERS),
     _Step(killed_before, frozenset({"prekilled"})),
     _Step(left_lying, LIES),
+    _Step(skins_looked_at, frozenset({"fill"})),
     _Step(results_to_come, RESULTS),
     _Step(_homes_left, frozenset({"from"})),
 )
 #: What works over settled names.
 _OF_GROUPS: Final = (
+    _Step(came_in, frozenset({"in"})),
+    _Step(tallied, frozenset({"tally"})),
+    _Step(once_thought, frozenset({"believed"})),
     _Step(said_anew, frozenset({"fix", "no"})),
     _Step(priced, frozenset({"for"})),
     _Step(exchanged, frozenset({"for"})),
