@@ -30,7 +30,7 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
         if state is not None and not _leaves_in_peace(message, part):
             return part, _hold(message, part, state)
     at = message.cue_at("remind")
-    if at is not None:
+    if at is not None and not _asks_which_day(message, at):
         again = _asked_again(message, at)
         if again is not None:
             return again
@@ -49,6 +49,16 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
         return part, _hold(message, part, "resume")
     found = unbidden(message, first, part) if part.start == 0 else None
     return (part, found) if found is not None else None
+
+
+def _asks_which_day(message: Message, at: int) -> bool:
+    """ "could you tell me on what date Sunny last ate?": a day that is asked for, and none to be told on."""
+    end = message.cues[at][0]
+    behind = message.keys[end - (message.keys[end - 1] == "on") :][:3]
+    return behind[:1] == ["on"] and behind[1:2] in (["what"], ["which"]) and behind[2:3] in _DAYS
+
+
+_DAYS: Final = (["day"], ["date"], ["days"], ["dates"], ["weekday"])
 
 
 def _asked_again(message: Message, at: int) -> tuple[range, Reading] | None:

@@ -37,6 +37,7 @@ from bot.reading.reworded import (
     said_as,
     sizes_by_letter,
     skins_looked_at,
+    watered_by_misting,
 )
 from bot.reading.rows import ROW_WORDS, numbered, ranges
 from bot.reading.said_anew import said_anew
@@ -184,6 +185,7 @@ _OF_NAMES: Final = (
     _Step(sizes_by_letter, LETTERS),
     _Step(killed_before, frozenset({"prekilled"})),
     _Step(left_lying, LIES),
+    _Step(watered_by_misting, frozenset({"by"})),
     _Step(skins_looked_at, frozenset({"fill"})),
     _Step(results_to_come, RESULTS),
     _Step(_homes_left, frozenset({"from"})),
