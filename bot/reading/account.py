@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
-from typing import Any
+from typing import Any, Final
 
 from bot.reading import said_after
 from bot.reading.clauses import SENTENCE, START
@@ -137,11 +137,18 @@ def _only_heads(draft: Draft, drafts: Sequence[Draft]) -> bool:
 
 
 def _sized_beside(kinds: Sequence[Kind], frame: Frame) -> tuple[Kind, ...]:
-    """ "molted, 13 cm now": the size told with a molt is a measure of its own."""
-    if not frame.amounts or not frame.refs or not set(kinds) <= {Kind.MOLTED, Kind.MATURED}:
+    """ "molted, 13 cm now", "watered Ink, 31 g": the size told with it is a measure of its own."""
+    if not frame.amounts or not frame.refs or not kinds:
         return ()
-    sized = any(amount.dimension in {"length", "weight"} for _, amount in frame.amounts)
-    return (Kind.MEASURED,) if sized else ()
+    of_her = {"length", "weight"} if set(kinds) <= _SHOWS_HER_SIZE else {"weight"}
+    if not set(kinds) <= _SHOWS_HER_SIZE | _WORK_ON_HER:
+        return ()
+    return (Kind.MEASURED,) if any(amount.dimension in of_her for _, amount in frame.amounts) else ()
+
+
+_SHOWS_HER_SIZE: Final = frozenset({Kind.MOLTED, Kind.MATURED})
+#: What the keeper does beside the scale; a length told with it may be of her home.
+_WORK_ON_HER: Final = frozenset({Kind.WATERED, Kind.CLEANED, Kind.CHECKED})
 
 
 def _tell(

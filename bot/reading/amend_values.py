@@ -101,7 +101,7 @@ def _affirmed(message: Message, items: Sequence[Item], rest: range) -> list[Item
     return [
         item
         for place, item in enumerate(items)
-        if place not in gone and not (place + 1 in gone and item.text in {"not", _INSTEAD_OF})
+        if place not in gone and not (place + 1 in gone and item.text in {"not", *_INSTEAD_OF})
     ]
 
 
@@ -151,11 +151,11 @@ def denied(items: Sequence[Item], place: int, *, opens: bool) -> bool:
 
 
 def _denies(item: Item) -> bool:
-    return item.text == _INSTEAD_OF or ("neg" in item.senses and "verb" not in item.senses)
+    return item.text in _INSTEAD_OF or ("neg" in item.senses and "verb" not in item.senses)
 
 
 #: "3 instead of 2": what was wrong stands behind it, as behind a "not".
-_INSTEAD_OF: Final = "instead of"
+_INSTEAD_OF: Final = frozenset({"instead of", "rather than"})
 
 
 #: "not Ink and Bess": what joins one that is denied to the next.

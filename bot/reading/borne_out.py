@@ -104,7 +104,15 @@ def _put_into(frame: Frame, at: int) -> bool:
         return True
     moved = whole and (after[0].cat == "S" or "pron" in after[0].senses) and not after[0].owns
     into = any(a.text.split()[0] in _INTO and (b.cat == "A" or "a" in b.senses) for a, b in pairwise(after))
+    into = into or _into_her_own(after)
     return moved and into and _moves(frame, at) and not frame.meals
+
+
+def _into_her_own(after: Sequence[Item]) -> bool:
+    """ "into her 4 l box": how big it is, is said of a new home; "back into" it was hers before."""
+    trios = zip(after, after[1:], after[2:], strict=False)
+    own = any(a.text in _INTO and "pron" in b.senses and c.cat == "A" for a, b, c in trios)
+    return own and all("back" not in item.text.split() for item in after)
 
 
 def _potted(frame: Frame, at: int) -> bool:

@@ -25,12 +25,12 @@ def corrected(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
     at = 0
     while at < len(items):
         item = items[at]
-        if out and (_fixes(item) or "no" in item.senses):
+        if out and (fixes(item) or "no" in item.senses):
             taken = _other_outcome(out, items, at)
             if taken is not None:
                 at = taken
                 continue
-        if out and (_fixes(item) or _no_set_apart(out, items, at) or _no_and_why(items, at)):
+        if out and (fixes(item) or _no_set_apart(out, items, at) or _no_and_why(items, at)):
             end = _behind_the_reason(items, _past_same_verb(out, items, _after_fix(items, at)))
             replaced = _replaced(out, items, end)
             if replaced is not None:
@@ -41,7 +41,8 @@ def corrected(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
     return out
 
 
-def _fixes(item: Item) -> bool:
+def fixes(item: Item) -> bool:
+    """Whether words take back what stands before them."""
     return "fix" in item.senses and "verb" not in item.senses
 
 

@@ -55,7 +55,11 @@ def _group_before(before: Sequence[Item]) -> Ref | None:
 
 
 def _stands_for_two(item: Item) -> bool:
-    return "both" in item.senses or ("pron" in item.senses and "both" in item.text.split())
+    return "both" in item.senses or ("pron" in item.senses and not _TWO_WORDS.isdisjoint(item.text.split()))
+
+
+#: Words of which one is in whatever stands for two: "them both", "the pair of them", "the two of them".
+_TWO_WORDS: Final = frozenset({"both", "pair", "two"})
 
 
 def _both(following: Sequence[Item], before: Sequence[Item]) -> bool:

@@ -112,6 +112,8 @@ def _changed(message: Message, first: int) -> Reading | None:
     if end is None:
         return None
     to = next((t for t in range(len(message.tokens) - 2, end, -1) if _leads_on(message, t)), None)
+    if to is None and message.cues.get(first, (0,))[0] > end and "last" in message.keys[end:][:2]:
+        return None  # "fix last: it was Ink" is of the last entry
     if to is None:
         told = Told(message, range(end, len(message.tokens)))
         edits = told.refs and message.cue_at("amend") == first

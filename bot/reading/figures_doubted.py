@@ -62,6 +62,12 @@ def two_values(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.AMOUNT, "two_values") if twice else None
 
 
+def length_of_what(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "cleaned Ink, 15 cm": of her, or of what was put in."""
+    lengths = [item.text for item in frame.clause.items if item.cat == "A" and item.val.dimension == "length"]
+    return Doubt(About.AMOUNT, "number_unexplained", lengths[0]) if lengths else None
+
+
 def one_weight_of_two(draft: Draft, frame: Frame) -> Doubt | None:
     """ "weighed Ink and Mole, 20 g": of which of them, where nothing says that it is each's."""
     named = [ref for ref in frame.refs if ref.sure and len(ref.tags) == 1 and not ref.group]

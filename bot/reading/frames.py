@@ -17,6 +17,7 @@ FLAGS: Final = (
     "elided",
     "undone",
     "hedge",
+    "believed",
     "which",
     "leftover",
     "bound",

@@ -86,7 +86,8 @@ def _of_prey_alone(frame: Frame) -> Verdict | None:
 
 def _as_sure_as_told(frame: Frame, verdict: Verdict) -> Verdict:
     """The verdict as it is, or a doubt where the keeper says "I think", "maybe"; of the day alone, that."""
-    unsure = verdict.state == "told" and "hedge" in frame.flags and verdict.kinds != [Kind.PREMOLT]
+    hedged = "hedge" in frame.flags and verdict.kinds != [Kind.PREMOLT]
+    unsure = verdict.state == "told" and (hedged or "believed" in frame.flags)
     if not unsure or _one_or_another(frame) or _of_whom_alone(frame):
         return verdict
     if _doubts_the_day(frame):

@@ -14,6 +14,7 @@ from bot.reading.drafts import Doubt, Draft, by_kind
 from bot.reading.figures_doubted import (
     another_time_of_day,
     bare_price,
+    length_of_what,
     more_or_fewer,
     more_than_once,
     number_before_price,
@@ -89,6 +90,7 @@ _CHECKS: Final = by_kind(
     (number_between, FEEDING),
     (some_uneaten, FEEDING),
     (one_weight_of_two, frozenset({Kind.MEASURED})),
+    (length_of_what, frozenset({Kind.WATERED})),
     (of_her_home, frozenset({Kind.MEASURED})),
     (more_or_fewer, _EVERY),
     (more_than_once, frozenset({Kind.FED})),

@@ -30,7 +30,7 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
         if state is not None and not _leaves_in_peace(message, part):
             return part, _hold(message, part, state)
     at = message.cue_at("remind")
-    if at is not None:
+    if at is not None and not _asks_which_day(message, at):
         again = _asked_again(message, at)
         if again is not None:
             return again
@@ -49,6 +49,16 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
         return part, _hold(message, part, "resume")
     found = unbidden(message, first, part) if part.start == 0 else None
     return (part, found) if found is not None else None
+
+
+def _asks_which_day(message: Message, at: int) -> bool:
+    """ "could you tell me on what date Sunny last ate?": a day that is asked for, and none to be told on."""
+    end = message.cues[at][0]
+    behind = message.keys[end - (message.keys[end - 1] == "on") :][:3]
+    return behind[:1] == ["on"] and behind[1:2] in (["what"], ["which"]) and behind[2:3] in _DAYS
+
+
+_DAYS: Final = (["day"], ["date"], ["days"], ["dates"], ["weekday"])
 
 
 def _asked_again(message: Message, at: int) -> tuple[range, Reading] | None:
@@ -88,7 +98,7 @@ def _held_or_resumed(message: Message) -> tuple[range, Reading] | None:
                 or _lacks_its_end(message, cat, at, part)
                 or _tells_of_none(message, at, part)
                 or _in_the_hand(message, at)
-                or _draws_breath(message, at)
+                or _only_a_moment(message, at)
                 or _eats_again(message, at)
                 or _leaves_in_peace(message, part)
             ):
@@ -213,11 +223,16 @@ def _in_the_hand(message: Message, at: int) -> bool:
     return held and at > 0 and (taken or message.keys[at - 1] in _WHO_HOLDS)
 
 
-def _draws_breath(message: Message, at: int) -> bool:
-    """ "no hold on, a locust": the words before which something is put right."""
-    end = message.cues[at][0]
-    before = (message.phrases.get(n) for n in range(max(0, at - 2), at))
-    return any(found and found[0] >= end and any(s.cat == "fix" for s in found[1]) for found in before)
+def _only_a_moment(message: Message, at: int) -> bool:
+    """ "80 ml no hold on 90 ml", "hold on, Ink ate": taken back or thought of, and no pause."""
+    if message.keys[at : at + 2] != ["hold", "on"]:
+        return False
+    behind = message.keys[at + 2 : at + 3]
+    if behind in ([","], ["no"]) or (at > 1 and message.keys[at - 1] == "no"):
+        return True
+    first = message.items([range(at + 2, len(message.tokens))])[:2]
+    value = at > 0 and bool(first) and first[0].cat in "NAD"
+    return value or (len(first) > 1 and first[0].cat == "S" and bool(first[1].senses.verbs))
 
 
 def _eats_again(message: Message, at: int) -> bool:

@@ -154,6 +154,44 @@ _LIES: Final = {
 LIES: Final = frozenset(_LIES)
 
 
+def watered_by_misting(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "watered Lantern and Twig by misting": how all of them were, which the verb says first."""
+    out = list(items)
+    for at in range(len(out) - 1, 2, -1):
+        by = at + 1 < len(out) and out[at].text == "by" and out[at + 1].text in _MISTING
+        if not by or (at + 2 < len(out) and out[at + 2].cat != "M"):
+            continue
+        start = at - 1
+        while start > 1 and out[start].cat == "S" and (out[start - 1].text == "," or _is_and(out[start - 1])):
+            start -= 2
+        if start and out[start].cat == "S" and out[start - 1].text == "watered":
+            out[start - 1] = said_as(out[start - 1], "misted")
+            del out[at : at + 2]
+    return out
+
+
+def _is_and(item: Item) -> bool:
+    return "and" in item.senses
+
+
+_MISTING: Final = frozenset({"misting", "spraying"})
+
+
+def skins_looked_at(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "had Ink's molt under the microscope": looked at, and nothing that she had."""
+    skins = {at for at, item in enumerate(items) if at > 1 and _is_seen_skin(item)}
+    had = {at - 2 for at in skins if items[at - 1].cat == "S" and items[at - 2].text in _HAD}
+    return [item for at, item in enumerate(items) if at not in had]
+
+
+def _is_seen_skin(item: Item) -> bool:
+    fill = item.senses.get("fill")
+    return fill is not None and fill.group.act == "skin"
+
+
+_HAD: Final = frozenset({"had", "have", "has", "got", "put"})
+
+
 def results_to_come(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """ "locust placed at the burrow, result tomorrow": what came of it is not known yet."""
     out: list[Item] = []

@@ -138,10 +138,18 @@ def untold(drafts: Sequence[Draft], frame: Frame) -> None:
     strange = "strange" in frame.flags and not frame.signs  # what is seen of an animal is noted
     if bare or strange or describes_prey(frame):
         drafts[-1].doubts.append(Doubt(About.KIND, "no_kind"))
+    figure = next((i.text for i in frame.clause.items if i.cat == "A" and i.val.dimension in _MEASURES), None)
+    if figure is not None and not (frame.ref_at or drafts[-1].doubts):
+        drafts[-1].doubts.append(
+            Doubt(About.AMOUNT, "number_unexplained", figure)
+        )  # "ate, 5 cm of soil added"
     if drafts[-1].kind is Kind.FED and _none_of_it(frame):
         drafts[-1].doubts.append(Doubt(About.KIND, "taken_back"))
     if frame.excepted:  # whatever it says, it is not true of all of them
         drafts[-1].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))
+
+
+_MEASURES: Final = frozenset({"length", "weight", "volume"})
 
 
 def _none_of_it(frame: Frame) -> bool:

@@ -34,6 +34,7 @@ from bot.reading.exchanges import exchanged, priced
 from bot.reading.groups import grouped, neither_of_two
 from bot.reading.items import Item, Ref
 from bot.reading.names import EXACT, ShelfNames
+from bot.reading.once_thought import once_thought
 from bot.reading.others import TOLD_BY, told_apart
 from bot.reading.places_said import places_cut_short, some_on_a_place
 from bot.reading.refs import in_other_words, settle_names
@@ -59,9 +60,13 @@ from bot.reading.reworded import (
     results_to_come,
     said_as,
     sizes_by_letter,
+    skins_looked_at,
+    watered_by_misting,
 )
 from bot.reading.rows import ROW_WORDS, numbered, ranges
+from bot.reading.said_anew import said_anew
 from bot.reading.slips import mended
+from bot.reading.tallies import came_in, tallied
 
 
 class _Step(NamedTuple):
@@ -207,6 +212,8 @@ _OF_NAMES: Final = (
     _Step(prey_measured, LONG),
     _Step(signs_listed, SIGNS),
     _Step(meals_exclaimed, frozenset({CHEER})),
+    _Step(watered_by_misting, frozenset({"by"})),
+    _Step(skins_looked_at, frozenset({"fill"})),
     _Step(results_to_come, RESULTS),
     _Step(bodies_found, BODIES),
     _Step(thought_dead, THOUGHT),
@@ -220,6 +227,10 @@ _OF_NAMES: Final = (
 )
 #: What works over settled names.
 _OF_GROUPS: Final = (
+    _Step(came_in, frozenset({"in"})),
+    _Step(tallied, frozenset({"tally"})),
+    _Step(once_thought, frozenset({"believed"})),
+    _Step(said_anew, frozenset({"fix", "no"})),
     _Step(priced, frozenset({"for"})),
     _Step(exchanged, frozenset({"for"})),
     _Step(places_cut_short, frozenset({"A"})),

@@ -53,7 +53,25 @@ def tokens_of(text: PlainText) -> list[Token]:
         start, end = match.span()
         out.append(Token(match.group(), start, end, folded[last:start], plain[start].isupper()))
         last = end
+        if match.group() == "s":
+            _owned_by_a_tag(out)
     return out
+
+
+def _owned_by_a_tag(tokens: list[Token]) -> None:
+    """ "B1s roach", "T07's tub": the letter that makes a tag own what follows is no word of its own."""
+    marked = len(tokens) > 1 and tokens[-2].text == "'" and not tokens[-1].gap
+    at = len(tokens) - (3 if marked else 2)
+    if at < 1 or any(token.gap for token in tokens[at:]):
+        return
+    letters, number = tokens[at - 1], tokens[at]
+    if number.kind == "number" and letters.kind == "word" and len(letters.text) <= _LETTERS_OF_A_TAG:
+        number.owns = True
+        del tokens[at + 1 :]
+
+
+#: A tag has no more letters before its number.
+_LETTERS_OF_A_TAG: Final = 3
 
 
 def joins_words(tokens: Sequence[Token], place: int) -> bool:
