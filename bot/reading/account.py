@@ -112,7 +112,7 @@ def _of_one_matter(account: Account) -> None:
     if len(account.drafts) < 2:
         return
     prey_bought = any(d.kind is Kind.STOCKED and "prey" in d.fields for d in account.drafts)
-    told_of = {t for d in account.drafts if not d.only_well for t in d.tags}
+    told_of = {t for d in account.drafts if not d.only_well for t in (*d.tags, d.fields.get("partner"))}
     mature = {d.tags for d in account.drafts if d.kind is Kind.MATURED}
     account.drafts = [
         d

@@ -84,7 +84,8 @@ def read_away(text: str, names: ShelfNames, *, now: datetime, settings: KeeperSe
 
 
 def _said(slots: Mapping[str, str | None], language: str) -> Iterator[tuple[str, str]]:
-    """The words for the days and for the helper; each way to cut them where one follows the other."""
+    """The words for the days and for the helper; each way to cut them where one follows the other, the one
+    that gives the days most words first."""
     one_after_the_other = slots.get("when_helper") or slots.get("helper_when")
     if not one_after_the_other:
         when, for_days = slots.get("when") or "", slots.get("for_days")
@@ -92,9 +93,10 @@ def _said(slots: Mapping[str, str | None], language: str) -> Iterator[tuple[str,
         yield f"{when}{length}", slots.get("helper") or ""
         return
     cuts = [space.span() for space in re.finditer(r"\s+", one_after_the_other)]
-    for start, end in cuts[-_MOST_CUTS:]:
+    days_first = bool(slots.get("when_helper"))
+    for start, end in sorted(cuts[-_MOST_CUTS:], reverse=days_first):
         left, right = one_after_the_other[:start], one_after_the_other[end:]
-        yield (left, right) if slots.get("when_helper") else (right, left)
+        yield (left, right) if days_first else (right, left)
 
 
 def helper_meant(words: str, names: ShelfNames, language: str) -> str | None:

@@ -50,7 +50,7 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
     """ "on Monday, no, Tuesday", "4 - no, 2 mealworms": a "no" between two things of one sort."""
     marked = at + 1 < len(items) and items[at + 1].text in _PARTS
     thinks_better = items[at].text in WELL and marked
-    denies = "no" in items[at].senses and "neg" not in items[at].senses
+    denies = "no" in items[at].senses and ("neg" not in items[at].senses or _between_marks(out, marked))
     counts = denies and out[-1].cat == "N" and at + 1 < len(items) and items[at + 1].cat == "N"
     if counts and out[-1].val.value and items[at + 1].val.value:
         return True  # "had one no two crickets"
@@ -70,6 +70,11 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
     if _prey(before):  # "2 crickets, no roach" had none
         return marked and _prey(items[new])
     return any(sort(before) and sort(items[new]) for sort in (_number, _day, _amount))
+
+
+def _between_marks(out: Sequence[Item], marked: bool) -> bool:
+    """ "2, no, 3 grillos": where one word is "no" and "not", it stands by itself between two marks."""
+    return marked and out[-1].text in _PARTS
 
 
 def _other_outcome(out: list[Item], items: Sequence[Item], at: int) -> int | None:
@@ -153,9 +158,16 @@ def _after_fix(items: Sequence[Item], at: int) -> int:
     at = _after_headed(items, at)
     while at < len(items) and (items[at].text in _LEAD_ON or "fix" in items[at].senses):
         at += 1
+    if _leads_to_an_animal(items, at):
+        return at + 1  # "sorry, to Mole", "digo, a Mole"
     if at + 1 < len(items) and "did" in items[at + 1].senses and _points(items[at]):
         return at + 2  # "it was", "that was"
     return at
+
+
+def _leads_to_an_animal(items: Sequence[Item], at: int) -> bool:
+    ahead = items[at : at + 2]
+    return len(ahead) > 1 and ahead[1].cat == "S" and not {"to", "for"}.isdisjoint(ahead[0].senses)
 
 
 def _past_same_verb(out: Sequence[Item], items: Sequence[Item], at: int) -> int:

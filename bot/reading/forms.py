@@ -225,22 +225,10 @@ def _place_forms(place: str, tags: tuple[str, ...]) -> Iterator[Form]:
     if not keys:
         return
     yield Form(keys, "place", tags, place=place)
-    if len(keys) == 2 and len(keys[-1]) <= 2:
-        for word in _place_words().get(keys[0], ()):
-            yield Form((word, keys[-1]), "place", tags, place=place)
     if len(keys) > 1 and len(keys[-1]) == 1 and keys[-1].isalpha():
         yield Form((keys[-1],), "place", tags, place=place)
         if len(keys) == 2:
             yield Form((keys[-1], keys[0]), "place", tags, place=place)
-
-
-@cache
-def _place_words() -> Mapping[str, tuple[str, ...]]:
-    """The words for one sort of place in other languages, by each of them."""
-    rows = [
-        [keys_of(word)[0] for word in row] for row in data_of("bot.reading", "lexicon", "place_words.yaml")
-    ]
-    return {word: tuple(other for other in row if other != word) for row in rows for word in row}
 
 
 def _places_of(specimen: Specimen) -> tuple[str, ...]:

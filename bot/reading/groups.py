@@ -31,6 +31,7 @@ def grouped(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             or _counts_up(out, items[at])
             or _hatched(out, items[at])
             or _of_stock(out, items[at])
+            or _size_of_prey(out, items[at])
             or ("everyone" in items[at].senses and _of_those_named(items, at, out))
             or (_all_the_prey(items, at) and _named_in_sentence(out))
             or _all_of_a_thing(items, at)
@@ -191,7 +192,7 @@ def _of_a_portion(before: Sequence[Item]) -> bool:
 def _one_of_many(before: Sequence[Item], item: Item) -> bool:
     """ "a GBBs sealed itself in": behind an article a name for several is one of them, and not said which."""
     ref: Ref = item.val
-    article = bool(before) and before[-1].text in {"a", "an"}
+    article = bool(before) and "a" in before[-1].senses
     return article and ref.plural and ref.how not in {"place", "tag"} and not item.text.startswith("all")
 
 
@@ -238,6 +239,11 @@ def _of_stock(before: Sequence[Item], item: Item) -> bool:
     if "size" not in item.senses or not before or before[-1].cat != "N":
         return False
     return any(Kind.STOCKED in i.senses.kinds for i in before) and any("prey" in i.senses for i in before)
+
+
+def _size_of_prey(before: Sequence[Item], item: Item) -> bool:
+    """ "grillos chicos": a word for a size and for animals, right behind the prey that is of that size."""
+    return "size" in item.senses and bool(before) and "prey" in before[-1].senses
 
 
 def _buys(item: Item) -> bool:

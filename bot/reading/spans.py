@@ -12,6 +12,7 @@ from bot.reading.amounts import find_amounts
 from bot.reading.days import Facing, Moment, Strength, find_days, find_periods
 from bot.reading.items import Found
 from bot.reading.names import NameSpan, ShelfNames
+from bot.reading.names_translated import translated
 from bot.reading.numbers import find_numbers
 from bot.reading.scan import Words
 from bot.reading.taxa import taxa
@@ -32,8 +33,10 @@ def found_in(
     found = Found()
     starts = [t.start for t in tokens]
     found.names = {span.i: span for span in names.find(tokens)}
-    found.strange_tags = dict(_strange_tags(tokens, names, found.names))
     language, moment = settings.language, Moment.of(now, settings, facing)
+    found.strange_tags = dict(_strange_tags(tokens, names, found.names))
+    for span in translated(tokens, names, language):
+        found.names.setdefault(span.i, span)
     days = find_days(words, moment, language)
     found.sure_days = _placed(starts, tokens, [d for d in days if d.strength == Strength.CERTAIN])
     found.days = _placed(starts, tokens, [d for d in days if d.strength != Strength.CERTAIN])

@@ -26,7 +26,7 @@ def may_take_back(item: Item) -> bool:
 
 def is_no(item: Item) -> bool:
     """Whether an item is a bare "no"."""
-    return item.text in _NO
+    return item.text in _NO and "neg" not in item.senses  # where it is "not" as well, that is likelier
 
 
 def takes_back(cue: Sequence[Item]) -> bool:

@@ -40,6 +40,18 @@ def test_a_place_is_known_by_the_word_of_the_keepers_language(message):
     assert _tags(message) == ("D1", "D2")
 
 
+@pytest.mark.parametrize(
+    ("message", "tags"),
+    [
+        ("der Gehörnten zwei Heimchen gegeben", ("C1",)),
+        ("die gehoernte hat gefressen", ("C1",)),
+        ("die Haarige hat gefressen", ()),
+    ],
+)
+def test_a_nickname_is_known_in_the_keepers_language(message, tags):
+    assert _tags(message) == tags
+
+
 @pytest.mark.parametrize("message", ["Kaptain gefüttert", "die Kommune gefüttert"])
 def test_a_name_is_known_with_the_letter_that_sounds_the_same(message):
     assert len(_tags(message)) == 1
