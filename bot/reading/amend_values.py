@@ -8,6 +8,7 @@ from typing import Any, Final
 from bot.reading.clauses import clauses_of
 from bot.reading.figures import bare_number
 from bot.reading.frames import Frame
+from bot.reading.homes_said import LITRES_OF_A_HOME
 from bot.reading.items import Item, Ref
 from bot.reading.kinds import verdict_on
 from bot.reading.model import About, Amend, Ask, Option, Reading, ReadingKind
@@ -220,6 +221,8 @@ def _amounts(frames: Sequence[Frame], changes: dict[str, Any]) -> None:
             name, factor = FIELD_OF.get(amount.dimension, ("", 1))
             if amount.dimension == "length" and "carapace" in frame.flags:
                 name, factor = "carapace_mm", 10
+            if amount.dimension == "volume" and ("box" in frame.nouns or amount.value >= LITRES_OF_A_HOME):
+                name, factor = "volume_l", 1  # "it was a 20 litre tub", and no water
             if name:
                 changes[name] = amount.value * factor
             if amount.dimension == "money":

@@ -19,7 +19,7 @@ def says_into(frame: Frame) -> bool:
     article = before[-1] < at - 1
     whither = items[before[-1]].text
     if whither == "to":
-        return items[at].val.value >= _LEAST or (article and _her(frame, before[-1] - 1))
+        return items[at].val.value >= LITRES_OF_A_HOME or (article and _her(frame, before[-1] - 1))
     by_now = any(item.text in _SINCE_NOW for item in items[at:])
     return whither == "into" or (whither == "in" and article and by_now and _her(frame, before[-1] - 1))
 
@@ -40,4 +40,4 @@ _STANDS_FOR_HER: Final = frozenset({"did", "pron"})
 _OF_WATER: Final = frozenset({"dish", "water"})
 _SINCE_NOW: Final = frozenset({"now", "as of today", "as of now"})
 #: So many litres somebody goes to; less may be water.
-_LEAST: Final = 1
+LITRES_OF_A_HOME: Final = 1
