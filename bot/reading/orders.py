@@ -55,7 +55,12 @@ def _asks_which_day(message: Message, at: int) -> bool:
     """ "could you tell me on what date Sunny last ate?": a day that is asked for, and none to be told on."""
     end = message.cues[at][0]
     behind = message.keys[end - (message.keys[end - 1] == "on") :][:3]
-    return behind[:1] == ["on"] and behind[1:2] in (["what"], ["which"]) and behind[2:3] in _DAYS
+    return (
+        message.keys[at] == "tell"
+        and behind[:1] == ["on"]
+        and behind[1:2] in (["what"], ["which"])
+        and behind[2:3] in _DAYS
+    )
 
 
 _DAYS: Final = (["day"], ["date"], ["days"], ["dates"], ["weekday"])

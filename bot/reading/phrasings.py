@@ -96,7 +96,7 @@ class Phrasings(Generic[_Made]):
     """Phrasings in their order, each with what it stands for. ``slots`` as in :func:`compiled`.
 
     There are hundreds, and a message fits one at most: those alone are tried of which it has a word that may
-    not be missing, the one of each phrasing that fewest others have.
+    not be missing, the one of each phrasing that fewest others have. A pattern is made when first tried.
     """
 
     def __init__(
@@ -105,12 +105,12 @@ class Phrasings(Generic[_Made]):
         slots: Mapping[str, Sequence[str]] | None = None,
         language: str = SHARED,
     ) -> None:
-        known = _certain_words(language) if slots is None else slots
-        listed = list(rows)
-        self._rows = [(made, compiled(phrase, known)) for made, phrase in listed]
+        self._slots = known = _certain_words(language) if slots is None else slots
+        self._rows = list(rows)
+        self._patterns: dict[int, re.Pattern[str]] = {}  # of those tried so far
         self._always: list[int] = []
         self._by_word: dict[str, list[int]] = {}
-        pieces = [[_marked_by(said) for said in needed(phrase, known)] for _, phrase in listed]
+        pieces = [[_marked_by(said) for said in needed(phrase, known)] for _, phrase in self._rows]
         often = Counter(word for of_one in pieces for words in of_one for word in words)
         for place, of_one in enumerate(pieces):
             if not of_one:
@@ -123,7 +123,10 @@ class Phrasings(Generic[_Made]):
         """Those that a whole message fits, in their order, each with the match."""
         places = {place for word in self._by_word.keys() & _words_of(words) for place in self._by_word[word]}
         for place in sorted(places.union(self._always)):
-            made, pattern = self._rows[place]
+            made, phrase = self._rows[place]
+            pattern = self._patterns.get(place)
+            if pattern is None:
+                pattern = self._patterns[place] = compiled(phrase, self._slots)
             if (found := pattern.fullmatch(words)) is not None:
                 yield made, found
 

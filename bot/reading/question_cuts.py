@@ -54,6 +54,7 @@ def _turns_round(message: Message, at: int) -> bool:
         turned = behind[:1] == ["else"]
     elif first in _AUXILIARY:
         turned = bool(behind) and any(s.cat == "pron" for s in message.senses(at + 1))
+        turned = turned and message.keys[at - 1] not in _SHE  # "whether she has it"
     else:
         turned = any(word in _AUXILIARY for word in behind[: most + 1])
     before = message.items([range(at)])[-1:] if turned else []
@@ -69,6 +70,7 @@ def _says_what_it_was(message: Message, at: int, asked: Reading) -> bool:
 
 _WHO: Final = frozenset({"who", "which"})
 _AUXILIARY: Final = frozenset({"did", "is", "was", "are", "were", "has", "does", "will"})
+_SHE: Final = frozenset({"she", "he", "they"})
 _MAY_TURN: Final = frozenset({"when", "how", "what", "why"}) | _WHO | _AUXILIARY
 #: "how many days has she": so many words may stand between.
 _MOST_BETWEEN: Final = 2
