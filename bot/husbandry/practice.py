@@ -5,7 +5,7 @@ Days unless the name says otherwise. A keeper's own setting stands above all of 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from types import MappingProxyType
@@ -212,6 +212,14 @@ def for_span(table: tuple[tuple[float, T], ...], span_cm: float) -> T:
         if span_cm < below:
             return value
     raise ValueError(f"no row for a span of {span_cm} cm")
+
+
+def rows_of_spans(table: tuple[tuple[float, T], ...]) -> Iterator[tuple[float, float, T]]:
+    """The rows of such a table with both their bounds in cm: from 0, and the last without an end."""
+    lower = 0.0
+    for below, value in table:
+        yield lower, below, value
+        lower = below
 
 
 @lru_cache(maxsize=1024)  # asked for each animal of each round, whose spans are much the same

@@ -12,6 +12,7 @@ from bot.reading.homes_said import LITRES_OF_A_HOME
 from bot.reading.items import Item, Ref
 from bot.reading.kinds import verdict_on
 from bot.reading.model import About, Amend, Ask, Option, Reading, ReadingKind
+from bot.reading.of_one_sort import sort_of
 from bot.reading.parse import Message
 from bot.reading.question_ideas import ideas_in
 from bot.reading.taken_apart import frame_of
@@ -161,13 +162,6 @@ _INSTEAD_OF: Final = frozenset({"instead of", "rather than"})
 
 #: "not Ink and Bess": what joins one that is denied to the next.
 _JOINS: Final = frozenset({"and", "or"})
-
-
-def sort_of(item: Item) -> str:
-    """What may be put in another's place: an animal, a number, an amount, a day, a feeder, a size."""
-    if item.cat in {"N", "A", "S", "D"}:
-        return item.cat
-    return next((c for c in ("prey", "size") if c in item.senses), "")
 
 
 def _in_doubt(message: Message, frames: Sequence[Frame], named: Sequence[Ref]) -> Reading | None:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.amend_values import change, denied, sort_of
+from bot.reading.amend_values import change, denied
 from bot.reading.denials import denied_alone
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, Amend, Reading, ReadingKind
+from bot.reading.of_one_sort import sort_of
 from bot.reading.parse import Message
 from bot.reading.questions import wants_to_know
 from bot.reading.withheld import withholds

@@ -62,9 +62,13 @@ def verdict_on(frame: Frame) -> Verdict:
 
 def _up_to_what_is_not_known(found: list[tuple[Group, Item, int]]) -> list[tuple[Group, Item, int]]:
     """ "put a roach in, dunno if she got it": what stands behind the "if" is not told."""
-    asks = (n for n, (g, item, _) in enumerate(found) if g.act == "unknown" and _IF & {*item.text.split()})
-    at = next(asks, None)
+    at = next((n for n, (group, item, _) in enumerate(found) if _is_not_known_if(group, item)), None)
     return found if at is None else found[: at + 1]
+
+
+def _is_not_known_if(group: Group, item: Item) -> bool:
+    """ "dunno if", "can't see whether"."""
+    return group.act == "unknown" and not _IF.isdisjoint(item.text.split())
 
 
 _IF: Final = frozenset({"if", "whether"})
@@ -72,9 +76,11 @@ _IF: Final = frozenset({"if", "whether"})
 
 def _only_asks_itself(frame: Frame, found: list[tuple[Group, Item, int]]) -> bool:
     """ "dunno if Ink ate": nothing is told before it that was given, and whom it is of stands behind it."""
-    if len(found) != 1 or found[0][0].act != "unknown" or not _IF & {*found[0][1].text.split()}:
+    if len(found) != 1:
         return False
-    return bool(frame.ref_at) and not frame.inherited and frame.ref_at[0] > found[0][2]
+    ((group, item, at),) = found
+    behind = bool(frame.ref_at) and not frame.inherited and frame.ref_at[0] > at
+    return behind and _is_not_known_if(group, item)
 
 
 def _of_prey_alone(frame: Frame) -> Verdict | None:

@@ -8,7 +8,7 @@ from bot.reading.items import Item
 
 
 def sort_of(item: Item) -> str:
-    """What an item is, so that another may take its place; nothing for small words."""
+    """What may be put in another's place: an animal, a number, an amount, a day, a feeder, a size."""
     if item.cat in "SNAD":
         return item.cat
     return next((sort for sort in ("prey", "size") if sort in item.senses), "")

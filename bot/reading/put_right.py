@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.amend_values import denied, sort_of
+from bot.reading.amend_values import denied
 from bot.reading.earlier import with_animals
 from bot.reading.entry_told import Told, value_of
 from bot.reading.items import Item
 from bot.reading.model import Amend, Earlier, Reading
+from bot.reading.of_one_sort import sort_of
 from bot.reading.parse import Message
 
 #: Small words beside the two of a contrast.

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Collection, Mapping
 from datetime import date
 from itertools import pairwise
 from typing import Final, NamedTuple
@@ -35,10 +37,12 @@ def fasts(turn: Turn, wanted: Instruction) -> list[Reply]:
     What lies before the first meal on record counts for nothing.
     """
     named = asked_about(turn, wanted)
+    animals = named or turn.shelf.specimens
+    meals = _meals(turn, [animal.tag for animal in animals])
     found = {
         animal.called: fast
-        for animal in named or turn.shelf.specimens
-        if (fast := _longest(_meals(turn, animal.tag), turn.today)) is not None
+        for animal in animals
+        if (fast := _longest(sorted(meals[animal.tag]), turn.today)) is not None
     }
     if not found:
         nothing = say("fasts.none", who=wording.called(named, most=_TOLD) or say("answer.shelf"))
@@ -48,9 +52,13 @@ def fasts(turn: Turn, wanted: Instruction) -> list[Reply]:
     return [fit(turn, "\n".join([say("fasts.head"), *(_line(turn, who, fast) for who, fast in told)]))]
 
 
-def _meals(turn: Turn, tag: str) -> list[date]:
-    rows = turn.work.journal.entries(turn.shelf_id, tags=(tag,), kinds=(Kind.FED,))
-    return sorted({row.entry.day for row in rows})
+def _meals(turn: Turn, tags: Collection[str]) -> Mapping[str, set[date]]:
+    """The days of the meals of each animal."""
+    found = defaultdict[str, set[date]](set)
+    for row in turn.work.journal.entries(turn.shelf_id, tags=tags, kinds=(Kind.FED,)):
+        for tag in row.entry.specimens:
+            found[tag].add(row.entry.day)
+    return found
 
 
 def _longest(meals: list[date], today: date) -> _Fast | None:

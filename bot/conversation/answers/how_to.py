@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import pairwise
 
 from bot.conversation import wording
 from bot.conversation.answers.subject import spans_between
@@ -29,7 +28,6 @@ def rule(turn: Turn, wanted: Instruction) -> list[Reply]:
 
 def _first_meals(turn: Turn) -> Iterator[str]:
     """The days from a molt to the first meal, for each span."""
-    ends = [0.0, *(below for below, _ in practice.FIRST_MEAL_AFTER_MOLT)]
-    for (first, last), (_, figure) in zip(pairwise(ends), practice.FIRST_MEAL_AFTER_MOLT, strict=True):
+    for first, last, figure in practice.rows_of_spans(practice.FIRST_MEAL_AFTER_MOLT):
         days = say("calendar.span", first=round(figure.low), last=wording.days(round(figure.high)))
         yield say("answer.card", who=spans_between(turn, first, last), what=days)

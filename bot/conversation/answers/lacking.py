@@ -21,10 +21,10 @@ _MOST_NAMES: Final = 30
 
 def lacking(turn: Turn, wanted: Instruction) -> list[Reply]:
     """Those who lack what is asked about, and how it is put right; of spans, also who has grown since."""
-    what = wanted.value or "name"
-    found = _WITHOUT[what](turn)
     if not turn.shelf.specimens:
         return [turn.reply(empty_shelf(turn) or "")]
+    what = wanted.value or "name"
+    found = _WITHOUT[what](turn)
     lines = [_these(what, found)] if found else [say_of("lacking.nobody", what)]
     if what == "span" and (outgrown := _molted_since(turn)):
         lines.append(_these("outgrown", outgrown))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from itertools import pairwise
 
 from bot.conversation import wording
 from bot.conversation.answers.meals import asked_kinds, asked_line, feeder_length, fits_line, longest_line
@@ -45,8 +44,7 @@ def _usual(meal: Meal, span_cm: float) -> str:
 def _by_span(turn: Turn) -> Iterator[str]:
     """The usual meal of every span, small ones first."""
     yield say("meal_of_span.head", n=wording.number(Decimal(PREY_MM_PER_CM.value)))
-    ends = [0.0, *(below for below, _ in practice.MEALS)]
-    for (first, last), (_, meal) in zip(pairwise(ends), practice.MEALS, strict=True):
+    for first, last, meal in practice.rows_of_spans(practice.MEALS):
         told = wording.meal(meal.prey, meal.count, meal.size.value)
         yield say("answer.card", who=spans_between(turn, first, last), what=told)
 
@@ -63,12 +61,13 @@ def feeder_size(turn: Turn, wanted: Instruction) -> list[Reply]:
 
 def _lengths(turn: Turn, kind: str, size: str | None) -> str:
     """The lengths of a feeder: of the size that is said, or of all; empty where it has no such size."""
-    rows = [prey for prey in sizes_of(kind) if size is None or prey.size == size or len(sizes_of(kind)) == 1]
-    only = len(sizes_of(kind)) == 1
-    told = [
-        length if only else say("feeder_size.one", size=say_of("sizes", prey.size.value), length=length)
-        for prey in rows
-        for length in [feeder_length(prey.length_mm, turn.settings.units)]
-    ]
+    sizes = sizes_of(kind)
+    only = len(sizes) == 1
+    told = []
+    for prey in sizes:
+        if only or size in (None, prey.size):
+            length = feeder_length(prey.length_mm, turn.settings.units)
+            sized = say_of("sizes", prey.size.value)
+            told.append(length if only else say("feeder_size.one", size=sized, length=length))
     noun = wording.capital(wording.meal(kind, None, None))
     return say("answer.card", who=noun, what=wording.listed(told, most=len(told))) if told else ""

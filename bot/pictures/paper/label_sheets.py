@@ -1,16 +1,21 @@
-"""Common sheets of labels, from ``label_sheets.yaml``. Pure."""
+"""Common sheets of labels, from ``label_sheets.yaml``, and what lies on them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from itertools import count
-from typing import Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from bot.terms.data_file import data_of
 
+if TYPE_CHECKING:
+    from bot.pictures.paper.page import Paper
+
 Pair = tuple[float, float]
+Box = tuple[float, float, float, float]
+_Thing = TypeVar("_Thing")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +42,16 @@ class LabelSheet:
             page, place = divmod(number, self.on_a_page)
             row, column = divmod(place, columns)
             yield page, self.first[0] + column * self.step[0], self.first[1] + row * self.step[1]
+
+
+def laid_out(
+    paper: Paper, sheet: LabelSheet, things: Iterable[_Thing], start: int = 0
+) -> Iterator[tuple[_Thing, Box]]:
+    """Each thing with its place on the sheet (left, top, width, height), on the paper's page for it."""
+    for thing, (page, left, top) in zip(things, sheet.places(start), strict=False):
+        while paper.pages <= page:
+            paper.page()
+        yield thing, (left, top, *sheet.label)
 
 
 @cache

@@ -8,7 +8,7 @@ from datetime import date
 from typing import Final
 
 from bot.pictures.paper.cautions import BADGE, Caution, cautions_of, draw_caution
-from bot.pictures.paper.label_sheets import LabelSheet
+from bot.pictures.paper.label_sheets import LabelSheet, laid_out
 from bot.pictures.paper.page import MM_PER_POINT, PALE, Fitted, Paper
 from bot.pictures.paper.qr import draw_qr
 from bot.pictures.words import say
@@ -75,15 +75,12 @@ def label_pages(
         raise ValueError("there is nobody to make a label for")
     if not 0 <= start < sheet.on_a_page:
         raise ValueError(f"the sheet has {sheet.on_a_page} places: start with 0 to {sheet.on_a_page - 1}")
-    width, height = sheet.label
     with speaking(settings.language):
         paper = Paper(say("label.title"), on, sheet.page)
-        for label, (page, left, top) in zip(labels, sheet.places(start), strict=False):
-            while paper.pages <= page:
-                paper.page()
+        for label, box in laid_out(paper, sheet, labels, start):
             if outlines:
-                paper.box(left, top, width, height, line=0.2, grey=PALE)
-            draw_label(paper, label, (left, top, width, height))
+                paper.box(*box, line=0.2, grey=PALE)
+            draw_label(paper, label, box)
         return paper.finish()
 
 

@@ -8,7 +8,7 @@ from datetime import date
 from typing import Final
 
 from bot.pictures import measures
-from bot.pictures.paper.label_sheets import LabelSheet
+from bot.pictures.paper.label_sheets import LabelSheet, laid_out
 from bot.pictures.paper.page import BLACK, GREY, PALE, Paper
 from bot.pictures.words import say, words
 from bot.round.model import RestReason, SpecimenFacts
@@ -59,10 +59,8 @@ def slip_pages(slips: Sequence[Slip], sheet: LabelSheet, on: date, settings: Kee
         )
     with speaking(settings.language):
         paper = Paper(say("slip.title"), on, sheet.page)
-        for slip, (page, left, top) in zip(slips, sheet.places(), strict=False):
-            while paper.pages <= page:
-                paper.page()
-            _draw(paper, slip, (left, top, *sheet.label), settings)
+        for slip, box in laid_out(paper, sheet, slips):
+            _draw(paper, slip, box, settings)
         return paper.finish()
 
 
