@@ -295,7 +295,7 @@ def _on_each_day(draft: Draft, frame: Frame, today: date) -> list[Draft]:
     """ "fed Twig on Monday and Tuesday": the same once more, on each of the further days."""
     if "days listed" not in frame.flags or draft.doubts:
         return []
-    more = frame.days[1:]
+    more = [d for n, d in enumerate(frame.days) if d.day not in {e.day for e in frame.days[:n]}][1:]
     if any(d.doubt or d.day is None or d.day > today for d in more):
         draft.doubts.append(Doubt(About.DAY, "two_days"))
         return []

@@ -109,13 +109,20 @@ def _affirmed(message: Message, items: Sequence[Item], rest: range) -> list[Item
 
 def _opens_denied(message: Message, rest: range) -> bool:
     """Whether a "not", or a "no" without a mark behind it, stands right before a part of a message."""
-    before = message.senses(rest.start - 1) if rest.start else ()
-    return any(s.cat in {"neg", "none_of"} for s in before)
+    return any(s.cat in {"neg", "none_of"} for s in _leading(message, rest))
+
+
+def _leading(message: Message, rest: range) -> tuple[Sense, ...]:
+    """What the word before a part of a message means, one that only says "was" passed over: "no era Ink"."""
+    at = rest.start - 1
+    while at > 0 and any(s.cat == "did" for s in message.senses(at)):
+        at -= 1
+    return message.senses(at) if at >= 0 else ()
 
 
 def _only_denied(message: Message, items: Sequence[Item], rest: range) -> bool:
     """ "it wasn't Ink", "not a cricket", "no crickets": what was wrong, and not what it was instead."""
-    before = message.senses(rest.start - 1) if rest.start else ()
+    before = _leading(message, rest)
     if not any(s.cat == "neg" for s in before) and not (items and _none_of_it(items[0], before)):
         return False
     first = next((n for n, i in enumerate(items) if _ARTICLES.isdisjoint(i.senses)), None)

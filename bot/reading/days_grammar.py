@@ -137,9 +137,10 @@ class Grammar:
             owner = data.owner if rule.means in _DATES else None
             owned = f"(?:{re.escape(owner)})?" if owner else ""
             behind = self._regex(parsed(rule.behind)) if rule.behind else None
+            ahead = f"(?={self._regex(parsed(rule.ahead))}{_AFTER})" if rule.ahead else ""
             for say in rule.say:
                 nodes = parsed(say)
-                expression = self._regex(nodes) + owned + _AFTER
+                expression = self._regex(nodes) + owned + _AFTER + ahead
                 filed.add(
                     Rule(rule, expression, not_next, not_before, opens_after, owner, behind),
                     openings(nodes, self._words_of),

@@ -28,8 +28,9 @@ class RuleData(BaseModel):
     of a shorter list of months. ``example`` is a message that must reach the rule. ``alone`` is false
     for words that are a time only beside another (the "morning" of "sat morning"). ``unless_next`` (one
     or more) and ``unless_before`` name a list of words that, right after or before, make it something else;
-    ``behind``, written as ``say``, has to stand right before. ``apart``: only between marks or the ends of
-    the text.
+    ``behind``, written as ``say``, has to stand right before, ``ahead`` right after; what fills the lists of
+    ``ahead`` is of the rule, so that "the 3rd" of "the 3rd and 5th of May" has its month. ``apart``: only
+    between marks or the ends of the text.
     """
 
     model_config = ConfigDict(extra="forbid", frozen=True)
@@ -48,6 +49,7 @@ class RuleData(BaseModel):
     unless_before: str | None = None
     opens: str | None = None
     behind: str | None = None
+    ahead: str | None = None
     apart: bool = False
 
     @field_validator("unless_next", mode="before")

@@ -48,7 +48,7 @@ from bot.reading.places_fed import got_less, how_one_of_them_did, of_the_place_f
 from bot.reading.same_unit import goes_on_in_that_unit
 from bot.reading.shared_meals import counts_on, named_again, of_that_prey
 from bot.reading.ticks import answer, ticked
-from bot.reading.waiting import SOFT
+from bot.reading.waiting import SOFT, NamesOfADay
 from bot.reading.watered_each import watered_likewise
 from bot.reading.without_verb import another_ones_sex, says_sex
 
@@ -231,7 +231,12 @@ class NamedClauses(Loom):
         return False
 
     def _told(self, frame: Frame, prev: Frame | None, following: Sequence[Frame]) -> None:
-        """A clause with animals of its own that says something of them."""
+        """A clause with animals of its own that says something of them, and of those that wait for it."""
+        apart = self.waiting.apart_by_day(frame)
+        self._told_of_them(frame, prev, following)
+        self._told_on(apart, frame)
+
+    def _told_of_them(self, frame: Frame, prev: Frame | None, following: Sequence[Frame]) -> None:
         if self.waiting:
             if self.out and self.waiting.goes_on and frame.clause.sep in SOFT:
                 # "Ink ate, Mole and Sunny didn't", "Ink 2 crickets, Mole and Sunny 1 each"
@@ -264,6 +269,13 @@ class NamedClauses(Loom):
         if not frame.verbs:
             verbs = self._borrowed(frame)
         self._add(frame, verbs=verbs)
+
+    def _told_on(self, apart: Sequence[NamesOfADay], frame: Frame) -> None:
+        """ "Ink yesterday and Mole today refused": the same of others, on their own days."""
+        running = self.running
+        for names in apart:
+            self._add(names.told_as(frame))
+        self.running = running
 
     def _list_goes_on(self, frame: Frame, following: Sequence[Frame]) -> bool:
         nxt = following[0] if following else None

@@ -14,6 +14,7 @@ from bot.reading.items import Found
 from bot.reading.names import NameSpan, ShelfNames
 from bot.reading.names_translated import translated
 from bot.reading.numbers import find_numbers
+from bot.reading.places_in_plural import several_places
 from bot.reading.scan import Words
 from bot.reading.taxa import taxa
 from bot.reading.tokens import Token
@@ -37,6 +38,7 @@ def found_in(
     found.strange_tags = dict(_strange_tags(tokens, names, found.names))
     for span in translated(tokens, names, language):
         found.names.setdefault(span.i, span)
+    found.names.update((span.i, span) for span in several_places(tokens, names, language))
     days = find_days(words, moment, language)
     found.sure_days = _placed(starts, tokens, [d for d in days if d.strength == Strength.CERTAIN])
     found.days = _placed(starts, tokens, [d for d in days if d.strength != Strength.CERTAIN])

@@ -25,6 +25,7 @@ from bot.reading.beside_told import (
 )
 from bot.reading.bodies import BODIES, bodies_found
 from bot.reading.corrections import WELL, corrected
+from bot.reading.days_before_verb import behind_the_verb
 from bot.reading.days_of_meals import so_many_again
 from bot.reading.descriptions import BEGIN
 from bot.reading.excepted_numbers import ORDERED, told_by_number
@@ -250,4 +251,5 @@ _OF_GROUPS: Final = (
     _Step(beside_their_group, EXCEPTING),
     _Step(corrected, frozenset({"fix", "no"}) | WELL),
     _Step(told_apart, TOLD_BY),
+    _Step(behind_the_verb, frozenset({"D"})),
 )

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, Final
+from copy import copy
+from typing import Any, Final, NamedTuple
 
 from bot.reading.clauses import AND, COMMA, RUN_ON, TITLE, Clause
 from bot.reading.days_beside import dated
@@ -24,6 +25,21 @@ _HERS: Final = FEEDING | {Kind.MOLTED, Kind.MATURED, Kind.SEALED, Kind.OPENED, K
 _OF_ALL: Final = frozenset({"everyone", "all", "both", "rest", "cond", "report", "future", "habit"})
 
 
+class NamesOfADay(NamedTuple):
+    """Names with the day that stands beside the last of them: "Ink and Mole on Monday"."""
+
+    refs: list[Ref]
+    days: list[Any]
+
+    def told_as(self, frame: Frame) -> Frame:
+        """A clause that tells of these, on their day, what another one tells of somebody else."""
+        own = copy(frame)
+        own.refs = own.subjects = self.refs
+        own.days, own.flags = self.days, set(frame.flags)
+        own.meals, own.loose, own.amounts = list(frame.meals), list(frame.loose), list(frame.amounts)
+        return own
+
+
 class Waiting:
     """The names met so far of which nothing is told yet; false where there are none.
 
@@ -38,6 +54,7 @@ class Waiting:
         self._days: list[Any] = []
         self._set_apart: list[Any] = []
         self._ahead: list[Any] = []  # "Ink in 3 days: 2 crickets"
+        self._dated: list[NamesOfADay] = []
 
     def __bool__(self) -> bool:
         return bool(self.refs)
@@ -62,11 +79,29 @@ class Waiting:
         self._days = frame.days or self._days
         self._ahead = [period for period in frame.periods if period.kind == "in"]
         self.refs = self.refs + frame.refs
+        if dated(frame):
+            before = sum(len(those.refs) for those in self._dated)
+            self._dated.append(NamesOfADay(self.refs[before:], frame.days))
 
     @property
     def anew(self) -> bool:
         """Whether there are names, and they begin a sentence: the day of the one before is not theirs."""
         return bool(self.refs) and not self.goes_on
+
+    def apart_by_day(self, frame: Frame) -> list[NamesOfADay]:
+        """ "Ink yesterday and Mole today refused": those with another day than the clause."""
+        hers = dated(frame) and bool(frame.refs)
+        those = self._dated if hers else self._dated[:-1]
+        of_the_clause = frame.days if hers or not those else self._dated[-1].days
+        if all(_same(names.days, of_the_clause) for names in those):
+            return []
+        apart, self._dated = those, self._dated[len(those) :]
+        self.refs = self.refs[sum(len(names.refs) for names in apart) :]
+        if hers:
+            self._days = []
+        elif frame.refs:
+            frame.flags.add("loose day")  # "Ink on Monday, Dot on Tuesday and Mole ate"
+        return apart
 
     def set_day(self, frame: Frame) -> None:
         """ "Old Bess, on Monday, refused": a day between the names and what is told of them."""
@@ -93,12 +128,13 @@ class Waiting:
 
     def taken(self) -> list[Ref]:
         """The names, which wait no longer."""
-        refs, self.refs = self.refs, []
+        refs, self.refs, self._dated = self.refs, [], []
         return refs
 
     def clear(self) -> None:
         """Forgets the names and their day."""
         self.refs, self._days, self._set_apart, self._ahead = [], [], [], []
+        self._dated = []
 
     def join(self, frame: Frame) -> None:
         """Puts the names before those of a clause that tells something, on their day.
@@ -113,7 +149,7 @@ class Waiting:
         frame.flags |= {"hedge"} if "waste" in self.nouns else set()  # "Ink's bolus out, 2 crickets for Twig"
         frame.refs = listed + frame.refs
         frame.before += len(listed)
-        self.refs = []
+        self.refs, self._dated = [], []
 
     def date(self, frame: Frame) -> None:
         """ "Ink yesterday flipped and molted", "…; today Ink, a roach": the day beside the name is hers.
@@ -144,6 +180,10 @@ class Waiting:
         frame.refs = frame.subjects = self.taken()
         frame.ref_at = list(range(len(frame.refs)))
         return frame
+
+
+def _same(days: Sequence[Any], others: Sequence[Any]) -> bool:
+    return {(d.day, d.doubt) for d in days} == {(d.day, d.doubt) for d in others}
 
 
 def _later(frame: Frame) -> bool:

@@ -170,6 +170,7 @@ class _Weaver(NamedClauses):
 
     def _of_those_waiting(self, frame: Frame, prev: Frame | None) -> None:
         """What is told of the names that stood before it."""
+        apart = self.waiting.apart_by_day(frame)
         self.waiting.date(frame)
         frame.refs = self.waiting.taken()
         frame.flags |= {"titled name"} if frame.clause.sep == TITLE else set()
@@ -179,6 +180,7 @@ class _Weaver(NamedClauses):
             frame.verbs = []
         alone = not frame.verbs and "declined" not in frame.flags
         self._add(frame, verbs=self._borrowed(frame) if alone else None)
+        self._told_on(apart, frame)
 
     def _verbs_left_out(self, frame: Frame, prev: Frame | None) -> None:
         """Gives a clause without a verb that of the heading, or of the clause before."""

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from enum import IntEnum
+from functools import cache
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -59,8 +60,9 @@ class Corpus:
             yield message, reading_to_json(reading)
 
 
+@cache
 def corpus(folder: str) -> Corpus:
-    """The corpus in a folder of ``tests/corpus``."""
+    """The corpus in a folder of ``tests/corpus``, loaded once."""
     settings, specimens = shelf_from_json(json.loads((FOLDER / folder / "shelf.json").read_text("utf-8")))
     zone = ZoneInfo(settings.zone)
     lines = (FOLDER / folder / "messages.jsonl").read_text("utf-8").splitlines()

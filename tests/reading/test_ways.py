@@ -13,22 +13,28 @@ import pytest
 from bot.reading import read, reading_to_json
 from tests.reading.corpus import corpus
 
-SHELF = corpus("contract")
 NOW = datetime(2026, 5, 14, 19, 30, tzinfo=ZoneInfo("Europe/Dublin"))
+FOLDER = Path(__file__).parent / "ways"
+#: The shelf that the messages of a folder are about: that of the reading contract, in each language.
+SHELVES = {"ways": "contract", "de": "de/abend", "es": "es/tarde"}
 #: Fields in the keeper's own words, and those of every entry.
 OWN_WORDS = {"note", "to", "from"}
 OF_EACH = {"kind", "specimens", "day"}
 
 
-def _cases() -> Iterator[Any]:
-    for file in sorted((Path(__file__).parent / "ways").glob("*.txt")):
-        way = ""
+def _ways() -> Iterator[Any]:
+    """Each way with its messages, and what each of them tells."""
+    for file in sorted(FOLDER.glob("**/*.txt")):
+        ways: dict[str, dict[str, str]] = {}
+        said: dict[str, str] = {}
         for line in file.read_text("utf-8").splitlines():
             if line.startswith("## "):
-                way = line[3:]
+                said = ways.setdefault(line[3:], {})
             elif line and not line.startswith("#"):
                 message, _, told = line.partition(" => ")
-                yield pytest.param(message.replace("\\n", "\n"), told, id=f"{way}: {message}")
+                said[message.replace("\\n", "\n")] = _in_order(told)
+        for way, messages in ways.items():
+            yield pytest.param(SHELVES[file.parent.name], messages, id=f"{file.stem}: {way}")
 
 
 def _entry(entry: Mapping[str, Any]) -> str:
@@ -54,7 +60,10 @@ def _in_order(told: str) -> str:
     return "; ".join(sorted(" ".join([*words[:2], *sorted(words[2:])]) for words in entries))
 
 
-@pytest.mark.parametrize(("message", "told"), list(_cases()))
-def test_a_way_of_saying_it_is_read_as_its_siblings_are(message: str, told: str) -> None:
-    reading = reading_to_json(read(message, SHELF.names, now=NOW, settings=SHELF.settings))
-    assert _told(reading) == _in_order(told)
+@pytest.mark.parametrize(("shelf", "messages"), list(_ways()))
+def test_each_message_of_a_way_is_read_as_its_siblings_are(shelf: str, messages: Mapping[str, str]) -> None:
+    of = corpus(shelf)
+    read_as = {
+        said: _told(reading_to_json(read(said, of.names, now=NOW, settings=of.settings))) for said in messages
+    }
+    assert read_as == messages

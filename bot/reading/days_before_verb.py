@@ -1,0 +1,55 @@
+"""Days listed before what happened on each of them: "Ink hat Montag und Mittwoch gefressen"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.reading.items import Item
+from bot.reading.names import ShelfNames
+
+
+def behind_the_verb(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """The items with a list of days put behind what is told of them, where they are read as a list."""
+    out = list(items)
+    at = 0
+    while at < len(out):
+        end = _end_of_days(out, at)
+        if end is not None:
+            start, stop = _clause_around(out, at, end)
+            behind = out[end:stop]
+            if _told_behind(out[start:at], behind):
+                out[at:stop] = [*behind, *out[at:end]]
+                end = stop
+        at = end or at + 1
+    return out
+
+
+def _end_of_days(items: Sequence[Item], at: int) -> int | None:
+    """Where a list of two days or more ends that begins at an item."""
+    if items[at].cat != "D":
+        return None
+    end, days = at + 1, 1
+    while True:
+        nxt = end
+        while nxt < len(items) and (items[nxt].text == "," or {"and", "on"} & items[nxt].senses.keys()):
+            nxt += 1
+        if nxt == end or nxt >= len(items) or items[nxt].cat != "D":
+            return end if days > 1 else None
+        end, days = nxt + 1, days + 1
+
+
+def _clause_around(items: Sequence[Item], at: int, end: int) -> tuple[int, int]:
+    start = next((n + 1 for n in range(at - 1, -1, -1) if _parts(items[n])), 0)
+    return start, next((n for n in range(end, len(items)) if _parts(items[n])), len(items))
+
+
+def _parts(item: Item) -> bool:
+    return item.cat == "M" or "and" in item.senses or "but" in item.senses
+
+
+def _told_behind(before: Sequence[Item], behind: Sequence[Item]) -> bool:
+    """Whether what happened is told behind the days alone, of those before them or of those behind."""
+    verb = any(i.senses.verbs and not i.senses["verb"].group.noun for i in behind if "verb" in i.senses)
+    told = any("verb" in i.senses or "prey" in i.senses or i.cat in "NDA" for i in before)
+    whom = [any(i.cat in "SX" or "pron" in i.senses for i in part) for part in (before, behind)]
+    return verb and not told and not all(whom) and not any(i.cat == "D" for i in behind)
