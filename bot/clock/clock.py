@@ -149,8 +149,9 @@ class Clock:
         chat = self._posts.home(work.keepers.contacts(keeper_id))
         if chat is None:
             return False
-        day = local_day(now, settings.zone, settings.day_starts)
-        replies = self._speaks.round_message(work, keeper, chat, day, now, late=now - due_at > _LATE_AFTER)
+        late = now - due_at > _LATE_AFTER
+        day = settings.day_of(now if late else due_at)  # one of 23:59 that comes at midnight is of its day
+        replies = self._speaks.round_message(work, keeper, chat, day, now, late=late)
         if self._on_round is not None:
             self._on_round((now - due_at).total_seconds())
         key = f"round:{keeper_id}:{day}"
