@@ -80,7 +80,7 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
     line = False
     for place, item in enumerate(items):
         if clause.sep == COMMA and not clause.items and _aside(items, place):
-            clause.items.append(_of_whom(_excepted(items, place)))
+            clause.items += _of_whom(_excepted(items, place))
             continue
         if _passed_over(item, items, place, clause):
             continue
@@ -98,7 +98,7 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
             clause = Clause(sep, turns="but" in item.senses, goes_on=not _NEXT.isdisjoint(item.senses))
             clause.by = item.text
             if _aside(items, place):
-                clause.items = [_of_whom(_excepted(items, place))]
+                clause.items = _of_whom(_excepted(items, place))
         elif sep in {SENTENCE} or clause.sep == AND:
             clause.sep = sep if clause.sep != START else START
             clause.by = item.text
@@ -217,7 +217,9 @@ def _aside(items: Sequence[Item], place: int) -> str | None:
     """ "all of A but Ink (premolt)", "… but Ink who had two": said of the one that is excepted."""
     opens = items[place].text == "(" or "rel" in items[place].senses or says_of_one(items[place])
     excepted = _excepted(items, place) if opens and place else None
-    return COMMA if excepted is not None and excepted.cat == "X" and len(excepted.val) == 1 else None
+    if excepted is None or excepted.cat != "X":
+        return None
+    return COMMA if len(excepted.val) == 1 or "rel" in items[place].senses else None
 
 
 def _excepted(items: Sequence[Item], place: int) -> Item:
@@ -225,8 +227,13 @@ def _excepted(items: Sequence[Item], place: int) -> Item:
     return items[place - 2] if place > 1 and items[place - 1].text == "," else items[place - 1]
 
 
-def _of_whom(excepted: Item) -> Item:
-    return Item("S", excepted.j - 1, excepted.j, excepted.val[0].words, val=excepted.val[0])
+def _of_whom(excepted: Item) -> list[Item]:
+    """Those excepted as items of their own: "all but Ink and May, who both refused"."""
+    out: list[Item] = []
+    for ref in excepted.val:
+        out += [Item("M", excepted.j - 1, excepted.j, "&")] if out else []
+        out.append(Item("S", excepted.j - 1, excepted.j, ref.words, val=ref))
+    return out
 
 
 def _separator(item: Item, items: Sequence[Item], place: int) -> str | None:

@@ -6,6 +6,7 @@ pure: today's date is an argument.
 
 from __future__ import annotations
 
+from calendar import monthrange
 from datetime import date, timedelta
 from typing import Final
 
@@ -71,6 +72,11 @@ def _months(day: int, today: date, step: int) -> list[date]:
     places = [divmod(today.year * 12 + today.month - 1 + step * n, 12) for n in range(_MONTHS_TO_TRY)]
     days = [date_or_none(year, month + 1, day) for year, month in places if 1 <= year <= 9999]
     return [d for d in days if d is not None]
+
+
+def month_end(day: date) -> date:
+    """The last day of a day's month."""
+    return day.replace(day=monthrange(day.year, day.month)[1])
 
 
 def months_before(today: date, months: int) -> date:

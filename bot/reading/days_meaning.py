@@ -266,6 +266,17 @@ def _of_month(heard: Heard, moment: Moment, _part: str | None) -> DayFound:
     return DayFound(found) if found else DayFound(None, "impossible_day")
 
 
+def _month_end(heard: Heard, moment: Moment, _part: str | None) -> DayFound:
+    """ "the last day of January", "… of last month"."""
+    if heard.rule.which:
+        first = moment.today.replace(day=1)
+        return _dated(first - _DAY if heard.rule.which == "last" else calendar.month_end(first), moment)
+    ends = [calendar.month_end(date(moment.today.year + n, heard.number("month"), 1)) for n in (-1, 0, 1)]
+    if moment.past:
+        return DayFound(max(day for day in ends if day <= moment.today))
+    return DayFound(min(day for day in ends if day >= moment.today))
+
+
 def _range_of_days(heard: Heard, moment: Moment, _part: str | None) -> DayFound:
     slots = ("nth", "nth2") if "nth" in heard.values else ("day", "day2")
     if "month" in heard.values:
@@ -310,13 +321,14 @@ MEANINGS: Final[Mapping[str, Meaning]] = MappingProxyType(
         "two_figures": _two_figures,
         "feast": _feast,
         "of_month": _of_month,
+        "month_end": _month_end,
         "range_of_days": _range_of_days,
     }
 )
 
 #: Meanings that name a date of the calendar, whichever day it still is for the keeper.
 _OF_THE_CALENDAR: Final = frozenset(
-    {"weekday", "iso", "figures", "day_month", "two_figures", "feast", "of_month"}
+    {"weekday", "iso", "figures", "day_month", "two_figures", "feast", "of_month", "month_end"}
 )
 
 

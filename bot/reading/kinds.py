@@ -131,6 +131,13 @@ def _one_or_another(frame: Frame) -> bool:
     return "or" in frame.flags and (len(frame.refs) > 1 or len(frame.meals) > 1 or counted)
 
 
+def _one_thing_or_another(frame: Frame) -> bool:
+    """ "A1 – fed or refused": an "or" between two verbs, one of which says what happened."""
+    at = [n for n, _ in frame.verbs]
+    between = frame.clause.items[min(at) + 1 : max(at)] if at and not frame.inherited else ()
+    return any("or" in item.senses for item in between)
+
+
 def _of_whom_alone(frame: Frame) -> bool:
     """ "a genic moulted, no clue which": only who of several it was is not known, and asked anyway."""
     hedges = [item.text.split() for item in frame.clause.items if "hedge" in item.senses]
@@ -212,6 +219,8 @@ def _from_verbs(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict |
             groups.append(group)
     if set(kinds) <= FEEDING and len(kinds) > 1 and "fix" in frame.flags:
         return Verdict("doubt", kinds, groups, why="taken_back")
+    if set(kinds) <= FEEDING and len(kinds) > 1 and _one_thing_or_another(frame):
+        return Verdict("doubt", kinds, groups, why="two_kinds")
     if kinds == [Kind.FED, Kind.REFUSED] and left_the_other(frame):
         return Verdict("told", [Kind.FED], groups[:1])
     if set(kinds) <= FEEDING and len(kinds) > 1:
@@ -225,6 +234,8 @@ def _of_one_kind(frame: Frame, kind: Kind, groups: list[Group]) -> Verdict:
     """What verbs of one kind tell, where they do not rather tell of something else."""
     if kind is Kind.DIED and _prey_died(frame):
         return Verdict("doubt", [Kind.REFUSED, Kind.DIED], groups, why="two_kinds")
+    if kind is Kind.OFFERED and not frame.meals and any(a.dimension == "money" for _, a in frame.amounts):
+        return Verdict("nothing", why="report")  # "someone offered me 120 euro for Lantern"
     if kind is Kind.CHECKED and frame.meals and (frame.inherited or not frame.verb_first):
         return Verdict("unknown")  # a meal in a list of those looked at, or "hat die Schabe angeschaut"
     if kind is Kind.DIED and _only_lost(frame):

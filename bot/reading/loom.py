@@ -83,6 +83,7 @@ class Loom:
         if "same" in frame.flags and self.out:
             if not frame.meals:
                 frame.meals = [as_said_again(meal, frame) for meal in self._meal_of_the_last()]
+            frame.flags |= self.out[-1].flags & {"still"}  # "Anvil still sealed, Mole too"
             return self.out[-1].verbs
         if sold_on(frame, self.out[-1] if self.out else None):
             return self.out[-1].verbs

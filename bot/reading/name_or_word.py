@@ -30,6 +30,10 @@ def _kicks(item: Item | None) -> bool:
     return item is not None and "kick" in item.senses.acts
 
 
+#: Senses of the words that describe one animal.
+_OF_ONE: Final = frozenset({"group", "trait"})
+
+
 def _of_several(item: Item) -> bool:
     """Whether a word is for several animals: "girls", "slings"."""
     return any(sense.cat == "group" and sense.group.plural for sense in item.senses.values())
@@ -98,6 +102,8 @@ class Standing(ToldOfNames):
         if self._after({"on", "of", "all", "everyone", "portion"}) or self._after_none_of():
             article = not self.item.upper and self.item.text == "a" and self._goes_on()
             return "word" if article and not self._all_of_it_act() else "name"
+        if self._is_article_of_one():
+            return "word"
         if (
             self.item.upper
             and (self.next is None or ("prey" not in self.next.senses and "size" not in self.next.senses))
@@ -113,6 +119,12 @@ class Standing(ToldOfNames):
         if not self.item.upper and self.item.text not in {"a", "i"}:
             return "name" if self._after({"verb"}) or self._joined_to_a_place() else "word"
         return "word"
+
+    def _is_article_of_one(self) -> bool:
+        """ "A juvenile hamorii arrived": an article at the head of a sentence, and one animal behind it."""
+        alt, nxt = self.item.alt, self.next
+        article = self._opens_clause() and alt is not None and "a" in alt.senses
+        return article and nxt is not None and not _OF_ONE.isdisjoint(nxt.senses) and not _of_several(nxt)
 
     def _all_of_it_act(self) -> bool:
         """ "everyone on a ate", "rest of a didnt": behind those of a place, and before what they did."""

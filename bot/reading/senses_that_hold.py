@@ -31,7 +31,11 @@ def sense_that_holds(frame: Frame, at: int, item: Item) -> Group | None:
             if _after_did(frame, at) or _heads_a_record(frame, item) or _lies_open(frame, at, item):
                 return group
         elif not (
-            group.weak or group.noun or _of_a_thing(frame, at, item, group) or _done_to_prey(frame, at, group)
+            group.weak
+            or group.noun
+            or _of_a_thing(frame, at, item, group)
+            or _done_to_prey(frame, at, group)
+            or _no_food(frame, at, group)
         ):
             return group
     weak = (s for s in senses if (s.group.weak or s.group.noun) and _borne_out(frame, at, s))
@@ -53,6 +57,21 @@ def _done_to_prey(frame: Frame, at: int, group: Group) -> bool:
     return behind is not None and "prey" in behind.senses and not any(meal.prekilled for meal in frame.meals)
 
 
+def _no_food(frame: Frame, at: int, group: Group) -> bool:
+    """ "hoovered the bits out of Ink's tub": what stands right behind a verb of eating is nothing to eat."""
+    if group.kind is not Kind.FED or group.keeper or frame.meals or frame.inherited:
+        return False
+    for item in frame.clause.items[at + 1 :]:
+        noun = item.senses.get("noun")
+        if noun is not None:
+            return noun.group.part in _NOT_EATEN
+        if not item.owns and _BEFORE_PREY.isdisjoint(item.senses):
+            return False
+    return False
+
+
+#: Parts of a home, and what lies in it.
+_NOT_EATEN: Final = frozenset({"waste", "box"})
 _WORK: Final = frozenset(
     {Kind.CLEANED, Kind.CHECKED, Kind.WATERED, Kind.MEASURED, Kind.REHOUSED, Kind.MOLTED}
 )

@@ -24,6 +24,8 @@ from bot.reading.beside_told import (
     would_of_neither,
 )
 from bot.reading.bodies import BODIES, bodies_found
+from bot.reading.container_words import OF as CONTAINED
+from bot.reading.container_words import counted_containers, tubs_of_feeders
 from bot.reading.corrections import WELL, corrected
 from bot.reading.days_before_verb import behind_the_verb
 from bot.reading.days_of_meals import so_many_again
@@ -208,6 +210,8 @@ _OF_NAMES: Final = (
     _Step(settle_names, frozenset({"S"})),
     _Step(_eaten_by_her, _BY_HER),
     _Step(sizes_by_letter, LETTERS),
+    _Step(counted_containers, CONTAINED),
+    _Step(tubs_of_feeders, frozenset({"from"})),
     _Step(killed_before, frozenset({"prekilled"})),
     _Step(left_lying, LIES),
     _Step(prey_measured, LONG),
