@@ -70,6 +70,8 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
             said_after.none_of_it_stands(account.drafts, "hedge")
         elif account.drafts and said_after.takes_back(frame) and not _left_offered(account, verdict):
             said_after.none_of_it_stands(account.drafts)
+        elif said_after.taken_out_again(account.drafts, verdict, frame):
+            continue
         elif verdict.state == "unknown":
             account.unknown.append(frame)
             said_after.still_there(account.drafts, frame)

@@ -264,6 +264,15 @@ def joins_move(prev: Frame | None, frame: Frame) -> bool:
     return moved and frame.clause.sep == AND and bool(frame.amounts or frame.nouns)
 
 
+def joins_sale(prev: Frame | None, frame: Frame) -> bool:
+    """ "sold Ink and Bess to Rosa for 40 euro": the buyer and the price are those of both."""
+    if prev is None or frame.verbs or frame.meals or prev.amounts or prev.to_words:
+        return False
+    sold = kinds(prev) == {Kind.LEFT} and prev.verb_first and prev.ends_with_ref
+    paid = bool(frame.amounts) and all(amount.dimension == "money" for _, amount in frame.amounts)
+    return sold and paid and frame.clause.sep in {AND, COMMA}
+
+
 def the_one_excepted(prev: Frame | None, frame: Frame) -> list[Ref]:
     """ "All on A ate bar Saffron, she refused": of one animal only the exception can be meant."""
     if prev is not None and _is_how_they_are(prev, frame):

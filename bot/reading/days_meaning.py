@@ -162,6 +162,11 @@ def _weekday(heard: Heard, moment: Moment, part: str | None) -> DayFound:
     return _coming_weekday(weekday, which, moment)
 
 
+def _weekday_ahead(heard: Heard, moment: Moment, _part: str | None) -> DayFound | None:
+    """ "remind me to try her sat with a roach": a short weekday that may be a verb, and in a plan is none."""
+    return None if moment.past else _coming_weekday(heard.number("weekday"), "bare", moment)
+
+
 def _past_weekday(weekday: int, which: str, moment: Moment, part: str | None) -> DayFound:
     today = moment.today
     before = calendar.day_before_today(weekday, today)
@@ -314,6 +319,7 @@ MEANINGS: Final[Mapping[str, Meaning]] = MappingProxyType(
         "next_month": _next_month,
         "within_month": _within_month,
         "weekday": _weekday,
+        "weekday_ahead": _weekday_ahead,
         "weekday_before_last": _weekday_before_last,
         "iso": _iso,
         "figures": _figures,

@@ -23,6 +23,14 @@ def shortens_number(tokens: Sequence[Token], at: int) -> bool:
     )
 
 
+def ends_initials(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a point is the last of "R.I.P.", with more behind it: two letters and a point before it."""
+    if at < len(("i", ".", "p")) or at + 1 >= len(tokens) or tokens[at].gap:
+        return False
+    letters, point = (tokens[at - 3], tokens[at - 1]), tokens[at - 2]
+    return point.text == "." and all(len(t.text) == 1 and t.text.isalpha() for t in letters)
+
+
 def _owned_number(tokens: Sequence[Token], at: int) -> bool:
     """Whether a token is part of the "'s" behind a number: "GBB 2's vial"."""
     mark = at if tokens[at].text == "'" else at - 1
@@ -68,6 +76,8 @@ def inner_mark(item: Item, tokens: Sequence[Token]) -> bool:
     if item.text == "/" and at and tokens[at - 1].key == "w":
         return True
     if item.text == "." and item.cat == "M" and shortens_number(tokens, at):
+        return True
+    if item.text == "." and item.cat == "M" and ends_initials(tokens, at):
         return True
     if item.text in {"'", "s"} and (_owned_number(tokens, at) or _owned_tag(tokens, at)):
         return True

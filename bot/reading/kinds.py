@@ -217,17 +217,20 @@ def _from_verbs(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict |
         if kind not in kinds:
             kinds.append(kind)
             groups.append(group)
-    if set(kinds) <= FEEDING and len(kinds) > 1 and "fix" in frame.flags:
+    if len(kinds) == 1:
+        return _of_one_kind(frame, kinds[0], groups)
+    return _of_a_meal(frame, kinds, groups) if set(kinds) <= FEEDING else _several(kinds, groups)
+
+
+def _of_a_meal(frame: Frame, kinds: list[Kind], groups: list[Group]) -> Verdict:
+    """What several verbs of one meal tell: "offered Ink a roach, refused"."""
+    if "fix" in frame.flags:
         return Verdict("doubt", kinds, groups, why="taken_back")
-    if set(kinds) <= FEEDING and len(kinds) > 1 and _one_thing_or_another(frame):
+    if _one_thing_or_another(frame):
         return Verdict("doubt", kinds, groups, why="two_kinds")
     if kinds == [Kind.FED, Kind.REFUSED] and left_the_other(frame):
         return Verdict("told", [Kind.FED], groups[:1])
-    if set(kinds) <= FEEDING and len(kinds) > 1:
-        return Verdict("told", [_outcome(kinds, groups)], groups)
-    if len(kinds) > 1:
-        return _several(kinds, groups)
-    return _of_one_kind(frame, kinds[0], groups)
+    return Verdict("told", [_outcome(kinds, groups)], groups)
 
 
 def _of_one_kind(frame: Frame, kind: Kind, groups: list[Group]) -> Verdict:

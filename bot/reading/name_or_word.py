@@ -102,7 +102,7 @@ class Standing(ToldOfNames):
         if self._after({"on", "of", "all", "everyone", "portion"}) or self._after_none_of():
             article = not self.item.upper and self.item.text == "a" and self._goes_on()
             return "word" if article and not self._all_of_it_act() else "name"
-        if self._is_article_of_one():
+        if self._is_article_of_one() or self._is_an_initial():
             return "word"
         if (
             self.item.upper
@@ -125,6 +125,13 @@ class Standing(ToldOfNames):
         alt, nxt = self.item.alt, self.next
         article = self._opens_clause() and alt is not None and "a" in alt.senses
         return article and nxt is not None and not _OF_ONE.isdisjoint(nxt.senses) and not _of_several(nxt)
+
+    def _is_an_initial(self) -> bool:
+        """ "G.B.B. 4": a letter behind a letter and a point."""
+        before = self.items[max(0, self.at - 2) : self.at]
+        return (
+            len(before) == 2 and before[1].text == "." and len(before[0].text) == 1 and before[0].cat != "M"
+        )
 
     def _all_of_it_act(self) -> bool:
         """ "everyone on a ate", "rest of a didnt": behind those of a place, and before what they did."""
@@ -332,9 +339,16 @@ class Standing(ToldOfNames):
             return "name"  # "Locust flicked hairs at me"
         return "name" if self.item.upper and not first else "doubt"
 
+    def _of_her_size(self) -> bool:
+        """ "sunny 13.6 cm": a length or a weight, which no weather has."""
+        amount = self.next.val if self.next is not None and self.next.cat == "A" else None
+        return amount is not None and amount.dimension in {"length", "weight"}
+
     def _or_word(self) -> str:
         item = self.item
         senses = item.alt.senses if item.alt is not None else {}
+        if "weather" in senses and self._of_her_size():
+            return "name"
         if "weather" in senses and self._climate():
             return "word"
         if self.next is not None and self.next.text.partition(" ")[0] in _SEEMS:

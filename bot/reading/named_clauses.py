@@ -9,6 +9,7 @@ from bot.reading.additions import (
     goes_on,
     joins_list,
     joins_move,
+    joins_sale,
     names_another,
     names_them_behind,
     names_who_was_meant,
@@ -138,11 +139,12 @@ class NamedClauses(Loom):
 
     def _joins(self, frame: Frame, prev: Frame | None) -> bool:
         """Whether a clause was the rest of the one before, of a move or of a list of animals."""
-        if prev is not None and joins_move(prev, frame):
+        if prev is not None and (joins_move(prev, frame) or joins_sale(prev, frame)):
             self._extend(prev, frame)
             prev.amounts += [(at + ADDED, amount) for at, amount in frame.amounts]
             prev.nouns |= frame.nouns
             prev.flags |= frame.flags
+            prev.to_words = prev.to_words or frame.to_words
             prev.ends_with_ref = frame.ends_with_ref
             return True
         if not joins_list(prev, frame):

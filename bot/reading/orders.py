@@ -131,6 +131,7 @@ def _stretch(message: Message, at: int) -> range:
     while start > 0 and message.tokens[start - 1].text not in _CLAUSE_ENDS:
         start -= 1
     start = _after_another_order(message, _after_what_happened(message, start, at), at)
+    start = _with_its_time(message, start)
     if start == at and _alone_at_the_end(message, at):
         start = _sentence_start(message, at)
     end = at
@@ -138,11 +139,32 @@ def _stretch(message: Message, at: int) -> range:
         end += 1
     if end < len(message.tokens) and "." in message.tokens[end - 1].text:
         end += 1  # "until 1.6."
+    end = _until_behind(message, end)
     ordered = next((t for t in range(at + 2, end) if _orders(message, t) and _joint(message, t - 1)), end)
     marked = end < len(message.tokens) and message.tokens[end].text == "?"
     question = asked_behind(message, range(at, end + 1 if marked else end))
     ends = min(ordered, question if question is not None else end)
     return range(start, ends if ends == end else ends - 1)
+
+
+def _with_its_time(message: Message, start: int) -> int:
+    """ "Every second day, remind me …": a time that stands before, parted by a comma, is of the order."""
+    opens = _sentence_start(message, start)
+    before = message.items([range(opens, start)], "future") if opens < start else []
+    only = bool(before) and all(i.cat in "PDM" for i in before) and any(i.cat != "M" for i in before)
+    return opens if only else start
+
+
+def _until_behind(message: Message, end: int) -> int:
+    """ "Hold: B1, B4. Until 1 Dec.": the end of a sentence behind that says only for how long, else ``end``."""
+    behind = message.sentences(range(min(end + 1, len(message.tokens)), len(message.tokens)))[:1]
+    said = [i for i in message.items(behind, "future") if i.cat != "M"]
+    only = len(said) == 1 and said[0].cat == "P" and str(said[0].val.kind) in _HOW_LONG
+    return said[0].j if only else end
+
+
+#: What a length of time is that says how long an order holds.
+_HOW_LONG: Final = frozenset({"until", "for"})
 
 
 def _after_another_order(message: Message, start: int, at: int) -> int:

@@ -10,7 +10,7 @@ from typing import Final
 
 from bot.reading.days import Facing
 from bot.reading.days_words import days_data
-from bot.reading.inner_marks import dash, inner_mark, shortens_number
+from bot.reading.inner_marks import dash, ends_initials, inner_mark, shortens_number
 from bot.reading.items import Item, Ref, items_of
 from bot.reading.names import ShelfNames
 from bot.reading.normalise import PlainText, plain_text
@@ -150,7 +150,9 @@ class Message:
         if token.text != ".":
             return True
         following = self.tokens[at + 1] if at + 1 < len(self.tokens) else None
-        if following is not None and (self._shortens(at) or shortens_number(self.tokens, at)):
+        if following is not None and (
+            self._shortens(at) or shortens_number(self.tokens, at) or ends_initials(self.tokens, at)
+        ):
             return False
         if following is not None and at and self.tokens[at - 1].kind == "number":
             dated = following.text in _after_an_ordinal(self.settings.language)  # "bis 1. Juni"

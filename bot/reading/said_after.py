@@ -41,6 +41,21 @@ def not_known_yet(drafts: Sequence[Draft], verdict: Verdict, frame: Frame) -> No
         last.kind = Kind.OFFERED
 
 
+def taken_out_again(drafts: Sequence[Draft], verdict: Verdict, frame: Frame) -> bool:
+    """ "Ink refused, 2 crickets removed": what she had refused; whether that is all that the clause tells."""
+    last = drafts[-1] if drafts else None
+    if last is None or last.kind is not Kind.REFUSED or frame.ref_at or len(frame.meals) != 1:
+        return False
+    if verdict.state != "doubt" or "remove" not in acts_of(frame):
+        return False
+    meal = frame.meals[0]
+    said = {"prey": meal.prey, "size": meal.size, "count": meal.count if len(last.tags) == 1 else None}
+    for name, value in said.items():
+        if value is not None:
+            last.fields.setdefault(name, value)
+    return True
+
+
 def left_out(drafts: Sequence[Draft], verdict: Verdict, frame: Frame) -> None:
     """ "fed all of C, skipped Mole": whoever did not get it is taken out of those who did."""
     if not drafts:

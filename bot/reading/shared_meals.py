@@ -22,7 +22,7 @@ def of_that_prey(frame: Frame, of: Meal, size: PreySize | None = None, *, prekil
         own = sizes_said(frame)
         if len(own) > 1:
             return  # which of several sizes, nothing says
-        meal.prey, meal.size, meal.count = of.prey, own[0] if own else size, int(number.value)
+        meal.prey, meal.size, meal.count = of.prey, own[0] if own else size or of.size, int(number.value)
         meal.prekilled = prekilled
         frame.meals, frame.loose = [meal], []
 

@@ -172,6 +172,20 @@ def _eaten_by_her(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     return out
 
 
+def _nearly_so_long(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "open after almost two months": how long it was, and nothing that has yet to be done."""
+    return [
+        item
+        for at, item in enumerate(items)
+        if not (
+            "undone" in item.senses
+            and at + 2 < len(items)
+            and items[at + 1].cat == "N"
+            and "dur" in items[at + 2].senses
+        )
+    ]
+
+
 def _homes_left(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """ "from a 2 l to a 5 l tub": the home that somebody was moved out of is none that she is in."""
     out: list[Item] = []
@@ -225,6 +239,7 @@ _OF_NAMES: Final = (
     _Step(so_many_again, frozenset({"D"})),
     _Step(eggs_counted, ABOUT),
     _Step(or_more, frozenset({PLUS})),
+    _Step(_nearly_so_long, frozenset({"dur"})),
     _Step(_homes_left, frozenset({"from"})),
     _Step(only_how_sure, frozenset({"A", SHARE})),
     _Step(not_yet_after_a_molt, frozenset({YET})),
