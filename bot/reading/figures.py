@@ -52,7 +52,8 @@ def goes_on_measuring(frame: Frame, before: Frame) -> None:
 
 def _sized(frame: Frame) -> set[str]:
     """ "Ink 31 g": what a clause of nothing but an animal and its size measures."""
-    only = len(frame.refs) == len(frame.amounts) == 1 and not (frame.verbs or frame.meals or frame.nouns)
+    weighs = all(Kind.MEASURED in item.senses.kinds for _, item in frame.verbs)
+    only = len(frame.refs) == len(frame.amounts) == 1 and weighs and not (frame.meals or frame.nouns)
     sort = frame.amounts[0][1].dimension if only and len(frame.refs[0].tags) == 1 else ""
     own = frame.flags & MEASURES
     return {_MEASURED_AS[sort]} if sort in _MEASURED_AS and frame.ref_at and not own else set()

@@ -347,13 +347,11 @@ class Standing(ToldOfNames):
     def _or_word(self) -> str:
         item = self.item
         senses = item.alt.senses if item.alt is not None else {}
-        if "weather" in senses and self._of_her_size():
-            return "name"
-        if "weather" in senses and self._climate():
+        if "weather" in senses and self._climate() and not self._of_her_size():
             return "word"
         if self.next is not None and self.next.text.partition(" ")[0] in _SEEMS:
             return "name"  # "Sunny looks like she's next"
-        if self._opens_clause() and (self._meal_follows() or self._has_so_many()):
+        if self._opens_clause() and (self._meal_follows() or self._has_so_many() or self._of_her_size()):
             return "name"
         if "everyone" in senses and self._after({"of"}):
             return "name"  # "sold two of the gang", of a lot that is called so

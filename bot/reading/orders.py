@@ -156,7 +156,7 @@ def _with_its_time(message: Message, start: int) -> int:
 
 
 def _until_behind(message: Message, end: int) -> int:
-    """ "Hold: B1, B4. Until 1 Dec.": the end of a sentence behind that says only for how long, else ``end``."""
+    """ "Hold: B1. Until 1 Dec.": the end of a sentence behind that says only for how long, else ``end``."""
     behind = message.sentences(range(min(end + 1, len(message.tokens)), len(message.tokens)))[:1]
     said = [i for i in message.items(behind, "future") if i.cat != "M"]
     only = len(said) == 1 and said[0].cat == "P" and str(said[0].val.kind) in _HOW_LONG

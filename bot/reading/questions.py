@@ -34,7 +34,7 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     if not marked and _presents(message, sentence):
         return None
     items = since_somebody_acted(message, message.items([sentence]))
-    if not marked and any(_not_known_yet(item) for item in items):
+    if not marked and any(_not_known_yet(item) or _read_otherwise(message, item) for item in items):
         return None
     names, days = _taken_by(items, "S", message), _taken_by(items, "D", message)
     asking = range(0) if first is None or first in names | days else asking_at(message, first)
@@ -148,6 +148,11 @@ def _may_be(message: Message, first: int) -> bool:
     """ "could be premolt on Biscuit": what the keeper thinks, since nobody stands between the two words."""
     nxt = message.keys[first + 1] if first + 1 < len(message.keys) else ""
     return message.keys[first] in {"could", "might", "would"} and nxt in {"be", "have"}
+
+
+def _read_otherwise(message: Message, item: Item) -> bool:
+    """ "did Ink's dish": a "did" that was found to tell what the keeper did."""
+    return message.keys[item.i] == "did" and "did" not in item.senses and bool(item.senses.verbs)
 
 
 def wants_to_know(message: Message, first: int | None) -> bool:

@@ -75,6 +75,9 @@ def in_other_words(items: list[Item], _names: ShelfNames) -> list[Item]:
     """ "the horned baboon", "the baboon Anvil": one animal in two words, of which one alone fits several."""
     out: list[Item] = []
     for item in items:
+        if _lives_in(out, item):
+            out[-2:] = [Item("S", out[-2].i, item.j, f"{out[-2].text} {item.text}", val=item.val)]
+            continue
         last = out[-1] if out else None
         if last is not None and item.cat == last.cat == "S" and last.owns:
             there = _of_that_place(last.val, item.val)
@@ -91,6 +94,15 @@ def in_other_words(items: list[Item], _names: ShelfNames) -> list[Item]:
                 continue
         out.append(item)
     return out
+
+
+def _lives_in(before: Sequence[Item], item: Item) -> bool:
+    """ "the GBB in B2": one of a kind, by the tag of her home."""
+    if item.cat != "S" or item.val.how != "tag" or len(before) < 2 or "on" not in before[-1].senses:
+        return False
+    kind = before[-2]
+    open_yet = kind.cat == "S" and not kind.val.sure and not kind.owns
+    return open_yet and set(item.val.tags) < set(kind.val.tags)
 
 
 def _of_that_place(place: Ref, group: Ref) -> Ref | None:

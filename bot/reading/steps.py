@@ -186,6 +186,25 @@ def _nearly_so_long(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     ]
 
 
+def _done_to_a_thing(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "did Ink's dish yesterday": filled it, as there is nothing else to be done to a dish."""
+    out = list(items)
+    for at in range(len(items) - 2):
+        whose, thing = items[at + 1], items[at + 2].senses.get("noun")
+        opens = at == 0 or items[at - 1].cat == "M" or not _BEFORE_DOING.isdisjoint(items[at - 1].senses)
+        dish = thing is not None and thing.group.part == "dish"
+        behind = items[at + 3] if at + 3 < len(items) else None
+        ends = behind is None or behind.cat in "MD" or not _BEHIND_A_THING.isdisjoint(behind.senses)
+        if items[at].text == "did" and opens and whose.cat == "S" and dish and ends and items[-1].text != "?":
+            out[at] = said_as(items[at], "filled")
+    return out
+
+
+#: Senses of the words that may stand before what was done, and behind the thing that it was done to.
+_BEFORE_DOING: Final = frozenset({"and", "self", "then"})
+_BEHIND_A_THING: Final = frozenset({"and", "but", "so", "same"})
+
+
 def _homes_left(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """ "from a 2 l to a 5 l tub": the home that somebody was moved out of is none that she is in."""
     out: list[Item] = []
@@ -239,6 +258,7 @@ _OF_NAMES: Final = (
     _Step(so_many_again, frozenset({"D"})),
     _Step(eggs_counted, ABOUT),
     _Step(or_more, frozenset({PLUS})),
+    _Step(_done_to_a_thing, frozenset({"did"})),
     _Step(_nearly_so_long, frozenset({"dur"})),
     _Step(_homes_left, frozenset({"from"})),
     _Step(only_how_sure, frozenset({"A", SHARE})),

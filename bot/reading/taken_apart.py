@@ -28,8 +28,9 @@ def frame_of(clause: Clause) -> Frame:
     builder.finish()
     said = (i for i in reversed(clause.items) if i.cat in "SAN" or not _SIGNIFICANT.isdisjoint(i.senses))
     last = next(said, None)
-    frame.ends_with_ref = last is not None and last.cat == "S"
     frame.verb_first = bool(frame.verbs) and (not frame.ref_at or frame.verbs[0][0] < frame.ref_at[0])
+    done_to_her = frame.verb_first and "pron" in clause.items[-1].senses  # "watered her and shelf D"
+    frame.ends_with_ref = done_to_her or (last is not None and last.cat == "S")
     first_verb = frame.verbs[0][0] if frame.verbs else len(clause.items)
     frame.before = sum(1 for at in frame.ref_at if at < first_verb)
     return frame

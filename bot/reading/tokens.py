@@ -15,6 +15,10 @@ _TOKEN: Final = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*|\d+(?:[.,]\d+)*|\n|[^\w\s]
 _SHORT: Final = {"ll": "will", "d": "would"}
 
 
+#: Signs that stand for a word.
+_SIGNS_OF_SEX: Final = frozenset("♀♂")
+
+
 class Token:
     """One word, number or mark.
 
@@ -30,7 +34,7 @@ class Token:
         self.owns = False
         self.key = text
         first = text[0]
-        if not first.isalpha():
+        if not (first.isalpha() or first in _SIGNS_OF_SEX):
             self.kind = "number" if first.isdigit() else "mark"
         else:
             self.kind = "word"

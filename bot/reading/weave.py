@@ -23,7 +23,8 @@ from bot.reading.additions import (
     the_one_excepted,
 )
 from bot.reading.announced import announced
-from bot.reading.clauses import COMMA, SENTENCE, START, TITLE
+from bot.reading.clauses import AND, COMMA, SENTENCE, START, TITLE
+from bot.reading.days_beside import another_day, dated
 from bot.reading.elliptic import (
     denies_alone,
     had_none,
@@ -154,7 +155,7 @@ class _Weaver(NamedClauses):
         self._verbs_left_out(frame, prev)
         if prev is not None:
             of_that_thing(prev, frame)
-        if prev is not None and prev.meals and frame.prons and feeds(frame):
+        if prev is not None and prev.meals and feeds(frame) and (frame.prons or _on_another_day(prev, frame)):
             of_that_prey(frame, prev.meals[0])  # "Ink took a roach, last night she refused one"
             named_again(frame, prev.meals[0])
         plain = not frame.prons and self.running is None
@@ -193,6 +194,11 @@ class _Weaver(NamedClauses):
         if not frame.verbs and frame.taxa and self.head.verbs:
             frame.verbs, frame.inherited = self.head.verbs, True
             frame.from_words = frame.from_words or self.head.from_words
+
+
+def _on_another_day(prev: Frame, frame: Frame) -> bool:
+    """ "refused one fly on Monday but took two on Tuesday": so many of the same on a day of their own."""
+    return bool(frame.loose) and frame.clause.sep == AND and dated(frame) and another_day(prev, frame)
 
 
 def _only_denies(frame: Frame, prev: Frame) -> bool:
