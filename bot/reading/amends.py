@@ -224,7 +224,7 @@ def _after_cues(message: Message) -> range | None:
     if not _amends(message, at):
         return None
     account = message.phrases.get(at)
-    end = message.cues[at][0]
+    end, (began, *_) = message.cues[at]
     if _heads_nothing(message, at, end):
         return None
     tells = account is not None and account[0] >= end and any(s.cat == "verb" for s in account[1])
@@ -237,7 +237,7 @@ def _after_cues(message: Message) -> range | None:
             return None
         at = message.cues[at][0] if _amends(message, at) else at + 1
     rest = range(at, len(message.tokens))
-    if _cleft(message.items([rest])):
+    if _cleft(message.items([rest])) or (began.words == "it was" and _of_the_room(message.items([rest]))):
         return None
     if not rest or message.cue_at("remind") is not None or message.cue_at("hold") is not None:
         return None
@@ -271,6 +271,12 @@ def _cleft(items: Sequence[Item]) -> bool:
     if behind[0].text in {"when", "that"}:  # "it was Monday evening when I fed Ink"
         return any(i.cat == "S" for i in behind) and any(i.senses.verbs for i in behind)
     return said[1].text.startswith("that ") and "verb" in said[2].senses
+
+
+def _of_the_room(items: Sequence[Item]) -> bool:
+    """ "it was only 19 in the room this morning": how warm it was there, and no word on an entry."""
+    warm = any(i.cat == "A" and i.val.dimension == "temperature" for i in items)
+    return warm and any("room" in i.senses for i in items)
 
 
 def _who_it_was(items: Sequence[Item]) -> bool:

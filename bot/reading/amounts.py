@@ -104,6 +104,8 @@ class _Reader:
             yield from self._worded()
         if not words.isdisjoint(self._g.name_words):
             yield from self._named()
+        if self._words.figures and not words.isdisjoint(self._g.room_words):
+            yield from self._in_a_room()
         if ":" in self._text or " - " in self._text:
             yield from self._listed(words)
         if self._words.figures:
@@ -292,6 +294,13 @@ class _Reader:
         low = self._figure(match["low"]) if match else None
         if match and low is not None and 10 <= low <= 115:
             yield self._temperature(match.start(), match.end("low"), low, None, "degrees")
+
+    def _in_a_room(self) -> Iterator[AmountSpan]:
+        """ "26.3 in the room": a figure that can be the warmth of one."""
+        for match in self._g.in_a_room.finditer(self._text):
+            low = self._figure(match["low"])
+            if low is not None and 10 <= low <= 115:
+                yield self._temperature(match.start("low"), match.end("low"), low, None, "degrees")
 
     def _named(self) -> Iterator[AmountSpan]:
         """ "humidity 55", "temp 24.5"."""

@@ -37,6 +37,8 @@ class AmountGrammar:
     box: re.Pattern[str]
     beside_humidity: re.Pattern[str]
     warm_heads: re.Pattern[str]
+    in_a_room: re.Pattern[str]
+    room_words: frozenset[str]
     inches_next: re.Pattern[str]
     length_cues: re.Pattern[str]
     fluid_next: re.Pattern[str]
@@ -68,6 +70,7 @@ def amount_grammar(language: str) -> AmountGrammar:
     name_words = _telling_words((*data.humidity_before, *data.temperature_before))
     money_words = _telling_words((*before, *after, *cents, *data.pounds))
     sum_words = _telling_words(sums)
+    room_words = _telling_words(data.warm_rooms)
     return AmountGrammar(
         data=data,
         worded=worded,
@@ -84,6 +87,8 @@ def amount_grammar(language: str) -> AmountGrammar:
         box=pattern.box(),
         beside_humidity=pattern.beside_humidity(),
         warm_heads=heading(data.warm_heads) if data.warm_heads else _NEVER,
+        in_a_room=pattern.in_a_room(),
+        room_words=room_words,
         inches_next=_next(data.inches_next),
         length_cues=_any_of(data.length_cues),
         fluid_next=_next(data.fluid_next),
@@ -97,7 +102,7 @@ def amount_grammar(language: str) -> AmountGrammar:
         money_words=money_words,
         money_signs=frozenset(sign for say in (*before, *after) for sign in say if sign in _MONEY_SIGNS),
         sum_words=sum_words,
-        any_words=unit_words | name_words | money_words | sum_words,
+        any_words=unit_words | name_words | money_words | sum_words | room_words,
     )
 
 
@@ -153,6 +158,14 @@ class _Patterns:
             rf"(?![ ]?(?:{_ending(plain)})|\w|[.,/:]\d)"
             rf"|(?<!\w)(?P<name2>{_either(humid)})(?!\w){link}(?P<low2>{self._figure})[ ]?%(?!\w)"
         )
+
+    def in_a_room(self) -> re.Pattern[str]:
+        """ "26.3 in the room", "it's 81 in here": a figure with no unit, at the head of what is told."""
+        rooms, it_is = _either(self._data.warm_rooms), _either(self._data.warm_it_is)
+        if not rooms:
+            return _NEVER
+        opens = rf"(?:^|(?<=[\n.;!?,(])|(?<!\w)(?:{it_is}))[ ]{{0,2}}"
+        return _compiled(rf"{opens}(?P<low>{self._figure})[ ](?={rooms}(?!\w))")
 
     def box(self) -> re.Pattern[str]:
         """ "30x30x45 cm", "30x30x45"."""

@@ -65,6 +65,8 @@ class AmountsData(BaseModel):
     not_humidity_next: tuple[str, ...] = ()
     no_amounts: tuple[str, ...] = ()  # what looks like one: "an mm" is a mature male
     in_the_room: tuple[str, ...] = ()  # where a bare figure of warmth beside a humidity was read
+    warm_rooms: tuple[str, ...] = ()  # behind a figure of warmth with no unit: "26.3 in the room"
+    warm_it_is: tuple[str, ...] = ()  # what may stand before such a figure
     warm_heads: tuple[str, ...] = ()  # above a list of places, each with a bare figure
     humidity_before: tuple[str, ...]
     temperature_before: tuple[str, ...]
