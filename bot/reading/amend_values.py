@@ -38,6 +38,8 @@ def change(message: Message, rest: range) -> Reading | None:
         return Reading(reading=ReadingKind.ASK, ask=ask)
     if named and any(i.cat == "W" and _NO_CORRECTION & set(i.senses) for i in items):
         return None
+    if named and items[0].cat == "U" and _opens_denied(message, rest):
+        return None  # "no bodies in the commune"
     if any(i.cat == "X" and _excepts(message, i) for i in items):
         return None  # "no eaters on shelf B bar Dot"
     doubt = _in_doubt(message, frames, named)

@@ -17,7 +17,8 @@ def counted_among(
     """The animals of those before that an item counts, and the place of the item after them."""
     item, following = items[at], items[at + 1 : at + 3]
     if item.cat in "WN" and _stands_for_two(item) and _both(following[:1], before):
-        return _those(item, item, names.in_order(_named(before)), sure=True), at + 1
+        named = _named(before)  # of three it is asked which two
+        return _those(item, item, names.in_order(named), sure=len(named) == 2), at + 1
     if item.cat in "WN" and _stands_for_two(item) and _both_acted(following[:1], before):
         named = _named(before)  # where there are more of them it is asked which two
         sure = len(named) == 2 and not (_of_a_meal(following[0]) and _one_had_none(before))
@@ -68,16 +69,27 @@ def _both(following: Sequence[Item], before: Sequence[Item]) -> bool:
     ends = nxt is None or nxt.cat in "MD" or not _BEHIND_BOTH.isdisjoint(nxt.senses)
     prev = before[-1] if before else None
     handled = prev is not None and "verb" in prev.senses and prev.senses["verb"].group.keeper
-    return ends and handled and len(_named(before)) == 2
+    return ends and handled and len(_named(before)) > 1
 
 
 def _both_acted(following: Sequence[Item], before: Sequence[Item]) -> bool:
     """ "Ink 16 cm. Mole 12 cm. Both had a roach": two told of one by one, and a sentence on what they did."""
-    opens = bool(before) and ends_sentence(before[-1])
+    opens = bool(before) and (ends_sentence(before[-1]) or _each_acted(before))
     verbs = following[0].senses.verbs if following else ()
     acted = any(not (v.group.noun or v.group.base or v.group.act == "outcome") for v in verbs)
     of_prey = bool(following) and following[0].text in _DONE_TO_PREY
     return opens and acted and not of_prey and len(_named(before)) > 1
+
+
+def _each_acted(before: Sequence[Item]) -> bool:
+    """ "Ink ate and Mole refused and …": two animals, each with what it did, and an "and" or comma behind."""
+    joined = before[-1].text == "," or "and" in before[-1].senses
+    said = [i.cat if i.cat == "S" else "V" for i in before if i.cat == "S" or _did_itself(i)]
+    return joined and said == ["S", "V", "S", "V"]
+
+
+def _did_itself(item: Item) -> bool:
+    return any(not (verb.group.noun or verb.group.base) for verb in item.senses.verbs)
 
 
 def _one_had_none(before: Sequence[Item]) -> bool:

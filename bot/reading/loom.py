@@ -21,6 +21,11 @@ from bot.reading.waiting import SOFT, Waiting
 from bot.reading.without_verb import says_sex
 
 
+def _lasts(frame: Frame) -> bool:
+    """ "molted Monday, still refusing": how it is now, and nothing of that day."""
+    return any("still" in i.senses or i.text.startswith("still ") for i in frame.clause.items)
+
+
 class Loom:
     """The clauses laid so far, and what the next may take from them."""
 
@@ -57,6 +62,7 @@ class Loom:
             and self.out[-1].days
             and frame.clause.sep in SOFT
             and not (self.waiting.dated or self.waiting.anew)
+            and not (frame.verbs and _lasts(frame))
         ):
             frame.days = self.out[-1].days
             if "undone" in self.out[-1].flags and dated(self.out[-1]):

@@ -204,6 +204,8 @@ class Standing(ToldOfNames):
         if self._counted_in_a_list():
             dates = self.item.alt is not None and self.item.alt.day_end > self.item.j
             return "doubt" if dates and not self._row_follows() else "name"
+        if self._one_more_counted() and not self._row_follows():
+            return "doubt"
         if not self._listed():
             return None
         if self._ambiguous_number() and self.prev is not None and self.prev.text == ",":

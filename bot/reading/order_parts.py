@@ -31,7 +31,7 @@ def order_items(message: Message, part: range, *, dated: bool) -> list[Item]:
 
     ``dated``: an order with no day makes no sense, so that a day has to be left beside the name.
     """
-    items = message.items([part], "future")
+    items = _as_days(message, message.items([part], "future"))
     out: list[Item] = []
     for place, item in enumerate(items):
         others = not dated or any(i.cat in "DP" for i in items if i is not item)
@@ -40,6 +40,21 @@ def order_items(message: Message, part: range, *, dated: bool) -> list[Item]:
             named = [day]
         out += named if named is not None else [item]
     return out
+
+
+def _as_days(message: Message, items: Sequence[Item]) -> list[Item]:
+    """ "Ink molted, can eat again from Friday": seen with all of the message it is a day, and no animal."""
+    named = {item.i for item in items if item.cat == "S"}
+    if not named:
+        return list(items)
+    whole = message.items([range(len(message.tokens))], "future")
+    days = {i.i: i for i in whole if i.cat == "D" and i.i in named}
+    return [days[i.i] if i.i in days and _of_when(items, place) else i for place, i in enumerate(items)]
+
+
+def _of_when(items: Sequence[Item], place: int) -> bool:
+    before = items[place - 1].senses if place else {}
+    return not {"from", "when"}.isdisjoint(before)
 
 
 def _called(message: Message, items: Sequence[Item], place: int, *, others: bool) -> list[Item] | None:

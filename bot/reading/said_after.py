@@ -37,7 +37,8 @@ def not_known_yet(drafts: Sequence[Draft], verdict: Verdict, frame: Frame) -> No
     if last is None or last.kind is not Kind.FED or frame.ref_at or frame.clause.sep in {SENTENCE, START}:
         return
     asks = verdict.why == "cond" or "unknown" in acts_of(frame)
-    if asks and (kinds_of(frame) & FEEDING or frame.prons):
+    of_her_meal = kinds_of(frame) & FEEDING or (frame.prons and "undone" not in frame.flags)
+    if asks and of_her_meal:  # no "see if she is due"
         last.kind = Kind.OFFERED
 
 

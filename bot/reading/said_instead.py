@@ -24,13 +24,22 @@ def instead_of_same(
     if at >= len(items) or _is_doubted(items, at):
         return None
     meal = _meal_from(items, at)
+    if takes_back(cue) and (meal is not None or items[at].cat == "N") and _had_none(out):
+        return without_marks(list(out))[:-1], at
     if meal is not None:
-        return _another_meal(out, meal, cue)
+        put = _another_meal(out, meal, cue)
+        return _for_another(*put, items) if put is not None else None
     if items[at].cat in "AD":
         return _another_value(out, items, at)
     if takes_back(cue):
         return _another_excepted(out, items, at) or _another_work(out, items, at)
     return None
+
+
+def _had_none(out: Sequence[Item]) -> bool:
+    """ "Sunny none no wait one": nothing, for which something is said instead."""
+    said = without_marks(list(out))
+    return bool(said) and "none" in said[-1].senses.acts
 
 
 def _is_doubted(items: Sequence[Item], at: int) -> bool:
@@ -104,6 +113,17 @@ def _another_meal(out: Sequence[Item], meal: _Meal, cue: Sequence[Item]) -> tupl
     new = [amount, *(meal.sizes or kept), meal.prey or old.prey]
     put = [item for item in new if item is not None]
     return [*before[: old.start], *put, *before[old.end :]], meal.end
+
+
+def _for_another(out: list[Item], at: int, items: Sequence[Item]) -> tuple[list[Item], int]:
+    """ "fed Ink two crickets no wait three crickets for Mole": whoever the other meal is for got it."""
+    whom = items[at + 1] if at + 1 < len(items) and not {"to", "for"}.isdisjoint(items[at].senses) else None
+    begins = next((n for n in range(len(out), 0, -1) if out[n - 1].text in HARD), 0)
+    named = [n for n in range(begins, len(out)) if out[n].cat == "S"]
+    if whom is None or whom.cat != "S" or len(named) != 1:
+        return out, at
+    out[named[0]] = whom
+    return out, at + 2
 
 
 def _another_value(out: Sequence[Item], items: Sequence[Item], at: int) -> tuple[list[Item], int] | None:

@@ -61,6 +61,17 @@ class ToldOfNames(Surroundings):
         listed = [n for n in rows if self._is_row(n)]
         return meal and len(listed) > 1 and all(n in listed or self._does(n) for n in rows)
 
+    def _one_more_counted(self) -> bool:
+        """ "Ink 2 crickets, May 1": behind a name with how many it got, a name with a number."""
+        before = self.items[max(0, self.at - 5) : self.at]
+        if len(before) < len(("Ink", "2", ",")) or before[-1].text not in {",", "\n", ";"}:
+            return False
+        said = [i for i in before[:-1] if i.cat == "M" or not {"prey", "size"} & i.senses.keys()]
+        last = [i.cat for i in said[-2:]]
+        opens = len(said) < 3 or said[-3].cat == "M"
+        number = self.item.alt is not None and self.item.alt.day_end == self.item.j + 1
+        return last == ["S", "N"] and opens and number
+
     def _does(self, place: int) -> bool:
         """ "…, Sunny refused": a name with what that one did, in place of a number."""
         nxt = self.items[place + 1] if place + 1 < len(self.items) else None

@@ -82,7 +82,8 @@ class _Weaver(NamedClauses):
             (self.waiting and frame.clause.sep == TITLE and denies_alone(frame))
             or (frame.taxa and self.head.of_newcomers())
         ):
-            self._idle(frame)
+            if not self._heads_what_follows(frame, following):
+                self._idle(frame)
             return
         self._days(frame)
         if frame.refs or frame.excepted:
@@ -123,6 +124,15 @@ class _Weaver(NamedClauses):
             (day_beside if frame.days else words_beside)(prev, frame)
         elif frame.days and not self.waiting and not tells_of_no_day(frame):
             self.lead_days = frame.days
+
+    def _heads_what_follows(self, frame: Frame, following: Sequence[Frame]) -> bool:
+        """ "Ink: 1 roach, Tue: refused": a day with a colon behind what was told is of what comes next."""
+        apart = bool(self.out) and frame.clause.sep == COMMA and frame.clause.titled and not self.waiting
+        acts = bool(following) and bool(following[0].verbs) and not following[0].ref_at
+        if not (apart and acts and frame.days and all(i.cat == "D" for i in frame.clause.items)):
+            return False
+        following[0].days = frame.days
+        return True
 
     def _one_of_them_didnt(self, frame: Frame) -> None:
         """ "gave Twig and Ink a roach each. She took hers, he didn't"; of anything but a meal it is asked."""

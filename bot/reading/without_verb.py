@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.clauses import SENTENCE, START
@@ -138,11 +139,22 @@ def says_sex(frame: Frame) -> bool:
         group = items[0].senses.get("group")  # "Dot: female"
         one = group is not None and not group.group.plural and len(frame.refs[0].tags) == 1
         return group is not None and one and bool(group.group.sex) and group.group.stage is None
+    if _is_said_of_her(items):
+        return True
     if not somebody or len(items) not in {2, 3}:
         return False
     article = "a" in items[1].senses if len(items) == 3 else items[1].text.startswith("a ")
     group = items[-1].senses.get("group")
     return article and group is not None and bool(group.group.sex)
+
+
+def _is_said_of_her(items: Sequence[Item]) -> bool:
+    """ "she is a female": a pronoun, "is", and a word for one of a sex, with an article or without."""
+    if len(items) not in {3, 4} or "pron" not in items[0].senses or "did" not in items[1].senses:
+        return False
+    group = items[-1].senses.get("group")
+    one = group is not None and bool(group.group.sex) and group.group.stage is None and not group.group.plural
+    return one and (len(items) == 3 or "a" in items[2].senses)
 
 
 def says_mature(frame: Frame) -> bool:
