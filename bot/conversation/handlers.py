@@ -107,6 +107,7 @@ INSTRUCTIONS: Final[Mapping[Action, Callable[[Turn, Instruction], list[Reply]]]]
     Action.TRAITS: traits.who_has,
     Action.MOST: most.most,
     Action.OFTEN: most.so_often,
+    Action.NEGLECTED: most.so_often,
     Action.KINDS_KEPT: kinds.kinds_kept,
     Action.ORIGIN: origin.origin,
     Action.WENT: origin.went,

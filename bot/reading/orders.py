@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, timedelta
 from typing import Final
 
 from bot.reading.items import Item, Ref
@@ -16,6 +16,7 @@ from bot.reading.questions import question_in, wants_to_know
 from bot.reading.reminders import may_be_work, reminder, unbidden
 from bot.reading.withheld import may_withhold, withheld_from
 
+_DAY: Final = timedelta(days=1)
 _FEED: Final = frozenset({"feed"})
 _AGAIN: Final = frozenset({"again"})
 _CLAUSE_ENDS: Final = frozenset(",;.!?\n")
@@ -210,7 +211,9 @@ def _lacks_its_end(message: Message, cat: str, at: int, part: range) -> bool:
     """ "skip Ink" is for today, "skip Ink until Friday" a pause: such words need its end."""
     if not any(s.cat == cat and s.group.act == "with an end" for s in message.cues[at][1]):
         return False
-    ends = any(i.cat == "P" and i.val.until is not None for i in message.items([part], "future"))
+    items = message.items([part], "future")
+    ends = any(i.cat == "P" and i.val.until is not None for i in items)
+    ends = ends or any(i.cat == "D" and i.val.day == message.today for i in items)
     return at != message.first_word(part) or not ends
 
 
@@ -341,7 +344,8 @@ def _hold(message: Message, part: range, state: str) -> Reading:
             if item.val.kind == "until" and until is None and item is items[-1]:
                 return asked(About.DAY, "vague_day")
         elif item.cat == "D":
-            until = item.val.day or until
+            today = state == "hold" and item.val.day == message.today  # "skip Ink tonight"
+            until = message.today + _DAY if today else item.val.day or until
         if item.cat in "PD" and item.val.doubt:
             return about_day(item.val, lambda day, _clock: _held(message, refs, state, day))
     if until is None and state == "hold" and any("when" in i.senses for i in items):

@@ -40,6 +40,7 @@ _OF_CERTAIN_WORDS: Final = {
     "trait": "traits",
     "most": "mosts",
     "oftened": "oftened_words",
+    "neglected": "neglected_words",
     "kinds_of": "kinds_words",
     "age": "origin_words",
     "event": "events",

@@ -35,6 +35,7 @@ class Action(StrEnum):
     TRAITS = "traits"
     MOST = "most"
     OFTEN = "often"
+    NEGLECTED = "neglected"
     KINDS_KEPT = "kinds_kept"
     ORIGIN = "origin"
     WENT = "went"
@@ -119,6 +120,7 @@ OF_THE_RECORD: Final = frozenset(
         Action.TRAITS,
         Action.MOST,
         Action.OFTEN,
+        Action.NEGLECTED,
         Action.KINDS_KEPT,
         Action.ORIGIN,
         Action.WENT,

@@ -30,6 +30,7 @@ OVER_THE_SHELF = (
     "how many slings hatched?",
     "who laid an egg sac?",
     "who needs water?",
+    "who needs a clean?",
 )
 
 
@@ -38,6 +39,16 @@ def test_on_a_shelf_where_nobody_ever_stood_a_question_is_answered_by_how_to_beg
     chat = Player(store)
     chat.keeper = a_keeper(store, shelf=())
     assert chat.told(asked).startswith("Your shelf is empty so far.")
+
+
+def test_who_needs_a_clean_is_told_by_whose_last_is_the_longest_ago_and_who_needs_water_by_the_round(store):
+    chat = Player(store)
+    chat.keeper = a_keeper(store, shelf=INVENTED_SHELF[:2])
+    chat.told("cleaned Pebble 3 weeks ago")
+    told = chat.told("who needs a clean?")
+    assert told.startswith("Cleaned, the longest ago first:")
+    assert "no record" in told and "21 days ago" in told
+    assert "longest ago" not in chat.told("who needs water?")
 
 
 def test_what_those_did_who_are_gone_is_told_on_a_shelf_that_is_empty_since(store):
