@@ -244,6 +244,13 @@ def _parts(frame: Frame, at: int) -> bool:
     return money or person or given or bool(frame.flags & {"to", "with"})
 
 
+def _goes_home(frame: Frame, at: int) -> bool:
+    """ "Ink went home with Dave"; not "went home to her burrow"."""
+    money = any(amount.dimension == "money" for _, amount in frame.amounts)
+    with_somebody = bool(frame.to_words) and frame.nouns.isdisjoint({"mouth", "box"})
+    return bool(frame.refs) and (money or with_somebody)
+
+
 def _given_to_it(frame: Frame, at: int) -> bool:
     """ "gave it to May": May is who got it, whatever it was."""
     behind = () if frame.inherited else frame.clause.items[at + 1 : at + 3]
@@ -338,6 +345,7 @@ def _as_she_was(frame: Frame, at: int) -> bool:
 
 WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     **MEALS,
+    "goes_home": _goes_home,
     "back": _backs,
     "as_it_was": _as_she_was,
     "clutch": lambda f, at: any("sac" in (s.group.act or "") for _, i in f.verbs for s in i.senses.values()),

@@ -47,7 +47,8 @@ def test_who_needs_a_clean_is_told_by_whose_last_is_the_longest_ago_and_who_need
     chat.told("cleaned Pebble 3 weeks ago")
     told = chat.told("who needs a clean?")
     assert told.startswith("Cleaned, the longest ago first:")
-    assert "no record" in told and "21 days ago" in told
+    assert "no record" in told
+    assert "21 days ago" in told
     assert "longest ago" not in chat.told("who needs water?")
 
 
