@@ -28,6 +28,8 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
     if fills_home(prev, frame):
         prev.amounts += [(at + ADDED, amount) for at, amount in frame.amounts]
         return True
+    if _those_left(prev, frame):
+        return True
     if _stands_alone(prev, frame):
         return False
     _sizes_stock(prev, frame)
@@ -52,6 +54,17 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
     else:
         return False
     return True
+
+
+def _those_left(prev: Frame, frame: Frame) -> bool:
+    """ "two are dead; six remain", "one dead, seven alive": how many are left of those told of before."""
+    plain = len(frame.loose) == 1 and not (frame.meals or frame.amounts or frame.ref_at or frame.days)
+    said = all(i.cat in "NM" or not _LEFT_OVER.isdisjoint(i.senses) for i in frame.clause.items)
+    return plain and said and bool(kinds(prev)) and kinds(prev) <= {Kind.DIED, Kind.LEFT}
+
+
+#: Senses of the words for those that are left: "six remain", "seven alive", "the other six are left".
+_LEFT_OVER: Final = frozenset({"still", "leftover", "did", "fill", "the", "other", "of", "pron"})
 
 
 def _add_number(prev: Frame, frame: Frame) -> None:

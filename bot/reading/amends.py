@@ -203,10 +203,12 @@ def _kinds_named(message: Message) -> frozenset[Kind]:
 def _says_more(message: Message) -> bool:
     """Whether something is said beside the words that take back."""
     spoken = _spoken(message)
-    items = message.items([range(len(message.tokens))])
+    whole = range(len(message.tokens))
+    why = next((s for s in message.sentences(whole) if not message.cues_in("undo", s)), range(0))
     return any(
-        (i.cat in "SDAUNT" and i.text not in _YOU | _BREATHS) or "prey" in i.senses
-        for i in items
+        (i.cat in ("SDANT" if i.i in why else "SDAUNT") and i.text not in _YOU | _BREATHS)
+        or "prey" in i.senses
+        for i in message.items([whole])
         if not spoken.issuperset(range(i.i, i.j))
     )
 
@@ -329,7 +331,7 @@ _BREATHS: Final = frozenset(
         "damn",
         "dang",
     }
-    | {"argh", "ugh", "bugger", "blast", "drat", "whoopsie"}
+    | {"argh", "ugh", "bugger", "blast", "drat", "whoopsie", "feck", "fek", "shite", "jaysus", "janey"}
 )
 
 

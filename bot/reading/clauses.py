@@ -248,13 +248,20 @@ def _separator(item: Item, items: Sequence[Item], place: int) -> str | None:
             return AND
         return None
     if item.cat == "W":
-        if "and" in item.senses or ("but" in item.senses and "verb" not in item.senses):
+        turns = "but" in item.senses and "verb" not in item.senses and not _not_yet(items, place)
+        if "and" in item.senses or turns:
             return AND
         if "so" in item.senses and _keeper_acts_next(items, place):
             return AND  # "Ink refused so offered Mole it"
         if "then" in item.senses and place > 0 and not _likewise(items, place):
             return SENTENCE if "same" not in item.senses else None
     return None
+
+
+def _not_yet(items: Sequence[Item], place: int) -> bool:
+    """ "I have not yet fed Ink": a "yet" behind a denial, which turns to nothing else."""
+    denied = place > 0 and not {"undone", "neg"}.isdisjoint(items[place - 1].senses)
+    return denied and "undone" in items[place].senses
 
 
 def _keeper_acts_next(items: Sequence[Item], place: int) -> bool:

@@ -51,9 +51,8 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
     marked = at + 1 < len(items) and items[at + 1].text in _PARTS
     thinks_better = items[at].text in WELL and marked
     denies = "no" in items[at].senses and ("neg" not in items[at].senses or _between_marks(out, marked))
-    counts = denies and out[-1].cat == "N" and at + 1 < len(items) and items[at + 1].cat == "N"
-    if counts and out[-1].val.value and items[at + 1].val.value:
-        return True  # "had one no two crickets"
+    if denies and _two_numbers(out, items, at):
+        return True
     if not (denies or thinks_better) or out[-1].text not in _PARTS:
         return False
     new = _past_same_verb(out, items, _after_fix(items, at + 1))
@@ -70,6 +69,18 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
     if _prey(before):  # "2 crickets, no roach" had none
         return marked and _prey(items[new])
     return any(sort(before) and sort(items[new]) for sort in (_number, _day, _amount))
+
+
+def _two_numbers(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
+    """ "had one no two crickets", "2 crickets no 3": a number on each side, the second ends it."""
+    new = items[at + 1] if at + 1 < len(items) else None
+    if new is None or new.cat != "N" or not new.val.value:
+        return False
+    if out[-1].cat == "N":
+        return bool(out[-1].val.value)
+    counted = len(out) > 1 and _prey(out[-1]) and out[-2].cat == "N"
+    behind = items[at + 2] if at + 2 < len(items) else None
+    return counted and (behind is None or behind.cat == "M" or "and" in behind.senses)
 
 
 def _between_marks(out: Sequence[Item], marked: bool) -> bool:

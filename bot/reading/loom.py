@@ -45,6 +45,9 @@ class Loom:
         self.subjectless = []
 
     def _days(self, frame: Frame) -> None:
+        if not frame.days and any("same_day" in i.senses for i in frame.clause.items):
+            frame.days = self.out[-1].days if self.out else []  # "Twig died on Monday; Mole ate the same day"
+            frame.flags |= set() if frame.days else {"loose day"}
         if frame.days:
             frame.days = before_that_day(frame.days, self.out[-1].days if self.out else [])
             first_day = next((n for n, i in enumerate(frame.clause.items) if i.cat == "D"), 0)

@@ -204,7 +204,10 @@ def _tells_of_none(message: Message, at: int, part: range) -> bool:
     """ "twig no food again": "no food" with no word of until when tells, and asks for nothing."""
     senses = message.senses(at)
     short = message.cues[at][0] - at == len(("no", "food")) and any(s.cat == "no" for s in senses)
-    return short and not any(i.cat in "PD" for i in message.items([part], "future"))
+    later = (
+        i.cat == "P" or (i.cat == "D" and i.val.day != message.today) for i in message.items([part], "future")
+    )
+    return short and not any(later)
 
 
 def _lacks_its_end(message: Message, cat: str, at: int, part: range) -> bool:
@@ -213,7 +216,8 @@ def _lacks_its_end(message: Message, cat: str, at: int, part: range) -> bool:
         return False
     items = message.items([part], "future")
     ends = any(i.cat == "P" and i.val.until is not None for i in items)
-    ends = ends or any(i.cat == "D" and i.val.day == message.today for i in items)
+    named = any(i.cat == "S" and i.i == at for i in items)  # "Skip ate tonight"
+    ends = ends or (not named and any(i.cat == "D" and i.val.day == message.today for i in items))
     return at != message.first_word(part) or not ends
 
 

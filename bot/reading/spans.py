@@ -11,7 +11,7 @@ from typing import Any
 from bot.reading.amounts import find_amounts
 from bot.reading.days import Facing, Moment, Strength, find_days, find_periods
 from bot.reading.items import Found
-from bot.reading.names import NameSpan, ShelfNames
+from bot.reading.names import EXACT, NameSpan, ShelfNames
 from bot.reading.names_translated import translated
 from bot.reading.numbers import find_numbers
 from bot.reading.places_in_plural import several_places
@@ -39,7 +39,7 @@ def found_in(
     for span in translated(tokens, names, language):
         found.names.setdefault(span.i, span)
     found.names.update((span.i, span) for span in several_places(tokens, names, language))
-    days = find_days(words, moment, language)
+    days = find_days(_parted(words, tokens, found.names), moment, language)
     found.sure_days = _placed(starts, tokens, [d for d in days if d.strength == Strength.CERTAIN])
     found.days = _placed(starts, tokens, [d for d in days if d.strength != Strength.CERTAIN])
     found.periods = _placed(starts, tokens, find_periods(words, moment, language))
@@ -52,6 +52,19 @@ def found_in(
     found.numbers = _placed(starts, tokens, find_numbers(words, language))
     _without_counted_days(tokens, found, names)
     return found
+
+
+def _parted(words: Words, tokens: Sequence[Token], names: Mapping[int, NameSpan]) -> Words:
+    """ "Yesterday, Friday ate": behind a comma the first name of a text is no more of the day before it."""
+    first = min(names, default=0)
+    if first < 2 or tokens[first - 1].text != "," or not _is_name_alone(names[first]):
+        return words
+    place = tokens[first - 1].start
+    return Words(f"{words.text[:place]};{words.text[place + 1 :]}")
+
+
+def _is_name_alone(name: NameSpan) -> bool:
+    return name.j == name.i + 1 and any(hit.how in EXACT and not hit.plural for hit in name.hits)
 
 
 def _without_counted_days(tokens: Sequence[Token], found: Found, names: ShelfNames) -> None:

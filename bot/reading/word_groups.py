@@ -53,6 +53,7 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "then": "begins a new clause",
     "so": "begins what follows from it",
     "same": "as said before",
+    "same_day": "on the day that was told before",
     "each": "for each",
     "all": "the whole of a group",
     "both": "two of them",

@@ -71,6 +71,7 @@ FLOORS = {
     "en/waxwing": (100.0, 0.0),
     "en/bunting": (78.0, 4.0),
     "en/crossbill": (71.0, 5.5),
+    "en/whinchat": (65.0, 3.0),
     "de/morgen": (46.0, 6.0),
     "es/manana": (38.0, 6.0),
     "en/wren": (98.7, 0.0),
