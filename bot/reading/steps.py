@@ -186,6 +186,31 @@ def _nearly_so_long(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     ]
 
 
+def _thought_of_first(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "I hope, Ink ate", "angeblich: Ink …": what is hoped, thought or said stands behind its comma."""
+    out: list[Item] = []
+    opens = 0
+    for at, item in enumerate(items):
+        leads = item.text in ",:" and item.cat == "M" and at + 1 < len(items) and items[at + 1].cat == "S"
+        if leads and _only_thinks(out[opens:]):
+            continue
+        if item.cat == "M":
+            opens = len(out) + 1
+        out.append(item)
+    return out
+
+
+def _only_thinks(said: Sequence[Item]) -> bool:
+    """Whether words tell nothing, but that what follows is not sure: "I hope", "no idea"."""
+    hopes = any("self" in i.senses for i in said) and any("future" in i.senses for i in said)
+    unsure = hopes or any(not THINKS.isdisjoint(i.senses) for i in said)
+    return unsure and all(i.cat in "WU" and "prey" not in i.senses and not i.senses.verbs for i in said)
+
+
+#: Senses of the words that show that what follows is hoped, thought, or somebody else's word.
+THINKS: Final = frozenset({"hedge", "report", "cond", "believed"})
+
+
 def _done_to_a_thing(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """ "did Ink's dish yesterday": filled it, as there is nothing else to be done to a dish."""
     out = list(items)
@@ -258,6 +283,7 @@ _OF_NAMES: Final = (
     _Step(so_many_again, frozenset({"D"})),
     _Step(eggs_counted, ABOUT),
     _Step(or_more, frozenset({PLUS})),
+    _Step(_thought_of_first, THINKS | {"future"}),
     _Step(_done_to_a_thing, frozenset({"did"})),
     _Step(_nearly_so_long, frozenset({"dur"})),
     _Step(_homes_left, frozenset({"from"})),
