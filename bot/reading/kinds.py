@@ -261,10 +261,16 @@ _AT_HOME: Final = frozenset({"move", "rehouse", "clean", "upgrade"})
 
 
 def _prey_died(frame: Frame) -> bool:
-    """ "Clove's roach is dead": the prey stands before the verb."""
+    """ "Clove's roach is dead", "murió un grillo en la caja de Ink": the prey is what the verb is said of."""
     dies = (place for place, item in frame.verbs if Kind.DIED in item.senses.kinds)
-    at = next(dies, 0) if frame.ref_at and not frame.inherited else 0
-    return any("prey" in item.senses for item in frame.clause.items[:at])
+    at = next(dies, None) if frame.refs and not frame.inherited else None
+    if at is None:
+        return False
+    items = frame.clause.items
+    if any(item.cat == "S" for item in items[:at]):
+        return any("prey" in item.senses for item in items[:at])
+    sorts = ("S" if item.cat == "S" else "prey" if "prey" in item.senses else "" for item in items[at + 1 :])
+    return any("prey" in item.senses for item in items[:at]) or next(filter(None, sorts), "") == "prey"
 
 
 #: Verbs of getting a thing, which is not yet in use.
