@@ -145,7 +145,7 @@ def _gather(items: Sequence[Item], at: int) -> tuple[_Description, int]:
 
 
 def _of_a_sort(items: Sequence[Item], place: int) -> int:
-    """Past the words that lead from a group to its sort: "el macho de (la) geniculata"; else the place itself."""
+    """Past what leads from a group to its sort, "el macho de (la) geniculata"; else the place itself."""
     if place >= len(items) or "of" not in items[place].senses:
         return place
     sort = place + 2 if place + 1 < len(items) and "the" in items[place + 1].senses else place + 1

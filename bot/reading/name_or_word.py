@@ -24,7 +24,7 @@ _ALL_OF_A_PLACE: Final = frozenset({"everyone", "all", "rest"})
 _BEHIND_A_PLACE: Final = frozenset({"did", "except", "but", "and", "all", "each"})
 _BEHIND_PLACES: Final = frozenset({"and", "verb", "did", "all", "but", "except"})
 #: Senses of the words behind a "to" that begins a sentence: "a todas les di agua".
-_TO_WHOM: Final = frozenset({"everyone", "all", "both", "rest", "the", "group", "pron", "ask"})
+_TO_WHOM: Final = frozenset({"everyone", "all", "both", "rest", "the", "group", "pron", "rel"})
 
 
 def _kicks(item: Item | None) -> bool:

@@ -1,4 +1,4 @@
-"""One of several told of with an article: "se murió una de la comuna" is one of the lot, and "de las GBB" of them."""
+"""One of several told of with an article: in "se murió una de la comuna" it is one of the lot that died."""
 
 from __future__ import annotations
 

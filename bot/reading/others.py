@@ -13,11 +13,10 @@ from bot.reading.descriptions import BEGIN
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.listed_before import of_those_listed
 from bot.reading.names import ShelfNames
-from bot.reading.told_by_size import told_by_size
 
 #: Of these sorts and senses a message has one in which an animal is told by those named before: the words
 #: themselves, the colon behind a family's name, and whatever may stand for everybody.
-TOLD_BY: Final = frozenset({"other", "trait", "rest", "pron", ":", "N", "on", "of", "from"} | BEGIN)
+TOLD_BY: Final = frozenset({"other", "rest", "pron", ":", "N", "on", "of", "from"} | BEGIN)
 
 
 def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
@@ -30,11 +29,6 @@ def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         if item.cat == "W" and "other" in item.senses:
             other, at = others_of_a_group(items, at - 1, out, names) or (_other(item, out, names), at)
             out.append(other)
-            continue
-        by_size = told_by_size(items, at - 1, out, names)
-        if by_size is not None:
-            out.append(by_size)
-            at += 1
             continue
         if item.cat == "W" and "rest" in item.senses:
             rest, at = _rest(items, at - 1, out, names)

@@ -69,6 +69,8 @@ from bot.reading.rows import ROW_WORDS, numbered, ranges
 from bot.reading.said_anew import said_anew
 from bot.reading.slips import mended
 from bot.reading.tallies import came_in, tallied
+from bot.reading.told_by_size import told_by_size
+from bot.reading.yes_or_if import yes_or_if
 
 
 class _Step(NamedTuple):
@@ -240,6 +242,7 @@ _OF_GROUPS: Final = (
     _Step(ranges, ROW_WORDS),
     _Step(a_lot_in_its_home, frozenset({"everyone"})),
     _Step(of_so_many, OF),
+    _Step(yes_or_if, frozenset({"yes"})),
     _Step(one_of_them, frozenset({"a"})),
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),
     _Step(only_these, OF),
@@ -252,6 +255,7 @@ _OF_GROUPS: Final = (
     _Step(excepted, EXCEPTING),
     _Step(beside_their_group, EXCEPTING),
     _Step(corrected, frozenset({"fix", "no"}) | WELL),
+    _Step(told_by_size, frozenset({"trait"})),
     _Step(told_apart, TOLD_BY),
     _Step(behind_the_verb, frozenset({"D"})),
 )

@@ -1,4 +1,4 @@
-"""Which of several animals is the big one or the small one, by their spans: "la grande comió, el otro no". Pure."""
+"""Which of several animals is the big or the small one, by their spans: "la grande comió, el otro no". Pure."""
 
 from __future__ import annotations
 
@@ -9,7 +9,18 @@ from bot.reading.items import Item, Ref
 from bot.reading.names import ShelfNames
 
 
-def told_by_size(items: Sequence[Item], at: int, before: Sequence[Item], names: ShelfNames) -> Item | None:
+def told_by_size(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """The items with an article and a word for a size as whom they tell of those named before."""
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        meant = _of_that_size(items, at, out, names)
+        out.append(meant or items[at])
+        at += 2 if meant is not None else 1
+    return out
+
+
+def _of_that_size(items: Sequence[Item], at: int, before: Sequence[Item], names: ShelfNames) -> Item | None:
     """ "T07 y T12: la grande comió": which of those just named an article and a word for its size tell.
 
     Something has to be told of it, so that "le di la grande" is none; where spans do not tell, it is asked.

@@ -1,0 +1,23 @@
+"""A word that is "yes" and "if" in one, as "si" is with no accent: "la hamorii si, 2 grillos". Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.reading.items import Item
+from bot.reading.names import ShelfNames
+from bot.reading.words import Senses
+
+
+def yes_or_if(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """The items with such a word read as "yes" at a clause's end behind an animal, and elsewhere as "if"."""
+    out = list(items)
+    for at, item in enumerate(items):
+        if item.cat != "W" or not {"yes", "cond"} <= item.senses.keys():
+            continue
+        ends = at + 1 == len(items) or items[at + 1].cat == "M" or "and" in items[at + 1].senses
+        behind_her = at > 0 and (items[at - 1].cat in "SX" or "prey" in items[at - 1].senses)
+        left = "cond" if ends and behind_her else "yes"
+        kept = Senses([sense for cat, sense in item.senses.items() if cat != left])
+        out[at] = Item("W", item.i, item.j, item.text, senses=kept)
+    return out
