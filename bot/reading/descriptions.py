@@ -187,6 +187,7 @@ def _take(found: _Description, item: Item, items: Sequence[Item], place: int) ->
     for cat in ("everyone", "all", "both", "the"):
         if cat in senses and not found.filters:
             setattr(found, cat, True)
+            found.plural = found.plural or (cat == "the" and senses[cat].group.plural)
             return True
     if "group" in senses:
         group = senses["group"].group

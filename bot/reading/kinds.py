@@ -193,6 +193,8 @@ def _from_verbs(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict |
         return sac
     if not found:
         return None
+    if all(group.act == "unknown" for group, _, _ in found) and _only_waits(frame):
+        return Verdict("nothing", why="undone")
     strong = [f for f in found if not f[0].noun] or found
     kinds: list[Kind] = []
     groups: list[Group] = []
@@ -252,7 +254,8 @@ def _only_lost(frame: Frame) -> bool:
     items = frame.clause.items
     counted = any(item.cat == "N" for item in items) or any(ref.lot_part for ref in frame.refs)
     others = [item for _, item in frame.verbs if item.text not in _AT_HOME]
-    alone = items[0].text == "lost" and len(others) == 1 and not frame.inherited
+    loses = "lose" in items[0].senses.acts and " " not in items[0].text
+    alone = loses and len(others) == 1 and not frame.inherited
     return alone and not (frame.days or frame.periods or frame.prons or counted)
 
 
@@ -286,6 +289,8 @@ def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
     denied = denied or _no_food(before) or _by_none(before, keeper=group.keeper)
     if kind is Kind.SEALED and ("nomore" in frame.flags and (denied or _no_longer(frame))):
         return Kind.OPENED
+    if kind is Kind.PREMOLT and "nomore" in frame.flags:
+        return None
     if kind in {Kind.SEALED, Kind.OPENED, Kind.PREMOLT} and "still" in frame.flags and not denied:
         return Kind.CHECKED
     if kind is Kind.FED and not frame.inherited and _none_of_it(frame, at):
@@ -348,6 +353,11 @@ def _outcome(kinds: list[Kind], groups: list[Group]) -> Kind:
     if Kind.REFUSED in kinds:
         return Kind.REFUSED
     return Kind.FED
+
+
+def _only_waits(frame: Frame) -> bool:
+    """ "a ver si come Ink": whether an outcome is awaited of somebody named behind, and no meal told."""
+    return bool(frame.ref_at) and not frame.before and not (frame.meals or frame.loose or frame.inherited)
 
 
 def _several(kinds: list[Kind], groups: list[Group]) -> Verdict:

@@ -1,4 +1,4 @@
-"""Which of several animals is the big or the small one, by their spans: "la grande comió, el otro no". Pure."""
+"""Which of several animals is the big or the small one, by their spans: "la grande comió". Pure."""
 
 from __future__ import annotations
 
