@@ -164,6 +164,8 @@ def _why_nothing(frame: Frame, found: list[tuple[Group, Item, int]]) -> str:
         unknown = [g for g, _, _ in found if g.act == "unknown"]
         if not unknown or len(found) == len(unknown):
             return "undone"
+    if found and all(group.act == "unknown" for group, _, _ in found) and _only_waits(frame):
+        return "undone"
     if "says_no" in acts_of(frame) and not any(g.act == "says_no" for g, _, _ in found):
         return "report"  # "Marta said no to a roach for Ink"
     return _idly(frame, found)
@@ -193,8 +195,6 @@ def _from_verbs(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict |
         return sac
     if not found:
         return None
-    if all(group.act == "unknown" for group, _, _ in found) and _only_waits(frame):
-        return Verdict("nothing", why="undone")
     strong = [f for f in found if not f[0].noun] or found
     kinds: list[Kind] = []
     groups: list[Group] = []

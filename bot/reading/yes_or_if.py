@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from bot.reading.items import Item
 from bot.reading.names import ShelfNames
+from bot.reading.normalise import without_accents
 from bot.reading.words import Senses
 
 
@@ -17,7 +18,8 @@ def yes_or_if(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             continue
         ends = at + 1 == len(items) or items[at + 1].cat == "M" or "and" in items[at + 1].senses
         behind_her = at > 0 and (items[at - 1].cat in "SX" or "prey" in items[at - 1].senses)
-        left = "cond" if ends and behind_her else "yes"
+        accented = item.text != without_accents(item.text)  # "sí comió"
+        left = "cond" if accented or (ends and behind_her) else "yes"
         kept = Senses([sense for cat, sense in item.senses.items() if cat != left])
         out[at] = Item("W", item.i, item.j, item.text, senses=kept)
     return out
