@@ -29,6 +29,7 @@ from bot.reading.days_before_verb import behind_the_verb
 from bot.reading.days_of_meals import so_many_again
 from bot.reading.descriptions import BEGIN
 from bot.reading.excepted_numbers import ORDERED, told_by_number
+from bot.reading.each_to_whom import each_to_whom
 from bot.reading.exceptions import EXCEPTING, excepted
 from bot.reading.exceptions_apart import beside_their_group
 from bot.reading.exchanges import exchanged, priced
@@ -243,6 +244,7 @@ _OF_GROUPS: Final = (
     _Step(a_lot_in_its_home, frozenset({"everyone"})),
     _Step(of_so_many, OF),
     _Step(yes_or_if, frozenset({"yes"})),
+    _Step(each_to_whom, frozenset({"to"})),
     _Step(one_of_them, frozenset({"a"})),
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),
     _Step(only_these, OF),
