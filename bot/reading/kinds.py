@@ -232,7 +232,7 @@ def _of_one_kind(frame: Frame, kind: Kind, groups: list[Group]) -> Verdict:
     if kind is Kind.DIED and _only_lost(frame):
         return Verdict("doubt", [kind], groups, why="lost_or_died")
     done = kind in {Kind.CLEANED, Kind.REHOUSED} and not frame.inherited
-    if done and any(item.text in _BUYS for _, item in frame.verbs):
+    if done and any(item.text in _BUYS or "buy" in item.senses.acts for _, item in frame.verbs):
         return Verdict("doubt", [kind], groups, why="two_kinds")  # "bought new substrate for Ink"
     if done and kind is Kind.REHOUSED and _prey_next(frame):
         return Verdict("doubt", [kind], groups, why="two_kinds")  # "moved a roach from Dot to Ink"

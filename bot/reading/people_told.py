@@ -64,6 +64,11 @@ def somebody_elses(frame: Frame) -> None:
         theirs = owner.cat == "U" and owner.owns and animal.cat == "S"
         if theirs and animal.val.how not in EXACT and animal.val.how != "place":
             frame.flags.add("stranger")
+    bought = any(Kind.ACQUIRED in item.senses.kinds for _, item in frame.verbs)
+    for animal, of, owner in zip(items, items[1:], items[2:], strict=False) if not bought else ():
+        sort = animal.cat == "S" and animal.val.how not in EXACT and animal.val.how != "place"
+        if sort and of.text in word_set("before_owners") and owner.cat == "U":
+            frame.flags.add("stranger" if owner.upper else "hedge")  # "la pulchra de Marta mudó"
 
 
 def _giver(message: Message, frame: Frame) -> None:
