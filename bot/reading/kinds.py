@@ -14,6 +14,7 @@ from bot.reading.items import Item
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import acts_of
 from bot.reading.outcomes import describes_prey, is_at_large, left_the_other
+from bot.reading.phrasings import word_set
 from bot.reading.sacs_told import of_sac
 from bot.reading.senses_that_hold import sense_that_holds
 from bot.reading.sexes_said import told_by_her_skin
@@ -232,7 +233,7 @@ def _of_one_kind(frame: Frame, kind: Kind, groups: list[Group]) -> Verdict:
     if kind is Kind.DIED and _only_lost(frame):
         return Verdict("doubt", [kind], groups, why="lost_or_died")
     done = kind in {Kind.CLEANED, Kind.REHOUSED} and not frame.inherited
-    if done and any(item.text in _BUYS or "buy" in item.senses.acts for _, item in frame.verbs):
+    if done and any(item.text in word_set("buys") for _, item in frame.verbs):
         return Verdict("doubt", [kind], groups, why="two_kinds")  # "bought new substrate for Ink"
     if done and kind is Kind.REHOUSED and _prey_next(frame):
         return Verdict("doubt", [kind], groups, why="two_kinds")  # "moved a roach from Dot to Ink"
@@ -274,10 +275,6 @@ def _prey_died(frame: Frame) -> bool:
         return any("prey" in item.senses for item in items[:at])
     sorts = ("S" if item.cat == "S" else "prey" if "prey" in item.senses else "" for item in items[at + 1 :])
     return any("prey" in item.senses for item in items[:at]) or next(filter(None, sorts), "") == "prey"
-
-
-#: Verbs of getting a thing, which is not yet in use.
-_BUYS: Final = frozenset({"bought", "purchased", "received", "collected", "picked up"})
 
 
 def _polar(frame: Frame, group: Group, at: int) -> Kind | None:

@@ -64,13 +64,8 @@ class MealWords:
                 self.number = ONE
             elif "some" in senses and vague(item.text) and not self._number_follows(place):
                 self.meal.doubt = item.text
-                self.number = None if self._counts_those(place) else self.number
             return True
         return False
-
-    def _counts_those(self, place: int) -> bool:
-        """ "2 boxes of crickets": a number of what the prey came in, and not of the prey."""
-        return place > 0 and self.frame.clause.items[place - 1].cat == "N" and self.number is not ONE
 
     def _stands_for_prey(self, place: int, ones: Sense) -> bool:
         """ "3 ones", "2 mediums", "another": the prey just named, where no other follows."""

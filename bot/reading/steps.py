@@ -28,8 +28,8 @@ from bot.reading.corrections import WELL, corrected
 from bot.reading.days_before_verb import behind_the_verb
 from bot.reading.days_of_meals import so_many_again
 from bot.reading.descriptions import BEGIN
-from bot.reading.excepted_numbers import ORDERED, told_by_number
 from bot.reading.each_to_whom import each_to_whom
+from bot.reading.excepted_numbers import ORDERED, told_by_number
 from bot.reading.exceptions import EXCEPTING, excepted
 from bot.reading.exceptions_apart import beside_their_group
 from bot.reading.exchanges import exchanged, priced
@@ -71,7 +71,7 @@ from bot.reading.said_anew import said_anew
 from bot.reading.slips import mended
 from bot.reading.tallies import came_in, tallied
 from bot.reading.told_by_size import told_by_size
-from bot.reading.yes_or_if import yes_or_if
+from bot.reading.yes_or_if import same_or_perhaps, yes_or_if
 
 
 class _Step(NamedTuple):
@@ -223,7 +223,7 @@ _OF_NAMES: Final = (
     _Step(bodies_found, BODIES),
     _Step(thought_dead, THOUGHT),
     _Step(so_many_again, frozenset({"D"})),
-    _Step(eggs_counted, ABOUT),
+    _Step(eggs_counted, ABOUT | {"some"}),
     _Step(or_more, frozenset({PLUS})),
     _Step(_homes_left, frozenset({"from"})),
     _Step(only_how_sure, frozenset({"A", SHARE})),
@@ -244,6 +244,7 @@ _OF_GROUPS: Final = (
     _Step(a_lot_in_its_home, frozenset({"everyone"})),
     _Step(of_so_many, OF),
     _Step(yes_or_if, frozenset({"yes"})),
+    _Step(same_or_perhaps, frozenset({"same"})),
     _Step(each_to_whom, frozenset({"to"})),
     _Step(one_of_them, frozenset({"a"})),
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),
