@@ -28,7 +28,8 @@ def _of_that_size(items: Sequence[Item], at: int, before: Sequence[Item], names:
     sized = items[at + 1] if at + 2 < len(items) else None
     if sized is None or "the" not in items[at].senses or "trait" not in sized.senses:
         return None
-    if items[at].cat != "W" or sized.cat != "W" or _TELLS.isdisjoint(items[at + 2].senses):
+    tells = items[at + 2].text[:1].isdigit() or not _TELLS.isdisjoint(items[at + 2].senses)
+    if items[at].cat != "W" or sized.cat != "W" or not tells:
         return None
     said = (tag for item in before if item.cat == "S" and item.val.sure for tag in item.val.tags)
     named = names.in_order(said)
