@@ -215,8 +215,8 @@ _OWN: Final = frozenset({"my", "our"})
 def _take_number(found: _Description, item: Item, items: Sequence[Item], place: int) -> bool:
     if found.number is not None or found.filters or found.head is not None or item.val.value is None:
         return False
-    if not _then_animal(items, place + 1):
-        return False
+    if not _then_animal(items, place + 1) or "all" in items[place + 1].senses:
+        return False  # "1 a cada GBB": so much to each, and not so many of them
     found.number = int(item.val.value)
     return True
 

@@ -72,7 +72,7 @@ FLOORS = {
     "en/bunting": (78.0, 4.0),
     "en/crossbill": (71.0, 5.5),
     "de/morgen": (46.0, 6.0),
-    "es/manana": (89.0, 0.0),
+    "es/manana": (90.7, 0.0),
     "en/wren": (98.7, 0.0),
     "en/martin": (100.0, 0.0),
     "en/curlew": (98.1, 0.0),
