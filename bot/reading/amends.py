@@ -227,7 +227,7 @@ def _after_cues(message: Message) -> range | None:
         return None
     account = message.phrases.get(at)
     end, (began, *_) = message.cues[at]
-    if _heads_nothing(message, at, end):
+    if _heads_nothing(message, at, end) or _denies_what_was_done(message, at, end):
         return None
     tells = account is not None and account[0] >= end and any(s.cat == "verb" for s in account[1])
     if tells and not (_goes_on_with_a_pronoun(message, end) or _goes_on_amending(message, end)):
@@ -244,6 +244,16 @@ def _after_cues(message: Message) -> range | None:
     if not rest or message.cue_at("remind") is not None or message.cue_at("hold") is not None:
         return None
     return rest
+
+
+def _denies_what_was_done(message: Message, at: int, end: int) -> bool:
+    """ "no regué la C": a word that is "no" and "not", right before what was not done."""
+    senses = {s.cat for s in message.senses(at)}
+    behind = message.phrases.get(end)
+    if message.keys[at] != "no" or "neg" not in senses or end != at + 1 or behind is None:
+        return False
+    verbs = [s.group for s in behind[1] if s.cat == "verb"]
+    return bool(verbs) and not any(group.noun or group.base for group in verbs)
 
 
 def _heads_nothing(message: Message, at: int, end: int) -> bool:

@@ -300,8 +300,8 @@ def _noun_molt(frame: Frame, at: int) -> bool:
         return False
     if _towards(words_before(frame, at)) or _within(words_before(frame, at)):
         return False
-    if _put_away(words_before(frame, at)):
-        return False
+    if _put_away(words_before(frame, at)) or any("carapace" in i.senses for i in words_before(frame, at)):
+        return False  # "carapace of Captain's molt 29 mm"
     if any("when" in i.senses or (i.cat == "P" and i.val.kind in {"since", "until"}) for i in before):
         return False
     return not frame.flags & {"neg", "no"}

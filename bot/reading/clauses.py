@@ -296,7 +296,8 @@ def _run_on(clause: Clause) -> Iterator[Clause]:
         denied = name and place > 0 and "elided" in clause.items[place - 1].senses
         in_a_row = name and _next_in_a_row(clause.items, place)
         said = verb or denied or (name and _sized(current.items)) or (prey and _none(item))
-        if in_a_row or (animals and said and _begins(clause.items, place)):
+        whose = name and place > 0 and "of" in clause.items[place - 1].senses  # "el grillo de Ink"
+        if in_a_row or (animals and said and not whose and _begins(clause.items, place)):
             yield current
             current = Clause(RUN_ON)
             animals = verb = prey = False

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from bot.reading.items import Item
 from bot.reading.names import ShelfNames
+from bot.reading.phrasings import word_set
 
 
 def behind_the_verb(items: Sequence[Item], names: ShelfNames) -> list[Item]:
@@ -17,11 +18,16 @@ def behind_the_verb(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         if end is not None:
             start, stop = _clause_around(out, at, end)
             behind = out[end:stop]
-            if _told_behind(out[start:at], behind):
+            if _told_behind(out[start:at], behind) and not _of_a_stretch(out, at):
                 out[at:stop] = [*behind, *out[at:end]]
                 end = stop
         at = end or at + 1
     return out
+
+
+def _of_a_stretch(items: Sequence[Item], at: int) -> bool:
+    """ "between Monday and Tuesday Ink ate": two ends of a stretch, and no list."""
+    return at > 0 and items[at - 1].text in word_set("before_two_days")
 
 
 def _end_of_days(items: Sequence[Item], at: int) -> int | None:

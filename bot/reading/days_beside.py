@@ -6,6 +6,7 @@ from itertools import pairwise
 
 from bot.reading.clauses import AND, COMMA
 from bot.reading.frames import Frame
+from bot.reading.phrasings import word_set
 
 
 def another_day(prev: Frame, frame: Frame) -> bool:
@@ -33,7 +34,7 @@ def lists_days(prev: Frame, frame: Frame) -> bool:
 def bounds_a_stretch(frame: Frame) -> bool:
     """ "molted between Monday and Wednesday": one day of a stretch, and not both of its ends."""
     items = frame.clause.items
-    return any(a.text in {"between", "from"} and b.cat == "D" for a, b in pairwise(items))
+    return any(b.cat == "D" and a.text in word_set("before_two_days") for a, b in pairwise(items))
 
 
 def doubts_the_day(frame: Frame) -> bool:

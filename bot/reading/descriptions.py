@@ -9,6 +9,7 @@ from rapidfuzz.distance import OSA
 
 from bot.reading.items import Item, Ref
 from bot.reading.names import EXACT, ShelfNames
+from bot.reading.told_by_size import by_trait
 from bot.reading.word_groups import Group
 from bot.reading.words import Senses
 from bot.terms import Kind, Sex, Specimen, Stage
@@ -137,9 +138,23 @@ def _gather(items: Sequence[Item], at: int) -> tuple[_Description, int]:
         if not _take(found, item, items, place):
             break
         place += 1
+        place = _of_a_sort(items, place) if found.group_head and found.head is None else place
         if found.group_head and not _more_head(items, place):
             break
     return found, place
+
+
+def _of_a_sort(items: Sequence[Item], place: int) -> int:
+    """Past what leads from a group to its sort, "el macho de (la) geniculata"; else the place itself."""
+    if place >= len(items) or "of" not in items[place].senses:
+        return place
+    sort = place + 2 if place + 1 < len(items) and "the" in items[place + 1].senses else place + 1
+    named = sort < len(items) and items[sort].cat == "S" and items[sort].val.how in _SORTS
+    return sort if named and _more_head(items, sort) else place
+
+
+#: How an animal is named by what it is.
+_SORTS: Final = frozenset({"species", "common", "part", "genus"})
 
 
 def _more_head(items: Sequence[Item], place: int) -> bool:
@@ -172,6 +187,7 @@ def _take(found: _Description, item: Item, items: Sequence[Item], place: int) ->
     for cat in ("everyone", "all", "both", "the"):
         if cat in senses and not found.filters:
             setattr(found, cat, True)
+            found.plural = found.plural or (cat == "the" and senses[cat].group.plural)
             return True
     if "group" in senses:
         group = senses["group"].group
@@ -199,8 +215,8 @@ _OWN: Final = frozenset({"my", "our"})
 def _take_number(found: _Description, item: Item, items: Sequence[Item], place: int) -> bool:
     if found.number is not None or found.filters or found.head is not None or item.val.value is None:
         return False
-    if not _then_animal(items, place + 1):
-        return False
+    if not _then_animal(items, place + 1) or "all" in items[place + 1].senses:
+        return False  # "1 a cada GBB": so much to each, and not so many of them
     found.number = int(item.val.value)
     return True
 
@@ -274,7 +290,7 @@ def _resolved(found: _Description, items: Sequence[Item], at: int, end: int, nam
     for group in found.filters:
         tags = tuple(t for t in tags if _fits(names.by_tag[t], group))
     if found.traits and not found.filters and head is not None and len(tags) > 1:
-        tags = _by_trait(tags, found.traits, names)
+        tags = by_trait(tags, found.traits, names)
     elif found.traits and head is None and not found.filters:
         return None
     return _sized(tags, found, head, words, names)
@@ -342,14 +358,3 @@ def _stage_fits(specimen: Specimen, stage: str) -> bool:
     if stage == Stage.ADULT.value:
         return specimen.stage in {Stage.ADULT, Stage.MATURE_MALE}
     return specimen.stage.value == stage
-
-
-def _by_trait(tags: tuple[str, ...], traits: Sequence[str], names: ShelfNames) -> tuple[str, ...]:
-    sized = [(names.by_tag[t].span_cm, t) for t in tags]
-    if any(span is None for span, _ in sized):
-        return tags
-    ordered = sorted((span, t) for span, t in sized if span is not None)
-    chosen = ordered[0] if "small" in traits else ordered[-1]
-    if len([s for s, _ in ordered if s == chosen[0]]) > 1:
-        return tags
-    return (chosen[1],)

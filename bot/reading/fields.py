@@ -243,7 +243,8 @@ def _left(frame: Frame, groups: list[Group], filled: Filled) -> None:
 def _lot_part(frame: Frame, filled: Filled) -> None:
     part = next((r.lot_part for r in frame.refs if r.lot_part), None)
     said = frame.loose[0] if len(frame.loose) == 1 else None
-    if part is None and said is not None and said.value is not None and not said.doubt:
+    left = "leftover" in frame.flags
+    if part is None and said is not None and said.value is not None and not (said.doubt or left):
         part = int(said.value)
         filled.used_loose += 1
     filled.put("count", part)

@@ -14,6 +14,7 @@ from bot.reading.items import Item
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import acts_of
 from bot.reading.outcomes import describes_prey, is_at_large, left_the_other
+from bot.reading.phrasings import word_set
 from bot.reading.sacs_told import of_sac
 from bot.reading.senses_that_hold import sense_that_holds
 from bot.reading.sexes_said import told_by_her_skin
@@ -171,6 +172,8 @@ def _why_nothing(frame: Frame, found: list[tuple[Group, Item, int]]) -> str:
         unknown = [g for g, _, _ in found if g.act == "unknown"]
         if not unknown or len(found) == len(unknown):
             return "undone"
+    if found and all(group.act == "unknown" for group, _, _ in found) and _only_waits(frame):
+        return "undone"
     if "says_no" in acts_of(frame) and not any(g.act == "says_no" for g, _, _ in found):
         return "report"  # "Marta said no to a roach for Ink"
     return _idly(frame, found)
@@ -244,7 +247,7 @@ def _of_one_kind(frame: Frame, kind: Kind, groups: list[Group]) -> Verdict:
     if kind is Kind.DIED and _only_lost(frame):
         return Verdict("doubt", [kind], groups, why="lost_or_died")
     done = kind in {Kind.CLEANED, Kind.REHOUSED} and not frame.inherited
-    if done and any(item.text in _BUYS for _, item in frame.verbs):
+    if done and any(item.text in word_set("buys") for _, item in frame.verbs):
         return Verdict("doubt", [kind], groups, why="two_kinds")  # "bought new substrate for Ink"
     if done and kind is Kind.REHOUSED and _prey_next(frame):
         return Verdict("doubt", [kind], groups, why="two_kinds")  # "moved a roach from Dot to Ink"
@@ -266,7 +269,8 @@ def _only_lost(frame: Frame) -> bool:
     items = frame.clause.items
     counted = any(item.cat == "N" for item in items) or any(ref.lot_part for ref in frame.refs)
     others = [item for _, item in frame.verbs if item.text not in _AT_HOME]
-    alone = items[0].text == "lost" and len(others) == 1 and not frame.inherited
+    loses = "lose" in items[0].senses.acts and " " not in items[0].text
+    alone = loses and len(others) == 1 and not frame.inherited
     return alone and not (frame.days or frame.periods or frame.prons or counted)
 
 
@@ -275,14 +279,16 @@ _AT_HOME: Final = frozenset({"move", "rehouse", "clean", "upgrade"})
 
 
 def _prey_died(frame: Frame) -> bool:
-    """ "Clove's roach is dead": the prey stands before the verb."""
+    """ "Clove's roach is dead", "murió un grillo en la caja de Ink": the prey is what the verb is said of."""
     dies = (place for place, item in frame.verbs if Kind.DIED in item.senses.kinds)
-    at = next(dies, 0) if frame.ref_at and not frame.inherited else 0
-    return any("prey" in item.senses for item in frame.clause.items[:at])
-
-
-#: Verbs of getting a thing, which is not yet in use.
-_BUYS: Final = frozenset({"bought", "purchased", "received", "collected", "picked up"})
+    at = next(dies, None) if frame.refs and not frame.inherited else None
+    if at is None:
+        return False
+    items = frame.clause.items
+    if any(item.cat == "S" for item in items[:at]):
+        return any("prey" in item.senses for item in items[:at])
+    sorts = ("S" if item.cat == "S" else "prey" if "prey" in item.senses else "" for item in items[at + 1 :])
+    return any("prey" in item.senses for item in items[:at]) or next(filter(None, sorts), "") == "prey"
 
 
 def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
@@ -294,6 +300,8 @@ def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
     denied = denied or _no_food(before) or _by_none(before, keeper=group.keeper)
     if kind is Kind.SEALED and ("nomore" in frame.flags and (denied or _no_longer(frame))):
         return Kind.OPENED
+    if kind is Kind.PREMOLT and "nomore" in frame.flags:
+        return None
     if kind in {Kind.SEALED, Kind.OPENED, Kind.PREMOLT} and "still" in frame.flags and not denied:
         return Kind.CHECKED
     if kind is Kind.FED and not frame.inherited and _none_of_it(frame, at):
@@ -356,6 +364,11 @@ def _outcome(kinds: list[Kind], groups: list[Group]) -> Kind:
     if Kind.REFUSED in kinds:
         return Kind.REFUSED
     return Kind.FED
+
+
+def _only_waits(frame: Frame) -> bool:
+    """ "a ver si come Ink": whether an outcome is awaited of somebody named behind, and no meal told."""
+    return bool(frame.ref_at) and not frame.before and not (frame.meals or frame.loose or frame.inherited)
 
 
 def _several(kinds: list[Kind], groups: list[Group]) -> Verdict:

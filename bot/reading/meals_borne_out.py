@@ -10,6 +10,7 @@ from bot.reading.around_verbs import hers, words_before
 from bot.reading.clauses import START, TITLE
 from bot.reading.frames import Frame
 from bot.reading.items import Item
+from bot.reading.phrasings import word_set
 from bot.reading.removals import drags_out, lies_there
 
 
@@ -73,6 +74,7 @@ def _puts(frame: Frame, at: int) -> bool:
     """ "threw a locust in with Ink": the keeper does it; where she stands before the verb, who did what?"""
     before = words_before(frame, at)
     own = bool(before) and (before[-1].cat == "S" or "pron" in before[-1].senses)
+    own = own and not _to_her(frame, at)
     waste = (
         not frame.ref_at and not frame.flags & {"on", "with", "to"} and any(m.prekilled for m in frame.meals)
     )
@@ -81,6 +83,12 @@ def _puts(frame: Frame, at: int) -> bool:
 
 #: Words that stand for what she was given.
 _OF_IT: Final = frozenset({"it", "hers", "his", "its", "theirs"})
+
+
+def _to_her(frame: Frame, at: int) -> bool:
+    """ "a Ink y Mole les puse un grillo": a verb that has whom it is done to in its own words."""
+    words = frame.clause.items[at].text.split() if not frame.inherited else []
+    return len(words) > 1 and words[0] in word_set("whom_within_verbs")
 
 
 def _skips(frame: Frame, at: int) -> bool:

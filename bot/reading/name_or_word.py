@@ -23,6 +23,8 @@ _JOINTS: Final = frozenset({",", "+", "&", "/"})
 _ALL_OF_A_PLACE: Final = frozenset({"everyone", "all", "rest"})
 _BEHIND_A_PLACE: Final = frozenset({"did", "except", "but", "and", "all", "each"})
 _BEHIND_PLACES: Final = frozenset({"and", "verb", "did", "all", "but", "except"})
+#: Senses of the words behind a "to" that begins a sentence: "a todas les di agua".
+_TO_WHOM: Final = frozenset({"everyone", "all", "both", "rest", "the", "group", "pron", "rel"})
 
 
 def _kicks(item: Item | None) -> bool:
@@ -86,6 +88,10 @@ class Standing(ToldOfNames):
     def _letter(self) -> str:
         """A place's last letter alone ("fed A"): a capital, or after "on" and "all of"."""
         prev = self.prev
+        if self._leads_to_a_name():
+            return "word"
+        if self._stands_behind_article():
+            return "name"
         if self.item.upper and self._after({"the"}) and self.next is not None and "group" in self.next.senses:
             return "name"  # "all the B slings", "the C adults"
         if (
@@ -132,6 +138,19 @@ class Standing(ToldOfNames):
         return (
             len(before) == 2 and before[1].text == "." and len(before[0].text) == 1 and before[0].cat != "M"
         )
+
+    def _leads_to_a_name(self) -> bool:
+        """ "A Ink le di un grillo": a capital that only begins the sentence, of a word that says to whom."""
+        nxt, senses = self.next, self.item.alt.senses if self.item.alt is not None else {}
+        if "to" not in senses or not self._opens_clause() or nxt is None:
+            return False
+        return nxt.cat in "SU" or not _TO_WHOM.isdisjoint(nxt.senses)
+
+    def _stands_behind_article(self) -> bool:
+        """ "regué la C": a place's letter behind an article, with nothing behind that it could be of."""
+        nxt = self.next
+        ends = nxt is None or nxt.cat in "MD" or not _BEHIND_PLACES.isdisjoint(nxt.senses)
+        return self._after({"the"}) and ends and (self.item.upper or self.item.text not in {"a", "i"})
 
     def _all_of_it_act(self) -> bool:
         """ "everyone on a ate", "rest of a didnt": behind those of a place, and before what they did."""

@@ -11,6 +11,7 @@ from bot.reading.items import Item
 from bot.reading.names import EXACT
 from bot.reading.parse import Message
 from bot.reading.persons import giver_until, person_until
+from bot.reading.phrasings import word_set
 from bot.terms import Kind
 
 
@@ -31,10 +32,16 @@ def people(message: Message, frame: Frame) -> None:
         for cat in ("to", "from", "with"):
             if cat in item.senses or goes_to == cat or (cat == "from" and _at_a_market(items, place)):
                 words = _words_after(message, items, place + 1, of_a_shop=cat == "from")
-                if words and cat == "from":
+                if words and (cat == "from" or _of_a_seller(frame, item)):
                     frame.from_words = frame.from_words or words
                 elif words:
                     frame.to_words = frame.to_words or words
+
+
+def _of_a_seller(frame: Frame, lead: Item) -> bool:
+    """ "compré una a Marta": whom a newcomer was bought of, where the word before them could be of either."""
+    bought = any(verb.group.act == "buy" for _, item in frame.verbs for verb in item.senses.verbs)
+    return bought and lead.text in word_set("before_sellers") and not any(r.how in EXACT for r in frame.refs)
 
 
 def _somebody(message: Message, item: Item) -> str:
@@ -57,13 +64,18 @@ def somebody_elses(frame: Frame) -> None:
         theirs = owner.cat == "U" and owner.owns and animal.cat == "S"
         if theirs and animal.val.how not in EXACT and animal.val.how != "place":
             frame.flags.add("stranger")
+    bought = any(Kind.ACQUIRED in item.senses.kinds for _, item in frame.verbs)
+    for animal, of, owner in zip(items, items[1:], items[2:], strict=False) if not bought else ():
+        sort = animal.cat == "S" and animal.val.how not in EXACT and animal.val.how != "place"
+        if sort and of.text in word_set("before_owners") and owner.cat == "U":
+            frame.flags.add("stranger" if owner.upper else "hedge")  # "la pulchra de Marta mudó"
 
 
 def _giver(message: Message, frame: Frame) -> None:
     """Who stands before "sold me a sling", and before "took Ink for 25 euro"."""
     items = frame.clause.items
     at = next((n for n, i in enumerate(items) if "verb" in i.senses), 0)
-    person = giver_until(items, at) if items[at].text.split()[-1] in _TO_ME else 0
+    person = giver_until(items, at) if _to_me(items[at]) else 0
     if person:
         frame.from_words = frame.from_words or message.words(items[0].i, items[person - 1].j)
         return
@@ -75,7 +87,7 @@ def _giver(message: Message, frame: Frame) -> None:
     ):
         return
     words, verb = message.words(items[0].i, items[at - 1].j), items[at]
-    if verb.text.split()[-1] in _TO_ME:
+    if _to_me(verb):
         frame.from_words = frame.from_words or words
     elif _goes_to_them(frame, verb):
         frame.to_words = words
@@ -94,13 +106,16 @@ def _leads_to(item: Item) -> str:
 
 
 #: Senses of the words that may stand before a person or a place.
-_LEADS: Final = frozenset({"to", "from", "with", "on", "verb"})
+_LEADS: Final = frozenset({"to", "from", "with", "on", "of", "verb"})
 
 
 _LAST_WORDS: Final = frozenset({"to", "with", "by", "from"})
 
 
-_TO_ME: Final = frozenset({"me", "us"})
+def _to_me(verb: Item) -> bool:
+    """ "gave me", "me regaló": a verb with the keeper in its own words, to whom it was done."""
+    words = verb.text.split()
+    return not word_set("to_me").isdisjoint({words[0], words[-1]})
 
 
 def _goes_to_them(frame: Frame, verb: Item) -> bool:
@@ -115,11 +130,11 @@ def _goes_to_them(frame: Frame, verb: Item) -> bool:
 
 def _at_a_market(items: Sequence[Item], place: int) -> bool:
     """ "at the Dublin show", "by Tom": where or by whom it was got."""
-    if "on" not in items[place].senses:
+    if {"on", "of"}.isdisjoint(items[place].senses):
         return False
     if items[place].text == "by":
         return place + 1 < len(items) and items[place + 1].cat == "U"
-    return items[place].text in {"at", "in", "in the"} and any(
+    return items[place].text in word_set("at_a_place") and any(
         "market" in i.senses for i in items[place + 1 : place + 5]
     )
 
@@ -132,7 +147,8 @@ def _words_after(message: Message, items: Sequence[Item], place: int, *, of_a_sh
     while place < len(items) and (
         items[place].cat == "U" or (items[place].cat == "W" and not _stops(items[place]))
     ):
-        if taken and (items[place].text in _BUYERS or (of_a_shop and "with" in items[place].senses)):
+        senses = items[place].senses
+        if taken and (items[place].text in _BUYERS or (of_a_shop and ("with" in senses or "a" in senses))):
             break  # "at the fair of Hamm I bought one", "home from the show with a sling"
         taken.append(items[place])
         place += 1

@@ -32,7 +32,7 @@ def giver_until(items: Sequence[Item], verb: int) -> int:
 
 
 def _leads(item: Item) -> bool:
-    return item.text.split()[0] in _ARTICLES
+    return item.text.split()[0] in word_set("before_persons")
 
 
 def _with_where(items: Sequence[Item], end: int) -> int:
@@ -46,8 +46,7 @@ def _with_where(items: Sequence[Item], end: int) -> int:
     return end
 
 
-_ARTICLES: Final = frozenset({"a", "an", "my", "our", "the", "some", "this", "another"})
 _BEFORE_A_NAME: Final = frozenset(
-    {"in", "from", "at", "near", "of", "named", "called", "over in", "down in", "up in", "out in"}
+    {"in", "from", "at", "near", "of", "named", "called", "de", "over in", "down in", "up in", "out in"}
 )
 _ENDS: Final = frozenset({"to", "from", "and", "on", "verb", "for", "with", "but", "prey"})

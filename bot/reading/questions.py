@@ -34,7 +34,8 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     if not marked and _presents(message, sentence):
         return None
     items = since_somebody_acted(message, message.items([sentence]))
-    if not marked and any(_not_known_yet(item) or _read_otherwise(message, item) for item in items):
+    told = any(_not_known_yet(item) or _read_otherwise(message, item) for item in items)
+    if not marked and (told or _heads_lines(message, sentence, items)):
         return None
     names, days = _taken_by(items, "S", message), _taken_by(items, "D", message)
     asking = range(0) if first is None or first in names | days else asking_at(message, first)
@@ -97,6 +98,14 @@ def _presents(message: Message, sentence: range) -> bool:
     spoken = (n for n in sentence if message.tokens[n].kind != "mark")
     found = message.phrases.get(next(spoken, sentence.start))
     return found is not None and any(s.group.act == "presents" for s in found[1])
+
+
+def _heads_lines(message: Message, sentence: range, items: Sequence[Item]) -> bool:
+    """ "Ronda de hoy", and below it who ate: an occasion over lines of an account."""
+    behind = [n for n in range(sentence.start, len(message.tokens)) if message.tokens[n].text == "\n"]
+    below = bool(behind) and behind[0] <= sentence.stop and behind[0] + 1 < len(message.tokens)
+    said = [i for i in items if i.cat not in "MD" and "of" not in i.senses]
+    return below and bool(said) and all("occasion" in i.senses for i in said)
 
 
 def _not_known_yet(item: Item) -> bool:
@@ -254,7 +263,8 @@ def _heads_an_account(first: int | None, items: Sequence[Item]) -> bool:
         return False
     verbs = (s.group for i in items if i.i > mark.i for s in i.senses.values())
     acts = any(group.is_ == "verb" and not (group.base or group.noun) for group in verbs)
-    return acts and any("prey" in i.senses or i.cat == "A" for i in items)
+    named = mark.text == ":" and any("occasion" in i.senses for i in items)
+    return acts and (named or any("prey" in i.senses or i.cat == "A" for i in items))
 
 
 #: Marks that part a heading from what it heads.

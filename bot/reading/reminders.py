@@ -14,6 +14,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.model import About, Ask, Reading, ReadingKind, Reminder
 from bot.reading.order_parts import about_day, animals, asked, named_in, order_items, which
 from bot.reading.parse import Message
+from bot.reading.phrasings import word_set
 from bot.reading.recurrences import counts_from_done, repeats_in
 from bot.reading.scan import Words
 from bot.terms import Kind
@@ -283,7 +284,7 @@ def _made(
 
 
 _ENDS: Final = re.compile(
-    r"^[\s,:;.\-–]*(?:(?:and|to|that|about)(?:\s+|$))?|[\s,:;.!\-–]+$|\s+(?:pls|please|thanks|ta)[.!]*$",
+    rf"^[\s,:;.\-–]*(?:(?:{'|'.join(sorted(word_set('before_work')))})(?:\s+|$))?|[\s,:;.!\-–]+$|\s+(?:pls|please|thanks|ta)[.!]*$",
     re.IGNORECASE,
 )
 

@@ -83,7 +83,8 @@ def eggs_counted(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         about, number, what = items[at : at + 3]
         noun = what.senses.get("noun")
         eggs = noun is not None and noun.group.part == "eggs"
-        if about.text in ABOUT and number.cat == "N" and eggs and number.val.value is not None:
+        said = about.text in ABOUT or "some" in about.senses
+        if said and number.cat == "N" and eggs and number.val.value is not None:
             exact = Item("N", number.i, number.j, number.text, val=replace(number.val, approx=False))
             out[at : at + 2] = [exact]
     return out

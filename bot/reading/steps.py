@@ -30,6 +30,7 @@ from bot.reading.corrections import WELL, corrected
 from bot.reading.days_before_verb import behind_the_verb
 from bot.reading.days_of_meals import so_many_again
 from bot.reading.descriptions import BEGIN
+from bot.reading.each_to_whom import each_to_whom
 from bot.reading.excepted_numbers import ORDERED, told_by_number
 from bot.reading.exceptions import EXCEPTING, excepted
 from bot.reading.exceptions_apart import beside_their_group
@@ -38,6 +39,7 @@ from bot.reading.groups import grouped, neither_of_two
 from bot.reading.items import Item, Ref
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.once_thought import once_thought
+from bot.reading.one_of_them import one_of_them
 from bot.reading.others import TOLD_BY, told_apart
 from bot.reading.places_said import places_cut_short, some_on_a_place
 from bot.reading.refs import in_other_words, settle_names
@@ -70,6 +72,8 @@ from bot.reading.rows import ROW_WORDS, numbered, ranges
 from bot.reading.said_anew import said_anew
 from bot.reading.slips import mended
 from bot.reading.tallies import came_in, tallied
+from bot.reading.told_by_size import told_by_size
+from bot.reading.yes_or_if import same_or_perhaps, yes_or_if
 
 
 class _Step(NamedTuple):
@@ -281,7 +285,7 @@ _OF_NAMES: Final = (
     _Step(bodies_found, BODIES),
     _Step(thought_dead, THOUGHT),
     _Step(so_many_again, frozenset({"D"})),
-    _Step(eggs_counted, ABOUT),
+    _Step(eggs_counted, ABOUT | {"some"}),
     _Step(or_more, frozenset({PLUS})),
     _Step(_thought_of_first, THINKS | {"future"}),
     _Step(_done_to_a_thing, frozenset({"did"})),
@@ -304,6 +308,10 @@ _OF_GROUPS: Final = (
     _Step(ranges, ROW_WORDS),
     _Step(a_lot_in_its_home, frozenset({"everyone"})),
     _Step(of_so_many, OF),
+    _Step(yes_or_if, frozenset({"yes"})),
+    _Step(same_or_perhaps, frozenset({"same"})),
+    _Step(each_to_whom, frozenset({"to"})),
+    _Step(one_of_them, frozenset({"a"})),
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),
     _Step(only_these, OF),
     _Step(called_all_alike, CALLED),
@@ -315,6 +323,7 @@ _OF_GROUPS: Final = (
     _Step(excepted, EXCEPTING),
     _Step(beside_their_group, EXCEPTING),
     _Step(corrected, frozenset({"fix", "no"}) | WELL),
+    _Step(told_by_size, frozenset({"trait"})),
     _Step(told_apart, TOLD_BY),
     _Step(behind_the_verb, frozenset({"D"})),
 )

@@ -15,6 +15,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.meal_words import MealWords
 from bot.reading.meals import TWO, Meal
 from bot.reading.model import FEEDING
+from bot.reading.phrasings import word_set
 from bot.reading.words import Sense
 from bot.terms import Kind
 
@@ -109,8 +110,21 @@ class _Builder(MealWords):
             self.frame.other_days.append((whose, item.val))
             return
         self.frame.days.append(item.val)
-        if item.text.endswith("'s") and nxt is not None and "prey" in nxt.senses:
+        given_then = item.text.endswith("'s") and nxt is not None and "prey" in nxt.senses
+        if given_then or self._day_of_the_prey(place, item):
             self.frame.flags.add("loose day")  # "gave Ink yesterday's roach": of that day, or eaten on it?
+
+    def _day_of_the_prey(self, place: int, item: Item) -> bool:
+        """ "comió el grillo de ayer", "el grillo que le puse ayer": a day that tells which feeder it was."""
+        before = self.frame.clause.items[max(0, place - 4) : place]
+        kinds = [n for n, i in enumerate(before) if "prey" in i.senses]
+        behind = before[kinds[-1] + 1 :] if kinds else []
+        if not kinds or any(i.cat == "S" for i in behind):
+            return False
+        of_it = item.text.split()[0] in word_set("before_owners") and not behind
+        of_it = of_it or (len(behind) == 1 and behind[0].text in word_set("before_owners"))
+        put_then = bool(behind) and "rel" in behind[0].senses and any(i.senses.verbs for i in behind)
+        return of_it or put_then
 
     def _take_p(self, place: int, item: Item) -> None:
         before = {i.text for i in self.frame.clause.items[max(0, place - 2) : place]}

@@ -73,7 +73,7 @@ FLOORS = {
     "en/crossbill": (71.0, 5.5),
     "en/whinchat": (65.0, 3.0),
     "de/morgen": (46.0, 6.0),
-    "es/manana": (38.0, 6.0),
+    "es/manana": (90.7, 0.0),
     "en/wren": (98.7, 0.0),
     "en/martin": (100.0, 0.0),
     "en/curlew": (98.1, 0.0),
@@ -85,8 +85,8 @@ FLOORS = {
     "de/regal": (100.0, 0.0),
     "de/abend": (100.0, 0.0),
     "de/geschwister": (98.9, 0.0),
-    "es/tarde": (98.0, 0.0),
-    "es/hermanas": (97.4, 0.0),
+    "es/tarde": (100.0, 0.0),
+    "es/hermanas": (100.0, 0.0),
     "es/estante": (100.0, 0.0),
 }
 

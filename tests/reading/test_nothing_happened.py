@@ -1,4 +1,4 @@
-"""What did not happen: denied, planned, wished, asked or only thought of, in many words and three languages."""
+"""What did not happen: denied, planned, wished, asked or only thought of, in three languages."""
 
 from __future__ import annotations
 

@@ -1,0 +1,38 @@
+"""Words of two meanings: "si" is "yes" and "if" with no accent, "igual" is "the same" and "perhaps". Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.reading.items import Item
+from bot.reading.names import ShelfNames
+from bot.reading.normalise import without_accents
+from bot.reading.words import Senses
+
+
+def yes_or_if(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """The items with such a word read as "yes" at a clause's end behind an animal, and elsewhere as "if"."""
+    out = list(items)
+    for at, item in enumerate(items):
+        if item.cat != "W" or not {"yes", "cond"} <= item.senses.keys():
+            continue
+        ends = at + 1 == len(items) or items[at + 1].cat == "M" or "and" in items[at + 1].senses
+        behind_her = at > 0 and (items[at - 1].cat in "SX" or "prey" in items[at - 1].senses)
+        accented = item.text != without_accents(item.text)  # "sí comió"
+        left = "cond" if accented or (ends and behind_her) else "yes"
+        kept = Senses([sense for cat, sense in item.senses.items() if cat != left])
+        out[at] = Item("W", item.i, item.j, item.text, senses=kept)
+    return out
+
+
+def same_or_perhaps(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """The items with such a word read as "perhaps" before what may have happened, and else as "the same"."""
+    out = list(items)
+    for at, item in enumerate(items):
+        if item.cat != "W" or not {"same", "hedge"} <= item.senses.keys():
+            continue
+        doubts = at + 1 < len(items) and not {"verb", "neg", "did"}.isdisjoint(items[at + 1].senses)
+        left = "same" if doubts else "hedge"
+        kept = Senses([sense for cat, sense in item.senses.items() if cat != left])
+        out[at] = Item("W", item.i, item.j, item.text, senses=kept)
+    return out
