@@ -284,6 +284,11 @@ def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
         return Kind.CHECKED
     if kind is Kind.FED and not frame.inherited and _none_of_it(frame, at):
         return None if group.keeper else Kind.REFUSED
+    if kind is Kind.FED and frame.inherited and frame.meals and _denied_there(frame):
+        if not (group.keeper or group.act in _GIVEN):
+            return Kind.REFUSED
+        if "elided" in frame.flags:
+            return None  # "Ink gefüttert, Sunny ihre Grille nicht"
     if kind is Kind.FED and "none served" in frame.flags and not (frame.meals or denied):
         return None  # "fed Ink no crickets"
     if not denied:
@@ -297,6 +302,15 @@ def _polar(frame: Frame, group: Group, at: int) -> Kind | None:
         gets = own == "get" or group.act == "get"  # "didn't get any", "hat keins bekommen"
         return None if gets and "declined" not in frame.flags else Kind.REFUSED
     return None
+
+
+def _denied_there(frame: Frame) -> bool:
+    """ "Ink ate a roach, Anvil not her cricket": a denial beside a meal, of the verb told before."""
+    return any("neg" in i.senses and {"fill", "none_of"}.isdisjoint(i.senses) for i in frame.clause.items)
+
+
+#: What an animal is given, and may have eaten or not.
+_GIVEN: Final = frozenset({"get", "give"})
 
 
 def _since_so_i(before: Sequence[Item]) -> Sequence[Item]:
