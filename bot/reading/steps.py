@@ -36,6 +36,7 @@ from bot.reading.groups import grouped, neither_of_two
 from bot.reading.items import Item, Ref
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.once_thought import once_thought
+from bot.reading.ones_eaten import ONE, ones_counted
 from bot.reading.others import TOLD_BY, told_apart
 from bot.reading.places_said import places_cut_short, some_on_a_place
 from bot.reading.refs import in_other_words, settle_names
@@ -239,6 +240,7 @@ _OF_GROUPS: Final = (
     _Step(ranges, ROW_WORDS),
     _Step(a_lot_in_its_home, frozenset({"everyone"})),
     _Step(of_so_many, OF),
+    _Step(ones_counted, ONE),
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),
     _Step(only_these, OF),
     _Step(called_all_alike, CALLED),
