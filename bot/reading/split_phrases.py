@@ -73,7 +73,7 @@ def _end_of(items: Sequence[Item], place: int, words: Sequence[str], keys: Seque
 def _may_be_within(items: Sequence[Item], phrase: SplitPhrase) -> bool:
     """Whether it may be what a phrase is put around: an exception takes out animals, and nothing else.
 
-    What was left is no animal: "wollte Mole nicht" is the keeper's. Nor is what did harm: "von Mole gefressen".
+    What was left is no animal, nor what did harm: "wollte Mole nicht" is the keeper's.
     """
     if phrase.sense.group.kind is Kind.REFUSED or phrase.sense.cat == "danger":
         return all(i.cat != "S" for i in items)
