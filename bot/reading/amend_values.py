@@ -105,7 +105,7 @@ def _affirmed(message: Message, items: Sequence[Item], rest: range) -> list[Item
     return [
         item
         for place, item in enumerate(items)
-        if place not in gone and not (place + 1 in gone and item.text in {"not", *_INSTEAD_OF})
+        if place not in gone and not (place + 1 in gone and (item.text == "not" or _is_instead(item)))
     ]
 
 
@@ -162,7 +162,12 @@ def denied(items: Sequence[Item], place: int, *, opens: bool) -> bool:
 
 
 def _denies(item: Item) -> bool:
-    return item.text in _INSTEAD_OF or ("neg" in item.senses and "verb" not in item.senses)
+    return _is_instead(item) or ("neg" in item.senses and "verb" not in item.senses)
+
+
+def _is_instead(item: Item) -> bool:
+    """ "instead of", "statt"."""
+    return item.text in _INSTEAD_OF or any(s.group.act == "instead" for s in item.senses.values())
 
 
 #: "3 instead of 2": what was wrong stands behind it, as behind a "not".

@@ -10,6 +10,7 @@ from bot.reading.around_verbs import alone, hers, words_before
 from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
 from bot.reading.meals_borne_out import MEALS
+from bot.reading.sexes_said import called_dearly
 
 
 def _opens(frame: Frame, at: int) -> bool:
@@ -375,7 +376,7 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
         bool(f.refs) and "box" in f.nouns and any(a.dimension == "volume" for _, a in f.amounts)
     ),
     "remove": lambda f, at: "waste" in f.nouns,
-    "sex": lambda f, at: any(g.group.sex for g in f.groups) or _shows_sex(f),
+    "sex": lambda f, at: (any(g.group.sex for g in f.groups) and not called_dearly(f)) or _shows_sex(f),
     "buy": _buys,
     "arrive": _arrives,
     "new": _buys,

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import replace
-from decimal import Decimal
 from typing import Final
 
+from bot.reading.figures_put_right import IN_UNITS, decimal, in_that_unit
 from bot.reading.items import Item, Ref
 from bot.reading.marks import HARD
 from bot.reading.names import ShelfNames
@@ -62,8 +61,8 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
         return False
     if items[new].cat == "S":
         return marked and before.cat == "S"
-    if _amount(before) and _number(items[new]):  # "15 cm, no 16"
-        return before.val.dimension in _IN_UNITS and _ends_there(items, new)
+    if _amount(before) and (_number(items[new]) or decimal(items[new])):  # "15 cm, no 16"
+        return before.val.dimension in IN_UNITS and _ends_there(items, new)
     if _prey(before) and _number(items[new]):  # "3 crickets, no, 2"
         return marked and len(out) > 1 and any(_number(i) for i in out[-6:])
     if _prey(before):  # "2 crickets, no roach" had none
@@ -223,8 +222,8 @@ def _replaced(out: list[Item], items: Sequence[Item], at: int) -> int | None:
     new = items[at]
     if new.cat == "S":
         return _replaced_prey_of(out, items, at) or _replaced_animals(out, items, at)
-    if _number(new):
-        new = _in_that_unit(new, out)
+    if _number(new) or decimal(new):
+        new = in_that_unit(new, out)
     for sort in (_number, _day, _amount, _prey, _verb):
         if sort(new):
             same = _amount_or_figure if sort is _amount else sort
@@ -245,28 +244,6 @@ def _replaced(out: list[Item], items: Sequence[Item], at: int) -> int | None:
     if "a" in new.senses and at + 1 < len(items) and _prey(items[at + 1]):
         return _replaced(out, items, at + 1)
     return None
-
-
-def _in_that_unit(new: Item, out: Sequence[Item]) -> Item:
-    """ "at 15 cm, no, 16": the number that takes the place of a length or weight is in its unit."""
-    old = next((i for i in reversed(out) if _number(i) or _amount(i) or i.text == "\n"), None)
-    if old is None or not _amount(old) or old.val.dimension not in _IN_UNITS or new.val.value is None:
-        return new
-    said = _FIGURE_SAID.match(old.text)
-    if said is None or new.val.doubt or old.val.doubt or old.val.high is not None:
-        return new
-    figure = Decimal(said[0].replace(",", "."))
-    if not figure or not _NEAR[0] < new.val.value / figure < _NEAR[1]:
-        return new
-    value = old.val.value * Decimal(new.val.value) / figure
-    return Item("A", new.i, new.j, new.text, val=replace(old.val, value=value))
-
-
-#: What is measured in units of which so many are so much; degrees are not.
-_IN_UNITS: Final = frozenset({"length", "weight", "volume", "humidity"})
-_FIGURE_SAID: Final = re.compile(r"\d{1,5}(?:[.,]\d{1,3})?")
-#: How far a value may be from the one that it takes the place of.
-_NEAR: Final = (Decimal("0.4"), Decimal("2.5"))
 
 
 def _replaced_prey_of(out: list[Item], items: Sequence[Item], at: int) -> int | None:

@@ -44,6 +44,18 @@ def denies_alone(frame: Frame) -> bool:
     return "elided" in frame.flags and _says_no_more(frame)
 
 
+def not_given(frame: Frame, told: Frame) -> bool:
+    """ "Ink gefüttert, Sunny nicht": a denial that stands for the very verb told, which is the keeper's."""
+    denials = (i.senses["elided"].group for i in frame.clause.items if "elided" in i.senses)
+    verbs = [verb.group for _, item in told.verbs for verb in item.senses.verbs]
+    given = bool(verbs) and all(group.keeper or group.act in _HANDED for group in verbs)
+    return given and any(group.act == "that verb" for group in denials)
+
+
+#: What an animal is given: "Ink got a roach".
+_HANDED: Final = frozenset({"get", "give"})
+
+
 def she_didnt(frame: Frame) -> bool:
     """ "…, he didn't": one of those just told of, whom only a pronoun tells."""
     one = any(not sense.group.plural and sense.group.sex is not None for sense in frame.prons)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Final
 
 from bot.reading.items import Item, Ref
@@ -75,6 +76,8 @@ def _figure(item: Item) -> tuple[int, bool] | None:
         return _ORDINALS.index(last) + 1, True
     if text == "last":
         return _LAST, True
+    if item.cat == "N" and item.val.ordinal:
+        return int(item.val.value), True
     match = _FIGURES.fullmatch(text) if item.cat in "DNU" else None
     return (int(match[1]), not text.isdecimal()) if match else None
 
@@ -103,6 +106,7 @@ def told_by_number(items: list[Item], names: ShelfNames) -> list[Item]:
 
     It opens a clause, what it did follows, and the group that it is one of was named just before.
     """
+    items = _with_points(items)
     out: list[Item] = []
     at = 0
     while at < len(items):
@@ -120,6 +124,23 @@ def told_by_number(items: list[Item], names: ShelfNames) -> list[Item]:
             )
         out.append(Item("S", items[at].i, items[end - 1].j, words, val=one))
         at = end
+    return out
+
+
+def _with_points(items: list[Item]) -> list[Item]:
+    """ "die 2. wollte nicht": a number with a point is one in an order, where what she did follows."""
+    out: list[Item] = []
+    for at, item in enumerate(items):
+        before, behind = items[at - 1 : at], items[at + 1 : at + 2]
+        number = out[-1] if len(out) > 1 and out[-1].cat == "N" else None
+        goes_on = bool(behind) and not behind[0].upper and tells(behind[0])
+        if number is None or item.text != "." or before != [number] or not goes_on:
+            out.append(item)
+        elif "the" in out[-2].senses and number.text.isdecimal():
+            span = replace(number.val, ordinal=True)
+            out[-1] = Item("N", number.i, item.j, number.text, val=span)
+        else:
+            out.append(item)
     return out
 
 

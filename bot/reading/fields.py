@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from decimal import Decimal
 from typing import Any, Final
@@ -228,9 +229,18 @@ def _bought(frame: Frame, groups: list[Group], filled: Filled) -> None:
 
 
 def _number_of(ref: Ref) -> int | None:
-    """ "2x B. hamorii slings": the number that a description of animals begins with."""
+    """ "2x B. hamorii slings": the number that a description of animals begins with.
+
+    The trade counts males before the point, females behind it: "0.1 B. hamorii" is one.
+    """
+    by_sex = _BY_SEX.match(ref.words)
+    if by_sex is not None:
+        return sum(map(int, by_sex.groups())) or None
     said = find_numbers(Words(ref.words)) if ref.how not in EXACT else []
     return said[0].value if said and said[0].start == 0 and not said[0].doubt else None
+
+
+_BY_SEX: Final = re.compile(r"(\d)[.,](\d)\s")
 
 
 def _left(frame: Frame, groups: list[Group], filled: Filled) -> None:

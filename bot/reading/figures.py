@@ -89,7 +89,9 @@ def _of_one(frame: Frame, ref: Ref, amount: tuple[int, Any]) -> Frame:
 
 def headed_by_measure(heading: Frame, frame: Frame) -> None:
     """ "weights today: Ink 19.4, Mole 15.1": what the first figure below it measures; the rest go on."""
-    if heading.clause.titled and heading.idle and frame.ref_at and not (frame.verbs or frame.meals):
+    says_more = heading.refs or heading.meals or heading.loose or heading.amounts
+    heads = heading.idle or (kinds(heading) == {Kind.MEASURED} and not says_more)  # "weighed: Ink 19.4, …"
+    if heading.clause.titled and heads and frame.ref_at and not (frame.verbs or frame.meals):
         frame.flags |= heading.flags & MEASURES
         count_figures(frame)
 

@@ -23,6 +23,7 @@ from bot.reading.elliptic import (
     denies_alone,
     does_likewise,
     given_on,
+    not_given,
     on_her_own_day,
     only_no,
     took,
@@ -256,7 +257,8 @@ class NamedClauses(Loom):
             of_that_prey(frame, before.meals[0])  # "Ink had a roach and then Sunny had one too"
             named_again(frame, before.meals[0])
         if before is not None and (denies_alone(frame) or only_no(frame)) and took(before):
-            frame.flags.add("declined")  # "Dottie took a cricket. Dot didn't"
+            # "Dottie took a cricket. Dot didn't"
+            frame.flags.add("undone" if not_given(frame, before) else "declined")
         if before is not None and given_on(frame, before):
             frame.meals, frame.verbs = frame.meals or list(before.meals), []
             frame.flags.add("took")

@@ -31,7 +31,7 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
         if state is not None and not _leaves_in_peace(message, part):
             return part, _hold(message, part, state)
     at = message.cue_at("remind")
-    if at is not None and not _asks_which_day(message, at):
+    if at is not None and not (_asks_which_day(message, at) or _only_recalls(message, at)):
         again = _asked_again(message, at)
         if again is not None:
             return again
@@ -62,6 +62,12 @@ def _asks_which_day(message: Message, at: int) -> bool:
         and behind[1:2] in (["what"], ["which"])
         and behind[2:3] in _DAYS
     )
+
+
+def _only_recalls(message: Message, at: int) -> bool:
+    """ "kann mich nicht erinnern": within words of doubt, nothing is asked for."""
+    begun = (message.phrases[n] for n in range(at) if n in message.phrases)
+    return any(end > at and any(sense.cat == "hedge" for sense in senses) for end, senses in begun)
 
 
 _DAYS: Final = (["day"], ["date"], ["days"], ["dates"], ["weekday"])

@@ -28,7 +28,7 @@ def people(message: Message, frame: Frame) -> None:
             frame.to_words = frame.to_words or _somebody(message, items[place + 1])
         if _LEADS.isdisjoint(item.senses):
             continue
-        goes_to = "verb" in item.senses and _leads_to(item)
+        goes_to = "verb" in item.senses and _leads_to(message, item)
         for cat in ("to", "from", "with"):
             if cat in item.senses or goes_to == cat or (cat == "from" and _at_a_market(items, place)):
                 words = _words_after(message, items, place + 1, of_a_shop=cat == "from")
@@ -94,10 +94,11 @@ def _giver(message: Message, frame: Frame) -> None:
         frame.flags.add("goes to them")
 
 
-def _leads_to(item: Item) -> str:
+def _leads_to(message: Message, item: Item) -> str:
     """ "has gone to", "home from", "bought by": how a verb's own last word leads to a person, if it does."""
     last = item.text.rpartition(" ")[2]
-    if last not in _LAST_WORDS:
+    senses = {sense.cat for sense in message.senses(item.j - 1)} if item.j > item.i + 1 else set()
+    if last not in _LAST_WORDS and senses.isdisjoint({"to", "with"}):
         return ""
     kinds = {s.group.kind for s in item.senses.values()}
     if last == "from":

@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from functools import cache
 from itertools import chain
 from typing import Any, Final
 
@@ -14,7 +15,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.model import About, Ask, Reading, ReadingKind, Reminder
 from bot.reading.order_parts import about_day, animals, asked, named_in, order_items, which
 from bot.reading.parse import Message
-from bot.reading.phrasings import word_set
+from bot.reading.phrasings import own_data, word_set
 from bot.reading.recurrences import counts_from_done, repeats_in
 from bot.reading.scan import Words
 from bot.terms import Kind
@@ -205,7 +206,7 @@ def _those_told_of(message: Message, items: Sequence[Item], part: range, cue: in
 
 #: Small words beside the work that a reminder is about: "please", "to feed again".
 _BESIDE_WORK: Final = frozenset({"fill", "to", "future", "a", "some"})
-_WORK_ON_HER: Final = frozenset({Kind.FED, Kind.OFFERED, Kind.WATERED, Kind.CHECKED})
+_WORK_ON_HER: Final = frozenset({Kind.FED, Kind.OFFERED, Kind.WATERED, Kind.CHECKED, Kind.SAC})
 #: What she is to have: "offer food", "feed a roach".
 _GIVEN: Final = frozenset({"prey", "size", "noun"})
 
@@ -266,7 +267,7 @@ def _made(
     spans += [
         (message.tokens[i.i].start - base, message.tokens[i.j - 1].end - base) for i in items if i.cat in "DP"
     ]
-    what = _without(message.words(part.start, part.stop), spans)
+    what = _work_alone(_without(message.words(part.start, part.stop), spans), message.settings.language)
     refs = refs if what else animals(message, items, part, always=True)  # "pause Ink, remind me on Friday"
     tags = message.names.in_order(t for r in refs for t in r.tags)
     return Reminder(
@@ -287,6 +288,25 @@ _ENDS: Final = re.compile(
     rf"^[\s,:;.\-–]*(?:(?:{'|'.join(sorted(word_set('before_work')))})(?:\s+|$))?|[\s,:;.!\-–]+$|\s+(?:pls|please|thanks|ta)[.!]*$",
     re.IGNORECASE,
 )
+
+
+def _work_alone(what: str, language: str) -> str:
+    """ "kannst du mich ans Sprühen": the work without the words that only lead to it or stand behind it."""
+    around = _around_work(language)
+    last = None
+    while around is not None and last != what:
+        last, what = what, around.sub("", what)
+    return what
+
+
+@cache
+def _around_work(language: str) -> re.Pattern[str] | None:
+    """The words of a language around the work that one is to be reminded of, if it has any."""
+    said = own_data(language).get("around_a_reminder")
+    if said is None:
+        return None
+    before, behind = ("|".join(sorted(map(re.escape, said[key]), key=len, reverse=True)) for key in said)
+    return re.compile(rf"^(?:{before})\s+(?=\S)|(?<=\S)\s+(?:{behind})$|^[\s,:;]+|[\s,:;]+$", re.IGNORECASE)
 
 
 def _without(words: str, spans: Sequence[tuple[int, int]]) -> str:

@@ -264,7 +264,7 @@ def _row_begun(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item,
     """ "GBB 1-3 ate", "GBB 1 to 3 ate": the first by its name, and the number of the last."""
     *row, low = items[at].text.split()
     numbers = names.numbered.get(tuple(row)) if low.isdecimal() and items[at].val.how in EXACT else None
-    size = 3 if at + 2 < len(items) and items[at + 1].text in _TO else 2
+    size = 3 if at + 2 < len(items) and _goes_through(items[at + 1]) else 2
     last = items[at + size - 1] if numbers and at + size <= len(items) else None
     dashed = size > len(("GBB 1", "3")) or (last is not None and last.i > items[at].j)
     if numbers is None or last is None or not dashed or last.cat not in "NU" or last.text not in numbers:
@@ -304,6 +304,11 @@ _FROM_TO: Final = re.compile(r"(\d{1,4}) ?(?:to|thru|through|-|–) ?(\d{1,4})")
 
 def _spans(item: Item) -> bool:
     return (item.cat == "M" and item.text in "-–") or "to" in item.senses or item.text in _THROUGH
+
+
+def _goes_through(item: Item) -> bool:
+    """ "GBB 1 to 3": a word that leads to the last of a row."""
+    return item.text in _TO or ("to" in item.senses and item.senses["to"].group.act == "through")
 
 
 _THROUGH: Final = frozenset({"thru", "through"})

@@ -43,10 +43,10 @@ def _came_upon(frame: Frame) -> bool:
 def _sac_on_her(frame: Frame) -> bool:
     """ "sac on Anvil!", "a sac on Anvil": with nothing more; no "sac on Anvil's birthday"."""
     said = [i for i in frame.clause.items if i.cat not in "DM" and not {"fill", "a"} & i.senses.keys()]
-    last = said[-1] if said else None
-    return (
-        len(said) == 3 and "on" in said[1].senses and last is not None and last.cat == "S" and not last.owns
-    )
+    if len(said) != len(("sac", "on", "Anvil")) or frame.flags & {"still", "neg", "no", "hedge"}:
+        return False
+    on = "on" in said[1].senses and "of" not in said[1].senses  # not "Kokon von Anvil"
+    return on and said[-1].cat == "S" and not said[-1].owns
 
 
 #: What a verb beside the noun says of a sac, the surest first.

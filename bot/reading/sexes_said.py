@@ -14,7 +14,18 @@ from bot.terms import Kind
 def praises(frame: Frame) -> bool:
     """ "is a brave girl", "is a big boy": what she is like, and no word on what sex she is."""
     items = frame.clause.items
-    return any(item.text in _GIRLS and _praised(items, at) for at, item in enumerate(items))
+    girls = (at for at, item in enumerate(items) if item.text in _GIRLS or _is_dear(item))
+    return any(_praised(items, at) for at in girls)
+
+
+def called_dearly(frame: Frame) -> bool:
+    """ "ist ein gieriges Mädchen": a word of endearment, with what she is like."""
+    return any(map(_is_dear, frame.clause.items)) and praises(frame)
+
+
+def _is_dear(item: Item) -> bool:
+    """Whether a word calls an animal by what it is like as often as by its sex: "Mädchen"."""
+    return "group" in item.senses and item.senses["group"].group.act == "dear"
 
 
 def _praised(items: Sequence[Item], at: int) -> bool:
@@ -24,7 +35,8 @@ def _praised(items: Sequence[Item], at: int) -> bool:
         like = like or items[place].text not in _SURE
         place -= 1
     little = place >= 0 and items[place].text == "a little"
-    return little or (like and place >= 0 and "a" in items[place].senses)
+    a_one = place >= 0 and ("a" in items[place].senses or "sex" in items[place].senses.acts)
+    return little or (like and a_one)
 
 
 def _likes(item: Item) -> bool:

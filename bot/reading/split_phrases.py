@@ -21,9 +21,8 @@ def drawn_together(items: list[Item], keys: Sequence[str], lexicon: Lexicon) -> 
     out = list(items)
     at = 0
     while at < len(out):
-        opener = out[at]
-        begun = lexicon.split.get(keys[opener.i], ()) if opener.j == opener.i + 1 else ()
-        found = _closed(out, at, begun, keys) if begun and opener.cat in "WU" else None
+        begun = lexicon.split.get(keys[out[at].i], ()) if out[at].cat in "WU" else ()
+        found = _closed(out, at, begun, keys) if begun else None
         if found is not None:
             first, end, phrase = found
             out[at:end] = _as_one(out[at:end], first - at, phrase, lexicon)
@@ -34,8 +33,9 @@ def drawn_together(items: list[Item], keys: Sequence[str], lexicon: Lexicon) -> 
 
 def _as_one(part: Sequence[Item], second: int, phrase: SplitPhrase, lexicon: Lexicon) -> list[Item]:
     """A phrase and what it is put around: an exception before whom it takes out, what happened behind."""
-    first, last, within = part[0], part[-1], list(part[1:second])
-    words = " ".join((first.text, *phrase.closes))
+    first, last = part[0], part[-1]
+    within = [item for item in part[:second] if item.i >= first.i + len(phrase.opens)]
+    words = " ".join((*phrase.opens, *phrase.closes))
     senses = lexicon.account.meaning((phrase.sense,))
     if phrase.sense.cat == "except":
         return [Item("W", first.i, first.j, words, senses=senses), *within]
@@ -46,12 +46,17 @@ def _closed(
     items: Sequence[Item], at: int, begun: Sequence[SplitPhrase], keys: Sequence[str]
 ) -> tuple[int, int, SplitPhrase] | None:
     """Where the second part stands of one of the phrases begun at an item, the longest of them."""
-    for place in range(at + 1, len(items)):
-        for phrase in begun:
-            end = _end_of(items, place, phrase.closes, keys)
-            if end is not None and _may_be_within(items[at + 1 : place], phrase):
+    behind = [(phrase, _end_of(items, at, phrase.opens, keys)) for phrase in begun]
+    opened = [(phrase, opens) for phrase, opens in behind if opens is not None]
+    if not opened:
+        return None
+    shortest = min(opens for _, opens in opened)
+    for place in range(shortest, len(items)):
+        for phrase, opens in opened:
+            end = _end_of(items, place, phrase.closes, keys) if place >= opens else None
+            if end is not None and _may_be_within(items[opens:place], phrase):
                 return place, end, phrase
-        if not _light(items[place]):
+        if place >= max(opens for _, opens in opened) and not _light(items[place]):
             return None
     return None
 
@@ -68,9 +73,9 @@ def _end_of(items: Sequence[Item], place: int, words: Sequence[str], keys: Seque
 def _may_be_within(items: Sequence[Item], phrase: SplitPhrase) -> bool:
     """Whether it may be what a phrase is put around: an exception takes out animals, and nothing else.
 
-    What was left is no animal: "wollte Mole nicht" is the keeper's.
+    What was left is no animal, nor what did harm: "wollte Mole nicht" is the keeper's.
     """
-    if phrase.sense.group.kind is Kind.REFUSED:
+    if phrase.sense.group.kind is Kind.REFUSED or phrase.sense.cat == "danger":
         return all(i.cat != "S" for i in items)
     if phrase.sense.cat != "except":
         return True
@@ -80,8 +85,8 @@ def _may_be_within(items: Sequence[Item], phrase: SplitPhrase) -> bool:
 
 
 def _light(item: Item) -> bool:
-    """Whether an item may stand within: whom and what it is about, when, and small words."""
-    if item.cat in "SND":
+    """Whether an item may stand within: whom and what it is about, how much, when, and small words."""
+    if item.cat in "SNDA":
         return True
     return item.cat == "W" and not item.senses.verbs and not _WITHIN.isdisjoint(item.senses)
 

@@ -40,6 +40,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.once_thought import once_thought
 from bot.reading.one_of_them import one_of_them
+from bot.reading.ones_eaten import ONE, ones_counted
 from bot.reading.others import TOLD_BY, told_apart
 from bot.reading.places_said import places_cut_short, some_on_a_place
 from bot.reading.refs import in_other_words, settle_names
@@ -312,6 +313,7 @@ _OF_GROUPS: Final = (
     _Step(same_or_perhaps, frozenset({"same"})),
     _Step(each_to_whom, frozenset({"to"})),
     _Step(one_of_them, frozenset({"a"})),
+    _Step(ones_counted, ONE),
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),
     _Step(only_these, OF),
     _Step(called_all_alike, CALLED),

@@ -233,7 +233,8 @@ def _by_meal(frame: Frame) -> Verdict | None:
     if frame.refs and frame.meals and _in_with(frame):
         return Verdict("told", [Kind.OFFERED])
     if frame.refs and (frame.meals or (frame.loose and "each" in frame.flags)):
-        return Verdict("told", [Kind.FED if "neg" not in frame.flags else Kind.REFUSED])
+        denied = "neg" in frame.flags or (frame.ref_at and "no" in frame.clause.items[-1].senses)
+        return Verdict("told", [Kind.REFUSED if denied else Kind.FED])  # "Mole roach no"
     return None
 
 

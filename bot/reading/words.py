@@ -128,8 +128,9 @@ class Layer:
 
 @dataclass(frozen=True, slots=True)
 class SplitPhrase:
-    """A phrase in two parts: the words of the second, and what it means."""
+    """A phrase in two parts: the words of both, and what it means."""
 
+    opens: tuple[str, ...]
     closes: tuple[str, ...]
     sense: Sense
 
@@ -281,7 +282,7 @@ def _split(groups: Sequence[Group], cut: _Cut) -> Mapping[str, tuple[SplitPhrase
         for phrase, sense in (form for say in group.say for form in _forms(group, say)):
             opens, _, closes = phrase.partition("…")
             for first, second in product(cut.spellings(opens), cut.spellings(closes)):
-                found.setdefault(first[0], []).append(SplitPhrase(second, sense))
+                found.setdefault(first[0], []).append(SplitPhrase(tuple(first), tuple(second), sense))
     longest_first = {k: sorted(v, key=lambda p: -len(p.closes)) for k, v in found.items()}
     return {word: tuple(phrases) for word, phrases in longest_first.items()}
 

@@ -1,0 +1,97 @@
+"""Verbs that are denied: what their denial tells, or that it tells nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import Final
+
+from bot.reading.around_verbs import words_before
+from bot.reading.frames import Frame
+from bot.reading.items import Item
+from bot.reading.model import FEEDING
+from bot.reading.word_groups import Group
+from bot.terms import Kind
+
+
+def as_denied(frame: Frame, group: Group, at: int) -> Kind | None:
+    """A verb's kind, turned round where it is denied; ``None`` where it then tells nothing."""
+    kind = group.kind
+    before = words_before(frame, at) if group.base else _since_so_i(words_before(frame, at))
+    no_longer = kind is Kind.FED and not group.keeper and any("nomore" in i.senses for i in before)
+    denied = no_longer or any("neg" in i.senses and "verb" not in i.senses for i in before)
+    denied = denied or _no_food(before) or _by_none(before, keeper=group.keeper)
+    if kind is Kind.SEALED and ("nomore" in frame.flags and (denied or _no_longer(frame))):
+        return Kind.OPENED
+    if kind is Kind.PREMOLT and "nomore" in frame.flags:
+        return None
+    if kind in {Kind.SEALED, Kind.OPENED, Kind.PREMOLT} and "still" in frame.flags and not denied:
+        return Kind.CHECKED
+    if kind is Kind.FED and not frame.inherited and _none_of_it(frame, at):
+        return None if group.keeper else Kind.REFUSED
+    denied = denied or (kind is Kind.FED and _denied_there(frame, group))
+    if kind is Kind.FED and "none served" in frame.flags and not (frame.meals or denied):
+        return None  # "fed Ink no crickets"
+    if not denied:
+        none_of_it = kind not in FEEDING and bool(before) and "none_of" in before[-1].senses
+        return None if none_of_it else kind  # "no water for Ink"
+    if kind is Kind.FED and not group.keeper:
+        own = frame.clause.items[at].text if not frame.inherited else ""
+        whom = any(i.cat == "S" for i in frame.clause.items[at + 1 : at + 2])
+        if own == "feed" and (whom or any("self" in i.senses for i in before)):
+            return None  # "so I won't feed him", "won't feed Ink"
+        gets = own == "get" or group.act == "get"  # "didn't get any", "hat keins bekommen"
+        return None if gets and "declined" not in frame.flags else Kind.REFUSED
+    return None
+
+
+def _denied_there(frame: Frame, group: Group) -> bool:
+    """ "Ink ate a roach, Anvil not her cricket": a denial beside a meal, of the verb told before.
+
+    After "fed Ink" only what stands for the very verb denies: "Ink gefüttert, Sunny ihre Grille nicht".
+    """
+    if not (frame.inherited and frame.meals):
+        return False
+    if group.keeper or group.act in _GIVEN:
+        return "elided" in frame.flags
+    return any("neg" in i.senses and {"fill", "none_of"}.isdisjoint(i.senses) for i in frame.clause.items)
+
+
+#: What an animal is given, and may have eaten or not.
+_GIVEN: Final = frozenset({"get", "give"})
+
+
+def _since_so_i(before: Sequence[Item]) -> Sequence[Item]:
+    """ "didn't want it so I took it out": what the keeper then did, which the "didn't" is not about."""
+    pairs = [n for n, (a, b) in enumerate(pairwise(before)) if "so" in a.senses and "self" in b.senses]
+    return before[pairs[-1] + 2 :] if pairs else before
+
+
+def _by_none(before: Sequence[Item], *, keeper: bool) -> bool:
+    """ "shelf C: none ate", "heute nix gefüttert": for nobody or nothing, right before the verb."""
+    last = before[-1] if before else None
+    none = last is not None and (last.text == "none" or (keeper and "none" in last.senses.acts))
+    return none and last is not None and "neg" in last.senses
+
+
+def _no_food(before: Sequence[Item]) -> bool:
+    """ "no food taken"."""
+    return any(
+        "no" in a.senses
+        and ("prey" in b.senses or ("noun" in b.senses and b.senses["noun"].group.part == "food"))
+        for a, b in pairwise(before)
+    )
+
+
+def _none_of_it(frame: Frame, at: int) -> bool:
+    """ "ate none", "fed her nothing": the denial behind the verb, whom it was done to, or when."""
+    whom = (i for i in frame.clause.items[at + 1 :] if i.cat not in "SDP" and "pron" not in i.senses)
+    behind = [i for i in (next(whom, None),) if i is not None]
+    none_served = "none served" in frame.flags and any("none_of" in i.senses for i in behind)
+    return none_served or any("neg" in i.senses and "did" not in i.senses for i in behind)
+
+
+def _no_longer(frame: Frame) -> bool:
+    if {"headed", "nomore"} <= frame.flags and frame.inherited:
+        return True  # "no longer sealed: Ink"
+    return any("nomore" in i.senses and "neg" not in i.senses for i in frame.clause.items)
