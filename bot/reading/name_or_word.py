@@ -8,23 +8,13 @@ from bot.reading.items import Item, ends_sentence
 from bot.reading.marks import TICKS, TITLE_MARKS
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
-from bot.reading.told_of_names import OF_ANIMALS, ToldOfNames
+from bot.reading.place_letters import PlaceLetters
+from bot.reading.told_of_names import OF_ANIMALS
 from bot.terms import Kind
 
 #: What is said of an animal that is seen: "looks fat", "seems odd".
 _SEEMS: Final = frozenset({"looks", "seems", "looked", "seemed"})
-#: Words that set those behind them apart: "fed only B".
-_SET_APART: Final = frozenset({"only", "just", "also"})
-
-
 _WHEN: Final = frozenset({"when", "if", "whether"})
-_JOINTS: Final = frozenset({",", "+", "&", "/"})
-#: Senses of the words for all of a place, and of those that may follow the place's letter.
-_ALL_OF_A_PLACE: Final = frozenset({"everyone", "all", "rest"})
-_BEHIND_A_PLACE: Final = frozenset({"did", "except", "but", "and", "all", "each"})
-_BEHIND_PLACES: Final = frozenset({"and", "verb", "did", "all", "but", "except"})
-#: Senses of the words behind a "to" that begins a sentence: "a todas les di agua".
-_TO_WHOM: Final = frozenset({"everyone", "all", "both", "rest", "the", "group", "pron", "rel"})
 
 
 def _kicks(item: Item | None) -> bool:
@@ -32,16 +22,7 @@ def _kicks(item: Item | None) -> bool:
     return item is not None and "kick" in item.senses.acts
 
 
-#: Senses of the words that describe one animal.
-_OF_ONE: Final = frozenset({"group", "trait"})
-
-
-def _of_several(item: Item) -> bool:
-    """Whether a word is for several animals: "girls", "slings"."""
-    return any(sense.cat == "group" and sense.group.plural for sense in item.senses.values())
-
-
-class Standing(ToldOfNames):
+class Standing(PlaceLetters):
     """What a name's word stands for where it stands."""
 
     def verdict(self) -> str:
@@ -85,108 +66,9 @@ class Standing(ToldOfNames):
         bought = self.next is not None and Kind.STOCKED in self.next.senses.kinds  # "cricket delivery came"
         return "word" if bought or self._given_to_another() else self._or_prey()
 
-    def _letter(self) -> str:
-        """A place's last letter alone ("fed A"): a capital, or after "on" and "all of"."""
-        prev = self.prev
-        if self._leads_to_a_name():
-            return "word"
-        if self._stands_behind_article():
-            return "name"
-        if self.item.upper and self._after({"the"}) and self.next is not None and "group" in self.next.senses:
-            return "name"  # "all the B slings", "the C adults"
-        if (
-            self.next is not None
-            and self.next.cat in {"A", "N"}
-            and self.next.cat == "N"
-            and "both" not in self.next.senses
-            and not self._after({"on", "of", "all", "everyone"})
-            and not self._has_its_air()
-        ):
-            return "word"
-        if self._has_its_air():
-            return "name"
-        if self._after({"on", "of", "all", "everyone", "portion"}) or self._after_none_of():
-            article = not self.item.upper and self.item.text == "a" and self._goes_on()
-            return "word" if article and not self._all_of_it_act() else "name"
-        if self._is_article_of_one() or self._is_an_initial():
-            return "word"
-        if (
-            self.item.upper
-            and (self.next is None or ("prey" not in self.next.senses and "size" not in self.next.senses))
-            and (
-                prev is None
-                or self._after({"verb", "and", "except", "but", "with", "for", "to", "fix", "neg"})
-                or prev.cat in {"M", "S", "D"}
-                or prev.text in _SET_APART
-                or (self._after({"did"}) and self._ends_or_joins())
-            )
-        ):
-            return "name"
-        if not self.item.upper and self.item.text not in {"a", "i"}:
-            return "name" if self._after({"verb"}) or self._joined_to_a_place() else "word"
-        return "word"
-
-    def _is_article_of_one(self) -> bool:
-        """ "A juvenile hamorii arrived": an article at the head of a sentence, and one animal behind it."""
-        alt, nxt = self.item.alt, self.next
-        article = self._opens_clause() and alt is not None and "a" in alt.senses
-        return article and nxt is not None and not _OF_ONE.isdisjoint(nxt.senses) and not _of_several(nxt)
-
-    def _is_an_initial(self) -> bool:
-        """ "G.B.B. 4": a letter behind a letter and a point."""
-        before = self.items[max(0, self.at - 2) : self.at]
-        return (
-            len(before) == 2 and before[1].text == "." and len(before[0].text) == 1 and before[0].cat != "M"
-        )
-
-    def _leads_to_a_name(self) -> bool:
-        """ "A Ink le di un grillo": a capital that only begins the sentence, of a word that says to whom."""
-        nxt, senses = self.next, self.item.alt.senses if self.item.alt is not None else {}
-        if "to" not in senses or not self._opens_clause() or nxt is None:
-            return False
-        return nxt.cat in "SU" or not _TO_WHOM.isdisjoint(nxt.senses)
-
-    def _stands_behind_article(self) -> bool:
-        """ "regué la C": a place's letter behind an article, with nothing behind that it could be of."""
-        nxt = self.next
-        ends = nxt is None or nxt.cat in "MD" or not _BEHIND_PLACES.isdisjoint(nxt.senses)
-        return self._after({"the"}) and ends and (self.item.upper or self.item.text not in {"a", "i"})
-
-    def _all_of_it_act(self) -> bool:
-        """ "everyone on a ate", "rest of a didnt": behind those of a place, and before what they did."""
-        nxt, before = self.next, self.items[max(0, self.at - 2) : self.at]
-        whole = any(not _ALL_OF_A_PLACE.isdisjoint(i.senses) or i.text == "none of" for i in before)
-        whole = whole or any(_of_several(i) for i in before)  # "adult girls on a got 2 each"
-        if nxt is None or not whole:
-            return False
-        verbs = nxt.senses.verbs
-        acts = any(not (v.group.noun or v.group.base) for v in verbs) or "neg" in nxt.senses
-        return acts or not _BEHIND_A_PLACE.isdisjoint(nxt.senses)
-
-    def _has_its_air(self) -> bool:
-        """ "humidity b 80", "temp d 24": whose warmth or humidity it is; "temp c 24" is Celsius."""
-        figure = self.next is not None and self.next.cat in "AN"
-        return figure and self.item.text not in {"a", "c", "f", "i"} and self._after({"humid", "temp"})
-
-    def _after_none_of(self) -> bool:
-        return self.prev is not None and self.prev.text == "none of"
-
-    def _joined_to_a_place(self) -> bool:
-        """ "watered b and c", "shelf b, c": one more place behind a place."""
-        if self.prev is None or self.at < 2 or not (self.prev.text in _JOINTS or "and" in self.prev.senses):
-            return False
-        hits = getattr(self.items[self.at - 2].val, "hits", ())
-        nxt = self.next
-        ends = nxt is None or nxt.cat == "M" or not nxt.senses.keys().isdisjoint(_BEHIND_PLACES)
-        return ends and bool(hits) and all(hit.how == "place" for hit in hits)
-
     def _stands_alone(self) -> bool:
         """ "moss": a whole message, and the name of somebody."""
         return all(i is self.item or i.cat == "M" or "fill" in i.senses for i in self.items)
-
-    def _ends_or_joins(self) -> bool:
-        """ "did A and B", "did A tonight": nothing that it could be the article of."""
-        return self.next is None or self.next.cat in "MD" or "and" in self.next.senses
 
     def _or_day(self) -> str:
         again = self._said_before() and self.item.alt is not None and self.item.alt.day_end > self.item.j

@@ -207,8 +207,9 @@ def _thought_of_first(items: Sequence[Item], names: ShelfNames) -> list[Item]:
 
 def _only_thinks(said: Sequence[Item]) -> bool:
     """Whether words tell nothing, but that what follows is not sure: "I hope", "no idea"."""
-    hopes = any("self" in i.senses for i in said) and any("future" in i.senses for i in said)
-    unsure = hopes or any(not THINKS.isdisjoint(i.senses) for i in said)
+    last = said[-1].senses if said else {}
+    hopes = "future" in last and any("self" in i.senses for i in said)
+    unsure = hopes or not THINKS.isdisjoint(last)  # "could be worse, Ink ate" is sure
     return unsure and all(i.cat in "WU" and "prey" not in i.senses and not i.senses.verbs for i in said)
 
 
