@@ -113,8 +113,21 @@ class Loom:
     def _meal_of_the_last(self) -> list[Meal]:
         """ "A1: 1 roach, eaten / A2: same": the meal, though what came of it was told behind it."""
         last = self.out[-1]
+        if last.meals and not last.ref_at:
+            return self._all_meals_of_hers()
         those = (f for f in reversed(self.out) if f.meals and f.refs == last.refs)
         return last.meals or (next((f.meals for f in those), []) if feeds(last) else [])
+
+    def _all_meals_of_hers(self) -> list[Meal]:
+        """ "Ink had 2 crickets and a roach, Mole the same": what the clauses since her name told of."""
+        meals: list[Meal] = []
+        for told in reversed(self.out):
+            if told.refs != self.out[-1].refs or not told.meals:
+                break
+            meals = [*told.meals, *meals]
+            if told.ref_at:
+                break
+        return meals
 
     def _own_meal(self, frame: Frame, prev: Frame) -> bool:
         """ "Ink: refused / Sunny: 2 crickets": a refusal is not carried on to the next one's meal."""

@@ -64,7 +64,8 @@ class Standing(PlaceLetters):
         if self._told_which():
             return "name"
         bought = self.next is not None and Kind.STOCKED in self.next.senses.kinds  # "cricket delivery came"
-        return "word" if bought or self._given_to_another() else self._or_prey()
+        of_prey = bought or self._given_to_another() or self._is_what_was_eaten()
+        return "word" if of_prey else self._or_prey()
 
     def _stands_alone(self) -> bool:
         """ "moss": a whole message, and the name of somebody."""
@@ -189,6 +190,14 @@ class Standing(PlaceLetters):
         if item.upper and first and self._does_something():
             return "name"
         return "word"
+
+    def _is_what_was_eaten(self) -> bool:
+        """ "Mole didn't eat the cricket but took a roach": small letters behind a verb of eating and "the"."""
+        before = self.items[: self.at]
+        if self.item.upper or len(before) < len(("Mole", "ate", "the")) or "the" not in before[-1].senses:
+            return False
+        kinds = before[-2].senses.kinds
+        return bool(kinds) and kinds <= FEEDING and any(i.cat == "S" for i in before)
 
     def _asked_of(self) -> bool:
         """ "when cricket moults next": behind a question word, before what no feeder is told to do."""

@@ -149,6 +149,9 @@ def _outcome_only(frame: Frame) -> bool:
 
 
 def _unite(earlier: Draft, draft: Draft, frame: Frame) -> None:
+    if not {"escape", "who_escaped"}.isdisjoint(acts_of(frame)) and _of_some(earlier, draft):
+        earlier.doubts.append(Doubt(About.AMOUNT, "part"))  # "gave Ink 3 crickets, one escaped"
+        return
     if earlier.kind is Kind.REFUSED:
         earlier.doubts = [doubt for doubt in earlier.doubts if doubt.key != _WHAT_CAME_OF_IT]
     if draft.kind is not earlier.kind and not (earlier.kind is Kind.REFUSED and draft.kind is Kind.FED):
@@ -156,6 +159,11 @@ def _unite(earlier: Draft, draft: Draft, frame: Frame) -> None:
     elif draft.kind is Kind.FED:
         earlier.kind = Kind.FED
     earlier.fields.update(draft.fields)
+
+
+def _of_some(earlier: Draft, draft: Draft) -> bool:
+    counts = [d.fields.get("count") for d in (earlier, draft)]
+    return None not in counts and counts[0] != counts[1]
 
 
 def is_at_large(frame: Frame) -> bool:

@@ -54,6 +54,7 @@ from bot.reading.said_beside import (
 from bot.reading.same_unit import warmth_of_the_room
 from bot.reading.shared_meals import counts_on, named_again, of_that_prey, share_prey_back, share_verbs_back
 from bot.reading.stock import of_stock, what_the_shop_had
+from bot.reading.swapped import swap_round
 from bot.reading.ticks import ticked_off
 from bot.reading.unit_behind import unit_behind_all
 from bot.reading.waiting import SOFT
@@ -151,7 +152,8 @@ class _Weaver(NamedClauses):
             return
         if of_the_air(frame):
             warmth_of_the_room(self.out, frame)
-        if of_the_air(frame) and (self.waiting or (prev is not None and _goes_on_with_her_air(prev, frame))):
+        at_home = prev is not None and (_goes_on_with_her_air(prev, frame) or _in_with_her(frame))
+        if of_the_air(frame) and (self.waiting or at_home):
             frame.flags.add("own air")
         if self.waiting:
             self._of_those_waiting(frame, prev)
@@ -165,7 +167,8 @@ class _Weaver(NamedClauses):
         self._verbs_left_out(frame, prev)
         if prev is not None:
             of_that_thing(prev, frame)
-        if prev is not None and prev.meals and feeds(frame) and (frame.prons or _on_another_day(prev, frame)):
+        again = frame.prons and not (prev is not None and prev.verb_first_by_keeper and not dated(frame))
+        if prev is not None and prev.meals and feeds(frame) and (again or _on_another_day(prev, frame)):
             of_that_prey(frame, prev.meals[0])  # "Ink took a roach, last night she refused one"
             named_again(frame, prev.meals[0])
         plain = not frame.prons and self.running is None
@@ -231,6 +234,11 @@ def _goes_on_with_her_air(prev: Frame, frame: Frame) -> bool:
     return of_air and hers and frame.clause.sep in SOFT
 
 
+def _in_with_her(frame: Frame) -> bool:
+    """ "…, it's 25 C in there with him": the air of the home of the one just told of."""
+    return bool(frame.prons) and any(sense.group.sex for sense in frame.prons)
+
+
 def _looked_well_in_her_home(prev: Frame) -> bool:
     """ "Ink's tub looks good, 81 %": how it is in the home just looked at."""
     return "well" in acts_of(prev) and "box" in prev.nouns
@@ -256,6 +264,8 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
     each_its_own(loom.out)
     ticked_off(loom.out)
     skipped_it(loom.out)
+    if any("swapped" in frame.said for frame in frames):
+        swap_round(loom.out)
     taken_back_out(loom.out)
     taken_from_her(loom.out)
     return loom.out

@@ -67,6 +67,7 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "yes": "it did",
     "no": "it did not",
     "none_of": "denies the things named behind it",
+    "swapped": "what was said of two is of each other",
     "fix": "takes back what was just said within the message",
     "room": "the room of the animals",
     "tally": "heads those to whom something was done, by its noun",
