@@ -192,7 +192,7 @@ class Standing(PlaceLetters):
         return "word"
 
     def _is_what_was_eaten(self) -> bool:
-        """ "Mole didn't eat the cricket but took a roach": small letters behind a verb of eating and "the"."""
+        """ "Mole didn't eat the cricket but took a roach": a small word behind a verb of eating."""
         before = self.items[: self.at]
         if self.item.upper or len(before) < len(("Mole", "ate", "the")) or "the" not in before[-1].senses:
             return False

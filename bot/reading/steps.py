@@ -27,6 +27,7 @@ from bot.reading.bodies import BODIES, bodies_found
 from bot.reading.container_words import OF as CONTAINED
 from bot.reading.container_words import counted_containers, tubs_of_feeders
 from bot.reading.corrections import WELL, corrected
+from bot.reading.dated_by_events import WHEN, without_events
 from bot.reading.days_before_verb import behind_the_verb
 from bot.reading.days_of_meals import so_many_again
 from bot.reading.descriptions import BEGIN
@@ -289,6 +290,7 @@ _OF_NAMES: Final = (
     _Step(so_many_again, frozenset({"D"})),
     _Step(eggs_counted, ABOUT | {"some"}),
     _Step(or_more, frozenset({PLUS})),
+    _Step(without_events, WHEN),
     _Step(_thought_of_first, THINKS | {"future"}),
     _Step(_done_to_a_thing, frozenset({"did"})),
     _Step(_nearly_so_long, frozenset({"dur"})),
