@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from typing import Any, Final
 
 from bot.reading import said_after
@@ -87,6 +87,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
             if not said_after.restated(account.drafts, before, frame):
                 said_after.instead_of(account.drafts[:before], frame)
             said_after.gave_it_away(account.drafts[:before], account.drafts[before:], frame)
+    said_after.lasted_until(account.drafts)
     passed_over(account.drafts, clauses)
     _of_one_matter(account)
     account.drafts = [draft for draft in account.drafts if not _only_heads(draft, account.drafts)]
@@ -271,8 +272,12 @@ def _exchanged(account: Account, draft: Draft, came: CameFor) -> None:
 
 def _when(draft: Draft, frame: Frame, today: date) -> None:
     since = [p.day for p in frame.periods if str(p.kind) == "since" and p.day is not None]
-    if since and draft.kind in _LASTING and not frame.days:
-        draft.day = since[0]
+    lasted = [p.days for p in frame.periods if str(p.kind) == "for" and p.days and not p.doubt]
+    if draft.kind in _LASTING and not frame.days:
+        draft.lasted = lasted[0] if lasted else None
+        draft.day = since[0] if since else today - timedelta(days=draft.lasted or 0)
+        if any(str(p.kind) == "for" and p.doubt for p in frame.periods):
+            draft.doubts.append(Doubt(About.DAY, "vague_day"))  # "sealed for a month"
     if not frame.days:
         return
     days = {(d.day, d.time) for d in frame.days}

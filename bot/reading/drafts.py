@@ -42,7 +42,7 @@ class Doubt:
 @dataclass(slots=True)
 class Draft:
     """An entry in the making. ``of_group``: said of many at once, so that a word on one of them wins.
-    ``only_well``: says no more than that they are well.
+    ``only_well``: says no more than that they are well. ``lasted``: for so many days, where that is said.
     """
 
     kind: Kind
@@ -53,6 +53,7 @@ class Draft:
     doubts: list[Doubt] = field(default_factory=list)
     of_group: bool = False
     only_well: bool = False
+    lasted: int | None = None
     words: str = ""
 
     def entry(self) -> Entry:

@@ -186,6 +186,7 @@ _SAYS: Final = frozenset(
         "habit",
         "idle",
         "seen",
+        "still",
     }
     | {"none served"}
 )

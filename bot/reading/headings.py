@@ -58,7 +58,7 @@ class Headings:
             self.days, self.declines = frame.days or self.days, False
             return True
         meal = heading_meal(frame, following) if frame.clause.titled and frame.meals else None
-        if not frame.clause.titled or (_tells(frame) and meal is None):
+        if not frame.clause.titled or "body" in frame.nouns or (_tells(frame) and meal is None):
             return False
         if frame.clause.sep not in {SENTENCE, START} and not (self.verbs or self.has_number()):
             return False

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import timedelta
 from itertools import pairwise
 from typing import Final
 
@@ -55,6 +56,14 @@ def taken_out_again(drafts: Sequence[Draft], verdict: Verdict, frame: Frame) -> 
         if value is not None:
             last.fields.setdefault(name, value)
     return True
+
+
+def lasted_until(drafts: Sequence[Draft]) -> None:
+    """ "Mole was sealed for 3 weeks, opened yesterday": so long before that day, and not before today."""
+    for sealed, opened in pairwise(drafts):
+        ends = sealed.kind is Kind.SEALED and opened.kind is Kind.OPENED and sealed.tags == opened.tags
+        if ends and sealed.lasted is not None:
+            sealed.day = opened.day - timedelta(days=sealed.lasted)
 
 
 def left_out(drafts: Sequence[Draft], verdict: Verdict, frame: Frame) -> None:
