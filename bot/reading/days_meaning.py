@@ -162,6 +162,15 @@ def _weekday(heard: Heard, moment: Moment, part: str | None) -> DayFound:
     return _coming_weekday(weekday, which, moment)
 
 
+def _weekdays_ago(heard: Heard, moment: Moment, _part: str | None) -> DayFound | None:
+    """ "three Fridays ago"; the rule's own number is that of "and the Friday before"."""
+    weeks = heard.rule.days or heard.number("n")
+    if not moment.past or not weeks:
+        return None
+    last = calendar.day_before_today(heard.number("weekday"), moment.today)
+    return DayFound(last - timedelta(days=7 * (weeks - 1)))
+
+
 def _weekday_ahead(heard: Heard, moment: Moment, _part: str | None) -> DayFound | None:
     """ "remind me to try her sat with a roach": a short weekday that may be a verb, and in a plan is none."""
     return None if moment.past else _coming_weekday(heard.number("weekday"), "bare", moment)
@@ -319,6 +328,7 @@ MEANINGS: Final[Mapping[str, Meaning]] = MappingProxyType(
         "next_month": _next_month,
         "within_month": _within_month,
         "weekday": _weekday,
+        "weekdays_ago": _weekdays_ago,
         "weekday_ahead": _weekday_ahead,
         "weekday_before_last": _weekday_before_last,
         "iso": _iso,
