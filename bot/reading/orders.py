@@ -105,6 +105,9 @@ def _held_or_resumed(message: Message) -> tuple[range, Reading] | None:
         at = message.cue_at(cat)
         if at is not None:
             part = _stretch(message, at)
+            skipped = _only_skipped(message, cat, at, part)
+            if skipped is not None:
+                return part, skipped
             if (
                 wants_to_know(message, message.first_word(_sentence_of(message, part)))
                 or _lacks_its_end(message, cat, at, part)
@@ -227,13 +230,24 @@ def _lacks_its_end(message: Message, cat: str, at: int, part: range) -> bool:
     return at != message.first_word(part) or not ends
 
 
-def _if_meant(held: Reading) -> Reading:
+def _only_skipped(message: Message, cat: str, at: int, part: range) -> Reading | None:
+    """ "skip Ink": whether she is to be left out until tomorrow is asked, where nothing more is said."""
+    with_an_end = any(s.cat == cat and s.group.act == "with an end" for s in message.cues[at][1])
+    whom = [i for i in message.items([range(message.cues[at][0], part.stop)]) if i.cat != "M"]
+    one = len(whom) == 1 and whom[0].cat == "S" and whom[0].val.sure and len(whom[0].val.tags) == 1
+    if not (with_an_end and one and at == message.first_word(part) and not whom[0].owns):
+        return None
+    held = Hold(specimens=whom[0].val.tags, state="hold", until=message.today + _DAY)
+    return _if_meant(Reading(reading=ReadingKind.HOLD, hold=held), "skip_of")
+
+
+def _if_meant(held: Reading, doubt: str = "pause_of") -> Reading:
     """ "stop the round for Ink": whether feeding prompts are to pause is asked."""
     if held.hold is None or len(held.hold.specimens) != 1:
         return held if held.hold is None else asked(About.KIND, "no_kind")
     tag = held.hold.specimens[0]
     options = (Option(value=tag, reading=held),)
-    ask = Ask(about=About.SPECIMEN, doubt="pause_of", choices=(tag,), options=options)
+    ask = Ask(about=About.SPECIMEN, doubt=doubt, choices=(tag,), options=options)
     return Reading(reading=ReadingKind.ASK, ask=ask)
 
 
