@@ -7,8 +7,9 @@ from itertools import pairwise
 from typing import Final
 
 from bot.reading.around_verbs import alone, hers, words_before
+from bot.reading.comings_borne_out import COMINGS
 from bot.reading.frames import Frame
-from bot.reading.items import Item, Ref
+from bot.reading.items import Item
 from bot.reading.meals_borne_out import MEALS
 from bot.reading.sexes_said import called_dearly
 
@@ -76,6 +77,8 @@ def _moves(frame: Frame, at: int) -> bool:
 
 
 _INTO: Final = frozenset({"in", "into", "to", "onto"})
+
+
 #: What the keeper does with a home, or the animal with its own: "gave her a bigger tub", "has a bigger tub".
 _HOLDS: Final = frozenset({"give", "get", "have", "put", "take", "move"})
 
@@ -176,124 +179,11 @@ def _shows_sex(frame: Frame) -> bool:
     return shown and not frame.flags & {"neg", "no"}
 
 
-def _buys(frame: Frame, at: int) -> bool:
-    if frame.taxa:
-        return True
-    nxt = frame.clause.items[at + 1 : at + 2] if not frame.inherited else ()
-    if any("away" in i.senses for i in nxt) or _feeders_got(frame, at):
-        return False  # "a roach got out of the box"
-    said = frame.refs if frame.ref_at or not _bought(frame, at) else []  # "fed Ink and bought 50 crickets"
-    own = [r for r in said if r.how in {"tag", "name", "aka", "group", "place"} and not _some_of(r)]
-    return not own and (
-        any(r.species for r in frame.refs)
-        or bool(frame.groups)
-        or bool(frame.meals)
-        or "animal" in frame.flags
-        or _new_ones(frame)
-    )
-
-
-def _feeders_got(frame: Frame, at: int) -> bool:
-    """ "the crickets got fresh egg boxes": what feeders got was not bought with them."""
-    items = frame.clause.items
-    got = not frame.inherited and items[at].text == "got"
-    behind = items[at + 1 :] if got else ()
-    first = any("prey" in i.senses for i in items[:at]) and all("prey" not in i.senses for i in behind)
-    return first and any(i.cat == "U" or not _THINGS.isdisjoint(i.senses) for i in behind)
-
-
-_THINGS: Final = frozenset({"noun", "feeder_food"})
-
-
-def _arrives(frame: Frame, at: int) -> bool:
-    """ "200 crickets turned up"; "a roach turned up behind the tub" was there already."""
-    nxt = frame.clause.items[at + 1 : at + 2] if not frame.inherited else ()
-    somewhere = any("on" in item.senses and "from" not in item.senses for item in nxt)
-    return _buys(frame, at) and not (frame.meals and somewhere)
-
-
-def _bought(frame: Frame, at: int) -> bool:
-    """Whether the verb is one of buying, and nothing that an animal does as well: "Ink got two"."""
-    items = [item for place, item in frame.verbs if place == at]
-    return not frame.inherited and any(item.text in _BOUGHT for item in items)
-
-
-_BOUGHT: Final = frozenset({"bought", "purchased"})
-
-
-def _new_ones(frame: Frame) -> bool:
-    """ "bought two new spiders", whose last words are one phrase."""
-    acts = {s.group.act for _, i in frame.verbs for s in i.senses.values()}
-    return {"buy", "new"} <= acts and len(frame.verbs) > 1
-
-
-def _some_of(ref: Ref) -> bool:
-    """ "5 balfouri slings": of a species; "the balfouri slings" are those of the shelf."""
-    definite = ref.words.split()[:1] in (["the"], ["my"], ["our"], ["all"], ["both"], ["every"])
-    return ref.how == "group" and ref.species is not None and not definite
-
-
-def _parts(frame: Frame, at: int) -> bool:
-    money = any(a.dimension == "money" for _, a in frame.amounts)
-    person = bool(frame.to_words) and frame.to_words[0].isupper()  # "went to Priya", not "went to ground"
-    food = "food" in frame.nouns and any(i.owns for i in frame.clause.items)  # "gave Ink's food to Mole"
-    if frame.meals or not frame.refs or food or _given_to_it(frame, at) or _thing_of_hers(frame, at):
-        return False
-    if any("bigger" in item.senses.acts for _, item in frame.verbs) and not (money or person):
-        return False  # "swapped Ink over to a bigger deli"
-    given = bool(frame.to_words) and any(i.text.endswith("given to") for _, i in frame.verbs)
-    return money or person or given or bool(frame.flags & {"to", "with"})
-
-
-def _thing_of_hers(frame: Frame, at: int) -> bool:
-    """ "gave Ink's old hide to Marta": a thing of hers went, and not she."""
-    behind = () if frame.inherited else frame.clause.items[at + 1 :]
-    whose = next((n for n, i in enumerate(behind) if i.cat == "S" and i.owns), None)
-    return whose is not None and any("noun" in i.senses for i in behind[whose + 1 : whose + 3])
-
-
-def _goes_home(frame: Frame, at: int) -> bool:
-    """ "Ink went home with Dave"; not "went home to her burrow"."""
-    money = any(amount.dimension == "money" for _, amount in frame.amounts)
-    with_somebody = bool(frame.to_words) and frame.nouns.isdisjoint({"mouth", "box"})
-    return bool(frame.refs) and (money or with_somebody)
-
-
-def _given_to_it(frame: Frame, at: int) -> bool:
-    """ "gave it to May": May is who got it, whatever it was."""
-    behind = () if frame.inherited else frame.clause.items[at + 1 : at + 3]
-    return len(behind) > 1 and "pron" in behind[0].senses and "to" in behind[1].senses and not frame.to_words
-
-
 def _webs(frame: Frame, at: int) -> bool:
     """ "webbed up her hide"; not "webbed over her mealworm", "webbed up half the tank"."""
     behind = () if frame.inherited else frame.clause.items[at + 1 :]
     at_home = any(i.senses["noun"].group.part == "box" for i in behind if "noun" in i.senses)
     return not frame.meals and ("mouth" in frame.nouns or not at_home)
-
-
-def _lets_go(frame: Frame, at: int) -> bool:
-    """ "let Ink go to Priya", "let go of Ink"; not "had it off the tongs before I even let go"."""
-    behind = frame.clause.items[at + 1 :] if not frame.inherited else []
-    goes = next((n for n, i in enumerate(behind) if i.text in {"go", "go to"}), None)
-    whom = behind[: goes if goes else None]
-    if whom and whom[0].text == "it" and not (frame.to_words or frame.flags & {"to", "with"}):
-        return False  # "Ink bit it and let it go": the prey
-    return goes is not None and bool(frame.refs) and any(i.cat == "S" or "pron" in i.senses for i in whom)
-
-
-#: Senses of the words that lead to a thing: "the fight", "her grip", "both legs".
-_A_THING: Final = frozenset({"the", "a", "pron", "both", "some"})
-
-
-def _loses(frame: Frame, at: int) -> bool:
-    nxt = frame.clause.items[at + 1 : at + 2] if not frame.inherited else ()
-    if any(item.cat == "U" for item in nxt):
-        return False  # "lost track of Ink"
-    herself = at > 0 and frame.clause.items[at - 1].cat == "S" and not frame.inherited
-    if herself and any(item.cat == "N" or not _A_THING.isdisjoint(item.senses) for item in nxt):
-        return False  # "Ink lost the 1st and 2nd leg"
-    return bool(frame.refs) and "body" not in frame.nouns and not frame.meals
 
 
 def _moldy(frame: Frame, at: int) -> bool:
@@ -353,7 +243,7 @@ def _as_she_was(frame: Frame, at: int) -> bool:
 
 WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     **MEALS,
-    "goes_home": _goes_home,
+    **COMINGS,
     "back": _backs,
     "as_it_was": _as_she_was,
     "clutch": lambda f, at: any("sac" in (s.group.act or "") for _, i in f.verbs for s in i.senses.values()),
@@ -367,7 +257,6 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "measured": lambda f, at: any(a.dimension in {"length", "weight"} for _, a in f.amounts),
     "move": _moves,
     "bigger": _bigger,
-    "let": _lets_go,
     "put_into": _put_into,
     "dwell": _dwells,
     "upsize": _upsized,
@@ -384,12 +273,7 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     ),
     "remove": lambda f, at: "waste" in f.nouns,
     "sex": lambda f, at: (any(g.group.sex for g in f.groups) and not called_dearly(f)) or _shows_sex(f),
-    "buy": _buys,
-    "arrive": _arrives,
-    "new": _buys,
-    "lose": _loses,
     "passed": lambda f, at: "declined" not in f.flags and alone(f, at) and (f.inherited or hers(f, at)),
-    "part": _parts,
     "meet": lambda f, at: len(f.refs) > 1,
     "molted": _noun_molt,
     "sign": lambda f, at: True,
