@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from bot.reading.frames import Frame
 from bot.reading.items import Item
@@ -28,3 +29,17 @@ def hers(frame: Frame, at: int) -> bool:
         return False
     place, last = before[-1]
     return last.cat == "S" or "pron" in last.senses or place in frame.ref_at
+
+
+def thing_of_hers(frame: Frame, at: int) -> bool:
+    """ "sold Ink's old tub": behind a verb stands a thing of hers, and not she."""
+    behind = () if frame.inherited else frame.clause.items[at + 1 :]
+    whose = next((n for n, i in enumerate(behind) if i.cat == "S"), None)
+    if whose is None or not behind[whose].owns:
+        return False
+    thing = next((i for i in behind[whose + 1 :] if i.cat != "W" or _OF_A_KIND.isdisjoint(i.senses)), None)
+    return thing is not None and "noun" in thing.senses
+
+
+#: Senses of the words that say what a thing is like.
+_OF_A_KIND: Final = frozenset({"trait", "fill", "size", "group"})

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Final
 
+from bot.reading.around_verbs import thing_of_hers
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
 
@@ -70,19 +71,12 @@ def _parts(frame: Frame, at: int) -> bool:
     money = any(a.dimension == "money" for _, a in frame.amounts)
     person = bool(frame.to_words) and frame.to_words[0].isupper()  # "went to Priya", not "went to ground"
     food = "food" in frame.nouns and any(i.owns for i in frame.clause.items)  # "gave Ink's food to Mole"
-    if frame.meals or not frame.refs or food or _given_to_it(frame, at) or _thing_of_hers(frame, at):
+    if frame.meals or not frame.refs or food or _given_to_it(frame, at) or thing_of_hers(frame, at):
         return False
     if any("bigger" in item.senses.acts for _, item in frame.verbs) and not (money or person):
         return False  # "swapped Ink over to a bigger deli"
     given = bool(frame.to_words) and any(i.text.endswith("given to") for _, i in frame.verbs)
     return money or person or given or bool(frame.flags & {"to", "with"})
-
-
-def _thing_of_hers(frame: Frame, at: int) -> bool:
-    """ "gave Ink's old hide to Marta": a thing of hers went, and not she."""
-    behind = () if frame.inherited else frame.clause.items[at + 1 :]
-    whose = next((n for n, i in enumerate(behind) if i.cat == "S" and i.owns), None)
-    return whose is not None and any("noun" in i.senses for i in behind[whose + 1 : whose + 3])
 
 
 def _goes_home(frame: Frame, at: int) -> bool:

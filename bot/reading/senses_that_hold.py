@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.around_verbs import hers, words_before
+from bot.reading.around_verbs import hers, thing_of_hers, words_before
 from bot.reading.borne_out import WEAK, lies_so
 from bot.reading.clauses import ANSWERS
 from bot.reading.days_beside import dated
@@ -36,7 +36,7 @@ def sense_that_holds(frame: Frame, at: int, item: Item) -> Group | None:
             or _of_a_thing(frame, at, item, group)
             or _done_to_prey(frame, at, group)
             or _no_food(frame, at, group)
-            or _of_her_thing(frame, at, group)
+            or (group.kind is Kind.LEFT and thing_of_hers(frame, at))
         ):
             return group
     weak = (s for s in senses if (s.group.weak or s.group.noun) and _borne_out(frame, at, s))
@@ -56,22 +56,6 @@ def _done_to_prey(frame: Frame, at: int, group: Group) -> bool:
         (i for i in frame.clause.items[at + 1 :] if _BEFORE_PREY.isdisjoint(i.senses) and i.cat != "N"), None
     )
     return behind is not None and "prey" in behind.senses and not any(meal.prekilled for meal in frame.meals)
-
-
-def _of_her_thing(frame: Frame, at: int, group: Group) -> bool:
-    """ "sold Ink's old tub": a thing of hers went, and not she."""
-    if group.kind is not Kind.LEFT or frame.inherited:
-        return False
-    behind = frame.clause.items[at + 1 :]
-    whose = next((n for n, i in enumerate(behind) if i.cat == "S"), None)
-    if whose is None or not behind[whose].owns:
-        return False
-    thing = next((i for i in behind[whose + 1 :] if i.cat != "W" or _OF_A_KIND.isdisjoint(i.senses)), None)
-    return thing is not None and "noun" in thing.senses
-
-
-#: Senses of the words that say what a thing is like.
-_OF_A_KIND: Final = frozenset({"trait", "fill", "size", "group"})
 
 
 def _no_food(frame: Frame, at: int, group: Group) -> bool:
