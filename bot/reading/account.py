@@ -175,7 +175,7 @@ def _tell(
         draft.doubts.append(Doubt(About.AMOUNT, "part"))
     _leftovers(draft, kind, frame, filled)
     account.drafts += [other for other in other_places(draft, frame) if not _repeats(account, other)]
-    if _goes_with_another(account, draft, frame):
+    if _goes_with_another(account, draft, frame) or _only_awaited(account, draft, verdict):
         return
     account.drafts.append(draft)
     measure = measured_beside(draft, frame)
@@ -198,6 +198,14 @@ def _goes_with_another(account: Account, draft: Draft, frame: Frame) -> bool:
     """Whether a draft only adds to one before it."""
     of_a_meal = draft.kind in FEEDING
     return merges(account.drafts, draft, frame) if of_a_meal else _repeats(account, draft)
+
+
+def _only_awaited(account: Account, draft: Draft, verdict: Verdict) -> bool:
+    """ "Ink has not eaten yet", "whether Ink ate": what is not known, of a meal that nobody told of."""
+    awaited = {group.act for group in verdict.groups} == {"unknown"} and not draft.fields
+    if awaited:
+        account.nothing.append("undone")
+    return awaited
 
 
 def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Account) -> bool:

@@ -135,8 +135,7 @@ class NamedClauses(Loom):
             if frame.amounts:
                 goes_on_moving(prev, frame)
             another_amount(self.out, frame)
-        if frame.loose:
-            goes_on_in_that_unit(self.out, frame)
+        goes_on_in_that_unit(self.out, frame)
 
     def _joins(self, frame: Frame, prev: Frame | None) -> bool:
         """Whether a clause was the rest of the one before, of a move or of a list of animals."""

@@ -29,6 +29,7 @@ from bot.reading.container_words import counted_containers, tubs_of_feeders
 from bot.reading.corrections import WELL, corrected
 from bot.reading.days_before_verb import behind_the_verb
 from bot.reading.days_of_meals import so_many_again
+from bot.reading.demonstratives import each_of_those, meant_by_an_article
 from bot.reading.descriptions import BEGIN
 from bot.reading.each_to_whom import each_to_whom
 from bot.reading.excepted_numbers import ORDERED, told_by_number
@@ -324,6 +325,8 @@ _OF_GROUPS: Final = (
     _Step(exceptions_joined, frozenset({"except"})),
     _Step(excepted, EXCEPTING),
     _Step(beside_their_group, EXCEPTING),
+    _Step(each_of_those, frozenset({"S"})),
+    _Step(meant_by_an_article, EXCEPTING),
     _Step(corrected, frozenset({"fix", "no"}) | WELL),
     _Step(told_by_size, frozenset({"trait"})),
     _Step(told_apart, TOLD_BY),

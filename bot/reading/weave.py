@@ -57,6 +57,7 @@ from bot.reading.stock import of_stock, what_the_shop_had
 from bot.reading.ticks import ticked_off
 from bot.reading.unit_behind import unit_behind_all
 from bot.reading.waiting import SOFT
+from bot.reading.whom import in_her_home
 from bot.reading.whose_meal import of_an_open_meal
 
 
@@ -226,7 +227,7 @@ def _left_it(frame: Frame) -> bool:
 
 def _goes_on_with_her_air(prev: Frame, frame: Frame) -> bool:
     """ "Ink's tub 25 C, 60 % humidity": the second figure is of the same home as the first."""
-    hers = bool(prev.ref_at) or "own air" in prev.flags
+    hers = bool(prev.ref_at) or "own air" in prev.flags or (of_the_air(prev) and in_her_home(prev))
     of_air = of_the_air(prev) or bool(prev.flags & {"humid", "temp"}) or _looked_well_in_her_home(prev)
     return of_air and hers and frame.clause.sep in SOFT
 
