@@ -19,6 +19,7 @@ FLAGS: Final = (
     "undone",
     "hedge",
     "believed",
+    "turned",
     "which",
     "leftover",
     "bound",

@@ -54,7 +54,8 @@ def names_whom_last(items: Sequence[Item], first: int) -> bool:
         item = items[at]
         if item.cat in "ST" or (at > opening and not _SUBJECTS_OF_DEEDS.isdisjoint(item.senses)):
             return False
-        if item.cat == "M" or item.senses.verbs:
+        around = at == opening and item.j == item.i + 1  # "ist die Röhre noch dicht": said around others
+        if item.cat == "M" or (item.senses.verbs and not around):
             return any(behind.cat == "S" or "prey" in behind.senses for behind in items[at + 1 :])
     return False
 

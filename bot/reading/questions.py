@@ -39,9 +39,11 @@ def question_in(message: Message, sentence: range) -> Reading | None:
         return None
     names, days = _taken_by(items, "S", message), _taken_by(items, "D", message)
     asking = range(0) if first is None or first in names | days else asking_at(message, first)
-    tells = first is not None and (plans(message, first, items) or says_what_was(message, first))
-    if not marked and first is not None and _turned(message, first) and names_whom_last(items, first):
+    turned = first is not None and _turned(message, first)
+    if turned and not marked and first is not None and names_whom_last(items, first):
         return None
+    plain = first is not None and not turned and plans(message, first, items)
+    tells = plain or (first is not None and says_what_was(message, first))
     if tells and not (marked or len(asking) > 1):
         return None
     cues = _cues_in(message, sentence, names | days)

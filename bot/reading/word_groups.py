@@ -43,6 +43,7 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "away": "from where it was",
     "rel": "begins what is said of the one just named",
     "other": "the second of two just named",
+    "turned": "says that it was the other way round",
     "when": "says by another event when it was",
     "of": "part of",
     "the": "article",
