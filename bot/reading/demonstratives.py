@@ -31,7 +31,7 @@ def meant_by_an_article(items: Sequence[Item], _names: ShelfNames) -> list[Item]
 
 
 def each_of_those(items: Sequence[Item], names: ShelfNames) -> list[Item]:
-    """ "T07 und Captain verpaart, danach hat jeder gefressen": each of those named, not of the whole shelf."""
+    """ "T07 und Captain verpaart, danach hat jeder gefressen": each of those named, not of all."""
     out: list[Item] = []
     everyone = len(names.specimens)
     for item in items:

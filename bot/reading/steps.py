@@ -197,13 +197,19 @@ def _thought_of_first(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     out: list[Item] = []
     opens = 0
     for at, item in enumerate(items):
-        leads = item.text in ",:" and item.cat == "M" and at + 1 < len(items) and items[at + 1].cat == "S"
+        behind = items[at + 1] if item.cat == "M" and item.text in ",:" and at + 1 < len(items) else None
+        thought = behind is not None and "self" in behind.senses and "believed" in _senses_of(out[opens:])
+        leads = behind is not None and (behind.cat == "S" or thought)
         if leads and _only_thinks(out[opens:]):
             continue
         if item.cat == "M":
             opens = len(out) + 1
         out.append(item)
     return out
+
+
+def _senses_of(said: Sequence[Item]) -> set[str]:
+    return {sense for item in said for sense in item.senses}
 
 
 def _only_thinks(said: Sequence[Item]) -> bool:

@@ -1,4 +1,4 @@
-"""What was told of two and was the other way round: "Ink 2 crickets, Biscuit 3, no, the other way round". Pure."""
+"""What was told of two and was the other way round: "Ink 2 crickets, Biscuit 3, other way round". Pure."""
 
 from __future__ import annotations
 
