@@ -14,6 +14,7 @@ from bot.reading.exchanges import CameFor
 from bot.reading.fields import fill
 from bot.reading.frames import Frame
 from bot.reading.her_things import leaves_her_dish
+from bot.reading.in_return import in_return
 from bot.reading.kinds import verdict_on
 from bot.reading.measured_beside import measured_beside
 from bot.reading.misgivings import misgivings
@@ -22,6 +23,7 @@ from bot.reading.names import EXACT, ShelfNames
 from bot.reading.neighbours import kinds as kinds_of
 from bot.reading.outcomes import merges
 from bot.reading.passed_over import half_told, passed_over
+from bot.reading.turned_round import turned_round
 from bot.reading.verdicts import Verdict
 from bot.reading.whom import OF_NOBODY, animals, other_places
 from bot.terms import Kind
@@ -58,6 +60,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
         said_after.left_out(account.drafts, verdict, frame)
         said_after.left_over(account.drafts, frame)
         said_after.taken_from_her(account.drafts, frame)
+        turned = turned_round(account.drafts, frame)
         if verdict.state == "nothing":
             unreal = unreal or verdict.why in _UNREAL
             elsewhere = elsewhere or verdict.why == "stranger"
@@ -70,7 +73,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
             said_after.none_of_it_stands(account.drafts, "hedge")
         elif account.drafts and said_after.takes_back(frame) and not _left_offered(account, verdict):
             said_after.none_of_it_stands(account.drafts)
-        elif said_after.taken_out_again(account.drafts, verdict, frame):
+        elif said_after.taken_out_again(account.drafts, verdict, frame) or turned:
             continue
         elif verdict.state == "unknown":
             account.unknown.append(frame)
@@ -86,6 +89,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
                 draft.doubts.append(half_told(draft, "reported"))
             if not said_after.restated(account.drafts, before, frame):
                 said_after.instead_of(account.drafts[:before], frame)
+            in_return(account.drafts, before, frame)
             said_after.gave_it_away(account.drafts[:before], account.drafts[before:], frame)
     said_after.lasted_until(account.drafts)
     passed_over(account.drafts, clauses)
@@ -176,7 +180,7 @@ def _tell(
         draft.doubts.append(Doubt(About.AMOUNT, "part"))
     _leftovers(draft, kind, frame, filled)
     account.drafts += [other for other in other_places(draft, frame) if not _repeats(account, other)]
-    if _goes_with_another(account, draft, frame):
+    if _goes_with_another(account, draft, frame) or _only_awaited(account, draft, verdict):
         return
     account.drafts.append(draft)
     measure = measured_beside(draft, frame)
@@ -199,6 +203,14 @@ def _goes_with_another(account: Account, draft: Draft, frame: Frame) -> bool:
     """Whether a draft only adds to one before it."""
     of_a_meal = draft.kind in FEEDING
     return merges(account.drafts, draft, frame) if of_a_meal else _repeats(account, draft)
+
+
+def _only_awaited(account: Account, draft: Draft, verdict: Verdict) -> bool:
+    """ "Ink has not eaten yet", "whether Ink ate": what is not known, of a meal that nobody told of."""
+    awaited = {group.act for group in verdict.groups} == {"unknown"} and not draft.fields
+    if awaited:
+        account.nothing.append("undone")
+    return awaited
 
 
 def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Account) -> bool:

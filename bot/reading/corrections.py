@@ -60,7 +60,7 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
     if new >= len(items) or before is None:
         return False
     if items[new].cat == "S":
-        return marked and before.cat == "S"
+        return before.cat == "S" and (marked or _no_verb_yet(out) or _only_a_no(out, items[at]))
     if _amount(before) and (_number(items[new]) or decimal(items[new])):  # "15 cm, no 16"
         return before.val.dimension in IN_UNITS and _ends_there(items, new)
     if _prey(before) and _number(items[new]):  # "3 crickets, no, 2"
@@ -68,6 +68,17 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
     if _prey(before):  # "2 crickets, no roach" had none
         return marked and _prey(items[new])
     return any(sort(before) and sort(items[new]) for sort in (_number, _day, _amount))
+
+
+def _only_a_no(out: Sequence[Item], item: Item) -> bool:
+    """ "Gefüttert: Ink, nein Mole": a "no" behind a comma that in its language is no "not any"."""
+    return out[-1].text == "," and not {"none_of", "neg"} & item.senses.keys()
+
+
+def _no_verb_yet(out: Sequence[Item]) -> bool:
+    """ "Ink, no Mole ate": names alone so far; "fed Ink, no Mole" may deny the second."""
+    start = next((n for n in range(len(out), 0, -1) if out[n - 1].text in HARD), 0)
+    return out[-1].text == "," and not any(item.senses.verbs or item.cat == "M" for item in out[start:-1])
 
 
 def _two_numbers(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:

@@ -15,6 +15,7 @@ from bot.reading.model import About
 from bot.reading.neighbours import acts_of
 from bot.reading.phrasings import meaning
 from bot.terms import Kind
+from bot.terms.language import LANGUAGES
 
 
 def yet_to_come(draft: Draft, frame: Frame) -> Doubt | None:
@@ -53,6 +54,10 @@ def loose_day(draft: Draft, frame: Frame) -> Doubt | None:
         b.cat == "U" and b.text in meaning("weekdays") and a.text != "the" for a, b in pairs
     )  # "in sun"
     of_a_word = of_a_word or any(a.cat == "U" and a.text in _months() and b.cat == "N" for a, b in pairs)
+    of_a_word = of_a_word or (
+        draft.kind not in _OF_PEOPLE
+        and any(i.cat == "U" and i.text in _short_weekdays() for _, i in frame.unknown)
+    )  # "Ink Mo, Mole Di gefüttert"
     which = draft.kind is Kind.MOLTED and any(span.rule == _BY_ITSELF for span in frame.days)
     if which:  # "Ink molted, 9th": on that day, or for the ninth time?
         return Doubt(About.DAY, "vague_day", choices=[(draft.day.isoformat(), {"day": draft.day})])
@@ -65,5 +70,14 @@ def _months() -> frozenset[str]:
     return frozenset(word for words in days_data("en").words["month"].values() for word in words)
 
 
+@cache
+def _short_weekdays() -> frozenset[str]:
+    """Short words for weekdays that are no other word of their language."""
+    tables = (days_data(language).words.get("weekday_sure", {}) for language in LANGUAGES)
+    return frozenset(word for table in tables for words in table.values() for word in words)
+
+
+#: Kinds told with people, who may be called so.
+_OF_PEOPLE: Final = frozenset({Kind.ACQUIRED, Kind.LEFT, Kind.STOCKED})
 #: The rule of days for an ordinal between marks.
 _BY_ITSELF: Final = "an nth by itself"

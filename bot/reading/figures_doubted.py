@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
@@ -89,11 +90,18 @@ def of_her_home(draft: Draft, frame: Frame) -> Doubt | None:
     litres = any(amount.dimension == "volume" for _, amount in frame.amounts)
     triples = zip(frame.clause.items, frame.clause.items[1:], frame.clause.items[2:], strict=False)
     soil = any(a.cat == "A" and b.text == "of" and "noun" in c.senses for a, b, c in triples)
+    soil = soil or _of_a_box(frame.clause.items)
     return (
         Doubt(About.KIND, "two_kinds", choices=[(k.value, {"kind": k}) for k in _HOMES])
         if litres or soil
         else None
     )
+
+
+def _of_a_box(items: Sequence[Item]) -> bool:
+    """ "Terrarium von Ink ist 30 cm hoch": a box that leads to whose it is, and a length behind."""
+    trios = zip(items, items[1:], items[2:], strict=False)
+    return any("noun" in a.senses and "from" in b.senses and c.cat == "S" for a, b, c in trios)
 
 
 _HOMES: Final = (Kind.REHOUSED, Kind.MEASURED)

@@ -7,6 +7,7 @@ from typing import Any, Final
 from bot.reading.clauses import Clause
 from bot.reading.days_of_another import Whose
 from bot.reading.exchanges import CameFor
+from bot.reading.figures_put_right import decimal
 from bot.reading.items import Item, Ref
 from bot.reading.meals import Meal
 from bot.reading.words import Sense
@@ -18,6 +19,7 @@ FLAGS: Final = (
     "undone",
     "hedge",
     "believed",
+    "turned",
     "which",
     "leftover",
     "bound",
@@ -153,6 +155,7 @@ class Frame:
             or self.amounts
             or self.flags & _SAYS
             or self.groups
+            or any(decimal(item) for _, item in self.unknown)
             or ("waste" in self.nouns and "from" in self.flags)
         )
 

@@ -69,6 +69,7 @@ class Headings:
         if frame.verbs:
             holds = _HOLDS_BELOW if "neg" in frame.flags else _HOLDS_BELOW | _AS_BEFORE
             self.verbs, self.flags, self.nouns = frame.verbs, frame.flags & holds, frame.nouns
+            self.flags |= {"headed not"} if "neg" in frame.flags else set()
             self.from_words = frame.from_words
         denies = bool(frame.flags & _DENIES)
         self.declines = (denies and not frame.verbs and bool(self.verbs)) or _left_by(frame)

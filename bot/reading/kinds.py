@@ -323,8 +323,18 @@ _INCLUDES: Final = (
 )
 
 
+def _is_outside(frame: Frame) -> bool:
+    """Whether a figure is of the air outside, and of nobody's home or room."""
+    outside = (
+        i.senses["weather"].group.act == "outside" for i in frame.clause.items if "weather" in i.senses
+    )
+    return any(outside) and not (frame.refs or "room" in frame.flags)
+
+
 def _measured(frame: Frame) -> Verdict | None:
     dimensions = {a.dimension for _, a in frame.amounts}
+    if dimensions & OF_THE_AIR and _is_outside(frame):
+        return Verdict("nothing", why="weather")  # "outside 27 degrees"
     if dimensions & OF_THE_AIR:
         return Verdict("told", [Kind.CLIMATE])
     if "humid" in frame.flags and frame.loose:

@@ -35,9 +35,11 @@ from bot.reading.words_doubted import (
     ate_another,
     cleaned_up_by_her,
     denied,
+    denied_by_its_heading,
     denied_of_another,
     filled_with_soil,
     keeper_closed_it,
+    not_put_together,
     of_something_else,
     of_what_was_left,
     only_spoken_of,
@@ -46,6 +48,7 @@ from bot.reading.words_doubted import (
     strange_prey,
     strange_verb,
     strange_words,
+    used_up,
 )
 from bot.terms import Kind
 
@@ -71,8 +74,11 @@ _CHECKS: Final = by_kind(
     (strange_after_prey, FEEDING),
     (strange_prey, FEEDING),
     (denied, _DENIABLE),
+    (denied_by_its_heading, frozenset({Kind.PREMOLT})),
     (denied_of_another, _EVERY),
     (ate_another, frozenset({Kind.FED})),
+    (used_up, frozenset({Kind.FED})),
+    (not_put_together, frozenset({Kind.PAIRED})),
     (only_spoken_of, frozenset({Kind.FED, Kind.WATERED, Kind.CLEANED, Kind.REHOUSED})),
     (keeper_closed_it, frozenset({Kind.SEALED, Kind.OPENED})),
     (of_what_was_left, FEEDING),

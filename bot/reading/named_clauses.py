@@ -135,8 +135,7 @@ class NamedClauses(Loom):
             if frame.amounts:
                 goes_on_moving(prev, frame)
             another_amount(self.out, frame)
-        if frame.loose:
-            goes_on_in_that_unit(self.out, frame)
+        goes_on_in_that_unit(self.out, frame)
 
     def _joins(self, frame: Frame, prev: Frame | None) -> bool:
         """Whether a clause was the rest of the one before, of a move or of a list of animals."""
@@ -239,7 +238,13 @@ class NamedClauses(Loom):
         self._told_of_them(frame, prev, following)
         self._told_on(apart, frame)
 
+    def _told_by_the_heading(self, frame: Frame) -> None:
+        """ "molted: Ink, Mole not": those before the one of whom it is denied."""
+        if self.waiting and self.head.verbs and frame.clause.sep == COMMA and denies_alone(frame):
+            self._add(self.waiting.names_alone(frame), verbs=self.head.verbs)
+
     def _told_of_them(self, frame: Frame, prev: Frame | None, following: Sequence[Frame]) -> None:
+        self._told_by_the_heading(frame)
         if self.waiting:
             if self.out and self.waiting.goes_on and frame.clause.sep in SOFT:
                 # "Ink ate, Mole and Sunny didn't", "Ink 2 crickets, Mole and Sunny 1 each"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from itertools import pairwise
 from typing import Final
 
@@ -12,7 +13,9 @@ from bot.reading.items import Item
 from bot.reading.listed_before import came_of_all
 from bot.reading.model import FEEDING, About
 from bot.reading.neighbours import acts_of
+from bot.reading.phrasings import word_set
 from bot.terms import Kind
+from bot.terms.language import LANGUAGES
 
 
 def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
@@ -117,9 +120,14 @@ def _same_meal(earlier: Draft, draft: Draft) -> None:
 def _only_these(earlier: Draft, draft: Draft, frame: Frame) -> bool:
     """ "Ink and Bess got a roach, only Bess ate": whoever was not named did not."""
     at = frame.ref_at[0] if frame.ref_at and not frame.inherited else 0
-    only = at > 0 and frame.clause.items[at - 1].text in {"only", "just"}
+    only = at > 0 and frame.clause.items[at - 1].text in _only_words()
     some = bool(draft.tags) and set(draft.tags) < set(earlier.tags)
     return only and some and draft.kind is Kind.FED and not draft.doubts and earlier.day == draft.day
+
+
+@cache
+def _only_words() -> frozenset[str]:
+    return frozenset().union(*(word_set("only_words", language) for language in LANGUAGES))
 
 
 def _next_day(earlier: Draft, draft: Draft) -> bool:

@@ -32,6 +32,8 @@ def as_denied(frame: Frame, group: Group, at: int) -> Kind | None:
     denied = denied or (kind is Kind.FED and _denied_there(frame, group))
     if kind is Kind.FED and "none served" in frame.flags and not (frame.meals or denied):
         return None  # "fed Ink no crickets"
+    below = _denied_below(frame, kind)
+    denied = denied or below  # "not molted: Ink"
     if not denied:
         none_of_it = kind not in FEEDING and bool(before) and "none_of" in before[-1].senses
         return None if none_of_it else kind  # "no water for Ink"
@@ -57,6 +59,18 @@ def _denied_there(frame: Frame, group: Group) -> bool:
     return any("neg" in i.senses and {"fill", "none_of"}.isdisjoint(i.senses) for i in frame.clause.items)
 
 
+def _denied_below(frame: Frame, kind: Kind | None) -> bool:
+    """ "not molted: Ink", "ate: Ink, Mole not"."""
+    if not frame.inherited or "headed" not in frame.flags:
+        return False
+    own = any("neg" in i.senses and "elided" in i.senses for i in frame.clause.items)
+    return (own and kind not in _ASKED_BELOW - {Kind.FED}) or (
+        "headed not" in frame.flags and kind not in _ASKED_BELOW
+    )
+
+
+#: What a heading that denies leaves open: "not sealed: Anvil" may be open, or never was closed.
+_ASKED_BELOW: Final = frozenset({Kind.FED, Kind.SEALED, Kind.OPENED, Kind.PREMOLT, Kind.PAIRED})
 #: What an animal is given, and may have eaten or not.
 _GIVEN: Final = frozenset({"get", "give"})
 

@@ -4,9 +4,36 @@ from __future__ import annotations
 
 from typing import Final
 
-from bot.reading.model import Reading, Topic
+from bot.reading.model import FEEDING, Reading, Topic
 from bot.reading.parse import Message
 from bot.reading.questions import asking_at, question_in
+from bot.terms import Kind
+
+
+def without_what_was_not_so(message: Message, sentences: list[range]) -> list[range]:
+    """The sentences without a thing asked and denied at once: "Bulben? Fehlanzeige"; of prey it is a meal."""
+    out: list[range] = []
+    for sentence in sentences:
+        asked = out[-1] if out and message.tokens[out[-1].stop - 1].text == "?" else None
+        if asked is not None and asked.stop == sentence.start and _is_a_thing(message, asked):
+            said = [i for i in message.items([sentence]) if i.cat != "M"]
+            if said and all(not _NO.isdisjoint(i.senses) or i.senses.kinds == {Kind.REFUSED} for i in said):
+                out.pop()
+                continue
+        out.append(sentence)
+    return out
+
+
+def _is_a_thing(message: Message, asked: range) -> bool:
+    """Whether no more is named than a thing, no animal, and nothing to eat."""
+    items = [i for i in message.items([asked]) if i.cat != "M"]
+    eaten = any("prey" in i.senses or (i.senses.kinds & FEEDING) for i in items)
+    food = any("noun" in i.senses and i.senses["noun"].group.part == "food" for i in items)
+    known = any("noun" in i.senses or i.senses.kinds for i in items)
+    return known and not (eaten or food or any(i.cat == "S" for i in items))
+
+
+_NO: Final = frozenset({"no", "neg", "none_of", "elided", "fill", "undone"})
 
 
 def told_and_asked(message: Message, sentence: range) -> list[range]:

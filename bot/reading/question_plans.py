@@ -42,6 +42,30 @@ def plans(message: Message, first: int, items: Sequence[Item]) -> bool:
     return not turned and any(c in nxt.senses for c in ("neg", "the", "a", "undone", "future"))
 
 
+def names_whom_last(items: Sequence[Item], first: int) -> bool:
+    """ "hat gefressen: Ink", "hab ich vergessen: Ink ate": whom it is of stands behind what is told.
+
+    A question has her in front of it: "hat Ink gefressen".
+    """
+    opening = next((n for n, item in enumerate(items) if item.i <= first < item.j), None)
+    if opening is None or items[opening].cat == "S" or _NO_DEEDS.isdisjoint(items[opening].senses):
+        return False
+    for at in range(opening, len(items)):
+        item = items[at]
+        if item.cat in "ST" or (at > opening and not _SUBJECTS_OF_DEEDS.isdisjoint(item.senses)):
+            return False
+        around = at == opening and item.j == item.i + 1  # "ist die Röhre noch dicht": said around others
+        if item.cat == "M" or (item.senses.verbs and not around):
+            return any(behind.cat == "S" or "prey" in behind.senses for behind in items[at + 1 :])
+    return False
+
+
+_NO_DEEDS: Final = frozenset({"did", "self", "verb"})
+_SUBJECTS_OF_DEEDS: Final = frozenset(
+    {"pron", "self", "prey", "noun", "animal", "all", "everyone", "group", "one"}
+)
+
+
 def _turned_round(verb: Item, article: Item, whom: Item | None) -> bool:
     """ "is the T. blondi sealed": a verb that stands before its subject only where it asks."""
     return verb.text in _TURNED and "the" in article.senses and whom is not None and whom.cat in "ST"

@@ -122,7 +122,8 @@ class Heard:
 
         A word that is not understood may ask something else: "which of them refused twice running".
         """
-        if any(i.cat == "U" for i in self.items):
+        covered = self.ideas.covered
+        if any(i.cat == "U" and not covered.issuperset(range(i.i, i.j)) for i in self.items):
             return False
         verbs = [verb for i in self.items for verb in i.senses.verbs]
         return any(not s.group.base for s in verbs) or any("did" in i.senses for i in self.items)

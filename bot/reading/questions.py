@@ -12,7 +12,7 @@ from bot.reading.model import Question, Reading, ReadingKind, Topic
 from bot.reading.parse import Message
 from bot.reading.question_ideas import Ideas, ideas_in, may_name_a_matter, names_a_matter
 from bot.reading.question_made import question_of
-from bot.reading.question_plans import plans, says_what_was
+from bot.reading.question_plans import names_whom_last, plans, says_what_was
 from bot.reading.question_topics import Heard
 from bot.reading.stretches import stretch_ahead, stretch_in
 from bot.reading.words import Sense
@@ -39,7 +39,11 @@ def question_in(message: Message, sentence: range) -> Reading | None:
         return None
     names, days = _taken_by(items, "S", message), _taken_by(items, "D", message)
     asking = range(0) if first is None or first in names | days else asking_at(message, first)
-    tells = first is not None and (plans(message, first, items) or says_what_was(message, first))
+    turned = first is not None and _turned(message, first)
+    if turned and not marked and first is not None and names_whom_last(items, first):
+        return None
+    plain = first is not None and not turned and plans(message, first, items)
+    tells = plain or (first is not None and says_what_was(message, first))
     if tells and not (marked or len(asking) > 1):
         return None
     cues = _cues_in(message, sentence, names | days)
@@ -151,6 +155,11 @@ def asking_at(message: Message, first: int) -> range:
     if any(s.cat == "ask" for s in senses):
         return range(first, end)
     return range(first, first + 1) if _asks(message, first) else range(0)
+
+
+def _turned(message: Message, first: int) -> bool:
+    """Whether a sentence begins with a verb that asks only where whoever it is of stands right behind it."""
+    return any(s.cat == "ask" and s.group.act == "turned" for s in message.cues.get(first, (first, ()))[1])
 
 
 def _may_be(message: Message, first: int) -> bool:

@@ -17,7 +17,7 @@ from bot.reading.names import ShelfNames
 from bot.reading.orders import order_in, second_order
 from bot.reading.parse import Message
 from bot.reading.put_right import not_on_that_day, put_right
-from bot.reading.question_cuts import doubts_whom, told_and_asked
+from bot.reading.question_cuts import doubts_whom, told_and_asked, without_what_was_not_so
 from bot.reading.questions import asks_of_a_thing, opens_as_question, question_in
 from bot.reading.told import UNCLEAR, told
 from bot.terms import Entry, KeeperSettings
@@ -147,6 +147,7 @@ def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> R
             question = question or asked
         elif not asks_of_a_thing(message, sentence):
             sentences.append(sentence)
+    sentences = without_what_was_not_so(message, sentences)
     account = told(message, sentences) if sentences else UNCLEAR
     if account.reading is ReadingKind.UNCLEAR or _of_nobody_asked(message, sentences, account):
         if order is not None:

@@ -10,6 +10,7 @@ from typing import Final
 from bot.reading.amounts import AmountSpan, celsius
 from bot.reading.amounts_grammar import amount_grammar
 from bot.reading.clauses import SENTENCE
+from bot.reading.figures_put_right import decimal
 from bot.reading.frames import ADDED, Frame
 from bot.reading.names import EXACT
 from bot.reading.neighbours import kinds, of_the_air
@@ -77,6 +78,8 @@ def _only_figure(frame: Frame) -> Decimal | None:
     """The figure that a clause has beside its animals; nothing where there is more in it."""
     more = frame.meals or frame.amounts or frame.groups or frame.flags & _MORE
     strange = [item for _, item in frame.unknown if item.text not in _SHOWS]
+    if len(strange) == 1 and not (more or frame.loose) and decimal(strange[0]):
+        return Decimal(strange[0].text.replace(",", "."))
     number = frame.loose[0] if len(frame.loose) == 1 else None
     if more or strange or number is None or number.value is None or number.doubt:
         return None

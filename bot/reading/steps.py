@@ -30,6 +30,7 @@ from bot.reading.corrections import WELL, corrected
 from bot.reading.dated_by_events import WHEN, without_events
 from bot.reading.days_before_verb import behind_the_verb
 from bot.reading.days_of_meals import so_many_again
+from bot.reading.demonstratives import each_of_those, meant_by_an_article
 from bot.reading.descriptions import BEGIN
 from bot.reading.each_to_whom import each_to_whom
 from bot.reading.excepted_numbers import ORDERED, told_by_number
@@ -197,13 +198,19 @@ def _thought_of_first(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     out: list[Item] = []
     opens = 0
     for at, item in enumerate(items):
-        leads = item.text in ",:" and item.cat == "M" and at + 1 < len(items) and items[at + 1].cat == "S"
+        behind = items[at + 1] if item.cat == "M" and item.text in ",:" and at + 1 < len(items) else None
+        thought = behind is not None and "self" in behind.senses and "believed" in _senses_of(out[opens:])
+        leads = behind is not None and (behind.cat == "S" or thought)
         if leads and _only_thinks(out[opens:]):
             continue
         if item.cat == "M":
             opens = len(out) + 1
         out.append(item)
     return out
+
+
+def _senses_of(said: Sequence[Item]) -> set[str]:
+    return {sense for item in said for sense in item.senses}
 
 
 def _only_thinks(said: Sequence[Item]) -> bool:
@@ -327,6 +334,8 @@ _OF_GROUPS: Final = (
     _Step(exceptions_joined, frozenset({"except"})),
     _Step(excepted, EXCEPTING),
     _Step(beside_their_group, EXCEPTING),
+    _Step(each_of_those, frozenset({"S"})),
+    _Step(meant_by_an_article, EXCEPTING),
     _Step(corrected, frozenset({"fix", "no"}) | WELL),
     _Step(told_by_size, frozenset({"trait"})),
     _Step(told_apart, TOLD_BY),

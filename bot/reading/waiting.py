@@ -103,6 +103,14 @@ class Waiting:
             frame.flags.add("loose day")  # "Ink on Monday, Dot on Tuesday and Mole ate"
         return apart
 
+    def names_alone(self, frame: Frame) -> Frame:
+        """Those who wait, taken, as a clause of nothing but their names."""
+        clause, days = self._clause, self._days
+        own = NamesOfADay(self.taken(), days).told_as(frame)
+        own.clause = clause if clause is not None else frame.clause
+        own.flags, own.meals, own.loose, own.amounts = set(), [], [], []
+        return own
+
     def set_day(self, frame: Frame) -> None:
         """ "Old Bess, on Monday, refused": a day between the names and what is told of them."""
         self._set_apart = frame.days

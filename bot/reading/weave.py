@@ -54,10 +54,10 @@ from bot.reading.said_beside import (
 from bot.reading.same_unit import warmth_of_the_room
 from bot.reading.shared_meals import counts_on, named_again, of_that_prey, share_prey_back, share_verbs_back
 from bot.reading.stock import of_stock, what_the_shop_had
-from bot.reading.swapped import swap_round
 from bot.reading.ticks import ticked_off
 from bot.reading.unit_behind import unit_behind_all
 from bot.reading.waiting import SOFT
+from bot.reading.whom import in_her_home
 from bot.reading.whose_meal import of_an_open_meal
 
 
@@ -106,7 +106,7 @@ class _Weaver(NamedClauses):
         if self.out and she_didnt(frame):
             self._one_of_them_didnt(frame)
             return
-        if "stranger" in frame.flags or denies_what_was_told(frame) or takes_it_back(frame):
+        if frame.flags & {"stranger", "turned"} or denies_what_was_told(frame) or takes_it_back(frame):
             self.out.append(frame)
             return
         prev = self.out[-1] if self.out else None
@@ -229,7 +229,7 @@ def _left_it(frame: Frame) -> bool:
 
 def _goes_on_with_her_air(prev: Frame, frame: Frame) -> bool:
     """ "Ink's tub 25 C, 60 % humidity": the second figure is of the same home as the first."""
-    hers = bool(prev.ref_at) or "own air" in prev.flags
+    hers = bool(prev.ref_at) or "own air" in prev.flags or (of_the_air(prev) and in_her_home(prev))
     of_air = of_the_air(prev) or bool(prev.flags & {"humid", "temp"}) or _looked_well_in_her_home(prev)
     return of_air and hers and frame.clause.sep in SOFT
 
@@ -264,8 +264,6 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
     each_its_own(loom.out)
     ticked_off(loom.out)
     skipped_it(loom.out)
-    if any("swapped" in frame.said for frame in frames):
-        swap_round(loom.out)
     taken_back_out(loom.out)
     taken_from_her(loom.out)
     return loom.out

@@ -147,14 +147,20 @@ def _climate_place(draft: Draft, refs: list[Ref], frame: Frame, names: ShelfName
         return
     if "room" in frame.flags:
         return
-    if (
-        not frame.ref_at and "own air" not in frame.flags
-    ):  # the air of the room is nothing of the animal talked of before
+    of_hers = "own air" in frame.flags or in_her_home(frame)
+    if not (frame.ref_at or of_hers):  # the air of the room is nothing of the animal talked of before
         return
     draft.tags = names.in_order(t for r in refs if r.sure for t in r.tags)
     for ref in refs:
         if not ref.sure:
             draft.doubts.append(_which(ref, names))
+
+
+def in_her_home(frame: Frame) -> bool:
+    """ "bei ihm drin 25 Grad", "in the tub 25 °C": the air of the home of whoever was just told of."""
+    hers = any(sense.group.sex or sense.group.plural for sense in frame.prons)
+    one = "box" in frame.nouns and len(frame.refs) == 1 and len(frame.refs[0].tags) == 1
+    return (hers or one) and "room" not in frame.flags
 
 
 def other_places(draft: Draft, frame: Frame) -> list[Draft]:

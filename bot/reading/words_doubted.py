@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
@@ -121,12 +122,18 @@ def strange_prey(draft: Draft, frame: Frame) -> Doubt | None:
 def denied(draft: Draft, frame: Frame) -> Doubt | None:
     """ "fed Ink not a roach": a "not" behind the verb of what would be something else without it."""
     if frame.inherited:
-        return None
+        return denied_by_its_heading(draft, frame)
     first = frame.verbs[0][0] if frame.verbs else 0
     later = frame.clause.items[first + 1 :] if "neg" in frame.said else ()
     said = any("neg" in i.senses and "verb" not in i.senses for i in later)
     turned = draft.kind is Kind.OPENED and "nomore" in frame.flags
     return of_another_kind(draft, "denied") if said and not turned else None
+
+
+def denied_by_its_heading(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "not sealed: Anvil": what the heading of a clause denies."""
+    said = frame.inherited and "headed not" in frame.flags
+    return of_another_kind(draft, "denied") if said else None
 
 
 def denied_of_another(draft: Draft, frame: Frame) -> Doubt | None:
@@ -175,7 +182,28 @@ def ate_another(draft: Draft, frame: Frame) -> Doubt | None:
         one = item.cat == "S" and len(item.val.tags) == 1 and place > 1 and items[place - 2].cat == "S"
         if eats and (one or ("pron" in item.senses and item.text == "him")):
             return of_another_kind(draft, "ate_another", item.text)
+        if one and "did" in before.senses and _is_eaten(items[place + 1 : place + 2]):
+            return of_another_kind(draft, "ate_another", item.text)  # "Mole hat Twig gefressen"
     return None
+
+
+def not_put_together(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Captain nicht zu T07 gesetzt": a "not" anywhere beside two animals put together."""
+    said = not frame.flags.isdisjoint({"neg", "undone"}) and (not frame.inherited or "headed" in frame.flags)
+    return of_another_kind(draft, "denied") if said else None
+
+
+def used_up(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Heimchen sind alle": that there is no prey left, where "all" ends the clause, and no verb is said."""
+    items = frame.clause.items
+    ends = len(items) > 2 and items[-1].cat == "S" and items[-1].val.how == "group"
+    ends = ends and "did" in items[-2].senses and "prey" in items[-3].senses
+    return of_another_kind(draft, "strange_words") if ends and not frame.verbs else None
+
+
+def _is_eaten(behind: Sequence[Item]) -> bool:
+    verbs = [verb.group for item in behind for verb in item.senses.verbs]
+    return bool(verbs) and all(v.kind is Kind.FED and not (v.keeper or v.weak) for v in verbs)
 
 
 def keeper_closed_it(draft: Draft, frame: Frame) -> Doubt | None:
