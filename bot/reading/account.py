@@ -22,6 +22,7 @@ from bot.reading.names import EXACT, ShelfNames
 from bot.reading.neighbours import kinds as kinds_of
 from bot.reading.outcomes import merges
 from bot.reading.passed_over import half_told, passed_over
+from bot.reading.told_twice import doubt_whom_twice
 from bot.reading.verdicts import Verdict
 from bot.reading.whom import OF_NOBODY, animals, other_places
 from bot.terms import Kind
@@ -89,6 +90,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
             said_after.gave_it_away(account.drafts[:before], account.drafts[before:], frame)
     passed_over(account.drafts, clauses)
     _of_one_matter(account)
+    doubt_whom_twice(account.drafts)
     account.drafts = [draft for draft in account.drafts if not _only_heads(draft, account.drafts)]
     return account
 

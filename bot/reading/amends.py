@@ -60,7 +60,8 @@ def _has_run_out(message: Message) -> bool:
     prey = next((at for at, i in enumerate(items) if "prey" in i.senses), None)
     if prey is None or any(i.cat not in "W" for i in items[: prey + 1]):
         return False
-    return any(i.cat == "W" and i.text in _USED_UP for i in items[prey + 1 :])
+    left = any("leftover" in i.senses for i in items[:prey])  # "no quedan grillos"
+    return left or any(i.cat == "W" and i.text in _USED_UP for i in items[prey + 1 :])
 
 
 def _starred(message: Message) -> range | None:

@@ -29,6 +29,14 @@ from bot.reading.figures_doubted import (
 )
 from bot.reading.frames import Frame
 from bot.reading.model import FEEDING, About
+from bot.reading.things_doubted import (
+    OF_THINGS,
+    did_not_want_her,
+    lives_on,
+    not_that_one,
+    of_a_feeder,
+    of_a_thing_of_hers,
+)
 from bot.reading.whom_doubted import all_of_whom, exception_of_nobody, on_a_what, one_of_a_group
 from bot.reading.words_doubted import (
     OF_PEOPLE,
@@ -68,6 +76,11 @@ _CHECKS: Final = by_kind(
     (strange_words, _EVERY),
     (strange_verb, FEEDING),
     (of_something_else, frozenset({Kind.MEASURED})),
+    (of_a_thing_of_hers, OF_THINGS),
+    (of_a_feeder, frozenset({Kind.MOLTED, Kind.DIED})),
+    (not_that_one, _EVERY),
+    (did_not_want_her, frozenset({Kind.REFUSED})),
+    (lives_on, frozenset({Kind.REFUSED})),
     (strange_after_prey, FEEDING),
     (strange_prey, FEEDING),
     (denied, _DENIABLE),

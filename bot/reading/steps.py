@@ -38,6 +38,7 @@ from bot.reading.exchanges import exchanged, priced
 from bot.reading.groups import grouped, neither_of_two
 from bot.reading.items import Item, Ref
 from bot.reading.names import EXACT, ShelfNames
+from bot.reading.numbers_with_article import denied_in_brackets, with_article
 from bot.reading.once_thought import once_thought
 from bot.reading.one_of_them import one_of_them
 from bot.reading.ones_eaten import ONE, ones_counted
@@ -320,7 +321,9 @@ _OF_GROUPS: Final = (
     _Step(neither_of_two, frozenset({"neither"})),
     _Step(in_other_words, frozenset({"S"})),
     _Step(told_by_number, ORDERED),
+    _Step(with_article, frozenset({"the"})),
     _Step(numbered, frozenset({"N", "U"})),
+    _Step(denied_in_brackets, frozenset({"("})),
     _Step(exceptions_joined, frozenset({"except"})),
     _Step(excepted, EXCEPTING),
     _Step(beside_their_group, EXCEPTING),
