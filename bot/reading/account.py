@@ -65,6 +65,8 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
             reported = reported or (verdict.why == "report" and _of_the_shelf(frame))
             account.nothing.append(verdict.why)
             said_after.not_known_yet(account.drafts, verdict, frame)
+            if said_after.is_untrue(frame):
+                said_after.none_of_it_stands(account.drafts)
         elif elsewhere or (unreal and not frame.ref_at):
             account.nothing.append("unreal")
         elif "hedge" in frame.flags and not frame.ref_at and said_after.is_doubted(account.drafts, frame):

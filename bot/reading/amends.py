@@ -224,7 +224,8 @@ def _after_cues(message: Message) -> range | None:
         return None
     at = next((t for t in range(len(message.tokens)) if not _interjected(message, t) or _says(message, t)), 0)
     at = _after_taking_back(message, at)
-    if not _amends(message, at):
+    asks = message.tokens[-1].text == "?" and any(s.cat == "did" for s in message.senses(at))
+    if not _amends(message, at) or asks:  # "fue Ink la que comió?"
         return None
     account = message.phrases.get(at)
     end, (began, *_) = message.cues[at]

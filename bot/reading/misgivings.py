@@ -32,10 +32,13 @@ from bot.reading.model import FEEDING, About
 from bot.reading.things_doubted import (
     OF_THINGS,
     did_not_want_her,
+    elsewhere,
     lives_on,
     not_that_one,
     of_a_feeder,
     of_a_thing_of_hers,
+    of_her_box,
+    of_what_she_did,
 )
 from bot.reading.whom_doubted import all_of_whom, exception_of_nobody, on_a_what, one_of_a_group
 from bot.reading.words_doubted import (
@@ -77,6 +80,9 @@ _CHECKS: Final = by_kind(
     (strange_verb, FEEDING),
     (of_something_else, frozenset({Kind.MEASURED})),
     (of_a_thing_of_hers, OF_THINGS),
+    (elsewhere, FEEDING | {Kind.CLIMATE}),
+    (of_what_she_did, frozenset({Kind.MEASURED})),
+    (of_her_box, frozenset({Kind.MEASURED})),
     (of_a_feeder, frozenset({Kind.MOLTED, Kind.DIED})),
     (not_that_one, _EVERY),
     (did_not_want_her, frozenset({Kind.REFUSED})),

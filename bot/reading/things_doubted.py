@@ -78,6 +78,8 @@ def _is_no_animal(item: Item, kind: Kind) -> bool:
     """Whether what happened may have happened to that instead: a word not understood, a home, a feeder."""
     if kind is Kind.WATERED:
         return item.cat == "U" and item.text.isalpha()
+    if kind is Kind.MEASURED and "sac" in item.senses.acts:
+        return True  # "la ooteca de Anvil pesa 3 g"
     skin = kind in _GONE and any(
         verb.group.noun and verb.group.kind is Kind.MOLTED for verb in item.senses.verbs
     )
@@ -134,4 +136,31 @@ def lives_on(draft: Draft, frame: Frame) -> Doubt | None:
         part = (verb.group.part for verb in alive.senses.verbs)
         if whom.cat == "S" and "alive" in part:
             return Doubt(About.KIND, "strange_words", alive.text, [(draft.kind.value, {"kind": draft.kind})])
+    return None
+
+
+def elsewhere(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "afuera hay 30 grados", "roaches for Ink are in the fridge": not in the room, and not with her."""
+    hers = bool(frame.refs) if draft.kind is Kind.CLIMATE else bool(frame.verbs)
+    away = "elsewhere" in frame.said and not hers
+    return Doubt(About.KIND, "strange_words", "", [(draft.kind.value, {"kind": draft.kind})]) if away else None
+
+
+def of_what_she_did(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink cavó 10 cm": a word not understood right behind an animal, and a length, that is none of hers."""
+    if frame.verbs or frame.flags & {"span", "carapace", "weight"}:
+        return None
+    for whom, did in pairwise(frame.clause.items):
+        if whom.cat == "S" and did.cat == "U" and did.text.isalpha():
+            return Doubt(About.KIND, "strange_words", did.text, [(draft.kind.value, {"kind": draft.kind})])
+    return None
+
+
+def of_her_box(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink mudó en su caja de 30 cm": the length of a home, and no measure of hers."""
+    for thing, of, amount in zip(frame.clause.items, frame.clause.items[1:], frame.clause.items[2:], strict=False):
+        noun = thing.senses.get("noun")
+        box = noun is not None and noun.group.part in _THINGS
+        if box and "of" in of.senses and amount.cat == "A" and amount.val.dimension == "length":
+            return Doubt(About.KIND, "strange_words", thing.text, [(draft.kind.value, {"kind": draft.kind})])
     return None

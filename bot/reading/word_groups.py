@@ -105,6 +105,7 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "neither": "takes none of the answers offered",
     "dur": "a length of time that dates nothing",
     "weather": "weather",
+    "elsewhere": "where no animal of the shelf is: outside, in the fridge",
     "people": "people",
     "market": "where animals are sold",
     "fill": "harmless",
