@@ -22,6 +22,7 @@ from bot.reading.names import EXACT, ShelfNames
 from bot.reading.neighbours import kinds as kinds_of
 from bot.reading.outcomes import merges
 from bot.reading.passed_over import half_told, passed_over
+from bot.reading.removals import is_untrue
 from bot.reading.told_twice import doubt_whom_twice
 from bot.reading.verdicts import Verdict
 from bot.reading.whom import OF_NOBODY, animals, other_places
@@ -59,14 +60,14 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
         said_after.left_out(account.drafts, verdict, frame)
         said_after.left_over(account.drafts, frame)
         said_after.taken_from_her(account.drafts, frame)
-        if verdict.state == "nothing":
+        if is_untrue(frame):
+            said_after.none_of_it_stands(account.drafts)
+        elif verdict.state == "nothing":
             unreal = unreal or verdict.why in _UNREAL
             elsewhere = elsewhere or verdict.why == "stranger"
             reported = reported or (verdict.why == "report" and _of_the_shelf(frame))
             account.nothing.append(verdict.why)
             said_after.not_known_yet(account.drafts, verdict, frame)
-            if said_after.is_untrue(frame):
-                said_after.none_of_it_stands(account.drafts)
         elif elsewhere or (unreal and not frame.ref_at):
             account.nothing.append("unreal")
         elif "hedge" in frame.flags and not frame.ref_at and said_after.is_doubted(account.drafts, frame):

@@ -207,11 +207,6 @@ def gave_it_away(told: Sequence[Draft], drafts: Sequence[Draft], frame: Frame) -
                 draft.doubts.append(Doubt(About.KIND, "two_kinds"))
 
 
-def is_untrue(frame: Frame) -> bool:
-    """ "murió Ink, miento": a clause of nothing but words that take back what was said."""
-    return all("fix" in i.senses and i.senses["fix"].group.act == "untrue" for i in frame.clause.items)
-
-
 def takes_back(frame: Frame) -> bool:
     """ "no she didn't": what was said before it did not happen after all."""
     if "titled name" in frame.flags and "declined" in frame.flags:

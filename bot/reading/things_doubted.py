@@ -15,6 +15,7 @@ from bot.terms import Kind, WaterHow
 #: Kinds of which a word before "de Ink" that is not understood may be the one that it happened to.
 OF_THINGS: Final = frozenset(
     {Kind.DIED, Kind.LEFT, Kind.MOLTED, Kind.MATURED, Kind.SEXED, Kind.MEASURED, Kind.WATERED, Kind.PAIRED}
+    | {Kind.OPENED}
 )
 
 
@@ -163,4 +164,15 @@ def of_her_box(draft: Draft, frame: Frame) -> Doubt | None:
         box = noun is not None and noun.group.part in _THINGS
         if box and "of" in of.senses and amount.cat == "A" and amount.val.dimension == "length":
             return Doubt(About.KIND, "strange_words", thing.text, [(draft.kind.value, {"kind": draft.kind})])
+    return None
+
+
+def moved_to_a_place(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "moví la caja de Ink a la balda B": a place where she goes, and nobody else who lives there."""
+    items = frame.clause.items
+    for at, (before, place) in enumerate(pairwise(items)):
+        goes_to = before.cat == "S" or "to" in before.senses
+        named = any(item.cat == "S" and item.val.how != "place" for item in items[: at + 1])
+        if named and goes_to and place.cat == "S" and place.val.how == "place":
+            return Doubt(About.KIND, "strange_words", place.text, [(draft.kind.value, {"kind": draft.kind})])
     return None

@@ -43,7 +43,7 @@ from bot.reading.items import Ref
 from bot.reading.moves_listed import soil_in_each
 from bot.reading.named_clauses import NamedClauses
 from bot.reading.neighbours import acts_of, denies_what_was_told, feeds, of_newcomers, of_the_air, waters
-from bot.reading.removals import taken_back_out, taken_from_her, takes_it_back
+from bot.reading.removals import is_untrue, taken_back_out, taken_from_her, takes_it_back
 from bot.reading.said_beside import (
     day_beside,
     people_beside,
@@ -105,7 +105,7 @@ class _Weaver(NamedClauses):
         if self.out and she_didnt(frame):
             self._one_of_them_didnt(frame)
             return
-        if "stranger" in frame.flags or denies_what_was_told(frame) or takes_it_back(frame):
+        if "stranger" in frame.flags or denies_what_was_told(frame) or takes_it_back(frame) or is_untrue(frame):
             self.out.append(frame)
             return
         prev = self.out[-1] if self.out else None
