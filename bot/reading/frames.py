@@ -187,5 +187,5 @@ _SAYS: Final = frozenset(
         "idle",
         "seen",
     }
-    | {"none served"}
+    | {"none served", "another taker"}
 )

@@ -33,6 +33,7 @@ from bot.reading.things_doubted import (
     OF_THINGS,
     did_not_want_her,
     elsewhere,
+    left_to_another,
     lives_on,
     moved_to_a_place,
     not_that_one,
@@ -40,6 +41,7 @@ from bot.reading.things_doubted import (
     of_a_thing_of_hers,
     of_her_box,
     of_what_she_did,
+    yes_behind_no,
 )
 from bot.reading.whom_doubted import all_of_whom, exception_of_nobody, on_a_what, one_of_a_group
 from bot.reading.words_doubted import (
@@ -89,6 +91,8 @@ _CHECKS: Final = by_kind(
     (not_that_one, _EVERY),
     (did_not_want_her, frozenset({Kind.REFUSED})),
     (lives_on, frozenset({Kind.REFUSED})),
+    (yes_behind_no, frozenset({Kind.REFUSED})),
+    (left_to_another, FEEDING),
     (strange_after_prey, FEEDING),
     (strange_prey, FEEDING),
     (denied, _DENIABLE),

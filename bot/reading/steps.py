@@ -74,6 +74,7 @@ from bot.reading.rows import ROW_WORDS, numbered, ranges
 from bot.reading.said_anew import said_anew
 from bot.reading.slips import mended
 from bot.reading.tallies import came_in, tallied
+from bot.reading.told_by_rank import told_by_rank
 from bot.reading.told_by_size import told_by_size
 from bot.reading.yes_or_if import same_or_perhaps, yes_or_if
 
@@ -329,6 +330,7 @@ _OF_GROUPS: Final = (
     _Step(beside_their_group, EXCEPTING),
     _Step(corrected, frozenset({"fix", "no"}) | WELL),
     _Step(told_by_size, frozenset({"trait"})),
+    _Step(told_by_rank, frozenset({"rank"})),
     _Step(told_apart, TOLD_BY),
     _Step(behind_the_verb, frozenset({"D"})),
 )

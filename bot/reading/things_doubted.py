@@ -176,3 +176,19 @@ def moved_to_a_place(draft: Draft, frame: Frame) -> Doubt | None:
         if named and goes_to and place.cat == "S" and place.val.how == "place":
             return Doubt(About.KIND, "strange_words", place.text, [(draft.kind.value, {"kind": draft.kind})])
     return None
+
+
+def yes_behind_no(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink no comió ayer, hoy sí": behind a denial, that it was otherwise."""
+    turned = frame.inherited and "yes" in frame.flags
+    choices = [(kind.value, {"kind": kind}) for kind in (Kind.FED, Kind.REFUSED)]
+    return Doubt(About.KIND, "two_kinds", choices=choices) if turned else None
+
+
+def left_to_another(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "el grillo que no quiso Ink se lo comió Biscuit": of whom which of the two is told."""
+    items = frame.clause.items
+    rel = next((at for at, item in enumerate(items[:4]) if "rel" in item.senses), 0)
+    whose = rel > 0 and not any(item.cat in "SX" for item in items[:rel])
+    several = sum(item.cat == "S" for item in items) > 1
+    return Doubt(About.KIND, "two_kinds") if whose and several and "rel" in items[rel].senses else None

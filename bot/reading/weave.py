@@ -244,6 +244,8 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
         count_figures(frame)
     for last, frame in pairwise(frames):
         headed_by_measure(last, frame)
+        if last.refs and last.to_words and frame.to_words and last.to_words != frame.to_words:
+            frame.flags.add("another taker")  # "vendí a Ink a Marta y a Biscuit a Luis"
         apart = frame.clause.sep in {COMMA, TITLE}
         if apart and last.idle and "fix" in last.flags and not last.days:
             frame.flags.add("instead")  # "Ink ate, no wait, Mole refused"

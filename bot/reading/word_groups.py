@@ -101,6 +101,7 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "stranger": "an animal that is none of the shelf, whatever it is called",
     "idle": "what is done or thought of an animal that is no matter of the journal",
     "danger": "shows that words are not about one event of one animal",
+    "rank": "one of those named before, by its place among them",
     "ordinal": "picks one of the answers offered",
     "neither": "takes none of the answers offered",
     "dur": "a length of time that dates nothing",
