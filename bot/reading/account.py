@@ -22,7 +22,6 @@ from bot.reading.names import EXACT, ShelfNames
 from bot.reading.neighbours import kinds as kinds_of
 from bot.reading.outcomes import merges
 from bot.reading.passed_over import half_told, passed_over
-from bot.reading.removals import is_untrue
 from bot.reading.told_twice import doubt_whom_twice
 from bot.reading.verdicts import Verdict
 from bot.reading.whom import OF_NOBODY, animals, other_places
@@ -58,11 +57,10 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
         goes_on = frame.clause.sep not in {SENTENCE, START} and not _this_time(frame, account.nothing)
         unreal, elsewhere, reported = unreal and goes_on, elsewhere and goes_on, reported and goes_on
         said_after.left_out(account.drafts, verdict, frame)
+        said_after.untrue(account.drafts, frame)
         said_after.left_over(account.drafts, frame)
         said_after.taken_from_her(account.drafts, frame)
-        if is_untrue(frame):
-            said_after.none_of_it_stands(account.drafts)
-        elif verdict.state == "nothing":
+        if verdict.state == "nothing":
             unreal = unreal or verdict.why in _UNREAL
             elsewhere = elsewhere or verdict.why == "stranger"
             reported = reported or (verdict.why == "report" and _of_the_shelf(frame))

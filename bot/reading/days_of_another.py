@@ -23,7 +23,11 @@ class Whose(StrEnum):
 def of_another_event(items: Sequence[Item], place: int) -> Whose | None:
     """Whether the day at ``place`` stands with an event by which it is told when something else was."""
     before = place - 1
-    while before > 0 and not _LEADS_TO_DAY.isdisjoint(items[before].senses) and "when" not in items[before].senses:
+    while (
+        before > 0
+        and not _LEADS_TO_DAY.isdisjoint(items[before].senses)
+        and "when" not in items[before].senses
+    ):
         before -= 1  # "después de la muda del lunes"
     behind = place > 0 and _event(items[before])
     ahead = not behind and place + 1 < len(items) and _event(items[place + 1])

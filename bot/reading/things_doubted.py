@@ -144,14 +144,20 @@ def elsewhere(draft: Draft, frame: Frame) -> Doubt | None:
     """ "afuera hay 30 grados", "roaches for Ink are in the fridge": not in the room, and not with her."""
     hers = bool(frame.refs) if draft.kind is Kind.CLIMATE else bool(frame.verbs)
     away = "elsewhere" in frame.said and not hers
-    return Doubt(About.KIND, "strange_words", "", [(draft.kind.value, {"kind": draft.kind})]) if away else None
+    return (
+        Doubt(About.KIND, "strange_words", "", [(draft.kind.value, {"kind": draft.kind})]) if away else None
+    )
 
 
 def of_what_she_did(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink cavó 10 cm": a word not understood right behind an animal, and a length, that is none of hers."""
     if frame.verbs or frame.flags & {"span", "carapace", "weight"}:
         return None
-    for whom, did in pairwise(frame.clause.items):
+    items = frame.clause.items
+    lengths = (i for i in items if i.cat == "A" and i.val.dimension == "length")
+    if not any(letter.isdigit() for item in lengths for letter in item.text):
+        return None  # "missing a foot"
+    for whom, did in pairwise(items):
         if whom.cat == "S" and did.cat == "U" and did.text.isalpha():
             return Doubt(About.KIND, "strange_words", did.text, [(draft.kind.value, {"kind": draft.kind})])
     return None
@@ -159,7 +165,9 @@ def of_what_she_did(draft: Draft, frame: Frame) -> Doubt | None:
 
 def of_her_box(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink mudó en su caja de 30 cm": the length of a home, and no measure of hers."""
-    for thing, of, amount in zip(frame.clause.items, frame.clause.items[1:], frame.clause.items[2:], strict=False):
+    for thing, of, amount in zip(
+        frame.clause.items, frame.clause.items[1:], frame.clause.items[2:], strict=False
+    ):
         noun = thing.senses.get("noun")
         box = noun is not None and noun.group.part in _THINGS
         if box and "of" in of.senses and amount.cat == "A" and amount.val.dimension == "length":

@@ -1,4 +1,4 @@
-"""Which of those just named an animal is, by its place among them: "la primera ayer, la segunda hoy". Pure."""
+"""Which of those just named an animal is, by its place among them: "la primera ayer, la segunda hoy"."""
 
 from __future__ import annotations
 

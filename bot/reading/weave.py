@@ -105,7 +105,12 @@ class _Weaver(NamedClauses):
         if self.out and she_didnt(frame):
             self._one_of_them_didnt(frame)
             return
-        if "stranger" in frame.flags or denies_what_was_told(frame) or takes_it_back(frame) or is_untrue(frame):
+        if (
+            "stranger" in frame.flags
+            or denies_what_was_told(frame)
+            or takes_it_back(frame)
+            or is_untrue(frame)
+        ):
             self.out.append(frame)
             return
         prev = self.out[-1] if self.out else None
