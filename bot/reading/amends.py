@@ -271,7 +271,7 @@ def _says_no_more(senses: Sequence[Sense]) -> bool:
     """Whether a longer phrase denies or doubts something by itself, or only leads on: "sorry to say that"."""
     if all(s.cat == "fill" for s in senses):
         return True
-    return any(s.cat in {"neg", "hedge", "which"} or s.group.act == "unknown" for s in senses)
+    return any(s.cat in {"neg", "undone", "hedge", "which"} or s.group.act == "unknown" for s in senses)
 
 
 def _cleft(items: Sequence[Item]) -> bool:
