@@ -23,6 +23,7 @@ from bot.reading.names import EXACT, ShelfNames
 from bot.reading.neighbours import kinds as kinds_of
 from bot.reading.outcomes import merges
 from bot.reading.passed_over import half_told, passed_over
+from bot.reading.told_twice import doubt_whom_twice
 from bot.reading.turned_round import turned_round
 from bot.reading.verdicts import Verdict
 from bot.reading.whom import OF_NOBODY, animals, other_places
@@ -58,6 +59,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
         goes_on = frame.clause.sep not in {SENTENCE, START} and not _this_time(frame, account.nothing)
         unreal, elsewhere, reported = unreal and goes_on, elsewhere and goes_on, reported and goes_on
         said_after.left_out(account.drafts, verdict, frame)
+        said_after.untrue(account.drafts, frame)
         said_after.left_over(account.drafts, frame)
         said_after.taken_from_her(account.drafts, frame)
         turned = turned_round(account.drafts, frame)
@@ -94,6 +96,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
     said_after.lasted_until(account.drafts)
     passed_over(account.drafts, clauses)
     _of_one_matter(account)
+    doubt_whom_twice(account.drafts)
     account.drafts = [draft for draft in account.drafts if not _only_heads(draft, account.drafts)]
     return account
 

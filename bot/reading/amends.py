@@ -60,7 +60,8 @@ def _has_run_out(message: Message) -> bool:
     prey = next((at for at, i in enumerate(items) if "prey" in i.senses), None)
     if prey is None or any(i.cat not in "W" for i in items[: prey + 1]):
         return False
-    return any(i.cat == "W" and i.text in _USED_UP for i in items[prey + 1 :])
+    left = any("leftover" in i.senses for i in items[:prey])  # "no quedan grillos"
+    return left or any(i.cat == "W" and i.text in _USED_UP for i in items[prey + 1 :])
 
 
 def _starred(message: Message) -> range | None:
@@ -223,7 +224,8 @@ def _after_cues(message: Message) -> range | None:
         return None
     at = next((t for t in range(len(message.tokens)) if not _interjected(message, t) or _says(message, t)), 0)
     at = _after_taking_back(message, at)
-    if not _amends(message, at):
+    asks = message.tokens[-1].text == "?" and any(s.cat == "did" for s in message.senses(at))
+    if not _amends(message, at) or asks:  # "fue Ink la que comió?"
         return None
     account = message.phrases.get(at)
     end, (began, *_) = message.cues[at]
@@ -269,7 +271,7 @@ def _says_no_more(senses: Sequence[Sense]) -> bool:
     """Whether a longer phrase denies or doubts something by itself, or only leads on: "sorry to say that"."""
     if all(s.cat == "fill" for s in senses):
         return True
-    return any(s.cat in {"neg", "hedge", "which"} or s.group.act == "unknown" for s in senses)
+    return any(s.cat in {"neg", "undone", "hedge", "which"} or s.group.act == "unknown" for s in senses)
 
 
 def _cleft(items: Sequence[Item]) -> bool:

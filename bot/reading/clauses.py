@@ -210,7 +210,10 @@ _SAYS: Final = frozenset({"verb", "prey", "group", "undone", "future", "neg"})
 
 def _yet_to_act(items: Sequence[Item]) -> bool:
     """Whether a clause so far only names who will do something."""
-    return bool(items) and all(i.cat == "S" or "the" in i.senses or "and" in i.senses for i in items)
+    return bool(items) and all(i.cat == "S" or not _LEADS_TO_WHOM.isdisjoint(i.senses) for i in items)
+
+
+_LEADS_TO_WHOM: Final = frozenset({"the", "and", "to", "trait"})
 
 
 def _aside(items: Sequence[Item], place: int) -> str | None:

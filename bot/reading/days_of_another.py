@@ -22,19 +22,37 @@ class Whose(StrEnum):
 
 def of_another_event(items: Sequence[Item], place: int) -> Whose | None:
     """Whether the day at ``place`` stands with an event by which it is told when something else was."""
-    behind = place > 0 and _event(items[place - 1])
+    before = place - 1
+    while (
+        before > 0
+        and not _LEADS_TO_DAY.isdisjoint(items[before].senses)
+        and "when" not in items[before].senses
+    ):
+        before -= 1  # "después de la muda del lunes"
+    behind = place > 0 and _event(items[before])
     ahead = not behind and place + 1 < len(items) and _event(items[place + 1])
     if not (behind or ahead):
         return None
-    at = place - (2 if behind else 1)
-    while at >= 0 and not _BETWEEN.isdisjoint(items[at].senses) and items[at].text not in _WHEN:
+    at = before - 1 if behind else place - 1
+    while at >= 0 and not _BETWEEN.isdisjoint(items[at].senses) and not _tells_when(items[at]):
         at -= 1
-    if at < 0 or items[at].text not in _WHEN:
+    if at < 0 or not _tells_when(items[at]):
         return None
     counted = at > 0 and (items[at - 1].cat in "PD" or items[at - 1].text in _LENGTHS)
-    if items[at].text == "before" or counted:
+    when = items[at].senses.get("when")
+    if items[at].text == "before" or (when is not None and when.group.act == "before") or counted:
         return Whose.NEITHER
     return Whose.EITHER if behind and items[at].text != "since" else Whose.ITS_OWN
+
+
+def _tells_when(item: Item) -> bool:
+    when = item.senses.get("when")
+    return item.text in _WHEN or (when is not None and when.group.act in _BEFORE_OR_AFTER)
+
+
+_BEFORE_OR_AFTER: Final = frozenset({"before", "after"})
+#: Senses of the words between an event and its day.
+_LEADS_TO_DAY: Final = frozenset({"of", "on"})
 
 
 def _event(item: Item) -> bool:

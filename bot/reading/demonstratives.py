@@ -35,10 +35,12 @@ def each_of_those(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     out: list[Item] = []
     everyone = len(names.specimens)
     for item in items:
-        of_all = item.cat == "S" and len(item.val.tags) == everyone and item.text in _each_words()
+        if item.cat != "S" or len(item.val.tags) != everyone or item.text not in _each_words():
+            out.append(item)
+            continue
         named = [i for i in out if i.cat == "S"]
         some = any(len(i.val.tags) > 1 for i in named) or len(named) > 1
-        of_those = of_all and some and all(len(i.val.tags) < everyone for i in named)
+        of_those = some and all(len(i.val.tags) < everyone for i in named)
         out.append(_each_named(item, out, named) if of_those else item)
     return out
 

@@ -191,5 +191,5 @@ _SAYS: Final = frozenset(
         "seen",
         "still",
     }
-    | {"none served"}
+    | {"none served", "another taker"}
 )

@@ -29,6 +29,20 @@ from bot.reading.figures_doubted import (
 )
 from bot.reading.frames import Frame
 from bot.reading.model import FEEDING, About
+from bot.reading.things_doubted import (
+    OF_THINGS,
+    did_not_want_her,
+    elsewhere,
+    left_to_another,
+    lives_on,
+    moved_to_a_place,
+    not_that_one,
+    of_a_feeder,
+    of_a_thing_of_hers,
+    of_her_box,
+    of_what_she_did,
+    yes_behind_no,
+)
 from bot.reading.whom_doubted import all_of_whom, exception_of_nobody, on_a_what, one_of_a_group
 from bot.reading.words_doubted import (
     OF_PEOPLE,
@@ -71,6 +85,17 @@ _CHECKS: Final = by_kind(
     (strange_words, _EVERY),
     (strange_verb, FEEDING),
     (of_something_else, frozenset({Kind.MEASURED})),
+    (of_a_thing_of_hers, OF_THINGS),
+    (elsewhere, FEEDING | {Kind.CLIMATE}),
+    (of_what_she_did, frozenset({Kind.MEASURED})),
+    (moved_to_a_place, frozenset({Kind.REHOUSED})),
+    (of_her_box, frozenset({Kind.MEASURED})),
+    (of_a_feeder, frozenset({Kind.MOLTED, Kind.DIED})),
+    (not_that_one, _EVERY),
+    (did_not_want_her, frozenset({Kind.REFUSED})),
+    (lives_on, frozenset({Kind.REFUSED})),
+    (yes_behind_no, frozenset({Kind.REFUSED})),
+    (left_to_another, FEEDING),
     (strange_after_prey, FEEDING),
     (strange_prey, FEEDING),
     (denied, _DENIABLE),

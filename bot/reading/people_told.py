@@ -69,6 +69,15 @@ def somebody_elses(frame: Frame) -> None:
         sort = animal.cat == "S" and animal.val.how not in EXACT and animal.val.how != "place"
         if sort and of.text in word_set("before_owners") and owner.cat == "U":
             frame.flags.add("stranger" if owner.upper else "hedge")  # "la pulchra de Marta mudó"
+    if _befell_somebody(items) and frame.refs and all(ref.how not in EXACT for ref in frame.refs):
+        frame.flags.add("stranger" if items[1].upper else "hedge")
+
+
+def _befell_somebody(items: Sequence[Item]) -> bool:
+    """ "a Marta se le murió la pulchra": to a person, for whom a pronoun stands again before the verb."""
+    to_one = len(items) > 3 and "to" in items[0].senses and items[1].cat == "U"
+    verb = next((at for at, item in enumerate(items) if "verb" in item.senses), 0) if to_one else 0
+    return verb > 2 and "pron" in items[verb - 1].senses and "did" in items[verb - 2].senses
 
 
 def _giver(message: Message, frame: Frame) -> None:

@@ -83,6 +83,8 @@ def _since_so_i(before: Sequence[Item]) -> Sequence[Item]:
 
 def _by_none(before: Sequence[Item], *, keeper: bool) -> bool:
     """ "shelf C: none ate", "heute nix gefüttert": for nobody or nothing, right before the verb."""
+    if any("neg" in a.senses and "none" in a.senses.acts and "of" in b.senses for a, b in pairwise(before)):
+        return True  # "ninguna de las GBB comió"
     last = before[-1] if before else None
     none = last is not None and (last.text == "none" or (keeper and "none" in last.senses.acts))
     return none and last is not None and "neg" in last.senses

@@ -125,6 +125,11 @@ def _handed_out_again(frame: Frame, nxt: Frame) -> bool:
     return handed and "of_it" in acts_of(nxt)
 
 
+def is_untrue(frame: Frame) -> bool:
+    """ "murió Ink, miento": a clause of nothing but words that take back what was said."""
+    return all("fix" in i.senses and i.senses["fix"].group.act == "untrue" for i in frame.clause.items)
+
+
 def takes_it_back(frame: Frame) -> bool:
     """ "I took it off her", "ended up taking it out", "out again at 9": what she had been given."""
     items = frame.clause.items

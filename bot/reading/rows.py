@@ -24,7 +24,7 @@ def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
     for place, said in enumerate(items):
         item = _behind_number_sign(items, place) or said
         if item.cat == "S":
-            row = _row_of(item, names) or (row if item.val.how in {"tag", "aka", "name"} else None)
+            row = row_of(item, names) or (row if item.val.how in {"tag", "aka", "name"} else None)
             if item.val.base is not None and item.val.group and item.val.plural:
                 row = item.val.base
             out.append(item)
@@ -86,7 +86,8 @@ _JOINED: Final = re.compile(r"\d{1,3}(?:,\d{1,3})+")
 _NUMBER: Final = frozenset({"number", "nr"})
 
 
-def _row_of(item: Item, names: ShelfNames) -> tuple[str, ...] | None:
+def row_of(item: Item, names: ShelfNames) -> tuple[str, ...] | None:
+    """The row of numbered names that an animal's name is of, if it is of one."""
     if item.val.base is not None:
         return item.val.base if item.val.base in names.numbered else None
     keys = tuple(key for key in item.text.split() if key != "-")
@@ -229,7 +230,7 @@ def ranges(items: Sequence[Item], names: ShelfNames) -> list[Item]:
 def _glued_range(items: Sequence[Item], at: int, names: ShelfNames) -> Item | None:
     """ "GBB 1-4": a number behind the one of a name, with but a dash between."""
     first, last = items[at], items[at + 1] if at + 1 < len(items) else None
-    row = _row_of(first, names) if first.cat == "S" and first.val.how in {"aka", "name"} else None
+    row = row_of(first, names) if first.cat == "S" and first.val.how in {"aka", "name"} else None
     if last is None or row is None or last.cat not in "NU" or last.i != first.j + 1:
         return None
     nxt = items[at + 2] if at + 2 < len(items) else None

@@ -16,6 +16,7 @@ from bot.reading.model import FEEDING, About
 from bot.reading.neighbours import acts_of, denies_what_was_told, refuses
 from bot.reading.neighbours import kinds as kinds_of
 from bot.reading.outcomes import describes_prey
+from bot.reading.removals import is_untrue
 from bot.reading.verdicts import Verdict
 from bot.terms import Kind
 
@@ -115,6 +116,12 @@ def none_of_it_stands(drafts: Sequence[Draft], why: str = "taken_back") -> None:
     """Has asked what stands of all that was told."""
     for draft in drafts:
         draft.doubts.append(Doubt(About.KIND, why))
+
+
+def untrue(drafts: Sequence[Draft], frame: Frame) -> None:
+    """ "murió Ink, miento": nothing of what was told stands for sure."""
+    if is_untrue(frame):
+        none_of_it_stands(drafts)
 
 
 def taken_from_her(drafts: Sequence[Draft], frame: Frame) -> None:

@@ -40,6 +40,7 @@ from bot.reading.exchanges import exchanged, priced
 from bot.reading.groups import grouped, neither_of_two
 from bot.reading.items import Item, Ref
 from bot.reading.names import EXACT, ShelfNames
+from bot.reading.numbers_with_article import denied_in_brackets, with_article
 from bot.reading.once_thought import once_thought
 from bot.reading.one_of_them import one_of_them
 from bot.reading.ones_eaten import ONE, ones_counted
@@ -75,6 +76,7 @@ from bot.reading.rows import ROW_WORDS, numbered, ranges
 from bot.reading.said_anew import said_anew
 from bot.reading.slips import mended
 from bot.reading.tallies import came_in, tallied
+from bot.reading.told_by_rank import told_by_rank
 from bot.reading.told_by_size import told_by_size
 from bot.reading.yes_or_if import same_or_perhaps, yes_or_if
 
@@ -330,7 +332,9 @@ _OF_GROUPS: Final = (
     _Step(neither_of_two, frozenset({"neither"})),
     _Step(in_other_words, frozenset({"S"})),
     _Step(told_by_number, ORDERED),
+    _Step(with_article, frozenset({"the"})),
     _Step(numbered, frozenset({"N", "U"})),
+    _Step(denied_in_brackets, frozenset({"("})),
     _Step(exceptions_joined, frozenset({"except"})),
     _Step(excepted, EXCEPTING),
     _Step(beside_their_group, EXCEPTING),
@@ -338,6 +342,7 @@ _OF_GROUPS: Final = (
     _Step(meant_by_an_article, EXCEPTING),
     _Step(corrected, frozenset({"fix", "no"}) | WELL),
     _Step(told_by_size, frozenset({"trait"})),
+    _Step(told_by_rank, frozenset({"rank"})),
     _Step(told_apart, TOLD_BY),
     _Step(behind_the_verb, frozenset({"D"})),
 )

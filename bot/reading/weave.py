@@ -43,7 +43,7 @@ from bot.reading.items import Ref
 from bot.reading.moves_listed import soil_in_each
 from bot.reading.named_clauses import NamedClauses
 from bot.reading.neighbours import acts_of, denies_what_was_told, feeds, of_newcomers, of_the_air, waters
-from bot.reading.removals import taken_back_out, taken_from_her, takes_it_back
+from bot.reading.removals import is_untrue, taken_back_out, taken_from_her, takes_it_back
 from bot.reading.said_beside import (
     day_beside,
     people_beside,
@@ -106,7 +106,8 @@ class _Weaver(NamedClauses):
         if self.out and she_didnt(frame):
             self._one_of_them_didnt(frame)
             return
-        if frame.flags & {"stranger", "turned"} or denies_what_was_told(frame) or takes_it_back(frame):
+        untrue = denies_what_was_told(frame) or takes_it_back(frame) or is_untrue(frame)
+        if frame.flags & {"stranger", "turned"} or untrue:
             self.out.append(frame)
             return
         prev = self.out[-1] if self.out else None
@@ -252,6 +253,8 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
         count_figures(frame)
     for last, frame in pairwise(frames):
         headed_by_measure(last, frame)
+        if last.refs and last.to_words and frame.to_words and last.to_words != frame.to_words:
+            frame.flags.add("another taker")  # "vendí a Ink a Marta y a Biscuit a Luis"
         apart = frame.clause.sep in {COMMA, TITLE}
         if apart and last.idle and "fix" in last.flags and not last.days:
             frame.flags.add("instead")  # "Ink ate, no wait, Mole refused"

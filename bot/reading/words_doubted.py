@@ -105,7 +105,7 @@ def strange_after_prey(draft: Draft, frame: Frame) -> Doubt | None:
     """ "a fruit fly infestation": the prey's word belongs to one that is not understood."""
     if "prey" not in frame.said:
         return None
-    pairs = pairwise(frame.clause.items)
+    pairs = pairwise(i for i in frame.clause.items if i.senses.keys() != {"did"})
     strange = [b.text for a, b in pairs if "prey" in a.senses and b.cat == "U"]
     return of_another_kind(draft, "strange_words", strange[0]) if strange else None
 

@@ -42,7 +42,8 @@ def past_it_was(items: Sequence[Item], at: int) -> int:
     """Past "it was" and "on", which lead to what is meant."""
     two = items[at : at + 2]
     was = len(two) > 1 and "pron" in two[0].senses and "did" in two[1].senses
-    at += 2 if was else 0
+    named = len(two) > 1 and "did" in two[0].senses and two[1].cat == "S"  # "miento, fue Biscuit"
+    at += 2 if was else named
     return at + 1 if at < len(items) and items[at].text in {"on", "at"} else at
 
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
-from bot.reading.items import Item
+from bot.reading.items import Item, ends_sentence
 from bot.reading.names import ShelfNames
 from bot.reading.normalise import without_accents
 from bot.reading.words import Senses
@@ -25,14 +26,21 @@ def yes_or_if(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     return out
 
 
+_TELLS: Final = frozenset({"verb", "neg", "did"})
+
+
 def same_or_perhaps(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """The items with such a word read as "perhaps" before what may have happened, and else as "the same"."""
     out = list(items)
     for at, item in enumerate(items):
         if item.cat != "W" or not {"same", "hedge"} <= item.senses.keys():
             continue
-        doubts = at + 1 < len(items) and not {"verb", "neg", "did"}.isdisjoint(items[at + 1].senses)
-        left = "same" if doubts else "hedge"
+        opens = at == 0 or ends_sentence(items[at - 1])
+        behind = (
+            items[at + 2 : at + 3] if opens and items[at + 1 : at + 2] and items[at + 1].cat == "S" else ()
+        )
+        tells = any(not _TELLS.isdisjoint(item.senses) for item in (*items[at + 1 : at + 2], *behind))
+        left = "same" if tells else "hedge"  # "igual comió Ink", "igual Ink ha comido"
         kept = Senses([sense for cat, sense in item.senses.items() if cat != left])
         out[at] = Item("W", item.i, item.j, item.text, senses=kept)
     return out

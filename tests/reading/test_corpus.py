@@ -75,7 +75,7 @@ FLOORS = {
     "de/morgen": (93.5, 0.0),
     "es/manana": (90.7, 0.0),
     "de/nacht": (68.0, 0.0),
-    "es/noche": (64.0, 3.4),
+    "es/noche": (78.3, 0.0),
     "en/wren": (98.7, 0.0),
     "en/martin": (100.0, 0.0),
     "en/curlew": (98.1, 0.0),

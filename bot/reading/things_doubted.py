@@ -1,0 +1,202 @@
+"""Doubts whether it was an animal, or a thing or a feeder of hers: "vendí el terrario de Ink"."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import Final
+
+from bot.reading.drafts import Doubt, Draft
+from bot.reading.frames import Frame
+from bot.reading.items import Item
+from bot.reading.model import About
+from bot.terms import Kind, WaterHow
+
+#: Kinds of which a word before "de Ink" that is not understood may be the one that it happened to.
+OF_THINGS: Final = frozenset(
+    {Kind.DIED, Kind.LEFT, Kind.MOLTED, Kind.MATURED, Kind.SEXED, Kind.MEASURED, Kind.WATERED, Kind.PAIRED}
+    | {Kind.OPENED}
+)
+
+
+def of_a_thing_of_hers(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "se murió la planta de Ink", "vendí el terrario de Ink", "Ink's cricket molted": was it she?"""
+    if frame.inherited or (draft.kind is Kind.WATERED and draft.fields.get("how") is WaterHow.DISH):
+        return None
+    if any(
+        verb.group.noun and verb.group.kind is draft.kind
+        for _, item in frame.verbs
+        for verb in item.senses.verbs
+    ):
+        return None  # "la muda intacta de Ink"
+    hers = _hers(frame) if draft.kind is not Kind.WATERED else _of_her(frame)
+    thing = next((item for item in hers if _is_no_animal(item, draft.kind)), None)
+    if thing is None:
+        return None
+    return Doubt(About.KIND, "strange_words", thing.text, [(draft.kind.value, {"kind": draft.kind})])
+
+
+def _hers(frame: Frame) -> Iterator[Item]:
+    """What is said to be an animal's: right before "de Ink", right behind "Ink's"."""
+    yield from _of_her(frame)
+    items = frame.clause.items
+    for at, (whose, thing) in enumerate(pairwise(items)):
+        there = at > 0 and not (
+            items[at - 1].senses.verbs or "the" in items[at - 1].senses
+        )  # "in Ink's tank"
+        if whose.cat == "S" and whose.owns and not there:
+            yield thing
+
+
+def _of_her(frame: Frame) -> Iterator[Item]:
+    items = frame.clause.items
+    for at, (of, whose) in enumerate(pairwise(items)):
+        if whose.cat != "S" or not _leads_on(of) or at == 0:
+            continue
+        things = (item for item in _named_before(items, at) if not _SMALL & item.senses.keys())
+        yield from (item for item in things if "of" in of.senses or "prey" in item.senses)
+
+
+def _leads_on(item: Item) -> bool:
+    return "verb" not in item.senses and bool({"of", "on"} & item.senses.keys())
+
+
+def _named_before(items: Sequence[Item], at: int) -> Iterator[Item]:
+    """The words of the thing that is hers, from its last to its first: "la planta del terrario viejo"."""
+    while at > 0:
+        yield items[at - 1]
+        at -= 1
+        small = bool((_SMALL | {"noun"}) & items[at].senses.keys()) and "verb" not in items[at].senses
+        if not small or ("the" in items[at].senses and not (at and _leads_on(items[at - 1]))):
+            return
+
+
+#: Senses of the words that a thing is named with, beside its noun.
+_SMALL: Final = frozenset({"of", "on", "the", "trait", "fill", "a"})
+
+
+def _is_no_animal(item: Item, kind: Kind) -> bool:
+    """Whether what happened may have happened to that instead: a word not understood, a home, a feeder."""
+    if kind is Kind.WATERED:
+        return item.cat == "U" and item.text.isalpha()
+    if kind is Kind.MEASURED and "sac" in item.senses.acts:
+        return True  # "la ooteca de Anvil pesa 3 g"
+    skin = kind in _GONE and any(
+        verb.group.noun and verb.group.kind is Kind.MOLTED for verb in item.senses.verbs
+    )
+    noun = item.senses.get("noun")
+    thing = noun is not None and "verb" not in item.senses and noun.group.part in _THINGS
+    return skin or thing or "prey" in item.senses or (item.cat == "U" and item.text.isalpha())
+
+
+_GONE: Final = frozenset({Kind.DIED, Kind.LEFT})
+#: Parts of a home, which are no animals.
+_THINGS: Final = frozenset({"box", "dish", "lid", "sub", "waste"})
+
+
+def of_a_feeder(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "la dubia mudó en el terrario de Ink": what happened to a feeder, in the home of an animal."""
+    first = frame.verbs[0][0] if frame.verbs and not frame.inherited else 0
+    before = frame.clause.items[:first]
+    feeder = any("prey" in item.senses for item in before) and not any(item.cat == "S" for item in before)
+    return (
+        Doubt(About.KIND, "strange_words", "", [(draft.kind.value, {"kind": draft.kind})]) if feeder else None
+    )
+
+
+def not_that_one(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "la que mudó no fue Ink": behind what happened, a denial that it was she."""
+    items = frame.clause.items
+    for no, was, whom in zip(items[1:], items[2:], items[3:], strict=False):
+        if (
+            {"neg", "no"} <= no.senses.keys()
+            and "did" in was.senses
+            and whom.cat == "S"
+            and "verb" not in no.senses
+        ):
+            return Doubt(About.KIND, "denied", "", [(draft.kind.value, {"kind": draft.kind})])
+    return None
+
+
+def did_not_want_her(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Marta no quiso a Ink": behind a verb of refusing, whom somebody else would not have."""
+    for verb, to, whom in zip(
+        frame.clause.items, frame.clause.items[1:], frame.clause.items[2:], strict=False
+    ):
+        refuses = Kind.REFUSED in verb.senses.kinds and not verb.senses.acts & {"outcome", "uneaten", "none"}
+        if refuses and "to" in to.senses and "verb" not in to.senses and whom.cat == "S":
+            return Doubt(About.KIND, "strange_words", verb.text, [(draft.kind.value, {"kind": draft.kind})])
+    return None
+
+
+def lives_on(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink sigue viva": she herself, or what she was given?"""
+    if frame.meals:
+        return None
+    for whom, alive in pairwise(frame.clause.items):
+        part = (verb.group.part for verb in alive.senses.verbs)
+        if whom.cat == "S" and "alive" in part:
+            return Doubt(About.KIND, "strange_words", alive.text, [(draft.kind.value, {"kind": draft.kind})])
+    return None
+
+
+def elsewhere(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "afuera hay 30 grados", "roaches for Ink are in the fridge": not in the room, and not with her."""
+    hers = bool(frame.refs) if draft.kind is Kind.CLIMATE else bool(frame.verbs)
+    away = "elsewhere" in frame.said and not hers
+    return (
+        Doubt(About.KIND, "strange_words", "", [(draft.kind.value, {"kind": draft.kind})]) if away else None
+    )
+
+
+def of_what_she_did(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink cavó 10 cm": a word not understood right behind an animal, and a length, that is none of hers."""
+    if frame.verbs or frame.flags & {"span", "carapace", "weight"}:
+        return None
+    items = frame.clause.items
+    lengths = (i for i in items if i.cat == "A" and i.val.dimension == "length")
+    if not any(letter.isdigit() for item in lengths for letter in item.text):
+        return None  # "missing a foot"
+    for whom, did in pairwise(items):
+        if whom.cat == "S" and did.cat == "U" and did.text.isalpha():
+            return Doubt(About.KIND, "strange_words", did.text, [(draft.kind.value, {"kind": draft.kind})])
+    return None
+
+
+def of_her_box(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink mudó en su caja de 30 cm": the length of a home, and no measure of hers."""
+    for thing, of, amount in zip(
+        frame.clause.items, frame.clause.items[1:], frame.clause.items[2:], strict=False
+    ):
+        noun = thing.senses.get("noun")
+        box = noun is not None and noun.group.part in _THINGS
+        if box and "of" in of.senses and amount.cat == "A" and amount.val.dimension == "length":
+            return Doubt(About.KIND, "strange_words", thing.text, [(draft.kind.value, {"kind": draft.kind})])
+    return None
+
+
+def moved_to_a_place(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "moví la caja de Ink a la balda B": a place where she goes, and nobody else who lives there."""
+    items = frame.clause.items
+    for at, (before, place) in enumerate(pairwise(items)):
+        goes_to = before.cat == "S" or "to" in before.senses
+        named = any(item.cat == "S" and item.val.how != "place" for item in items[: at + 1])
+        if named and goes_to and place.cat == "S" and place.val.how == "place":
+            return Doubt(About.KIND, "strange_words", place.text, [(draft.kind.value, {"kind": draft.kind})])
+    return None
+
+
+def yes_behind_no(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink no comió ayer, hoy sí": behind a denial, that it was otherwise."""
+    turned = frame.inherited and "yes" in frame.flags
+    choices = [(kind.value, {"kind": kind}) for kind in (Kind.FED, Kind.REFUSED)]
+    return Doubt(About.KIND, "two_kinds", choices=choices) if turned else None
+
+
+def left_to_another(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "el grillo que no quiso Ink se lo comió Biscuit": of whom which of the two is told."""
+    items = frame.clause.items
+    rel = next((at for at, item in enumerate(items[:4]) if "rel" in item.senses), 0)
+    whose = rel > 0 and not any(item.cat in "SX" for item in items[:rel])
+    several = sum(item.cat == "S" for item in items) > 1
+    return Doubt(About.KIND, "two_kinds") if whose and several and "rel" in items[rel].senses else None

@@ -1,0 +1,23 @@
+"""Meals that a message tells of some animals twice, so that whom a group takes in is in doubt. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from bot.reading.drafts import Doubt, Draft
+from bot.reading.model import FEEDING, About
+
+
+def doubt_whom_twice(drafts: Sequence[Draft]) -> None:
+    """ "2 crickets for each sling but Nip, and all ate": all of the slings, or of the shelf, is asked."""
+    meals = [draft for draft in drafts if draft.kind in FEEDING and draft.tags]
+    for at, later in enumerate(meals):
+        of_all = later.of_group and not later.fields and not later.doubts
+        if of_all and any(_some_again(earlier, later) for earlier in meals[:at]):
+            later.doubts.append(Doubt(About.SPECIMEN, "some_of_several"))
+
+
+def _some_again(earlier: Draft, later: Draft) -> bool:
+    """Whether a meal of the same day was told of some, and not all, of those told of later."""
+    some = set(earlier.tags) & set(later.tags)
+    return earlier.day == later.day and bool(some) and set(earlier.tags) != set(later.tags)
