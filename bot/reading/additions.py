@@ -11,6 +11,7 @@ from bot.reading.frames import ADDED, Frame
 from bot.reading.her_things import counts_her_eggs, fills_home
 from bot.reading.homes_said import says_into
 from bot.reading.items import Ref
+from bot.reading.meals import Meal
 from bot.reading.measured_beside import of_nothing_else
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import describes_one, feeds, kinds, of_the_air, waters
@@ -210,11 +211,27 @@ def of_the_one_weighed(told: Sequence[Frame], frame: Frame) -> bool:
 
 
 def one_meal_each(prev: Frame, frame: Frame) -> bool:
-    """ "Ink & Mole: roach / cricket": one for each, or both for both?"""
+    """ "Ink & Mole: roach / cricket", "Ink and Mole got 2 crickets and 1 cricket": one each, or both?"""
     names = prev.refs if len(prev.refs) == 2 and all(len(r.tags) == 1 for r in prev.refs) else []
-    two = len(prev.meals) == len(frame.meals) == 1 and prev.meals[0].prey != frame.meals[0].prey
-    only = not (prev.ref_at or prev.verbs or frame.verbs or frame.prons) and frame.clause.sep == COMMA
-    return bool(names) and two and only and "each" not in prev.flags | frame.flags
+    if (
+        not names
+        or len(prev.meals) != 1
+        or len(frame.meals) != 1
+        or frame.verbs
+        or frame.prons
+        or frame.ref_at
+    ):
+        return False
+    first, second = prev.meals[0], frame.meals[0]
+    if first.prey == second.prey:
+        return frame.clause.sep in {AND, COMMA} and _counted_apart(first, second)
+    only = not (prev.ref_at or prev.verbs) and frame.clause.sep == COMMA
+    return only and "each" not in prev.flags | frame.flags
+
+
+def _counted_apart(first: Meal, second: Meal) -> bool:
+    """Whether two meals have each their own number."""
+    return None not in (first.count, second.count) and first.count != second.count
 
 
 def _or_another_meal(prev: Frame, frame: Frame) -> bool:

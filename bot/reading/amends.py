@@ -60,7 +60,9 @@ def _has_run_out(message: Message) -> bool:
     prey = next((at for at, i in enumerate(items) if "prey" in i.senses), None)
     if prey is None or any(i.cat not in "W" for i in items[: prey + 1]):
         return False
-    left = any("leftover" in i.senses for i in items[:prey])  # "no quedan grillos"
+    left = any(
+        not i.senses.keys().isdisjoint(_TO_BE_HAD) for i in items[:prey]
+    )  # "no quedan grillos", "no hay …"
     return left or any(i.cat == "W" and i.text in _USED_UP for i in items[prey + 1 :])
 
 
@@ -97,6 +99,7 @@ def _which_number(message: Message) -> bool:
 
 #: The tokens of "no", ".", "3" and "ate".
 _SHORTEST: Final = 4
+_TO_BE_HAD: Final = frozenset({"leftover", "on_offer"})
 _USED_UP: Final = frozenset({"left", "remaining", "anymore", "more"})
 
 

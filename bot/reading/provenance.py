@@ -133,7 +133,9 @@ class _Parts:
 
 
 #: What the words beside those that nothing explains may be, where they tell of people and where they sell.
-_OF_PEOPLE: Final = frozenset({"the", "a", "ones", "on", "of", "and", "market", "report", "self"})
+_OF_PEOPLE: Final = frozenset(
+    {"the", "a", "ones", "on", "of", "and", "market", "report", "self", "elsewhere"}
+)
 
 
 def _may_be_of_people(item: Item) -> bool:

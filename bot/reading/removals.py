@@ -69,13 +69,14 @@ _WITH_HER: Final = _INWARDS | {"under"}
 
 
 def found_there(frame: Frame) -> bool:
-    """ "found a roach under Ink's dish": prey that the keeper comes upon, and not what she ate."""
+    """ "found a roach under Ink's dish", "roach found in Ink's tub": prey come upon, and not what she ate."""
     items = frame.clause.items
     meal = next((n for n, i in enumerate(items) if "prey" in i.senses), 0)
-    found = next((n for n, i in enumerate(items[:meal]) if _comes_upon(i)), None)
-    if found is None or not frame.refs or frame.inherited or frame.verbs:
+    found = next((n for n, i in enumerate(items) if _comes_upon(i)), None)
+    if found is None or not frame.ref_at or frame.inherited or frame.verbs:
         return False
-    return bool(frame.ref_at) and frame.ref_at[0] > found
+    at_hers = not frame.flags.isdisjoint({"on", "with"})  # and no "Heimchen hat Ink gefunden"
+    return frame.ref_at[0] > (found if found < meal else meal) and (found < meal or at_hers)
 
 
 def lies_there(frame: Frame) -> bool:

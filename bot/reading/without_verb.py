@@ -63,7 +63,9 @@ def _by_what_is_there(frame: Frame) -> Verdict | None:
         return Verdict("told", [Kind.LEFT])
     if _newcomers(frame):
         return Verdict("told", [Kind.ACQUIRED])  # "10 Davus pentaloris from Karl, £80 the lot"
-    offered_there = "did" in frame.flags  # "the shop has locusts at 5 euro"
+    offered_there = (
+        "did" in frame.flags or "on_offer" in frame.said
+    )  # "the shop has locusts at 5 euro", "saw …"
     if frame.meals and not frame.ref_at and _paid(frame) and not offered_there:
         return Verdict("told", [Kind.STOCKED])
     return None

@@ -45,6 +45,7 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "other": "the second of two just named",
     "turned": "says that it was the other way round",
     "when": "says by another event when it was",
+    "than": "says whom another is only compared with",
     "of": "part of",
     "the": "article",
     "a": "article for one",
@@ -110,6 +111,7 @@ CATEGORIES: Final[Mapping[str, str]] = {
     "elsewhere": "where no animal of the shelf is: outside, in the fridge",
     "people": "people",
     "market": "where animals are sold",
+    "on_offer": "says of what is for sale that it is to be had, not that it was bought",
     "fill": "harmless",
 }
 
