@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items import Item, Ref, ends_sentence
+from bot.reading.items import Item, Ref, begins_behind, ends_sentence, is_mark
 from bot.reading.names import ShelfNames
 from bot.reading.reworded import said_as
 from bot.terms import Kind
@@ -140,7 +140,7 @@ def would_of_neither(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     out = list(items)
     for at in range(len(items) - 2, 0, -1):
         bare = any(s.group.base and s.group.kind is Kind.FED for s in items[at + 1].senses.verbs)
-        start = next((n + 1 for n in range(at - 1, -1, -1) if items[n].cat == "M"), 0)
+        start = begins_behind(items, at, is_mark)
         if bare and items[at].text == _WOULD and any(i.text == NEITHER for i in items[start:at]):
             del out[at]
     return out

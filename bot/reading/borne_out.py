@@ -182,7 +182,7 @@ def _shows_sex(frame: Frame) -> bool:
 def _webs(frame: Frame, at: int) -> bool:
     """ "webbed up her hide"; not "webbed over her mealworm", "webbed up half the tank"."""
     behind = () if frame.inherited else frame.clause.items[at + 1 :]
-    at_home = any(i.senses["noun"].group.part == "box" for i in behind if "noun" in i.senses)
+    at_home = any(i.senses.part == "box" for i in behind)
     return not frame.meals and ("mouth" in frame.nouns or not at_home)
 
 

@@ -37,8 +37,7 @@ def tubs_of_feeders(items: Sequence[Item], names: ShelfNames) -> list[Item]:
 
 
 def _is_box(items: Sequence[Item], at: int) -> bool:
-    noun = items[at].senses.get("noun") if at < len(items) else None
-    return noun is not None and noun.group.part == "box"
+    return at < len(items) and items[at].senses.part == "box"
 
 
 def _of_prey(items: Sequence[Item], at: int) -> bool:

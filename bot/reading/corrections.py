@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.figures_put_right import IN_UNITS, decimal, in_that_unit
-from bot.reading.items import Item, Ref
+from bot.reading.items import Item, Ref, begins_behind, ends_sentence
 from bot.reading.marks import HARD
 from bot.reading.names import ShelfNames
 from bot.terms import Kind
@@ -77,7 +77,7 @@ def _only_a_no(out: Sequence[Item], item: Item) -> bool:
 
 def _no_verb_yet(out: Sequence[Item]) -> bool:
     """ "Ink, no Mole ate": names alone so far; "fed Ink, no Mole" may deny the second."""
-    start = next((n for n in range(len(out), 0, -1) if out[n - 1].text in HARD), 0)
+    start = begins_behind(out, len(out), ends_sentence)
     return out[-1].text == "," and not any(item.senses.verbs or item.cat == "M" for item in out[start:-1])
 
 

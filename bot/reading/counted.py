@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items import Item, Ref, ends_sentence
+from bot.reading.items import Item, Ref, ends_sentence, tells_a_deed
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT, ShelfNames
 from bot.terms import Kind
@@ -84,12 +84,8 @@ def _both_acted(following: Sequence[Item], before: Sequence[Item]) -> bool:
 def _each_acted(before: Sequence[Item]) -> bool:
     """ "Ink ate and Mole refused and …": two animals, each with what it did, and an "and" or comma behind."""
     joined = before[-1].text == "," or "and" in before[-1].senses
-    said = [i.cat if i.cat == "S" else "V" for i in before if i.cat == "S" or _did_itself(i)]
+    said = [i.cat if i.cat == "S" else "V" for i in before if i.cat == "S" or tells_a_deed(i)]
     return joined and said == ["S", "V", "S", "V"]
-
-
-def _did_itself(item: Item) -> bool:
-    return any(not (verb.group.noun or verb.group.base) for verb in item.senses.verbs)
 
 
 def _one_had_none(before: Sequence[Item]) -> bool:

@@ -9,8 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items import Item
-from bot.reading.marks import HARD
+from bot.reading.items import Item, begins_behind, ends_sentence, tells_a_deed
 from bot.reading.model import FEEDING
 from bot.reading.names import ShelfNames
 from bot.terms import Kind
@@ -38,11 +37,11 @@ def without_events(items: Sequence[Item], names: ShelfNames) -> list[Item]:
 
 def _dates_something(before: Sequence[Item], items: Sequence[Item], end: int) -> bool:
     """Whether something is told that an event dates; "how long since Ink ate" asks for the event itself."""
-    opens = next((n + 1 for n in range(len(before) - 1, -1, -1) if before[n].text in HARD), 0)
+    opens = begins_behind(before, len(before), ends_sentence)
     said = before[opens:]
     if not said:
         return end < len(items) and items[end].text == ","
-    return any(i.cat == "S" or "prey" in i.senses or _tells(i) for i in said)
+    return any(i.cat == "S" or "prey" in i.senses or tells_a_deed(i) for i in said)
 
 
 def _event_from(items: Sequence[Item], at: int) -> int | None:
@@ -55,15 +54,11 @@ def _event_from(items: Sequence[Item], at: int) -> int | None:
     if not (whom.cat == "S" or "pron" in whom.senses or (past and "self" in whom.senses)):
         return None
     verb = at + 2
-    while verb < len(items) and not _tells(items[verb]) and not _SMALL.isdisjoint(items[verb].senses):
+    while verb < len(items) and not tells_a_deed(items[verb]) and not _SMALL.isdisjoint(items[verb].senses):
         verb += 1
-    if verb >= len(items) or not _tells(items[verb]) or not (past or _is_no_meal(items[verb])):
+    if verb >= len(items) or not tells_a_deed(items[verb]) or not (past or _is_no_meal(items[verb])):
         return None
     return next((n for n in range(verb + 1, len(items)) if _ends(items[n])), len(items))
-
-
-def _tells(item: Item) -> bool:
-    return any(not (verb.group.noun or verb.group.base) for verb in item.senses.verbs)
 
 
 def _is_no_meal(item: Item) -> bool:

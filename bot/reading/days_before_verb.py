@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot.reading.items import Item
+from bot.reading.items import Item, begins_behind
 from bot.reading.names import ShelfNames
 from bot.reading.phrasings import word_set
 
@@ -45,7 +45,7 @@ def _end_of_days(items: Sequence[Item], at: int) -> int | None:
 
 
 def _clause_around(items: Sequence[Item], at: int, end: int) -> tuple[int, int]:
-    start = next((n + 1 for n in range(at - 1, -1, -1) if _parts(items[n])), 0)
+    start = begins_behind(items, at, _parts)
     return start, next((n for n in range(end, len(items)) if _parts(items[n])), len(items))
 
 

@@ -56,7 +56,7 @@ _LEADS_TO_DAY: Final = frozenset({"of", "on"})
 
 
 def _event(item: Item) -> bool:
-    food = "noun" in item.senses and item.senses["noun"].group.part == "food"
+    food = item.senses.part == "food"
     return item.cat == "W" and ("verb" in item.senses or "occasion" in item.senses or food)
 
 

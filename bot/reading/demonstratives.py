@@ -8,7 +8,7 @@ from typing import Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.names import ShelfNames
-from bot.reading.phrasings import word_set
+from bot.reading.phrasings import words_of_all
 from bot.reading.reworded import said_as
 from bot.reading.words import lexicon
 from bot.terms.language import LANGUAGES
@@ -35,7 +35,7 @@ def each_of_those(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     out: list[Item] = []
     everyone = len(names.specimens)
     for item in items:
-        if item.cat != "S" or len(item.val.tags) != everyone or item.text not in _each_words():
+        if item.cat != "S" or len(item.val.tags) != everyone or item.text not in words_of_all("each_of_them"):
             out.append(item)
             continue
         named = [i for i in out if i.cat == "S"]
@@ -55,11 +55,6 @@ def _each_named(item: Item, said: Sequence[Item], named: Sequence[Item]) -> Item
         tags = dict.fromkeys(t for i in named for t in i.val.tags)
         return Item("S", item.i, item.j, item.text, val=Ref(tuple(tags), sure=False, words=item.text))
     return said_as(item, "they")
-
-
-@cache
-def _each_words() -> frozenset[str]:
-    return frozenset().union(*(word_set("each_of_them", language) for language in LANGUAGES))
 
 
 def _one_left_out(said: Sequence[Item]) -> bool:

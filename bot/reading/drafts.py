@@ -39,6 +39,11 @@ class Doubt:
     choices: list[tuple[str, dict[str, Any]]] = field(default_factory=list)
 
 
+def kind_choices(*kinds: Kind) -> list[tuple[str, dict[str, Any]]]:
+    """The choices of a doubt that the answer settles by naming the kind."""
+    return [(kind.value, {"kind": kind}) for kind in kinds]
+
+
 @dataclass(slots=True)
 class Draft:
     """An entry in the making. ``of_group``: said of many at once, so that a word on one of them wins.
@@ -66,6 +71,11 @@ class Draft:
         own = {k: v for k, v in changes.items() if k in {"kind", "tags", "day", "time"}}
         fields = {k: v for k, v in changes.items() if k not in own}
         return replace(self, **own, fields={**self.fields, **fields})
+
+
+def of_another_kind(draft: Draft, key: str, words: str = "") -> Doubt:
+    """A doubt whether it was of its kind, with that kind as the answer."""
+    return Doubt(About.KIND, key, words, kind_choices(draft.kind))
 
 
 def others_left(

@@ -102,7 +102,7 @@ class Told:
         self.was |= value_of(item)
 
     def _take_kind(self, item: Item) -> bool:
-        part = item.senses["noun"].group.part if "noun" in item.senses else None
+        part = item.senses.part
         if part in _OF_NO_ENTRY and not self._names_it(item):
             self.apart.append(item)
             return True

@@ -34,7 +34,7 @@ def counts_events(items: Sequence[Item], place: int, *, prey: bool) -> bool:
     if nxt is None:
         return which or _feast_for(items, place)
     which = which or (place > 0 and items[place - 1].text == "in" and nxt.text in _BITES)
-    waste = "noun" in nxt.senses and nxt.senses["noun"].group.part == "waste"  # "pulled two boluses"
+    waste = nxt.senses.part == "waste"  # "pulled two boluses"
     return which or waste or any(_names(nxt, kind) for kind in (Kind.PAIRED, Kind.MOLTED, Kind.REFUSED))
 
 
@@ -47,7 +47,7 @@ def _feast_for(items: Sequence[Item], place: int) -> bool:
     ):
         return False
     feast = items[place - 2]
-    food = "noun" in feast.senses and feast.senses["noun"].group.part == "food"
+    food = feast.senses.part == "food"
     meant = feast.cat == "U" or food or feast.text in _MEALTIMES
     return meant and not any(
         "prey" in i.senses or i.senses.verbs or "size" in i.senses for i in items[:place]

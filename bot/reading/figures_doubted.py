@@ -8,11 +8,10 @@ from itertools import pairwise
 from typing import Final
 
 from bot.reading.clauses import AND
-from bot.reading.drafts import Doubt, Draft
+from bot.reading.drafts import Doubt, Draft, of_another_kind
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
-from bot.reading.words_doubted import of_another_kind
 from bot.terms import Kind
 
 

@@ -25,7 +25,7 @@ def says_into(frame: Frame) -> bool:
 
 
 def _soil_behind(behind: Sequence[Item]) -> bool:
-    return any("noun" in i.senses and i.senses["noun"].group.part == "sub" for i in behind)
+    return any(i.senses.part == "sub" for i in behind)
 
 
 def _her(frame: Frame, at: int) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from bot.reading.drafts import Doubt, Draft
+from bot.reading.drafts import Doubt, Draft, kind_choices
 from bot.reading.frames import Frame
 from bot.reading.model import About
 from bot.reading.neighbours import acts_of
@@ -25,5 +25,5 @@ def in_return(drafts: Sequence[Draft], before: int, frame: Frame) -> None:
         if "from" in frame.flags or frame.from_words:
             draft.kind, draft.tags, draft.doubts = Kind.STOCKED, (), []
         else:
-            choices = [(kind.value, {"kind": kind}) for kind in (Kind.STOCKED, Kind.FED)]
+            choices = kind_choices(Kind.STOCKED, Kind.FED)
             draft.doubts.append(Doubt(About.KIND, "two_kinds", choices=choices))

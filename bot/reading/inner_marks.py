@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items import Item
+from bot.reading.items import Item, begins_behind, is_mark
 from bot.reading.tokens import Token
 
 #: Words for "number" that are written with a point, and the words before which they are meant as that.
@@ -57,7 +57,7 @@ def dash(items: Sequence[Item], item: Item, tokens: Sequence[Token]) -> str:
 def _heads(items: Sequence[Item], dash: Item) -> bool:
     """Whether nothing but a verb, or a "didn't", stands before a dash: "ate - Ink, Mole"."""
     before = [i for i in items if i.j <= dash.i]
-    start = next((n + 1 for n in range(len(before) - 1, -1, -1) if before[n].cat == "M"), 0)
+    start = begins_behind(before, len(before), is_mark)
     return len(before) > start and all(
         i.cat == "W" and any(c in i.senses for c in ("verb", "elided", "did")) for i in before[start:]
     )

@@ -6,7 +6,7 @@ date, by a name of the shelf, by the longest known phrase, by what might be a da
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any, Final
 
 from bot.reading.marks import HARD
@@ -92,6 +92,21 @@ class Item:
     def __repr__(self) -> str:
         senses = list(self.senses) if self.senses else ""
         return f"{self.cat}:{self.text}{senses}{self.val if self.cat == 'S' else ''}"
+
+
+def begins_behind(items: Sequence[Item], at: int, ends: Callable[[Item], bool]) -> int:
+    """Where what stands before an item begins: behind the last before it that ends something, else at 0."""
+    return next((n + 1 for n in range(at - 1, -1, -1) if ends(items[n])), 0)
+
+
+def is_mark(item: Item) -> bool:
+    """A mark of any sort."""
+    return item.cat == "M"
+
+
+def tells_a_deed(item: Item) -> bool:
+    """Whether a word tells what somebody did: a verb that is no noun, nor in its bare form."""
+    return any(not (verb.group.noun or verb.group.base) for verb in item.senses.verbs)
 
 
 class Alternatives:

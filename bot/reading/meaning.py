@@ -10,7 +10,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import Final
 
-from bot.reading.drafts import Doubt, Draft, by_kind
+from bot.reading.drafts import Doubt, Draft, by_kind, of_another_kind
 from bot.reading.model import FEEDING, About
 from bot.reading.names import ShelfNames
 from bot.terms import Kind, SacEvent, Sex, Specimen, Stage
@@ -124,7 +124,7 @@ def _lot_part(draft: Draft, animals: list[Specimen]) -> Doubt | None:
 
 def _done_molting(draft: Draft, animals: list[Specimen]) -> Doubt | None:
     if any(a.stage is Stage.MATURE_MALE for a in animals):
-        return Doubt(About.KIND, "mature_male_molts", choices=[(draft.kind.value, {"kind": draft.kind})])
+        return of_another_kind(draft, "mature_male_molts")
     return None
 
 

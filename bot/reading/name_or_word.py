@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from bot.reading.items import Item, ends_sentence
+from bot.reading.items import Item, begins_behind, ends_sentence
 from bot.reading.marks import TICKS, TITLE_MARKS
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
@@ -229,7 +229,7 @@ class Standing(PlaceLetters):
 
     def _has_so_many(self) -> bool:
         """ "saffron 2 crix, sunny 1": a number alone, behind another and what that one ate."""
-        start = next((n + 1 for n in range(self.at - 1, -1, -1) if ends_sentence(self.items[n])), 0)
+        start = begins_behind(self.items, self.at, ends_sentence)
         before, behind = self.items[start : self.at], self.items[self.at + 1 : self.at + 3]
         alone = bool(behind) and behind[0].cat == "N" and (len(behind) == 1 or behind[1].cat == "M")
         ate = any("prey" in i.senses or not FEEDING.isdisjoint(i.senses.kinds) for i in before)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items import Item
+from bot.reading.items import Item, begins_behind, ends_sentence
 from bot.reading.marks import HARD
 from bot.reading.model import FEEDING
 from bot.reading.names import ShelfNames
@@ -42,7 +42,7 @@ def _opens(out: Sequence[Item]) -> bool:
 
 
 def _last_mark(out: Sequence[Item]) -> int:
-    return next((n for n in range(len(out), 0, -1) if out[n - 1].text in HARD), 0)
+    return begins_behind(out, len(out), ends_sentence)
 
 
 def _turns(items: Sequence[Item], at: int) -> bool:

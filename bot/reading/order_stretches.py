@@ -135,6 +135,3 @@ def _joint(message: Message, at: int) -> bool:
 def _tells(message: Message, part: range) -> bool:
     verbs = [i.senses["verb"] for i in message.items([part]) if "verb" in i.senses]
     return any(not (verb.group.base or verb.group.weak) for verb in verbs)
-
-
-# -- pauses of feeding prompts --------------------------------------------------------------------

@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from functools import cache
 from itertools import pairwise
 from typing import Final
 
 from bot.reading.clauses import AND
-from bot.reading.drafts import Doubt, Draft
+from bot.reading.drafts import Doubt, Draft, kind_choices
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.listed_before import came_of_all
 from bot.reading.model import FEEDING, About
 from bot.reading.neighbours import acts_of
-from bot.reading.phrasings import word_set
+from bot.reading.phrasings import words_of_all
 from bot.terms import Kind
-from bot.terms.language import LANGUAGES
 
 
 def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
@@ -92,7 +90,7 @@ def _tells_what_it_was(refusal: Draft, draft: Draft, frame: Frame) -> None:
     clause = frame.clause
     another = clause.goes_on or clause.sep == AND or any(i.text in _ANOTHER for i in clause.items)
     if draft.kind is Kind.FED or another or any(i.cat == "D" for i in clause.items):
-        choices = [(kind.value, {"kind": kind}) for kind in (Kind.REFUSED, draft.kind)]
+        choices = kind_choices(Kind.REFUSED, draft.kind)
         refusal.doubts.append(Doubt(About.KIND, _WHAT_CAME_OF_IT, choices=choices))
 
 
@@ -120,14 +118,9 @@ def _same_meal(earlier: Draft, draft: Draft) -> None:
 def _only_these(earlier: Draft, draft: Draft, frame: Frame) -> bool:
     """ "Ink and Bess got a roach, only Bess ate": whoever was not named did not."""
     at = frame.ref_at[0] if frame.ref_at and not frame.inherited else 0
-    only = at > 0 and frame.clause.items[at - 1].text in _only_words()
+    only = at > 0 and frame.clause.items[at - 1].text in words_of_all("only_words")
     some = bool(draft.tags) and set(draft.tags) < set(earlier.tags)
     return only and some and draft.kind is Kind.FED and not draft.doubts and earlier.day == draft.day
-
-
-@cache
-def _only_words() -> frozenset[str]:
-    return frozenset().union(*(word_set("only_words", language) for language in LANGUAGES))
 
 
 def _next_day(earlier: Draft, draft: Draft) -> bool:

@@ -10,7 +10,7 @@ from itertools import pairwise
 from typing import Final
 
 from bot.reading.clauses import AND, START, Clause
-from bot.reading.drafts import Doubt, Draft
+from bot.reading.drafts import Doubt, Draft, of_another_kind
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
@@ -55,7 +55,7 @@ def passed_over(drafts: Sequence[Draft], clauses: Sequence[tuple[Frame, Verdict]
 
 def half_told(draft: Draft, key: str, words: str = "") -> Doubt:
     """To store one half alone would drop the other unsaid: whether the rest stands is asked."""
-    return Doubt(About.KIND, key, words, [(draft.kind.value, {"kind": draft.kind})])
+    return of_another_kind(draft, key, words)
 
 
 def _may_tell(frame: Frame, verdict: Verdict, *, of_meals: bool) -> bool:

@@ -15,6 +15,7 @@ from typing import Any, Final, Generic, TypeVar
 
 from bot.reading.normalise import plain_text
 from bot.terms.data_file import data_of
+from bot.terms.language import LANGUAGES
 
 _PIECE: Final = re.compile(r"\{(\w+)\}|\[([^\]]*)\]|\(([^)]*)\)|([^\s\[\](){}]+)")
 
@@ -236,6 +237,12 @@ def meaning(key: str, language: str = SHARED) -> Mapping[str, str]:
 def word_set(key: str, language: str = SHARED) -> frozenset[str]:
     """A list of words, folded."""
     return frozenset(folded(str(word)) for word in data(language)[key])
+
+
+@cache
+def words_of_all(key: str) -> frozenset[str]:
+    """A list of words in every language."""
+    return frozenset().union(*(word_set(key, language) for language in LANGUAGES))
 
 
 def folded(words: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from bot.reading.items import Item
+from bot.reading.items import Item, tells_a_deed
 from bot.reading.told_of_names import ToldOfNames
 
 #: Words that set those behind them apart: "fed only B".
@@ -103,8 +103,7 @@ class PlaceLetters(ToldOfNames):
         whole = whole or any(_of_several(i) for i in before)  # "adult girls on a got 2 each"
         if nxt is None or not whole:
             return False
-        verbs = nxt.senses.verbs
-        acts = any(not (v.group.noun or v.group.base) for v in verbs) or "neg" in nxt.senses
+        acts = tells_a_deed(nxt) or "neg" in nxt.senses
         return acts or not _BEHIND_A_PLACE.isdisjoint(nxt.senses)
 
     def _has_its_air(self) -> bool:

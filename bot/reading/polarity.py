@@ -93,9 +93,7 @@ def _by_none(before: Sequence[Item], *, keeper: bool) -> bool:
 def _no_food(before: Sequence[Item]) -> bool:
     """ "no food taken"."""
     return any(
-        "no" in a.senses
-        and ("prey" in b.senses or ("noun" in b.senses and b.senses["noun"].group.part == "food"))
-        for a, b in pairwise(before)
+        "no" in a.senses and ("prey" in b.senses or b.senses.part == "food") for a, b in pairwise(before)
     )
 
 

@@ -28,7 +28,7 @@ def _is_a_thing(message: Message, asked: range) -> bool:
     """Whether no more is named than a thing, no animal, and nothing to eat."""
     items = [i for i in message.items([asked]) if i.cat != "M"]
     eaten = any("prey" in i.senses or (i.senses.kinds & FEEDING) for i in items)
-    food = any("noun" in i.senses and i.senses["noun"].group.part == "food" for i in items)
+    food = any(i.senses.part == "food" for i in items)
     known = any("noun" in i.senses or i.senses.kinds for i in items)
     return known and not (eaten or food or any(i.cat == "S" for i in items))
 

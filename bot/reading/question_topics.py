@@ -159,7 +159,7 @@ class Heard:
             "a time": self.days() is not None or self._since_a_day(),
             "feeders": any("prey" in i.senses for i in self.items),
             "of a species": len(self.refs) == 1 and self.refs[0].species is not None,
-            "a home": any("noun" in i.senses and i.senses["noun"].group.part == "box" for i in self.items),
+            "a home": any(i.senses.part == "box" for i in self.items),
             "latest before": self.ideas.before("latest"),
             "between before": self.ideas.before("between", Kind.MOLTED),
         }

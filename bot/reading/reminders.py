@@ -284,10 +284,15 @@ def _made(
     )
 
 
-_ENDS: Final = re.compile(
-    rf"^[\s,:;.\-–]*(?:(?:{'|'.join(sorted(word_set('before_work')))})(?:\s+|$))?|[\s,:;.!\-–]+$|\s+(?:pls|please|thanks|ta)[.!]*$",
-    re.IGNORECASE,
-)
+@cache
+def _ends() -> re.Pattern[str]:
+    """What stands at the ends of a request and is none of its work."""
+    leads = "|".join(sorted(word_set("before_work")))
+    opens = rf"^[\s,:;.\-–]*(?:(?:{leads})(?:\s+|$))?"
+    return re.compile(
+        rf"{opens}|[\s,:;.!\-–]+$|\s+(?:pls|please|thanks|ta)[.!]*$",
+        re.IGNORECASE,
+    )
 
 
 def _work_alone(what: str, language: str) -> str:
@@ -318,5 +323,5 @@ def _without(words: str, spans: Sequence[tuple[int, int]]) -> str:
     out.append(words[at:])
     left, last = " ".join(" ".join(out).split()), None
     while last != left:
-        last, left = left, _ENDS.sub("", left)
+        last, left = left, _ends().sub("", left)
     return left

@@ -9,7 +9,7 @@ from typing import Final
 
 from bot.reading.clauses import SENTENCE, START
 from bot.reading.denials import doubts_itself
-from bot.reading.drafts import Doubt, Draft
+from bot.reading.drafts import Doubt, Draft, kind_choices
 from bot.reading.elliptic import denies_alone, only_no
 from bot.reading.frames import Frame
 from bot.reading.model import FEEDING, About
@@ -128,7 +128,7 @@ def taken_from_her(drafts: Sequence[Draft], frame: Frame) -> None:
     """ "Rust took a cricket but I pulled it out": whether she ate of it is asked."""
     for draft in drafts[-1:] if "taken from her" in frame.flags else ():
         if draft.kind in {Kind.FED, Kind.OFFERED}:
-            choices = [(kind.value, {"kind": kind}) for kind in (Kind.REFUSED, draft.kind)]
+            choices = kind_choices(Kind.REFUSED, draft.kind)
             draft.doubts.append(Doubt(About.KIND, "two_kinds", choices=choices))
 
 

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
-from bot.reading.items import Item, Ref
+from bot.reading.items import Item, Ref, begins_behind, ends_sentence, is_mark
 from bot.reading.marks import HARD
 from bot.reading.of_one_sort import same, without_marks
 from bot.reading.words_of_fixing import is_no, past_it_was, takes_back
@@ -118,7 +118,7 @@ def _another_meal(out: Sequence[Item], meal: _Meal, cue: Sequence[Item]) -> tupl
 def _for_another(out: list[Item], at: int, items: Sequence[Item]) -> tuple[list[Item], int]:
     """ "fed Ink two crickets no wait three crickets for Mole": whoever the other meal is for got it."""
     whom = items[at + 1] if at + 1 < len(items) and not {"to", "for"}.isdisjoint(items[at].senses) else None
-    begins = next((n for n in range(len(out), 0, -1) if out[n - 1].text in HARD), 0)
+    begins = begins_behind(out, len(out), ends_sentence)
     named = [n for n in range(begins, len(out)) if out[n].cat == "S"]
     if whom is None or whom.cat != "S" or len(named) != 1:
         return out, at
@@ -177,7 +177,7 @@ def either_of_two(
     out: Sequence[Item], items: Sequence[Item], at: int, cue: Sequence[Item]
 ) -> tuple[list[Item], int] | None:
     """ "Dot no Dottie ate": whether the "no" takes Dot back or is of her is asked."""
-    begins = next((n for n in range(len(out), 0, -1) if out[n - 1].cat == "M"), 0)
+    begins = begins_behind(out, len(out), is_mark)
     opens = begins == 0 or out[begins - 1].text in HARD
     named = [n for n in range(begins, len(out)) if out[n].cat == "S"]
     bare = len(cue) == 1 and is_no(cue[0]) and not any("yes" in item.senses for item in items)

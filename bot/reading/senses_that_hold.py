@@ -63,9 +63,8 @@ def _no_food(frame: Frame, at: int, group: Group) -> bool:
     if group.kind is not Kind.FED or group.keeper or frame.meals or frame.inherited:
         return False
     for item in frame.clause.items[at + 1 :]:
-        noun = item.senses.get("noun")
-        if noun is not None:
-            return noun.group.part in _NOT_EATEN
+        if "noun" in item.senses:
+            return item.senses.part in _NOT_EATEN
         if not item.owns and _BEFORE_PREY.isdisjoint(item.senses):
             return False
     return False

@@ -232,9 +232,8 @@ def _done_to_a_thing(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """ "did Ink's dish yesterday": filled it, as there is nothing else to be done to a dish."""
     out = list(items)
     for at in range(len(items) - 2):
-        whose, thing = items[at + 1], items[at + 2].senses.get("noun")
+        whose, dish = items[at + 1], items[at + 2].senses.part == "dish"
         opens = at == 0 or items[at - 1].cat == "M" or not _BEFORE_DOING.isdisjoint(items[at - 1].senses)
-        dish = thing is not None and thing.group.part == "dish"
         behind = items[at + 3] if at + 3 < len(items) else None
         ends = behind is None or behind.cat in "MD" or not _BEHIND_A_THING.isdisjoint(behind.senses)
         if items[at].text == "did" and opens and whose.cat == "S" and dish and ends and items[-1].text != "?":

@@ -368,9 +368,7 @@ class Surroundings:
         behind = self.items[self.at + 1 : self.at + 3]
         if not day or len(behind) < 2 or behind[1].text != ":":
             return False
-        food = "prey" in behind[0].senses or (
-            "noun" in behind[0].senses and behind[0].senses["noun"].group.part == "food"
-        )
+        food = "prey" in behind[0].senses or behind[0].senses.part == "food"
         return food and any(i.cat == "S" for i in self.items[self.at + 3 :])
 
     def _dates_an_occasion(self) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.drafts import Doubt, Draft
+from bot.reading.drafts import Doubt, Draft, kind_choices, of_another_kind
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import About
@@ -33,7 +33,7 @@ def of_a_thing_of_hers(draft: Draft, frame: Frame) -> Doubt | None:
     thing = next((item for item in hers if _is_no_animal(item, draft.kind)), None)
     if thing is None:
         return None
-    return Doubt(About.KIND, "strange_words", thing.text, [(draft.kind.value, {"kind": draft.kind})])
+    return of_another_kind(draft, "strange_words", thing.text)
 
 
 def _hers(frame: Frame) -> Iterator[Item]:
@@ -84,8 +84,7 @@ def _is_no_animal(item: Item, kind: Kind) -> bool:
     skin = kind in _GONE and any(
         verb.group.noun and verb.group.kind is Kind.MOLTED for verb in item.senses.verbs
     )
-    noun = item.senses.get("noun")
-    thing = noun is not None and "verb" not in item.senses and noun.group.part in _THINGS
+    thing = "verb" not in item.senses and item.senses.part in _THINGS
     return skin or thing or "prey" in item.senses or (item.cat == "U" and item.text.isalpha())
 
 
@@ -99,9 +98,7 @@ def of_a_feeder(draft: Draft, frame: Frame) -> Doubt | None:
     first = frame.verbs[0][0] if frame.verbs and not frame.inherited else 0
     before = frame.clause.items[:first]
     feeder = any("prey" in item.senses for item in before) and not any(item.cat == "S" for item in before)
-    return (
-        Doubt(About.KIND, "strange_words", "", [(draft.kind.value, {"kind": draft.kind})]) if feeder else None
-    )
+    return of_another_kind(draft, "strange_words") if feeder else None
 
 
 def not_that_one(draft: Draft, frame: Frame) -> Doubt | None:
@@ -114,7 +111,7 @@ def not_that_one(draft: Draft, frame: Frame) -> Doubt | None:
             and whom.cat == "S"
             and "verb" not in no.senses
         ):
-            return Doubt(About.KIND, "denied", "", [(draft.kind.value, {"kind": draft.kind})])
+            return of_another_kind(draft, "denied")
     return None
 
 
@@ -125,7 +122,7 @@ def did_not_want_her(draft: Draft, frame: Frame) -> Doubt | None:
     ):
         refuses = Kind.REFUSED in verb.senses.kinds and not verb.senses.acts & {"outcome", "uneaten", "none"}
         if refuses and "to" in to.senses and "verb" not in to.senses and whom.cat == "S":
-            return Doubt(About.KIND, "strange_words", verb.text, [(draft.kind.value, {"kind": draft.kind})])
+            return of_another_kind(draft, "strange_words", verb.text)
     return None
 
 
@@ -136,7 +133,7 @@ def lives_on(draft: Draft, frame: Frame) -> Doubt | None:
     for whom, alive in pairwise(frame.clause.items):
         part = (verb.group.part for verb in alive.senses.verbs)
         if whom.cat == "S" and "alive" in part:
-            return Doubt(About.KIND, "strange_words", alive.text, [(draft.kind.value, {"kind": draft.kind})])
+            return of_another_kind(draft, "strange_words", alive.text)
     return None
 
 
@@ -144,9 +141,7 @@ def elsewhere(draft: Draft, frame: Frame) -> Doubt | None:
     """ "afuera hay 30 grados", "roaches for Ink are in the fridge": not in the room, and not with her."""
     hers = bool(frame.refs) if draft.kind is Kind.CLIMATE else bool(frame.verbs)
     away = "elsewhere" in frame.said and not hers
-    return (
-        Doubt(About.KIND, "strange_words", "", [(draft.kind.value, {"kind": draft.kind})]) if away else None
-    )
+    return of_another_kind(draft, "strange_words") if away else None
 
 
 def of_what_she_did(draft: Draft, frame: Frame) -> Doubt | None:
@@ -159,7 +154,7 @@ def of_what_she_did(draft: Draft, frame: Frame) -> Doubt | None:
         return None  # "missing a foot"
     for whom, did in pairwise(items):
         if whom.cat == "S" and did.cat == "U" and did.text.isalpha():
-            return Doubt(About.KIND, "strange_words", did.text, [(draft.kind.value, {"kind": draft.kind})])
+            return of_another_kind(draft, "strange_words", did.text)
     return None
 
 
@@ -168,10 +163,9 @@ def of_her_box(draft: Draft, frame: Frame) -> Doubt | None:
     for thing, of, amount in zip(
         frame.clause.items, frame.clause.items[1:], frame.clause.items[2:], strict=False
     ):
-        noun = thing.senses.get("noun")
-        box = noun is not None and noun.group.part in _THINGS
+        box = thing.senses.part in _THINGS
         if box and "of" in of.senses and amount.cat == "A" and amount.val.dimension == "length":
-            return Doubt(About.KIND, "strange_words", thing.text, [(draft.kind.value, {"kind": draft.kind})])
+            return of_another_kind(draft, "strange_words", thing.text)
     return None
 
 
@@ -182,14 +176,14 @@ def moved_to_a_place(draft: Draft, frame: Frame) -> Doubt | None:
         goes_to = before.cat == "S" or "to" in before.senses
         named = any(item.cat == "S" and item.val.how != "place" for item in items[: at + 1])
         if named and goes_to and place.cat == "S" and place.val.how == "place":
-            return Doubt(About.KIND, "strange_words", place.text, [(draft.kind.value, {"kind": draft.kind})])
+            return of_another_kind(draft, "strange_words", place.text)
     return None
 
 
 def yes_behind_no(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink no comió ayer, hoy sí": behind a denial, that it was otherwise."""
     turned = frame.inherited and "yes" in frame.flags
-    choices = [(kind.value, {"kind": kind}) for kind in (Kind.FED, Kind.REFUSED)]
+    choices = kind_choices(Kind.FED, Kind.REFUSED)
     return Doubt(About.KIND, "two_kinds", choices=choices) if turned else None
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items import Item, Ref, ends_sentence
+from bot.reading.items import Item, Ref, begins_behind, ends_sentence
 from bot.reading.names import ShelfNames
 
 
@@ -46,7 +46,7 @@ _THINGS: Final = frozenset({"prey", "noun", "dur", "of", "occasion", "market"})
 
 def _named_one_by_one(before: Sequence[Item]) -> list[Ref]:
     """The animals named in the sentence before, each by itself; none where fewer than two were."""
-    start = next((n + 1 for n in range(len(before) - 1, -1, -1) if _parts(before[n])), 0)
+    start = begins_behind(before, len(before), _parts)
     named = [i.val for i in before[start:] if i.cat == "S" and not i.val.words.startswith(_OWN)]
     return named if len(named) > 1 and all(len(ref.tags) == 1 and ref.sure for ref in named) else []
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
-from bot.reading.drafts import Doubt, Draft
+from bot.reading.drafts import Doubt, Draft, of_another_kind
 from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
 from bot.reading.model import About
@@ -194,4 +194,4 @@ def _of_both_sexes(draft: Draft, names: ShelfNames) -> None:
     partner = draft.fields.get("partner")
     both = {names.by_tag[t].sex for t in (*draft.tags, *((partner,) if partner else ()))}
     if both != {Sex.MALE, Sex.FEMALE}:
-        draft.doubts.append(Doubt(About.KIND, "paired", choices=[(draft.kind.value, {"kind": draft.kind})]))
+        draft.doubts.append(of_another_kind(draft, "paired"))

@@ -126,7 +126,7 @@ def _paid(frame: Frame) -> bool:
 
 
 def _is_water(item: Item) -> bool:
-    return "noun" in item.senses and item.senses["noun"].group.part == "water"
+    return item.senses.part == "water"
 
 
 def says_sex(frame: Frame) -> bool:

@@ -42,10 +42,11 @@ class Sense:
 class Senses(dict[str, Sense]):
     """The senses of one phrase by category, of which a second verb is "verb:…"; never changed once made.
 
-    ``verbs`` are those of its verbs, ``kinds`` and ``acts`` what these tell of and do.
+    ``verbs`` are those of its verbs, ``kinds`` and ``acts`` what these tell of and do; ``part`` is what its
+    noun is a part of, of a home or a body.
     """
 
-    __slots__ = ("acts", "kinds", "verbs")
+    __slots__ = ("acts", "kinds", "part", "verbs")
 
     def __init__(self, senses: Sequence[Sense] = ()) -> None:
         super().__init__()
@@ -57,6 +58,7 @@ class Senses(dict[str, Sense]):
         self.verbs = tuple(sense for cat, sense in self.items() if cat.startswith("verb"))
         self.kinds = frozenset(s.group.kind for s in self.verbs if s.group.kind is not None)
         self.acts = frozenset(s.group.act or "" for s in self.verbs)
+        self.part = self["noun"].group.part if "noun" in self else None
 
 
 #: A phrase found in a message: the token after its last, and its senses.

@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import Final
 
 from bot.reading.around_verbs import words_before
-from bot.reading.drafts import Doubt, Draft
+from bot.reading.drafts import Doubt, Draft, kind_choices, of_another_kind
 from bot.reading.frames import ADDED, Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
@@ -23,11 +23,6 @@ OF_PEOPLE: Final = frozenset({Kind.ACQUIRED, Kind.LEFT, Kind.STOCKED})
 
 
 _MOST_STRANGE_OF_PEOPLE: Final = 4
-
-
-def of_another_kind(draft: Draft, key: str, words: str = "") -> Doubt:
-    """A doubt whether it was of its kind, with that kind as the answer."""
-    return Doubt(About.KIND, key, words, [(draft.kind.value, {"kind": draft.kind})])
 
 
 def strange_words(draft: Draft, frame: Frame) -> Doubt | None:
@@ -57,7 +52,7 @@ def strange_verb(draft: Draft, frame: Frame) -> Doubt | None:
     if frame.verbs:
         return None
     behind = [i.text for at, i in _own_unknown(frame) if _odd(frame, at)]
-    choices = [(kind.value, {"kind": kind}) for kind in (Kind.FED, Kind.REFUSED)]
+    choices = kind_choices(Kind.FED, Kind.REFUSED)
     return Doubt(About.KIND, "strange_words", behind[0], choices) if behind else None
 
 
@@ -236,7 +231,7 @@ def of_what_was_left(draft: Draft, frame: Frame) -> Doubt | None:
 
 
 def _eaten_or_cleaned() -> Doubt:
-    choices = [(kind.value, {"kind": kind}) for kind in (Kind.FED, Kind.CLEANED)]
+    choices = kind_choices(Kind.FED, Kind.CLEANED)
     return Doubt(About.KIND, "two_kinds", "", choices)
 
 

@@ -21,8 +21,7 @@ def yes_or_if(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         behind_her = at > 0 and (items[at - 1].cat in "SX" or "prey" in items[at - 1].senses)
         accented = item.text != without_accents(item.text)  # "sí comió"
         left = "cond" if accented or (ends and behind_her) else "yes"
-        kept = Senses([sense for cat, sense in item.senses.items() if cat != left])
-        out[at] = Item("W", item.i, item.j, item.text, senses=kept)
+        out[at] = _without(item, left)
     return out
 
 
@@ -41,6 +40,11 @@ def same_or_perhaps(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         )
         tells = any(not _TELLS.isdisjoint(item.senses) for item in (*items[at + 1 : at + 2], *behind))
         left = "same" if tells else "hedge"  # "igual comió Ink", "igual Ink ha comido"
-        kept = Senses([sense for cat, sense in item.senses.items() if cat != left])
-        out[at] = Item("W", item.i, item.j, item.text, senses=kept)
+        out[at] = _without(item, left)
     return out
+
+
+def _without(item: Item, left: str) -> Item:
+    """A word with all of its senses but one."""
+    kept = Senses([sense for cat, sense in item.senses.items() if cat != left])
+    return Item("W", item.i, item.j, item.text, senses=kept)
