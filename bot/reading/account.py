@@ -314,14 +314,19 @@ def _when(draft: Draft, frame: Frame, today: date) -> None:
 
 
 def _on_each_day(draft: Draft, frame: Frame, today: date) -> list[Draft]:
-    """ "fed Twig on Monday and Tuesday": the same once more, on each of the further days."""
+    """ "fed Twig on Monday and Tuesday", "… this morning and tonight": once more, each further time."""
     if "days listed" not in frame.flags or draft.doubts:
         return []
-    more = [d for n, d in enumerate(frame.days) if d.day not in {e.day for e in frame.days[:n]}][1:]
+    told = [(d.day, d.part if draft.kind in _OFTEN_A_DAY else None) for d in frame.days]
+    more = [d for n, d in enumerate(frame.days) if told[n] not in told[:n]][1:]
     if any(d.doubt or d.day is None or d.day > today for d in more):
         draft.doubts.append(Doubt(About.DAY, "two_days"))
         return []
     return [replace(draft, day=d.day, time=d.time, fields=dict(draft.fields), doubts=[]) for d in more]
+
+
+#: What may well be done twice on one day.
+_OFTEN_A_DAY: Final = frozenset({Kind.FED, Kind.REFUSED, Kind.OFFERED, Kind.WATERED})
 
 
 def _leftovers(draft: Draft, kind: Kind, frame: Frame, filled: Any) -> None:

@@ -21,14 +21,33 @@ def dated(frame: Frame) -> bool:
 
 
 def lists_days(prev: Frame, frame: Frame) -> bool:
-    """ "fed Ink on Monday and Tuesday": a day right behind a day."""
+    """ "fed Ink on Monday and Tuesday", "… this morning and tonight": a day behind a day, or parts of it."""
     small = ("on", "the")
+    items = frame.clause.items[1:] if _hour_of_a_part(prev, frame) else frame.clause.items
     only = len(frame.days) == 1 and all(
-        i.cat == "D" or i.text == "again" or any(c in i.senses for c in small) for i in frame.clause.items
+        i.cat == "D" or i.text == "again" or any(c in i.senses for c in small) for i in items
     )
     ends = bool(prev.verbs) and prev.clause.items[-1].cat == "D" and bool(prev.days)
     then = frame.clause.sep in {AND, COMMA} or (frame.clause.items[0].cat != "D" and not frame.clause.titled)
-    return only and ends and then and another_day(prev, frame)
+    return only and ends and then and (another_day(prev, frame) or _another_part(prev, frame))
+
+
+def _hour_of_a_part(prev: Frame, frame: Frame) -> bool:
+    """ "fed Ink at 8 this morning and 9 tonight": a bare number that is an hour, as the one before it was."""
+    first = frame.clause.items[0]
+    timed = (
+        any(d.time is not None for d in prev.days) and not prev.loose and not any(m.count for m in prev.meals)
+    )
+    return first.cat == "N" and timed and first.val.value in range(1, 13) and bool(_parts(frame))
+
+
+def _another_part(prev: Frame, frame: Frame) -> bool:
+    """ "this morning and tonight": two parts of one day."""
+    return bool(_parts(prev)) and _parts(prev).isdisjoint(_parts(frame)) and bool(_parts(frame))
+
+
+def _parts(frame: Frame) -> set[str]:
+    return {d.part for d in frame.days if d.part is not None}
 
 
 def bounds_a_stretch(frame: Frame) -> bool:

@@ -64,13 +64,40 @@ def somebody_elses(frame: Frame) -> None:
         theirs = owner.cat == "U" and owner.owns and animal.cat == "S"
         if theirs and animal.val.how not in EXACT and animal.val.how != "place":
             frame.flags.add("stranger")
-    bought = any(Kind.ACQUIRED in item.senses.kinds for _, item in frame.verbs)
+    bought = any(item.senses.kinds & _CHANGES_HANDS for _, item in frame.verbs)
     for animal, of, owner in zip(items, items[1:], items[2:], strict=False) if not bought else ():
         sort = animal.cat == "S" and animal.val.how not in EXACT and animal.val.how != "place"
         if sort and of.text in word_set("before_owners") and owner.cat == "U":
             frame.flags.add("stranger" if owner.upper else "hedge")  # "la pulchra de Marta mudó"
+    if not bought and _in_the_trade(items):
+        frame.flags.add("hedge")
     if _befell_somebody(items) and frame.refs and all(ref.how not in EXACT for ref in frame.refs):
         frame.flags.add("stranger" if items[1].upper else "hedge")
+
+
+def _in_the_trade(items: Sequence[Item]) -> bool:
+    """ "a pulchra molted at the shop", "the shop's rosie refused": of none that has a name."""
+    sorts = [at for at, item in enumerate(items) if item.cat == "S"]
+    if not sorts or any(items[at].val.how in EXACT or items[at].val.how == "place" for at in sorts):
+        return False
+    there = any(
+        _AT.intersection(at.senses) and not _ARTICLES.isdisjoint(the.senses) and _sells(where)
+        for at, the, where in zip(items, items[1:], items[2:], strict=False)
+    )
+    return there or any(_sells(items[at - 1]) for at in sorts if at)
+
+
+def _sells(item: Item) -> bool:
+    return "market" in item.senses or not word_set("sellers").isdisjoint(
+        {item.text, item.text.removesuffix("s")}
+    )
+
+
+_CHANGES_HANDS: Final = frozenset({Kind.ACQUIRED, Kind.LEFT})
+
+
+_AT: Final = frozenset({"on", "at", "in"})
+_ARTICLES: Final = frozenset({"a", "the"})
 
 
 def _befell_somebody(items: Sequence[Item]) -> bool:

@@ -14,6 +14,7 @@ from bot.reading.earlier import of_an_earlier_one
 from bot.reading.mending import Mended, mended
 from bot.reading.model import About, Reading, ReadingKind
 from bot.reading.names import ShelfNames
+from bot.reading.names_answered import names_answered
 from bot.reading.orders import order_in, second_order
 from bot.reading.parse import Message
 from bot.reading.put_right import not_on_that_day, put_right
@@ -70,6 +71,9 @@ def _reading(message: Message) -> Reading:
     change = of_an_earlier_one(message) or put_right(message) or amended(message)
     if change is not None:
         return change
+    answered = names_answered(message)
+    if answered is not None:
+        return _reading(answered)
     order = order_in(message)
     shorter = without_asides(message)
     if shorter is not None and (order is None or order_in(shorter) is None):
