@@ -50,6 +50,7 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
         prev.flags |= frame.flags | (set() if of_nothing_else(frame) else {"thing"})
     elif frame.meals and not prev.meals and not frame.flags & {"neg", "no"} and feeds(prev):
         prev.meals, prev.flags = frame.meals, prev.flags | frame.flags | _of_which_day(prev, frame)
+        prev.days = prev.days or (frame.days if dated(frame) else [])  # "eating again! 1 dubia yesterday"
     elif frame.loose and not frame.meals:
         _add_number(prev, frame)
     else:

@@ -20,6 +20,7 @@ from typing import Final
 from bot.reading.air_said import IN_ONE, figures_below
 from bot.reading.amounts_figures import EXACT, of_two
 from bot.reading.amounts_grammar import AmountGrammar, amount_grammar
+from bot.reading.amounts_listed import figures_in_unit
 from bot.reading.amounts_money import MoneyReader
 from bot.reading.amounts_spans import AmountSpan
 from bot.reading.amounts_words import OF_THE_AIR, UnitData
@@ -91,6 +92,7 @@ class _Reader(MoneyReader):
             yield from self._in_a_room()
         if ":" in self._text or " - " in self._text:
             yield from self._listed(words)
+            yield from self._in_unit_of_heading()
         if self._words.figures:
             if not (words.isdisjoint(self._g.short_unit_words) and self._g.unit_signs.isdisjoint(self._text)):
                 yield from self._with_units()
@@ -267,6 +269,14 @@ class _Reader(MoneyReader):
             value = self.figure(self._text[start:end])
             if value is not None:
                 yield self._temperature(start, end, value, None, "degrees")
+
+    def _in_unit_of_heading(self) -> Iterator[AmountSpan]:
+        """ "Weights (g): A1 27.2, A2 38.9"."""
+        for start, end, said in figures_in_unit(self._text, self._g.unit_heads):
+            value, unit = self.figure(self._text[start:end]), self._g.units["".join(said.split())]
+            if value is not None:
+                own = self._in_own_unit(value, unit)
+                yield AmountSpan(start, end, unit.dimension, own, None, unit.unit)
 
     def _temperature_beside(self, humidity_at: int) -> Iterator[AmountSpan]:
         """ "81 and 45%": the figure beside a humidity is a temperature, where it can be one."""

@@ -10,6 +10,7 @@ from functools import lru_cache
 
 from bot.reading.air_said import heading
 from bot.reading.amounts_figures import figure_pattern
+from bot.reading.amounts_listed import unit_heading
 from bot.reading.amounts_words import AmountsData, UnitData, amounts_data
 from bot.reading.numbers import NumbersData, numbers_data
 from bot.reading.scan import first_words
@@ -37,6 +38,7 @@ class AmountGrammar:
     box: re.Pattern[str]
     beside_humidity: re.Pattern[str]
     warm_heads: re.Pattern[str]
+    unit_heads: re.Pattern[str]
     in_a_room: re.Pattern[str]
     room_words: frozenset[str]
     inches_next: re.Pattern[str]
@@ -87,6 +89,7 @@ def amount_grammar(language: str) -> AmountGrammar:
         box=pattern.box(),
         beside_humidity=pattern.beside_humidity(),
         warm_heads=heading(data.warm_heads) if data.warm_heads else _NEVER,
+        unit_heads=pattern.unit_heads(),
         in_a_room=pattern.in_a_room(),
         room_words=room_words,
         inches_next=_next(data.inches_next),
@@ -167,6 +170,13 @@ class _Patterns:
         opens = rf"(?:^|(?<=[\n.;!?,(])|(?<!\w)(?:{it_is}))[ ]{{0,2}}"
         return _compiled(rf"{opens}(?P<low>{self._figure})[ ](?={rooms}(?!\w))")
 
+    def unit_heads(self) -> re.Pattern[str]:
+        """ "Weights (g):", "spans in cm:", over a list of bare figures."""
+        said = [
+            say for say, unit in self._units.items() if unit.dimension in _OF_ANIMALS and not unit.guarded
+        ]
+        return unit_heading([say for say in said if say[0].isalpha()], self._data.in_unit)
+
     def box(self) -> re.Pattern[str]:
         """ "30x30x45 cm", "30x30x45"."""
         lengths = [say for say, unit in self._units.items() if unit.dimension == "length"]
@@ -181,6 +191,7 @@ class _Patterns:
         return _compiled(rf"{_FREE}(?P<low>{self._figure}){where}[ ]?(?:{_either(self._data.beside)})[ ]?$")
 
 
+_OF_ANIMALS = frozenset({"length", "weight"})
 _SIDE = r"[ ]?(?:\"|''|in|cm|mm)?[ ]?x[ ]?"
 _LETTERS = re.compile(r"[^\W\d_]+")
 _NEVER = re.compile(r"(?!)")

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
+from typing import Final
 
 from bot.reading.clauses import AND, COMMA
 from bot.reading.frames import Frame
@@ -60,3 +62,18 @@ def doubts_the_day(frame: Frame) -> bool:
     """ "fed Ink, unless that was yesterday"."""
     opens = "cond" in frame.clause.items[0].senses
     return opens and "future" not in frame.flags and "did" in frame.flags
+
+
+def dates_them_all(told: Sequence[Frame], frame: Frame) -> bool:
+    """ "Ink refused, Mole ate, both yesterday": the day of those told before, which said none."""
+    items = frame.clause.items
+    both = "both" in items[0].senses or items[0].text in _ALL
+    only = len(items) > 1 and all(i.cat == "D" or "on" in i.senses for i in items[1:])
+    if not (both and only and frame.days) or len(told) < 2 or any(map(dated, told)):
+        return False
+    for other in told:
+        other.days = frame.days
+    return True
+
+
+_ALL: Final = frozenset({"all", "all of them", "all of this", "all that"})

@@ -40,6 +40,7 @@ _FIGURES: Final[Mapping[str, str]] = {
     "num": r"\d{1,2}",
     "yy": r"(?:(?:19|20)\d\d|\d\d)",
     "hhmm": r"(?:[01]\d|2[0-3])[0-5]\d",
+    "noughted": r"0\d[0-5]\d",  # by itself only with a nought, as "1000" counts and "2019" is a year
 }
 
 

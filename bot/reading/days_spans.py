@@ -223,8 +223,9 @@ def clock_of(heard: Heard, text: str) -> Clock:
         return Clock(heard.rule.days or 0, 0, full=True)
     if means == "clock_beside":
         return _beside(heard)
-    if "hhmm" in values:
-        hour, minute = divmod(heard.number("hhmm"), 100)
+    figures = next((name for name in ("hhmm", "noughted") if name in values), None)
+    if figures is not None:
+        hour, minute = divmod(heard.number(figures), 100)
         return Clock(hour, minute, full=True)
     hour = int(values["hour"] if "hour" in values else values["count"])
     if means == "clock_past":

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.clauses import COMMA, SENTENCE, TITLE
+from bot.reading.clauses import AND, COMMA, SENTENCE, TITLE
 from bot.reading.days_beside import dated
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import acts_of, feeds, kinds, refuses
+from bot.terms import Kind
 
 #: The verbs that stand for one told beside them, by what they stand for: a doing, what has been, what is.
 _STANDS_FOR: Final = {
@@ -150,7 +151,15 @@ def on_her_own_day(prev: Frame, frame: Frame, following: Sequence[Frame]) -> boo
     if not (plain and prev.ref_at and prev.verbs):
         return False
     nxt = following[0] if following else None
-    return nxt is None or nxt.clause.sep == SENTENCE or (bool(nxt.ref_at) and _apart(nxt))
+    if nxt is None or nxt.clause.sep == SENTENCE:
+        return True
+    return _apart(nxt) if nxt.ref_at else frame.clause.sep == AND and _remarks(nxt)
+
+
+def _remarks(frame: Frame) -> bool:
+    """ "…, all good", "…, I have only now found the skins": what is said of both, behind a pair of them."""
+    hers = bool(frame.verbs) and not (frame.verb_first_by_keeper or "self" in frame.flags)
+    return frame.clause.sep == COMMA and (not hers or kinds(frame) == {Kind.CHECKED})
 
 
 _BEFORE_A_DAY: Final = frozenset({"on", "the", "at"})

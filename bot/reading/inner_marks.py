@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from typing import Final
 
 from bot.reading.items import Item, begins_behind, is_mark
@@ -29,6 +29,19 @@ def ends_initials(tokens: Sequence[Token], at: int) -> bool:
         return False
     letters, point = (tokens[at - 3], tokens[at - 1]), tokens[at - 2]
     return point.text == "." and all(len(t.text) == 1 and t.text.isalpha() for t in letters)
+
+
+def initial(tokens: Sequence[Token], at: int, named: Container[str]) -> bool:
+    """Whether a point stands in a person's name: "to M. Okafor"; ``named`` letters are none."""
+    if at < len(("to", "m")) or at + 1 >= len(tokens) or tokens[at].text != "." or tokens[at].gap:
+        return False
+    lead, letter, name = tokens[at - 2], tokens[at - 1], tokens[at + 1]
+    shortened = len(letter.text) == 1 and letter.upper and letter.key not in named
+    return shortened and lead.key in _BEFORE_PEOPLE and name.kind == "word" and name.upper and bool(name.gap)
+
+
+#: Words that lead to a person.
+_BEFORE_PEOPLE: Final = frozenset({"to", "from", "with", "by", "off", "via", "ex"})
 
 
 def _owned_number(tokens: Sequence[Token], at: int) -> bool:

@@ -63,6 +63,7 @@ class ShelfNames:
     words: dict[str, tuple[str, ...]] = field(default_factory=dict)
     sorted_words: tuple[str, ...] = ()
     all_words: frozenset[str] = frozenset()
+    letters: frozenset[str] = frozenset()
     _near: dict[str, tuple[str, ...]] = field(default_factory=dict, repr=False, compare=False)
 
     @classmethod
@@ -83,6 +84,7 @@ class ShelfNames:
             words,
             tuple(sorted(words)),
             frozenset(chain.from_iterable(phrases)),
+            frozenset(keys[0] for keys in phrases if len(keys) == 1 and len(keys[0]) == 1),
         )
 
     def find(self, tokens: Sequence[Token]) -> list[NameSpan]:

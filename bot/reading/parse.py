@@ -10,7 +10,7 @@ from typing import Final
 
 from bot.reading.days import Facing
 from bot.reading.days_words import days_data
-from bot.reading.inner_marks import dash, ends_initials, inner_mark, shortens_number
+from bot.reading.inner_marks import dash, ends_initials, initial, inner_mark, shortens_number
 from bot.reading.items import Item, Ref, items_of
 from bot.reading.names import ShelfNames
 from bot.reading.normalise import PlainText, plain_text
@@ -151,7 +151,10 @@ class Message:
             return True
         following = self.tokens[at + 1] if at + 1 < len(self.tokens) else None
         if following is not None and (
-            self._shortens(at) or shortens_number(self.tokens, at) or ends_initials(self.tokens, at)
+            self._shortens(at)
+            or shortens_number(self.tokens, at)
+            or ends_initials(self.tokens, at)
+            or initial(self.tokens, at, self.names.letters)
         ):
             return False
         if following is not None and at and self.tokens[at - 1].kind == "number":
@@ -210,7 +213,9 @@ class Message:
         found = found_in(words, tokens, self.names, now=self.now, settings=self.settings, facing=facing)
         keys = self.keys[part.start : part.stop]
         phrases = self.phrases if whole else self.lexicon.account.begun(tokens, keys)
-        items = [i for i in items_of(tokens, found, phrases, self.lexicon) if not inner_mark(i, tokens)]
+        said = items_of(tokens, found, phrases, self.lexicon)
+        letters = self.names.letters
+        items = [i for i in said if not (inner_mark(i, tokens) or initial(tokens, i.i, letters))]
         items = drawn_together(items, keys, self.lexicon)
         for item in items:
             if item.text == "-":

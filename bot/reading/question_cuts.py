@@ -141,8 +141,13 @@ def _asks_of_all(message: Message, part: range) -> bool:
 
 
 def _goes_on_about(message: Message, at: int, sentence: range) -> bool:
-    """ "…, which is her second roach this week": said of what was just told."""
-    if message.keys[at] != "which" or message.tokens[sentence.stop - 1].text == "?":
+    """ "…, which is her second roach this week", "…, who has shut her door": said of what was told."""
+    if message.tokens[sentence.stop - 1].text == "?":
+        return False
+    if message.keys[at] == "who":
+        before = message.items([range(sentence.start, at - 1)])
+        return bool(before) and before[-1].cat in "SX" and message.tokens[at - 1].text == ","
+    if message.keys[at] != "which":
         return False
     if at + 1 >= sentence.stop or message.keys[at + 1] in _ASKS_OF_MANY:
         return False

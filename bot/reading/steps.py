@@ -80,6 +80,7 @@ from bot.reading.slips import mended
 from bot.reading.tallies import came_in, tallied
 from bot.reading.told_by_rank import told_by_rank
 from bot.reading.told_by_size import told_by_size
+from bot.reading.walked_off import WALKED, keeper_walked_off
 from bot.reading.yes_or_if import same_or_perhaps, yes_or_if
 
 
@@ -301,6 +302,7 @@ _OF_NAMES: Final = (
     _Step(eggs_counted, ABOUT | {"some"}),
     _Step(or_more, frozenset({PLUS})),
     _Step(without_events, WHEN),
+    _Step(keeper_walked_off, WALKED),
     _Step(_thought_of_first, THINKS | {"future"}),
     _Step(_done_to_a_thing, frozenset({"did"})),
     _Step(_nearly_so_long, frozenset({"dur"})),

@@ -24,7 +24,7 @@ from bot.reading.additions import (
 )
 from bot.reading.announced import announced
 from bot.reading.clauses import AND, COMMA, SENTENCE, START, TITLE
-from bot.reading.days_beside import another_day, dated
+from bot.reading.days_beside import another_day, dated, dates_them_all
 from bot.reading.elliptic import (
     denies_alone,
     had_none,
@@ -111,7 +111,7 @@ class _Weaver(NamedClauses):
             self.out.append(frame)
             return
         prev = self.out[-1] if self.out else None
-        if prev is not None and of_her_age(prev, frame):
+        if prev is not None and (of_her_age(prev, frame) or dates_them_all(self.out, frame)):
             return
         if or_another_day(frame) and (prev is not None or self.lead_days):
             if prev is not None:
