@@ -23,6 +23,7 @@ from bot.reading.names import EXACT, ShelfNames
 from bot.reading.neighbours import kinds as kinds_of
 from bot.reading.outcomes import merges
 from bot.reading.passed_over import half_told, passed_over
+from bot.reading.rule_words import rule_words
 from bot.reading.told_twice import doubt_whom_twice
 from bot.reading.turned_round import turned_round
 from bot.reading.verdicts import Verdict
@@ -247,7 +248,7 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
 
 
 #: Words for what was shed that also tell that it was: "checked the shed skin", "Ink shed skin".
-_SKINS = frozenset({"shed skin", "shed exo", "shed exuvia", "shed exoskeleton"})
+_SKINS: Final = rule_words("shed_skins")
 
 
 def _of_no_meal(frame: Frame, verdict: Verdict, account: Account) -> bool:

@@ -15,6 +15,7 @@ from bot.reading.meals import Meal
 from bot.reading.measured_beside import of_nothing_else
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import describes_one, feeds, kinds, of_the_air, waters
+from bot.reading.rule_words import rule_words
 from bot.reading.said_beside import one_more_on_another_day
 from bot.reading.shared_meals import sizes_said, sizes_up
 from bot.reading.without_verb import found_her_sex, says_sex
@@ -254,7 +255,7 @@ def names_who_was_meant(frame: Frame) -> bool:
     return len(items) == 2 and items[0].cat == "S" and items[1].text in _MEANT
 
 
-_MEANT: Final = frozenset({"i mean", "that is", "thats", "i meant"})
+_MEANT: Final = rule_words("means_them")
 
 
 def _opens_with_or(frame: Frame) -> bool:

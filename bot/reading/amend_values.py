@@ -15,6 +15,7 @@ from bot.reading.model import About, Amend, Ask, Option, Reading, ReadingKind
 from bot.reading.of_one_sort import sort_of
 from bot.reading.parse import Message
 from bot.reading.question_ideas import ideas_in
+from bot.reading.rule_words import rule_words
 from bot.reading.taken_apart import frame_of
 from bot.reading.verdicts import Verdict
 from bot.reading.words import Sense
@@ -171,7 +172,7 @@ def _is_instead(item: Item) -> bool:
 
 
 #: "3 instead of 2": what was wrong stands behind it, as behind a "not".
-_INSTEAD_OF: Final = frozenset({"instead of", "rather than"})
+_INSTEAD_OF: Final = rule_words("instead_of")
 
 
 #: "not Ink and Bess": what joins one that is denied to the next.

@@ -12,6 +12,7 @@ from bot.reading.model import FEEDING, Amend, Reading, ReadingKind
 from bot.reading.of_one_sort import sort_of
 from bot.reading.parse import Message
 from bot.reading.questions import wants_to_know
+from bot.reading.rule_words import rule_words
 from bot.reading.withheld import withholds
 from bot.reading.words import Sense
 from bot.terms import Kind
@@ -100,7 +101,7 @@ def _which_number(message: Message) -> bool:
 #: The tokens of "no", ".", "3" and "ate".
 _SHORTEST: Final = 4
 _TO_BE_HAD: Final = frozenset({"leftover", "on_offer"})
-_USED_UP: Final = frozenset({"left", "remaining", "anymore", "more"})
+_USED_UP: Final = rule_words("still_there")
 
 
 def _before_regret(message: Message) -> range | None:
@@ -147,7 +148,7 @@ def _of_the_last(message: Message, items: Sequence[Item], at: int) -> bool:
 
 
 #: Regrets that are about the writing, so that what is before them is surely put right.
-_OWN_REGRET: Final = frozenset({"typo", "my mistake", "my bad", "i typed it wrong", "i got that wrong"})
+_OWN_REGRET: Final = rule_words("own_regret")
 
 
 def _contrasting(message: Message) -> range | None:
@@ -218,7 +219,7 @@ def _says_more(message: Message) -> bool:
 
 
 #: The bot, spoken to.
-_YOU: Final = frozenset({"you", "u"})
+_YOU: Final = rule_words("you")
 
 
 def _after_cues(message: Message) -> range | None:
@@ -327,27 +328,7 @@ def _breath(message: Message) -> int:
     return end if any(s.group.act == "breath" for s in senses) else 0
 
 
-_BREATHS: Final = frozenset(
-    {
-        "oh",
-        "ah",
-        "eh",
-        "um",
-        "uh",
-        "erm",
-        "hmm",
-        "ok",
-        "okay",
-        "so",
-        "and",
-        "well",
-        "shoot",
-        "crap",
-        "damn",
-        "dang",
-    }
-    | {"argh", "ugh", "bugger", "blast", "drat", "whoopsie", "feck", "fek", "shite", "jaysus", "janey"}
-)
+_BREATHS: Final = rule_words("breaths")
 
 
 def _goes_on_with_a_pronoun(message: Message, at: int) -> bool:

@@ -14,6 +14,7 @@ from typing import Final
 from bot.reading.aside_patterns import Asides, asides_of, word_of
 from bot.reading.items import Item
 from bot.reading.parse import Message
+from bot.reading.rule_words import rule_words
 from bot.reading.word_groups import Group
 from bot.terms import Kind
 
@@ -270,5 +271,5 @@ _MATTERS: Final = frozenset(
     }
 )
 _ORDERS: Final = frozenset({"remind", "hold", "resume", "prompting", "pausing", "undo", "amend"})
-_HOME: Final = frozenset({"home", "house"})
-_OF_WHOM: Final = frozenset({"of", "about", "for", "by", "believe", "know", "because"})
+_HOME: Final = rule_words("home")
+_OF_WHOM: Final = rule_words("before_whom_it_is_about")

@@ -11,6 +11,7 @@ from bot.reading.comings_borne_out import COMINGS
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.meals_borne_out import MEALS
+from bot.reading.rule_words import rule_words
 from bot.reading.sexes_said import called_dearly
 
 
@@ -32,7 +33,7 @@ def _closes(frame: Frame, at: int) -> bool:
 
 
 #: Of the words for closing those that tell how a burrow is by themselves.
-_CLOSED: Final = frozenset({"closed", "shut"})
+_CLOSED: Final = rule_words("closed")
 
 
 def lies_so(frame: Frame, at: int) -> bool:
@@ -76,7 +77,7 @@ def _moves(frame: Frame, at: int) -> bool:
     return volume or "box" in frame.nouns
 
 
-_INTO: Final = frozenset({"in", "into", "to", "onto"})
+_INTO: Final = rule_words("into_something")
 
 
 #: What the keeper does with a home, or the animal with its own: "gave her a bigger tub", "has a bigger tub".
@@ -127,7 +128,7 @@ def _potted(frame: Frame, at: int) -> bool:
     return whither and (_moves(frame, at) or all(i.cat in "DM" or "fill" in i.senses for i in after[2:]))
 
 
-_POTTED: Final = frozenset({"up", "on", "into", "up into", "on into"})
+_POTTED: Final = rule_words("potted_up")
 
 
 def _in_there(frame: Frame, at: int) -> bool:

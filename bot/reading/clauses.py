@@ -10,6 +10,7 @@ from bot.reading.amounts_words import OF_THE_AIR
 from bot.reading.exceptions_apart import says_of_one
 from bot.reading.items import Item, ends_sentence
 from bot.reading.marks import HARD, TICKS, TITLE_MARKS
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 #: How a clause is parted from the one before it.
@@ -143,10 +144,8 @@ def _passed_over(item: Item, items: Sequence[Item], place: int, clause: Clause) 
     return "then" in item.senses and _yet_to_act(clause.items) and not _likewise(items, place)
 
 
-_WHO_DID: Final = frozenset({"that", "who", "which"})
-_CLEFT: Final = frozenset(
-    {"it was", "it", "was", "it's", "its", "twas", "it was either", "it were either", "or"}
-)
+_WHO_DID: Final = rule_words("who_did")
+_CLEFT: Final = rule_words("it_was")
 
 
 def _is_cleft(items: Sequence[Item]) -> bool:
@@ -341,8 +340,8 @@ def _sums_up(items: Sequence[Item], place: int) -> bool:
     return each and items[place].text.split()[0] in _THAT
 
 
-_THAT: Final = frozenset({"that's", "thats", "that"})
-_SEEMS: Final = frozenset({"looks", "seems", "looked", "seemed"})
+_THAT: Final = rule_words("that_is")
+_SEEMS: Final = rule_words("seems")
 
 
 def _keeper_did(items: Sequence[Item], place: int) -> bool:
@@ -387,7 +386,7 @@ def answers(items: Sequence[Item], place: int) -> bool:
 
 
 #: What an animal did, in a list of such: "Biscuit no, May yes".
-ANSWERS: Final = {"no": "✗", "nope": "✗", "nah": "✗", "yes": "✓", "yep": "✓", "yeah": "✓", "yup": "✓"}
+ANSWERS: Final = dict.fromkeys(rule_words("says_no"), "✗") | dict.fromkeys(rule_words("says_yes"), "✓")
 
 
 def _of_a_meal(item: Item) -> bool:

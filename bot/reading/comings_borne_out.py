@@ -8,6 +8,7 @@ from typing import Final
 from bot.reading.around_verbs import thing_of_hers
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
+from bot.reading.rule_words import rule_words
 
 
 def _buys(frame: Frame, at: int) -> bool:
@@ -52,7 +53,7 @@ def _bought(frame: Frame, at: int) -> bool:
     return not frame.inherited and any(item.text in _BOUGHT for item in items)
 
 
-_BOUGHT: Final = frozenset({"bought", "purchased"})
+_BOUGHT: Final = rule_words("bought")
 
 
 def _new_ones(frame: Frame) -> bool:

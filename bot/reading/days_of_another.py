@@ -7,6 +7,7 @@ from enum import StrEnum
 from typing import Final
 
 from bot.reading.items import Item
+from bot.reading.rule_words import rule_words
 
 
 class Whose(StrEnum):
@@ -61,7 +62,7 @@ def _event(item: Item) -> bool:
 
 
 #: Words that tell by one event when another was.
-_WHEN: Final = frozenset({"after", "since", "before", "following", "post"})
+_WHEN: Final = rule_words("before_or_after")
 #: Senses of the words between them and the event: "after her last molt".
 _BETWEEN: Final = frozenset({"pron", "the", "a", "fill", "self"})
-_LENGTHS: Final = frozenset({"day", "days", "week", "weeks", "d", "month", "months"})
+_LENGTHS: Final = rule_words("lengths_of_time")

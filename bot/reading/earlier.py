@@ -16,6 +16,7 @@ from bot.reading.entry_told import POINTERS, Told, number_of, value_of
 from bot.reading.items import Item
 from bot.reading.model import About, Amend, Ask, Earlier, Option, Reading, ReadingKind
 from bot.reading.parse import Message
+from bot.reading.rule_words import rule_words
 
 
 def of_an_earlier_one(message: Message) -> Reading | None:
@@ -186,7 +187,7 @@ def _guesses(message: Message, at: int) -> bool:
     return message.keys[at] == "must" or not _TO_COME.isdisjoint(message.keys[at:])
 
 
-_TO_COME: Final = frozenset({"soon", "shortly", "next", "anytime", "imminently", "imminent", "due", "ready"})
+_TO_COME: Final = rule_words("still_to_come")
 
 
 def _two_figures(message: Message, rest: range) -> dict[str, Any]:

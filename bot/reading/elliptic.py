@@ -12,25 +12,22 @@ from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import acts_of, feeds, kinds, refuses
+from bot.reading.rule_words import rule_words
 
 #: The verbs that stand for one told beside them, by what they stand for: a doing, what has been, what is.
 _STANDS_FOR: Final = {
-    "do": frozenset({"did", "does", "do", "didnt", "didn't", "dident", "didn", "doesn't", "doesnt"}),
-    "have": frozenset({"has", "have", "hasn't", "hasnt", "haven't", "havent", "hadn't", "hadnt"}),
-    "be": frozenset({"is", "are", "was", "were", "isn't", "isnt", "aren't", "arent", "wasn't", "wasnt"})
-    | frozenset({"weren't", "werent", "aint", "ain't"}),
+    "do": rule_words("short_for_do"),
+    "have": rule_words("short_for_have"),
+    "be": rule_words("short_for_be"),
 }
 #: What is told with these is nothing that happened, and so is what stands for it.
 _OPEN: Final = frozenset({"future", "cond", "report", "habit", "hedge"})
-_DIDNT: Final = frozenset({"didn't", "didnt", "not"})
-_TO_COME: Final = frozenset({"will", "wont", "won't", "going", "gonna"})
-_SAYS_YES: Final = frozenset({"yes", "yep", "yeah", "yup"})
-_AFFIRMS: Final = frozenset({"did", "has", "have", "is", "are", "was", "were"})
+_DIDNT: Final = rule_words("did_not")
+_TO_COME: Final = rule_words("will_do")
+_SAYS_YES: Final = rule_words("says_yes")
+_AFFIRMS: Final = rule_words("affirms")
 #: Small words that may stand behind it.
-_BEHIND_IT: Final = frozenset(
-    {"too", "though", "tho", "already", "now", "again", "instead", "finally", "yet", "actually", "tonight"}
-    | {"today", "at last", "as well", "overnight", "eventually", "for once", "just", "well", "right"}
-)
+_BEHIND_IT: Final = rule_words("behind_a_short_verb")
 _DENIES: Final = frozenset({"neg", "undone"})
 
 
@@ -153,7 +150,7 @@ def on_her_own_day(prev: Frame, frame: Frame, following: Sequence[Frame]) -> boo
     return nxt is None or nxt.clause.sep == SENTENCE or (bool(nxt.ref_at) and _apart(nxt))
 
 
-_BEFORE_A_DAY: Final = frozenset({"on", "the", "at"})
+_BEFORE_A_DAY: Final = rule_words("before_a_day_of_it")
 
 
 def _apart(frame: Frame) -> bool:
@@ -179,8 +176,8 @@ def _left_it(frame: Frame) -> bool:
 
 
 #: What was left by one, and how it comes to another.
-_IT: Final = frozenset({"it", "them", "those", "hers", "his", "theirs"})
-_GIVEN: Final = frozenset({"gave", "given", "got", "fed", "went", "had", "took", "ate", "passed"})
+_IT: Final = rule_words("stands_for_prey")
+_GIVEN: Final = rule_words("was_given")
 
 
 def _named_by_did(frame: Frame) -> bool:

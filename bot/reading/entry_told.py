@@ -14,11 +14,12 @@ from bot.reading.model import FEEDING, Earlier
 from bot.reading.names import EXACT
 from bot.reading.parse import Message
 from bot.reading.question_ideas import ideas_in
+from bot.reading.rule_words import rule_words
 from bot.reading.scan import Words
 from bot.terms import Kind
 
 #: Words that point at an entry just spoken of.
-POINTERS: Final = frozenset({"that", "those"})
+POINTERS: Final = rule_words("points_at_it")
 
 
 def number_of(item: Item) -> Decimal | None:

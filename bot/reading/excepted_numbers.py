@@ -10,9 +10,10 @@ from typing import Final
 from bot.reading.items import Item, Ref
 from bot.reading.marks import LIST_MARKS
 from bot.reading.names import ShelfNames, keys_of
+from bot.reading.rule_words import rule_words, rule_words_in_order
 
-_NUMBER_WORDS: Final = frozenset({"no", "number", "numbers", "nos", "nr", "#"})
-_ORDINALS: Final = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
+_NUMBER_WORDS: Final = rule_words("number_words") | {"#"}
+_ORDINALS: Final = rule_words_in_order("ordinals")
 _LAST: Final = -1
 #: Of these senses and words a message has one in which somebody is told by a place in an order.
 ORDERED: Final = frozenset({"the", "number"} | {f"the {word}" for word in _ORDINALS})
@@ -159,7 +160,7 @@ def _opens_a_clause(before: Sequence[Item]) -> bool:
     return bool(before) and before[-2 if joined else -1].cat == "M"
 
 
-_ONLY: Final = frozenset({"only", "just"})
+_ONLY: Final = rule_words("only")
 
 
 def _in_an_order(items: Sequence[Item], at: int) -> bool:

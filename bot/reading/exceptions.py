@@ -10,6 +10,7 @@ from bot.reading.exceptions_apart import told_since
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.marks import LIST_MARKS
 from bot.reading.names import ShelfNames
+from bot.reading.rule_words import rule_words
 
 
 def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
@@ -73,7 +74,7 @@ def _one_by_number(
 
 
 #: Exceptions that name the group in the same breath.
-_ALL_BUT: Final = frozenset({"all but", "all except", "all bar"})
+_ALL_BUT: Final = rule_words("all_but")
 
 
 def _of_everyone(behind: Sequence[Item], before: Sequence[Item]) -> bool:
@@ -100,11 +101,11 @@ def _includes(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
     return ends and group is not None and set(nxt.val.tags) < set(group.tags)
 
 
-_INCLUDING: Final = frozenset({"including", "incl", "inc", "even"})
+_INCLUDING: Final = rule_words("including")
 #: Of these senses and words a message with an exception has one.
 EXCEPTING: Final = frozenset({"except", "but", "not", "none", "without", "missed"} | _INCLUDING)
 #: Words that take one out of a group before them, and elsewhere are none: "Ink missed her cricket".
-_OF_A_GROUP: Final = frozenset({"without", "missed"})
+_OF_A_GROUP: Final = rule_words("left_out")
 
 
 def _excepts(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
@@ -130,7 +131,7 @@ def _excepts(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
     return "neg" in item.senses and item.text == "not" and bool(before) and any(x.cat == "S" for x in before)
 
 
-_ONE: Final = frozenset({"one", "1"})
+_ONE: Final = rule_words("one")
 
 
 def _one_of(group: Ref | None, number: Item) -> Ref:

@@ -7,6 +7,7 @@ from typing import Final
 
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.names import ShelfNames
+from bot.reading.rule_words import rule_words
 
 
 def told_since(before: Sequence[Item], *senses: str) -> bool:
@@ -98,10 +99,10 @@ def _acts_itself(items: Sequence[Item], place: int) -> bool:
 
 
 #: Words that open "all but Mole ate", of which the rest did what follows; "out" and the like are no doings.
-_OF_THE_REST: Final = frozenset({"all", "none", "everyone", "everybody", "but"})
+_OF_THE_REST: Final = rule_words("of_the_rest")
 
 
-_GOES_WITH_GROUP: Final = frozenset({"in", "on", "at"})
+_GOES_WITH_GROUP: Final = rule_words("in_on_or_at")
 
 
 def _told_apart(items: list[Item], place: int) -> None:
@@ -122,7 +123,7 @@ def says_of_one(item: Item) -> bool:
     return pron is not None and not pron.group.plural and item.text not in _HERS
 
 
-_HERS: Final = frozenset({"her", "his", "its", "him", "hers", "herself", "himself", "itself"})
+_HERS: Final = rule_words("her_or_him")
 
 
 def _run_around(items: Sequence[Item], place: int) -> tuple[int | None, int]:

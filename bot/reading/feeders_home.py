@@ -9,6 +9,7 @@ from typing import Final
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -76,7 +77,7 @@ def _of_feeders(item: Item) -> bool:
     return "prey" in item.senses or _part(item) == "food"
 
 
-_COLONIES: Final = frozenset({"colony", "colonies", "culture", "cultures"})
+_COLONIES: Final = rule_words("colonies")
 _GIVES: Final = frozenset({"get", "give", "have"})
 
 

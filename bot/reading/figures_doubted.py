@@ -12,6 +12,7 @@ from bot.reading.drafts import Doubt, Draft, of_another_kind
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -22,7 +23,7 @@ def another_time_of_day(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.AMOUNT, "two_values", figures[0]) if figures else None
 
 
-_TIMES_OF_DAY: Final = frozenset({"day", "night", "nite", "days", "nights", "daytime", "nighttime"})
+_TIMES_OF_DAY: Final = rule_words("times_of_day")
 
 
 def number_between(draft: Draft, frame: Frame) -> Doubt | None:
@@ -152,7 +153,7 @@ def _shares(item: Item, behind: Item) -> bool:
     return behind.text == "out" and "give" in item.senses.acts
 
 
-_TIMES: Final = frozenset({"twice", "thrice"})
+_TIMES: Final = rule_words("twice")
 
 
 def of_a_series(draft: Draft, frame: Frame) -> Doubt | None:

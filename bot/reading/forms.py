@@ -9,64 +9,13 @@ from typing import Final
 
 from bot.reading.genera import genera_in_short
 from bot.reading.normalise import plain_text, without_accents
+from bot.reading.rule_words import rule_words, rule_words_in_order
 from bot.reading.tokens import tokens_of
 from bot.terms import Specimen
 from bot.terms.data_file import data_of
 
 #: Words of a longer name that alone name nobody.
-_TOO_COMMON: Final = frozenset(
-    [
-        "the",
-        "one",
-        "two",
-        "three",
-        "four",
-        "five",
-        "six",
-        "seven",
-        "eight",
-        "nine",
-        "ten",
-        "twelve",
-        "a",
-        "an",
-        "of",
-        "and",
-        "old",
-        "little",
-        "big",
-        "small",
-        "young",
-        "baby",
-        "new",
-        "black",
-        "white",
-        "red",
-        "blue",
-        "green",
-        "orange",
-        "brown",
-        "pink",
-        "purple",
-        "golden",
-        "yellow",
-        "great",
-        "my",
-        "lady",
-        "lord",
-        "sir",
-        "miss",
-        "mister",
-        "mr",
-        "mrs",
-        "ms",
-        "dr",
-        "king",
-        "queen",
-        "giant",
-        "dwarf",
-    ]
-)
+_TOO_COMMON: Final = rule_words("too_common_in_names")
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,7 +127,7 @@ def _common_forms(common: str, tags: tuple[str, ...], species: str) -> Iterator[
 
 
 #: Parts of an animal that end a trade name, written in one with what is before them or apart.
-_BODY: Final = ("leg", "knee", "toe", "foot", "rump", "head", "back", "tail")
+_BODY: Final = rule_words_in_order("ends_of_trade_names")
 
 
 def _of_the_body(keys: tuple[str, ...], tags: tuple[str, ...], species: str) -> Iterator[Form]:

@@ -13,6 +13,7 @@ from bot.reading.descriptions import described, may_begin
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT, ShelfNames
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -59,20 +60,8 @@ def _counts_up(out: Sequence[Item], item: Item) -> bool:
 
 _BOTH: Final = 2
 #: Words for everyone that as often say "altogether", or all of what was named before.
-_ALTOGETHER: Final = frozenset(
-    {
-        "all",
-        "every one",
-        "every last one",
-        "all of them",
-        "them all",
-        "em all",
-        "all of em",
-        "the lot",
-        "the lot of them",
-    }
-)
-_THEM_ALL: Final = frozenset({"them all", "em all", "all of them", "all of em", "the lot of them"})
+_ALTOGETHER: Final = rule_words("altogether")
+_THEM_ALL: Final = rule_words("them_all")
 #: Senses of words that go on with "all" to name a group.
 _NAMES_A_GROUP: Final = frozenset(
     {"group", "of", "the", "trait", "both", "one", "animal", "except", "but", "on"}
@@ -109,7 +98,7 @@ def _is_all_she_got(item: Item, before: Sequence[Item]) -> bool:
     return item.text in _ALL_OFFERED and by_her and (refused or _named_in_sentence(before[:-1]))
 
 
-_ALL_OFFERED: Final = frozenset({"everything", "the lot", "all of it", "all"})
+_ALL_OFFERED: Final = rule_words("all_offered")
 
 
 def _all_the_prey(items: Sequence[Item], at: int) -> bool:
@@ -147,7 +136,7 @@ def _all_of_a_thing(items: Sequence[Item], at: int) -> bool:
     return noun.group.part not in _EACH_HAS_ONE and "verb" not in thing.senses
 
 
-_ALL_OF_IT: Final = frozenset({"all", "all the", "all of the", "all of", "every", "everything"})
+_ALL_OF_IT: Final = rule_words("all_of_it")
 #: Things of which each animal has one: "all the tubs" are everybody's.
 _EACH_HAS_ONE: Final = frozenset({"box", "dish", "water", "food"})
 
@@ -180,7 +169,7 @@ def _of_that_place(everyone: Ref, before: Sequence[Item]) -> None:
         everyone.sure, everyone.doubt = False, "some_of_several"
 
 
-_PLACED: Final = frozenset({"on", "in"})
+_PLACED: Final = rule_words("on_or_in")
 
 
 def _of_a_portion(before: Sequence[Item]) -> bool:
@@ -229,7 +218,7 @@ def _some_counted(before: Sequence[Item], item: Item, items: Sequence[Item]) -> 
     return at
 
 
-_BEHIND_NUMBER: Final = frozenset({"more", "of", "the", "other"})
+_BEHIND_NUMBER: Final = rule_words("behind_a_number")
 #: What is told of with a number of animals that are none of the shelf, or of it no more.
 _COUNTS_NEW: Final = frozenset({Kind.ACQUIRED, Kind.STOCKED, Kind.LEFT, Kind.DIED, Kind.SAC})
 

@@ -13,6 +13,7 @@ from bot.reading.meals import Meal
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of, feeds, names_prey, refuses
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 #: What a heading's words turn round or make doubtful holds for all below it: "not fed: Ink, Mole".
@@ -218,7 +219,7 @@ def _anothers_prey(frame: Frame, following: Sequence[Frame]) -> bool:
     )
 
 
-_IT: Final = frozenset({"it", "that", "them", "both"})
+_IT: Final = rule_words("eaten_it")
 
 
 def _day_or_name(frame: Frame) -> bool:

@@ -12,6 +12,7 @@ from bot.reading.order_parts import about_day, animals, asked, order_items, whic
 from bot.reading.order_stretches import sentence_of, stretch_of
 from bot.reading.parse import Message
 from bot.reading.questions import wants_to_know
+from bot.reading.rule_words import rule_words
 from bot.reading.withheld import may_withhold, withheld_from
 
 _DAY: Final = timedelta(days=1)
@@ -96,10 +97,10 @@ def leaves_in_peace(message: Message, part: range) -> bool:
     items = message.items([part], "future")
     said = [i for i in items if i.cat != "M" and {"so", "and", "then"}.isdisjoint(i.senses)]
     words = [message.keys[n] for i in said for n in range(i.i, i.j) if "pron" not in i.senses]
-    return words in _IN_PEACE and any("pron" in i.senses for i in said)
+    return " ".join(words) in _IN_PEACE and any("pron" in i.senses for i in said)
 
 
-_IN_PEACE: Final = (["dont", "bother"], ["do", "not", "bother"], ["dont", "hassle"], ["dont", "pester"])
+_IN_PEACE: Final = rule_words("in_peace")
 
 
 def _in_the_hand(message: Message, at: int) -> bool:
@@ -136,13 +137,13 @@ def _eats_again(message: Message, at: int) -> bool:
     return who is not None and who.cat == "S" and (is_ or who.owns)
 
 
-_IS: Final = frozenset({"is", "are"})
+_IS: Final = rule_words("is_or_are")
 
 
-_FOOD: Final = frozenset({"food", "feed", "feeding", "meals", "prompts"})
+_FOOD: Final = rule_words("food_or_prompts")
 
 
-_WHO_HOLDS: Final = frozenset({"me", "i", "you", "we", "us", "to"})
+_WHO_HOLDS: Final = rule_words("who_holds")
 
 
 def hold_of(message: Message, part: range, state: str) -> Reading:

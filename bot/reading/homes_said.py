@@ -7,6 +7,7 @@ from typing import Final
 
 from bot.reading.frames import Frame
 from bot.reading.items import Item
+from bot.reading.rule_words import rule_words
 
 
 def says_into(frame: Frame) -> bool:
@@ -38,6 +39,6 @@ def _her(frame: Frame, at: int) -> bool:
 _ARTICLES: Final = frozenset({"a", "the"})
 _STANDS_FOR_HER: Final = frozenset({"did", "pron"})
 _OF_WATER: Final = frozenset({"dish", "water"})
-_SINCE_NOW: Final = frozenset({"now", "as of today", "as of now"})
+_SINCE_NOW: Final = rule_words("since_now")
 #: So many litres somebody goes to; less may be water.
 LITRES_OF_A_HOME: Final = 1

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.items import Item, begins_behind, is_mark
+from bot.reading.rule_words import rule_words
 from bot.reading.tokens import Token
 
 #: Words for "number" that are written with a point, and the words before which they are meant as that.
-_NUMBER_SHORT: Final = frozenset({"no", "nr", "num"})
+_NUMBER_SHORT: Final = rule_words("short_for_number")
 
 
 def shortens_number(tokens: Sequence[Token], at: int) -> bool:

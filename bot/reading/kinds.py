@@ -13,6 +13,7 @@ from bot.reading.neighbours import acts_of
 from bot.reading.outcomes import describes_prey, is_at_large, left_the_other
 from bot.reading.phrasings import word_set
 from bot.reading.polarity import as_denied
+from bot.reading.rule_words import rule_words
 from bot.reading.sacs_told import of_sac
 from bot.reading.senses_that_hold import sense_that_holds
 from bot.reading.sexes_said import told_by_her_skin
@@ -70,7 +71,7 @@ def _is_not_known_if(group: Group, item: Item) -> bool:
     return group.act == "unknown" and not _IF.isdisjoint(item.text.split())
 
 
-_IF: Final = frozenset({"if", "whether"})
+_IF: Final = rule_words("if_or_whether")
 
 
 def _only_asks_itself(frame: Frame, found: list[tuple[Group, Item, int]]) -> bool:
@@ -119,7 +120,7 @@ def _doubts_the_day(frame: Frame) -> bool:
     return not others and items[-2].text.split()[0] not in _NOW
 
 
-_NOW: Final = frozenset({"today", "tonight", "this", "just", "earlier"})
+_NOW: Final = rule_words("lately")
 
 
 def _one_or_another(frame: Frame) -> bool:
@@ -273,7 +274,7 @@ def _only_lost(frame: Frame) -> bool:
 
 
 #: Words for the occasion at which somebody got away: "lost her in the move".
-_AT_HOME: Final = frozenset({"move", "rehouse", "clean", "upgrade"})
+_AT_HOME: Final = rule_words("work_at_home")
 
 
 def _prey_died(frame: Frame) -> bool:

@@ -12,6 +12,7 @@ from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.phrasings import word_set
 from bot.reading.removals import drags_out, lies_there
+from bot.reading.rule_words import rule_words
 
 
 def _none(frame: Frame, at: int) -> bool:
@@ -82,7 +83,7 @@ def _puts(frame: Frame, at: int) -> bool:
 
 
 #: Words that stand for what she was given.
-_OF_IT: Final = frozenset({"it", "hers", "his", "its", "theirs"})
+_OF_IT: Final = rule_words("of_it")
 
 
 def _to_her(frame: Frame, at: int) -> bool:
@@ -128,7 +129,7 @@ def _lets_be(frame: Frame, at: int) -> bool:
     return bool(frame.meals) and hers(frame, at) and any(i.text in _BE for i in behind)
 
 
-_BE: Final = frozenset({"be", "alone", "go", "pass"})
+_BE: Final = rule_words("let_be")
 
 
 def _pays_none(frame: Frame, at: int) -> bool:
@@ -136,7 +137,7 @@ def _pays_none(frame: Frame, at: int) -> bool:
     return any(item.text in _PAYS for item in words_before(frame, at))
 
 
-_PAYS: Final = frozenset({"paid", "pays", "pay", "paying", "gave", "gives"})
+_PAYS: Final = rule_words("pays")
 
 
 def _passes(frame: Frame, at: int) -> bool:

@@ -9,12 +9,13 @@ from bot.reading.marks import TICKS, TITLE_MARKS
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.place_letters import PlaceLetters
+from bot.reading.rule_words import rule_words
 from bot.reading.told_of_names import OF_ANIMALS
 from bot.terms import Kind
 
 #: What is said of an animal that is seen: "looks fat", "seems odd".
-_SEEMS: Final = frozenset({"looks", "seems", "looked", "seemed"})
-_WHEN: Final = frozenset({"when", "if", "whether"})
+_SEEMS: Final = rule_words("seems")
+_WHEN: Final = rule_words("when_or_if")
 
 
 def _kicks(item: Item | None) -> bool:

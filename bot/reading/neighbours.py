@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from bot.reading.amounts_words import OF_THE_AIR
 from bot.reading.clauses import AND, COMMA
 from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
 from bot.reading.model import FEEDING
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -54,7 +56,7 @@ def _says_of_it(behind: Sequence[Item]) -> bool:
 
 
 #: What links an animal with how it is seen to be.
-_SEEMS = frozenset({"looks", "seems", "looked", "seemed"})
+_SEEMS: Final = rule_words("seems")
 
 
 def hands_out(frame: Frame) -> bool:

@@ -13,6 +13,7 @@ from bot.reading.items import Item, begins_behind, ends_sentence
 from bot.reading.marks import HARD
 from bot.reading.model import FEEDING
 from bot.reading.names import ShelfNames
+from bot.reading.rule_words import rule_words
 
 
 def once_thought(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
@@ -51,7 +52,7 @@ def _turns(items: Sequence[Item], at: int) -> bool:
     return "but" in item.senses or item.text in _NOPE
 
 
-_NOPE: Final = frozenset({"no", "nope", "nah"})
+_NOPE: Final = rule_words("says_no")
 
 
 def _is_meant(items: Sequence[Item], at: int) -> bool:
@@ -81,7 +82,7 @@ def _behind(thought: Sequence[Item], rest: Sequence[Item]) -> list[Item]:
     return [whom, *told] if own else [whom, Item("M", told[0].i, told[0].i, ","), *told]
 
 
-_HER: Final = frozenset({"she", "he", "they"})
+_HER: Final = rule_words("she")
 
 
 def _only_denies(rest: Sequence[Item], at: int) -> bool:

@@ -10,6 +10,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.model import About, Ask, Option, Reading, ReadingKind
 from bot.reading.names import EXACT
 from bot.reading.parse import Message
+from bot.reading.rule_words import rule_words
 from bot.reading.scan import Words
 
 
@@ -89,9 +90,9 @@ def _day_ahead(message: Message, items: Sequence[Item], place: int) -> Item | No
 
 
 _OPENS_WHAT: Final = frozenset(":,")
-_BEFORE_A_DAY: Final = frozenset({"for", "on"})
+_BEFORE_A_DAY: Final = rule_words("before_a_day")
 #: "remind me at six, Friday needs a bigger tub": behind these the name is no day.
-_NEEDS: Final = frozenset({"needs", "need", "is", "has", "wants", "should", "must"})
+_NEEDS: Final = rule_words("needs")
 
 
 def _as_animal(item: Item, end: int, tags: tuple[str, ...], how: str) -> Item:
@@ -103,9 +104,7 @@ def _takes_an_animal(item: Item) -> bool:
     return "verb" in item.senses or item.text in _ABOUT_WHOM
 
 
-_ABOUT_WHOM: Final = frozenset(
-    {"about", "for", "re", "feeding", "leave", "keep", "put", "take", "add", "bring", "drop"}
-)
+_ABOUT_WHOM: Final = rule_words("orders_about_whom")
 
 
 def named_in(message: Message, items: Sequence[Item]) -> list[Ref]:

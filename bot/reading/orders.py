@@ -12,11 +12,12 @@ from bot.reading.parse import Message
 from bot.reading.pausing import pausing_at, state_meant
 from bot.reading.questions import question_in, wants_to_know
 from bot.reading.reminders import may_be_work, reminder, unbidden
+from bot.reading.rule_words import rule_words
 
-_FEED: Final = frozenset({"feed"})
+_FEED: Final = rule_words("feed")
 
 
-_AGAIN: Final = frozenset({"again"})
+_AGAIN: Final = rule_words("again")
 
 
 def order_in(message: Message) -> tuple[range, Reading] | None:
@@ -57,7 +58,7 @@ def _asks_which_day(message: Message, at: int) -> bool:
         message.keys[at] == "tell"
         and behind[:1] == ["on"]
         and behind[1:2] in (["what"], ["which"])
-        and behind[2:3] in _DAYS
+        and not _DAYS.isdisjoint(behind[2:3])
     )
 
 
@@ -67,7 +68,7 @@ def _only_recalls(message: Message, at: int) -> bool:
     return any(end > at and any(sense.cat == "hedge" for sense in senses) for end, senses in begun)
 
 
-_DAYS: Final = (["day"], ["date"], ["days"], ["dates"], ["weekday"])
+_DAYS: Final = rule_words("day_asked_for")
 
 
 def _asked_again(message: Message, at: int) -> tuple[range, Reading] | None:

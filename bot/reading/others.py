@@ -13,6 +13,7 @@ from bot.reading.descriptions import BEGIN
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.listed_before import of_those_listed
 from bot.reading.names import ShelfNames
+from bot.reading.rule_words import rule_words
 
 #: Of these sorts and senses a message has one in which an animal is told by those named before: the words
 #: themselves, the colon behind a family's name, and whatever may stand for everybody.
@@ -212,20 +213,7 @@ def _group_spoken_of(before: Sequence[Item]) -> Ref | None:
 
 
 #: What is said of prey that was given, and not of the animals: "all eaten", "every one gone".
-_OF_PREY: Final = frozenset(
-    {
-        "eaten",
-        "gone",
-        "taken",
-        "accepted",
-        "devoured",
-        "refused",
-        "rejected",
-        "ignored",
-        "untouched",
-        "uneaten",
-    }
-)
+_OF_PREY: Final = rule_words("befell_prey")
 
 
 def _no_animals(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:

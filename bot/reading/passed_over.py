@@ -14,6 +14,7 @@ from bot.reading.drafts import Doubt, Draft, of_another_kind
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
+from bot.reading.rule_words import rule_words
 from bot.reading.verdicts import Verdict
 from bot.terms import Kind
 
@@ -22,7 +23,7 @@ _LEAVES_OUT: Final = frozenset({"except", "undone"})
 #: Words that deny; of anything but a meal, what is denied did not happen.
 _DENIES: Final = frozenset({"neg", "no"})
 #: Words for what the keeper watched for.
-_SEEING: Final = frozenset({"see", "seen", "saw", "watch", "watched", "catch", "caught", "witness"})
+_SEEING: Final = rule_words("seeing")
 
 
 def passed_over(drafts: Sequence[Draft], clauses: Sequence[tuple[Frame, Verdict]]) -> None:
@@ -106,7 +107,7 @@ def _could_not_eat(
 
 
 #: Words that put what follows after what was told.
-_AFTERWARDS: Final = frozenset({"then", "since", "after", "afterwards", "later", "now"})
+_AFTERWARDS: Final = rule_words("afterwards")
 
 
 def _contrasts(drafts: Sequence[Draft], named: set[str], verdict: Verdict) -> bool:

@@ -12,6 +12,7 @@ from bot.reading.names import EXACT
 from bot.reading.parse import Message
 from bot.reading.persons import giver_until, person_until
 from bot.reading.phrasings import word_set
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -54,7 +55,7 @@ def _own_animal(item: Item) -> bool:
 
 
 #: Verbs behind which whoever gets an animal stands before it.
-_GAVE: Final = frozenset({"gave", "sold", "sent", "handed", "lent", "loaned"})
+_GAVE: Final = rule_words("gave_away")
 
 
 def somebody_elses(frame: Frame) -> None:
@@ -146,7 +147,7 @@ def _leads_to(message: Message, item: Item) -> str:
 _LEADS: Final = frozenset({"to", "from", "with", "on", "of", "verb"})
 
 
-_LAST_WORDS: Final = frozenset({"to", "with", "by", "from"})
+_LAST_WORDS: Final = rule_words("leads_to_a_person")
 
 
 def _to_me(verb: Item) -> bool:
@@ -194,7 +195,7 @@ def _words_after(message: Message, items: Sequence[Item], place: int, *, of_a_sh
     return message.words(taken[0].i, taken[-1].j)
 
 
-_BUYERS: Final = frozenset({"i", "we", "ive", "i've", "weve", "we've"})
+_BUYERS: Final = rule_words("i_or_we")
 
 
 def _stops(item: Item) -> bool:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import Final
 
 from bot.reading.items import Item, tells_a_deed
+from bot.reading.rule_words import rule_words
 from bot.reading.told_of_names import ToldOfNames
 
 #: Words that set those behind them apart: "fed only B".
-_SET_APART: Final = frozenset({"only", "just", "also"})
+_SET_APART: Final = rule_words("set_apart")
 _JOINTS: Final = frozenset({",", "+", "&", "/"})
 #: Senses of the words for all of a place, and of those that may follow the place's letter.
 _ALL_OF_A_PLACE: Final = frozenset({"everyone", "all", "rest"})

@@ -16,6 +16,7 @@ from bot.reading.items import Item
 from bot.reading.model import Amend, Earlier, Reading
 from bot.reading.of_one_sort import sort_of
 from bot.reading.parse import Message
+from bot.reading.rule_words import rule_words
 
 #: Small words beside the two of a contrast.
 _SMALL: Final = frozenset({"a", "the", "fill", "on", "but", "neg", "pron", "did"})
@@ -56,8 +57,8 @@ def _somebody_else(message: Message) -> Reading | None:
     return with_animals(told, lambda of: Amend(action="change", changes=changes, of=of))
 
 
-_IT: Final = frozenset({"it", "that", "its", "it's", "it wasn't", "it was"})
-_WHO: Final = frozenset({"who", "that", "which"})
+_IT: Final = rule_words("it_was_another")
+_WHO: Final = rule_words("who_did")
 
 
 def _parted(items: Sequence[Item]) -> tuple[list[Item], list[Item]]:

@@ -7,6 +7,7 @@ from typing import Final
 from bot.reading.model import FEEDING, Reading, Topic
 from bot.reading.parse import Message
 from bot.reading.questions import asking_at, question_in
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -95,10 +96,10 @@ def _says_what_it_was(message: Message, at: int, asked: Reading) -> bool:
     return message.keys[at] == "what" and vague
 
 
-_WHO: Final = frozenset({"who", "which"})
-_AUXILIARY: Final = frozenset({"did", "is", "was", "are", "were", "has", "does", "will"})
-_SHE: Final = frozenset({"she", "he", "they"})
-_MAY_TURN: Final = frozenset({"when", "how", "what", "why"}) | _WHO | _AUXILIARY
+_WHO: Final = rule_words("who_or_which")
+_AUXILIARY: Final = rule_words("auxiliaries")
+_SHE: Final = rule_words("she")
+_MAY_TURN: Final = rule_words("question_words") | _WHO | _AUXILIARY
 #: "how many days has she": so many words may stand between.
 _MOST_BETWEEN: Final = 2
 #: Senses of the words behind which nothing is asked: "not sure how big it is", "so did she".
@@ -116,9 +117,9 @@ def doubts_whom(message: Message, sentence: range) -> bool:
     return False
 
 
-_IT: Final = frozenset({"it", "that", "this"})
+_IT: Final = rule_words("it_or_that")
 #: Words that as well begin what is said of the one just named: "Ink, who is fasting".
-_RELATIVE: Final = frozenset({"who", "which", "whose", "where", "is", "was", "will", "has"})
+_RELATIVE: Final = rule_words("relatives")
 
 
 def _asked_behind_a_joint(message: Message, part: range) -> list[int]:
@@ -151,7 +152,7 @@ def _goes_on_about(message: Message, at: int, sentence: range) -> bool:
     return any(s.cat in {"did", "self", "pron"} for s in message.senses(at + 1))
 
 
-_ASKS_OF_MANY: Final = frozenset({"are", "do", "does", "did", "have"})
+_ASKS_OF_MANY: Final = rule_words("asks_of_many")
 
 
 def _waits(message: Message, at: int) -> bool:

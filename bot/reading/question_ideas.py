@@ -14,6 +14,7 @@ from typing import Final
 from bot.reading.items import Item
 from bot.reading.model import Topic
 from bot.reading.parse import Message
+from bot.reading.rule_words import rule_words
 from bot.reading.words import lexicon
 from bot.terms import Kind
 
@@ -199,7 +200,7 @@ _WHOSE: Final = {
 
 #: Senses of words that only hold a phrase together.
 _SMALL: Final = frozenset({"the", "of", "for", "to", "self", "all", "fill", "and", "pron", "animal", "group"})
-_ON: Final = frozenset({"on", "about"})
+_ON: Final = rule_words("on_or_about")
 
 
 def _took_it_all(before: Item | None, item: Item) -> bool:

@@ -7,6 +7,7 @@ from typing import Final
 
 from bot.reading.items import Item
 from bot.reading.parse import Message
+from bot.reading.rule_words import rule_words
 
 
 def plans(message: Message, first: int, items: Sequence[Item]) -> bool:
@@ -76,7 +77,7 @@ def _too_much(item: Item) -> bool:
     return item.text.startswith("too ") and item.text.endswith(" for")
 
 
-_TURNED: Final = frozenset({"is", "are", "was", "were", "has", "have", "does"})
+_TURNED: Final = rule_words("turned_round")
 
 
 def says_what_was(message: Message, first: int) -> bool:
@@ -106,7 +107,7 @@ def _bare_verb(item: Item) -> bool:
     return "verb" in item.senses and item.senses["verb"].group.base and item.senses["verb"].group.keeper
 
 
-_WHAT_WAS: Final = frozenset({"it", "that", "this", "there"})
+_WHAT_WAS: Final = rule_words("what_was")
 _OPENS_A_PLAN: Final = frozenset({"future", "did", "undone"})
 #: Words that may stand for who does it, behind the verb that asks.
 _SUBJECTS: Final = frozenset({"pron", "self", "all", "everyone", "the", "group", "animal", "some"})

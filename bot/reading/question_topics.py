@@ -10,6 +10,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.lengths import length_in
 from bot.reading.model import Topic
 from bot.reading.question_ideas import Ideas, topics_of
+from bot.reading.rule_words import rule_words
 from bot.reading.stretches import Stretch
 from bot.reading.word_groups import Group
 from bot.terms import Kind
@@ -228,7 +229,7 @@ def _of_the_species(heard: Heard) -> Topic:
     return Topic.SPECIES_SUMMARY if asked and named else Topic.STATUS
 
 
-_OVERVIEWS: Final = frozenset({"overview", "rundown", "run", "profile", "report", "details"})
+_OVERVIEWS: Final = rule_words("overviews")
 
 
 def _rhythm(heard: Heard, _found: set[Topic]) -> Topic | None:

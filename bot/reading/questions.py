@@ -14,12 +14,13 @@ from bot.reading.question_ideas import Ideas, ideas_in, may_name_a_matter, names
 from bot.reading.question_made import question_of
 from bot.reading.question_plans import names_whom_last, plans, says_what_was
 from bot.reading.question_topics import Heard
+from bot.reading.rule_words import rule_words
 from bot.reading.stretches import stretch_ahead, stretch_in
 from bot.reading.words import Sense
 from bot.terms import Kind
 
 #: Words that ask for one event, whatever else is said of the time: "her last molt, was it in May".
-_LATEST: Final = frozenset({"last", "latest", "most recent"})
+_LATEST: Final = rule_words("latest")
 _OPENING: Final = frozenset(
     {"last", "history", "status", "due", "shopping", "next_molt", "species_summary", "count", "where"}
 )
@@ -83,8 +84,8 @@ def _yes_or_no(message: Message, sentence: range) -> bool:
     return asks and not _DUE.isdisjoint(message.keys[sentence.start : sentence.stop])
 
 
-_OR_NOT: Final = frozenset({"nah", "no", "not", "nope", "what", "wat", "naw"})
-_DUE: Final = frozenset({"due", "overdue"})
+_OR_NOT: Final = rule_words("or_not")
+_DUE: Final = rule_words("due")
 
 
 def _small_talk(message: Message, sentence: range) -> bool:
@@ -133,7 +134,7 @@ def asks_of_a_thing(message: Message, sentence: range) -> bool:
     return message.keys[first] in _IS and any(s.cat == "a" for s in message.senses(first + 1))
 
 
-_IS: Final = frozenset({"is", "are", "would", "will", "can", "could", "should"})
+_IS: Final = rule_words("asks_whether")
 
 
 def _taken_by(items: Sequence[Item], cat: str, message: Message) -> set[int]:
@@ -179,9 +180,7 @@ def wants_to_know(message: Message, first: int | None) -> bool:
 
 
 #: Words that ask, and as often for something to be done: "can you pause Ink", "have her on hold".
-_FOR_A_DEED: Final = frozenset(
-    {"can", "could", "would", "will", "do", "does", "give", "have", "let", "any", "show", "list", "find"}
-)
+_FOR_A_DEED: Final = rule_words("asks_for_a_deed")
 
 
 def _cues_in(message: Message, sentence: range, names: set[int]) -> list[tuple[int, Sense]]:
@@ -233,7 +232,7 @@ def _asks_last(message: Message, sentence: range) -> bool:
     return bool(topics) and all(any(t < message.cues[at][0] for at in topics if at <= t) for t in said[:-1])
 
 
-_LAST: Final = frozenset({"who", "which", "when", "whose"})
+_LAST: Final = rule_words("asks_at_the_end")
 
 
 def _behind_a_verb(items: Sequence[Item], first: int | None) -> bool:
@@ -242,7 +241,7 @@ def _behind_a_verb(items: Sequence[Item], first: int | None) -> bool:
     return any(i.text in _TELLS or (i.senses.verbs and "none" not in i.senses.acts) for i in before)
 
 
-_TELLS: Final = frozenset({"wanted", "trying", "managed", "meant", "went"})
+_TELLS: Final = rule_words("tells_of_a_deed")
 
 
 def _of_strange_things(topic: Sense, items: Sequence[Item]) -> bool:

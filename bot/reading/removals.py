@@ -12,10 +12,11 @@ from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import acts_of, feeds, kinds, refuses
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 _HANDS: Final = frozenset({"take", "get", "put", "have", "remove"})
-_BARE: Final = frozenset({"take", "get", "remove", "pull"})
+_BARE: Final = rule_words("takes_bare")
 
 
 def takes_out(frame: Frame) -> bool:
@@ -50,7 +51,7 @@ def pulls_in(frame: Frame) -> bool:
     return bool(inwards) and home and not any({"away", "from"} & i.senses.keys() for i in behind)
 
 
-_INWARDS: Final = frozenset({"into", "in", "down", "inside"})
+_INWARDS: Final = rule_words("inwards")
 
 
 def drags_out(frame: Frame) -> bool:
@@ -63,9 +64,9 @@ def drags_out(frame: Frame) -> bool:
     return out and _WITH_HER.isdisjoint(behind)
 
 
-_DRAGS: Final = frozenset({"dragged", "hauled", "yanked"})
-_OUTWARDS: Final = frozenset({"out", "from", "outside"})
-_WITH_HER: Final = _INWARDS | {"under"}
+_DRAGS: Final = rule_words("drags")
+_OUTWARDS: Final = rule_words("outwards")
+_WITH_HER: Final = _INWARDS | rule_words("under")
 
 
 def found_there(frame: Frame) -> bool:
@@ -152,48 +153,16 @@ def takes_it_back(frame: Frame) -> bool:
 
 
 #: What the keeper does to have it out; of the last it may be she who does.
-_TAKES: Final = frozenset(
-    {
-        "pulled",
-        "took",
-        "taken",
-        "taking",
-        "fished",
-        "removed",
-        "binned",
-        "scooped",
-        "lifted",
-        "threw",
-        "chucked",
-    }
-    | {
-        "tossed",
-        "picked",
-        "fish",
-        "pull",
-        "take",
-        "remove",
-        "bin",
-        "get",
-        "got",
-        "grabbed",
-        "pulling",
-        "whipped",
-    }
-)
-_UNSAID: Final = frozenset(
-    {"took", "taken", "threw", "chucked", "tossed", "picked", "got", "grabbed", "take", "get"}
-)
-_AWAY_ITSELF: Final = frozenset(
-    {"pulled", "pull", "removed", "remove", "binned", "bin", "fished", "fish", "pulling"}
-)
-_AWAY: Final = frozenset({"out", "off", "away", "back"})
-_IT: Final = frozenset({"it", "them", "that", "hers", "theirs"})
-_HIS: Final = frozenset({"his", "its"})
-_HAD_TO: Final = frozenset({"to", "up"})
-_TO_COME: Final = frozenset({"will", "i'll", "ill", "if", "gonna", "going", "tomorrow"})
+_TAKES: Final = rule_words("takes_out")
+_UNSAID: Final = rule_words("takes_whoever_it_is")
+_AWAY_ITSELF: Final = rule_words("takes_away")
+_AWAY: Final = rule_words("away")
+_IT: Final = rule_words("prey_itself")
+_HIS: Final = rule_words("his")
+_HAD_TO: Final = rule_words("had_to")
+_TO_COME: Final = rule_words("to_be_taken")
 #: What she took it from.
-_TO_HER: Final = frozenset({"tongs", "tweezers", "forceps", "fingers", "hand"})
+_TO_HER: Final = rule_words("in_the_hand")
 
 
 def _refuses_that(frame: Frame) -> bool:

@@ -13,6 +13,7 @@ from bot.reading.model import FEEDING
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.numbers import NumberSpan
 from bot.reading.rows_bracketed import out_of_brackets
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -83,7 +84,7 @@ def _apart(items: list[Item], names: ShelfNames) -> list[Item]:
 
 
 _JOINED: Final = re.compile(r"\d{1,3}(?:,\d{1,3})+")
-_NUMBER: Final = frozenset({"number", "nr"})
+_NUMBER: Final = rule_words("number_or_nr")
 
 
 def row_of(item: Item, names: ShelfNames) -> tuple[str, ...] | None:
@@ -312,8 +313,8 @@ def _goes_through(item: Item) -> bool:
     return item.text in _TO or ("to" in item.senses and item.senses["to"].group.act == "through")
 
 
-_THROUGH: Final = frozenset({"thru", "through"})
-_TO: Final = _THROUGH | {"to"}
+_THROUGH: Final = rule_words("through")
+_TO: Final = _THROUGH | rule_words("to")
 #: Of these a message has one in which a row is told by its first and last: a word between them, or figures.
 ROW_WORDS: Final = frozenset({"-", "–", "to", "N", "U"} | _THROUGH)
 

@@ -17,6 +17,7 @@ from bot.reading.neighbours import acts_of, denies_what_was_told, refuses
 from bot.reading.neighbours import kinds as kinds_of
 from bot.reading.outcomes import describes_prey
 from bot.reading.removals import is_untrue
+from bot.reading.rule_words import rule_words
 from bot.reading.verdicts import Verdict
 from bot.terms import Kind
 
@@ -30,7 +31,7 @@ def is_doubted(drafts: Sequence[Draft], frame: Frame) -> bool:
     return any(d.kind in _FINAL or (finished and d.kind in FEEDING) for d in drafts)
 
 
-_ENDED: Final = frozenset({"finished", "finish", "ate", "eaten", "eat", "took", "swallowed", "kept"})
+_ENDED: Final = rule_words("ended")
 
 
 def not_known_yet(drafts: Sequence[Draft], verdict: Verdict, frame: Frame) -> None:
@@ -235,7 +236,7 @@ def takes_back(frame: Frame) -> bool:
     return denies and (not frame.ref_at or "no" in frame.flags)
 
 
-_SCRATCHES: Final = frozenset({"scratch that", "my mistake", "no wait", "wait no", "my bad"})
+_SCRATCHES: Final = rule_words("scratches")
 
 
 def _only_tried(frame: Frame) -> bool:
@@ -245,4 +246,4 @@ def _only_tried(frame: Frame) -> bool:
     return at is not None and words[at + 1 :][:1] == ["to"] and not set(words[at + 2 :]) - _AT_LEAST
 
 
-_AT_LEAST: Final = frozenset({"anyway", "at", "least", "though", "but", "again"})
+_AT_LEAST: Final = rule_words("at_least")

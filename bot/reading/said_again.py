@@ -8,6 +8,7 @@ from typing import Final
 from bot.reading.corrections import fixes
 from bot.reading.items import Item
 from bot.reading.of_one_sort import same
+from bot.reading.rule_words import rule_words
 from bot.reading.words_of_fixing import SMALL, past_it_was
 from bot.terms import Kind
 
@@ -38,7 +39,7 @@ def whom_alone(out: list[Item], items: Sequence[Item], at: int) -> int:
     return end
 
 
-_WHO: Final = frozenset({"that", "who", "which"})
+_WHO: Final = rule_words("who_did")
 
 
 def past_what_is_known(out: Sequence[Item], items: Sequence[Item], at: int) -> int:

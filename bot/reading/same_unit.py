@@ -14,6 +14,7 @@ from bot.reading.figures_put_right import decimal
 from bot.reading.frames import ADDED, Frame
 from bot.reading.names import EXACT
 from bot.reading.neighbours import kinds, of_the_air
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 #: A room is as warm as this, in the one scale or the other (common practice, no source).
@@ -87,5 +88,5 @@ def _only_figure(frame: Frame) -> Decimal | None:
 
 
 #: What a figure is told with: "the bench reads 26".
-_SHOWS: Final = frozenset({"reads", "shows", "showing", "reading"})
+_SHOWS: Final = rule_words("shows")
 _MORE: Final = frozenset({"neg", "no", "hedge", "undone", "future", "cond", "same", "each", "span", "weight"})

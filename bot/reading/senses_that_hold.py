@@ -11,6 +11,7 @@ from bot.reading.clauses import ANSWERS
 from bot.reading.days_beside import dated
 from bot.reading.frames import Frame
 from bot.reading.items import Item
+from bot.reading.rule_words import rule_words
 from bot.reading.word_groups import Group
 from bot.reading.words import Sense
 from bot.terms import Kind
@@ -112,9 +113,7 @@ def _of_a_thing(frame: Frame, at: int, item: Item, group: Group) -> bool:
 
 
 #: Small words that stand between "his" and a thing of his.
-_OF_THINGS: Final = frozenset(
-    {"way", "last", "final", "first", "second", "next", "own", "old", "new", "usual"}
-)
+_OF_THINGS: Final = rule_words("of_things")
 
 
 def _thing(item: Item) -> bool:

@@ -74,6 +74,7 @@ from bot.reading.reworded import (
     watered_by_misting,
 )
 from bot.reading.rows import ROW_WORDS, numbered, ranges
+from bot.reading.rule_words import rule_words
 from bot.reading.said_anew import said_anew
 from bot.reading.slips import mended
 from bot.reading.tallies import came_in, tallied
@@ -272,8 +273,8 @@ def _is_volume(item: Item) -> bool:
     return item.cat == "A" and item.val.dimension == "volume"
 
 
-_BY_HER: Final = frozenset({"eaten by", "killed by", "attacked by"})
-_EIGHT: Final = frozenset({"8", "eight"})
+_BY_HER: Final = rule_words("by_her")
+_EIGHT: Final = rule_words("eight")
 
 #: What may turn a name into another word, or another word into a name.
 _OF_NAMES: Final = (

@@ -8,6 +8,7 @@ from typing import Final
 from bot.reading.frames import Frame
 from bot.reading.meals import Meal, count
 from bot.reading.neighbours import acts_of, kinds
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -60,4 +61,4 @@ def _in_a_shop(frame: Frame) -> bool:
 
 #: So many of a feeder are bought, and no meal of one animal.
 MORE_THAN_A_MEAL: Final = 20
-_TO_ME: Final = frozenset({"me", "us"})
+_TO_ME: Final = rule_words("to_me")

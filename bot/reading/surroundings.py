@@ -9,6 +9,7 @@ from bot.reading.items import Item, ends_sentence
 from bot.reading.marks import LIST_MARKS, TICKS, TITLE_MARKS
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT, NameSpan
+from bot.reading.rule_words import rule_words
 from bot.reading.slips import name_expected
 from bot.terms import Kind
 
@@ -17,11 +18,11 @@ MOST_LETTERS: Final = 4
 _IS_LIKE: Final = frozenset({"size", "trait", "fill"})
 
 
-_POSSESSIVE: Final = frozenset({"his", "her", "its", "their"})
+_POSSESSIVE: Final = rule_words("possessives")
 #: Senses of the words for several: "… are all sealed", "… both refused".
 _OF_ALL: Final = frozenset({"all", "both", "each"})
 #: What an animal is seen to do, and no feeder: "Cricket getting chubby".
-_BECOMES: Final = frozenset({"getting", "acting", "being", "becoming"})
+_BECOMES: Final = rule_words("becomes")
 _PUTS: Final = frozenset({"put", "put_into"})
 
 

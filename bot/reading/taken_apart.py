@@ -16,6 +16,7 @@ from bot.reading.meal_words import MealWords
 from bot.reading.meals import TWO, Meal
 from bot.reading.model import FEEDING
 from bot.reading.phrasings import word_set
+from bot.reading.rule_words import rule_words
 from bot.reading.words import Sense
 from bot.terms import Kind
 
@@ -313,14 +314,14 @@ class _Builder(MealWords):
 #: Senses of the words between "both" and whose prey it was.
 _OF_HERS: Final = frozenset({"of", "the", "pron", "self"})
 #: "the second offer", "the third go": which of some tries it was.
-_TRIES: Final = frozenset({"offer", "offering", "try", "attempt", "go", "pass", "time", "asking"})
-_WHICH: Final = frozenset({"first", "second", "third", "fourth", "fifth", "1st", "2nd", "3rd", "4th"})
+_TRIES: Final = rule_words("tries")
+_WHICH: Final = rule_words("which_try")
 #: How one comes to a home.
-_INTO: Final = frozenset({"into", "in", "to"})
+_INTO: Final = rule_words("into")
 #: Words for what happened once more after so long.
-_FIRST: Final = frozenset({"first", "first time", "the first", "the first time", "first meal"})
+_FIRST: Final = rule_words("first_time")
 #: Words that name the next of some things, though a day of the month may be called so as well.
-_SECOND_OF_TWO: Final = frozenset({"the second", "the third", "the fourth", "the first"})
+_SECOND_OF_TWO: Final = rule_words("second_of_some")
 
 
 def _went_before(frame: Frame) -> bool:

@@ -13,6 +13,7 @@ from bot.reading.items import Item, ends_sentence
 from bot.reading.marks import TITLE_MARKS
 from bot.reading.names import ShelfNames
 from bot.reading.reworded import said_as
+from bot.reading.rule_words import rule_words
 
 
 def tallied(items: list[Item], _names: ShelfNames) -> list[Item]:
@@ -70,4 +71,4 @@ def _is_past(item: Item) -> bool:
     return item.cat == "D" and item.text.split()[0] in _PAST
 
 
-_PAST: Final = frozenset({"yesterday", "overnight", "last"})
+_PAST: Final = rule_words("past_days")

@@ -9,6 +9,7 @@ from bot.reading.drafts import Doubt, Draft
 from bot.reading.frames import Frame
 from bot.reading.model import About
 from bot.reading.neighbours import refuses
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -50,7 +51,7 @@ def on_a_what(draft: Draft, frame: Frame) -> Doubt | None:
 
 
 #: Words for a number of animals, behind what they are called.
-_LOTS: Final = frozenset({"lot", "gang", "crew", "bunch", "crowd", "lads", "ones"})
+_LOTS: Final = rule_words("lots")
 
 
 def exception_of_nobody(draft: Draft, frame: Frame) -> Doubt | None:

@@ -8,6 +8,7 @@ from typing import Final
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
 from bot.reading.neighbours import feeds
+from bot.reading.rule_words import rule_words
 
 
 def of_an_open_meal(told: Sequence[Frame], frame: Frame) -> list[Ref]:
@@ -52,7 +53,7 @@ def _of_the_prey(frame: Frame) -> bool:
     return not frame.prons and not words.isdisjoint(_TAKEN)
 
 
-_TAKEN: Final = frozenset({"taken", "eaten", "gone", "accepted", "untouched", "uneaten"})
+_TAKEN: Final = rule_words("taken_or_left")
 
 
 def _counts_those(meal: Frame, frame: Frame) -> bool:

@@ -14,6 +14,7 @@ from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of
 from bot.reading.removals import drags_out, found_there, lies_there, pulls_in, takes_out
+from bot.reading.rule_words import rule_words
 from bot.reading.sexes_said import praises
 from bot.reading.verdicts import Verdict
 from bot.terms import Kind
@@ -203,7 +204,7 @@ def _kinds(frame: Frame) -> set[Kind | None]:
     return {verb.group.kind for _, i in frame.verbs for verb in i.senses.verbs}
 
 
-_IS_SHORT: Final = frozenset({"she's", "shes", "he's", "hes", "it's"})
+_IS_SHORT: Final = rule_words("shes_short")
 
 
 def _in_with(frame: Frame) -> bool:
@@ -211,7 +212,7 @@ def _in_with(frame: Frame) -> bool:
     return not frame.inherited and any(i.text in _IN_WITH for i in frame.clause.items)
 
 
-_IN_WITH: Final = frozenset({"in with", "in w"})
+_IN_WITH: Final = rule_words("in_with")
 
 
 def without_verb(frame: Frame) -> Verdict:
@@ -240,7 +241,7 @@ def _by_meal(frame: Frame) -> Verdict | None:
     return None
 
 
-_SEEN: Final = frozenset({"see", "find", "spot"})
+_SEEN: Final = rule_words("find")
 
 
 def _by_value(frame: Frame) -> Verdict | None:
@@ -295,4 +296,4 @@ def _into(frame: Frame) -> bool:
     )
 
 
-_INTO: Final = frozenset({"into", "in", "in a", "to"})
+_INTO: Final = rule_words("into_a_tub")

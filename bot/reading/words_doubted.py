@@ -12,6 +12,7 @@ from bot.reading.frames import ADDED, Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
 from bot.reading.neighbours import acts_of
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind, WaterHow
 
 #: Words not understood that are let pass beside an event; more of them, and it may be another matter.
@@ -141,7 +142,7 @@ def denied_of_another(draft: Draft, frame: Frame) -> Doubt | None:
     return of_another_kind(draft, "denied") if told and whom and not denied else None
 
 
-_NEITHER: Final = frozenset({"neither", "nor"})
+_NEITHER: Final = rule_words("nor")
 
 
 _DENIES: Final = frozenset({"neg", "none_of", "undone", "elided"})
@@ -213,10 +214,10 @@ def keeper_closed_it(draft: Draft, frame: Frame) -> Doubt | None:
     return of_another_kind(draft, "lid") if "lid" in frame.nouns and frame.verb_first else None
 
 
-_HALF: Final = frozenset({"half", "half of", "part", "part of", "halfway"})
+_HALF: Final = rule_words("half_of_it")
 
 
-_PARTS_OF_IT: Final = frozenset({"corner", "corners", "side", "sides", "the side"})
+_PARTS_OF_IT: Final = rule_words("parts_of_a_mouth")
 
 
 def cleaned_up_by_her(draft: Draft, frame: Frame) -> Doubt | None:

@@ -7,6 +7,7 @@ from typing import Final
 
 from bot.reading.corrections import WELL, fixes
 from bot.reading.items import Item
+from bot.reading.rule_words import rule_words
 
 
 def behind_the_cue(items: Sequence[Item], at: int) -> int:
@@ -34,8 +35,8 @@ def takes_back(cue: Sequence[Item]) -> bool:
     return any(fixes(item) for item in cue)
 
 
-_NO: Final = frozenset({"no", "nope", "nah"})
-AROUND: Final = frozenset({",", "–", "-", "…", "(", ":", "oh"})
+_NO: Final = rule_words("says_no")
+AROUND: Final = frozenset(",–-…(:") | rule_words("oh")
 
 
 def past_it_was(items: Sequence[Item], at: int) -> int:
