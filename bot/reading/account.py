@@ -241,10 +241,13 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
     last = account.drafts[-1].tags if account.drafts else ()
     signs = kind is Kind.PREMOLT and len(last) == 1 and draft.tags == last  # "… refused, her bum is black"
     told = account.drafts or account.nothing
-    seen = any(i.text.split()[-1:] == ["found"] for i in frame.clause.items)
+    seen = any(not _FOUND.isdisjoint(i.text.split()[-1:]) for i in frame.clause.items)
     sexed = any(d.kind is Kind.SEXED for d in account.drafts)
     found = kind is Kind.MOLTED and bool(draft.tags) and not sexed and (seen or (not told and _cast(frame)))
     return not (signs or found) and bool(told or account.unknown)
+
+
+_FOUND: Final = rule_words("found")
 
 
 #: Words for what was shed that also tell that it was: "checked the shed skin", "Ink shed skin".
@@ -269,7 +272,10 @@ def _of_a_skin(frame: Frame) -> bool:
 def _cast(frame: Frame) -> bool:
     """Whether a clause names the skin itself, which is proof: "she looks bluer, exuvium in the corner"."""
     molts = (s.words for _, i in frame.verbs for s in i.senses.values() if s.group.kind is Kind.MOLTED)
-    return not all(words in {"molt", "moult", "sheds"} for words in molts)
+    return not all(words in _BARE_MOLTS for words in molts)
+
+
+_BARE_MOLTS: Final = rule_words("bare_molts")
 
 
 def _exchanged(account: Account, draft: Draft, came: CameFor) -> None:

@@ -151,7 +151,13 @@ _NOT_EATEN: Final = frozenset({"neg", "no", "undone", "future", "leftover", "con
 
 def _one_more(text: str) -> bool:
     words = text.split()
-    return words[0] == "another" or (words[-1] == "more" and len(words) > 1) or text == "seconds"
+    more = words[-1] in _MORE and len(words) > 1
+    return words[0] in _ANOTHER or more or text in _SECONDS
+
+
+_ANOTHER: Final = rule_words("another_alone")
+_MORE: Final = rule_words("more")
+_SECONDS: Final = rule_words("seconds")
 
 
 def _stands_alone(prev: Frame, frame: Frame) -> bool:
@@ -186,7 +192,7 @@ def meal_of_both(told: Sequence[Frame], frame: Frame) -> bool:
 def for_the_last(told: Sequence[Frame], frame: Frame) -> bool:
     """ "Ink → 8 l, Mole → 3 l, Dot → 3 l. 6 cm of soil for the last two": those told last have it too."""
     words = [word for item in frame.clause.items[-3:] for word in item.text.split()]
-    number = frame.loose[0].value if len(frame.loose) == 1 and words[-3:-1] == ["the", "last"] else None
+    number = frame.loose[0].value if len(frame.loose) == 1 and " ".join(words[-3:-1]) in _THE_LAST else None
     if not number or not frame.amounts or frame.verbs or frame.meals or len(told) < number:
         return False
     those = told[-int(number) :]
@@ -348,3 +354,6 @@ def names_them_behind(prev: Frame, frame: Frame, following: Sequence[Frame]) -> 
     ends = not following or following[0].clause.sep == SENTENCE
     unnamed = "each" in prev.flags and bool(prev.meals) and not prev.ref_at
     return several and ends and unnamed and frame.clause.sep == COMMA
+
+
+_THE_LAST: Final = rule_words("the_last")

@@ -106,8 +106,11 @@ def _affirmed(message: Message, items: Sequence[Item], rest: range) -> list[Item
     return [
         item
         for place, item in enumerate(items)
-        if place not in gone and not (place + 1 in gone and (item.text == "not" or _is_instead(item)))
+        if place not in gone and not (place + 1 in gone and (item.text in _NOT or _is_instead(item)))
     ]
+
+
+_NOT: Final = rule_words("not")
 
 
 def _opens_denied(message: Message, rest: range) -> bool:

@@ -71,7 +71,7 @@ def not_yet_after_a_molt(items: Sequence[Item], names: ShelfNames) -> list[Item]
     """ "Ink molted, not eating yet": of one who has just molted it goes without saying, and is no refusal."""
     out = list(items)
     for at in range(len(items) - 1, 0, -1):
-        if items[at].text != YET:
+        if items[at].text not in YET:
             continue
         start = _begins_denied(out, at)
         if start is not None and _has_molted(out, start):
@@ -79,7 +79,7 @@ def not_yet_after_a_molt(items: Sequence[Item], names: ShelfNames) -> list[Item]
     return out
 
 
-YET: Final = "yet"
+YET: Final = rule_words("yet")
 
 
 def _begins_denied(items: Sequence[Item], yet: int) -> int | None:
@@ -142,13 +142,13 @@ def would_of_neither(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     for at in range(len(items) - 2, 0, -1):
         bare = any(s.group.base and s.group.kind is Kind.FED for s in items[at + 1].senses.verbs)
         start = begins_behind(items, at, is_mark)
-        if bare and items[at].text == _WOULD and any(i.text == NEITHER for i in items[start:at]):
+        if bare and items[at].text in _WOULD and any(i.text in NEITHER for i in items[start:at]):
             del out[at]
     return out
 
 
-NEITHER: Final = "neither"
-_WOULD: Final = "would"
+NEITHER: Final = rule_words("neither")
+_WOULD: Final = rule_words("would")
 
 
 def signs_listed(items: Sequence[Item], names: ShelfNames) -> list[Item]:

@@ -150,15 +150,21 @@ _CLEFT: Final = rule_words("it_was")
 
 def _is_cleft(items: Sequence[Item]) -> bool:
     """ "it was either Sunny or Saffron that refused": up to whom, with nothing said of them so far."""
-    if not items or items[-1].cat != "S" or items[0].text.split()[0] not in {"it", "it's", "its", "twas"}:
+    if not items or items[-1].cat != "S" or items[0].text.split()[0] not in _IT_IS:
         return False
     return all(i.cat == "S" or i.text in _CLEFT or "or" in i.senses for i in items)
+
+
+_IT_IS: Final = rule_words("it_is")
 
 
 def _likewise(items: Sequence[Item], place: int) -> bool:
     """ "A1 ate, A2 also", "had a roach each afterwards": behind which nothing follows."""
     ends = place + 1 == len(items) or items[place + 1].cat == "M"
-    return items[place].text in {"also", "afterwards"} and ends
+    return items[place].text in _AS_WELL and ends
+
+
+_AS_WELL: Final = rule_words("also_or_afterwards")
 
 
 def _lists_traits(items: Sequence[Item], place: int) -> bool:

@@ -41,9 +41,13 @@ def of_another_event(items: Sequence[Item], place: int) -> Whose | None:
         return None
     counted = at > 0 and (items[at - 1].cat in "PD" or items[at - 1].text in _LENGTHS)
     when = items[at].senses.get("when")
-    if items[at].text == "before" or (when is not None and when.group.act == "before") or counted:
+    if items[at].text in _BEFORE or (when is not None and when.group.act == "before") or counted:
         return Whose.NEITHER
-    return Whose.EITHER if behind and items[at].text != "since" else Whose.ITS_OWN
+    return Whose.EITHER if behind and items[at].text not in _SINCE else Whose.ITS_OWN
+
+
+_SINCE: Final = rule_words("since")
+_BEFORE: Final = rule_words("before")
 
 
 def _tells_when(item: Item) -> bool:

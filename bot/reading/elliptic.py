@@ -95,8 +95,11 @@ def had_none(frame: Frame) -> bool:
 def only_denies_a_meal(frame: Frame) -> bool:
     """ "Ink ate a cricket on Monday, not a roach": what else it might have been, and was not."""
     first = frame.clause.items[0]
-    denies = first.text == "not" and "neg" in first.senses and not (frame.verbs or frame.unknown)
+    denies = first.text in _NOT and "neg" in first.senses and not (frame.verbs or frame.unknown)
     return denies and bool(frame.meals or frame.loose) and not (frame.ref_at or frame.amounts)
+
+
+_NOT: Final = rule_words("not")
 
 
 def took(frame: Frame) -> bool:
@@ -182,7 +185,10 @@ _GIVEN: Final = rule_words("was_given")
 
 def _named_by_did(frame: Frame) -> bool:
     last = _last_word(frame)
-    return last is not None and last.text in {"did", "has"}
+    return last is not None and last.text in _DOES_SO
+
+
+_DOES_SO: Final = rule_words("did_or_has")
 
 
 def skipped_it(frames: Sequence[Frame]) -> None:

@@ -69,7 +69,7 @@ class Told:
         self.apart: list[Item] = []
         self.lately = False
         self.only_prey = any("prey" in i.senses for i in self.items)
-        self.latest = bool({"last", "latest"} & set(message.keys[part.start : part.stop]))
+        self.latest = not _LATEST.isdisjoint(message.keys[part.start : part.stop])
         for place, item in enumerate(self.items):
             self._counted = place > 0 and (
                 self.items[place - 1].cat == "N" or "a" in self.items[place - 1].senses
@@ -186,6 +186,9 @@ class Told:
             latest=self.latest,
             was={name: value for name, value in self.was.items() if name != "specimens"},
         )
+
+
+_LATEST: Final = rule_words("last_or_latest")
 
 
 #: Parts of an enclosure or an animal: what is taken out of there is the keeper's work.

@@ -31,16 +31,19 @@ def counts_events(items: Sequence[Item], place: int, *, prey: bool) -> bool:
     which = which or (place > 0 and items[place - 1].text in _MAKES and not prey)
     if nxt is None:
         return which or _feast_for(items, place)
-    which = which or (place > 0 and items[place - 1].text == "in" and nxt.text in _BITES)
+    which = which or (place > 0 and items[place - 1].text in _IN and nxt.text in _BITES)
     waste = nxt.senses.part == "waste"  # "pulled two boluses"
     return which or waste or any(_names(nxt, kind) for kind in (Kind.PAIRED, Kind.MOLTED, Kind.REFUSED))
+
+
+_IN: Final = rule_words("in")
 
 
 def _feast_for(items: Sequence[Item], place: int) -> bool:
     """ "…, teatime for two", "…, table for one": how many were at it, where nothing of animals is told."""
     if (
         place < _SHORTEST_FEAST
-        or items[place - 1].text != "for"
+        or items[place - 1].text not in _FOR
         or any(i.cat not in "UW" for i in items[:place])
     ):
         return False
@@ -52,6 +55,7 @@ def _feast_for(items: Sequence[Item], place: int) -> bool:
     )
 
 
+_FOR: Final = rule_words("for")
 _SHORTEST_FEAST: Final = 2
 _MEALTIMES: Final = rule_words("mealtimes")
 #: What an animal does with its prey, so many times: "in one grab", "in two bites".

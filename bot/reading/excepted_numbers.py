@@ -15,8 +15,9 @@ from bot.reading.rule_words import rule_words, rule_words_in_order
 _NUMBER_WORDS: Final = rule_words("number_words") | {"#"}
 _ORDINALS: Final = rule_words_in_order("ordinals")
 _LAST: Final = -1
+_LAST_OF_ALL: Final = rule_words("last")
 #: Of these senses and words a message has one in which somebody is told by a place in an order.
-ORDERED: Final = frozenset({"the", "number"} | {f"the {word}" for word in _ORDINALS})
+ORDERED: Final = frozenset({"the"} | rule_words("number_said") | {f"the {word}" for word in _ORDINALS})
 _FIGURES: Final = re.compile(r"(?:the )?(\d{1,3})(?: ?(?:st|nd|rd|th))?")
 
 
@@ -75,7 +76,7 @@ def _figure(item: Item) -> tuple[int, bool] | None:
     last = text.rpartition(" ")[2]
     if last in _ORDINALS and item.cat in "DNWU":
         return _ORDINALS.index(last) + 1, True
-    if text == "last":
+    if text in _LAST_OF_ALL:
         return _LAST, True
     if item.cat == "N" and item.val.ordinal:
         return int(item.val.value), True
@@ -172,7 +173,10 @@ def _in_an_order(items: Sequence[Item], at: int) -> bool:
     nxt = items[at + 1] if at + 1 < len(items) else None
     if nxt is None or nxt.cat != "N":
         return False
-    return item.text == "number" or ("the" in item.senses and bool(nxt.val.ordinal))
+    return item.text in _NUMBER or ("the" in item.senses and bool(nxt.val.ordinal))
+
+
+_NUMBER: Final = rule_words("number_said")
 
 
 def _just_named(before: Sequence[Item]) -> Ref | None:

@@ -36,7 +36,7 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
             continue
         if (item.cat == "W" or item.text in _OF_A_GROUP) and _excepts(items, at, out):
             follows = items[at + 1].senses if at + 1 < len(items) else {}
-            first = at + 2 if "the" in follows or item.text == "none" else at + 1
+            first = at + 2 if "the" in follows or item.text in _NONE else at + 1
             clause = first < len(items) and items[first].text.startswith("that ")  # "except that Mole's …"
             refs, end = _list_of(items, first, whole=clause or not told_since(out, "verb"))
             if refs and item.text in _ALL_BUT and _of_everyone(items[end:], out):
@@ -102,10 +102,12 @@ def _includes(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
 
 
 _INCLUDING: Final = rule_words("including")
-#: Of these senses and words a message with an exception has one.
-EXCEPTING: Final = frozenset({"except", "but", "not", "none", "without", "missed"} | _INCLUDING)
 #: Words that take one out of a group before them, and elsewhere are none: "Ink missed her cricket".
 _OF_A_GROUP: Final = rule_words("left_out")
+_NOT: Final = rule_words("not")
+_NONE: Final = rule_words("none")
+#: Of these senses and words a message with an exception has one.
+EXCEPTING: Final = frozenset({"except", "but"}) | _NOT | _NONE | _OF_A_GROUP | _INCLUDING
 
 
 def _excepts(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
@@ -118,7 +120,7 @@ def _excepts(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
         ends = at + 2 == len(items) or items[at + 2].cat == "M"
         acts = not ends and tells(items[at + 2]) and not told_since(before, "verb", "prey")
         return (ends or acts) and group is not None  # "all the GBBs ate but one", "all but one ate"
-    if item.text == "none" and nxt is not None and "for" in nxt.senses:
+    if item.text in _NONE and nxt is not None and "for" in nxt.senses:
         return at + 2 < len(items) and items[at + 2].cat == "S" and group is not None
     if nxt is None or nxt.cat != "S":
         return False
@@ -128,7 +130,7 @@ def _excepts(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
         return not (acts and told_since(before, "verb", "prey"))
     if item.text in _OF_A_GROUP:
         return group is not None
-    return "neg" in item.senses and item.text == "not" and bool(before) and any(x.cat == "S" for x in before)
+    return "neg" in item.senses and item.text in _NOT and bool(before) and any(x.cat == "S" for x in before)
 
 
 _ONE: Final = rule_words("one")

@@ -89,7 +89,7 @@ def _acts_itself(items: Sequence[Item], place: int) -> bool:
         return False
     does, opener = items[place + 1], exception.text.split()[0]
     verbs = does.senses.verbs
-    hers = exception.owns or does.text == "came back"
+    hers = exception.owns or does.text in _CAME_BACK
     acts = any(hers or not (v.group.keeper or v.group.noun) for v in verbs) or "neg" in does.senses
     acts = acts or ("did" in does.senses and "rel" not in does.senses)
     if not acts or opener in _OF_THE_REST or does.text.split()[0] in _GOES_WITH_GROUP:
@@ -98,10 +98,11 @@ def _acts_itself(items: Sequence[Item], place: int) -> bool:
     return group is not None and told_since(items[:place], "verb", "prey")
 
 
+_CAME_BACK: Final = rule_words("came_back")
+
+
 #: Words that open "all but Mole ate", of which the rest did what follows; "out" and the like are no doings.
 _OF_THE_REST: Final = rule_words("of_the_rest")
-
-
 _GOES_WITH_GROUP: Final = rule_words("in_on_or_at")
 
 
@@ -139,11 +140,12 @@ def _run_around(items: Sequence[Item], place: int) -> tuple[int | None, int]:
 
 
 def _carries_on(item: Item) -> bool:
-    if item.text in {"though", "tho"}:
+    if item.text in _THOUGH:
         return True
     return item.cat == "W" and "verb" not in item.senses and not _CARRIES_ON.isdisjoint(item.senses)
 
 
+_THOUGH: Final = rule_words("though")
 _CARRIES_ON: Final = frozenset({"all", "fill", "the", "rel"})
 
 

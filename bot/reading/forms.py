@@ -121,7 +121,7 @@ def _common_forms(common: str, tags: tuple[str, ...], species: str) -> Iterator[
                 yield Form(_plural((word,)), "part", tags, plural=True, species=species)
         yield from _initials(keys, tags, species)
     yield from _of_the_body(keys, tags, species)
-    for end in ("tarantula", "spider"):
+    for end in _KINDS_OF_ANIMAL:
         yield Form((*keys, end), "common", tags, species=species)
         yield Form((*keys, end + "s"), "common", tags, plural=True, species=species)
 
@@ -187,3 +187,6 @@ def _places_of(specimen: Specimen) -> tuple[str, ...]:
     words = specimen.place.split()
     numbered = len(words) == 4 and len(words[1]) <= 2 and len(words[3]) <= 2
     return (specimen.place, " ".join(words[:2])) if numbered else (specimen.place,)
+
+
+_KINDS_OF_ANIMAL: Final = rule_words_in_order("kinds_of_animal")

@@ -103,7 +103,7 @@ _ALL_OFFERED: Final = rule_words("all_offered")
 
 def _all_the_prey(items: Sequence[Item], at: int) -> bool:
     """ "cleared all 6 of their small roaches": all of the prey, and no group of animals."""
-    if items[at].text not in {"all", "all of"}:
+    if items[at].text not in _ALL:
         return False
     for item in items[at + 1 : at + 6]:
         if "prey" in item.senses:
@@ -111,6 +111,9 @@ def _all_the_prey(items: Sequence[Item], at: int) -> bool:
         if item.cat != "N" and _BEFORE_ITS_PREY.isdisjoint(item.senses):
             return False
     return False
+
+
+_ALL: Final = rule_words("all_or_all_of")
 
 
 #: Senses of the words between "all" and the prey that it counts.
@@ -127,15 +130,17 @@ def _all_of_a_thing(items: Sequence[Item], at: int) -> bool:
     thing = behind[0] if behind else None
     if thing is None or thing.cat not in "WU":
         return False
-    if items[at].text == "everything":
+    if items[at].text in _EVERYTHING:
         return "from" in thing.senses
     noun = thing.senses.get("noun")
     if noun is None or "fill" in thing.senses:
-        named = "the" in items[at].text.split() or "the" in items[at + 1].senses
+        named = not _THE.isdisjoint(items[at].text.split()) or "the" in items[at + 1].senses
         return named and (thing.cat == "U" or "prey" in thing.senses)
     return noun.group.part not in _EACH_HAS_ONE and "verb" not in thing.senses
 
 
+_THE: Final = rule_words("the")
+_EVERYTHING: Final = rule_words("everything")
 _ALL_OF_IT: Final = rule_words("all_of_it")
 #: Things of which each animal has one: "all the tubs" are everybody's.
 _EACH_HAS_ONE: Final = frozenset({"box", "dish", "water", "food"})
@@ -277,6 +282,9 @@ def neither_of_two(items: list[Item], _names: ShelfNames) -> list[Item]:
             and item.val.doubt == "two_fit"
             and len(item.val.tags) == _BOTH
         )
-        if before.text == "neither" and two:
+        if before.text in _NEITHER and two:
             item.val = Ref(item.val.tags, how="group", words=item.val.words, plural=True, group=True)
     return items
+
+
+_NEITHER: Final = rule_words("neither")

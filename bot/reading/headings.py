@@ -143,11 +143,14 @@ def _prey_of_a_place(frame: Frame, following: Sequence[Frame]) -> bool:
 
 def _left_by(frame: Frame) -> bool:
     """ "wouldn't take any:", "none:": by those below."""
-    offered = all(item.text != "get" for _, item in frame.verbs)  # "didn't get any:" is the keeper's doing
+    offered = all(item.text not in _GETS for _, item in frame.verbs)  # "didn't get any:" is his doing
     denied = "elided" in frame.flags and feeds(frame) and offered and not frame.meals
     return (
         denied and all(not verb.group.keeper for _, i in frame.verbs for verb in i.senses.verbs)
     ) or acts_of(frame) == {"none"}
+
+
+_GETS: Final = rule_words("get")
 
 
 def _so_many(meal: Meal, frame: Frame) -> Meal | None:

@@ -52,10 +52,13 @@ def of_her_burrow(prev: Frame, frame: Frame) -> bool:
     """ "opened the burrow then closed it again": what is closed or opened is what was just told of."""
     sure = "mouth" in prev.nouns or any(not v.group.weak for _, i in prev.verbs for v in i.senses.verbs)
     told = kinds(prev) <= {Kind.OPENED, Kind.SEALED} and bool(prev.verbs) and sure
-    it = any(i.text == "it" for i in frame.clause.items)
+    it = any(i.text in _IT for i in frame.clause.items)
     return (
         told and it and kinds(frame) <= {Kind.OPENED, Kind.SEALED} and not frame.nouns and bool(frame.verbs)
     )
+
+
+_IT: Final = rule_words("it")
 
 
 def of_her_sac(prev: Frame, frame: Frame) -> bool:
@@ -86,8 +89,6 @@ _OF_THE_DISH = frozenset({"pron", "fill", "on"})
 
 
 _FILLS: Final = rule_words("fills")
-
-
 _LEFT: Final = rule_words("left")
 
 

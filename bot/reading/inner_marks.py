@@ -17,11 +17,14 @@ def shortens_number(tokens: Sequence[Token], at: int) -> bool:
     """Whether a point shortens "number": "molt no. 6", "no. of slings"; not "did she eat? no. 3 are left"."""
     if not at or at + 1 >= len(tokens) or tokens[at].text != "." or tokens[at - 1].key not in _NUMBER_SHORT:
         return False
-    if tokens[at + 1].key == "of":
+    if tokens[at + 1].key in _OF:
         return True
     return (
         at > 1 and tokens[at + 1].kind == "number" and tokens[at - 2].kind == "word" and tokens[at].gap == ""
     )
+
+
+_OF: Final = rule_words("bare_of")
 
 
 def ends_initials(tokens: Sequence[Token], at: int) -> bool:

@@ -118,7 +118,7 @@ class Standing(PlaceLetters):
     def _seen_in_her(self) -> bool:
         """ "premolt signs in Friday": no weekday, which is never one's "in"."""
         day = self.item.alt.day if self.item.alt is not None else None
-        within = self.prev is not None and self.prev.text == "in" and not self.item.owns
+        within = self.prev is not None and self.prev.text in _IN and not self.item.owns
         return within and day is not None and "weekday" in day.rule
 
     def _goes_on_the_list(self) -> bool:
@@ -280,3 +280,6 @@ class Standing(PlaceLetters):
         if any(h.how not in EXACT for h in item.val.hits):
             return "name"
         return self._of_nothing_but_names() or ("name" if item.upper and not self._others() else "word")
+
+
+_IN: Final = rule_words("in")

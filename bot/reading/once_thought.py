@@ -76,12 +76,13 @@ def _behind(thought: Sequence[Item], rest: Sequence[Item]) -> list[Item]:
         return [whom, *told[1:]]
     if any(item.cat == "S" for item in told):
         return told
-    if told[0].text.split("'")[0] == "it":
+    if told[0].text.split("'")[0] in _IT:
         return [thought[0], whom, *told]  # "but it was just the old skin": what is left of it is asked
     own = bool(told[0].senses.verbs) or "did" in told[0].senses
     return [whom, *told] if own else [whom, Item("M", told[0].i, told[0].i, ","), *told]
 
 
+_IT: Final = rule_words("it")
 _HER: Final = rule_words("she")
 
 

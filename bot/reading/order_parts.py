@@ -114,7 +114,7 @@ def named_in(message: Message, items: Sequence[Item]) -> list[Ref]:
     """
     out: list[Ref] = []
     for place, item in enumerate(items):
-        if item.cat == "S" and place and items[place - 1].text == "either" and item.val.doubt == "two_fit":
+        if item.cat == "S" and place and items[place - 1].text in _EITHER and item.val.doubt == "two_fit":
             ref = item.val  # "don't bug me about either Bess": about none of the two
             out.append(Ref(ref.tags, how=ref.how, words=ref.words, plural=True))
         elif item.cat == "S":
@@ -123,6 +123,9 @@ def named_in(message: Message, items: Sequence[Item]) -> list[Ref]:
             out[-1] = _without(out[-1], item.val)
     some = [ref for ref in out if len(ref.tags) < len(message.names.specimens)]
     return some or out
+
+
+_EITHER: Final = rule_words("either")
 
 
 def _without(group: Ref, excepted: Sequence[Ref]) -> Ref:

@@ -52,7 +52,7 @@ def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             continue
         if item.cat == "S" and _everyone(item.val, names):
             group = _group_spoken_of(out)
-            if group is None and item.text == "all":
+            if group is None and item.text in _ALL:
                 _all_listed(item.val, out, names)
             if group is not None:
                 item.val.tags, item.val.place, item.val.how = group.tags, group.place, group.how
@@ -225,9 +225,12 @@ def _no_animals(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
         sentence.append(item)
     named = any(i.cat == "S" for i in sentence)
     last = sentence[0] if sentence else None
-    if items[at].text == "all" and named and last is not None and "did" in last.senses:
+    if items[at].text in _ALL and named and last is not None and "did" in last.senses:
         return True
     following = [i for i in items[at + 1 : at + 4] if i.cat != "N" and "did" not in i.senses][:1]
     last_words = [word for item in following for word in item.text.split()[-1:]]  # a line's end has none
     said = not _OF_PREY.isdisjoint(last_words)
     return named and said and any("prey" in i.senses for i in sentence)
+
+
+_ALL: Final = rule_words("all")

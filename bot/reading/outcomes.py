@@ -183,6 +183,9 @@ def _of_the_prey(item: Item) -> bool:
 def describes_prey(frame: Frame) -> bool:
     """ "…, which was the last cricket I had": what is said of a meal just told, and no further one."""
     said = frame.clause.items[:2]
-    relates = [i.text.split()[0] for i in said] in (["which", "is"], ["which", "was"], ["which", "were"])
+    relates = " ".join(i.text.split()[0] for i in said) in _WHICH_WAS
     died = any(s.group.kind is Kind.DIED for _, item in frame.verbs for s in item.senses.values())
     return relates and (bool(frame.meals) or died)  # "…, which was dead" was so before it was eaten
+
+
+_WHICH_WAS: Final = rule_words("which_was")

@@ -133,7 +133,7 @@ def _only_says_how(frame: Frame) -> bool:
 def _left_out(frame: Frame) -> bool:
     """ "…, left Skip out": with the animal between the two words."""
     said = [item.text for item in frame.clause.items]
-    return said[0] == "left" and said[-1] == "out"
+    return said[0] in _LEFT and said[-1] in _OUT
 
 
 def _only_words(clause: Clause) -> bool:
@@ -145,3 +145,7 @@ def _only_words(clause: Clause) -> bool:
 
 def _is_thing(item: Item) -> bool:
     return "noun" in item.senses and item.cat == "W"
+
+
+_LEFT: Final = rule_words("left_alone")
+_OUT: Final = rule_words("out")

@@ -23,7 +23,7 @@ def people(message: Message, frame: Frame) -> None:
     if all(i.cat == "U" or "market" in i.senses for i in items) and items[0].cat == "U" and len(items) > 1:
         frame.from_words = _words_after(message, items, 0) if "market" in items[-1].senses else ""
     for place, item in enumerate(items):
-        if item.text == "paid" and place + 2 < len(items) and items[place + 2].cat == "A":
+        if item.text in _PAID and place + 2 < len(items) and items[place + 2].cat == "A":
             frame.from_words = frame.from_words or _somebody(message, items[place + 1])
         if item.text in _GAVE and place + 2 < len(items) and _own_animal(items[place + 2]):
             frame.to_words = frame.to_words or _somebody(message, items[place + 1])
@@ -37,6 +37,9 @@ def people(message: Message, frame: Frame) -> None:
                     frame.from_words = frame.from_words or words
                 elif words:
                     frame.to_words = frame.to_words or words
+
+
+_PAID: Final = rule_words("paid")
 
 
 def _of_a_seller(frame: Frame, lead: Item) -> bool:
@@ -97,7 +100,7 @@ def _sells(item: Item) -> bool:
 _CHANGES_HANDS: Final = frozenset({Kind.ACQUIRED, Kind.LEFT})
 
 
-_AT: Final = frozenset({"on", "at", "in"})
+_AT: Final = frozenset({"on"})
 _ARTICLES: Final = frozenset({"a", "the"})
 
 
@@ -170,11 +173,14 @@ def _at_a_market(items: Sequence[Item], place: int) -> bool:
     """ "at the Dublin show", "by Tom": where or by whom it was got."""
     if {"on", "of"}.isdisjoint(items[place].senses):
         return False
-    if items[place].text == "by":
+    if items[place].text in _BY:
         return place + 1 < len(items) and items[place + 1].cat == "U"
     return items[place].text in word_set("at_a_place") and any(
         "market" in i.senses for i in items[place + 1 : place + 5]
     )
+
+
+_BY: Final = rule_words("by")
 
 
 def _words_after(message: Message, items: Sequence[Item], place: int, *, of_a_shop: bool = False) -> str:

@@ -109,7 +109,7 @@ def not_on_that_day(message: Message) -> tuple[Message, Earlier] | None:
     An animal first, what it did, and a meal told for the first time ("a cricket"): news, where "Ink was fed
     Tuesday, not Monday" puts right what was told. The account comes without the words that deny.
     """
-    if "not" not in message.keys or message.tokens[-1].text == "?":
+    if _NOT.isdisjoint(message.keys) or message.tokens[-1].text == "?":
         return None
     items = message.items([range(len(message.tokens))])
     days = [n for n, i in enumerate(items) if i.cat == "D"]
@@ -124,6 +124,9 @@ def not_on_that_day(message: Message) -> tuple[Message, Earlier] | None:
     shorter = message.saying(plain[: message.tokens[items[days[0]].j - 1].end])
     told.days = [wrong.val]
     return shorter, told.earlier()
+
+
+_NOT: Final = rule_words("not")
 
 
 def _tells_of_a_meal(items: Sequence[Item]) -> bool:

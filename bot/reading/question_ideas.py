@@ -207,7 +207,10 @@ def _took_it_all(before: Item | None, item: Item) -> bool:
     """ "Ink refused everything": told of what she was offered."""
     acts = before.senses.verbs if before is not None else ()
     told = bool(acts) and not any(sense.group.noun or sense.group.base for sense in acts)
-    return item.text.split()[-1:] == ["everything"] and (told or bool(item.senses.verbs))
+    return not _EVERYTHING.isdisjoint(item.text.split()[-1:]) and (told or bool(item.senses.verbs))
+
+
+_EVERYTHING: Final = rule_words("everything")
 
 
 def names_a_matter(items: Sequence[Item], ideas: Ideas, cued: set[int]) -> bool:

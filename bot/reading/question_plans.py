@@ -24,7 +24,7 @@ def plans(message: Message, first: int, items: Sequence[Item]) -> bool:
     if _OPENS_A_PLAN.isdisjoint(opening.senses):
         return False
     nxt = next((i for i in items if i.i == opening.j), None)
-    if opening.text == "did" and nxt is not None and _told_with_did(items, nxt):
+    if opening.text in _DID and nxt is not None and _told_with_did(items, nxt):
         return True
     asks_of = any(s.cat == "topic" for s in message.cues.get(opening.i, (0, ()))[1])
     phrase = opening.j > opening.i + 1 and not {"future", "undone"}.isdisjoint(opening.senses)
@@ -41,6 +41,9 @@ def plans(message: Message, first: int, items: Sequence[Item]) -> bool:
         opening.text in _TURNED and any(_too_much(item) for item in items)
     )
     return not turned and any(c in nxt.senses for c in ("neg", "the", "a", "undone", "future"))
+
+
+_DID: Final = rule_words("did")
 
 
 def names_whom_last(items: Sequence[Item], first: int) -> bool:

@@ -131,7 +131,7 @@ class Heard:
 
     def of_other_things(self) -> bool:
         """Whether it is about the weather or the bot: "what's the weather doing", "how are you"."""
-        return any(item.text == "you" or not _OTHER_THINGS.isdisjoint(item.senses) for item in self.items)
+        return any(item.text in _YOU or not _OTHER_THINGS.isdisjoint(item.senses) for item in self.items)
 
     def asks_when(self) -> bool:
         """Whether it asks for a time: "when did I last weigh Ink", no "what did she weigh last"."""
@@ -167,6 +167,9 @@ class Heard:
         return topics_of(
             self.ideas, self.kind(), frozenset(name for name, is_so in more.items() if is_so), who
         )
+
+
+_YOU: Final = rule_words("bare_you")
 
 
 #: What a question about the future of these is about.

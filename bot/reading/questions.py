@@ -166,12 +166,19 @@ def _turned(message: Message, first: int) -> bool:
 def _may_be(message: Message, first: int) -> bool:
     """ "could be premolt on Biscuit": what the keeper thinks, since nobody stands between the two words."""
     nxt = message.keys[first + 1] if first + 1 < len(message.keys) else ""
-    return message.keys[first] in {"could", "might", "would"} and nxt in {"be", "have"}
+    return message.keys[first] in _COULD and nxt in _HAVE
+
+
+_HAVE: Final = rule_words("be_or_have")
+_COULD: Final = rule_words("could")
 
 
 def _read_otherwise(message: Message, item: Item) -> bool:
     """ "did Ink's dish": a "did" that was found to tell what the keeper did."""
-    return message.keys[item.i] == "did" and "did" not in item.senses and bool(item.senses.verbs)
+    return message.keys[item.i] in _DID and "did" not in item.senses and bool(item.senses.verbs)
+
+
+_DID: Final = rule_words("did")
 
 
 def wants_to_know(message: Message, first: int | None) -> bool:

@@ -45,12 +45,14 @@ def pulls_in(frame: Frame) -> bool:
         return False
     behind = frame.clause.items[at + 1 :]
     inwards = [words for i in behind if (words := i.text.split()) and words[0] in _INWARDS]
-    if [item.text for _, item in frame.verbs] == ["pulled"]:
-        return bool(inwards) or any(i.text.partition(" ")[0] == "under" for i in behind)
+    if len(frame.verbs) == 1 and frame.verbs[0][1].text in _PULLED:
+        return bool(inwards) or any(i.text.partition(" ")[0] in _UNDER for i in behind)
     home = "mouth" in frame.nouns or any(len(words) > 1 for words in inwards)  # "down her hole" is one word
     return bool(inwards) and home and not any({"away", "from"} & i.senses.keys() for i in behind)
 
 
+_UNDER: Final = rule_words("under")
+_PULLED: Final = rule_words("pulled")
 _INWARDS: Final = rule_words("inwards")
 
 
@@ -83,8 +85,12 @@ def found_there(frame: Frame) -> bool:
 def lies_there(frame: Frame) -> bool:
     """ "there is a cricket in Ink's tub": what is seen there, whoever was to eat it."""
     pairs = pairwise(frame.clause.items[:4])
-    is_there = any(a.text == "there" and "did" in b.senses for a, b in pairs)
-    return is_there or frame.clause.items[0].text in {"there's", "theres"}
+    is_there = any(a.text in _THERE and "did" in b.senses for a, b in pairs)
+    return is_there or frame.clause.items[0].text in _THERE_IS
+
+
+_THERE: Final = rule_words("there")
+_THERE_IS: Final = rule_words("there_is")
 
 
 def _comes_upon(item: Item) -> bool:
@@ -108,8 +114,11 @@ def taken_back_out(frames: Sequence[Frame]) -> None:
 
 def _died_there(frame: Frame) -> None:
     """ "took 2 dead crickets out of Ink's, never touched": dead since they were left, and not prekilled."""
-    for meal in frame.meals if any(item.text == "dead" for item in frame.clause.items) else ():
+    for meal in frame.meals if any(item.text in _DEAD for item in frame.clause.items) else ():
         meal.prekilled = False
+
+
+_DEAD: Final = rule_words("dead")
 
 
 def taken_from_her(frames: Sequence[Frame]) -> None:
@@ -138,8 +147,8 @@ def takes_it_back(frame: Frame) -> bool:
     if any(s.group.act == "of_it" and s.group.kind is Kind.REFUSED for i in items for s in i.senses.verbs):
         return True
     words = [word for item in items for word in item.text.split()]
-    if words[0] in {"out", "back"} and frame.clause.sep != START and len(words) > 1:
-        return words[1] in {"out", "again"} and not (frame.verbs or frame.ref_at)
+    if words[0] in _OUT_OR_BACK and frame.clause.sep != START and len(words) > 1:
+        return words[1] in _OUT_AGAIN and not (frame.verbs or frame.ref_at)
     at = next((n for n, word in enumerate(words) if word in _TAKES), None)
     if at is None or any(i.cat == "S" and not i.owns for i in items) or _TO_COME & set(words):
         return False
@@ -150,6 +159,10 @@ def takes_it_back(frame: Frame) -> bool:
     away = bool(_AWAY & set(behind)) or words[at] in _AWAY_ITSELF
     of_it = bool(behind) and (behind[0] in _IT or (behind[0] in _HIS and not set(behind[1:2]) - _AWAY))
     return of_it and away and not _TO_HER & set(behind)
+
+
+_OUT_AGAIN: Final = rule_words("out_or_again")
+_OUT_OR_BACK: Final = rule_words("out_or_back")
 
 
 #: What the keeper does to have it out; of the last it may be she who does.

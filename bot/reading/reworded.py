@@ -155,16 +155,20 @@ def watered_by_misting(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """ "watered Lantern and Twig by misting": how all of them were, which the verb says first."""
     out = list(items)
     for at in range(len(out) - 1, 2, -1):
-        by = at + 1 < len(out) and out[at].text == "by" and out[at + 1].text in _MISTING
+        by = at + 1 < len(out) and out[at].text in BY and out[at + 1].text in _MISTING
         if not by or (at + 2 < len(out) and out[at + 2].cat != "M"):
             continue
         start = at - 1
         while start > 1 and out[start].cat == "S" and (out[start - 1].text == "," or _is_and(out[start - 1])):
             start -= 2
-        if start and out[start].cat == "S" and out[start - 1].text == "watered":
+        if start and out[start].cat == "S" and out[start - 1].text in _WATERED:
             out[start - 1] = said_as(out[start - 1], "misted")
             del out[at : at + 2]
     return out
+
+
+_WATERED: Final = rule_words("watered")
+BY: Final = rule_words("by")
 
 
 def _is_and(item: Item) -> bool:

@@ -127,10 +127,13 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
     if "a" in nxt.senses:  # "GBBs 1 and 2 a pinhead each": a number before an article counts nothing
         return any("prey" in i.senses for i in items[place + 2 : place + 4])
     return (
-        nxt.text == "into"
+        nxt.text in _INTO
         or "verb" in nxt.senses
         or any(c in nxt.senses for c in ("neg", "did", "still", "yes", "no", "except", "but"))
     )
+
+
+_INTO: Final = rule_words("into_alone")
 
 
 def _acts_in_a_row(items: Sequence[Item], place: int, before: Sequence[Item]) -> bool:

@@ -28,7 +28,7 @@ def whom_alone(out: list[Item], items: Sequence[Item], at: int) -> int:
     told_of = any(same(items[start], item) for item in out)
     end = behind if told_of else past_what_is_known(out, items, behind)
     twice = items[end : end + 3]
-    if len(twice) == 3 and twice[1].text == "was" and same(twice[2], items[start]):
+    if len(twice) == 3 and twice[1].text in _WAS and same(twice[2], items[start]):
         end += 3  # "no GBB three it was GBB three"
     if end == start + 1:
         return at
@@ -39,6 +39,7 @@ def whom_alone(out: list[Item], items: Sequence[Item], at: int) -> int:
     return end
 
 
+_WAS: Final = rule_words("was")
 _WHO: Final = rule_words("who_did")
 
 

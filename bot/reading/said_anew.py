@@ -50,11 +50,14 @@ def said_anew(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
 def _by_itself(out: Sequence[Item], items: Sequence[Item], end: int, cue: Sequence[Item]) -> list[Item]:
     """The words that take back where nothing lines up, as they would stand between marks."""
     first = cue[0]
-    denies = takes_back(cue) and any("no" in item.text.split() or is_no(item) for item in cue)
+    denies = takes_back(cue) and any(not _NO.isdisjoint(item.text.split()) or is_no(item) for item in cue)
     marked = out[-1].cat == "M"
     if not denies or marked or end == len(items):
         return list(cue)
     return [Item("M", first.i, first.i, ","), *cue]
+
+
+_NO: Final = rule_words("no_alone")
 
 
 # -- what it was not ------------------------------------------------------------------------------

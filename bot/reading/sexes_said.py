@@ -35,9 +35,12 @@ def _praised(items: Sequence[Item], at: int) -> bool:
     while place > 0 and (items[place].cat == "U" or _likes(items[place])):
         like = like or items[place].text not in _SURE
         place -= 1
-    little = place >= 0 and items[place].text == "a little"
+    little = place >= 0 and items[place].text in _LITTLE
     a_one = place >= 0 and ("a" in items[place].senses or "sex" in items[place].senses.acts)
     return little or (like and a_one)
+
+
+_LITTLE: Final = rule_words("a_little")
 
 
 def _likes(item: Item) -> bool:

@@ -114,7 +114,10 @@ def _no_name(tokens: Sequence[Token], start: int, place: int, names: ShelfNames)
     if any(token.owns for token in tokens[start:place]):
         return True
     placed = any(hit.how == "place" for hit in names.phrases.get((before, first.key), ()))
-    return placed or (before in _ARTICLES and tokens[place].key == "one")
+    return placed or (before in _ARTICLES and tokens[place].key in _ONE)
+
+
+_ONE: Final = rule_words("bare_one")
 
 
 def _of_the_row(row: Mapping[str, str], values: Sequence[int]) -> str | None:

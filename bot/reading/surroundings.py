@@ -58,7 +58,7 @@ class Surroundings:
         if nxt is None or not self.item.counts:
             return False
         behind = self.items[self.at + 2] if self.at + 2 < len(self.items) else None
-        if nxt.text == "dead" and (behind is None or not {"prey", "size"} & behind.senses.keys()):
+        if nxt.text in _DEAD and (behind is None or not {"prey", "size"} & behind.senses.keys()):
             return False  # "found GBB 1 dead"
         return any(c in nxt.senses for c in ("prey", "of", "size", "prekilled"))
 
@@ -387,3 +387,6 @@ class Surroundings:
             or (self.items[n].cat == "A" and self.items[n].val.dimension == "temperature")
             for n in self._sentence()
         )
+
+
+_DEAD: Final = rule_words("dead")

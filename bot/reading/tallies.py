@@ -46,13 +46,16 @@ def came_in(items: list[Item], _names: ShelfNames) -> list[Item]:
     out = list(items)
     for at in range(len(items) - 3):
         opens = at == 0 or ends_sentence(items[at - 1])
-        if not (opens and items[at].text == "in" and items[at + 1].text == ":" and items[at + 2].cat == "N"):
+        if not (opens and items[at].text in IN and items[at + 1].text == ":" and items[at + 2].cat == "N"):
             continue
         of_prey = any("prey" in item.senses for item in items[at + 3 : at + 5])
         few = items[at + 2].val.value is None or items[at + 2].val.value < _IN_BULK
         if not (of_prey and few):
             out[at] = said_as(items[at], "received")
     return out
+
+
+IN: Final = rule_words("in")
 
 
 #: So many feeders at once are bought, and not fed.

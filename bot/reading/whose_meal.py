@@ -58,5 +58,8 @@ _TAKEN: Final = rule_words("taken_or_left")
 
 def _counts_those(meal: Frame, frame: Frame) -> bool:
     """Whether a "both" may be of the feeders of a meal."""
-    both = any(item.text.split()[0] == "both" for item in frame.clause.items)
+    both = any(item.text.split()[0] in _BOTH for item in frame.clause.items)
     return not both or sum(each.count or 0 for each in meal.meals) == len(("one", "other"))
+
+
+_BOTH: Final = rule_words("both")

@@ -114,7 +114,10 @@ def _newcomers(frame: Frame) -> bool:
 
 
 def _counted(item: Item) -> bool:
-    return item.cat in "NT" or item.text in {"a", "an", "another"}
+    return item.cat in "NT" or item.text in _ONE_MORE
+
+
+_ONE_MORE: Final = rule_words("a_or_another")
 
 
 def _nobody_here(ref: Ref) -> bool:
@@ -167,9 +170,12 @@ def says_mature(frame: Frame) -> bool:
     if len(words) != 1 or len(frame.refs) != 1 or len(frame.refs[0].tags) != 1 or not frame.named:
         return False
     group = words[0].senses.get("group")
-    adult = words[0].text == "mature" or (group is not None and group.group.stage == "mature male")
+    adult = words[0].text in _MATURE or (group is not None and group.group.stage == "mature male")
     said = not whose or (whose[0].owns and frame.clause.items[0] is whose[0])
     return adult and said and not (group is not None and group.group.plural)
+
+
+_MATURE: Final = rule_words("mature")
 
 
 #: Senses of the words that may stand beside it: "is now an MM".
@@ -254,11 +260,7 @@ def _by_value(frame: Frame) -> Verdict | None:
         return Verdict("told", [Kind.REHOUSED])  # "Little Bess into a 4 l tub"
     if {"volume", "length"} <= dimensions and not frame.verbs:
         return None  # "1.2 l, sub 6 cm deep": no water
-    if (
-        "volume" in dimensions
-        and "mouth" in frame.nouns
-        and any(i.text == "down" for i in frame.clause.items)
-    ):
+    if "volume" in dimensions and "mouth" in frame.nouns and any(i.text in _DOWN for i in frame.clause.items):
         frame.nouns |= {"sub"}  # "40 ml down Ink's hole"
     if (
         frame.refs
@@ -279,6 +281,9 @@ def _by_value(frame: Frame) -> Verdict | None:
     if (frame.refs and "did" in frame.flags and sexed) or says_sex(frame) or "her sex" in frame.flags:
         return Verdict("told", [Kind.SEXED])
     return None
+
+
+_DOWN: Final = rule_words("down")
 
 
 def _says_water(frame: Frame) -> bool:

@@ -143,8 +143,6 @@ def denied_of_another(draft: Draft, frame: Frame) -> Doubt | None:
 
 
 _NEITHER: Final = rule_words("nor")
-
-
 _DENIES: Final = frozenset({"neg", "none_of", "undone", "elided"})
 
 
@@ -176,11 +174,14 @@ def ate_another(draft: Draft, frame: Frame) -> Doubt | None:
         before = items[place - 1]
         eats = "verb" in before.senses and not before.senses["verb"].group.keeper
         one = item.cat == "S" and len(item.val.tags) == 1 and place > 1 and items[place - 2].cat == "S"
-        if eats and (one or ("pron" in item.senses and item.text == "him")):
+        if eats and (one or ("pron" in item.senses and item.text in _HIM)):
             return of_another_kind(draft, "ate_another", item.text)
         if one and "did" in before.senses and _is_eaten(items[place + 1 : place + 2]):
             return of_another_kind(draft, "ate_another", item.text)  # "Mole hat Twig gefressen"
     return None
+
+
+_HIM: Final = rule_words("him")
 
 
 def not_put_together(draft: Draft, frame: Frame) -> Doubt | None:
@@ -215,8 +216,6 @@ def keeper_closed_it(draft: Draft, frame: Frame) -> Doubt | None:
 
 
 _HALF: Final = rule_words("half_of_it")
-
-
 _PARTS_OF_IT: Final = rule_words("parts_of_a_mouth")
 
 
@@ -250,8 +249,9 @@ def or_not(draft: Draft, frame: Frame) -> Doubt | None:
     """ "fed Ink or not": it may not have been."""
     last = frame.clause.items[-2:]
     doubts = len(last) > 1 and "or" in last[0].senses and not _NOT.isdisjoint(last[1].senses)
-    doubts = doubts or last[-1].text == "or no"  # which puts right only what follows it
+    doubts = doubts or last[-1].text in _OR_NO  # which puts right only what follows it
     return of_another_kind(draft, "hedge") if doubts else None
 
 
+_OR_NO: Final = rule_words("or_no")
 _NOT: Final = frozenset({"neg", "no"})

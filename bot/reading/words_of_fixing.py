@@ -45,7 +45,10 @@ def past_it_was(items: Sequence[Item], at: int) -> int:
     was = len(two) > 1 and "pron" in two[0].senses and "did" in two[1].senses
     named = len(two) > 1 and "did" in two[0].senses and two[1].cat == "S"  # "miento, fue Biscuit"
     at += 2 if was else named
-    return at + 1 if at < len(items) and items[at].text in {"on", "at"} else at
+    return at + 1 if at < len(items) and items[at].text in _ON else at
+
+
+_ON: Final = rule_words("on_or_at")
 
 
 #: Senses of the small words around what is said.
