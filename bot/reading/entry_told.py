@@ -20,6 +20,7 @@ from bot.terms import Kind
 
 #: Words that point at an entry just spoken of.
 POINTERS: Final = rule_words("points_at_it")
+_THE: Final = rule_words("the")
 
 
 def number_of(item: Item) -> Decimal | None:
@@ -168,7 +169,7 @@ class Told:
             s.group for i in self.items for c, s in i.senses.items() if c == "verb" and "noun" not in i.senses
         ]
         owned = any(i.owns for i in self.items if i.cat == "S")
-        pointed = self.message.keys[self.part.start] in POINTERS | {"the"}
+        pointed = self.message.keys[self.part.start] in POINTERS | _THE
         return all(group.noun for group in verbs) or owned or pointed
 
     def earlier(self, tags: tuple[str, ...] | None = None) -> Earlier:

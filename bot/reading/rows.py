@@ -13,7 +13,7 @@ from bot.reading.model import FEEDING
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.numbers import NumberSpan
 from bot.reading.rows_bracketed import out_of_brackets
-from bot.reading.rule_words import rule_words
+from bot.reading.rule_words import rule_pattern, rule_words
 from bot.terms import Kind
 
 
@@ -304,7 +304,9 @@ def _each_has_some(items: Sequence[Item], at: int) -> bool:
     return had is not None and (had.cat == "N" or "a" in had.senses)
 
 
-_FROM_TO: Final = re.compile(r"(\d{1,4}) ?(?:to|thru|through|-|–) ?(\d{1,4})")
+_FROM_TO: Final = re.compile(
+    rf"(\d{{1,4}}) ?(?:{rule_pattern('to')}|{rule_pattern('through')}|-|–) ?(\d{{1,4}})"
+)
 
 
 def _spans(item: Item) -> bool:

@@ -8,6 +8,7 @@ one another. Pure.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import Any, Final
@@ -44,6 +45,11 @@ def rule_meanings(key: str) -> Mapping[str, str]:
         for meaning, words in meanings.items()
         for word in words.split(_BETWEEN)
     }
+
+
+def rule_pattern(key: str) -> str:
+    """The words of a key as a part of a pattern, the longest first."""
+    return "|".join(map(re.escape, sorted(rule_words(key), key=lambda word: (-len(word), word))))
 
 
 def _of_all(key: str) -> Iterator[Any]:
