@@ -15,7 +15,7 @@ from bot.reading.meals import Meal
 from bot.reading.measured_beside import of_nothing_else
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import describes_one, feeds, kinds, of_the_air, waters
-from bot.reading.rule_words import rule_words
+from bot.reading.rule_words import rule_words, rule_words_in_order
 from bot.reading.said_beside import one_more_on_another_day
 from bot.reading.shared_meals import sizes_said, sizes_up
 from bot.reading.without_verb import found_her_sex, says_sex
@@ -175,7 +175,7 @@ def _molted(frame: Frame) -> bool:
 def meal_of_both(told: Sequence[Frame], frame: Frame) -> bool:
     """ "Ink took hers, Mole left hers. Both dubia", "… (1 locust apiece)": the prey of those before."""
     both = bool(frame.clause.items) and "both" in frame.clause.items[0].senses
-    sums_up = frame.clause.sep == SENTENCE or frame.clause.items[0].text.startswith("that")
+    sums_up = frame.clause.sep == SENTENCE or frame.clause.items[0].text.startswith(_THAT)
     apiece = sums_up and "each" in frame.flags and len(told) > 1
     if not (both or apiece) or len(frame.meals) != 1 or frame.verbs or len(told) < 2:
         return False
@@ -187,6 +187,9 @@ def meal_of_both(told: Sequence[Frame], frame: Frame) -> bool:
     for other in pair:
         other.meals = [meal]
     return True
+
+
+_THAT: Final = rule_words_in_order("that")
 
 
 def for_the_last(told: Sequence[Frame], frame: Frame) -> bool:

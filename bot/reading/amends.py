@@ -12,7 +12,7 @@ from bot.reading.model import FEEDING, Amend, Reading, ReadingKind
 from bot.reading.of_one_sort import sort_of
 from bot.reading.parse import Message
 from bot.reading.questions import wants_to_know
-from bot.reading.rule_words import rule_words
+from bot.reading.rule_words import rule_openings, rule_words, rule_words_in_order
 from bot.reading.withheld import withholds
 from bot.reading.words import Sense
 from bot.terms import Kind
@@ -137,8 +137,11 @@ def _before_regret(message: Message) -> range | None:
 def _meant_instead(message: Message, items: Sequence[Item], at: int) -> bool:
     """ "Dottie I mean": an animal's name, and nothing else before it."""
     said = [item for item in items if item.cat != "M"]
-    means = any(s.words.startswith("i mean") for s in message.cues[at][1])
+    means = any(s.words.startswith(_I_MEAN) for s in message.cues[at][1])
     return means and len(said) == 1 and said[0].cat == "S" and len(said[0].val.tags) == 1
+
+
+_I_MEAN: Final = rule_words_in_order("i_mean")
 
 
 #: Small words that stand for what was just told: "it was 8 cm, typo", "only two of them, sorry".
@@ -168,7 +171,7 @@ def _contrasting(message: Message) -> range | None:
     if len(everything) > _LONGEST_CONTRAST or _NOT.isdisjoint(message.keys):
         return None
     items = [i for i in message.items([everything]) if i.cat != "M"]
-    if len(items) > 1 and items[-1].cat == "X" and items[-1].text.startswith("not ") and items[0].cat == "S":
+    if len(items) > 1 and items[-1].cat == "X" and items[-1].text.startswith(_NOT_SO) and items[0].cat == "S":
         return everything if len(items) == 2 and len(items[0].val.tags) == 1 else None  # "Dottie, not Dot"
     said = [i for i in items if not {"a", "the"} & set(i.senses)]
     said = said[1:] if said[:1] and said[0].text in _IT_WAS else said  # "was 3 not 2"
@@ -179,6 +182,7 @@ def _contrasting(message: Message) -> range | None:
     return everything if alone and one_sort else None
 
 
+_NOT_SO: Final = rule_openings("not")
 _IT_WAS: Final = rule_words("was")
 _NOT: Final = rule_words("not")
 _LONGEST_CONTRAST: Final = 12
@@ -302,9 +306,10 @@ def _cleft(items: Sequence[Item]) -> bool:
     behind = items[items.index(said[0]) + 1 :]
     if behind[0].text in _WHEN:  # "it was Monday evening when I fed Ink"
         return any(i.cat == "S" for i in behind) and any(i.senses.verbs for i in behind)
-    return said[1].text.startswith("that ") and "verb" in said[2].senses
+    return said[1].text.startswith(_THAT) and "verb" in said[2].senses
 
 
+_THAT: Final = rule_openings("that")
 _WHEN: Final = rule_words("when_or_that")
 
 

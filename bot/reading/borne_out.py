@@ -11,7 +11,7 @@ from bot.reading.comings_borne_out import COMINGS
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.meals_borne_out import MEALS
-from bot.reading.rule_words import rule_words
+from bot.reading.rule_words import rule_words, rule_words_in_order
 from bot.reading.sexes_said import called_dearly
 
 
@@ -246,10 +246,11 @@ def _her_own_door(frame: Frame, at: int) -> bool:
     """ "Mole blocked her door": she did, where "closed Ink's door" may be the keeper's doing."""
     behind = [] if frame.inherited else frame.clause.items[at + 1 : at + 3]
     own = len(behind) > 1 and "pron" in behind[0].senses and behind[1].text in _FRONT_DOOR
-    behind_her = any(i.text.startswith("behind") for i in frame.clause.items)  # left it, and closed it there
+    behind_her = any(i.text.startswith(_BEHIND) for i in frame.clause.items)  # left it, and closed it there
     return own and hers(frame, at) and "self" not in frame.flags and not behind_her
 
 
+_BEHIND: Final = rule_words_in_order("behind")
 _FRONT_DOOR: Final = rule_words("front_door")
 
 

@@ -8,7 +8,7 @@ from typing import Final
 from bot.reading.around_verbs import thing_of_hers
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
-from bot.reading.rule_words import rule_words
+from bot.reading.rule_words import rule_words, rule_words_in_order
 
 
 def _buys(frame: Frame, at: int) -> bool:
@@ -80,8 +80,11 @@ def _parts(frame: Frame, at: int) -> bool:
         return False
     if any("bigger" in item.senses.acts for _, item in frame.verbs) and not (money or person):
         return False  # "swapped Ink over to a bigger deli"
-    given = bool(frame.to_words) and any(i.text.endswith("given to") for _, i in frame.verbs)
+    given = bool(frame.to_words) and any(i.text.endswith(_GIVEN_TO) for _, i in frame.verbs)
     return money or person or given or bool(frame.flags & {"to", "with"})
+
+
+_GIVEN_TO: Final = rule_words_in_order("given_to")
 
 
 def _goes_home(frame: Frame, at: int) -> bool:

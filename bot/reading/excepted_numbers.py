@@ -10,7 +10,7 @@ from typing import Final
 from bot.reading.items import Item, Ref
 from bot.reading.marks import LIST_MARKS
 from bot.reading.names import ShelfNames, keys_of
-from bot.reading.rule_words import rule_words, rule_words_in_order
+from bot.reading.rule_words import rule_openings, rule_words, rule_words_in_order
 
 _NUMBER_WORDS: Final = rule_words("number_words") | {"#"}
 _ORDINALS: Final = rule_words_in_order("ordinals")
@@ -169,13 +169,14 @@ def _in_an_order(items: Sequence[Item], at: int) -> bool:
     item = items[at]
     if item.cat == "D":
         said = _figure(item)
-        return said is not None and said[1] and item.text.startswith("the ")
+        return said is not None and said[1] and item.text.startswith(_THE)
     nxt = items[at + 1] if at + 1 < len(items) else None
     if nxt is None or nxt.cat != "N":
         return False
     return item.text in _NUMBER or ("the" in item.senses and bool(nxt.val.ordinal))
 
 
+_THE: Final = rule_openings("the")
 _NUMBER: Final = rule_words("number_said")
 
 

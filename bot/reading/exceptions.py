@@ -10,7 +10,7 @@ from bot.reading.exceptions_apart import told_since
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.marks import LIST_MARKS
 from bot.reading.names import ShelfNames
-from bot.reading.rule_words import rule_words
+from bot.reading.rule_words import rule_openings, rule_words
 
 
 def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
@@ -37,7 +37,7 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
         if (item.cat == "W" or item.text in _OF_A_GROUP) and _excepts(items, at, out):
             follows = items[at + 1].senses if at + 1 < len(items) else {}
             first = at + 2 if "the" in follows or item.text in _NONE else at + 1
-            clause = first < len(items) and items[first].text.startswith("that ")  # "except that Mole's …"
+            clause = first < len(items) and items[first].text.startswith(_THAT)  # "except that Mole's …"
             refs, end = _list_of(items, first, whole=clause or not told_since(out, "verb"))
             if refs and item.text in _ALL_BUT and _of_everyone(items[end:], out):
                 out.append(_everyone(item, names))
@@ -61,6 +61,9 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
         out.append(item)
         at += 1
     return out
+
+
+_THAT: Final = rule_openings("that")
 
 
 def _one_by_number(

@@ -13,7 +13,7 @@ from bot.reading.descriptions import described, may_begin
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT, ShelfNames
-from bot.reading.rule_words import rule_words
+from bot.reading.rule_words import rule_words, rule_words_in_order
 from bot.terms import Kind
 
 
@@ -187,7 +187,12 @@ def _one_of_many(before: Sequence[Item], item: Item) -> bool:
     """ "a GBBs sealed itself in": behind an article a name for several is one of them, and not said which."""
     ref: Ref = item.val
     article = bool(before) and "a" in before[-1].senses
-    return article and ref.plural and ref.how not in {"place", "tag"} and not item.text.startswith("all")
+    return (
+        article and ref.plural and ref.how not in {"place", "tag"} and not item.text.startswith(_SAYS_ALL)
+    )
+
+
+_SAYS_ALL: Final = rule_words_in_order("all")
 
 
 def _hatched(before: Sequence[Item], item: Item) -> bool:

@@ -12,7 +12,7 @@ from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.phrasings import word_set
 from bot.reading.removals import drags_out, lies_there
-from bot.reading.rule_words import rule_words
+from bot.reading.rule_words import rule_openings, rule_words
 
 
 def _none(frame: Frame, at: int) -> bool:
@@ -167,9 +167,12 @@ def _leaves(frame: Frame, at: int) -> bool:
 
 def _comes_of_it(frame: Frame, at: int) -> bool:
     """What became of a meal; "left it overnight with Ink" is the keeper's doing."""
-    if frame.inherited or at or not frame.clause.items[at].text.startswith("left "):
+    if frame.inherited or at or not frame.clause.items[at].text.startswith(_LEFT):
         return True
     return not (frame.ref_at and "with" in frame.flags)
+
+
+_LEFT: Final = rule_openings("left_alone")
 
 
 def _escapes(frame: Frame, at: int) -> bool:

@@ -13,7 +13,7 @@ from bot.reading.descriptions import BEGIN
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.listed_before import of_those_listed
 from bot.reading.names import ShelfNames
-from bot.reading.rule_words import rule_words
+from bot.reading.rule_words import rule_openings, rule_words
 
 #: Of these sorts and senses a message has one in which an animal is told by those named before: the words
 #: themselves, the colon behind a family's name, and whatever may stand for everybody.
@@ -83,7 +83,7 @@ def _other(item: Item, before: Sequence[Item], names: ShelfNames) -> Item:
 
 def _one_of_those(item: Item, before: Sequence[Item]) -> None:
     """ "both GBBs got one, the female left hers": the only one that fits of those just named."""
-    if item.cat != "S" or item.val.doubt != "two_fit" or not item.val.words.startswith("the "):
+    if item.cat != "S" or item.val.doubt != "two_fit" or not item.val.words.startswith(_THE):
         return
     ref = item.val
     named: set[str] = set()
@@ -95,6 +95,9 @@ def _one_of_those(item: Item, before: Sequence[Item]) -> None:
     fitting = tuple(tag for tag in ref.tags if tag in named)
     if len(fitting) == 1 < len(named):
         ref.tags, ref.sure, ref.doubt = fitting, True, ""
+
+
+_THE: Final = rule_openings("the")
 
 
 def _alike(ref: Ref, names: ShelfNames) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ from bot.reading.drafts import Doubt, Draft, of_another_kind
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
-from bot.reading.rule_words import rule_words
+from bot.reading.rule_words import rule_openings, rule_words
 from bot.reading.verdicts import Verdict
 from bot.terms import Kind
 
@@ -139,8 +139,11 @@ def _left_out(frame: Frame) -> bool:
 def _only_words(clause: Clause) -> bool:
     """ "down the hatch", "web and dirt right across it": words of the language that are names, too."""
     items = clause.items
-    where = any("on" in a.senses and b.cat == "S" and b.text.startswith("the ") for a, b in pairwise(items))
+    where = any("on" in a.senses and b.cat == "S" and b.text.startswith(_THE) for a, b in pairwise(items))
     return where or (clause.sep == AND and not items[0].upper and any(map(_is_thing, items)))
+
+
+_THE: Final = rule_openings("the")
 
 
 def _is_thing(item: Item) -> bool:

@@ -14,7 +14,7 @@ from typing import Final
 from bot.reading.items import Item
 from bot.reading.model import Topic
 from bot.reading.parse import Message
-from bot.reading.rule_words import rule_words
+from bot.reading.rule_words import rule_openings, rule_words
 from bot.reading.words import lexicon
 from bot.terms import Kind
 
@@ -234,5 +234,8 @@ def names_a_matter(items: Sequence[Item], ideas: Ideas, cued: set[int]) -> bool:
     kinds = {kind for _, kind in ideas.kinds}
     spaced = Kind.MOLTED in kinds and not ideas.at.keys().isdisjoint({"gap", "between", "date"})
     row = {"these", "many"} <= ideas.at.keys()
-    row = row or (bool(kinds) and items[0].text.startswith("all of "))  # "all of Saffron's molts"
+    row = row or (bool(kinds) and items[0].text.startswith(_ALL_OF))  # "all of Saffron's molts"
     return (named and (matter or spaced or row)) or "listed" in ideas.at
+
+
+_ALL_OF: Final = rule_openings("all_of_alone")

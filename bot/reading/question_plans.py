@@ -7,7 +7,7 @@ from typing import Final
 
 from bot.reading.items import Item
 from bot.reading.parse import Message
-from bot.reading.rule_words import rule_words
+from bot.reading.rule_words import rule_openings, rule_words
 
 
 def plans(message: Message, first: int, items: Sequence[Item]) -> bool:
@@ -19,7 +19,7 @@ def plans(message: Message, first: int, items: Sequence[Item]) -> bool:
     if opening is None or first + 1 >= len(message.tokens):
         return False
     done = opening.senses.get("verb")
-    if opening.j > opening.i + 1 and opening.text.startswith("did ") and done and not done.group.base:
+    if opening.j > opening.i + 1 and opening.text.startswith(_DID_SO) and done and not done.group.base:
         return True  # "did the water on shelf C"
     if _OPENS_A_PLAN.isdisjoint(opening.senses):
         return False
@@ -43,6 +43,7 @@ def plans(message: Message, first: int, items: Sequence[Item]) -> bool:
     return not turned and any(c in nxt.senses for c in ("neg", "the", "a", "undone", "future"))
 
 
+_DID_SO: Final = rule_openings("did")
 _DID: Final = rule_words("did")
 
 
@@ -77,9 +78,11 @@ def _turned_round(verb: Item, article: Item, whom: Item | None) -> bool:
 
 def _too_much(item: Item) -> bool:
     """ "is a large cricket too big for Ink": what is asked of prey, and never told of a meal."""
-    return item.text.startswith("too ") and item.text.endswith(" for")
+    return item.text.startswith(_TOO) and item.text.split()[-1] in _FOR
 
 
+_FOR: Final = rule_words("for")
+_TOO: Final = rule_openings("too")
 _TURNED: Final = rule_words("turned_round")
 
 

@@ -10,7 +10,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.lengths import length_in
 from bot.reading.model import Topic
 from bot.reading.question_ideas import Ideas, topics_of
-from bot.reading.rule_words import rule_words
+from bot.reading.rule_words import rule_openings, rule_words
 from bot.reading.stretches import Stretch
 from bot.reading.word_groups import Group
 from bot.terms import Kind
@@ -212,11 +212,14 @@ def _without_topic(heard: Heard) -> Topic | None:
         return Topic.HISTORY if kind is not None and of_whom else None
     if kind is None:
         return Topic.STATUS
-    if heard.items[0].text.startswith("all of "):
+    if heard.items[0].text.startswith(_ALL_OF):
         return Topic.HISTORY  # "all of Saffron's molts"
     if kind is Kind.MEASURED and not heard.ahead():
         return Topic.SIZE
     return _TO_COME.get(kind, Topic.LAST) if heard.ahead() else Topic.LAST
+
+
+_ALL_OF: Final = rule_openings("all_of_alone")
 
 
 def _summary(heard: Heard, _found: set[Topic]) -> Topic | None:

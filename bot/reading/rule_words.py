@@ -47,6 +47,11 @@ def rule_meanings(key: str) -> Mapping[str, str]:
     }
 
 
+def rule_openings(key: str) -> tuple[str, ...]:
+    """What longer phrases open with: the words of a key, each with a space behind."""
+    return tuple(f"{word} " for word in rule_words_in_order(key))
+
+
 def rule_pattern(key: str) -> str:
     """The words of a key as a part of a pattern, the longest first."""
     return "|".join(map(re.escape, sorted(rule_words(key), key=lambda word: (-len(word), word))))

@@ -9,7 +9,7 @@ from bot.reading.items import Item, ends_sentence
 from bot.reading.marks import LIST_MARKS, TICKS, TITLE_MARKS
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT, NameSpan
-from bot.reading.rule_words import rule_words
+from bot.reading.rule_words import rule_words, rule_words_in_order
 from bot.reading.slips import name_expected
 from bot.terms import Kind
 
@@ -302,7 +302,7 @@ class Surroundings:
     def _does_something(self) -> bool:
         """ "Locust flicked hairs at me": a past tense that no verb of the lexicon is, and no other animal."""
         nxt = self.next
-        acts = nxt is not None and nxt.cat == "U" and nxt.text.endswith("ed") and len(nxt.text) > MOST_LETTERS
+        acts = nxt is not None and nxt.cat == "U" and nxt.text.endswith(_ED) and len(nxt.text) > MOST_LETTERS
         seen = nxt is not None and ("seen" in nxt.senses or nxt.text in _BECOMES)
         return (acts or seen) and not self._others() and not self._other_prey()
 
@@ -389,4 +389,5 @@ class Surroundings:
         )
 
 
+_ED: Final = rule_words_in_order("ending_of_done")
 _DEAD: Final = rule_words("dead")

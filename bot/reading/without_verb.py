@@ -14,7 +14,7 @@ from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of
 from bot.reading.removals import drags_out, found_there, lies_there, pulls_in, takes_out
-from bot.reading.rule_words import rule_words
+from bot.reading.rule_words import rule_openings, rule_words
 from bot.reading.sexes_said import praises
 from bot.reading.verdicts import Verdict
 from bot.terms import Kind
@@ -149,9 +149,12 @@ def says_sex(frame: Frame) -> bool:
         return True
     if not somebody or len(items) not in {2, 3}:
         return False
-    article = "a" in items[1].senses if len(items) == 3 else items[1].text.startswith("a ")
+    article = "a" in items[1].senses if len(items) == 3 else items[1].text.startswith(_A)
     group = items[-1].senses.get("group")
     return article and group is not None and bool(group.group.sex)
+
+
+_A: Final = rule_openings("a")
 
 
 def _is_said_of_her(items: Sequence[Item]) -> bool:
@@ -288,8 +291,11 @@ _DOWN: Final = rule_words("down")
 
 def _says_water(frame: Frame) -> bool:
     """ "half a cup of water for T07": in the words of the amount itself."""
-    said = any(item.cat == "A" and item.text.endswith(" water") for item in frame.clause.items)
+    said = any(item.cat == "A" and item.text.split()[-1] in _WATER for item in frame.clause.items)
     return said and not frame.unknown
+
+
+_WATER: Final = rule_words("water")
 
 
 def _into(frame: Frame) -> bool:

@@ -12,7 +12,7 @@ from bot.reading.frames import ADDED, Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
 from bot.reading.neighbours import acts_of
-from bot.reading.rule_words import rule_words
+from bot.reading.rule_words import rule_words, rule_words_in_order
 from bot.terms import Kind, WaterHow
 
 #: Words not understood that are let pass beside an event; more of them, and it may be another matter.
@@ -92,9 +92,12 @@ def of_something_else(draft: Draft, frame: Frame) -> Doubt | None:
         return None
     items = frame.clause.items
     things = [b.text for a, b in pairwise(items) if a.cat == "S" and a.owns and "noun" in b.senses]
-    things += [i.text for at, i in _own_unknown(frame) if _behind_animal(frame, at) and i.text.endswith("ed")]
+    things += [i.text for at, i in _own_unknown(frame) if _behind_animal(frame, at) and i.text.endswith(_ED)]
     things += [i.text for _, i in frame.verbs if not frame.inherited]
     return of_another_kind(draft, "strange_words", things[0]) if things else None
+
+
+_ED: Final = rule_words_in_order("ending_of_done")
 
 
 def strange_after_prey(draft: Draft, frame: Frame) -> Doubt | None:
@@ -151,12 +154,15 @@ def only_spoken_of(draft: Draft, frame: Frame) -> Doubt | None:
     for at, item in frame.verbs if not frame.inherited else ():
         before = words_before(frame, at)[-1:]
         so_long = any("dur" in i.senses for i in words_before(frame, at)[-2:-1])  # "after weeks of refusing"
-        if so_long or not item.text.split()[0].endswith("ing"):
+        if so_long or not item.text.split()[0].endswith(_ING):
             continue
         hers = draft.kind is Kind.FED  # "got around to watering shelf A" is done
         if any("of" in i.senses or (hers and _governs(i)) for i in before):
             return of_another_kind(draft, "strange_words", item.text)
     return None
+
+
+_ING: Final = rule_words_in_order("ending_of_doing")
 
 
 def _governs(item: Item) -> bool:

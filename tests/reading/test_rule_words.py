@@ -22,7 +22,7 @@ from bot.terms.language import LANGUAGES
 
 _FOLDER = Path(frames.__file__).parent
 _MODULES = {path.stem: ast.parse(path.read_text(encoding="utf-8")) for path in sorted(_FOLDER.glob("*.py"))}
-_ASKS = {"rule_words", "rule_words_in_order", "rule_meanings", "rule_pattern"}
+_ASKS = {"rule_words", "rule_words_in_order", "rule_meanings", "rule_openings", "rule_pattern"}
 _SHARED = LANGUAGES[0]
 
 #: Collections of strings that are no words of keepers, nor names that the program goes by elsewhere.
@@ -122,11 +122,15 @@ def test_no_rule_compares_what_is_said_with_words_of_its_own() -> None:
 
 
 def _compared(node: ast.AST) -> list[ast.expr]:
-    """What an expression compares: ``a == b``, ``a in b``, ``a.isdisjoint(b)``."""
+    """What an expression compares: ``a == b``, ``a in b``, ``a.isdisjoint(b)``, ``a.startswith(b)``."""
     if isinstance(node, ast.Compare):
         return [node.left, *node.comparators]
-    sets = isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute)
-    return [node.func.value, *node.args] if sets and node.func.attr in {"isdisjoint", "intersection"} else []
+    if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute)):
+        return []
+    return [node.func.value, *node.args] if node.func.attr in _COMPARING else []
+
+
+_COMPARING = {"isdisjoint", "intersection", "startswith", "endswith"}
 
 
 def _is_said(node: ast.expr) -> bool:
@@ -168,7 +172,7 @@ def _literal_words(value: ast.expr) -> Iterator[str]:
 
 
 def _is_word(value: Any) -> bool:
-    return isinstance(value, str) and re.fullmatch(r"[a-zà-ÿ' ]{2,}", value) is not None
+    return isinstance(value, str) and re.fullmatch(r"(?=.*[a-zà-ÿ]{2})[a-zà-ÿ' ]+", value) is not None
 
 
 @cache
