@@ -187,9 +187,7 @@ def _one_of_many(before: Sequence[Item], item: Item) -> bool:
     """ "a GBBs sealed itself in": behind an article a name for several is one of them, and not said which."""
     ref: Ref = item.val
     article = bool(before) and "a" in before[-1].senses
-    return (
-        article and ref.plural and ref.how not in {"place", "tag"} and not item.text.startswith(_SAYS_ALL)
-    )
+    return article and ref.plural and ref.how not in {"place", "tag"} and not item.text.startswith(_SAYS_ALL)
 
 
 _SAYS_ALL: Final = rule_words_in_order("all")
