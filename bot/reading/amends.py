@@ -263,7 +263,7 @@ def _after_cues(message: Message) -> range | None:
             return None
         at = message.cues[at][0] if _amends(message, at) else at + 1
     rest = range(at, len(message.tokens))
-    if _cleft(message.items([rest])) or (began.words == "it was" and _of_the_room(message.items([rest]))):
+    if _cleft(message.items([rest])) or (began.words in _BEGAN and _of_the_room(message.items([rest]))):
         return None
     if not rest or message.cue_at("remind") is not None or message.cue_at("hold") is not None:
         return None
@@ -310,6 +310,7 @@ def _cleft(items: Sequence[Item]) -> bool:
 
 
 _THAT: Final = rule_openings("that")
+_BEGAN: Final = rule_words("it_was_alone")
 _WHEN: Final = rule_words("when_or_that")
 
 

@@ -44,7 +44,7 @@ def passed_over(drafts: Sequence[Draft], clauses: Sequence[tuple[Frame, Verdict]
             return
         turns = frame.clause.turns and (
             (of_meals and _excuses(frame, verdict))
-            or (frame.clause.by != "and" and _contrasts(drafts, named, verdict))
+            or (frame.clause.by not in _AND and _contrasts(drafts, named, verdict))
         )
         if one_of_them and (turns or (of_meals and _could_not_eat(clauses[:place], named, frame, verdict))):
             drafts[0].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))
@@ -151,4 +151,5 @@ def _is_thing(item: Item) -> bool:
 
 
 _LEFT: Final = rule_words("left_alone")
+_AND: Final = rule_words("and")
 _OUT: Final = rule_words("out")

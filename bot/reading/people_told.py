@@ -141,7 +141,7 @@ def _leads_to(message: Message, item: Item) -> str:
     if last not in _LAST_WORDS and senses.isdisjoint({"to", "with"}):
         return ""
     kinds = {s.group.kind for s in item.senses.values()}
-    if last == "from":
+    if last in _FROM:
         return "from" if Kind.ACQUIRED in kinds else ""
     return "to" if Kind.LEFT in kinds else ""
 
@@ -150,6 +150,7 @@ def _leads_to(message: Message, item: Item) -> str:
 _LEADS: Final = frozenset({"to", "from", "with", "on", "of", "verb"})
 
 
+_FROM: Final = rule_words("from")
 _LAST_WORDS: Final = rule_words("leads_to_a_person")
 
 

@@ -68,7 +68,9 @@ class Waiting:
     def goes_on_with(self, frame: Frame) -> bool:
         """ "Ink threat posed, then ate a roach": what the one who waits did next."""
         then = (
-            frame.clause.by.split()[-1:] == ["then"] and bool(frame.verbs) and not frame.verb_first_by_keeper
+            not _THEN.isdisjoint(frame.clause.by.split()[-1:])
+            and bool(frame.verbs)
+            and not frame.verb_first_by_keeper
         )
         return then and not frame.ref_at and len(self.refs) == 1
 
@@ -200,6 +202,7 @@ def _later(frame: Frame) -> bool:
     return any(i.text in _BY_THEN for i in frame.clause.items)
 
 
+_THEN: Final = rule_words("then")
 _BY_THEN: Final = rule_words("by_then")
 _LOOKED: Final = rule_words("looked_then")
 
