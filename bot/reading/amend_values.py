@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, Final
 
-from bot.reading.clauses import clauses_of
+from bot.reading.clauses import WHO_DID, clauses_of
 from bot.reading.figures import bare_number
 from bot.reading.frames import Frame
 from bot.reading.homes_said import LITRES_OF_A_HOME
@@ -31,7 +31,7 @@ def change(message: Message, rest: range) -> Reading | None:
     if _only_denied(message, said, rest):
         ask = Ask(about=About.KIND, doubt="which_entry", words=message.source.plain.strip())
         return Reading(reading=ReadingKind.ASK, ask=ask)
-    items = _affirmed(message, said, rest)
+    items = _affirmed(message, _behind_but(said), rest)
     frames = [frame_of(c) for c in clauses_of(items)]
     named = [i.val for k, i in enumerate(items) if i.cat == "S" and not (k and "neg" in items[k - 1].senses)]
     if named and any(f.verbs for f in frames):
@@ -41,7 +41,7 @@ def change(message: Message, rest: range) -> Reading | None:
         return None
     if named and items[0].cat == "U" and _opens_denied(message, rest):
         return None  # "no bodies in the commune"
-    if any(i.cat == "X" and _excepts(message, i) for i in items):
+    if any(i.cat == "X" and _excepts(message, i) for i in items) and not _of_those(items, named):
         return None  # "no eaters on shelf B bar Dot"
     doubt = _in_doubt(message, frames, named)
     if doubt is not None:
@@ -62,7 +62,8 @@ def _said(
             day = None if clock_alone else span.day  # "that feed was at 9 pm"
             changes.update({k: v for k, v in (("day", day), ("time", span.time)) if v is not None})
     if named:
-        changes["specimens"] = message.names.in_order(t for r in named for t in r.tags)
+        less = _excepted(items)
+        changes["specimens"] = message.names.in_order(t for r in named for t in r.tags if t not in less)
     _food(frames, changes)
     sizes = {i.senses["size"].group.size for i in items if "size" in i.senses}
     if len(sizes) == 1 and not any(f.meals for f in frames):
@@ -97,6 +98,28 @@ def _figure(items: Sequence[Item]) -> dict[str, Any]:
 def _excepts(message: Message, item: Item) -> bool:
     """Whether an exception is one by its first word, and no denial: "bar Dot", not "not Dot"."""
     return any(s.cat == "except" for s in message.senses(item.i))
+
+
+def _excepted(items: Sequence[Item]) -> set[str]:
+    return {tag for item in items if item.cat == "X" for ref in item.val for tag in ref.tags}
+
+
+def _of_those(items: Sequence[Item], named: Sequence[Ref]) -> bool:
+    """ "it should have been A but Sunny": whether those excepted are of a group that is named."""
+    return any(_excepted(items) < set(ref.tags) for ref in named)
+
+
+def _behind_but(items: list[Item]) -> list[Item]:
+    """ "I said Mole but it was Ink", "… but it was Ink that ate": what is put in its place."""
+    at = next((n for n, i in enumerate(items) if "but" in i.senses and n), None)
+    if at is None:
+        return items
+    wrong, right = ([sort for i in part if (sort := sort_of(i))] for part in (items[:at], items[at + 1 :]))
+    if not right or not wrong or right[0] not in wrong:
+        return items
+    who = next(n for n in range(at + 1, len(items)) if sort_of(items[n]))
+    cleft = items[who].cat == "S" and who + 1 < len(items) and items[who + 1].text in WHO_DID
+    return items[at + 1 : who + 1] if cleft else items[at + 1 :]
 
 
 def _affirmed(message: Message, items: Sequence[Item], rest: range) -> list[Item]:

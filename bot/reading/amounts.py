@@ -14,37 +14,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
 from bot.reading.air_said import IN_ONE, figures_below
-from bot.reading.amounts_figures import EXACT, figure_value, of_two
+from bot.reading.amounts_figures import EXACT, of_two
 from bot.reading.amounts_grammar import AmountGrammar, amount_grammar
+from bot.reading.amounts_money import MoneyReader
+from bot.reading.amounts_spans import AmountSpan
 from bot.reading.amounts_words import OF_THE_AIR, UnitData
 from bot.reading.scan import Words
 from bot.terms import Units
-from bot.terms.value_object import value_object
 
 __all__ = ["AmountSpan", "celsius", "find_amounts"]
-
-
-@value_object()
-class AmountSpan:
-    """An amount found in a text, ``text[start:end]``.
-
-    ``dimension`` is "length" (cm), "weight" (g), "volume" (l), "temperature" (°C), "humidity" (%RH) or
-    "money" (``currency`` units, ISO 4217). ``unit`` is the unit said; ``high`` the last of a range.
-    """
-
-    start: int
-    end: int
-    dimension: str
-    value: Decimal
-    currency: str | None = None
-    unit: str = ""
-    doubt: str | None = None
-    high: Decimal | None = None
 
 
 def find_amounts(words: Words, *, units: Units, language: str = "en") -> list[AmountSpan]:
@@ -91,11 +73,12 @@ def _from(starts: Sequence[int], pattern: re.Pattern[str], text: str) -> Iterato
             yield match
 
 
-class _Reader:
+class _Reader(MoneyReader):
     """One text with one keeper's units."""
 
     def __init__(self, words: Words, units: Units, grammar: AmountGrammar) -> None:
-        self._words, self._text, self._units, self._g = words, words.text, units, grammar
+        super().__init__(words.text, grammar)
+        self._words, self._units = words, units
 
     def all(self) -> Iterator[AmountSpan]:
         """Amounts in no order, some overlapping."""
@@ -116,19 +99,19 @@ class _Reader:
             if "x" in words:
                 yield from self._boxes()
         if not words.isdisjoint(self._g.money_words) or not self._g.money_signs.isdisjoint(self._text):
-            yield from self._money()
+            yield from self.money()
         if not words.isdisjoint(self._g.sum_words):
-            yield from self._sums()
+            yield from self.sums()
 
     # --- units
 
     def _with_units(self) -> Iterator[AmountSpan]:
         for match in _from(self._words.figures, self._g.with_unit, self._text):
-            low = self._figure(match["low"])
+            low = self.figure(match["low"])
             in_one = "/" in match["low"] and match["unit"] == "%" and IN_ONE.match(self._text, match.start())
             if low is None or in_one or _CROSSED.search(self._text, 0, match.start()):
                 continue
-            high = self._figure(match["high"]) if match["high"] else None
+            high = self.figure(match["high"]) if match["high"] else None
             if self._g.units["".join(match["unit"].lower().split())].dimension in OF_THE_AIR:
                 low, high = of_two(match["low"]) or (low, high)
             span = self._amount(match, self._and_more(match, low), high)
@@ -160,9 +143,6 @@ class _Reader:
             if said:
                 value = EXACT.add(value, self._g.data.plus_half[" ".join(said.lower().split())])
         return value
-
-    def _figure(self, said: str) -> Decimal | None:
-        return figure_value(said, self._g.data.thousands)
 
     def _amount(self, match: re.Match[str], low: Decimal, high: Decimal | None) -> AmountSpan | None:
         word = "".join(match["unit"].lower().split())
@@ -235,7 +215,7 @@ class _Reader:
     def _boxes(self) -> Iterator[AmountSpan]:
         """ "30 x 30 x 45 cm": room inside an enclosure; bare lengths are of the keeper's own unit."""
         for match in self._g.box.finditer(self._text):
-            sides = [self._figure(match[side]) for side in "abc"]
+            sides = [self.figure(match[side]) for side in "abc"]
             said = match["unit"] or ("in" if self._units is Units.US else "cm")
             unit = self._g.units["".join(said.lower().split())]
             bare_inches = match["unit"] is None and unit.unit == "in"
@@ -272,7 +252,7 @@ class _Reader:
     def _air_in_one(self) -> Iterator[AmountSpan]:
         """ "24.1/61%": warmth and humidity, with nothing but a stroke between."""
         for match in _from(self._words.figures, IN_ONE, self._text):
-            low, humid = self._figure(match["low"]), self._figure(match["humid"])
+            low, humid = self.figure(match["low"]), self.figure(match["humid"])
             if low is None or humid is None or not 10 <= low <= 115 or humid > _HUNDRED:
                 continue
             scale = f"°{match['scale'].upper()}" if match["scale"] else "degrees"
@@ -284,21 +264,21 @@ class _Reader:
         if words.isdisjoint(self._g.data.warm_heads):
             return
         for start, end in figures_below(self._text, self._g.warm_heads):
-            value = self._figure(self._text[start:end])
+            value = self.figure(self._text[start:end])
             if value is not None:
                 yield self._temperature(start, end, value, None, "degrees")
 
     def _temperature_beside(self, humidity_at: int) -> Iterator[AmountSpan]:
         """ "81 and 45%": the figure beside a humidity is a temperature, where it can be one."""
         match = self._g.beside_humidity.search(self._text, max(0, humidity_at - _BESIDE), humidity_at)
-        low = self._figure(match["low"]) if match else None
+        low = self.figure(match["low"]) if match else None
         if match and low is not None and 10 <= low <= 115:
             yield self._temperature(match.start(), match.end("low"), low, None, "degrees")
 
     def _in_a_room(self) -> Iterator[AmountSpan]:
         """ "26.3 in the room": a figure that can be the warmth of one."""
         for match in self._g.in_a_room.finditer(self._text):
-            low = self._figure(match["low"])
+            low = self.figure(match["low"])
             if low is not None and 10 <= low <= 115:
                 yield self._temperature(match.start("low"), match.end("low"), low, None, "degrees")
 
@@ -306,7 +286,7 @@ class _Reader:
         """ "humidity 55", "temp 24.5"."""
         for match in self._g.named.finditer(self._text):
             said = match["low"] or match["low2"]
-            value, high = of_two(said) or (self._figure(said), None)
+            value, high = of_two(said) or (self.figure(said), None)
             name = " ".join((match["name"] or match["name2"]).lower().split())
             if value is None:
                 continue
@@ -315,69 +295,6 @@ class _Reader:
                 yield AmountSpan(match.start(), match.end(), "humidity", value, None, "%", doubt, high)
             else:
                 yield self._temperature(match.start(), match.end(), value, high, "degrees")
-
-    # --- money
-
-    def _money(self) -> Iterator[AmountSpan]:
-        for match in self._g.money.finditer(self._text):
-            if match["sign"]:
-                currency = self._g.before_money[match["sign"].lower()]
-                span = self._sum_of(match, match["low"], match["high"], (currency, Decimal(1), match["sign"]))
-                span = self._in_its_own_coin(span) if span is not None else None
-            else:
-                span = self._coins(match)
-            if span is not None:
-                yield span
-
-    def _in_its_own_coin(self, span: AmountSpan) -> AmountSpan:
-        """ "$40 CAD": the code behind a sign says whose dollars they are."""
-        behind = _CODE.match(self._text, span.end)
-        code = behind["code"].upper() if behind is not None else ""
-        if code not in self._g.data.money:
-            return span
-        return replace(span, end=behind.end() if behind is not None else span.end, currency=code)
-
-    def _coins(self, match: re.Match[str]) -> AmountSpan | None:
-        said = match["coin"] or match["coin3"]
-        coin = "".join(said.lower().split())
-        low = match["low2"] or match["low3"]
-        if coin in self._g.data.pounds:
-            span = self._sum_of(match, low, match["high2"], ("GBP", Decimal(1), said))
-            if span is None or self._g.pounds_are_money.search(self._text):
-                return span
-            return replace(span, doubt="money_or_weight")
-        if coin in self._g.cents:
-            if len(coin) == 1 and match["gap"] != "":
-                return None
-            return self._sum_of(match, low, match["high2"], (self._g.cents[coin], _HUNDRED, said))
-        span = self._sum_of(match, low, match["high2"], (self._g.after_money[coin], Decimal(1), said))
-        if span is None or match["cents"] is None:
-            return span
-        return replace(span, value=EXACT.add(span.value, EXACT.divide(Decimal(match["cents"]), _HUNDRED)))
-
-    def _sum_of(
-        self, match: re.Match[str], low: str, high: str | None, coin: tuple[str, Decimal, str]
-    ) -> AmountSpan | None:
-        currency, parts, said = coin
-        worded = self._g.worded.get(" ".join(low.lower().split()))
-        values = [worded if worded is not None else self._figure(low), self._figure(high) if high else None]
-        if values[0] is None:
-            return None
-        first, last = (EXACT.divide(v, parts) if v is not None else None for v in values)
-        if first is None:
-            return None
-        doubt = "range" if last is not None else None
-        return AmountSpan(match.start(), match.end(), "money", first, currency, said.lower(), doubt, last)
-
-    def _sums(self) -> Iterator[AmountSpan]:
-        for match in self._g.sums.finditer(self._text):
-            said = " ".join(match.group().lower().split())
-            currency, value = self._g.sum_values[said]
-            yield AmountSpan(match.start(), match.end(), "money", value, currency, said)
-
-
-#: A currency's code (ISO 4217) behind a sum.
-_CODE: Final = re.compile(r" ?(?P<code>[a-z]{3})(?![a-z])", re.I)
 
 
 def celsius(value: Decimal, scale: str) -> Decimal:

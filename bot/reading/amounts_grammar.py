@@ -11,7 +11,7 @@ from functools import lru_cache
 from bot.reading.air_said import heading
 from bot.reading.amounts_figures import figure_pattern
 from bot.reading.amounts_words import AmountsData, UnitData, amounts_data
-from bot.reading.numbers import numbers_data
+from bot.reading.numbers import NumbersData, numbers_data
 from bot.reading.scan import first_words
 
 #: A figure is no amount where it goes on a tag, a decimal, a range or a date.
@@ -237,7 +237,7 @@ def _next(words: Sequence[str]) -> re.Pattern[str]:
 
 
 def _worded(data: AmountsData, language: str) -> Mapping[str, Decimal]:
-    """Number words up to ninety-nine, and the words of parts ("half an")."""
+    """Number words up to ninety-nine, hundreds, and the words of parts ("half an")."""
     numbers = numbers_data(language)
     plain = {**numbers.units, **numbers.tens}
     joined: dict[str, int] = {}
@@ -249,4 +249,26 @@ def _worded(data: AmountsData, language: str) -> Mapping[str, Decimal]:
             for gap in (" ", "-")
             if value < 10
         }
-    return {**{word: Decimal(value) for word, value in {**plain, **joined}.items()}, **data.words}
+    known = {**plain, **joined, **_hundreds(numbers)}
+    return {**{word: Decimal(value) for word, value in known.items()}, **data.words}
+
+
+def _hundreds(numbers: NumbersData) -> Mapping[str, int]:
+    """ "a hundred", "two hundred", "a hundred and fifty": round ones, and with but tens behind them."""
+    if not numbers.tens_first:
+        return {}
+    heads = {**dict.fromkeys(numbers.articles, 1), **{w: v for w, v in numbers.units.items() if v < 10}}
+    names = [word for word, value in numbers.scales.items() if value == _HUNDRED]
+    round_ones = {f"{head} {name}": _HUNDRED * value for head, value in heads.items() for name in names}
+    behind = [(f"{joint}{ten}", value) for ten, value in numbers.tens.items() for joint in _joints(numbers)]
+    return {
+        **round_ones,
+        **{f"{word}{ten}": n + more for word, n in round_ones.items() for ten, more in behind},
+    }
+
+
+def _joints(numbers: NumbersData) -> list[str]:
+    return [" ", *(f" {word} " for word in numbers.and_)]
+
+
+_HUNDRED = 100

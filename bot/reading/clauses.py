@@ -94,8 +94,7 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
             continue
         line = item.text == "\n" or (line and sep == SENTENCE and not clause.items)
         if clause.items:
-            clause.titled = sep == TITLE
-            yield clause
+            yield from _closed(clause, sep)
             clause = Clause(sep, turns="but" in item.senses, goes_on=not _NEXT.isdisjoint(item.senses))
             clause.by = item.text
             if _aside(items, place):
@@ -109,6 +108,23 @@ def _cut(items: Sequence[Item]) -> Iterator[Clause]:
         clause.line = line
     if clause.items:
         yield clause
+
+
+def _closed(clause: Clause, sep: str) -> Iterator[Clause]:
+    """The clause that a mark ends; of "Ink: roach ✓ Mole:" the name at its end heads what comes next."""
+    items = clause.items
+    told = clause.sep == sep == TITLE and len(items) > 1 and items[-1].cat == "S" and not items[-1].owns
+    if told and items[-2].cat not in "SM" and _JOINS_A_NAME.isdisjoint(items[-2].senses):
+        headed = Clause(SENTENCE)
+        headed.items = [items.pop()]
+        yield clause
+        clause = headed
+    clause.titled = sep == TITLE
+    yield clause
+
+
+#: Senses of the words before a name that goes with what stands before it.
+_JOINS_A_NAME: Final = frozenset({"and", "but", "for", "to", "with", "of", "from", "on", "the", "except"})
 
 
 #: Signs for what somebody went into: "T12 > 12 l tub"; behind what was told, for what came of it.
@@ -139,12 +155,12 @@ def _passed_over(item: Item, items: Sequence[Item], place: int, clause: Clause) 
     """ "a dead, untouched hornworm"; "Ink also had a roach": she has done nothing before."""
     if item.text == ",":
         return _lists_traits(items, place)
-    if item.text in _WHO_DID and _is_cleft(clause.items):
+    if item.text in WHO_DID and _is_cleft(clause.items):
         return place + 1 < len(items) and _is_verb(items[place + 1])
     return "then" in item.senses and _yet_to_act(clause.items) and not _likewise(items, place)
 
 
-_WHO_DID: Final = rule_words("who_did")
+WHO_DID: Final = rule_words("who_did")
 _CLEFT: Final = rule_words("it_was")
 
 

@@ -99,7 +99,7 @@ def _changes(message: Message, known: Vocabulary) -> Iterator[tuple[int, int, st
 def _right(token: Token, known: Vocabulary, message: Message, place: int) -> str | None:
     word = token.text
     said = spoken(message.settings.language).words.get(word)
-    if said is not None and (word,) not in message.names.phrases:
+    if said is not None and not _named_here(message, place):
         return said
     if token.kind != "word" or not SHORTEST_BARE <= len(word) <= known.longest or not word.isascii():
         return None
@@ -114,6 +114,11 @@ def _right(token: Token, known: Vocabulary, message: Message, place: int) -> str
     if near is None or _nearly_of_the_shelf(word, message.names):
         return None
     return None if _where_a_name_stands(message, place, near, known.meanings[near]) else near
+
+
+def _named_here(message: Message, place: int) -> bool:
+    """Whether a word is of a name that stands here: "AV#2", in which no "have" is heard."""
+    return any(span.i <= place < span.j for span in message.names.find(message.tokens))
 
 
 def _may_be_a_name(message: Message, place: int) -> bool:

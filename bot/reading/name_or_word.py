@@ -262,12 +262,20 @@ class Standing(PlaceLetters):
         senses = item.alt.senses if item.alt is not None else {}
         if "weather" in senses and self._climate() and not self._of_her_size():
             return "word"
+        if "future" in senses and not item.upper and self._behind_its_subject():
+            return "word"  # "peanut will not eat"
         if self.next is not None and self.next.text.partition(" ")[0] in _SEEMS:
             return "name"  # "Sunny looks like she's next"
-        if self._opens_clause() and (self._meal_follows() or self._has_so_many() or self._of_her_size()):
-            return "name"
-        if "everyone" in senses and self._after({"of"}):
+        told_of = self._opens_clause() and (
+            self._meal_follows() or self._has_so_many() or self._of_her_size()
+        )
+        if told_of or self._or_another() or ("everyone" in senses and self._after({"of"})):
             return "name"  # "sold two of the gang", of a lot that is called so
+        return self._or_word_in_place()
+
+    def _or_word_in_place(self) -> str:
+        """A name or a word, by what stands beside it."""
+        item = self.item
         beside = (i for i in (self.prev, self.next) if i is not None)
         twin = next((i for i in beside if i.text.split()[:1] == [item.text]), None)
         if twin is not None:  # "will Will molt"

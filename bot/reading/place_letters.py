@@ -72,10 +72,13 @@ class PlaceLetters(ToldOfNames):
         )
 
     def _is_article_of_one(self) -> bool:
-        """ "A juvenile hamorii arrived": an article at the head of a sentence, and one animal behind it."""
+        """ "A juvenile hamorii arrived", "A molt is coming": an article that heads a sentence."""
         alt, nxt = self.item.alt, self.next
         article = self._opens_clause() and alt is not None and "a" in alt.senses
-        return article and nxt is not None and not _OF_ONE.isdisjoint(nxt.senses) and not _of_several(nxt)
+        if not article or nxt is None:
+            return False
+        event = any(verb.group.noun for verb in nxt.senses.verbs)
+        return event or (not _OF_ONE.isdisjoint(nxt.senses) and not _of_several(nxt))
 
     def _is_an_initial(self) -> bool:
         """ "G.B.B. 4": a letter behind a letter and a point."""

@@ -36,7 +36,7 @@ def question_in(message: Message, sentence: range) -> Reading | None:
         return None
     items = since_somebody_acted(message, message.items([sentence]))
     told = any(_not_known_yet(item) or _read_otherwise(message, item) for item in items)
-    if not marked and (told or _heads_lines(message, sentence, items)):
+    if not marked and (told or _denies(message, first) or _heads_an_occasion(message, sentence, items)):
         return None
     names, days = _taken_by(items, "S", message), _taken_by(items, "D", message)
     asking = range(0) if first is None or first in names | days else asking_at(message, first)
@@ -105,12 +105,21 @@ def _presents(message: Message, sentence: range) -> bool:
     return found is not None and any(s.group.act == "presents" for s in found[1])
 
 
-def _heads_lines(message: Message, sentence: range, items: Sequence[Item]) -> bool:
-    """ "Ronda de hoy", and below it who ate: an occasion over lines of an account."""
-    behind = [n for n in range(sentence.start, len(message.tokens)) if message.tokens[n].text == "\n"]
-    below = bool(behind) and behind[0] <= sentence.stop and behind[0] + 1 < len(message.tokens)
+def _heads_an_occasion(message: Message, sentence: range, items: Sequence[Item]) -> bool:
+    """ "Evening round.", "Ronda de hoy", and behind it who ate: the occasion of an account."""
+    behind = any(token.kind != "mark" for token in message.tokens[sentence.stop :])
     said = [i for i in items if i.cat not in "MD" and "of" not in i.senses]
-    return below and bool(said) and all("occasion" in i.senses for i in said)
+    return behind and bool(said) and all("occasion" in i.senses for i in said)
+
+
+def _denies(message: Message, first: int | None) -> bool:
+    """ "Ink flung it. Did not eat": a denial, where a question would name somebody between the two words."""
+    words = message.keys[first : first + 2] if first is not None else []
+    return len(words) > 1 and words[0] in _HELPS and words[1] in _NOT
+
+
+_HELPS: Final = rule_words("before_a_not")
+_NOT: Final = rule_words("not")
 
 
 def _not_known_yet(item: Item) -> bool:

@@ -8,7 +8,7 @@ from typing import Final
 
 from bot.reading.excepted_numbers import tells
 from bot.reading.items import Item, Ref
-from bot.reading.marks import HARD, LIST_MARKS, TICKS
+from bot.reading.marks import HARD, LIST_MARKS, TICKS, TITLE_MARKS
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.numbers import NumberSpan
@@ -21,7 +21,7 @@ def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
     """Bare numbers that go on a row of names: "GBBs 1 & 3 moulted, 2 refused"."""
     out: list[Item] = []
     row: tuple[str, ...] | None = None
-    items = _apart(out_of_brackets(items, names), names)
+    items = _without_colons(_apart(out_of_brackets(items, names), names))
     for place, said in enumerate(items):
         item = _behind_number_sign(items, place) or said
         if item.cat == "S":
@@ -83,6 +83,20 @@ def _apart(items: list[Item], names: ShelfNames) -> list[Item]:
     return out
 
 
+def _without_colons(items: list[Item]) -> list[Item]:
+    """ "GBBs - 1: ate, 2: refused": a colon between a number and what the animal did is let go."""
+    below = next((n for n, item in enumerate(items) if item.cat == "S" and item.val.base is not None), None)
+    if below is None:
+        return items
+    pairs = zip(items, items[1:], items[2:], strict=False)
+    colons = {
+        n
+        for n, (who, mark, does) in enumerate(pairs, start=1)
+        if n > below and who.cat == "N" and mark.text == ":" and _does(does)
+    }
+    return [item for n, item in enumerate(items) if n not in colons] if colons else items
+
+
 _JOINED: Final = re.compile(r"\d{1,3}(?:,\d{1,3})+")
 _NUMBER: Final = rule_words("number_or_nr")
 
@@ -108,6 +122,7 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
         or "except" in prev.senses
         or prev.text in HARD
         or prev.text == ":"
+        or (prev.text in TITLE_MARKS and before[-2:-1] and before[-2].cat == "S" and before[-2].val.plural)
         or "all" in prev.senses
         or "but" in prev.senses
         or prev.text in TICKS
@@ -118,7 +133,7 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
         return True
     if nxt.cat == "D":
         return _each_on_its_day(before)
-    if "each" in nxt.senses and _does(items[place + 2] if place + 2 < len(items) else nxt):
+    if not _ALL_OF_THEM.isdisjoint(nxt.senses) and _does(items[place + 2] if place + 2 < len(items) else nxt):
         return True  # "GBBs 2 and 3 each had a pinhead"
     if prev is not None and "and" in prev.senses and _plural_with_number(before[-2]):
         return True  # "GBBs 1 and 2 pinheads each": more than one
@@ -134,6 +149,7 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
 
 
 _INTO: Final = rule_words("into_alone")
+_ALL_OF_THEM: Final = frozenset({"each", "all", "both"})
 
 
 def _acts_in_a_row(items: Sequence[Item], place: int, before: Sequence[Item]) -> bool:
@@ -190,6 +206,14 @@ def _join_row(out: list[Item], item: Item, tag: str, row: tuple[str, ...] | None
         )
         out[-1] = new
         return
+    if (
+        last is not None
+        and last.text in "-–"
+        and len(out) > 1
+        and out[-2].cat == "S"
+        and out[-2].val.base == row
+    ):
+        out[-1] = Item("M", last.i, last.j, ":")  # "GBBs - 1 ate, 2 refused"
     out.append(new)
 
 

@@ -143,7 +143,8 @@ def left_over(drafts: Sequence[Draft], frame: Frame) -> None:
     tags = {t for r in frame.refs if r.sure for t in r.tags}
     if counted:
         for draft in drafts[-1:]:
-            if draft.kind in FEEDING and (not frame.ref_at or tags & set(draft.tags)):
+            whole = draft.kind is Kind.REFUSED and draft.fields.get("count", 1) == 1  # "…, left a cricket"
+            if draft.kind in FEEDING and not whole and (not frame.ref_at or tags & set(draft.tags)):
                 draft.doubts.append(Doubt(About.AMOUNT, "part"))
 
 

@@ -34,6 +34,7 @@ from bot.reading.days_of_meals import so_many_again
 from bot.reading.demonstratives import each_of_those, meant_by_an_article
 from bot.reading.descriptions import BEGIN
 from bot.reading.each_to_whom import each_to_whom
+from bot.reading.either_of_two import either_of_two
 from bot.reading.excepted_numbers import ORDERED, told_by_number
 from bot.reading.exceptions import EXCEPTING, excepted
 from bot.reading.exceptions_apart import beside_their_group
@@ -333,6 +334,7 @@ _OF_GROUPS: Final = (
     _Step(same_or_perhaps, frozenset({"same"})),
     _Step(each_to_whom, frozenset({"to"})),
     _Step(compared, frozenset({THAN})),
+    _Step(either_of_two, frozenset({"or"})),
     _Step(one_of_them, frozenset({"a"})),
     _Step(ones_counted, ONE),
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),

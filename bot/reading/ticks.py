@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.clauses import ANSWERS, RUN_ON, answers
+from bot.reading.clauses import ANSWERS, RUN_ON, TITLE, answers
 from bot.reading.frames import Frame
 from bot.reading.marks import TICKS
-from bot.reading.neighbours import feeds, refuses
+from bot.reading.neighbours import acts_of, feeds, refuses
 from bot.reading.rule_words import rule_words
 
 
@@ -21,10 +21,10 @@ def ticked(frame: Frame) -> bool:
 def ticked_off(frames: list[Frame]) -> None:
     """ "Ink ✓, Sunny ✗", "Ink yes, Sunny no": took it and did not, where the message is about feeding."""
     _undone(frames)
-    signs = [({i.text for i in f.clause.items} & TICKS) or answer(f) for f in frames]
+    signs = [({i.text for i in f.clause.items} & TICKS) or answer(f) or _answer_of_prey(f) for f in frames]
     if not any(signs):
         return
-    other = any(f.verbs and not feeds(f) for f in frames)
+    other = any(f.verbs and not feeds(f) and "skip" not in acts_of(f) for f in frames)
     feeding = any(ticked(f) and "✗" in sign for f, sign in zip(frames, signs, strict=True)) or any(
         f.meals or feeds(f) or "food" in f.nouns for f in frames
     )
@@ -32,10 +32,18 @@ def ticked_off(frames: list[Frame]) -> None:
         return
     for frame, sign in zip(frames, signs, strict=True):
         of_others = frame.inherited and not ticked(frame)  # "offered crickets: Ink no, Mole yes"
-        if frame.ref_at and len(sign) == 1 and (of_others or not frame.verbs):
+        named = frame.ref_at or "titled name" in frame.flags  # "Ink: roach ✗"
+        if named and len(sign) == 1 and (of_others or not frame.verbs):
             either = refuses(frame)  # "refused: Ink yes": that she did, or that she ate?
             frame.verbs = []
             frame.flags |= {"took", "declined"} if either else {"took" if "✓" in sign else "declined"}
+
+
+def _answer_of_prey(frame: Frame) -> set[str]:
+    """The sign for a clause that is a colon, a feeder and a "yes" or "no" behind it: "Ink: roach no"."""
+    last = frame.clause.items[-1]
+    alone = frame.clause.sep == TITLE and bool(frame.meals) and not (frame.verbs or frame.ref_at)
+    return {ANSWERS[last.text]} if alone and last.text in ANSWERS else set()
 
 
 def _undone(frames: Sequence[Frame]) -> None:

@@ -21,6 +21,8 @@ def _only_helps(item: Item) -> bool:
     return "fill" in item.senses or "did" in item.senses
 
 
+#: Senses of the words between an "or" and the other one.
+_BETWEEN: Final = frozenset({"hedge", "believed", "self", "did", "pron", "fill"})
 #: What a keeper records of animals, and never of feeders.
 OF_ANIMALS: Final = frozenset(
     {Kind.MOLTED, Kind.PREMOLT, Kind.SEALED, Kind.OPENED, Kind.MATURED, Kind.SEXED, Kind.SAC}
@@ -90,3 +92,17 @@ class ToldOfNames(Surroundings):
 
     def _row_follows(self) -> bool:
         return self.at + 3 < len(self.items) and self._is_row(self.at + 3)
+
+    def _or_another(self) -> bool:
+        """ "Sunny, or maybe it was Saffron, refused": before an "or" that leads to somebody."""
+        behind = [i for i in self.items[self.at + 1 : self.at + 7] if i.text != ","]
+        if not behind or "or" not in behind[0].senses:
+            return False
+        other = next((i for i in behind[1:] if _BETWEEN.isdisjoint(i.senses)), None)
+        return other is not None and other.cat == "S"
+
+    def _behind_its_subject(self) -> bool:
+        """ "peanut will not eat": right behind somebody, and before what that one does or not."""
+        prev, nxt = self.prev, self.next
+        whose = prev is not None and (prev.cat == "S" or "pron" in prev.senses)
+        return whose and nxt is not None and bool({"neg", "verb", "did", "fill"} & nxt.senses.keys())

@@ -1,0 +1,47 @@
+"""Two animals of whom it is not known which: "Sunny, or maybe it was Saffron, refused". Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from bot.reading.items import Item
+from bot.reading.names import ShelfNames
+
+#: Senses of the words that may stand between the "or" and the other one: "maybe", "I think", "it was".
+_PERHAPS: Final = frozenset({"hedge", "believed", "self", "did", "pron", "fill"})
+
+
+def either_of_two(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """The items with no more than an "or" between two such animals, and no comma around the second."""
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        other = _other_one(items, at)
+        if other is None:
+            out.append(items[at])
+            at += 1
+            continue
+        joint = next(i for i in items[at + 1 :] if "or" in i.senses)
+        out += [items[at], joint, items[other]]
+        at = other + 1
+        if at + 1 < len(items) and items[at].text == "," and items[at + 1].senses.verbs:
+            at += 1
+    return out
+
+
+def _other_one(items: Sequence[Item], at: int) -> int | None:
+    """Where the other one stands, behind an animal, a comma perhaps, an "or" and words that doubt."""
+    if items[at].cat != "S":
+        return None
+    place = at + 1
+    comma = place < len(items) and items[place].text == ","
+    place += comma
+    if place >= len(items) or "or" not in items[place].senses:
+        return None
+    joint = place
+    place += 1
+    while place < len(items) and items[place].cat == "W" and not _PERHAPS.isdisjoint(items[place].senses):
+        place += 1
+    doubted = comma or place > joint + 1
+    return place if doubted and place < len(items) and items[place].cat == "S" else None
