@@ -23,6 +23,7 @@ from bot.reading.names import EXACT, ShelfNames
 from bot.reading.neighbours import kinds as kinds_of
 from bot.reading.outcomes import merges
 from bot.reading.passed_over import half_told, passed_over
+from bot.reading.rule_words import rule_words
 from bot.reading.told_twice import doubt_whom_twice
 from bot.reading.turned_round import turned_round
 from bot.reading.verdicts import Verdict
@@ -240,14 +241,17 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
     last = account.drafts[-1].tags if account.drafts else ()
     signs = kind is Kind.PREMOLT and len(last) == 1 and draft.tags == last  # "… refused, her bum is black"
     told = account.drafts or account.nothing
-    seen = any(i.text.split()[-1:] == ["found"] for i in frame.clause.items)
+    seen = any(not _FOUND.isdisjoint(i.text.split()[-1:]) for i in frame.clause.items)
     sexed = any(d.kind is Kind.SEXED for d in account.drafts)
     found = kind is Kind.MOLTED and bool(draft.tags) and not sexed and (seen or (not told and _cast(frame)))
     return not (signs or found) and bool(told or account.unknown)
 
 
+_FOUND: Final = rule_words("found")
+
+
 #: Words for what was shed that also tell that it was: "checked the shed skin", "Ink shed skin".
-_SKINS = frozenset({"shed skin", "shed exo", "shed exuvia", "shed exoskeleton"})
+_SKINS: Final = rule_words("shed_skins")
 
 
 def _of_no_meal(frame: Frame, verdict: Verdict, account: Account) -> bool:
@@ -268,7 +272,10 @@ def _of_a_skin(frame: Frame) -> bool:
 def _cast(frame: Frame) -> bool:
     """Whether a clause names the skin itself, which is proof: "she looks bluer, exuvium in the corner"."""
     molts = (s.words for _, i in frame.verbs for s in i.senses.values() if s.group.kind is Kind.MOLTED)
-    return not all(words in {"molt", "moult", "sheds"} for words in molts)
+    return not all(words in _BARE_MOLTS for words in molts)
+
+
+_BARE_MOLTS: Final = rule_words("bare_molts")
 
 
 def _exchanged(account: Account, draft: Draft, came: CameFor) -> None:

@@ -15,6 +15,7 @@ from bot.reading.meals import Meal
 from bot.reading.measured_beside import of_nothing_else
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import describes_one, feeds, kinds, of_the_air, waters
+from bot.reading.rule_words import rule_words, rule_words_in_order
 from bot.reading.said_beside import one_more_on_another_day
 from bot.reading.shared_meals import sizes_said, sizes_up
 from bot.reading.without_verb import found_her_sex, says_sex
@@ -151,7 +152,13 @@ _NOT_EATEN: Final = frozenset({"neg", "no", "undone", "future", "leftover", "con
 
 def _one_more(text: str) -> bool:
     words = text.split()
-    return words[0] == "another" or (words[-1] == "more" and len(words) > 1) or text == "seconds"
+    more = words[-1] in _MORE and len(words) > 1
+    return words[0] in _ANOTHER or more or text in _SECONDS
+
+
+_ANOTHER: Final = rule_words("another_alone")
+_MORE: Final = rule_words("more")
+_SECONDS: Final = rule_words("seconds")
 
 
 def _stands_alone(prev: Frame, frame: Frame) -> bool:
@@ -169,7 +176,7 @@ def _molted(frame: Frame) -> bool:
 def meal_of_both(told: Sequence[Frame], frame: Frame) -> bool:
     """ "Ink took hers, Mole left hers. Both dubia", "… (1 locust apiece)": the prey of those before."""
     both = bool(frame.clause.items) and "both" in frame.clause.items[0].senses
-    sums_up = frame.clause.sep == SENTENCE or frame.clause.items[0].text.startswith("that")
+    sums_up = frame.clause.sep == SENTENCE or frame.clause.items[0].text.startswith(_THAT)
     apiece = sums_up and "each" in frame.flags and len(told) > 1
     if not (both or apiece) or len(frame.meals) != 1 or frame.verbs or len(told) < 2:
         return False
@@ -183,10 +190,13 @@ def meal_of_both(told: Sequence[Frame], frame: Frame) -> bool:
     return True
 
 
+_THAT: Final = rule_words_in_order("that")
+
+
 def for_the_last(told: Sequence[Frame], frame: Frame) -> bool:
     """ "Ink → 8 l, Mole → 3 l, Dot → 3 l. 6 cm of soil for the last two": those told last have it too."""
     words = [word for item in frame.clause.items[-3:] for word in item.text.split()]
-    number = frame.loose[0].value if len(frame.loose) == 1 and words[-3:-1] == ["the", "last"] else None
+    number = frame.loose[0].value if len(frame.loose) == 1 and " ".join(words[-3:-1]) in _THE_LAST else None
     if not number or not frame.amounts or frame.verbs or frame.meals or len(told) < number:
         return False
     those = told[-int(number) :]
@@ -255,7 +265,7 @@ def names_who_was_meant(frame: Frame) -> bool:
     return len(items) == 2 and items[0].cat == "S" and items[1].text in _MEANT
 
 
-_MEANT: Final = frozenset({"i mean", "that is", "thats", "i meant"})
+_MEANT: Final = rule_words("means_them")
 
 
 def _opens_with_or(frame: Frame) -> bool:
@@ -348,3 +358,6 @@ def names_them_behind(prev: Frame, frame: Frame, following: Sequence[Frame]) -> 
     ends = not following or following[0].clause.sep == SENTENCE
     unnamed = "each" in prev.flags and bool(prev.meals) and not prev.ref_at
     return several and ends and unnamed and frame.clause.sep == COMMA
+
+
+_THE_LAST: Final = rule_words("the_last")

@@ -15,6 +15,7 @@ from bot.reading.model import About, Amend, Ask, Option, Reading, ReadingKind
 from bot.reading.of_one_sort import sort_of
 from bot.reading.parse import Message
 from bot.reading.question_ideas import ideas_in
+from bot.reading.rule_words import rule_words
 from bot.reading.taken_apart import frame_of
 from bot.reading.verdicts import Verdict
 from bot.reading.words import Sense
@@ -128,8 +129,11 @@ def _affirmed(message: Message, items: Sequence[Item], rest: range) -> list[Item
     return [
         item
         for place, item in enumerate(items)
-        if place not in gone and not (place + 1 in gone and (item.text == "not" or _is_instead(item)))
+        if place not in gone and not (place + 1 in gone and (item.text in _NOT or _is_instead(item)))
     ]
+
+
+_NOT: Final = rule_words("not")
 
 
 def _opens_denied(message: Message, rest: range) -> bool:
@@ -194,7 +198,7 @@ def _is_instead(item: Item) -> bool:
 
 
 #: "3 instead of 2": what was wrong stands behind it, as behind a "not".
-_INSTEAD_OF: Final = frozenset({"instead of", "rather than"})
+_INSTEAD_OF: Final = rule_words("instead_of")
 
 
 #: "not Ink and Bess": what joins one that is denied to the next.

@@ -12,6 +12,7 @@ from bot.reading.model import FEEDING, Amend, Reading, ReadingKind
 from bot.reading.of_one_sort import sort_of
 from bot.reading.parse import Message
 from bot.reading.questions import wants_to_know
+from bot.reading.rule_words import rule_openings, rule_words, rule_words_in_order
 from bot.reading.withheld import withholds
 from bot.reading.words import Sense
 from bot.terms import Kind
@@ -54,7 +55,7 @@ def _told_instead(message: Message) -> Reading | None:
 
 def _has_run_out(message: Message) -> bool:
     """ "No crickets left in the box": what there is none of, and no "no, crickets" in an entry's place."""
-    if message.keys[:1] != ["no"]:
+    if _NO.isdisjoint(message.keys[:1]):
         return False
     items = message.items([range(1, len(message.tokens))])
     prey = next((at for at, i in enumerate(items) if "prey" in i.senses), None)
@@ -64,6 +65,9 @@ def _has_run_out(message: Message) -> bool:
         not i.senses.keys().isdisjoint(_TO_BE_HAD) for i in items[:prey]
     )  # "no quedan grillos", "no hay …"
     return left or any(i.cat == "W" and i.text in _USED_UP for i in items[prey + 1 :])
+
+
+_NO: Final = rule_words("no_alone")
 
 
 def _starred(message: Message) -> range | None:
@@ -84,12 +88,20 @@ _LONGEST_STARRED: Final = 4
 
 def _no_more(message: Message) -> bool:
     """ "no more roaches", "no more than 2 for Ink": how much there is to be, and no word on an entry."""
-    return message.keys[:1] == ["no"] and message.keys[1:2] in (["more"], ["longer"])
+    return not (_NO.isdisjoint(message.keys[:1]) or _MORE.isdisjoint(message.keys[1:2]))
+
+
+_NO_SHORT: Final = rule_words("no_for_number")
+_MORE: Final = rule_words("more_or_longer")
 
 
 def _which_number(message: Message) -> bool:
     """ "No. 3 ate": which of some animals did, where "no, 3" puts a number right."""
-    if message.keys[:2] != ["no", "."] or message.tokens[1].gap or len(message.tokens) < _SHORTEST:
+    if (
+        " ".join(message.keys[:2]) not in _NO_SHORT
+        or message.tokens[1].gap
+        or len(message.tokens) < _SHORTEST
+    ):
         return False
     acts = message.phrases.get(3)
     if message.tokens[2].kind != "number" or acts is None:
@@ -100,7 +112,7 @@ def _which_number(message: Message) -> bool:
 #: The tokens of "no", ".", "3" and "ate".
 _SHORTEST: Final = 4
 _TO_BE_HAD: Final = frozenset({"leftover", "on_offer"})
-_USED_UP: Final = frozenset({"left", "remaining", "anymore", "more"})
+_USED_UP: Final = rule_words("still_there")
 
 
 def _before_regret(message: Message) -> range | None:
@@ -116,7 +128,7 @@ def _before_regret(message: Message) -> range | None:
     if _meant_instead(message, items, at):
         return range(at)
     put_right = any(
-        (i.cat == "X" and "not" in i.text.split()) or denied(items, n, opens=False)
+        (i.cat == "X" and not _NOT.isdisjoint(i.text.split())) or denied(items, n, opens=False)
         for n, i in enumerate(items)
     )
     return range(at) if put_right or _of_the_last(message, items, at) else None
@@ -125,8 +137,11 @@ def _before_regret(message: Message) -> range | None:
 def _meant_instead(message: Message, items: Sequence[Item], at: int) -> bool:
     """ "Dottie I mean": an animal's name, and nothing else before it."""
     said = [item for item in items if item.cat != "M"]
-    means = any(s.words.startswith("i mean") for s in message.cues[at][1])
+    means = any(s.words.startswith(_I_MEAN) for s in message.cues[at][1])
     return means and len(said) == 1 and said[0].cat == "S" and len(said[0].val.tags) == 1
+
+
+_I_MEAN: Final = rule_words_in_order("i_mean")
 
 
 #: Small words that stand for what was just told: "it was 8 cm, typo", "only two of them, sorry".
@@ -147,26 +162,29 @@ def _of_the_last(message: Message, items: Sequence[Item], at: int) -> bool:
 
 
 #: Regrets that are about the writing, so that what is before them is surely put right.
-_OWN_REGRET: Final = frozenset({"typo", "my mistake", "my bad", "i typed it wrong", "i got that wrong"})
+_OWN_REGRET: Final = rule_words("own_regret")
 
 
 def _contrasting(message: Message) -> range | None:
     """ "yesterday, not today", "roach not cricket": nothing but one thing put in another's place."""
     everything = range(len(message.tokens))
-    if len(everything) > _LONGEST_CONTRAST or "not" not in message.keys:
+    if len(everything) > _LONGEST_CONTRAST or _NOT.isdisjoint(message.keys):
         return None
     items = [i for i in message.items([everything]) if i.cat != "M"]
-    if len(items) > 1 and items[-1].cat == "X" and items[-1].text.startswith("not ") and items[0].cat == "S":
+    if len(items) > 1 and items[-1].cat == "X" and items[-1].text.startswith(_NOT_SO) and items[0].cat == "S":
         return everything if len(items) == 2 and len(items[0].val.tags) == 1 else None  # "Dottie, not Dot"
     said = [i for i in items if not {"a", "the"} & set(i.senses)]
-    said = said[1:] if said[:1] and said[0].text == "was" else said  # "was 3 not 2"
+    said = said[1:] if said[:1] and said[0].text in _IT_WAS else said  # "was 3 not 2"
     values = [i for i in said if sort_of(i)]
-    nots = [i for i in said if "neg" in i.senses and i.text == "not"]
+    nots = [i for i in said if "neg" in i.senses and i.text in _NOT]
     one_sort = len({sort_of(i) for i in values}) == 1
     alone = len(said) == 3 and len(values) == 2 and len(nots) == 1 and nots[0] is not said[-1]
     return everything if alone and one_sort else None
 
 
+_NOT_SO: Final = rule_openings("not")
+_IT_WAS: Final = rule_words("was")
+_NOT: Final = rule_words("not")
 _LONGEST_CONTRAST: Final = 12
 
 
@@ -179,11 +197,12 @@ def _but_was(message: Message) -> range | None:
     values = [i for i in items if sort_of(i)]
     if len(values) != 2 or sort_of(values[0]) != sort_of(values[1]):
         return None
-    said = [i for i in items if not (i.cat == "M" or i.senses.keys() & _WAS or i.text == "happened")]
+    said = [i for i in items if not (i.cat == "M" or i.senses.keys() & _WAS or i.text in _HAPPENED)]
     parted = any(i.cat == "M" for i in items if values[0].j <= i.i < values[1].i)
     return range(values[1].i, len(message.tokens)) if parted and said == values else None
 
 
+_HAPPENED: Final = rule_words("happened")
 _WAS: Final = frozenset({"did", "pron", "the", "a", "fill", "but", "neg"})
 
 
@@ -218,7 +237,7 @@ def _says_more(message: Message) -> bool:
 
 
 #: The bot, spoken to.
-_YOU: Final = frozenset({"you", "u"})
+_YOU: Final = rule_words("you")
 
 
 def _after_cues(message: Message) -> range | None:
@@ -244,7 +263,7 @@ def _after_cues(message: Message) -> range | None:
             return None
         at = message.cues[at][0] if _amends(message, at) else at + 1
     rest = range(at, len(message.tokens))
-    if _cleft(message.items([rest])) or (began.words == "it was" and _of_the_room(message.items([rest]))):
+    if _cleft(message.items([rest])) or (began.words in _BEGAN and _of_the_room(message.items([rest]))):
         return None
     if not rest or message.cue_at("remind") is not None or message.cue_at("hold") is not None:
         return None
@@ -255,7 +274,7 @@ def _denies_what_was_done(message: Message, at: int, end: int) -> bool:
     """ "no regué la C": a word that is "no" and "not", right before what was not done."""
     senses = {s.cat for s in message.senses(at)}
     behind = message.phrases.get(end)
-    if message.keys[at] != "no" or "neg" not in senses or end != at + 1 or behind is None:
+    if message.keys[at] not in _NO or "neg" not in senses or end != at + 1 or behind is None:
         return False
     verbs = [s.group for s in behind[1] if s.cat == "verb"]
     return bool(verbs) and not any(group.noun or group.base for group in verbs)
@@ -285,9 +304,14 @@ def _cleft(items: Sequence[Item]) -> bool:
     if len(said) < len(("day", "whom", "what")) or said[0].cat != "D":
         return False
     behind = items[items.index(said[0]) + 1 :]
-    if behind[0].text in {"when", "that"}:  # "it was Monday evening when I fed Ink"
+    if behind[0].text in _WHEN:  # "it was Monday evening when I fed Ink"
         return any(i.cat == "S" for i in behind) and any(i.senses.verbs for i in behind)
-    return said[1].text.startswith("that ") and "verb" in said[2].senses
+    return said[1].text.startswith(_THAT) and "verb" in said[2].senses
+
+
+_THAT: Final = rule_openings("that")
+_BEGAN: Final = rule_words("it_was_alone")
+_WHEN: Final = rule_words("when_or_that")
 
 
 def _of_the_room(items: Sequence[Item]) -> bool:
@@ -301,7 +325,10 @@ def _who_it_was(items: Sequence[Item]) -> bool:
     at = next((n for n, i in enumerate(items) if not (i.cat == "S" or "or" in i.senses)), len(items))
     named = sum(i.cat == "S" for i in items[:at]) > 1
     behind = items[at : at + 2]
-    return named and len(behind) > 1 and behind[0].text in {"that", "who"} and bool(behind[1].senses.verbs)
+    return named and len(behind) > 1 and behind[0].text in _WHO and bool(behind[1].senses.verbs)
+
+
+_WHO: Final = rule_words("that_or_who")
 
 
 def _after_taking_back(message: Message, at: int) -> int:
@@ -327,27 +354,7 @@ def _breath(message: Message) -> int:
     return end if any(s.group.act == "breath" for s in senses) else 0
 
 
-_BREATHS: Final = frozenset(
-    {
-        "oh",
-        "ah",
-        "eh",
-        "um",
-        "uh",
-        "erm",
-        "hmm",
-        "ok",
-        "okay",
-        "so",
-        "and",
-        "well",
-        "shoot",
-        "crap",
-        "damn",
-        "dang",
-    }
-    | {"argh", "ugh", "bugger", "blast", "drat", "whoopsie", "feck", "fek", "shite", "jaysus", "janey"}
-)
+_BREATHS: Final = rule_words("breaths")
 
 
 def _goes_on_with_a_pronoun(message: Message, at: int) -> bool:

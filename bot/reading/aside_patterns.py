@@ -16,6 +16,7 @@ from typing import Final
 
 from pydantic import BaseModel, ConfigDict
 
+from bot.reading.rule_words import rule_words
 from bot.reading.tokens import Token
 from bot.terms.data_file import data_of
 
@@ -88,7 +89,7 @@ def word_of(token: Token) -> str:
     return text if "'" not in text or text in _APART else text.replace("'", "")
 
 
-_APART: Final = frozenset({"i'll", "i'd", "we're", "we'll", "we'd", "she'll", "she'd", "he'd", "he'll"})
+_APART: Final = rule_words("short_forms_kept_apart")
 
 _PIECE: Final = re.compile(r"\[([^\]]*)\]|(\(…\))|\(([^)]*)\)|\{(\w+)\}|<(\w+)>|(…)|([^\s\[\](){}<>]+)")
 _FREE: Final = r"((?:\S+ )+?)"

@@ -14,6 +14,7 @@ from typing import Final
 from bot.reading.aside_patterns import Asides, asides_of, word_of
 from bot.reading.items import Item
 from bot.reading.parse import Message
+from bot.reading.rule_words import rule_words
 from bot.reading.word_groups import Group
 from bot.terms import Kind
 
@@ -75,7 +76,7 @@ def _in_sentence(message: Message, sentence: range, words: Sequence[str], known:
 
 def _liked(message: Message, sentence: range, at: int, words: Sequence[str]) -> bool:
     """ "does not like the spiders", "walks like a drunk": a "like" that no meal or molt is likened with."""
-    if words[at] != "like" or message.tokens[at - 1].text in _MARKS:
+    if words[at] not in _LIKE or message.tokens[at - 1].text in _MARKS:
         return False
     before = [i for i in message.items([sentence]) if i.j <= at]
     last = before[-1] if before else None
@@ -84,6 +85,7 @@ def _liked(message: Message, sentence: range, at: int, words: Sequence[str]) -> 
     return not any("prey" in i.senses or i.senses.verbs for i in before)
 
 
+_LIKE: Final = rule_words("like")
 _BEFORE_LIKE: Final = frozenset({"neg", "future", "hedge", "did", "self", "pron", "undone"})
 
 
@@ -199,7 +201,10 @@ def _a_matter(message: Message, sentence: range, free: Sequence[int], known: Asi
 
 
 def _a_bit(message: Message, at: int) -> bool:
-    return message.keys[at] == "bit" and at > 0 and message.keys[at - 1] == "a"
+    return message.keys[at] in _BIT and at > 0 and message.keys[at - 1] == "a"
+
+
+_BIT: Final = rule_words("bit")
 
 
 def _tells(item: Item, before: Item | None, behind: Item | None) -> bool:
@@ -211,9 +216,13 @@ def _tells(item: Item, before: Item | None, behind: Item | None) -> bool:
     if "noun" in item.senses and item.text not in _HOME:
         return True
     if "pron" in item.senses:
-        of_nobody = item.text == "it" and behind is not None and behind.text in {"was", "is"}
+        of_nobody = item.text in _IT and behind is not None and behind.text in _WAS
         return not of_nobody and (before is None or before.text not in _OF_WHOM)
     return False
+
+
+_WAS: Final = rule_words("is_or_was")
+_IT: Final = rule_words("it")
 
 
 def _acts(group: Group) -> bool:
@@ -270,5 +279,5 @@ _MATTERS: Final = frozenset(
     }
 )
 _ORDERS: Final = frozenset({"remind", "hold", "resume", "prompting", "pausing", "undo", "amend"})
-_HOME: Final = frozenset({"home", "house"})
-_OF_WHOM: Final = frozenset({"of", "about", "for", "by", "believe", "know", "because"})
+_HOME: Final = rule_words("home")
+_OF_WHOM: Final = rule_words("before_whom_it_is_about")

@@ -10,6 +10,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.names import EXACT
 from bot.reading.order_parts import named_in
 from bot.reading.parse import Message
+from bot.reading.rule_words import rule_words
 
 
 def asked_of(message: Message, sentence: range, items: Sequence[Item]) -> list[Ref]:
@@ -70,7 +71,7 @@ def _has(item: Item, senses: Sequence[str]) -> bool:
 
 
 #: Words behind which what a question is about stands: prey that is somebody's name is that animal there.
-_ABOUT_ONE: Final = frozenset({"of", "about", "is", "was", "has", "did", "does", "for"})
+_ABOUT_ONE: Final = rule_words("before_one_asked_about")
 
 
 def _name_for_day(message: Message, day: Item) -> Ref | None:

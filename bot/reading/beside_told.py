@@ -8,6 +8,7 @@ from typing import Final
 from bot.reading.items import Item, Ref, begins_behind, ends_sentence, is_mark
 from bot.reading.names import ShelfNames
 from bot.reading.reworded import said_as
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 _WHOLLY: Final = 100
@@ -39,11 +40,11 @@ def _share(items: Sequence[Item], at: int) -> tuple[int, int, bool] | None:
 
 
 SHARE: Final = "%"
-SURE: Final = frozenset({"sure", "certain", "positive", "convinced"})
+SURE: Final = rule_words("sure")
 _UNSURE: Final = "maybe"
 _JOINS: Final = frozenset({",", "–", "-", "("})
 #: Behind these stands what an instrument shows: "tub at 100 %".
-_SHOWS: Final = frozenset({"at", "to", "on", "around", "about", ":", "="})
+_SHOWS: Final = rule_words("before_a_figure_shown") | frozenset(":=")
 
 
 def _happened(item: Item) -> bool:
@@ -70,7 +71,7 @@ def not_yet_after_a_molt(items: Sequence[Item], names: ShelfNames) -> list[Item]
     """ "Ink molted, not eating yet": of one who has just molted it goes without saying, and is no refusal."""
     out = list(items)
     for at in range(len(items) - 1, 0, -1):
-        if items[at].text != YET:
+        if items[at].text not in YET:
             continue
         start = _begins_denied(out, at)
         if start is not None and _has_molted(out, start):
@@ -78,7 +79,7 @@ def not_yet_after_a_molt(items: Sequence[Item], names: ShelfNames) -> list[Item]
     return out
 
 
-YET: Final = "yet"
+YET: Final = rule_words("yet")
 
 
 def _begins_denied(items: Sequence[Item], yet: int) -> int | None:
@@ -96,7 +97,7 @@ def _small(item: Item) -> bool:
 
 
 _SMALL: Final = frozenset({"fill", "neg", "did", "pron", "still", "to", "so", "and", "future", "but"})
-_WORDS_TOO: Final = frozenset({"ready", "food"})
+_WORDS_TOO: Final = rule_words("food_not_yet")
 
 
 def _eats(item: Item) -> bool:
@@ -131,7 +132,7 @@ def called_all_alike(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     return out
 
 
-CALLED: Final = frozenset({"girls", "boys", "ladies", "lads", "gals", "lasses"})
+CALLED: Final = rule_words("the_girls")
 _WHOLE: Final = frozenset({"all", "everyone"})
 
 
@@ -141,13 +142,13 @@ def would_of_neither(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     for at in range(len(items) - 2, 0, -1):
         bare = any(s.group.base and s.group.kind is Kind.FED for s in items[at + 1].senses.verbs)
         start = begins_behind(items, at, is_mark)
-        if bare and items[at].text == _WOULD and any(i.text == NEITHER for i in items[start:at]):
+        if bare and items[at].text in _WOULD and any(i.text in NEITHER for i in items[start:at]):
             del out[at]
     return out
 
 
-NEITHER: Final = "neither"
-_WOULD: Final = "would"
+NEITHER: Final = rule_words("neither")
+_WOULD: Final = rule_words("would")
 
 
 def signs_listed(items: Sequence[Item], names: ShelfNames) -> list[Item]:
@@ -167,8 +168,7 @@ def signs_listed(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     return [*items[: at + 1], *items[end:]]
 
 
-_PRE: Final = ("premolt", "premoult", "pre molt", "pre moult", "pre - molt", "pre - moult")
-SIGNS: Final = frozenset(f"{pre} {word}" for pre in _PRE for word in ("signs", "symptoms"))
+SIGNS: Final = rule_words("signs_of_premolt")
 _LEADS_IN: Final = frozenset({":", ",", "–", "-"})
 _LISTS: Final = frozenset({",", "/", "&", "+"})
 #: Senses of the words that tell, deny or doubt something of their own.
@@ -194,5 +194,5 @@ def thought_dead(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     return [said[1], *items[rest:]] if turned and told else list(items)
 
 
-THOUGHT: Final = frozenset({"thought", "i thought", "feared", "figured"})
-_BUT_NO: Final = frozenset({"but", "nope", "no", "turns out", "it turns out", "nah"})
+THOUGHT: Final = rule_words("had_thought")
+_BUT_NO: Final = rule_words("but_it_was_not")

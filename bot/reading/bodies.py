@@ -9,8 +9,9 @@ from bot.reading.items import Item
 from bot.reading.names import ShelfNames
 from bot.reading.numbers import NumberSpan
 from bot.reading.reworded import said_as
+from bot.reading.rule_words import rule_words
 
-BODIES: Final = frozenset({"body", "bodies", "corpse", "corpses", "dead one", "dead ones"})
+BODIES: Final = rule_words("bodies")
 
 
 def bodies_found(items: Sequence[Item], names: ShelfNames) -> list[Item]:
@@ -55,7 +56,7 @@ def _number(item: Item) -> int | None:
     return 1 if "a" in item.senses or item.text in _ONE else None
 
 
-_ONE: Final = frozenset({"a little", "a small", "a tiny"})
+_ONE: Final = rule_words("a_little_one")
 
 
 def _denied(before: Sequence[Item]) -> bool:

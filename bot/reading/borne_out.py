@@ -11,6 +11,7 @@ from bot.reading.comings_borne_out import COMINGS
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.meals_borne_out import MEALS
+from bot.reading.rule_words import rule_words, rule_words_in_order
 from bot.reading.sexes_said import called_dearly
 
 
@@ -27,12 +28,15 @@ def _closes(frame: Frame, at: int) -> bool:
     items = frame.clause.items
     if frame.inherited or items[at].text not in _CLOSED or frame.verb_first:
         return False
-    her_door = any(i.text == "door" for i in items[at + 1 :]) and hers(frame, at) and not frame.meals
+    her_door = any(i.text in _DOOR for i in items[at + 1 :]) and hers(frame, at) and not frame.meals
     return her_door or (lies_so(frame, at) and frame.nouns <= {"mouth"})
 
 
+_DOOR: Final = rule_words("door")
+
+
 #: Of the words for closing those that tell how a burrow is by themselves.
-_CLOSED: Final = frozenset({"closed", "shut"})
+_CLOSED: Final = rule_words("closed")
 
 
 def lies_so(frame: Frame, at: int) -> bool:
@@ -76,7 +80,7 @@ def _moves(frame: Frame, at: int) -> bool:
     return volume or "box" in frame.nouns
 
 
-_INTO: Final = frozenset({"in", "into", "to", "onto"})
+_INTO: Final = rule_words("into_something")
 
 
 #: What the keeper does with a home, or the animal with its own: "gave her a bigger tub", "has a bigger tub".
@@ -89,7 +93,7 @@ def _bigger(frame: Frame, at: int) -> bool:
         return False
     if any(i.cat == "U" for i in frame.clause.items[at + 1 : at + 2]):
         return False  # "a bigger piece of cork"
-    if frame.clause.items[at].text == "better" and "box" not in frame.nouns:
+    if frame.clause.items[at].text in _BETTER and "box" not in frame.nouns:
         return False  # "was ill, better now"
     before = [i for i in words_before(frame, at) if not {"a", "the", "pron"} & set(i.senses)]
     if not before or before[-1].text in _INTO:
@@ -97,7 +101,11 @@ def _bigger(frame: Frame, at: int) -> bool:
     acts = set().union(*(i.senses.acts for i in before))
     if "get" in acts and not frame.before:
         return False  # "got a bigger tub for Ink" is bought
-    return bool(acts & _HOLDS) or any(i.text in {"has", "have"} for i in before)
+    return bool(acts & _HOLDS) or any(i.text in _HAS for i in before)
+
+
+_HAS: Final = rule_words("has")
+_BETTER: Final = rule_words("better")
 
 
 def _put_into(frame: Frame, at: int) -> bool:
@@ -116,7 +124,10 @@ def _into_her_own(after: Sequence[Item]) -> bool:
     """ "into her 4 l box": how big it is, is said of a new home; "back into" it was hers before."""
     trios = zip(after, after[1:], after[2:], strict=False)
     own = any(a.text in _INTO and "pron" in b.senses and c.cat == "A" for a, b, c in trios)
-    return own and all("back" not in item.text.split() for item in after)
+    return own and all(_BACK.isdisjoint(item.text.split()) for item in after)
+
+
+_BACK: Final = rule_words("back")
 
 
 def _potted(frame: Frame, at: int) -> bool:
@@ -127,7 +138,7 @@ def _potted(frame: Frame, at: int) -> bool:
     return whither and (_moves(frame, at) or all(i.cat in "DM" or "fill" in i.senses for i in after[2:]))
 
 
-_POTTED: Final = frozenset({"up", "on", "into", "up into", "on into"})
+_POTTED: Final = rule_words("potted_up")
 
 
 def _in_there(frame: Frame, at: int) -> bool:
@@ -150,7 +161,10 @@ def _own_home(frame: Frame, at: int) -> bool:
 
 def _dwells(frame: Frame, at: int) -> bool:
     """ "Ink now lives in a 10 l tub": moved there, where it is said to be so since now."""
-    return _moves(frame, at) and any("now" in i.text.split() for i in frame.clause.items)
+    return _moves(frame, at) and any(not _NOW.isdisjoint(i.text.split()) for i in frame.clause.items)
+
+
+_NOW: Final = rule_words("now")
 
 
 def _upsized(frame: Frame, at: int) -> bool:
@@ -210,7 +224,10 @@ def _within(before: Sequence[Item]) -> bool:
     place = len(before) - 1
     while place >= 0 and (before[place].owns or {"the", "pron"} & set(before[place].senses)):
         place -= 1
-    return 0 <= place < len(before) - 1 and before[place].text in {"in", "inside", "from", "on"}
+    return 0 <= place < len(before) - 1 and before[place].text in _WITHIN
+
+
+_WITHIN: Final = rule_words("in_or_from")
 
 
 def _put_away(before: Sequence[Item]) -> bool:
@@ -228,9 +245,13 @@ def _towards(before: Sequence[Item]) -> bool:
 def _her_own_door(frame: Frame, at: int) -> bool:
     """ "Mole blocked her door": she did, where "closed Ink's door" may be the keeper's doing."""
     behind = [] if frame.inherited else frame.clause.items[at + 1 : at + 3]
-    own = len(behind) > 1 and "pron" in behind[0].senses and behind[1].text in {"door", "front door"}
-    behind_her = any(i.text.startswith("behind") for i in frame.clause.items)  # left it, and closed it there
+    own = len(behind) > 1 and "pron" in behind[0].senses and behind[1].text in _FRONT_DOOR
+    behind_her = any(i.text.startswith(_BEHIND) for i in frame.clause.items)  # left it, and closed it there
     return own and hers(frame, at) and "self" not in frame.flags and not behind_her
+
+
+_BEHIND: Final = rule_words_in_order("behind")
+_FRONT_DOOR: Final = rule_words("front_door")
 
 
 def _as_she_was(frame: Frame, at: int) -> bool:

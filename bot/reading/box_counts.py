@@ -17,12 +17,13 @@ from bot.reading.model import ReadingKind
 from bot.reading.names import ShelfNames
 from bot.reading.phrasings import Phrasings, bare, data, fitting, own_data
 from bot.reading.read import read
+from bot.reading.rule_words import rule_pattern
 from bot.terms import Entry, KeeperSettings, Kind, day_at
 
 #: What was counted or lost, as a number of it: none left is read as one bought.
 _COUNTED: Final = {"box_empty": "1 {}", "box_counts": "{}"}
 _LOST: Final = {"box_lost": "{}"}
-_OF_THE: Final = re.compile(r"(?<!\w)(?:of (?:the|my|our)|von den|de los|de las) ", re.I)
+_OF_THE: Final = re.compile(rf"(?<!\w)(?:{rule_pattern('of_the')}) ", re.I)
 
 
 def counted_in(text: str, names: ShelfNames, *, now: datetime, settings: KeeperSettings) -> tuple[Entry, ...]:

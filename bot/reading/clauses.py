@@ -10,6 +10,7 @@ from bot.reading.amounts_words import OF_THE_AIR
 from bot.reading.exceptions_apart import says_of_one
 from bot.reading.items import Item, ends_sentence
 from bot.reading.marks import HARD, TICKS, TITLE_MARKS
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 #: How a clause is parted from the one before it.
@@ -159,23 +160,27 @@ def _passed_over(item: Item, items: Sequence[Item], place: int, clause: Clause) 
     return "then" in item.senses and _yet_to_act(clause.items) and not _likewise(items, place)
 
 
-WHO_DID: Final = frozenset({"that", "who", "which"})
-_CLEFT: Final = frozenset(
-    {"it was", "it", "was", "it's", "its", "twas", "it was either", "it were either", "or"}
-)
+WHO_DID: Final = rule_words("who_did")
+_CLEFT: Final = rule_words("it_was")
 
 
 def _is_cleft(items: Sequence[Item]) -> bool:
     """ "it was either Sunny or Saffron that refused": up to whom, with nothing said of them so far."""
-    if not items or items[-1].cat != "S" or items[0].text.split()[0] not in {"it", "it's", "its", "twas"}:
+    if not items or items[-1].cat != "S" or items[0].text.split()[0] not in _IT_IS:
         return False
     return all(i.cat == "S" or i.text in _CLEFT or "or" in i.senses for i in items)
+
+
+_IT_IS: Final = rule_words("it_is")
 
 
 def _likewise(items: Sequence[Item], place: int) -> bool:
     """ "A1 ate, A2 also", "had a roach each afterwards": behind which nothing follows."""
     ends = place + 1 == len(items) or items[place + 1].cat == "M"
-    return items[place].text in {"also", "afterwards"} and ends
+    return items[place].text in _AS_WELL and ends
+
+
+_AS_WELL: Final = rule_words("also_or_afterwards")
 
 
 def _lists_traits(items: Sequence[Item], place: int) -> bool:
@@ -357,8 +362,8 @@ def _sums_up(items: Sequence[Item], place: int) -> bool:
     return each and items[place].text.split()[0] in _THAT
 
 
-_THAT: Final = frozenset({"that's", "thats", "that"})
-_SEEMS: Final = frozenset({"looks", "seems", "looked", "seemed"})
+_THAT: Final = rule_words("that_is")
+_SEEMS: Final = rule_words("seems")
 
 
 def _keeper_did(items: Sequence[Item], place: int) -> bool:
@@ -403,7 +408,7 @@ def answers(items: Sequence[Item], place: int) -> bool:
 
 
 #: What an animal did, in a list of such: "Biscuit no, May yes".
-ANSWERS: Final = {"no": "✗", "nope": "✗", "nah": "✗", "yes": "✓", "yep": "✓", "yeah": "✓", "yup": "✓"}
+ANSWERS: Final = dict.fromkeys(rule_words("says_no"), "✗") | dict.fromkeys(rule_words("says_yes"), "✓")
 
 
 def _of_a_meal(item: Item) -> bool:

@@ -8,6 +8,7 @@ from typing import Final
 from bot.reading.around_verbs import thing_of_hers
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
+from bot.reading.rule_words import rule_words, rule_words_in_order
 
 
 def _buys(frame: Frame, at: int) -> bool:
@@ -30,12 +31,13 @@ def _buys(frame: Frame, at: int) -> bool:
 def _feeders_got(frame: Frame, at: int) -> bool:
     """ "the crickets got fresh egg boxes": what feeders got was not bought with them."""
     items = frame.clause.items
-    got = not frame.inherited and items[at].text == "got"
+    got = not frame.inherited and items[at].text in _GOT
     behind = items[at + 1 :] if got else ()
     first = any("prey" in i.senses for i in items[:at]) and all("prey" not in i.senses for i in behind)
     return first and any(i.cat == "U" or not _THINGS.isdisjoint(i.senses) for i in behind)
 
 
+_GOT: Final = rule_words("got")
 _THINGS: Final = frozenset({"noun", "feeder_food"})
 
 
@@ -52,7 +54,7 @@ def _bought(frame: Frame, at: int) -> bool:
     return not frame.inherited and any(item.text in _BOUGHT for item in items)
 
 
-_BOUGHT: Final = frozenset({"bought", "purchased"})
+_BOUGHT: Final = rule_words("bought")
 
 
 def _new_ones(frame: Frame) -> bool:
@@ -63,8 +65,11 @@ def _new_ones(frame: Frame) -> bool:
 
 def _some_of(ref: Ref) -> bool:
     """ "5 balfouri slings": of a species; "the balfouri slings" are those of the shelf."""
-    definite = ref.words.split()[:1] in (["the"], ["my"], ["our"], ["all"], ["both"], ["every"])
+    definite = not _DEFINITE.isdisjoint(ref.words.split()[:1])
     return ref.how == "group" and ref.species is not None and not definite
+
+
+_DEFINITE: Final = rule_words("the_or_my")
 
 
 def _parts(frame: Frame, at: int) -> bool:
@@ -75,8 +80,11 @@ def _parts(frame: Frame, at: int) -> bool:
         return False
     if any("bigger" in item.senses.acts for _, item in frame.verbs) and not (money or person):
         return False  # "swapped Ink over to a bigger deli"
-    given = bool(frame.to_words) and any(i.text.endswith("given to") for _, i in frame.verbs)
+    given = bool(frame.to_words) and any(i.text.endswith(_GIVEN_TO) for _, i in frame.verbs)
     return money or person or given or bool(frame.flags & {"to", "with"})
+
+
+_GIVEN_TO: Final = rule_words_in_order("given_to")
 
 
 def _goes_home(frame: Frame, at: int) -> bool:
@@ -95,11 +103,15 @@ def _given_to_it(frame: Frame, at: int) -> bool:
 def _lets_go(frame: Frame, at: int) -> bool:
     """ "let Ink go to Priya", "let go of Ink"; not "had it off the tongs before I even let go"."""
     behind = frame.clause.items[at + 1 :] if not frame.inherited else []
-    goes = next((n for n, i in enumerate(behind) if i.text in {"go", "go to"}), None)
+    goes = next((n for n, i in enumerate(behind) if i.text in _GO), None)
     whom = behind[: goes if goes else None]
-    if whom and whom[0].text == "it" and not (frame.to_words or frame.flags & {"to", "with"}):
+    if whom and whom[0].text in _IT and not (frame.to_words or frame.flags & {"to", "with"}):
         return False  # "Ink bit it and let it go": the prey
     return goes is not None and bool(frame.refs) and any(i.cat == "S" or "pron" in i.senses for i in whom)
+
+
+_GO: Final = rule_words("go")
+_IT: Final = rule_words("it")
 
 
 #: Senses of the words that lead to a thing: "the fight", "her grip", "both legs".

@@ -10,12 +10,11 @@ from bot.reading.figures_put_right import IN_UNITS, decimal, in_that_unit
 from bot.reading.items import Item, Ref, begins_behind, ends_sentence
 from bot.reading.marks import HARD
 from bot.reading.names import ShelfNames
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 #: Words that between marks take back what stands before: "a roach, well, a cricket".
-WELL: Final = frozenset({"well", "er", "erm", "um", "uh", "or rather"})
-#: Marks and small words that may stand around a correction.
-_AROUND: Final = frozenset({"fix", "fill", "a", "the", "it", "self"})
+WELL: Final = rule_words("thinks_better")
 
 
 def corrected(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
@@ -133,7 +132,7 @@ def _clause_from(items: Sequence[Item], at: int) -> Sequence[Item]:
 
 
 #: "Ink refused, no wonder, she ate already": told of another meal.
-_AT_ANOTHER_TIME: Final = frozenset({"already", "earlier", "before", "no wonder", "last time"})
+_AT_ANOTHER_TIME: Final = rule_words("at_another_time")
 _CAME_OF_IT: Final = frozenset({Kind.FED, Kind.REFUSED})
 #: Senses of the words that lead to what came of it after all, and of those behind what was first said of it.
 _TO_OUTCOME: Final = frozenset({"no", "fix", "pron", "fill"})
@@ -217,9 +216,9 @@ def _tells(item: Item) -> bool:
 
 
 #: Words for a correction that may stand as its heading, and how much may stand between them and the colon.
-_HEADS: Final = frozenset({"correction", "edit", "typo", "amendment"})
+_HEADS: Final = rule_words("heads_a_correction")
 _LONGEST_HEAD: Final = 5
-_BEFORE_SENDING: Final = frozenset({"sent", "posted"})
+_BEFORE_SENDING: Final = rule_words("sent")
 
 
 def _points(item: Item) -> bool:

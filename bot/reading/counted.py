@@ -8,6 +8,7 @@ from typing import Final
 from bot.reading.items import Item, Ref, ends_sentence, tells_a_deed
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT, ShelfNames
+from bot.reading.rule_words import rule_meanings, rule_words
 from bot.terms import Kind
 
 
@@ -60,7 +61,7 @@ def _stands_for_two(item: Item) -> bool:
 
 
 #: Words of which one is in whatever stands for two: "them both", "the pair of them", "the two of them".
-_TWO_WORDS: Final = frozenset({"both", "pair", "two"})
+_TWO_WORDS: Final = rule_words("stands_for_two")
 
 
 def _both(following: Sequence[Item], before: Sequence[Item]) -> bool:
@@ -107,14 +108,14 @@ def _of_a_meal(item: Item) -> bool:
     return any(verb.group.kind in FEEDING and not verb.group.weak for verb in item.senses.verbs)
 
 
-_DONE_TO_PREY: Final = frozenset({"eaten", "taken", "gone", "accepted", "devoured"})
+_DONE_TO_PREY: Final = rule_words("done_to_prey")
 #: "watered both, …", "both did", "both of their dishes".
 _BEHIND_BOTH: Final = frozenset({"verb", "did", "pron"})
 
 
 # -- all of so many -------------------------------------------------------------------------------
 
-_ALL: Final = frozenset({"all", "all of", "all the"})
+_ALL: Final = rule_words("all_of")
 
 
 def _counts_animals(following: Sequence[Item]) -> bool:
@@ -205,7 +206,7 @@ def _counted_in(group: Item) -> int | None:
     return int(first) if first.isdecimal() else _NUMBERS.get(first)
 
 
-_NUMBERS: Final = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9}
+_NUMBERS: Final = {word: int(number) for word, number in rule_meanings("small_numbers").items()}
 
 
 def _others_of_a_lot(

@@ -9,6 +9,7 @@ from typing import Final
 from bot.reading.clauses import AND, COMMA
 from bot.reading.frames import Frame
 from bot.reading.phrasings import word_set
+from bot.reading.rule_words import rule_words
 
 
 def another_day(prev: Frame, frame: Frame) -> bool:
@@ -27,11 +28,14 @@ def lists_days(prev: Frame, frame: Frame) -> bool:
     small = ("on", "the")
     items = frame.clause.items[1:] if _hour_of_a_part(prev, frame) else frame.clause.items
     only = len(frame.days) == 1 and all(
-        i.cat == "D" or i.text == "again" or any(c in i.senses for c in small) for i in items
+        i.cat == "D" or i.text in _AGAIN or any(c in i.senses for c in small) for i in items
     )
     ends = bool(prev.verbs) and prev.clause.items[-1].cat == "D" and bool(prev.days)
     then = frame.clause.sep in {AND, COMMA} or (frame.clause.items[0].cat != "D" and not frame.clause.titled)
     return only and ends and then and (another_day(prev, frame) or _another_part(prev, frame))
+
+
+_AGAIN: Final = rule_words("again")
 
 
 def _hour_of_a_part(prev: Frame, frame: Frame) -> bool:
@@ -76,4 +80,4 @@ def dates_them_all(told: Sequence[Frame], frame: Frame) -> bool:
     return True
 
 
-_ALL: Final = frozenset({"all", "all of them", "all of this", "all that"})
+_ALL: Final = rule_words("all_of_what_was_told")

@@ -14,6 +14,7 @@ from bot.reading.may_be_a_day import unread_day
 from bot.reading.model import About
 from bot.reading.neighbours import acts_of
 from bot.reading.phrasings import meaning
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 from bot.terms.language import LANGUAGES
 
@@ -51,7 +52,7 @@ def loose_day(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink molted, 9th", "fed in sun": words that may be a day, and of what."""
     pairs = list(pairwise(frame.clause.items))
     of_a_word = any(
-        b.cat == "U" and b.text in meaning("weekdays") and a.text != "the" for a, b in pairs
+        b.cat == "U" and b.text in meaning("weekdays") and a.text not in _THE for a, b in pairs
     )  # "in sun"
     of_a_word = of_a_word or any(a.cat == "U" and a.text in _months() and b.cat == "N" for a, b in pairs)
     of_a_word = of_a_word or (
@@ -81,3 +82,4 @@ def _short_weekdays() -> frozenset[str]:
 _OF_PEOPLE: Final = frozenset({Kind.ACQUIRED, Kind.LEFT, Kind.STOCKED})
 #: The rule of days for an ordinal between marks.
 _BY_ITSELF: Final = "an nth by itself"
+_THE: Final = rule_words("the")

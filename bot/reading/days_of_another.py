@@ -7,6 +7,7 @@ from enum import StrEnum
 from typing import Final
 
 from bot.reading.items import Item
+from bot.reading.rule_words import rule_words
 
 
 class Whose(StrEnum):
@@ -40,9 +41,13 @@ def of_another_event(items: Sequence[Item], place: int) -> Whose | None:
         return None
     counted = at > 0 and (items[at - 1].cat in "PD" or items[at - 1].text in _LENGTHS)
     when = items[at].senses.get("when")
-    if items[at].text == "before" or (when is not None and when.group.act == "before") or counted:
+    if items[at].text in _BEFORE or (when is not None and when.group.act == "before") or counted:
         return Whose.NEITHER
-    return Whose.EITHER if behind and items[at].text != "since" else Whose.ITS_OWN
+    return Whose.EITHER if behind and items[at].text not in _SINCE else Whose.ITS_OWN
+
+
+_SINCE: Final = rule_words("since")
+_BEFORE: Final = rule_words("before")
 
 
 def _tells_when(item: Item) -> bool:
@@ -61,7 +66,7 @@ def _event(item: Item) -> bool:
 
 
 #: Words that tell by one event when another was.
-_WHEN: Final = frozenset({"after", "since", "before", "following", "post"})
+_WHEN: Final = rule_words("before_or_after")
 #: Senses of the words between them and the event: "after her last molt".
 _BETWEEN: Final = frozenset({"pron", "the", "a", "fill", "self"})
-_LENGTHS: Final = frozenset({"day", "days", "week", "weeks", "d", "month", "months"})
+_LENGTHS: Final = rule_words("lengths_of_time")

@@ -7,6 +7,7 @@ from typing import Final
 
 from bot.reading.items import Item
 from bot.reading.names import ShelfNames
+from bot.reading.rule_words import rule_words
 
 
 def so_many_again(items: Sequence[Item], names: ShelfNames) -> list[Item]:
@@ -40,7 +41,7 @@ def _another_day(items: Sequence[Item], at: int) -> bool:
     return joined and bool(dated) and bool(behind) and behind[0].cat == "D" and ends
 
 
-_MORE: Final = frozenset({"another", "more", "again", "a further"})
+_MORE: Final = rule_words("more_of_them")
 
 
 def _behind(number: Item, said: Item) -> Item:

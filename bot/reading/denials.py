@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, Earlier
 from bot.reading.parse import Message
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -60,7 +62,10 @@ def doubts_itself(frame: Frame) -> bool:
     items = frame.clause.items
     hedge = next((n for n, i in enumerate(items) if "hedge" in i.senses), 0)
     named = any(i.cat in "SXDNA" or "prey" in i.senses for i in items[:hedge])
-    return items[0].text == "or" and hedge > 0 and not named and not _or_whom(items[hedge + 1 :])
+    return items[0].text in _OR and hedge > 0 and not named and not _or_whom(items[hedge + 1 :])
+
+
+_OR: Final = rule_words("or")
 
 
 def _or_whom(behind: Sequence[Item]) -> bool:

@@ -9,6 +9,7 @@ from rapidfuzz.distance import OSA
 
 from bot.reading.items import Item, Ref
 from bot.reading.names import EXACT, ShelfNames
+from bot.reading.rule_words import rule_words
 from bot.reading.told_by_size import by_trait
 from bot.reading.word_groups import Group
 from bot.reading.words import Senses
@@ -209,7 +210,7 @@ def _take(found: _Description, item: Item, items: Sequence[Item], place: int) ->
 
 
 #: The keeper's own: "one of my GBBs", "both of my genics".
-_OWN: Final = frozenset({"my", "our"})
+_OWN: Final = rule_words("my")
 
 
 def _take_number(found: _Description, item: Item, items: Sequence[Item], place: int) -> bool:

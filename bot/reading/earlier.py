@@ -16,6 +16,7 @@ from bot.reading.entry_told import POINTERS, Told, number_of, value_of
 from bot.reading.items import Item
 from bot.reading.model import About, Amend, Ask, Earlier, Option, Reading, ReadingKind
 from bot.reading.parse import Message
+from bot.reading.rule_words import rule_words
 
 
 def of_an_earlier_one(message: Message) -> Reading | None:
@@ -112,7 +113,7 @@ def _changed(message: Message, first: int) -> Reading | None:
     if end is None:
         return None
     to = next((t for t in range(len(message.tokens) - 2, end, -1) if _leads_on(message, t)), None)
-    if to is None and message.cues.get(first, (0,))[0] > end and "last" in message.keys[end:][:2]:
+    if to is None and message.cues.get(first, (0,))[0] > end and not _LAST.isdisjoint(message.keys[end:][:2]):
         return None  # "fix last: it was Ink" is of the last entry
     if to is None:
         told = Told(message, range(end, len(message.tokens)))
@@ -128,6 +129,9 @@ def _changed(message: Message, first: int) -> Reading | None:
         # "move Ink to B2": her last entry, or she herself? "Can I move Ink to a bigger tub?": herself
         return None if _asks_whether_one_may(message) else _which(message)
     return _with_changes(told, message, range(to + 1, len(message.tokens)))
+
+
+_LAST: Final = rule_words("last")
 
 
 def _moves(message: Message, first: int) -> bool:
@@ -183,10 +187,11 @@ def _guesses(message: Message, at: int) -> bool:
     """
     if at == 0 or message.tokens[at - 1].text != ",":
         return False
-    return message.keys[at] == "must" or not _TO_COME.isdisjoint(message.keys[at:])
+    return message.keys[at] in _MUST or not _TO_COME.isdisjoint(message.keys[at:])
 
 
-_TO_COME: Final = frozenset({"soon", "shortly", "next", "anytime", "imminently", "imminent", "due", "ready"})
+_MUST: Final = rule_words("must")
+_TO_COME: Final = rule_words("still_to_come")
 
 
 def _two_figures(message: Message, rest: range) -> dict[str, Any]:

@@ -12,26 +12,23 @@ from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import acts_of, feeds, kinds, refuses
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 #: The verbs that stand for one told beside them, by what they stand for: a doing, what has been, what is.
 _STANDS_FOR: Final = {
-    "do": frozenset({"did", "does", "do", "didnt", "didn't", "dident", "didn", "doesn't", "doesnt"}),
-    "have": frozenset({"has", "have", "hasn't", "hasnt", "haven't", "havent", "hadn't", "hadnt"}),
-    "be": frozenset({"is", "are", "was", "were", "isn't", "isnt", "aren't", "arent", "wasn't", "wasnt"})
-    | frozenset({"weren't", "werent", "aint", "ain't"}),
+    "do": rule_words("short_for_do"),
+    "have": rule_words("short_for_have"),
+    "be": rule_words("short_for_be"),
 }
 #: What is told with these is nothing that happened, and so is what stands for it.
 _OPEN: Final = frozenset({"future", "cond", "report", "habit", "hedge"})
-_DIDNT: Final = frozenset({"didn't", "didnt", "not"})
-_TO_COME: Final = frozenset({"will", "wont", "won't", "going", "gonna"})
-_SAYS_YES: Final = frozenset({"yes", "yep", "yeah", "yup"})
-_AFFIRMS: Final = frozenset({"did", "has", "have", "is", "are", "was", "were"})
+_DIDNT: Final = rule_words("did_not")
+_TO_COME: Final = rule_words("will_do")
+_SAYS_YES: Final = rule_words("says_yes")
+_AFFIRMS: Final = rule_words("affirms")
 #: Small words that may stand behind it.
-_BEHIND_IT: Final = frozenset(
-    {"too", "though", "tho", "already", "now", "again", "instead", "finally", "yet", "actually", "tonight"}
-    | {"today", "at last", "as well", "overnight", "eventually", "for once", "just", "well", "right"}
-)
+_BEHIND_IT: Final = rule_words("behind_a_short_verb")
 _DENIES: Final = frozenset({"neg", "undone"})
 
 
@@ -99,8 +96,11 @@ def had_none(frame: Frame) -> bool:
 def only_denies_a_meal(frame: Frame) -> bool:
     """ "Ink ate a cricket on Monday, not a roach": what else it might have been, and was not."""
     first = frame.clause.items[0]
-    denies = first.text == "not" and "neg" in first.senses and not (frame.verbs or frame.unknown)
+    denies = first.text in _NOT and "neg" in first.senses and not (frame.verbs or frame.unknown)
     return denies and bool(frame.meals or frame.loose) and not (frame.ref_at or frame.amounts)
+
+
+_NOT: Final = rule_words("not")
 
 
 def took(frame: Frame) -> bool:
@@ -162,7 +162,7 @@ def _remarks(frame: Frame) -> bool:
     return frame.clause.sep == COMMA and (not hers or kinds(frame) == {Kind.CHECKED})
 
 
-_BEFORE_A_DAY: Final = frozenset({"on", "the", "at"})
+_BEFORE_A_DAY: Final = rule_words("before_a_day_of_it")
 
 
 def _apart(frame: Frame) -> bool:
@@ -188,13 +188,16 @@ def _left_it(frame: Frame) -> bool:
 
 
 #: What was left by one, and how it comes to another.
-_IT: Final = frozenset({"it", "them", "those", "hers", "his", "theirs"})
-_GIVEN: Final = frozenset({"gave", "given", "got", "fed", "went", "had", "took", "ate", "passed"})
+_IT: Final = rule_words("stands_for_prey")
+_GIVEN: Final = rule_words("was_given")
 
 
 def _named_by_did(frame: Frame) -> bool:
     last = _last_word(frame)
-    return last is not None and last.text in {"did", "has"}
+    return last is not None and last.text in _DOES_SO
+
+
+_DOES_SO: Final = rule_words("did_or_has")
 
 
 def skipped_it(frames: Sequence[Frame]) -> None:

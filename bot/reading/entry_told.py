@@ -14,11 +14,13 @@ from bot.reading.model import FEEDING, Earlier
 from bot.reading.names import EXACT
 from bot.reading.parse import Message
 from bot.reading.question_ideas import ideas_in
+from bot.reading.rule_words import rule_words
 from bot.reading.scan import Words
 from bot.terms import Kind
 
 #: Words that point at an entry just spoken of.
-POINTERS: Final = frozenset({"that", "those"})
+POINTERS: Final = rule_words("points_at_it")
+_THE: Final = rule_words("the")
 
 
 def number_of(item: Item) -> Decimal | None:
@@ -68,7 +70,7 @@ class Told:
         self.apart: list[Item] = []
         self.lately = False
         self.only_prey = any("prey" in i.senses for i in self.items)
-        self.latest = bool({"last", "latest"} & set(message.keys[part.start : part.stop]))
+        self.latest = not _LATEST.isdisjoint(message.keys[part.start : part.stop])
         for place, item in enumerate(self.items):
             self._counted = place > 0 and (
                 self.items[place - 1].cat == "N" or "a" in self.items[place - 1].senses
@@ -167,7 +169,7 @@ class Told:
             s.group for i in self.items for c, s in i.senses.items() if c == "verb" and "noun" not in i.senses
         ]
         owned = any(i.owns for i in self.items if i.cat == "S")
-        pointed = self.message.keys[self.part.start] in POINTERS | {"the"}
+        pointed = self.message.keys[self.part.start] in POINTERS | _THE
         return all(group.noun for group in verbs) or owned or pointed
 
     def earlier(self, tags: tuple[str, ...] | None = None) -> Earlier:
@@ -185,6 +187,9 @@ class Told:
             latest=self.latest,
             was={name: value for name, value in self.was.items() if name != "specimens"},
         )
+
+
+_LATEST: Final = rule_words("last_or_latest")
 
 
 #: Parts of an enclosure or an animal: what is taken out of there is the keeper's work.

@@ -6,21 +6,19 @@ from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.items import Item
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 #: Small words between a molt and which one it was: "molt no. 6".
-_BEFORE_ORDINAL: Final = frozenset({"no", "nr", "number", "num", "#"})
+_BEFORE_ORDINAL: Final = rule_words("before_an_ordinal") | {"#"}
 #: Words before the number of a day that is counted from an event: "sac pulled at day 30".
-_DAY_OF: Final = frozenset({"d", "day"})
+_DAY_OF: Final = rule_words("day_of")
 #: Words that name a molt or an insertion, where other forms of the verb tell of it: "molted 2 cm".
-_EVENT_NOUNS: Final = frozenset(
-    {"molt", "moult", "shed", "molts", "moults", "sheds", "insert", "inserts", "insertion", "insertions"}
-    | {"refusal", "refusals"}
-)
+_EVENT_NOUNS: Final = rule_words("event_nouns")
 
 
 #: Words before the sum of what was done so far: "refused again, that's 3 now".
-_MAKES: Final = frozenset({"that's", "thats", "that is", "that makes", "makes", "makes it"})
+_MAKES: Final = rule_words("makes_it")
 
 
 def counts_events(items: Sequence[Item], place: int, *, prey: bool) -> bool:
@@ -33,16 +31,19 @@ def counts_events(items: Sequence[Item], place: int, *, prey: bool) -> bool:
     which = which or (place > 0 and items[place - 1].text in _MAKES and not prey)
     if nxt is None:
         return which or _feast_for(items, place)
-    which = which or (place > 0 and items[place - 1].text == "in" and nxt.text in _BITES)
+    which = which or (place > 0 and items[place - 1].text in _IN and nxt.text in _BITES)
     waste = nxt.senses.part == "waste"  # "pulled two boluses"
     return which or waste or any(_names(nxt, kind) for kind in (Kind.PAIRED, Kind.MOLTED, Kind.REFUSED))
+
+
+_IN: Final = rule_words("in")
 
 
 def _feast_for(items: Sequence[Item], place: int) -> bool:
     """ "…, teatime for two", "…, table for one": how many were at it, where nothing of animals is told."""
     if (
         place < _SHORTEST_FEAST
-        or items[place - 1].text != "for"
+        or items[place - 1].text not in _FOR
         or any(i.cat not in "UW" for i in items[:place])
     ):
         return False
@@ -54,26 +55,11 @@ def _feast_for(items: Sequence[Item], place: int) -> bool:
     )
 
 
+_FOR: Final = rule_words("for")
 _SHORTEST_FEAST: Final = 2
-_MEALTIMES: Final = frozenset({"teatime", "dinnertime", "lunchtime", "table", "party", "tea"})
+_MEALTIMES: Final = rule_words("mealtimes")
 #: What an animal does with its prey, so many times: "in one grab", "in two bites".
-_BITES: Final = frozenset(
-    {"grab", "bite", "bites", "gulp", "gulps", "go", "goes", "strike", "strikes", "swoop", "pounce", "lunge"}
-    | {"sitting", "mouthful", "mouthfuls", "snap", "move", "leap", "swipe", "chomp", "swallow", "hit"}
-    | {
-        "grabs",
-        "pounces",
-        "lunges",
-        "sittings",
-        "evening",
-        "night",
-        "day",
-        "attempt",
-        "attempts",
-        "try",
-        "tries",
-    }
-)
+_BITES: Final = rule_words("bites")
 
 
 def counts_days(items: Sequence[Item], place: int) -> bool:

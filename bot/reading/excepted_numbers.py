@@ -10,12 +10,14 @@ from typing import Final
 from bot.reading.items import Item, Ref
 from bot.reading.marks import LIST_MARKS
 from bot.reading.names import ShelfNames, keys_of
+from bot.reading.rule_words import rule_openings, rule_words, rule_words_in_order
 
-_NUMBER_WORDS: Final = frozenset({"no", "number", "numbers", "nos", "nr", "#"})
-_ORDINALS: Final = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
+_NUMBER_WORDS: Final = rule_words("number_words") | {"#"}
+_ORDINALS: Final = rule_words_in_order("ordinals")
 _LAST: Final = -1
+_LAST_OF_ALL: Final = rule_words("last")
 #: Of these senses and words a message has one in which somebody is told by a place in an order.
-ORDERED: Final = frozenset({"the", "number"} | {f"the {word}" for word in _ORDINALS})
+ORDERED: Final = frozenset({"the"} | rule_words("number_said") | {f"the {word}" for word in _ORDINALS})
 _FIGURES: Final = re.compile(r"(?:the )?(\d{1,3})(?: ?(?:st|nd|rd|th))?")
 
 
@@ -74,7 +76,7 @@ def _figure(item: Item) -> tuple[int, bool] | None:
     last = text.rpartition(" ")[2]
     if last in _ORDINALS and item.cat in "DNWU":
         return _ORDINALS.index(last) + 1, True
-    if text == "last":
+    if text in _LAST_OF_ALL:
         return _LAST, True
     if item.cat == "N" and item.val.ordinal:
         return int(item.val.value), True
@@ -159,7 +161,7 @@ def _opens_a_clause(before: Sequence[Item]) -> bool:
     return bool(before) and before[-2 if joined else -1].cat == "M"
 
 
-_ONLY: Final = frozenset({"only", "just"})
+_ONLY: Final = rule_words("only")
 
 
 def _in_an_order(items: Sequence[Item], at: int) -> bool:
@@ -167,11 +169,15 @@ def _in_an_order(items: Sequence[Item], at: int) -> bool:
     item = items[at]
     if item.cat == "D":
         said = _figure(item)
-        return said is not None and said[1] and item.text.startswith("the ")
+        return said is not None and said[1] and item.text.startswith(_THE)
     nxt = items[at + 1] if at + 1 < len(items) else None
     if nxt is None or nxt.cat != "N":
         return False
-    return item.text == "number" or ("the" in item.senses and bool(nxt.val.ordinal))
+    return item.text in _NUMBER or ("the" in item.senses and bool(nxt.val.ordinal))
+
+
+_THE: Final = rule_openings("the")
+_NUMBER: Final = rule_words("number_said")
 
 
 def _just_named(before: Sequence[Item]) -> Ref | None:

@@ -10,6 +10,7 @@ from bot.reading.exceptions_apart import told_since
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.marks import LIST_MARKS
 from bot.reading.names import ShelfNames
+from bot.reading.rule_words import rule_openings, rule_words
 
 
 def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
@@ -35,8 +36,8 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
             continue
         if (item.cat == "W" or item.text in _OF_A_GROUP) and _excepts(items, at, out):
             follows = items[at + 1].senses if at + 1 < len(items) else {}
-            first = at + 2 if "the" in follows or item.text == "none" else at + 1
-            clause = first < len(items) and items[first].text.startswith("that ")  # "except that Mole's …"
+            first = at + 2 if "the" in follows or item.text in _NONE else at + 1
+            clause = first < len(items) and items[first].text.startswith(_THAT)  # "except that Mole's …"
             refs, end = _list_of(items, first, whole=clause or not told_since(out, "verb"))
             if refs and item.text in _ALL_BUT and _of_everyone(items[end:], out):
                 out.append(_everyone(item, names))
@@ -62,6 +63,9 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
     return out
 
 
+_THAT: Final = rule_openings("that")
+
+
 def _one_by_number(
     items: Sequence[Item], at: int, before: Sequence[Item], names: ShelfNames
 ) -> tuple[list[Ref], int] | None:
@@ -73,7 +77,7 @@ def _one_by_number(
 
 
 #: Exceptions that name the group in the same breath.
-_ALL_BUT: Final = frozenset({"all but", "all except", "all bar"})
+_ALL_BUT: Final = rule_words("all_but")
 
 
 def _of_everyone(behind: Sequence[Item], before: Sequence[Item]) -> bool:
@@ -100,11 +104,13 @@ def _includes(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
     return ends and group is not None and set(nxt.val.tags) < set(group.tags)
 
 
-_INCLUDING: Final = frozenset({"including", "incl", "inc", "even"})
-#: Of these senses and words a message with an exception has one.
-EXCEPTING: Final = frozenset({"except", "but", "not", "none", "without", "missed"} | _INCLUDING)
+_INCLUDING: Final = rule_words("including")
 #: Words that take one out of a group before them, and elsewhere are none: "Ink missed her cricket".
-_OF_A_GROUP: Final = frozenset({"without", "missed"})
+_OF_A_GROUP: Final = rule_words("left_out")
+_NOT: Final = rule_words("not")
+_NONE: Final = rule_words("none")
+#: Of these senses and words a message with an exception has one.
+EXCEPTING: Final = frozenset({"except", "but"}) | _NOT | _NONE | _OF_A_GROUP | _INCLUDING
 
 
 def _excepts(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
@@ -117,7 +123,7 @@ def _excepts(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
         ends = at + 2 == len(items) or items[at + 2].cat == "M"
         acts = not ends and tells(items[at + 2]) and not told_since(before, "verb", "prey")
         return (ends or acts) and group is not None  # "all the GBBs ate but one", "all but one ate"
-    if item.text == "none" and nxt is not None and "for" in nxt.senses:
+    if item.text in _NONE and nxt is not None and "for" in nxt.senses:
         return at + 2 < len(items) and items[at + 2].cat == "S" and group is not None
     if nxt is None or nxt.cat != "S":
         return False
@@ -127,10 +133,10 @@ def _excepts(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
         return not (acts and told_since(before, "verb", "prey"))
     if item.text in _OF_A_GROUP:
         return group is not None
-    return "neg" in item.senses and item.text == "not" and bool(before) and any(x.cat == "S" for x in before)
+    return "neg" in item.senses and item.text in _NOT and bool(before) and any(x.cat == "S" for x in before)
 
 
-_ONE: Final = frozenset({"one", "1"})
+_ONE: Final = rule_words("one")
 
 
 def _one_of(group: Ref | None, number: Item) -> Ref:

@@ -7,6 +7,7 @@ from typing import Final
 
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.names import ShelfNames
+from bot.reading.rule_words import rule_words
 
 
 def told_since(before: Sequence[Item], *senses: str) -> bool:
@@ -88,7 +89,7 @@ def _acts_itself(items: Sequence[Item], place: int) -> bool:
         return False
     does, opener = items[place + 1], exception.text.split()[0]
     verbs = does.senses.verbs
-    hers = exception.owns or does.text == "came back"
+    hers = exception.owns or does.text in _CAME_BACK
     acts = any(hers or not (v.group.keeper or v.group.noun) for v in verbs) or "neg" in does.senses
     acts = acts or ("did" in does.senses and "rel" not in does.senses)
     if not acts or opener in _OF_THE_REST or does.text.split()[0] in _GOES_WITH_GROUP:
@@ -97,11 +98,12 @@ def _acts_itself(items: Sequence[Item], place: int) -> bool:
     return group is not None and told_since(items[:place], "verb", "prey")
 
 
+_CAME_BACK: Final = rule_words("came_back")
+
+
 #: Words that open "all but Mole ate", of which the rest did what follows; "out" and the like are no doings.
-_OF_THE_REST: Final = frozenset({"all", "none", "everyone", "everybody", "but"})
-
-
-_GOES_WITH_GROUP: Final = frozenset({"in", "on", "at"})
+_OF_THE_REST: Final = rule_words("of_the_rest")
+_GOES_WITH_GROUP: Final = rule_words("in_on_or_at")
 
 
 def _told_apart(items: list[Item], place: int) -> None:
@@ -122,7 +124,7 @@ def says_of_one(item: Item) -> bool:
     return pron is not None and not pron.group.plural and item.text not in _HERS
 
 
-_HERS: Final = frozenset({"her", "his", "its", "him", "hers", "herself", "himself", "itself"})
+_HERS: Final = rule_words("her_or_him")
 
 
 def _run_around(items: Sequence[Item], place: int) -> tuple[int | None, int]:
@@ -138,11 +140,12 @@ def _run_around(items: Sequence[Item], place: int) -> tuple[int | None, int]:
 
 
 def _carries_on(item: Item) -> bool:
-    if item.text in {"though", "tho"}:
+    if item.text in _THOUGH:
         return True
     return item.cat == "W" and "verb" not in item.senses and not _CARRIES_ON.isdisjoint(item.senses)
 
 
+_THOUGH: Final = rule_words("though")
 _CARRIES_ON: Final = frozenset({"all", "fill", "the", "rel"})
 
 

@@ -9,6 +9,7 @@ from typing import Final
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
+from bot.reading.rule_words import rule_words, rule_words_in_order
 from bot.terms import Kind
 
 
@@ -39,11 +40,12 @@ def _feeds_the_feeders(frame: Frame) -> bool:
     items = frame.clause.items
     whom = next((n for n, i in enumerate(items) if "prey" in i.senses), len(items))
     food = next((n for n, i in enumerate(items) if "feeder_food" in i.senses), 0)
-    named = any(i.cat == "S" and not i.text.startswith("all") for i in items)
+    named = any(i.cat == "S" and not i.text.startswith(_ALL) for i in items)
     bought = any(item.senses.acts & _BUYS for item in items[:whom]) or any(i.cat == "N" for i in items)
     return whom < food and not (named or bought or frame.inherited)
 
 
+_ALL: Final = rule_words_in_order("all")
 _BUYS: Final = frozenset({"buy", "new"})
 
 
@@ -76,7 +78,7 @@ def _of_feeders(item: Item) -> bool:
     return "prey" in item.senses or _part(item) == "food"
 
 
-_COLONIES: Final = frozenset({"colony", "colonies", "culture", "cultures"})
+_COLONIES: Final = rule_words("colonies")
 _GIVES: Final = frozenset({"get", "give", "have"})
 
 

@@ -12,6 +12,7 @@ from bot.reading.drafts import Doubt, Draft, of_another_kind
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -22,7 +23,7 @@ def another_time_of_day(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.AMOUNT, "two_values", figures[0]) if figures else None
 
 
-_TIMES_OF_DAY: Final = frozenset({"day", "night", "nite", "days", "nights", "daytime", "nighttime"})
+_TIMES_OF_DAY: Final = rule_words("times_of_day")
 
 
 def number_between(draft: Draft, frame: Frame) -> Doubt | None:
@@ -88,13 +89,16 @@ def of_her_home(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink's new digs: 10 gal, 4 inches of dirt": litres and soil are of a home, and no size of hers."""
     litres = any(amount.dimension == "volume" for _, amount in frame.amounts)
     triples = zip(frame.clause.items, frame.clause.items[1:], frame.clause.items[2:], strict=False)
-    soil = any(a.cat == "A" and b.text == "of" and "noun" in c.senses for a, b, c in triples)
+    soil = any(a.cat == "A" and b.text in _OF and "noun" in c.senses for a, b, c in triples)
     soil = soil or _of_a_box(frame.clause.items)
     return (
         Doubt(About.KIND, "two_kinds", choices=[(k.value, {"kind": k}) for k in _HOMES])
         if litres or soil
         else None
     )
+
+
+_OF: Final = rule_words("bare_of")
 
 
 def _of_a_box(items: Sequence[Item]) -> bool:
@@ -120,8 +124,11 @@ def number_before_price(draft: Draft, frame: Frame) -> Doubt | None:
     """ "sold Sunny for one twenty five euro": 1.25, 125, or one for 25?"""
     pairs = pairwise(frame.clause.items)
     beside = [a.text for a, b in pairs if a.cat == "N" and b.cat == "A" and b.val.dimension == "money"]
-    in_words = [text for text in beside if text.isalpha() and text not in {"a", "an"}]
+    in_words = [text for text in beside if text.isalpha() and text not in _ARTICLES]
     return Doubt(About.AMOUNT, "number_unexplained", in_words[0]) if in_words else None
+
+
+_ARTICLES: Final = rule_words("a_or_an")
 
 
 def more_or_fewer(draft: Draft, frame: Frame) -> Doubt | None:
@@ -145,14 +152,17 @@ def more_than_once(draft: Draft, frame: Frame) -> Doubt | None:
 
 def _shares(item: Item, behind: Item) -> bool:
     """ "shared a fly", "one fly between them", "gave out 6 crickets on shelf A"."""
-    if item.text.split()[-1] == "shared":
+    if item.text.split()[-1] in _SHARED:
         return "a" in behind.senses or behind.cat == "N"
-    if item.text == "between":
+    if item.text in _AMONG:
         return "pron" in behind.senses or behind.cat == "S"
-    return behind.text == "out" and "give" in item.senses.acts
+    return behind.text in _OUT and "give" in item.senses.acts
 
 
-_TIMES: Final = frozenset({"twice", "thrice"})
+_OUT: Final = rule_words("out")
+_AMONG: Final = rule_words("between")
+_SHARED: Final = rule_words("shared")
+_TIMES: Final = rule_words("twice")
 
 
 def of_a_series(draft: Draft, frame: Frame) -> Doubt | None:
@@ -160,7 +170,7 @@ def of_a_series(draft: Draft, frame: Frame) -> Doubt | None:
     items = frame.clause.items
     pairs = [(a, b) for a, b in pairwise(items) if a.cat == "N" and _acts_by_itself(b)]
     dashed = any(a.cat == "S" and b is n and b.i > a.j for a, b in pairwise(items) for n, _ in pairs)
-    parts = [n for n, _ in pairs if n.text != "both"]
+    parts = [n for n, _ in pairs if n.text not in _BOTH]
     some = any(a.cat == "S" and a.val.plural and b in parts for a, b in pairwise(items))
     joined = frame.clause.sep == AND and bool(frame.refs) and frame.refs[-1].words[-1:].isdigit()
     if pairs and (dashed or some or (joined and not frame.ref_at and pairs[0][0] is items[0])):
@@ -168,11 +178,17 @@ def of_a_series(draft: Draft, frame: Frame) -> Doubt | None:
     return None
 
 
+_BOTH: Final = rule_words("both")
+
+
 def _acts_by_itself(item: Item) -> bool:
     """Whether a word tells that an animal did something, or did not; "2 eaten" counts prey."""
-    if item.text in {"eaten", "taken", "gone", "refused"}:
+    if item.text in _TAKEN:
         return False
     return "neg" in item.senses or any(not v.group.keeper and not v.group.base for v in item.senses.verbs)
+
+
+_TAKEN: Final = rule_words("taken_or_refused")
 
 
 def so_many(draft: Draft, frame: Frame) -> Doubt | None:

@@ -9,64 +9,13 @@ from typing import Final
 
 from bot.reading.genera import genera_in_short
 from bot.reading.normalise import plain_text, without_accents
+from bot.reading.rule_words import rule_words, rule_words_in_order
 from bot.reading.tokens import tokens_of
 from bot.terms import Specimen
 from bot.terms.data_file import data_of
 
 #: Words of a longer name that alone name nobody.
-_TOO_COMMON: Final = frozenset(
-    [
-        "the",
-        "one",
-        "two",
-        "three",
-        "four",
-        "five",
-        "six",
-        "seven",
-        "eight",
-        "nine",
-        "ten",
-        "twelve",
-        "a",
-        "an",
-        "of",
-        "and",
-        "old",
-        "little",
-        "big",
-        "small",
-        "young",
-        "baby",
-        "new",
-        "black",
-        "white",
-        "red",
-        "blue",
-        "green",
-        "orange",
-        "brown",
-        "pink",
-        "purple",
-        "golden",
-        "yellow",
-        "great",
-        "my",
-        "lady",
-        "lord",
-        "sir",
-        "miss",
-        "mister",
-        "mr",
-        "mrs",
-        "ms",
-        "dr",
-        "king",
-        "queen",
-        "giant",
-        "dwarf",
-    ]
-)
+_TOO_COMMON: Final = rule_words("too_common_in_names")
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,13 +121,13 @@ def _common_forms(common: str, tags: tuple[str, ...], species: str) -> Iterator[
                 yield Form(_plural((word,)), "part", tags, plural=True, species=species)
         yield from _initials(keys, tags, species)
     yield from _of_the_body(keys, tags, species)
-    for end in ("tarantula", "spider"):
+    for end in _KINDS_OF_ANIMAL:
         yield Form((*keys, end), "common", tags, species=species)
         yield Form((*keys, end + "s"), "common", tags, plural=True, species=species)
 
 
 #: Parts of an animal that end a trade name, written in one with what is before them or apart.
-_BODY: Final = ("leg", "knee", "toe", "foot", "rump", "head", "back", "tail")
+_BODY: Final = rule_words_in_order("ends_of_trade_names")
 
 
 def _of_the_body(keys: tuple[str, ...], tags: tuple[str, ...], species: str) -> Iterator[Form]:
@@ -238,3 +187,6 @@ def _places_of(specimen: Specimen) -> tuple[str, ...]:
     words = specimen.place.split()
     numbered = len(words) == 4 and len(words[1]) <= 2 and len(words[3]) <= 2
     return (specimen.place, " ".join(words[:2])) if numbered else (specimen.place,)
+
+
+_KINDS_OF_ANIMAL: Final = rule_words_in_order("kinds_of_animal")

@@ -13,6 +13,7 @@ from bot.reading.descriptions import described, may_begin
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT, ShelfNames
+from bot.reading.rule_words import rule_words, rule_words_in_order
 from bot.terms import Kind
 
 
@@ -59,20 +60,8 @@ def _counts_up(out: Sequence[Item], item: Item) -> bool:
 
 _BOTH: Final = 2
 #: Words for everyone that as often say "altogether", or all of what was named before.
-_ALTOGETHER: Final = frozenset(
-    {
-        "all",
-        "every one",
-        "every last one",
-        "all of them",
-        "them all",
-        "em all",
-        "all of em",
-        "the lot",
-        "the lot of them",
-    }
-)
-_THEM_ALL: Final = frozenset({"them all", "em all", "all of them", "all of em", "the lot of them"})
+_ALTOGETHER: Final = rule_words("altogether")
+_THEM_ALL: Final = rule_words("them_all")
 #: Senses of words that go on with "all" to name a group.
 _NAMES_A_GROUP: Final = frozenset(
     {"group", "of", "the", "trait", "both", "one", "animal", "except", "but", "on"}
@@ -109,12 +98,12 @@ def _is_all_she_got(item: Item, before: Sequence[Item]) -> bool:
     return item.text in _ALL_OFFERED and by_her and (refused or _named_in_sentence(before[:-1]))
 
 
-_ALL_OFFERED: Final = frozenset({"everything", "the lot", "all of it", "all"})
+_ALL_OFFERED: Final = rule_words("all_offered")
 
 
 def _all_the_prey(items: Sequence[Item], at: int) -> bool:
     """ "cleared all 6 of their small roaches": all of the prey, and no group of animals."""
-    if items[at].text not in {"all", "all of"}:
+    if items[at].text not in _ALL:
         return False
     for item in items[at + 1 : at + 6]:
         if "prey" in item.senses:
@@ -122,6 +111,9 @@ def _all_the_prey(items: Sequence[Item], at: int) -> bool:
         if item.cat != "N" and _BEFORE_ITS_PREY.isdisjoint(item.senses):
             return False
     return False
+
+
+_ALL: Final = rule_words("all_or_all_of")
 
 
 #: Senses of the words between "all" and the prey that it counts.
@@ -138,16 +130,18 @@ def _all_of_a_thing(items: Sequence[Item], at: int) -> bool:
     thing = behind[0] if behind else None
     if thing is None or thing.cat not in "WU":
         return False
-    if items[at].text == "everything":
+    if items[at].text in _EVERYTHING:
         return "from" in thing.senses
     noun = thing.senses.get("noun")
     if noun is None or "fill" in thing.senses:
-        named = "the" in items[at].text.split() or "the" in items[at + 1].senses
+        named = not _THE.isdisjoint(items[at].text.split()) or "the" in items[at + 1].senses
         return named and (thing.cat == "U" or "prey" in thing.senses)
     return noun.group.part not in _EACH_HAS_ONE and "verb" not in thing.senses
 
 
-_ALL_OF_IT: Final = frozenset({"all", "all the", "all of the", "all of", "every", "everything"})
+_THE: Final = rule_words("the")
+_EVERYTHING: Final = rule_words("everything")
+_ALL_OF_IT: Final = rule_words("all_of_it")
 #: Things of which each animal has one: "all the tubs" are everybody's.
 _EACH_HAS_ONE: Final = frozenset({"box", "dish", "water", "food"})
 
@@ -180,7 +174,7 @@ def _of_that_place(everyone: Ref, before: Sequence[Item]) -> None:
         everyone.sure, everyone.doubt = False, "some_of_several"
 
 
-_PLACED: Final = frozenset({"on", "in"})
+_PLACED: Final = rule_words("on_or_in")
 
 
 def _of_a_portion(before: Sequence[Item]) -> bool:
@@ -193,7 +187,10 @@ def _one_of_many(before: Sequence[Item], item: Item) -> bool:
     """ "a GBBs sealed itself in": behind an article a name for several is one of them, and not said which."""
     ref: Ref = item.val
     article = bool(before) and "a" in before[-1].senses
-    return article and ref.plural and ref.how not in {"place", "tag"} and not item.text.startswith("all")
+    return article and ref.plural and ref.how not in {"place", "tag"} and not item.text.startswith(_SAYS_ALL)
+
+
+_SAYS_ALL: Final = rule_words_in_order("all")
 
 
 def _hatched(before: Sequence[Item], item: Item) -> bool:
@@ -229,7 +226,7 @@ def _some_counted(before: Sequence[Item], item: Item, items: Sequence[Item]) -> 
     return at
 
 
-_BEHIND_NUMBER: Final = frozenset({"more", "of", "the", "other"})
+_BEHIND_NUMBER: Final = rule_words("behind_a_number")
 #: What is told of with a number of animals that are none of the shelf, or of it no more.
 _COUNTS_NEW: Final = frozenset({Kind.ACQUIRED, Kind.STOCKED, Kind.LEFT, Kind.DIED, Kind.SAC})
 
@@ -288,6 +285,9 @@ def neither_of_two(items: list[Item], _names: ShelfNames) -> list[Item]:
             and item.val.doubt == "two_fit"
             and len(item.val.tags) == _BOTH
         )
-        if before.text == "neither" and two:
+        if before.text in _NEITHER and two:
             item.val = Ref(item.val.tags, how="group", words=item.val.words, plural=True, group=True)
     return items
+
+
+_NEITHER: Final = rule_words("neither")

@@ -13,6 +13,7 @@ from bot.reading.meals import Meal
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of, feeds, names_prey, refuses
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 #: What a heading's words turn round or make doubtful holds for all below it: "not fed: Ink, Mole".
@@ -142,11 +143,14 @@ def _prey_of_a_place(frame: Frame, following: Sequence[Frame]) -> bool:
 
 def _left_by(frame: Frame) -> bool:
     """ "wouldn't take any:", "none:": by those below."""
-    offered = all(item.text != "get" for _, item in frame.verbs)  # "didn't get any:" is the keeper's doing
+    offered = all(item.text not in _GETS for _, item in frame.verbs)  # "didn't get any:" is his doing
     denied = "elided" in frame.flags and feeds(frame) and offered and not frame.meals
     return (
         denied and all(not verb.group.keeper for _, i in frame.verbs for verb in i.senses.verbs)
     ) or acts_of(frame) == {"none"}
+
+
+_GETS: Final = rule_words("get")
 
 
 def _so_many(meal: Meal, frame: Frame) -> Meal | None:
@@ -218,7 +222,7 @@ def _anothers_prey(frame: Frame, following: Sequence[Frame]) -> bool:
     )
 
 
-_IT: Final = frozenset({"it", "that", "them", "both"})
+_IT: Final = rule_words("eaten_it")
 
 
 def _day_or_name(frame: Frame) -> bool:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from typing import Final
 
 from bot.reading.clauses import AND, COMMA
 from bot.reading.frames import Frame
 from bot.reading.neighbours import acts_of, kinds
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -27,7 +29,7 @@ def hers_and_anothers(prev: Frame, frame: Frame) -> bool:
     return alone and last.text.split()[-1] in _HERS
 
 
-_HERS = frozenset({"hers", "his", "theirs", "own"})
+_HERS: Final = rule_words("hers")
 
 
 def leaves_her_dish(frame: Frame) -> bool:
@@ -50,10 +52,13 @@ def of_her_burrow(prev: Frame, frame: Frame) -> bool:
     """ "opened the burrow then closed it again": what is closed or opened is what was just told of."""
     sure = "mouth" in prev.nouns or any(not v.group.weak for _, i in prev.verbs for v in i.senses.verbs)
     told = kinds(prev) <= {Kind.OPENED, Kind.SEALED} and bool(prev.verbs) and sure
-    it = any(i.text == "it" for i in frame.clause.items)
+    it = any(i.text in _IT for i in frame.clause.items)
     return (
         told and it and kinds(frame) <= {Kind.OPENED, Kind.SEALED} and not frame.nouns and bool(frame.verbs)
     )
+
+
+_IT: Final = rule_words("it")
 
 
 def of_her_sac(prev: Frame, frame: Frame) -> bool:
@@ -65,7 +70,7 @@ def of_her_sac(prev: Frame, frame: Frame) -> bool:
     return sac and pulled and all(i.cat == "D" for i in small)
 
 
-_PULLS = frozenset({"pulled", "took", "took it", "removed", "took away"})
+_PULLS: Final = rule_words("pulls")
 
 
 def fills_her_dish(frame: Frame, nouns: set[str]) -> bool:
@@ -83,10 +88,8 @@ def fills_her_dish(frame: Frame, nouns: set[str]) -> bool:
 _OF_THE_DISH = frozenset({"pron", "fill", "on"})
 
 
-_FILLS = frozenset({"filled", "refilled", "topped", "topped up", "topped off", "replenished", "freshened"})
-
-
-_LEFT = frozenset({"left", "leaving", "leave"})
+_FILLS: Final = rule_words("fills")
+_LEFT: Final = rule_words("left")
 
 
 def counts_her_eggs(prev: Frame, frame: Frame) -> bool:

@@ -12,6 +12,7 @@ from bot.reading.order_parts import about_day, animals, asked, order_items, whic
 from bot.reading.order_stretches import sentence_of, stretch_of
 from bot.reading.parse import Message
 from bot.reading.questions import wants_to_know
+from bot.reading.rule_words import rule_words
 from bot.reading.withheld import may_withhold, withheld_from
 
 _DAY: Final = timedelta(days=1)
@@ -96,10 +97,10 @@ def leaves_in_peace(message: Message, part: range) -> bool:
     items = message.items([part], "future")
     said = [i for i in items if i.cat != "M" and {"so", "and", "then"}.isdisjoint(i.senses)]
     words = [message.keys[n] for i in said for n in range(i.i, i.j) if "pron" not in i.senses]
-    return words in _IN_PEACE and any("pron" in i.senses for i in said)
+    return " ".join(words) in _IN_PEACE and any("pron" in i.senses for i in said)
 
 
-_IN_PEACE: Final = (["dont", "bother"], ["do", "not", "bother"], ["dont", "hassle"], ["dont", "pester"])
+_IN_PEACE: Final = rule_words("in_peace")
 
 
 def _in_the_hand(message: Message, at: int) -> bool:
@@ -109,17 +110,17 @@ def _in_the_hand(message: Message, at: int) -> bool:
     """
     end = message.cues[at][0]
     said = set(message.keys[at:end])
-    held = "hold" in said and said.isdisjoint(_FOOD)
-    taken = message.keys[end - 1 : end + 1] == ["hold", "of"]
+    held = not _HOLD.isdisjoint(said) and said.isdisjoint(_FOOD)
+    taken = " ".join(message.keys[end - 1 : end + 1]) in _HOLD_OF
     return held and at > 0 and (taken or message.keys[at - 1] in _WHO_HOLDS)
 
 
 def _only_a_moment(message: Message, at: int) -> bool:
     """ "80 ml no hold on 90 ml", "hold on, Ink ate": taken back or thought of, and no pause."""
-    if message.keys[at : at + 2] != ["hold", "on"]:
+    if " ".join(message.keys[at : at + 2]) not in _HOLD_ON:
         return False
     behind = message.keys[at + 2 : at + 3]
-    if behind in ([","], ["no"]) or (at > 1 and message.keys[at - 1] == "no"):
+    if not _TAKES_BACK.isdisjoint(behind) or (at > 1 and message.keys[at - 1] in _NO):
         return True
     first = message.items([range(at + 2, len(message.tokens))])[:2]
     value = at > 0 and bool(first) and first[0].cat in "NAD"
@@ -136,13 +137,14 @@ def _eats_again(message: Message, at: int) -> bool:
     return who is not None and who.cat == "S" and (is_ or who.owns)
 
 
-_IS: Final = frozenset({"is", "are"})
-
-
-_FOOD: Final = frozenset({"food", "feed", "feeding", "meals", "prompts"})
-
-
-_WHO_HOLDS: Final = frozenset({"me", "i", "you", "we", "us", "to"})
+_IS: Final = rule_words("is_or_are")
+_FOOD: Final = rule_words("food_or_prompts")
+_WHO_HOLDS: Final = rule_words("who_holds")
+_HOLD: Final = rule_words("hold")
+_HOLD_OF: Final = rule_words("hold_of")
+_HOLD_ON: Final = rule_words("hold_on")
+_NO: Final = rule_words("no_alone")
+_TAKES_BACK: Final = _NO | {","}
 
 
 def hold_of(message: Message, part: range, state: str) -> Reading:
@@ -182,11 +184,14 @@ def hold_of(message: Message, part: range, state: str) -> Reading:
 
 def _until_before(message: Message, part: range, items: list[Item]) -> list[Item]:
     """ "no prompts for Ink before 5 August": a day behind "before" is that until which it holds."""
-    at = next((n for n, item in enumerate(items) if item.text == "before"), None)
+    at = next((n for n, item in enumerate(items) if item.text in _BEFORE), None)
     if at is None:
         return items
     behind = message.items([range(items[at].j, part.stop)], "future")
     return [*items[:at], *behind] if any(item.cat == "D" for item in behind[:1]) else items
+
+
+_BEFORE: Final = rule_words("before")
 
 
 def _held(message: Message, refs: Sequence[Ref], state: str, until: date | None) -> Reading:

@@ -7,6 +7,7 @@ from typing import Final
 
 from bot.reading.frames import Frame
 from bot.reading.items import Item
+from bot.reading.rule_words import rule_words
 
 
 def says_into(frame: Frame) -> bool:
@@ -18,10 +19,10 @@ def says_into(frame: Frame) -> bool:
         return False
     article = before[-1] < at - 1
     whither = items[before[-1]].text
-    if whither == "to":
+    if whither in _TO:
         return items[at].val.value >= LITRES_OF_A_HOME or (article and _her(frame, before[-1] - 1))
     by_now = any(item.text in _SINCE_NOW for item in items[at:])
-    return whither == "into" or (whither == "in" and article and by_now and _her(frame, before[-1] - 1))
+    return whither in _INTO or (whither in _IN and article and by_now and _her(frame, before[-1] - 1))
 
 
 def _soil_behind(behind: Sequence[Item]) -> bool:
@@ -38,6 +39,9 @@ def _her(frame: Frame, at: int) -> bool:
 _ARTICLES: Final = frozenset({"a", "the"})
 _STANDS_FOR_HER: Final = frozenset({"did", "pron"})
 _OF_WATER: Final = frozenset({"dish", "water"})
-_SINCE_NOW: Final = frozenset({"now", "as of today", "as of now"})
+_TO: Final = rule_words("to")
+_INTO: Final = rule_words("into_alone")
+_IN: Final = rule_words("in")
+_SINCE_NOW: Final = rule_words("since_now")
 #: So many litres somebody goes to; less may be water.
 LITRES_OF_A_HOME: Final = 1

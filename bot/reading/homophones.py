@@ -7,9 +7,10 @@ from typing import Final
 
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
+from bot.reading.rule_words import rule_words
 
 #: Small words that are heard, or written, for a number.
-_SOUND_LIKE_NUMBERS: Final = frozenset({"for", "fore", "to", "too", "won"})
+_SOUND_LIKE_NUMBERS: Final = rule_words("sounds_like_a_number")
 
 
 def counts_prey(items: Sequence[Item], place: int) -> bool:

@@ -18,6 +18,7 @@ from bot.reading.names import Hit, NameSpan, ShelfNames
 from bot.reading.names_alone import whom
 from bot.reading.normalise import plain_text
 from bot.reading.phrasings import folded, meaning, word_set
+from bot.reading.rule_words import rule_pattern
 from bot.reading.scan import Words
 from bot.reading.taxa import taxa
 from bot.reading.tokens import Token, tokens_of
@@ -28,7 +29,8 @@ _LANGUAGES: Final = ("en", "de", "es")
 #: Ways of naming an animal by its species and by nothing else.
 _BY_SPECIES: Final = frozenset({"species", "common", "initials"})
 #: What stands between groups.
-_BETWEEN_GROUPS: Final = re.compile(r"\s*,\s*(?:and|und|y|e)\s+|\s*[,&+]\s*|\s+(?:and|und|y|e)\s+", re.I)
+_AND: Final = rule_pattern("and_between_groups")
+_BETWEEN_GROUPS: Final = re.compile(rf"\s*,\s*(?:{_AND})\s+|\s*[,&+]\s*|\s+(?:{_AND})\s+", re.I)
 #: An interval in days is the same at any moment; only what ends on a day depends on it, and is not taken.
 _ANY_MOMENT: Final = datetime(2000, 1, 1, tzinfo=UTC)
 

@@ -6,21 +6,25 @@ from collections.abc import Container, Sequence
 from typing import Final
 
 from bot.reading.items import Item, begins_behind, is_mark
+from bot.reading.rule_words import rule_words
 from bot.reading.tokens import Token
 
 #: Words for "number" that are written with a point, and the words before which they are meant as that.
-_NUMBER_SHORT: Final = frozenset({"no", "nr", "num"})
+_NUMBER_SHORT: Final = rule_words("short_for_number")
 
 
 def shortens_number(tokens: Sequence[Token], at: int) -> bool:
     """Whether a point shortens "number": "molt no. 6", "no. of slings"; not "did she eat? no. 3 are left"."""
     if not at or at + 1 >= len(tokens) or tokens[at].text != "." or tokens[at - 1].key not in _NUMBER_SHORT:
         return False
-    if tokens[at + 1].key == "of":
+    if tokens[at + 1].key in _OF:
         return True
     return (
         at > 1 and tokens[at + 1].kind == "number" and tokens[at - 2].kind == "word" and tokens[at].gap == ""
     )
+
+
+_OF: Final = rule_words("bare_of")
 
 
 def ends_initials(tokens: Sequence[Token], at: int) -> bool:
@@ -41,7 +45,7 @@ def initial(tokens: Sequence[Token], at: int, named: Container[str]) -> bool:
 
 
 #: Words that lead to a person.
-_BEFORE_PEOPLE: Final = frozenset({"to", "from", "with", "by", "off", "via", "ex"})
+_BEFORE_PEOPLE: Final = rule_words("before_people")
 
 
 def _owned_number(tokens: Sequence[Token], at: int) -> bool:

@@ -13,6 +13,7 @@ from bot.reading.neighbours import acts_of
 from bot.reading.outcomes import describes_prey, is_at_large, left_the_other
 from bot.reading.phrasings import word_set
 from bot.reading.polarity import as_denied
+from bot.reading.rule_words import rule_words
 from bot.reading.sacs_told import of_sac
 from bot.reading.senses_that_hold import sense_that_holds
 from bot.reading.sexes_said import told_by_her_skin
@@ -70,7 +71,7 @@ def _is_not_known_if(group: Group, item: Item) -> bool:
     return group.act == "unknown" and not _IF.isdisjoint(item.text.split())
 
 
-_IF: Final = frozenset({"if", "whether"})
+_IF: Final = rule_words("if_or_whether")
 
 
 def _only_asks_itself(frame: Frame, found: list[tuple[Group, Item, int]]) -> bool:
@@ -103,11 +104,14 @@ def _as_sure_as_told(frame: Frame, verdict: Verdict) -> Verdict:
 
 def _done_to_those_due(frame: Frame) -> bool:
     """ "fed everyone on C who was due": done by the keeper, to those of a group that it was time for."""
-    due = next((at for at, item in enumerate(frame.clause.items) if item.text == "due"), None)
+    due = next((at for at, item in enumerate(frame.clause.items) if item.text in _DUE), None)
     return due is not None and any(
         at < due and any(verb.group.keeper and not verb.group.base for verb in item.senses.verbs)
         for at, item in frame.verbs
     )
+
+
+_DUE: Final = rule_words("bare_due")
 
 
 def _doubts_the_day(frame: Frame) -> bool:
@@ -119,15 +123,18 @@ def _doubts_the_day(frame: Frame) -> bool:
     return not others and items[-2].text.split()[0] not in _NOW
 
 
-_NOW: Final = frozenset({"today", "tonight", "this", "just", "earlier"})
+_NOW: Final = rule_words("lately")
 
 
 def _one_or_another(frame: Frame) -> bool:
     """Whether an "or" stands between animals, meals or numbers, of which is asked anyway."""
-    if any(item.cat == "N" and "or" in item.text.split() for item in frame.clause.items):
+    if any(item.cat == "N" and not _OR.isdisjoint(item.text.split()) for item in frame.clause.items):
         return True  # "I believe Captain ate four or maybe five crickets"
     counted = bool(frame.loose) and any(meal.count is not None for meal in frame.meals)
     return "or" in frame.flags and (len(frame.refs) > 1 or len(frame.meals) > 1 or counted)
+
+
+_OR: Final = rule_words("or")
 
 
 def _one_thing_or_another(frame: Frame) -> bool:
@@ -140,7 +147,7 @@ def _one_thing_or_another(frame: Frame) -> bool:
 def _of_whom_alone(frame: Frame) -> bool:
     """ "a genic moulted, no clue which": only who of several it was is not known, and asked anyway."""
     hedges = [item.text.split() for item in frame.clause.items if "hedge" in item.senses]
-    whose = all(not {"which", "who", "whose"}.isdisjoint(words) for words in hedges)
+    whose = all(not _WHOSE.isdisjoint(words) for words in hedges)
     return bool(hedges) and whose and any(not ref.sure and len(ref.tags) > 1 for ref in frame.refs)
 
 
@@ -179,9 +186,10 @@ def _why_nothing(frame: Frame, found: list[tuple[Group, Item, int]]) -> str:
 
 def _may_get(frame: Frame) -> bool:
     """ "might get another GBB"."""
-    return [item.text for _, item in frame.verbs] == ["get"] and not frame.before
+    return len(frame.verbs) == 1 and frame.verbs[0][1].text in _GETS and not frame.before
 
 
+_GETS: Final = rule_words("get")
 _IDLERS: Final = frozenset({"idle", "hedge", "self"})
 
 
@@ -273,7 +281,8 @@ def _only_lost(frame: Frame) -> bool:
 
 
 #: Words for the occasion at which somebody got away: "lost her in the move".
-_AT_HOME: Final = frozenset({"move", "rehouse", "clean", "upgrade"})
+_WHOSE: Final = rule_words("which_who_or_whose")
+_AT_HOME: Final = rule_words("work_at_home")
 
 
 def _prey_died(frame: Frame) -> bool:

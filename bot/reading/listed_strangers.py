@@ -10,9 +10,10 @@ from bot.reading.clauses import AND, COMMA
 from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
 from bot.reading.phrasings import word_set
+from bot.reading.rule_words import rule_words_in_order
 
 #: What ends a word for what somebody did, of which none is a name: "ate and wandered", "ate and legging it".
-_ENDINGS: Final = ("ed", "ing", "ly")
+_ENDINGS: Final = rule_words_in_order("endings_of_deeds")
 #: No word with so few letters has such an ending: "Zed", "Ling".
 _LONGEST_WITHOUT: Final = 4
 

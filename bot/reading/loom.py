@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Final
 
 from bot.reading.clauses import AND, SENTENCE, START
 from bot.reading.days_beside import dated
@@ -12,6 +12,7 @@ from bot.reading.her_things import poured_alike
 from bot.reading.items import Item, Ref
 from bot.reading.meals import Meal
 from bot.reading.neighbours import feeds, of_newcomers, of_the_air, refuses, said_of, sold_on
+from bot.reading.rule_words import rule_openings
 from bot.reading.said_beside import (
     before_that_day,
 )
@@ -23,7 +24,10 @@ from bot.reading.without_verb import says_sex
 
 def _lasts(frame: Frame) -> bool:
     """ "molted Monday, still refusing": how it is now, and nothing of that day."""
-    return any("still" in i.senses or i.text.startswith("still ") for i in frame.clause.items)
+    return any("still" in i.senses or i.text.startswith(_STILL) for i in frame.clause.items)
+
+
+_STILL: Final = rule_openings("still")
 
 
 class Loom:

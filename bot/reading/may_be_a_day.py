@@ -10,6 +10,7 @@ from typing import Final
 from bot.reading.days_words import days_data
 from bot.reading.frames import Frame
 from bot.reading.items import Item
+from bot.reading.rule_words import rule_words
 
 _LANGUAGE: Final = "en"
 _NEVER: Final = "(?!)"
@@ -38,10 +39,13 @@ def _shapes() -> re.Pattern[str]:
 def _some_time_ago(items: list[Item]) -> Item | None:
     """ "2 sleeps ago", "3 days bck": so long ago, in words that no rule of days knows."""
     last = items[-1] if items else None
-    if last is not None and last.text == "ago":
+    if last is not None and last.text in _AGO:
         return last
     for number, length in pairwise(items):
         behind = items[-1] if last is not None and items[-2:-1] == [length] else None
         if number.cat == "N" and "dur" in length.senses and behind is not None and behind.cat == "U":
             return behind
     return None
+
+
+_AGO: Final = rule_words("ago")

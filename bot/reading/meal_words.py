@@ -9,6 +9,7 @@ from bot.reading.homophones import unheard_number
 from bot.reading.items import Item
 from bot.reading.meals import ONE, Meal, count, denied_at, vague
 from bot.reading.model import FEEDING
+from bot.reading.rule_words import rule_words
 from bot.reading.words import Sense
 
 
@@ -142,7 +143,10 @@ _BEFORE_PREY: Final = frozenset({"size", "prekilled", "a", "of", "noun", "fill",
 
 
 def _of_both(frame: Frame, place: int) -> bool:
-    return frame.clause.items[place - 1].text.rpartition(" ")[2] == "both"
+    return frame.clause.items[place - 1].text.rpartition(" ")[2] in _BOTH
+
+
+_BOTH: Final = rule_words("both")
 
 
 def _does(item: Item) -> bool:

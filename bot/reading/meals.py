@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any, Final
 
 from bot.reading.items import Item
+from bot.reading.rule_words import rule_words
 from bot.terms import PreySize
 
 
@@ -47,7 +48,10 @@ TWO: Final = _Two()
 
 def vague(text: str) -> bool:
     """Whether a word such as "a few" leaves the number open."""
-    return text not in {"some", "any"}
+    return text not in _SOME
+
+
+_SOME: Final = rule_words("some_or_any")
 
 
 def denied_at(items: Sequence[Item], place: int) -> int | None:

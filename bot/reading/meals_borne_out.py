@@ -12,6 +12,7 @@ from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.phrasings import word_set
 from bot.reading.removals import drags_out, lies_there
+from bot.reading.rule_words import rule_openings, rule_words
 
 
 def _none(frame: Frame, at: int) -> bool:
@@ -45,14 +46,18 @@ def _takes(frame: Frame, at: int) -> bool:
     if not frame.inherited and not words_before(frame, at) and any(i.owns for i in after if i.cat == "S"):
         return False  # "took Ink's cricket out"
     from_her = any("away" in a.senses and "from" in b.senses for a, b in pairwise(after))
-    if from_her or any(i.text == "away from" for i in after):
+    if from_her or any(i.text in _AWAY_FROM for i in after):
         return False  # "gave up on Twig and took the roach away from him"
     by_keeper = any("self" in i.senses for i in words_before(frame, at)[-2:])
     if by_keeper and any("away" in i.senses for i in after):
         return False  # "Ink refused, so I took the roach back out"
-    if not frame.inherited and frame.clause.items[at].text == "taken" and not _eats(frame, at):
+    if not frame.inherited and frame.clause.items[at].text in _TAKEN and not _eats(frame, at):
         return False  # "had her photo taken"
     return _eats(frame, at) or all(i.cat in "DPMX" or "fill" in i.senses for i in after)
+
+
+_AWAY_FROM: Final = rule_words("away_from")
+_TAKEN: Final = rule_words("taken")
 
 
 def _has_it(frame: Frame, at: int) -> bool:
@@ -64,10 +69,13 @@ def _kicks(frame: Frame, at: int) -> bool:
     """ "Ink chucked the locust out": the animal does it, and it goes away from her."""
     before = words_before(frame, at)
     own = not frame.ref_at or any(i.cat == "S" or "pron" in i.senses for i in before)
-    if "mouth" in frame.nouns and any(i.text in {"into", "to"} for i in frame.clause.items):
+    if "mouth" in frame.nouns and any(i.text in _INTO for i in frame.clause.items):
         return False  # "carried it off into her burrow"
     away = any("away" in i.senses for i in frame.clause.items[at + 1 :])
     return bool(frame.meals) and own and away and not any("self" in i.senses for i in before)
+
+
+_INTO: Final = rule_words("into_or_to")
 
 
 def _puts(frame: Frame, at: int) -> bool:
@@ -82,7 +90,7 @@ def _puts(frame: Frame, at: int) -> bool:
 
 
 #: Words that stand for what she was given.
-_OF_IT: Final = frozenset({"it", "hers", "his", "its", "theirs"})
+_OF_IT: Final = rule_words("of_it")
 
 
 def _to_her(frame: Frame, at: int) -> bool:
@@ -128,7 +136,7 @@ def _lets_be(frame: Frame, at: int) -> bool:
     return bool(frame.meals) and hers(frame, at) and any(i.text in _BE for i in behind)
 
 
-_BE: Final = frozenset({"be", "alone", "go", "pass"})
+_BE: Final = rule_words("let_be")
 
 
 def _pays_none(frame: Frame, at: int) -> bool:
@@ -136,7 +144,7 @@ def _pays_none(frame: Frame, at: int) -> bool:
     return any(item.text in _PAYS for item in words_before(frame, at))
 
 
-_PAYS: Final = frozenset({"paid", "pays", "pay", "paying", "gave", "gives"})
+_PAYS: Final = rule_words("pays")
 
 
 def _passes(frame: Frame, at: int) -> bool:
@@ -159,9 +167,12 @@ def _leaves(frame: Frame, at: int) -> bool:
 
 def _comes_of_it(frame: Frame, at: int) -> bool:
     """What became of a meal; "left it overnight with Ink" is the keeper's doing."""
-    if frame.inherited or at or not frame.clause.items[at].text.startswith("left "):
+    if frame.inherited or at or not frame.clause.items[at].text.startswith(_LEFT):
         return True
     return not (frame.ref_at and "with" in frame.flags)
+
+
+_LEFT: Final = rule_openings("left_alone")
 
 
 def _escapes(frame: Frame, at: int) -> bool:
@@ -175,11 +186,14 @@ def _her_dinner(frame: Frame, at: int) -> bool:
     for before, item, nxt in zip(behind, behind[1:], [*behind[2:], None], strict=False):
         noun = item.senses.get("noun")
         whose = before.cat == "S" and not before.owns
-        whose = whose or "a" in before.senses or before.text in {"her", "his", "its", "their"}
+        whose = whose or "a" in before.senses or before.text in _POSSESSIVE
         ends = nxt is None or not (nxt.cat in "USN" or "noun" in nxt.senses or "prey" in nxt.senses)
         if noun is not None and noun.group.part == "food" and whose and ends:
             return bool(frame.ref_at)
     return False
+
+
+_POSSESSIVE: Final = rule_words("possessives")
 
 
 def _wants_none(frame: Frame, at: int) -> bool:

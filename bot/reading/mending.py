@@ -20,6 +20,7 @@ from rapidfuzz.process import extract
 
 from bot.reading.names import ShelfNames
 from bot.reading.parse import Message
+from bot.reading.rule_words import FILE as RULE_WORDS
 from bot.reading.spoken import adds, decimal_at, spoken
 from bot.reading.spoken_tags import heard
 from bot.reading.taxa import taxa
@@ -263,9 +264,12 @@ def _gathered(words: Iterable[str], by: Callable[[str], str]) -> Mapping[str, tu
 
 
 def words_known(language: str) -> frozenset[str]:
-    """Every word that the files of a language's lexicon have, and of the species."""
+    """Every word that the files of a language's lexicon have, and of the species.
+
+    Words of single rules are left out: they stand there as they are typed, slips ("dident") among them.
+    """
     folder = resources.files("bot.reading") / "lexicon" / language
-    files = [file for file in folder.iterdir() if file.name.endswith(".yaml")]
+    files = [file for file in folder.iterdir() if file.name.endswith(".yaml") and file.name != RULE_WORDS]
     said = {word for file in files for word in _WORDS.findall(file.read_text("utf-8").lower())}
     return frozenset(said.union(*taxa().phrases)) | taxa().genera
 

@@ -9,6 +9,7 @@ from bot.reading.clauses import SENTENCE
 from bot.reading.frames import ADDED, Frame
 from bot.reading.her_things import fills_home
 from bot.reading.neighbours import acts_of, kinds
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -34,13 +35,16 @@ _POURED: Final = frozenset({"water", "dish"})
 def had_her_old_home(prev: Frame, frame: Frame) -> bool:
     """ "moved Ink into a 60 l tub and gave Dot her old one": moved as well; marks it so."""
     items = [i for i in frame.clause.items if i.cat not in "DM"]
-    old = len(items) > 2 and items[-2].text == "old" and ("one" in items[-1].senses or _is_home(items[-1]))
+    old = len(items) > 2 and items[-2].text in _OLD and ("one" in items[-1].senses or _is_home(items[-1]))
     given = bool(acts_of(frame) & _GOT) and len(frame.refs) == 1 and not frame.meals and not frame.amounts
     if not (old and given and Kind.REHOUSED in kinds(prev) and _apart(prev, frame)):
         return False
     frame.verbs, frame.inherited, frame.loose = prev.verbs, True, []
     frame.nouns = frame.nouns | {"box"}
     return True
+
+
+_OLD: Final = rule_words("old")
 
 
 def _is_home(item: object) -> bool:

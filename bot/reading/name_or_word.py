@@ -9,12 +9,13 @@ from bot.reading.marks import TICKS, TITLE_MARKS
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.place_letters import PlaceLetters
+from bot.reading.rule_words import rule_words
 from bot.reading.told_of_names import OF_ANIMALS
 from bot.terms import Kind
 
 #: What is said of an animal that is seen: "looks fat", "seems odd".
-_SEEMS: Final = frozenset({"looks", "seems", "looked", "seemed"})
-_WHEN: Final = frozenset({"when", "if", "whether"})
+_SEEMS: Final = rule_words("seems")
+_WHEN: Final = rule_words("when_or_if")
 
 
 def _kicks(item: Item | None) -> bool:
@@ -117,7 +118,7 @@ class Standing(PlaceLetters):
     def _seen_in_her(self) -> bool:
         """ "premolt signs in Friday": no weekday, which is never one's "in"."""
         day = self.item.alt.day if self.item.alt is not None else None
-        within = self.prev is not None and self.prev.text == "in" and not self.item.owns
+        within = self.prev is not None and self.prev.text in _IN and not self.item.owns
         return within and day is not None and "weekday" in day.rule
 
     def _goes_on_the_list(self) -> bool:
@@ -287,3 +288,6 @@ class Standing(PlaceLetters):
         if any(h.how not in EXACT for h in item.val.hits):
             return "name"
         return self._of_nothing_but_names() or ("name" if item.upper and not self._others() else "word")
+
+
+_IN: Final = rule_words("in")

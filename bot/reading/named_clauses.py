@@ -47,6 +47,7 @@ from bot.reading.neighbours import (
 )
 from bot.reading.own_days import the_day_of_each
 from bot.reading.places_fed import got_less, how_one_of_them_did, of_the_place_fed, one_of_them_too
+from bot.reading.rule_words import rule_words
 from bot.reading.same_unit import goes_on_in_that_unit
 from bot.reading.shared_meals import counts_on, named_again, of_that_prey
 from bot.reading.ticks import answer, ticked
@@ -66,7 +67,7 @@ class NamedClauses(Loom):
         if self._had_what_heads_them(frame, following):
             return
         prev = self.out[-1] if self.out and frame.clause.sep in SOFT and not self.waiting else None
-        if prev is not None and frame.meals and frame.clause.items[0].text == "not":
+        if prev is not None and frame.meals and frame.clause.items[0].text in _NOT:
             frame.flags.add("hedge")  # "fed Ink, not a roach for Mole"
         self._goes_on(frame, prev)
         if prev is not None and prev.refs and names_another(frame):
@@ -289,3 +290,6 @@ class NamedClauses(Loom):
     def _list_goes_on(self, frame: Frame, following: Sequence[Frame]) -> bool:
         nxt = following[0] if following else None
         return nxt is not None and nxt.clause.sep in {COMMA, AND} and bool(nxt.refs) and not nxt.verbs
+
+
+_NOT: Final = rule_words("not")

@@ -16,6 +16,7 @@ from rapidfuzz.distance import OSA
 
 from bot.reading.forms import Form, forms_of
 from bot.reading.normalise import fold, plain_text, without_accents
+from bot.reading.rule_words import rule_words
 from bot.reading.tokens import Token, joins_words, tokens_of
 from bot.terms import Specimen
 from bot.terms.value_object import value_object
@@ -159,9 +160,12 @@ class ShelfNames:
 
 def _fitting(hits: tuple[Hit, ...], tokens: Sequence[Token], spaced: bool) -> tuple[Hit, ...]:
     """The hits that a closer look leaves: a letter is no article ("a 2 inch gap", "on a shelf")."""
-    if spaced and tokens[0].text in {"a", "i"} and not tokens[0].upper:
+    if spaced and tokens[0].text in _WORDS_TOO and not tokens[0].upper:
         return tuple(h for h in hits if h.how not in {"tag", "place"})
     return hits
+
+
+_WORDS_TOO: Final = rule_words("letters_that_are_words")
 
 
 def _phrases(forms: Sequence[Form], order: Mapping[str, int]) -> dict[tuple[str, ...], tuple[Hit, ...]]:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from bot.reading.names import ShelfNames
 from bot.reading.normalise import plain_text
+from bot.reading.rule_words import rule_words
 from bot.reading.tokens import tokens_of
 
 
@@ -13,15 +16,18 @@ def whom(words: str, names: ShelfNames) -> tuple[str, ...]:
     The words have to be the name and nothing else, but for an article before it.
     """
     tokens = tokens_of(plain_text(words))
-    if len(tokens) > 1 and tokens[0].text in ("the", "my"):
+    if len(tokens) > 1 and tokens[0].text in _ARTICLES:
         spans = names.find(tokens) or names.find(tokens[1:])
     else:
         spans = names.find(tokens)
     covered = sum(span.j - span.i for span in spans)
-    if len(spans) != 1 or covered < len(tokens) - (tokens[0].text in ("the", "my")):
+    if len(spans) != 1 or covered < len(tokens) - (tokens[0].text in _ARTICLES):
         return ()
     hits = [hit for hit in spans[0].hits if hit.how != "place" and not hit.plural]
     return hits[0].tags if hits else ()
+
+
+_ARTICLES: Final = rule_words("the_or_bare_my")
 
 
 def named_in(words: str, names: ShelfNames) -> frozenset[str]:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from bot.reading.amounts_words import OF_THE_AIR
 from bot.reading.clauses import AND, COMMA
 from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
 from bot.reading.model import FEEDING
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -45,7 +47,7 @@ def _says_of_it(behind: Sequence[Item]) -> bool:
             return False
         if item.cat == "U" or (linked and item.cat == "W"):
             return bool(item.text.isalpha())
-        if item.text.split()[-1] == "fasting":
+        if item.text.split()[-1] in _FASTING:
             return True
         if not {"did", "fill"} & item.senses.keys():
             return False
@@ -53,8 +55,11 @@ def _says_of_it(behind: Sequence[Item]) -> bool:
     return False
 
 
+_FASTING: Final = rule_words("fasting")
+
+
 #: What links an animal with how it is seen to be.
-_SEEMS = frozenset({"looks", "seems", "looked", "seemed"})
+_SEEMS: Final = rule_words("seems")
 
 
 def hands_out(frame: Frame) -> bool:
@@ -160,9 +165,12 @@ def sold_on(frame: Frame, prev: Frame | None) -> bool:
 def said_of(frame: Frame, before: Sequence[Frame]) -> Frame | None:
     """ "K6 same as K1": the clause that told of whom a clause ends with."""
     items = frame.clause.items
-    compared = len(frame.refs) > 1 and any(i.text in {"as", "same as"} for i in items) and frame.ends_with_ref
+    compared = len(frame.refs) > 1 and any(i.text in _AS for i in items) and frame.ends_with_ref
     tags = set(frame.refs[-1].tags) if compared else set()
     return next((f for f in before if tags and any(tags == set(r.tags) for r in f.refs)), None)
+
+
+_AS: Final = rule_words("as_or_same")
 
 
 def describes_one(frame: Frame) -> bool:

@@ -13,6 +13,7 @@ from bot.reading.items import Item, begins_behind, ends_sentence
 from bot.reading.marks import HARD
 from bot.reading.model import FEEDING
 from bot.reading.names import ShelfNames
+from bot.reading.rule_words import rule_words
 
 
 def once_thought(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
@@ -51,7 +52,7 @@ def _turns(items: Sequence[Item], at: int) -> bool:
     return "but" in item.senses or item.text in _NOPE
 
 
-_NOPE: Final = frozenset({"no", "nope", "nah"})
+_NOPE: Final = rule_words("says_no")
 
 
 def _is_meant(items: Sequence[Item], at: int) -> bool:
@@ -75,13 +76,14 @@ def _behind(thought: Sequence[Item], rest: Sequence[Item]) -> list[Item]:
         return [whom, *told[1:]]
     if any(item.cat == "S" for item in told):
         return told
-    if told[0].text.split("'")[0] == "it":
+    if told[0].text.split("'")[0] in _IT:
         return [thought[0], whom, *told]  # "but it was just the old skin": what is left of it is asked
     own = bool(told[0].senses.verbs) or "did" in told[0].senses
     return [whom, *told] if own else [whom, Item("M", told[0].i, told[0].i, ","), *told]
 
 
-_HER: Final = frozenset({"she", "he", "they"})
+_IT: Final = rule_words("it")
+_HER: Final = rule_words("she")
 
 
 def _only_denies(rest: Sequence[Item], at: int) -> bool:

@@ -10,6 +10,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.model import About, Ask, Option, Reading, ReadingKind
 from bot.reading.names import EXACT
 from bot.reading.parse import Message
+from bot.reading.rule_words import rule_words
 from bot.reading.scan import Words
 
 
@@ -89,9 +90,9 @@ def _day_ahead(message: Message, items: Sequence[Item], place: int) -> Item | No
 
 
 _OPENS_WHAT: Final = frozenset(":,")
-_BEFORE_A_DAY: Final = frozenset({"for", "on"})
+_BEFORE_A_DAY: Final = rule_words("before_a_day")
 #: "remind me at six, Friday needs a bigger tub": behind these the name is no day.
-_NEEDS: Final = frozenset({"needs", "need", "is", "has", "wants", "should", "must"})
+_NEEDS: Final = rule_words("needs")
 
 
 def _as_animal(item: Item, end: int, tags: tuple[str, ...], how: str) -> Item:
@@ -103,9 +104,7 @@ def _takes_an_animal(item: Item) -> bool:
     return "verb" in item.senses or item.text in _ABOUT_WHOM
 
 
-_ABOUT_WHOM: Final = frozenset(
-    {"about", "for", "re", "feeding", "leave", "keep", "put", "take", "add", "bring", "drop"}
-)
+_ABOUT_WHOM: Final = rule_words("orders_about_whom")
 
 
 def named_in(message: Message, items: Sequence[Item]) -> list[Ref]:
@@ -115,7 +114,7 @@ def named_in(message: Message, items: Sequence[Item]) -> list[Ref]:
     """
     out: list[Ref] = []
     for place, item in enumerate(items):
-        if item.cat == "S" and place and items[place - 1].text == "either" and item.val.doubt == "two_fit":
+        if item.cat == "S" and place and items[place - 1].text in _EITHER and item.val.doubt == "two_fit":
             ref = item.val  # "don't bug me about either Bess": about none of the two
             out.append(Ref(ref.tags, how=ref.how, words=ref.words, plural=True))
         elif item.cat == "S":
@@ -124,6 +123,9 @@ def named_in(message: Message, items: Sequence[Item]) -> list[Ref]:
             out[-1] = _without(out[-1], item.val)
     some = [ref for ref in out if len(ref.tags) < len(message.names.specimens)]
     return some or out
+
+
+_EITHER: Final = rule_words("either")
 
 
 def _without(group: Ref, excepted: Sequence[Ref]) -> Ref:

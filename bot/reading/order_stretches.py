@@ -6,6 +6,7 @@ from typing import Final
 
 from bot.reading.parse import Message
 from bot.reading.question_cuts import asked_behind
+from bot.reading.rule_words import rule_words
 
 _CLAUSE_ENDS: Final = frozenset(",;.!?\n")
 
@@ -105,23 +106,18 @@ def _run_on_from(message: Message, start: int, at: int) -> int | None:
 
 
 #: Words with which one asks for something.
-_POLITE: Final = frozenset(
-    {"can", "could", "would", "will", "you", "please", "pls", "ok", "okay", "hey", "bot"}
-)
+_POLITE: Final = rule_words("opens_politely")
 
 
 #: Words with which something may happen, or a time is told by it: "once Ink has molted remind me".
 _PERHAPS: Final = frozenset({"cond", "future"})
 
 
-_IF: Final = frozenset(
-    {"when", "if", "once", "after", "before", "until", "unless", "since", "whenever"}
-    | {"every", "next", "as", "should", "because", "day", "week", "morning"}
-)
+_IF: Final = rule_words("at_a_time")
 
 
 #: Words that what they lead to belongs to: "Ink ate just".
-_LEADS_ON: Final = frozenset({"to", "that", "for", "not", "dont"})
+_LEADS_ON: Final = rule_words("leads_to_an_order")
 
 
 def _joint(message: Message, at: int) -> bool:

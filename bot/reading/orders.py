@@ -12,11 +12,10 @@ from bot.reading.parse import Message
 from bot.reading.pausing import pausing_at, state_meant
 from bot.reading.questions import question_in, wants_to_know
 from bot.reading.reminders import may_be_work, reminder, unbidden
+from bot.reading.rule_words import rule_words
 
-_FEED: Final = frozenset({"feed"})
-
-
-_AGAIN: Final = frozenset({"again"})
+_FEED: Final = rule_words("feed")
+_AGAIN: Final = rule_words("again")
 
 
 def order_in(message: Message) -> tuple[range, Reading] | None:
@@ -52,13 +51,16 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
 def _asks_which_day(message: Message, at: int) -> bool:
     """ "could you tell me on what date Sunny last ate?": a day that is asked for, and none to be told on."""
     end = message.cues[at][0]
-    behind = message.keys[end - (message.keys[end - 1] == "on") :][:3]
+    behind = message.keys[end - (message.keys[end - 1] in _ON) :][:3]
     return (
-        message.keys[at] == "tell"
-        and behind[:1] == ["on"]
-        and behind[1:2] in (["what"], ["which"])
-        and behind[2:3] in _DAYS
+        message.keys[at] in _TELL
+        and not _ON.isdisjoint(behind[:1])
+        and not _WHICH.isdisjoint(behind[1:2])
+        and not _DAYS.isdisjoint(behind[2:3])
     )
+
+
+_TELL: Final = rule_words("tell")
 
 
 def _only_recalls(message: Message, at: int) -> bool:
@@ -67,7 +69,9 @@ def _only_recalls(message: Message, at: int) -> bool:
     return any(end > at and any(sense.cat == "hedge" for sense in senses) for end, senses in begun)
 
 
-_DAYS: Final = (["day"], ["date"], ["days"], ["dates"], ["weekday"])
+_ON: Final = rule_words("bare_on")
+_WHICH: Final = rule_words("what_or_which")
+_DAYS: Final = rule_words("day_asked_for")
 
 
 def _asked_again(message: Message, at: int) -> tuple[range, Reading] | None:

@@ -13,6 +13,7 @@ from bot.reading.descriptions import BEGIN
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.listed_before import of_those_listed
 from bot.reading.names import ShelfNames
+from bot.reading.rule_words import rule_openings, rule_words
 
 #: Of these sorts and senses a message has one in which an animal is told by those named before: the words
 #: themselves, the colon behind a family's name, and whatever may stand for everybody.
@@ -51,7 +52,7 @@ def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             continue
         if item.cat == "S" and _everyone(item.val, names):
             group = _group_spoken_of(out)
-            if group is None and item.text == "all":
+            if group is None and item.text in _ALL:
                 _all_listed(item.val, out, names)
             if group is not None:
                 item.val.tags, item.val.place, item.val.how = group.tags, group.place, group.how
@@ -82,7 +83,7 @@ def _other(item: Item, before: Sequence[Item], names: ShelfNames) -> Item:
 
 def _one_of_those(item: Item, before: Sequence[Item]) -> None:
     """ "both GBBs got one, the female left hers": the only one that fits of those just named."""
-    if item.cat != "S" or item.val.doubt != "two_fit" or not item.val.words.startswith("the "):
+    if item.cat != "S" or item.val.doubt != "two_fit" or not item.val.words.startswith(_THE):
         return
     ref = item.val
     named: set[str] = set()
@@ -94,6 +95,9 @@ def _one_of_those(item: Item, before: Sequence[Item]) -> None:
     fitting = tuple(tag for tag in ref.tags if tag in named)
     if len(fitting) == 1 < len(named):
         ref.tags, ref.sure, ref.doubt = fitting, True, ""
+
+
+_THE: Final = rule_openings("the")
 
 
 def _alike(ref: Ref, names: ShelfNames) -> tuple[str, ...]:
@@ -212,20 +216,7 @@ def _group_spoken_of(before: Sequence[Item]) -> Ref | None:
 
 
 #: What is said of prey that was given, and not of the animals: "all eaten", "every one gone".
-_OF_PREY: Final = frozenset(
-    {
-        "eaten",
-        "gone",
-        "taken",
-        "accepted",
-        "devoured",
-        "refused",
-        "rejected",
-        "ignored",
-        "untouched",
-        "uneaten",
-    }
-)
+_OF_PREY: Final = rule_words("befell_prey")
 
 
 def _no_animals(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
@@ -237,9 +228,12 @@ def _no_animals(items: Sequence[Item], at: int, before: Sequence[Item]) -> bool:
         sentence.append(item)
     named = any(i.cat == "S" for i in sentence)
     last = sentence[0] if sentence else None
-    if items[at].text == "all" and named and last is not None and "did" in last.senses:
+    if items[at].text in _ALL and named and last is not None and "did" in last.senses:
         return True
     following = [i for i in items[at + 1 : at + 4] if i.cat != "N" and "did" not in i.senses][:1]
     last_words = [word for item in following for word in item.text.split()[-1:]]  # a line's end has none
     said = not _OF_PREY.isdisjoint(last_words)
     return named and said and any("prey" in i.senses for i in sentence)
+
+
+_ALL: Final = rule_words("all")

@@ -13,6 +13,7 @@ from bot.reading.listed_before import came_of_all
 from bot.reading.model import FEEDING, About
 from bot.reading.neighbours import acts_of
 from bot.reading.phrasings import words_of_all
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -96,7 +97,7 @@ def _tells_what_it_was(refusal: Draft, draft: Draft, frame: Frame) -> None:
 
 _GIVEN: Final = frozenset({Kind.OFFERED, Kind.FED})
 _HANDED: Final = frozenset({"", "try", "give"})
-_ANOTHER: Final = frozenset({"instead", "later", "again", "another", "afterwards", "now"})
+_ANOTHER: Final = rule_words("another_time")
 #: The key of the doubt about a meal behind a refusal, until it is told what came of it.
 _WHAT_CAME_OF_IT: Final = "two_kinds"
 
@@ -182,6 +183,9 @@ def _of_the_prey(item: Item) -> bool:
 def describes_prey(frame: Frame) -> bool:
     """ "…, which was the last cricket I had": what is said of a meal just told, and no further one."""
     said = frame.clause.items[:2]
-    relates = [i.text.split()[0] for i in said] in (["which", "is"], ["which", "was"], ["which", "were"])
+    relates = " ".join(i.text.split()[0] for i in said) in _WHICH_WAS
     died = any(s.group.kind is Kind.DIED for _, item in frame.verbs for s in item.senses.values())
     return relates and (bool(frame.meals) or died)  # "…, which was dead" was so before it was eaten
+
+
+_WHICH_WAS: Final = rule_words("which_was")

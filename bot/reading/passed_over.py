@@ -14,6 +14,7 @@ from bot.reading.drafts import Doubt, Draft, of_another_kind
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
+from bot.reading.rule_words import rule_openings, rule_words
 from bot.reading.verdicts import Verdict
 from bot.terms import Kind
 
@@ -22,7 +23,7 @@ _LEAVES_OUT: Final = frozenset({"except", "undone"})
 #: Words that deny; of anything but a meal, what is denied did not happen.
 _DENIES: Final = frozenset({"neg", "no"})
 #: Words for what the keeper watched for.
-_SEEING: Final = frozenset({"see", "seen", "saw", "watch", "watched", "catch", "caught", "witness"})
+_SEEING: Final = rule_words("seeing")
 
 
 def passed_over(drafts: Sequence[Draft], clauses: Sequence[tuple[Frame, Verdict]]) -> None:
@@ -43,7 +44,7 @@ def passed_over(drafts: Sequence[Draft], clauses: Sequence[tuple[Frame, Verdict]
             return
         turns = frame.clause.turns and (
             (of_meals and _excuses(frame, verdict))
-            or (frame.clause.by != "and" and _contrasts(drafts, named, verdict))
+            or (frame.clause.by not in _AND and _contrasts(drafts, named, verdict))
         )
         if one_of_them and (turns or (of_meals and _could_not_eat(clauses[:place], named, frame, verdict))):
             drafts[0].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))
@@ -106,7 +107,7 @@ def _could_not_eat(
 
 
 #: Words that put what follows after what was told.
-_AFTERWARDS: Final = frozenset({"then", "since", "after", "afterwards", "later", "now"})
+_AFTERWARDS: Final = rule_words("afterwards")
 
 
 def _contrasts(drafts: Sequence[Draft], named: set[str], verdict: Verdict) -> bool:
@@ -132,15 +133,23 @@ def _only_says_how(frame: Frame) -> bool:
 def _left_out(frame: Frame) -> bool:
     """ "…, left Skip out": with the animal between the two words."""
     said = [item.text for item in frame.clause.items]
-    return said[0] == "left" and said[-1] == "out"
+    return said[0] in _LEFT and said[-1] in _OUT
 
 
 def _only_words(clause: Clause) -> bool:
     """ "down the hatch", "web and dirt right across it": words of the language that are names, too."""
     items = clause.items
-    where = any("on" in a.senses and b.cat == "S" and b.text.startswith("the ") for a, b in pairwise(items))
+    where = any("on" in a.senses and b.cat == "S" and b.text.startswith(_THE) for a, b in pairwise(items))
     return where or (clause.sep == AND and not items[0].upper and any(map(_is_thing, items)))
+
+
+_THE: Final = rule_openings("the")
 
 
 def _is_thing(item: Item) -> bool:
     return "noun" in item.senses and item.cat == "W"
+
+
+_LEFT: Final = rule_words("left_alone")
+_AND: Final = rule_words("and")
+_OUT: Final = rule_words("out")

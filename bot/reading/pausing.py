@@ -11,11 +11,12 @@ from typing import Final
 from bot.reading.names import EXACT
 from bot.reading.parse import Message
 from bot.reading.question_ideas import Ideas, ideas_in
+from bot.reading.rule_words import rule_words
 
 HOLD: Final = "hold"
 RESUME: Final = "resume"
 #: Words that ask for something to be done rather than to know something.
-_REQUESTS: Final = frozenset({"can", "could", "would", "will", "do", "does", "give", "please"})
+_REQUESTS: Final = rule_words("requests")
 
 
 def pausing_at(message: Message) -> int | None:
@@ -92,9 +93,9 @@ def _as_due(message: Message, _ideas: Ideas, part: range) -> str | None:
     return HOLD if asks else None
 
 
-_SKIPS: Final = frozenset({"skip", "omit"})
-_REFUSES: Final = frozenset({"dont", "never", "stop"})
-_LISTS: Final = frozenset({"list", "show", "count", "mark", "treat", "put", "listing", "showing", "give"})
+_SKIPS: Final = rule_words("skip")
+_REFUSES: Final = rule_words("do_not")
+_LISTS: Final = rule_words("lists_them")
 
 
 def _off_a_list(_message: Message, _ideas: Ideas, _part: range) -> str | None:

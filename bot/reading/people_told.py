@@ -12,6 +12,7 @@ from bot.reading.names import EXACT
 from bot.reading.parse import Message
 from bot.reading.persons import giver_until, person_until
 from bot.reading.phrasings import word_set
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -22,7 +23,7 @@ def people(message: Message, frame: Frame) -> None:
     if all(i.cat == "U" or "market" in i.senses for i in items) and items[0].cat == "U" and len(items) > 1:
         frame.from_words = _words_after(message, items, 0) if "market" in items[-1].senses else ""
     for place, item in enumerate(items):
-        if item.text == "paid" and place + 2 < len(items) and items[place + 2].cat == "A":
+        if item.text in _PAID and place + 2 < len(items) and items[place + 2].cat == "A":
             frame.from_words = frame.from_words or _somebody(message, items[place + 1])
         if item.text in _GAVE and place + 2 < len(items) and _own_animal(items[place + 2]):
             frame.to_words = frame.to_words or _somebody(message, items[place + 1])
@@ -36,6 +37,9 @@ def people(message: Message, frame: Frame) -> None:
                     frame.from_words = frame.from_words or words
                 elif words:
                     frame.to_words = frame.to_words or words
+
+
+_PAID: Final = rule_words("paid")
 
 
 def _of_a_seller(frame: Frame, lead: Item) -> bool:
@@ -54,7 +58,7 @@ def _own_animal(item: Item) -> bool:
 
 
 #: Verbs behind which whoever gets an animal stands before it.
-_GAVE: Final = frozenset({"gave", "sold", "sent", "handed", "lent", "loaned"})
+_GAVE: Final = rule_words("gave_away")
 
 
 def somebody_elses(frame: Frame) -> None:
@@ -96,7 +100,7 @@ def _sells(item: Item) -> bool:
 _CHANGES_HANDS: Final = frozenset({Kind.ACQUIRED, Kind.LEFT})
 
 
-_AT: Final = frozenset({"on", "at", "in"})
+_AT: Final = frozenset({"on"})
 _ARTICLES: Final = frozenset({"a", "the"})
 
 
@@ -137,7 +141,7 @@ def _leads_to(message: Message, item: Item) -> str:
     if last not in _LAST_WORDS and senses.isdisjoint({"to", "with"}):
         return ""
     kinds = {s.group.kind for s in item.senses.values()}
-    if last == "from":
+    if last in _FROM:
         return "from" if Kind.ACQUIRED in kinds else ""
     return "to" if Kind.LEFT in kinds else ""
 
@@ -146,7 +150,8 @@ def _leads_to(message: Message, item: Item) -> str:
 _LEADS: Final = frozenset({"to", "from", "with", "on", "of", "verb"})
 
 
-_LAST_WORDS: Final = frozenset({"to", "with", "by", "from"})
+_FROM: Final = rule_words("from")
+_LAST_WORDS: Final = rule_words("leads_to_a_person")
 
 
 def _to_me(verb: Item) -> bool:
@@ -169,11 +174,14 @@ def _at_a_market(items: Sequence[Item], place: int) -> bool:
     """ "at the Dublin show", "by Tom": where or by whom it was got."""
     if {"on", "of"}.isdisjoint(items[place].senses):
         return False
-    if items[place].text == "by":
+    if items[place].text in _BY:
         return place + 1 < len(items) and items[place + 1].cat == "U"
     return items[place].text in word_set("at_a_place") and any(
         "market" in i.senses for i in items[place + 1 : place + 5]
     )
+
+
+_BY: Final = rule_words("by")
 
 
 def _words_after(message: Message, items: Sequence[Item], place: int, *, of_a_shop: bool = False) -> str:
@@ -194,7 +202,7 @@ def _words_after(message: Message, items: Sequence[Item], place: int, *, of_a_sh
     return message.words(taken[0].i, taken[-1].j)
 
 
-_BUYERS: Final = frozenset({"i", "we", "ive", "i've", "weve", "we've"})
+_BUYERS: Final = rule_words("i_or_we")
 
 
 def _stops(item: Item) -> bool:

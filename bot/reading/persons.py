@@ -7,6 +7,7 @@ from typing import Final
 
 from bot.reading.items import Item
 from bot.reading.phrasings import word_set
+from bot.reading.rule_words import rule_words
 
 #: So many words, the article with them, lead to the word for a person: "a nice old lady".
 _MOST_BETWEEN: Final = 4
@@ -46,7 +47,5 @@ def _with_where(items: Sequence[Item], end: int) -> int:
     return end
 
 
-_BEFORE_A_NAME: Final = frozenset(
-    {"in", "from", "at", "near", "of", "named", "called", "de", "over in", "down in", "up in", "out in"}
-)
+_BEFORE_A_NAME: Final = rule_words("before_where_one_lives")
 _ENDS: Final = frozenset({"to", "from", "and", "on", "verb", "for", "with", "but", "prey"})

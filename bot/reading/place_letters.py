@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import Final
 
 from bot.reading.items import Item, tells_a_deed
+from bot.reading.rule_words import rule_words
 from bot.reading.told_of_names import ToldOfNames
 
 #: Words that set those behind them apart: "fed only B".
-_SET_APART: Final = frozenset({"only", "just", "also"})
+_SET_APART: Final = rule_words("set_apart")
 _JOINTS: Final = frozenset({",", "+", "&", "/"})
 #: Senses of the words for all of a place, and of those that may follow the place's letter.
 _ALL_OF_A_PLACE: Final = frozenset({"everyone", "all", "rest"})
@@ -39,7 +40,7 @@ class PlaceLetters(ToldOfNames):
         if self._counts_what_follows():
             return "word"
         if self._after({"on", "of", "all", "everyone", "portion"}) or self._after_none_of():
-            article = not self.item.upper and self.item.text == "a" and self._goes_on()
+            article = not self.item.upper and self.item.text in _ARTICLE and self._goes_on()
             return "word" if article and not self._all_of_it_act() else "name"
         if self._is_article_of_one() or self._is_an_initial():
             return "word"
@@ -60,7 +61,7 @@ class PlaceLetters(ToldOfNames):
         prev, nxt = self.prev, self.next
         if not self.item.upper:
             joined = self._after({"verb"}) or self._joined_to_a_place()
-            return self.item.text not in {"a", "i"} and joined
+            return self.item.text not in _WORDS_TOO and joined
         of_prey = nxt is not None and not {"prey", "size"}.isdisjoint(nxt.senses)
         return not of_prey and (
             prev is None
@@ -97,12 +98,12 @@ class PlaceLetters(ToldOfNames):
         """ "regué la C": a place's letter behind an article, with nothing behind that it could be of."""
         nxt = self.next
         ends = nxt is None or nxt.cat in "MD" or not _BEHIND_PLACES.isdisjoint(nxt.senses)
-        return self._after({"the"}) and ends and (self.item.upper or self.item.text not in {"a", "i"})
+        return self._after({"the"}) and ends and (self.item.upper or self.item.text not in _WORDS_TOO)
 
     def _all_of_it_act(self) -> bool:
         """ "everyone on a ate", "rest of a didnt": behind those of a place, and before what they did."""
         nxt, before = self.next, self.items[max(0, self.at - 2) : self.at]
-        whole = any(not _ALL_OF_A_PLACE.isdisjoint(i.senses) or i.text == "none of" for i in before)
+        whole = any(not _ALL_OF_A_PLACE.isdisjoint(i.senses) or i.text in _NONE_OF for i in before)
         whole = whole or any(_of_several(i) for i in before)  # "adult girls on a got 2 each"
         if nxt is None or not whole:
             return False
@@ -115,7 +116,7 @@ class PlaceLetters(ToldOfNames):
         return figure and self.item.text not in {"a", "c", "f", "i"} and self._after({"humid", "temp"})
 
     def _after_none_of(self) -> bool:
-        return self.prev is not None and self.prev.text == "none of"
+        return self.prev is not None and self.prev.text in _NONE_OF
 
     def _joined_to_a_place(self) -> bool:
         """ "watered b and c", "shelf b, c": one more place behind a place."""
@@ -129,3 +130,8 @@ class PlaceLetters(ToldOfNames):
     def _ends_or_joins(self) -> bool:
         """ "did A and B", "did A tonight": nothing that it could be the article of."""
         return self.next is None or self.next.cat in "MD" or "and" in self.next.senses
+
+
+_ARTICLE: Final = rule_words("a")
+_WORDS_TOO: Final = rule_words("letters_that_are_words")
+_NONE_OF: Final = rule_words("none_of")

@@ -9,6 +9,7 @@ from typing import Final
 from bot.reading.days_beside import dated
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
+from bot.reading.rule_words import rule_words
 
 
 def how_one_of_them_did(prev: Frame, frame: Frame) -> bool:
@@ -56,7 +57,7 @@ def _lives_there(prev: Frame, frame: Frame) -> bool:
     return place.how == "place" and {tag for ref in frame.refs for tag in ref.tags} < set(place.tags)
 
 
-_AS_WELL: Final = frozenset({"too", "also", "as well", "included"})
+_AS_WELL: Final = rule_words("as_well")
 #: Small words that set an animal apart from its group, "fed shelf A, Ink only", and those of no manner.
-_SETS_APART: Final = frozenset({"only", "just"})
-_OF_NO_MANNER: Final = _SETS_APART | {"too", "also", "again", "now", "please", "today", "instead"}
+_SETS_APART: Final = rule_words("only")
+_OF_NO_MANNER: Final = _SETS_APART | rule_words("of_no_manner")

@@ -10,6 +10,7 @@ from bot.reading.around_verbs import words_before
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
+from bot.reading.rule_words import rule_words
 from bot.reading.word_groups import Group
 from bot.terms import Kind
 
@@ -86,8 +87,11 @@ def _by_none(before: Sequence[Item], *, keeper: bool) -> bool:
     if any("neg" in a.senses and "none" in a.senses.acts and "of" in b.senses for a, b in pairwise(before)):
         return True  # "ninguna de las GBB comió"
     last = before[-1] if before else None
-    none = last is not None and (last.text == "none" or (keeper and "none" in last.senses.acts))
+    none = last is not None and (last.text in _NONE or (keeper and "none" in last.senses.acts))
     return none and last is not None and "neg" in last.senses
+
+
+_NONE: Final = rule_words("none")
 
 
 def _no_food(before: Sequence[Item]) -> bool:

@@ -16,6 +16,7 @@ from bot.reading.items import Item
 from bot.reading.model import Amend, Earlier, Reading
 from bot.reading.of_one_sort import sort_of
 from bot.reading.parse import Message
+from bot.reading.rule_words import rule_words
 
 #: Small words beside the two of a contrast.
 _SMALL: Final = frozenset({"a", "the", "fill", "on", "but", "neg", "pron", "did"})
@@ -56,8 +57,8 @@ def _somebody_else(message: Message) -> Reading | None:
     return with_animals(told, lambda of: Amend(action="change", changes=changes, of=of))
 
 
-_IT: Final = frozenset({"it", "that", "its", "it's", "it wasn't", "it was"})
-_WHO: Final = frozenset({"who", "that", "which"})
+_IT: Final = rule_words("it_was_another")
+_WHO: Final = rule_words("who_did")
 
 
 def _parted(items: Sequence[Item]) -> tuple[list[Item], list[Item]]:
@@ -108,7 +109,7 @@ def not_on_that_day(message: Message) -> tuple[Message, Earlier] | None:
     An animal first, what it did, and a meal told for the first time ("a cricket"): news, where "Ink was fed
     Tuesday, not Monday" puts right what was told. The account comes without the words that deny.
     """
-    if "not" not in message.keys or message.tokens[-1].text == "?":
+    if _NOT.isdisjoint(message.keys) or message.tokens[-1].text == "?":
         return None
     items = message.items([range(len(message.tokens))])
     days = [n for n, i in enumerate(items) if i.cat == "D"]
@@ -123,6 +124,9 @@ def not_on_that_day(message: Message) -> tuple[Message, Earlier] | None:
     shorter = message.saying(plain[: message.tokens[items[days[0]].j - 1].end])
     told.days = [wrong.val]
     return shorter, told.earlier()
+
+
+_NOT: Final = rule_words("not")
 
 
 def _tells_of_a_meal(items: Sequence[Item]) -> bool:

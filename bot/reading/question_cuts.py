@@ -7,6 +7,7 @@ from typing import Final
 from bot.reading.model import FEEDING, Reading, Topic
 from bot.reading.parse import Message
 from bot.reading.questions import asking_at, question_in
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -76,9 +77,9 @@ def _asked_at_once(message: Message, sentence: range) -> int | None:
 def _turns_round(message: Message, at: int) -> bool:
     """ "when did", "how big is", "who else is", "is she": no "when she", "who is" or "not sure how big"."""
     first, *behind = message.keys[at : at + 4]
-    most = _MOST_BETWEEN if first == "how" else 0
+    most = _MOST_BETWEEN if first in _HOW else 0
     if first in _WHO:
-        turned = behind[:1] == ["else"]
+        turned = not _ELSE.isdisjoint(behind[:1])
     elif first in _AUXILIARY:
         turned = bool(behind) and any(s.cat == "pron" for s in message.senses(at + 1))
         turned = turned and message.keys[at - 1] not in _SHE  # "whether she has it"
@@ -92,13 +93,16 @@ def _turns_round(message: Message, at: int) -> bool:
 def _says_what_it_was(message: Message, at: int, asked: Reading) -> bool:
     """ "Ink ate what is her third cricket this week": said of what was just told."""
     vague = asked.question is not None and asked.question.topic is Topic.STATUS
-    return message.keys[at] == "what" and vague
+    return message.keys[at] in _WHAT and vague
 
 
-_WHO: Final = frozenset({"who", "which"})
-_AUXILIARY: Final = frozenset({"did", "is", "was", "are", "were", "has", "does", "will"})
-_SHE: Final = frozenset({"she", "he", "they"})
-_MAY_TURN: Final = frozenset({"when", "how", "what", "why"}) | _WHO | _AUXILIARY
+_WHAT: Final = rule_words("what")
+_WHO: Final = rule_words("who_or_which")
+_AUXILIARY: Final = rule_words("auxiliaries")
+_HOW: Final = rule_words("how")
+_ELSE: Final = rule_words("else")
+_SHE: Final = rule_words("she")
+_MAY_TURN: Final = rule_words("question_words") | _WHO | _AUXILIARY
 #: "how many days has she": so many words may stand between.
 _MOST_BETWEEN: Final = 2
 #: Senses of the words behind which nothing is asked: "not sure how big it is", "so did she".
@@ -109,16 +113,18 @@ _LEADS_ON: Final = frozenset(
 
 def doubts_whom(message: Message, sentence: range) -> bool:
     """ "Ink had 2 dubias, or was that Mole?": asked of oneself, behind what is told."""
-    for at in sentence[2:-2] if "or" in message.keys else ():
+    for at in sentence[2:-2] if not _OR.isdisjoint(message.keys) else ():
         said = message.keys[at : at + 3]
-        if said[0] == "or" and said[1] == "was" and said[2] in _IT and message.tokens[at - 1].text == ",":
+        if said[0] in _OR and said[1] in _WAS and said[2] in _IT and message.tokens[at - 1].text == ",":
             return _tells(message, range(sentence.start, at)) and _names(message, range(at, sentence.stop))
     return False
 
 
-_IT: Final = frozenset({"it", "that", "this"})
+_WAS: Final = rule_words("was")
+_OR: Final = rule_words("or")
+_IT: Final = rule_words("it_or_that")
 #: Words that as well begin what is said of the one just named: "Ink, who is fasting".
-_RELATIVE: Final = frozenset({"who", "which", "whose", "where", "is", "was", "will", "has"})
+_RELATIVE: Final = rule_words("relatives")
 
 
 def _asked_behind_a_joint(message: Message, part: range) -> list[int]:
@@ -140,14 +146,17 @@ def _asks_of_all(message: Message, part: range) -> bool:
     return message.tokens[part.stop - 1].text == "?" and question_in(message, part) is not None
 
 
+_WHO_ALONE: Final = rule_words("who")
+
+
 def _goes_on_about(message: Message, at: int, sentence: range) -> bool:
     """ "…, which is her second roach this week", "…, who has shut her door": said of what was told."""
     if message.tokens[sentence.stop - 1].text == "?":
         return False
-    if message.keys[at] == "who":
+    if message.keys[at] in _WHO_ALONE:
         before = message.items([range(sentence.start, at - 1)])
         return bool(before) and before[-1].cat in "SX" and message.tokens[at - 1].text == ","
-    if message.keys[at] != "which":
+    if message.keys[at] not in _WHICH:
         return False
     if at + 1 >= sentence.stop or message.keys[at + 1] in _ASKS_OF_MANY:
         return False
@@ -156,7 +165,8 @@ def _goes_on_about(message: Message, at: int, sentence: range) -> bool:
     return any(s.cat in {"did", "self", "pron"} for s in message.senses(at + 1))
 
 
-_ASKS_OF_MANY: Final = frozenset({"are", "do", "does", "did", "have"})
+_WHICH: Final = rule_words("which")
+_ASKS_OF_MANY: Final = rule_words("asks_of_many")
 
 
 def _waits(message: Message, at: int) -> bool:
@@ -171,10 +181,13 @@ def _told_and_doubted(message: Message, sentence: range) -> list[range]:
         return [sentence]
     for at in (n for n in sentence if message.tokens[n].text == "," and n > sentence.start):
         before, after = range(sentence.start, at), range(at + 1, sentence.stop)
-        due = any(message.tokens[n].text == "due" for n in after)
+        due = any(message.tokens[n].text in _DUE for n in after)
         if due and _tells(message, before) and _names(message, after):
             return [before, after]
     return [sentence]
+
+
+_DUE: Final = rule_words("bare_due")
 
 
 def _joins(message: Message, at: int) -> bool:

@@ -14,6 +14,7 @@ from typing import Final
 from bot.reading.items import Item
 from bot.reading.model import Topic
 from bot.reading.parse import Message
+from bot.reading.rule_words import rule_openings, rule_words
 from bot.reading.words import lexicon
 from bot.terms import Kind
 
@@ -199,14 +200,17 @@ _WHOSE: Final = {
 
 #: Senses of words that only hold a phrase together.
 _SMALL: Final = frozenset({"the", "of", "for", "to", "self", "all", "fill", "and", "pron", "animal", "group"})
-_ON: Final = frozenset({"on", "about"})
+_ON: Final = rule_words("on_or_about")
 
 
 def _took_it_all(before: Item | None, item: Item) -> bool:
     """ "Ink refused everything": told of what she was offered."""
     acts = before.senses.verbs if before is not None else ()
     told = bool(acts) and not any(sense.group.noun or sense.group.base for sense in acts)
-    return item.text.split()[-1:] == ["everything"] and (told or bool(item.senses.verbs))
+    return not _EVERYTHING.isdisjoint(item.text.split()[-1:]) and (told or bool(item.senses.verbs))
+
+
+_EVERYTHING: Final = rule_words("everything")
 
 
 def names_a_matter(items: Sequence[Item], ideas: Ideas, cued: set[int]) -> bool:
@@ -230,5 +234,8 @@ def names_a_matter(items: Sequence[Item], ideas: Ideas, cued: set[int]) -> bool:
     kinds = {kind for _, kind in ideas.kinds}
     spaced = Kind.MOLTED in kinds and not ideas.at.keys().isdisjoint({"gap", "between", "date"})
     row = {"these", "many"} <= ideas.at.keys()
-    row = row or (bool(kinds) and items[0].text.startswith("all of "))  # "all of Saffron's molts"
+    row = row or (bool(kinds) and items[0].text.startswith(_ALL_OF))  # "all of Saffron's molts"
     return (named and (matter or spaced or row)) or "listed" in ideas.at
+
+
+_ALL_OF: Final = rule_openings("all_of_alone")

@@ -8,6 +8,7 @@ from typing import Final
 from bot.reading.model import Question, Topic
 from bot.reading.names import ShelfNames
 from bot.reading.question_topics import Heard, topic_of
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 _OF_SPECIES: Final = frozenset({Topic.COUNT, Topic.SPECIES_SUMMARY})
@@ -73,7 +74,10 @@ def _so_far(heard: Heard) -> bool:
 
 
 def _yet(heard: Heard) -> bool:
-    return any(item.text == "yet" for item in heard.items)
+    return any(item.text in _YET for item in heard.items)
+
+
+_YET: Final = rule_words("yet")
 
 
 def _of_now(heard: Heard, topic: Topic, kind: Kind | None, tags: tuple[str, ...]) -> Question:

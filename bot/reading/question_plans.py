@@ -7,6 +7,7 @@ from typing import Final
 
 from bot.reading.items import Item
 from bot.reading.parse import Message
+from bot.reading.rule_words import rule_openings, rule_words
 
 
 def plans(message: Message, first: int, items: Sequence[Item]) -> bool:
@@ -18,12 +19,12 @@ def plans(message: Message, first: int, items: Sequence[Item]) -> bool:
     if opening is None or first + 1 >= len(message.tokens):
         return False
     done = opening.senses.get("verb")
-    if opening.j > opening.i + 1 and opening.text.startswith("did ") and done and not done.group.base:
+    if opening.j > opening.i + 1 and opening.text.startswith(_DID_SO) and done and not done.group.base:
         return True  # "did the water on shelf C"
     if _OPENS_A_PLAN.isdisjoint(opening.senses):
         return False
     nxt = next((i for i in items if i.i == opening.j), None)
-    if opening.text == "did" and nxt is not None and _told_with_did(items, nxt):
+    if opening.text in _DID and nxt is not None and _told_with_did(items, nxt):
         return True
     asks_of = any(s.cat == "topic" for s in message.cues.get(opening.i, (0, ()))[1])
     phrase = opening.j > opening.i + 1 and not {"future", "undone"}.isdisjoint(opening.senses)
@@ -40,6 +41,10 @@ def plans(message: Message, first: int, items: Sequence[Item]) -> bool:
         opening.text in _TURNED and any(_too_much(item) for item in items)
     )
     return not turned and any(c in nxt.senses for c in ("neg", "the", "a", "undone", "future"))
+
+
+_DID_SO: Final = rule_openings("did")
+_DID: Final = rule_words("did")
 
 
 def names_whom_last(items: Sequence[Item], first: int) -> bool:
@@ -73,10 +78,12 @@ def _turned_round(verb: Item, article: Item, whom: Item | None) -> bool:
 
 def _too_much(item: Item) -> bool:
     """ "is a large cricket too big for Ink": what is asked of prey, and never told of a meal."""
-    return item.text.startswith("too ") and item.text.endswith(" for")
+    return item.text.startswith(_TOO) and item.text.split()[-1] in _FOR
 
 
-_TURNED: Final = frozenset({"is", "are", "was", "were", "has", "have", "does"})
+_FOR: Final = rule_words("for")
+_TOO: Final = rule_openings("too")
+_TURNED: Final = rule_words("turned_round")
 
 
 def says_what_was(message: Message, first: int) -> bool:
@@ -106,7 +113,7 @@ def _bare_verb(item: Item) -> bool:
     return "verb" in item.senses and item.senses["verb"].group.base and item.senses["verb"].group.keeper
 
 
-_WHAT_WAS: Final = frozenset({"it", "that", "this", "there"})
+_WHAT_WAS: Final = rule_words("what_was")
 _OPENS_A_PLAN: Final = frozenset({"future", "did", "undone"})
 #: Words that may stand for who does it, behind the verb that asks.
 _SUBJECTS: Final = frozenset({"pron", "self", "all", "everyone", "the", "group", "animal", "some"})

@@ -10,6 +10,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.lengths import length_in
 from bot.reading.model import Topic
 from bot.reading.question_ideas import Ideas, topics_of
+from bot.reading.rule_words import rule_openings, rule_words
 from bot.reading.stretches import Stretch
 from bot.reading.word_groups import Group
 from bot.terms import Kind
@@ -130,7 +131,7 @@ class Heard:
 
     def of_other_things(self) -> bool:
         """Whether it is about the weather or the bot: "what's the weather doing", "how are you"."""
-        return any(item.text == "you" or not _OTHER_THINGS.isdisjoint(item.senses) for item in self.items)
+        return any(item.text in _YOU or not _OTHER_THINGS.isdisjoint(item.senses) for item in self.items)
 
     def asks_when(self) -> bool:
         """Whether it asks for a time: "when did I last weigh Ink", no "what did she weigh last"."""
@@ -166,6 +167,9 @@ class Heard:
         return topics_of(
             self.ideas, self.kind(), frozenset(name for name, is_so in more.items() if is_so), who
         )
+
+
+_YOU: Final = rule_words("bare_you")
 
 
 #: What a question about the future of these is about.
@@ -208,11 +212,14 @@ def _without_topic(heard: Heard) -> Topic | None:
         return Topic.HISTORY if kind is not None and of_whom else None
     if kind is None:
         return Topic.STATUS
-    if heard.items[0].text.startswith("all of "):
+    if heard.items[0].text.startswith(_ALL_OF):
         return Topic.HISTORY  # "all of Saffron's molts"
     if kind is Kind.MEASURED and not heard.ahead():
         return Topic.SIZE
     return _TO_COME.get(kind, Topic.LAST) if heard.ahead() else Topic.LAST
+
+
+_ALL_OF: Final = rule_openings("all_of_alone")
 
 
 def _summary(heard: Heard, _found: set[Topic]) -> Topic | None:
@@ -228,7 +235,7 @@ def _of_the_species(heard: Heard) -> Topic:
     return Topic.SPECIES_SUMMARY if asked and named else Topic.STATUS
 
 
-_OVERVIEWS: Final = frozenset({"overview", "rundown", "run", "profile", "report", "details"})
+_OVERVIEWS: Final = rule_words("overviews")
 
 
 def _rhythm(heard: Heard, _found: set[Topic]) -> Topic | None:

@@ -14,12 +14,13 @@ from bot.reading.question_ideas import Ideas, ideas_in, may_name_a_matter, names
 from bot.reading.question_made import question_of
 from bot.reading.question_plans import names_whom_last, plans, says_what_was
 from bot.reading.question_topics import Heard
+from bot.reading.rule_words import rule_words
 from bot.reading.stretches import stretch_ahead, stretch_in
 from bot.reading.words import Sense
 from bot.terms import Kind
 
 #: Words that ask for one event, whatever else is said of the time: "her last molt, was it in May".
-_LATEST: Final = frozenset({"last", "latest", "most recent"})
+_LATEST: Final = rule_words("latest")
 _OPENING: Final = frozenset(
     {"last", "history", "status", "due", "shopping", "next_molt", "species_summary", "count", "where"}
 )
@@ -83,8 +84,8 @@ def _yes_or_no(message: Message, sentence: range) -> bool:
     return asks and not _DUE.isdisjoint(message.keys[sentence.start : sentence.stop])
 
 
-_OR_NOT: Final = frozenset({"nah", "no", "not", "nope", "what", "wat", "naw"})
-_DUE: Final = frozenset({"due", "overdue"})
+_OR_NOT: Final = rule_words("or_not")
+_DUE: Final = rule_words("due")
 
 
 def _small_talk(message: Message, sentence: range) -> bool:
@@ -114,10 +115,11 @@ def _heads_an_occasion(message: Message, sentence: range, items: Sequence[Item])
 def _denies(message: Message, first: int | None) -> bool:
     """ "Ink flung it. Did not eat": a denial, where a question would name somebody between the two words."""
     words = message.keys[first : first + 2] if first is not None else []
-    return len(words) > 1 and words[0] in _HELPS and words[1] == "not"
+    return len(words) > 1 and words[0] in _HELPS and words[1] in _NOT
 
 
-_HELPS: Final = frozenset({"did", "does", "do", "has", "have", "had", "was", "were", "is", "would", "will"})
+_HELPS: Final = rule_words("before_a_not")
+_NOT: Final = rule_words("not")
 
 
 def _not_known_yet(item: Item) -> bool:
@@ -141,7 +143,7 @@ def asks_of_a_thing(message: Message, sentence: range) -> bool:
     return message.keys[first] in _IS and any(s.cat == "a" for s in message.senses(first + 1))
 
 
-_IS: Final = frozenset({"is", "are", "would", "will", "can", "could", "should"})
+_IS: Final = rule_words("asks_whether")
 
 
 def _taken_by(items: Sequence[Item], cat: str, message: Message) -> set[int]:
@@ -173,12 +175,19 @@ def _turned(message: Message, first: int) -> bool:
 def _may_be(message: Message, first: int) -> bool:
     """ "could be premolt on Biscuit": what the keeper thinks, since nobody stands between the two words."""
     nxt = message.keys[first + 1] if first + 1 < len(message.keys) else ""
-    return message.keys[first] in {"could", "might", "would"} and nxt in {"be", "have"}
+    return message.keys[first] in _COULD and nxt in _HAVE
+
+
+_HAVE: Final = rule_words("be_or_have")
+_COULD: Final = rule_words("could")
 
 
 def _read_otherwise(message: Message, item: Item) -> bool:
     """ "did Ink's dish": a "did" that was found to tell what the keeper did."""
-    return message.keys[item.i] == "did" and "did" not in item.senses and bool(item.senses.verbs)
+    return message.keys[item.i] in _DID and "did" not in item.senses and bool(item.senses.verbs)
+
+
+_DID: Final = rule_words("did")
 
 
 def wants_to_know(message: Message, first: int | None) -> bool:
@@ -187,9 +196,7 @@ def wants_to_know(message: Message, first: int | None) -> bool:
 
 
 #: Words that ask, and as often for something to be done: "can you pause Ink", "have her on hold".
-_FOR_A_DEED: Final = frozenset(
-    {"can", "could", "would", "will", "do", "does", "give", "have", "let", "any", "show", "list", "find"}
-)
+_FOR_A_DEED: Final = rule_words("asks_for_a_deed")
 
 
 def _cues_in(message: Message, sentence: range, names: set[int]) -> list[tuple[int, Sense]]:
@@ -241,7 +248,7 @@ def _asks_last(message: Message, sentence: range) -> bool:
     return bool(topics) and all(any(t < message.cues[at][0] for at in topics if at <= t) for t in said[:-1])
 
 
-_LAST: Final = frozenset({"who", "which", "when", "whose"})
+_LAST: Final = rule_words("asks_at_the_end")
 
 
 def _behind_a_verb(items: Sequence[Item], first: int | None) -> bool:
@@ -250,7 +257,7 @@ def _behind_a_verb(items: Sequence[Item], first: int | None) -> bool:
     return any(i.text in _TELLS or (i.senses.verbs and "none" not in i.senses.acts) for i in before)
 
 
-_TELLS: Final = frozenset({"wanted", "trying", "managed", "meant", "went"})
+_TELLS: Final = rule_words("tells_of_a_deed")
 
 
 def _of_strange_things(topic: Sense, items: Sequence[Item]) -> bool:

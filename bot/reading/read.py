@@ -20,6 +20,7 @@ from bot.reading.parse import Message
 from bot.reading.put_right import not_on_that_day, put_right
 from bot.reading.question_cuts import doubts_whom, told_and_asked, without_what_was_not_so
 from bot.reading.questions import asks_of_a_thing, opens_as_question, question_in
+from bot.reading.rule_words import rule_words
 from bot.reading.told import UNCLEAR, told
 from bot.terms import Entry, KeeperSettings
 
@@ -108,11 +109,15 @@ def _on_that_day(message: Message, first: Reading, second: Reading) -> Reading |
     days = [_day_of(order) for order in (first, second)]
     day = next((day for day in days if day is not None), None)
     vague = any(order.ask is not None and order.ask.about is About.DAY for order in (first, second))
-    if day is None or not vague or message.keys.count("then") != 1:
+    then = [at for at, key in enumerate(message.keys) if key in _THEN]
+    if day is None or not vague or len(then) != 1:
         return None
-    token = message.tokens[message.keys.index("then")]
+    token = message.tokens[then[0]]
     plain = message.source.plain
     return _reading(message.saying(f"{plain[: token.start]}{day.isoformat()}{plain[token.end :]}"))
+
+
+_THEN: Final = rule_words("then")
 
 
 def _day_of(order: Reading) -> date | None:

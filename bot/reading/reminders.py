@@ -17,11 +17,12 @@ from bot.reading.order_parts import about_day, animals, asked, named_in, order_i
 from bot.reading.parse import Message
 from bot.reading.phrasings import own_data, word_set
 from bot.reading.recurrences import counts_from_done, repeats_in
+from bot.reading.rule_words import rule_words
 from bot.reading.scan import Words
 from bot.terms import Kind
 
 #: Bare verbs that are said of animals as well, but at a message's beginning are the keeper's work.
-_BARE: Final = frozenset({"feed"})
+_BARE: Final = rule_words("feed")
 
 
 def may_be_work(message: Message, first: int) -> bool:

@@ -12,10 +12,11 @@ from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import acts_of, feeds, kinds, refuses
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 _HANDS: Final = frozenset({"take", "get", "put", "have", "remove"})
-_BARE: Final = frozenset({"take", "get", "remove", "pull"})
+_BARE: Final = rule_words("takes_bare")
 
 
 def takes_out(frame: Frame) -> bool:
@@ -44,13 +45,15 @@ def pulls_in(frame: Frame) -> bool:
         return False
     behind = frame.clause.items[at + 1 :]
     inwards = [words for i in behind if (words := i.text.split()) and words[0] in _INWARDS]
-    if [item.text for _, item in frame.verbs] == ["pulled"]:
-        return bool(inwards) or any(i.text.partition(" ")[0] == "under" for i in behind)
+    if len(frame.verbs) == 1 and frame.verbs[0][1].text in _PULLED:
+        return bool(inwards) or any(i.text.partition(" ")[0] in _UNDER for i in behind)
     home = "mouth" in frame.nouns or any(len(words) > 1 for words in inwards)  # "down her hole" is one word
     return bool(inwards) and home and not any({"away", "from"} & i.senses.keys() for i in behind)
 
 
-_INWARDS: Final = frozenset({"into", "in", "down", "inside"})
+_UNDER: Final = rule_words("under")
+_PULLED: Final = rule_words("pulled")
+_INWARDS: Final = rule_words("inwards")
 
 
 def drags_out(frame: Frame) -> bool:
@@ -63,9 +66,9 @@ def drags_out(frame: Frame) -> bool:
     return out and _WITH_HER.isdisjoint(behind)
 
 
-_DRAGS: Final = frozenset({"dragged", "hauled", "yanked"})
-_OUTWARDS: Final = frozenset({"out", "from", "outside"})
-_WITH_HER: Final = _INWARDS | {"under"}
+_DRAGS: Final = rule_words("drags")
+_OUTWARDS: Final = rule_words("outwards")
+_WITH_HER: Final = _INWARDS | rule_words("under")
 
 
 def found_there(frame: Frame) -> bool:
@@ -82,8 +85,12 @@ def found_there(frame: Frame) -> bool:
 def lies_there(frame: Frame) -> bool:
     """ "there is a cricket in Ink's tub": what is seen there, whoever was to eat it."""
     pairs = pairwise(frame.clause.items[:4])
-    is_there = any(a.text == "there" and "did" in b.senses for a, b in pairs)
-    return is_there or frame.clause.items[0].text in {"there's", "theres"}
+    is_there = any(a.text in _THERE and "did" in b.senses for a, b in pairs)
+    return is_there or frame.clause.items[0].text in _THERE_IS
+
+
+_THERE: Final = rule_words("there")
+_THERE_IS: Final = rule_words("there_is")
 
 
 def _comes_upon(item: Item) -> bool:
@@ -107,8 +114,11 @@ def taken_back_out(frames: Sequence[Frame]) -> None:
 
 def _died_there(frame: Frame) -> None:
     """ "took 2 dead crickets out of Ink's, never touched": dead since they were left, and not prekilled."""
-    for meal in frame.meals if any(item.text == "dead" for item in frame.clause.items) else ():
+    for meal in frame.meals if any(item.text in _DEAD for item in frame.clause.items) else ():
         meal.prekilled = False
+
+
+_DEAD: Final = rule_words("dead")
 
 
 def taken_from_her(frames: Sequence[Frame]) -> None:
@@ -137,8 +147,8 @@ def takes_it_back(frame: Frame) -> bool:
     if any(s.group.act == "of_it" and s.group.kind is Kind.REFUSED for i in items for s in i.senses.verbs):
         return True
     words = [word for item in items for word in item.text.split()]
-    if words[0] in {"out", "back"} and frame.clause.sep != START and len(words) > 1:
-        return words[1] in {"out", "again"} and not (frame.verbs or frame.ref_at)
+    if words[0] in _OUT_OR_BACK and frame.clause.sep != START and len(words) > 1:
+        return words[1] in _OUT_AGAIN and not (frame.verbs or frame.ref_at)
     at = next((n for n, word in enumerate(words) if word in _TAKES), None)
     if at is None or any(i.cat == "S" and not i.owns for i in items) or _TO_COME & set(words):
         return False
@@ -151,49 +161,21 @@ def takes_it_back(frame: Frame) -> bool:
     return of_it and away and not _TO_HER & set(behind)
 
 
+_OUT_AGAIN: Final = rule_words("out_or_again")
+_OUT_OR_BACK: Final = rule_words("out_or_back")
+
+
 #: What the keeper does to have it out; of the last it may be she who does.
-_TAKES: Final = frozenset(
-    {
-        "pulled",
-        "took",
-        "taken",
-        "taking",
-        "fished",
-        "removed",
-        "binned",
-        "scooped",
-        "lifted",
-        "threw",
-        "chucked",
-    }
-    | {
-        "tossed",
-        "picked",
-        "fish",
-        "pull",
-        "take",
-        "remove",
-        "bin",
-        "get",
-        "got",
-        "grabbed",
-        "pulling",
-        "whipped",
-    }
-)
-_UNSAID: Final = frozenset(
-    {"took", "taken", "threw", "chucked", "tossed", "picked", "got", "grabbed", "take", "get"}
-)
-_AWAY_ITSELF: Final = frozenset(
-    {"pulled", "pull", "removed", "remove", "binned", "bin", "fished", "fish", "pulling"}
-)
-_AWAY: Final = frozenset({"out", "off", "away", "back"})
-_IT: Final = frozenset({"it", "them", "that", "hers", "theirs"})
-_HIS: Final = frozenset({"his", "its"})
-_HAD_TO: Final = frozenset({"to", "up"})
-_TO_COME: Final = frozenset({"will", "i'll", "ill", "if", "gonna", "going", "tomorrow"})
+_TAKES: Final = rule_words("takes_out")
+_UNSAID: Final = rule_words("takes_whoever_it_is")
+_AWAY_ITSELF: Final = rule_words("takes_away")
+_AWAY: Final = rule_words("away")
+_IT: Final = rule_words("prey_itself")
+_HIS: Final = rule_words("his")
+_HAD_TO: Final = rule_words("had_to")
+_TO_COME: Final = rule_words("to_be_taken")
 #: What she took it from.
-_TO_HER: Final = frozenset({"tongs", "tweezers", "forceps", "fingers", "hand"})
+_TO_HER: Final = rule_words("in_the_hand")
 
 
 def _refuses_that(frame: Frame) -> bool:

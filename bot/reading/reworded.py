@@ -12,6 +12,7 @@ from typing import Final
 
 from bot.reading.items import Item, ends_sentence
 from bot.reading.names import ShelfNames
+from bot.reading.rule_words import rule_meanings, rule_words
 from bot.reading.words import lexicon
 from bot.terms import Kind
 
@@ -37,7 +38,7 @@ def sizes_by_letter(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     return out
 
 
-_SIZES: Final = {"s": "small", "m": "medium", "l": "large", "xl": "large"}
+_SIZES: Final = rule_meanings("sizes_by_letter")
 LETTERS: Final = frozenset(_SIZES)
 
 
@@ -90,7 +91,7 @@ def eggs_counted(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     return out
 
 
-ABOUT: Final = frozenset({"about", "around", "roughly", "approx", "approximately", "circa", "~"})
+ABOUT: Final = rule_words("about") | {"~"}
 
 
 def prey_measured(items: Sequence[Item], names: ShelfNames) -> list[Item]:
@@ -104,7 +105,7 @@ def prey_measured(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     return list(items)
 
 
-LONG: Final = frozenset({"long", "in length"})
+LONG: Final = rule_words("long")
 
 
 def meals_exclaimed(items: Sequence[Item], names: ShelfNames) -> list[Item]:
@@ -122,7 +123,7 @@ def meals_exclaimed(items: Sequence[Item], names: ShelfNames) -> list[Item]:
 
 
 CHEER: Final = "!"
-_MEALS: Final = frozenset({"meal", "feed", "feeding", "food", "dinner"})
+_MEALS: Final = rule_words("meals_cheered")
 
 
 def left_lying(items: Sequence[Item], names: ShelfNames) -> list[Item]:
@@ -132,7 +133,7 @@ def left_lying(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         as_said = _LIES.get(item.text)
         if as_said is None or not at or "prey" not in items[at - 1].senses:
             continue
-        verb, words = as_said
+        verb, _, words = as_said.partition(" ")
         left = next((n for n in range(at - 2, max(0, at - 5), -1) if items[n].text.split()[-1] == verb), None)
         if left is not None and _by_herself(items[left - 1]):
             out[at] = said_as(item, words)
@@ -146,12 +147,7 @@ def _by_herself(item: Item) -> bool:
 
 
 #: What lies there is left, or let, as is said in other words.
-_LIES: Final = {
-    "lying": ("left", "untouched"),
-    "laying": ("left", "untouched"),
-    "hanging": ("left", "untouched"),
-    "lie": ("let", "be"),
-}
+_LIES: Final = rule_meanings("lies_there")
 LIES: Final = frozenset(_LIES)
 
 
@@ -159,23 +155,27 @@ def watered_by_misting(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """ "watered Lantern and Twig by misting": how all of them were, which the verb says first."""
     out = list(items)
     for at in range(len(out) - 1, 2, -1):
-        by = at + 1 < len(out) and out[at].text == "by" and out[at + 1].text in _MISTING
+        by = at + 1 < len(out) and out[at].text in BY and out[at + 1].text in _MISTING
         if not by or (at + 2 < len(out) and out[at + 2].cat != "M"):
             continue
         start = at - 1
         while start > 1 and out[start].cat == "S" and (out[start - 1].text == "," or _is_and(out[start - 1])):
             start -= 2
-        if start and out[start].cat == "S" and out[start - 1].text == "watered":
+        if start and out[start].cat == "S" and out[start - 1].text in _WATERED:
             out[start - 1] = said_as(out[start - 1], "misted")
             del out[at : at + 2]
     return out
+
+
+_WATERED: Final = rule_words("watered")
+BY: Final = rule_words("by")
 
 
 def _is_and(item: Item) -> bool:
     return "and" in item.senses
 
 
-_MISTING: Final = frozenset({"misting", "spraying"})
+_MISTING: Final = rule_words("misting")
 
 
 def skins_looked_at(items: Sequence[Item], names: ShelfNames) -> list[Item]:
@@ -190,7 +190,7 @@ def _is_seen_skin(item: Item) -> bool:
     return fill is not None and fill.group.act == "skin"
 
 
-_HAD: Final = frozenset({"had", "have", "has", "got", "put"})
+_HAD: Final = rule_words("had")
 
 
 def results_to_come(items: Sequence[Item], names: ShelfNames) -> list[Item]:
@@ -204,8 +204,8 @@ def results_to_come(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     return out
 
 
-RESULTS: Final = frozenset({"result", "results", "outcome", "verdict"})
-_TO_COME: Final = frozenset({"tomorrow", "tomorrow morning", "tomorrow evening"})
+RESULTS: Final = rule_words("results")
+_TO_COME: Final = rule_words("tomorrow")
 _NOT_KNOWN: Final = "outcome unknown"
 
 
@@ -231,8 +231,8 @@ def _only_excepts(items: Sequence[Item], at: int) -> bool:
     return next((item.cat == "M" for item in behind), True)
 
 
-EXCEPTIONS: Final = frozenset({"exception", "exceptions"})
-_EXCEPT: Final = frozenset({"except", "except for", "with the exception of", "apart from", "excluding"})
+EXCEPTIONS: Final = rule_words("exceptions")
+_EXCEPT: Final = rule_words("except_for")
 
 
 def a_lot_in_its_home(items: Sequence[Item], names: ShelfNames) -> list[Item]:
@@ -250,7 +250,7 @@ def a_lot_in_its_home(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     return out
 
 
-_IN: Final = frozenset({"in", "of"})
+_IN: Final = rule_words("in_or_of")
 
 
 def _one_sure(item: Item) -> bool:
@@ -267,7 +267,7 @@ def of_so_many(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     return out
 
 
-OF: Final = frozenset({"of", "out of"})
+OF: Final = rule_words("of")
 
 
 def _eaten_of_them(items: Sequence[Item]) -> list[Item] | None:
@@ -314,4 +314,4 @@ def only_these(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     return out
 
 
-_ONLY: Final = frozenset({"only", "just"})
+_ONLY: Final = rule_words("only")

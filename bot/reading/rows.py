@@ -13,6 +13,7 @@ from bot.reading.model import FEEDING
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.numbers import NumberSpan
 from bot.reading.rows_bracketed import out_of_brackets
+from bot.reading.rule_words import rule_pattern, rule_words
 from bot.terms import Kind
 
 
@@ -97,7 +98,7 @@ def _without_colons(items: list[Item]) -> list[Item]:
 
 
 _JOINED: Final = re.compile(r"\d{1,3}(?:,\d{1,3})+")
-_NUMBER: Final = frozenset({"number", "nr"})
+_NUMBER: Final = rule_words("number_or_nr")
 
 
 def row_of(item: Item, names: ShelfNames) -> tuple[str, ...] | None:
@@ -141,12 +142,13 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
     if "a" in nxt.senses:  # "GBBs 1 and 2 a pinhead each": a number before an article counts nothing
         return any("prey" in i.senses for i in items[place + 2 : place + 4])
     return (
-        nxt.text == "into"
+        nxt.text in _INTO
         or "verb" in nxt.senses
         or any(c in nxt.senses for c in ("neg", "did", "still", "yes", "no", "except", "but"))
     )
 
 
+_INTO: Final = rule_words("into_alone")
 _ALL_OF_THEM: Final = frozenset({"each", "all", "both"})
 
 
@@ -326,7 +328,9 @@ def _each_has_some(items: Sequence[Item], at: int) -> bool:
     return had is not None and (had.cat == "N" or "a" in had.senses)
 
 
-_FROM_TO: Final = re.compile(r"(\d{1,4}) ?(?:to|thru|through|-|–) ?(\d{1,4})")
+_FROM_TO: Final = re.compile(
+    rf"(\d{{1,4}}) ?(?:{rule_pattern('to')}|{rule_pattern('through')}|-|–) ?(\d{{1,4}})"
+)
 
 
 def _spans(item: Item) -> bool:
@@ -338,8 +342,8 @@ def _goes_through(item: Item) -> bool:
     return item.text in _TO or ("to" in item.senses and item.senses["to"].group.act == "through")
 
 
-_THROUGH: Final = frozenset({"thru", "through"})
-_TO: Final = _THROUGH | {"to"}
+_THROUGH: Final = rule_words("through")
+_TO: Final = _THROUGH | rule_words("to")
 #: Of these a message has one in which a row is told by its first and last: a word between them, or figures.
 ROW_WORDS: Final = frozenset({"-", "–", "to", "N", "U"} | _THROUGH)
 

@@ -17,6 +17,7 @@ from bot.reading.neighbours import acts_of, denies_what_was_told, refuses
 from bot.reading.neighbours import kinds as kinds_of
 from bot.reading.outcomes import describes_prey
 from bot.reading.removals import is_untrue
+from bot.reading.rule_words import rule_words
 from bot.reading.verdicts import Verdict
 from bot.terms import Kind
 
@@ -30,7 +31,7 @@ def is_doubted(drafts: Sequence[Draft], frame: Frame) -> bool:
     return any(d.kind in _FINAL or (finished and d.kind in FEEDING) for d in drafts)
 
 
-_ENDED: Final = frozenset({"finished", "finish", "ate", "eaten", "eat", "took", "swallowed", "kept"})
+_ENDED: Final = rule_words("ended")
 
 
 def not_known_yet(drafts: Sequence[Draft], verdict: Verdict, frame: Frame) -> None:
@@ -218,10 +219,13 @@ def restated(drafts: list[Draft], before: int, frame: Frame) -> bool:
 def gave_it_away(told: Sequence[Draft], drafts: Sequence[Draft], frame: Frame) -> None:
     """ "Ink refused, gave it to Marta": the animal, or the prey that she left?"""
     of_a_meal = any(draft.kind in FEEDING for draft in told)
-    if of_a_meal and any(item.text == "it" for item in frame.clause.items):
+    if of_a_meal and any(item.text in _IT for item in frame.clause.items):
         for draft in drafts:
             if draft.kind is Kind.LEFT:
                 draft.doubts.append(Doubt(About.KIND, "two_kinds"))
+
+
+_IT: Final = rule_words("it")
 
 
 def takes_back(frame: Frame) -> bool:
@@ -236,14 +240,16 @@ def takes_back(frame: Frame) -> bool:
     return denies and (not frame.ref_at or "no" in frame.flags)
 
 
-_SCRATCHES: Final = frozenset({"scratch that", "my mistake", "no wait", "wait no", "my bad"})
+_SCRATCHES: Final = rule_words("scratches")
 
 
 def _only_tried(frame: Frame) -> bool:
     """ "fed Ink, or tried to anyway"."""
     words = [word for item in frame.clause.items for word in item.text.split() if item.cat == "W"]
-    at = next((n for n, word in enumerate(words) if word in {"tried", "attempted"}), None)
-    return at is not None and words[at + 1 :][:1] == ["to"] and not set(words[at + 2 :]) - _AT_LEAST
+    at = next((n for n, word in enumerate(words) if word in _TRIED), None)
+    return at is not None and not _TO.isdisjoint(words[at + 1 :][:1]) and not set(words[at + 2 :]) - _AT_LEAST
 
 
-_AT_LEAST: Final = frozenset({"anyway", "at", "least", "though", "but", "again"})
+_TRIED: Final = rule_words("tried")
+_TO: Final = rule_words("to")
+_AT_LEAST: Final = rule_words("at_least")

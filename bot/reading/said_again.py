@@ -8,6 +8,7 @@ from typing import Final
 from bot.reading.corrections import fixes
 from bot.reading.items import Item
 from bot.reading.of_one_sort import same
+from bot.reading.rule_words import rule_words
 from bot.reading.words_of_fixing import SMALL, past_it_was
 from bot.terms import Kind
 
@@ -27,7 +28,7 @@ def whom_alone(out: list[Item], items: Sequence[Item], at: int) -> int:
     told_of = any(same(items[start], item) for item in out)
     end = behind if told_of else past_what_is_known(out, items, behind)
     twice = items[end : end + 3]
-    if len(twice) == 3 and twice[1].text == "was" and same(twice[2], items[start]):
+    if len(twice) == 3 and twice[1].text in _WAS and same(twice[2], items[start]):
         end += 3  # "no GBB three it was GBB three"
     if end == start + 1:
         return at
@@ -38,7 +39,8 @@ def whom_alone(out: list[Item], items: Sequence[Item], at: int) -> int:
     return end
 
 
-_WHO: Final = frozenset({"that", "who", "which"})
+_WAS: Final = rule_words("was")
+_WHO: Final = rule_words("who_did")
 
 
 def past_what_is_known(out: Sequence[Item], items: Sequence[Item], at: int) -> int:

@@ -15,6 +15,7 @@ from bot.reading.items import Item
 from bot.reading.marks import HARD
 from bot.reading.names import ShelfNames
 from bot.reading.of_one_sort import same, sort_of, without_marks
+from bot.reading.rule_words import rule_words
 from bot.reading.said_again import past_what_is_known, whom_alone
 from bot.reading.said_instead import either_of_two, instead_of_same
 from bot.reading.words_of_fixing import AROUND, SMALL, behind_the_cue, is_no, may_take_back, takes_back
@@ -49,11 +50,14 @@ def said_anew(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
 def _by_itself(out: Sequence[Item], items: Sequence[Item], end: int, cue: Sequence[Item]) -> list[Item]:
     """The words that take back where nothing lines up, as they would stand between marks."""
     first = cue[0]
-    denies = takes_back(cue) and any("no" in item.text.split() or is_no(item) for item in cue)
+    denies = takes_back(cue) and any(not _NO.isdisjoint(item.text.split()) or is_no(item) for item in cue)
     marked = out[-1].cat == "M"
     if not denies or marked or end == len(items):
         return list(cue)
     return [Item("M", first.i, first.i, ","), *cue]
+
+
+_NO: Final = rule_words("no_alone")
 
 
 # -- what it was not ------------------------------------------------------------------------------
@@ -79,7 +83,7 @@ def _instead_of_denied(out: Sequence[Item], items: Sequence[Item], at: int) -> t
     return without_marks(new), past_what_is_known(new, items, at)
 
 
-_NOT: Final = frozenset({"not", "wasnt", "was not", "isnt", "its not", "not the"})
+_NOT: Final = rule_words("not_the_one")
 
 
 def _place_of(out: Sequence[Item], wrong: Item) -> int | None:

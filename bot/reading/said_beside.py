@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import timedelta
+from typing import Final
 
 from bot.reading.clauses import AND
 from bot.reading.days import DaySpan, Strength
@@ -12,6 +13,7 @@ from bot.reading.days_beside import another_day, bounds_a_stretch, dated, doubts
 from bot.reading.days_of_another import of_another_event
 from bot.reading.figures import count_figures
 from bot.reading.frames import Frame
+from bot.reading.rule_words import rule_words
 
 #: What a clause says of the one before it.
 _HOLDS: frozenset[str] = frozenset({"each", "hedge", "which", "bound", "cond", "report", "future"})
@@ -26,7 +28,7 @@ def one_more_on_another_day(prev: Frame, frame: Frame) -> bool:
     return only and said and one and dated(frame) and dated(prev) and another_day(prev, frame)
 
 
-_ANOTHER: frozenset[str] = frozenset({"another", "another one", "one more"})
+_ANOTHER: Final = rule_words("another")
 
 
 def people_beside(prev: Frame, frame: Frame) -> None:

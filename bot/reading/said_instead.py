@@ -13,6 +13,7 @@ from typing import Final
 from bot.reading.items import Item, Ref, begins_behind, ends_sentence, is_mark
 from bot.reading.marks import HARD
 from bot.reading.of_one_sort import same, without_marks
+from bot.reading.rule_words import rule_words
 from bot.reading.words_of_fixing import is_no, past_it_was, takes_back
 
 
@@ -66,7 +67,7 @@ class _Meal:
 def _meal_from(items: Sequence[Item], at: int) -> _Meal | None:
     """The meal that begins there; "a large one" is of the feeder that was named before."""
     meal = _Meal(at, at)
-    if _counts(items[at]) and not (at + 1 < len(items) and items[at + 1].text in {"one", "ones"}):
+    if _counts(items[at]) and not (at + 1 < len(items) and items[at + 1].text in _ONES):
         meal.amount, at = items[at], at + 1
     while at < len(items) and "size" in items[at].senses and "prey" not in items[at].senses:
         meal.sizes.append(items[at])
@@ -74,10 +75,13 @@ def _meal_from(items: Sequence[Item], at: int) -> _Meal | None:
     if at < len(items) and "prey" in items[at].senses:
         meal.prey, meal.end = items[at], at + 1
         return meal
-    if meal.sizes and at < len(items) and items[at].text in {"one", "ones"}:
+    if meal.sizes and at < len(items) and items[at].text in _ONES:
         meal.one, meal.end = items[at], at + 1
         return meal
     return None
+
+
+_ONES: Final = rule_words("one_or_ones")
 
 
 def _last_meal(out: Sequence[Item]) -> _Meal | None:
@@ -141,7 +145,7 @@ def _another_excepted(out: Sequence[Item], items: Sequence[Item], at: int) -> tu
     before = without_marks(list(out))
     if len(before) < 3 or before[-1].cat != "S" or not _EXCEPTS & before[-2].senses.keys():
         return None
-    at += items[at].text == "not" or not _EXCEPTS.isdisjoint(items[at].senses)
+    at += items[at].text in _NOT or not _EXCEPTS.isdisjoint(items[at].senses)
     if at >= len(items) or items[at].cat != "S":
         return None
     if at + 1 < len(items) and (items[at + 1].cat == "S" or items[at + 1].senses.verbs):
@@ -150,6 +154,7 @@ def _another_excepted(out: Sequence[Item], items: Sequence[Item], at: int) -> tu
     return before, at + 1
 
 
+_NOT: Final = rule_words("not")
 _EXCEPTS: Final = frozenset({"except", "but"})
 
 

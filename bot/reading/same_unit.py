@@ -14,6 +14,7 @@ from bot.reading.figures_put_right import decimal
 from bot.reading.frames import ADDED, Frame
 from bot.reading.names import EXACT
 from bot.reading.neighbours import kinds, of_the_air
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 #: A room is as warm as this, in the one scale or the other (common practice, no source).
@@ -42,7 +43,7 @@ def goes_on_in_that_unit(told: Sequence[Frame], frame: Frame) -> None:
     if amount is None or len(frame.refs) != 1 or not frame.refs[0].sure:
         return
     warm = amount.dimension == "temperature" and frame.refs[0].how == "place" and of_the_air(prev)
-    warm = warm and all(item.text == "at" for _, item in frame.verbs)
+    warm = warm and all(item.text in _AT for _, item in frame.verbs)
     poured = frame.clause.sep != SENTENCE and kinds(prev) == {Kind.WATERED} and not frame.verbs
     poured = poured and frame.refs[0].how in EXACT
     same = of_that_unit(amount, figure) if warm or poured else None
@@ -53,6 +54,9 @@ def goes_on_in_that_unit(told: Sequence[Frame], frame: Frame) -> None:
         frame.verbs = []
     if poured and not warm:
         frame.verbs, frame.inherited, frame.nouns = prev.verbs, True, frame.nouns | prev.nouns
+
+
+_AT: Final = rule_words("at")
 
 
 def warmth_of_the_room(told: Sequence[Frame], frame: Frame) -> None:
@@ -87,5 +91,5 @@ def _only_figure(frame: Frame) -> Decimal | None:
 
 
 #: What a figure is told with: "the bench reads 26".
-_SHOWS: Final = frozenset({"reads", "shows", "showing", "reading"})
+_SHOWS: Final = rule_words("shows")
 _MORE: Final = frozenset({"neg", "no", "hedge", "undone", "future", "cond", "same", "each", "span", "weight"})

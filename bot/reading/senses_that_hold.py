@@ -11,6 +11,7 @@ from bot.reading.clauses import ANSWERS
 from bot.reading.days_beside import dated
 from bot.reading.frames import Frame
 from bot.reading.items import Item
+from bot.reading.rule_words import rule_words
 from bot.reading.word_groups import Group
 from bot.reading.words import Sense
 from bot.terms import Kind
@@ -45,7 +46,10 @@ def sense_that_holds(frame: Frame, at: int, item: Item) -> Group | None:
 
 def _of_so_long(before: Sequence[Item]) -> bool:
     """ "ate, after five weeks of turning up her nose": what went on until then is no event of its own."""
-    return len(before) > 1 and before[-1].text == "of" and "dur" in before[-2].senses
+    return len(before) > 1 and before[-1].text in _OF and "dur" in before[-2].senses
+
+
+_OF: Final = rule_words("bare_of")
 
 
 def _done_to_prey(frame: Frame, at: int, group: Group) -> bool:
@@ -90,7 +94,10 @@ def _denied_doing(before: Sequence[Item]) -> bool:
 
 def _lies_open(frame: Frame, at: int, item: Item) -> bool:
     """ "Mole is open"; "still open" is no news."""
-    return item.text == "open" and not frame.inherited and "still" not in frame.flags and lies_so(frame, at)
+    return item.text in _OPEN and not frame.inherited and "still" not in frame.flags and lies_so(frame, at)
+
+
+_OPEN: Final = rule_words("open")
 
 
 def _heads_a_record(frame: Frame, item: Item) -> bool:
@@ -104,17 +111,19 @@ def _heads_a_record(frame: Frame, item: Item) -> bool:
 def _of_a_thing(frame: Frame, at: int, item: Item, group: Group) -> bool:
     """ "had his last molt": where more follows, "his" is no word for a meal."""
     before = words_before(frame, at)
-    if item.text in {"vanished", "disappeared"} and before and before[-1].cat == "S":
+    if item.text in _VANISHED and before and before[-1].cat == "S":
         return not before[-1].owns  # "Nib vanished": the animal, and not what it was given
-    own = group.act == "outcome" and item.text.split()[-1] in {"his", "its"}
+    own = group.act == "outcome" and item.text.split()[-1] in _HIS
     nxt = frame.clause.items[at + 1 : at + 2] if own and not frame.inherited else ()
     return any(i.cat in "SNU" or i.text in _OF_THINGS or _thing(i) for i in nxt)
 
 
+_HIS: Final = rule_words("his")
+_VANISHED: Final = rule_words("vanished")
+
+
 #: Small words that stand between "his" and a thing of his.
-_OF_THINGS: Final = frozenset(
-    {"way", "last", "final", "first", "second", "next", "own", "old", "new", "usual"}
-)
+_OF_THINGS: Final = rule_words("of_things")
 
 
 def _thing(item: Item) -> bool:
@@ -130,7 +139,10 @@ def _after_did(frame: Frame, at: int) -> bool:
     if "likewise" in frame.flags:
         return True  # "Ink didn't seal up, Mole did"
     items = words_before(frame, at)
-    return any(("did" in i.senses and i.text in {"did", "does"}) or "neg" in i.senses for i in items)
+    return any(("did" in i.senses and i.text in _DOES) or "neg" in i.senses for i in items)
+
+
+_DOES: Final = rule_words("did_or_does")
 
 
 def _borne_out(frame: Frame, at: int, sense: Sense) -> bool:

@@ -8,6 +8,7 @@ from typing import Final
 
 from bot.reading.frames import Frame
 from bot.reading.items import Item
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -34,9 +35,12 @@ def _praised(items: Sequence[Item], at: int) -> bool:
     while place > 0 and (items[place].cat == "U" or _likes(items[place])):
         like = like or items[place].text not in _SURE
         place -= 1
-    little = place >= 0 and items[place].text == "a little"
+    little = place >= 0 and items[place].text in _LITTLE
     a_one = place >= 0 and ("a" in items[place].senses or "sex" in items[place].senses.acts)
     return little or (like and a_one)
+
+
+_LITTLE: Final = rule_words("a_little")
 
 
 def _likes(item: Item) -> bool:
@@ -44,24 +48,10 @@ def _likes(item: Item) -> bool:
 
 
 #: Words that call an animal by what it is like as often as by its sex; "female" and "male" tell that alone.
-_GIRLS: Final = frozenset({"girl", "boy", "lad", "lady", "gal"})
+_GIRLS: Final = rule_words("girls")
 _LIKENS: Final = frozenset({"fill", "trait", "size", "idle"})
 #: Words that say how sure it is, or how old she is.
-_SURE: Final = frozenset(
-    {
-        "definite",
-        "confirmed",
-        "certain",
-        "sure",
-        "proper",
-        "real",
-        "actual",
-        "definitely",
-        "probable",
-        "likely",
-    }
-    | {"possible", "suspected", "mature", "adult", "juvenile", "young", "full", "true"}
-)
+_SURE: Final = rule_words("surely")
 
 
 def told_by_her_skin(frame: Frame) -> bool:
@@ -85,5 +75,5 @@ def _is_skin(item: Item) -> bool:
     return any(verb.group.noun and verb.group.kind is Kind.MOLTED for verb in item.senses.verbs)
 
 
-_SAYS: Final = frozenset({"says", "said", "shows", "showed", "confirms", "confirmed", "proves", "proved"})
-_TOLD_BY: Final = frozenset({"from", "by", "going by"})
+_SAYS: Final = rule_words("shows_the_sex")
+_TOLD_BY: Final = rule_words("told_by")

@@ -11,6 +11,7 @@ from typing import Final
 
 from bot.reading.items import Item, Ref
 from bot.reading.names import ShelfNames
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 #: A slip in a shorter name is never mended unasked.
@@ -87,10 +88,10 @@ def _a_spot(items: Sequence[Item], place: int) -> bool:
     return article or (bool(before) and before[-1].text in _AT_A_SPOT)
 
 
-_AT_A_SPOT: Final = frozenset({"in the"})
+_AT_A_SPOT: Final = rule_words("in_the")
 
 
-_NOR: Final = frozenset({"nor", "neither"})
+_NOR: Final = rule_words("nor")
 
 
 def name_expected(items: Sequence[Item], place: int) -> bool:

@@ -9,11 +9,12 @@ from typing import Final
 from bot.reading.genera import genera_in_short
 from bot.reading.names import ShelfNames
 from bot.reading.normalise import plain_text
+from bot.reading.rule_words import rule_words
 from bot.reading.taxa import taxa
 from bot.reading.tokens import tokens_of
 
 #: Words before a species that say nothing of it.
-_BEFORE: Final = frozenset({"a", "an", "the", "my", "our", "all", "species"})
+_BEFORE: Final = rule_words("before_a_species")
 
 
 def species_said(words: str, names: ShelfNames | None) -> str | None:

@@ -11,6 +11,7 @@ from typing import Final
 
 from bot.reading.names import ShelfNames
 from bot.reading.numbers import numbers_data, sum_of
+from bot.reading.rule_words import rule_words
 from bot.reading.spoken import Spoken, spoken
 from bot.reading.spoken_figures import pair_at
 from bot.reading.tokens import Token
@@ -19,9 +20,9 @@ from bot.reading.words import lexicon
 #: A row's name, and a number behind it, have no more words than this.
 _MOST_WORDS: Final = 3
 #: Letters that a tag begins with and that are words of their own, unless in capitals.
-_WORDS_TOO: Final = frozenset({"a", "i"})
+_WORDS_TOO: Final = rule_words("letters_that_are_words")
 #: Behind these "one" stands for somebody: "the gbb one".
-_ARTICLES: Final = frozenset({"the", "a", "an", "this", "that", "my", "other"})
+_ARTICLES: Final = rule_words("before_a_spoken_tag")
 
 
 def heard(tokens: Sequence[Token], names: ShelfNames, language: str) -> Iterator[tuple[int, int, str]]:
@@ -86,7 +87,7 @@ def _number(
         values = [value for value in said if value is not None]
         figures = _of_the_row(row, values) if len(values) == len(said) else None
         behind = [token.key for token in tokens[end : end + 2]]
-        if figures is not None and not (_GO_ON.intersection(behind[:1]) or behind in _HALVES):
+        if figures is not None and not (_GO_ON.intersection(behind[:1]) or " ".join(behind) in _HALVES):
             yield place, end, figures + ("'s" if tokens[end - 1].owns else "")
             return
 
@@ -99,10 +100,10 @@ def _counts(tokens: Sequence[Token], place: int, language: str) -> bool:
 
 
 #: What may stand between a row's name and its number.
-_NUMBER: Final = frozenset({"number"})
+_NUMBER: Final = rule_words("number_said")
 #: Words with which a number goes on: "two hundred", "two point five", "two and a half".
-_GO_ON: Final = frozenset({"hundred", "thousand", "dozen", "point"})
-_HALVES: Final = (["and", "a"], ["and", "half"])
+_GO_ON: Final = rule_words("number_goes_on")
+_HALVES: Final = rule_words("and_a_half")
 
 
 def _no_name(tokens: Sequence[Token], start: int, place: int, names: ShelfNames) -> bool:
@@ -113,7 +114,10 @@ def _no_name(tokens: Sequence[Token], start: int, place: int, names: ShelfNames)
     if any(token.owns for token in tokens[start:place]):
         return True
     placed = any(hit.how == "place" for hit in names.phrases.get((before, first.key), ()))
-    return placed or (before in _ARTICLES and tokens[place].key == "one")
+    return placed or (before in _ARTICLES and tokens[place].key in _ONE)
+
+
+_ONE: Final = rule_words("bare_one")
 
 
 def _of_the_row(row: Mapping[str, str], values: Sequence[int]) -> str | None:

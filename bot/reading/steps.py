@@ -51,6 +51,7 @@ from bot.reading.places_said import places_cut_short, some_on_a_place
 from bot.reading.refs import in_other_words, settle_names
 from bot.reading.reworded import (
     ABOUT,
+    BY,
     CHEER,
     LETTERS,
     LIES,
@@ -75,9 +76,10 @@ from bot.reading.reworded import (
     watered_by_misting,
 )
 from bot.reading.rows import ROW_WORDS, numbered, ranges
+from bot.reading.rule_words import rule_words
 from bot.reading.said_anew import said_anew
 from bot.reading.slips import mended
-from bot.reading.tallies import came_in, tallied
+from bot.reading.tallies import IN, came_in, tallied
 from bot.reading.told_by_rank import told_by_rank
 from bot.reading.told_by_size import told_by_size
 from bot.reading.walked_off import WALKED, keeper_walked_off
@@ -238,9 +240,12 @@ def _done_to_a_thing(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         opens = at == 0 or items[at - 1].cat == "M" or not _BEFORE_DOING.isdisjoint(items[at - 1].senses)
         behind = items[at + 3] if at + 3 < len(items) else None
         ends = behind is None or behind.cat in "MD" or not _BEHIND_A_THING.isdisjoint(behind.senses)
-        if items[at].text == "did" and opens and whose.cat == "S" and dish and ends and items[-1].text != "?":
+        if items[at].text in _DID and opens and whose.cat == "S" and dish and ends and items[-1].text != "?":
             out[at] = said_as(items[at], "filled")
     return out
+
+
+_DID: Final = rule_words("did")
 
 
 #: Senses of the words that may stand before what was done, and behind the thing that it was done to.
@@ -261,7 +266,7 @@ def _homes_left(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         if volume and end < len(items) and "noun" in items[end].senses:
             end += 1
         nxt = items[end] if volume and end < len(items) else None
-        if nxt is not None and nxt.text in {"to", "into"} and any(map(_is_volume, items[end + 1 : end + 3])):
+        if nxt is not None and nxt.text in _INTO and any(map(_is_volume, items[end + 1 : end + 3])):
             out.append(Item("W", nxt.i, nxt.j, "into", senses=nxt.senses))
             at = end + 1
             continue
@@ -270,12 +275,15 @@ def _homes_left(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     return out
 
 
+_INTO: Final = rule_words("into_or_to")
+
+
 def _is_volume(item: Item) -> bool:
     return item.cat == "A" and item.val.dimension == "volume"
 
 
-_BY_HER: Final = frozenset({"eaten by", "killed by", "attacked by"})
-_EIGHT: Final = frozenset({"8", "eight"})
+_BY_HER: Final = rule_words("by_her")
+_EIGHT: Final = rule_words("eight")
 
 #: What may turn a name into another word, or another word into a name.
 _OF_NAMES: Final = (
@@ -293,7 +301,7 @@ _OF_NAMES: Final = (
     _Step(prey_measured, LONG),
     _Step(signs_listed, SIGNS),
     _Step(meals_exclaimed, frozenset({CHEER})),
-    _Step(watered_by_misting, frozenset({"by"})),
+    _Step(watered_by_misting, BY),
     _Step(skins_looked_at, frozenset({"fill"})),
     _Step(results_to_come, RESULTS),
     _Step(bodies_found, BODIES),
@@ -308,12 +316,12 @@ _OF_NAMES: Final = (
     _Step(_nearly_so_long, frozenset({"dur"})),
     _Step(_homes_left, frozenset({"from"})),
     _Step(only_how_sure, frozenset({"A", SHARE})),
-    _Step(not_yet_after_a_molt, frozenset({YET})),
-    _Step(would_of_neither, frozenset({NEITHER})),
+    _Step(not_yet_after_a_molt, YET),
+    _Step(would_of_neither, NEITHER),
 )
 #: What works over settled names.
 _OF_GROUPS: Final = (
-    _Step(came_in, frozenset({"in"})),
+    _Step(came_in, IN),
     _Step(tallied, frozenset({"tally"})),
     _Step(once_thought, frozenset({"believed"})),
     _Step(said_anew, frozenset({"fix", "no"})),
@@ -334,7 +342,7 @@ _OF_GROUPS: Final = (
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),
     _Step(only_these, OF),
     _Step(called_all_alike, CALLED),
-    _Step(neither_of_two, frozenset({"neither"})),
+    _Step(neither_of_two, NEITHER),
     _Step(in_other_words, frozenset({"S"})),
     _Step(told_by_number, ORDERED),
     _Step(with_article, frozenset({"the"})),

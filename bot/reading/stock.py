@@ -8,6 +8,7 @@ from typing import Final
 from bot.reading.frames import Frame
 from bot.reading.meals import Meal, count
 from bot.reading.neighbours import acts_of, kinds
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -30,7 +31,10 @@ def of_stock(frame: Frame, prev: Frame | None = None) -> bool:
     paid = any(amount.dimension == "money" for _, amount in frame.amounts)
     many = (frame.meals[0].count or 0) >= MORE_THAN_A_MEAL
     gone = prev is not None and kinds(prev) == {Kind.LEFT}  # who was sold eats nothing here
-    return prev is None or gone or (by_keeper and (many or paid or behind[-1].text == "in"))
+    return prev is None or gone or (by_keeper and (many or paid or behind[-1].text in _IN))
+
+
+_IN: Final = rule_words("in")
 
 
 def what_the_shop_had(frames: Sequence[Frame]) -> list[Frame]:
@@ -53,11 +57,15 @@ def what_the_shop_had(frames: Sequence[Frame]) -> list[Frame]:
 
 def _in_a_shop(frame: Frame) -> bool:
     """ "they had dubias on sale": a shop, or "they", and one sort of feeder."""
-    they = frame.clause.items[0].text == "they" or "market" in frame.said
-    had = bool(frame.verbs) and frame.verbs[-1][1].text in {"had", "has", "have"} and "neg" not in frame.flags
+    they = frame.clause.items[0].text in _THEY or "market" in frame.said
+    had = bool(frame.verbs) and frame.verbs[-1][1].text in _HAD and "neg" not in frame.flags
     return they and had and len(frame.meals) == 1 and not (frame.refs or frame.amounts)
+
+
+_HAD: Final = rule_words("had_or_has")
+_THEY: Final = rule_words("they")
 
 
 #: So many of a feeder are bought, and no meal of one animal.
 MORE_THAN_A_MEAL: Final = 20
-_TO_ME: Final = frozenset({"me", "us"})
+_TO_ME: Final = rule_words("to_me")

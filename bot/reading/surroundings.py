@@ -9,6 +9,7 @@ from bot.reading.items import Item, ends_sentence
 from bot.reading.marks import LIST_MARKS, TICKS, TITLE_MARKS
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT, NameSpan
+from bot.reading.rule_words import rule_words, rule_words_in_order
 from bot.reading.slips import name_expected
 from bot.terms import Kind
 
@@ -17,11 +18,11 @@ MOST_LETTERS: Final = 4
 _IS_LIKE: Final = frozenset({"size", "trait", "fill"})
 
 
-_POSSESSIVE: Final = frozenset({"his", "her", "its", "their"})
+_POSSESSIVE: Final = rule_words("possessives")
 #: Senses of the words for several: "… are all sealed", "… both refused".
 _OF_ALL: Final = frozenset({"all", "both", "each"})
 #: What an animal is seen to do, and no feeder: "Cricket getting chubby".
-_BECOMES: Final = frozenset({"getting", "acting", "being", "becoming"})
+_BECOMES: Final = rule_words("becomes")
 _PUTS: Final = frozenset({"put", "put_into"})
 
 
@@ -57,7 +58,7 @@ class Surroundings:
         if nxt is None or not self.item.counts:
             return False
         behind = self.items[self.at + 2] if self.at + 2 < len(self.items) else None
-        if nxt.text == "dead" and (behind is None or not {"prey", "size"} & behind.senses.keys()):
+        if nxt.text in _DEAD and (behind is None or not {"prey", "size"} & behind.senses.keys()):
             return False  # "found GBB 1 dead"
         return any(c in nxt.senses for c in ("prey", "of", "size", "prekilled"))
 
@@ -301,7 +302,7 @@ class Surroundings:
     def _does_something(self) -> bool:
         """ "Locust flicked hairs at me": a past tense that no verb of the lexicon is, and no other animal."""
         nxt = self.next
-        acts = nxt is not None and nxt.cat == "U" and nxt.text.endswith("ed") and len(nxt.text) > MOST_LETTERS
+        acts = nxt is not None and nxt.cat == "U" and nxt.text.endswith(_ED) and len(nxt.text) > MOST_LETTERS
         seen = nxt is not None and ("seen" in nxt.senses or nxt.text in _BECOMES)
         return (acts or seen) and not self._others() and not self._other_prey()
 
@@ -386,3 +387,7 @@ class Surroundings:
             or (self.items[n].cat == "A" and self.items[n].val.dimension == "temperature")
             for n in self._sentence()
         )
+
+
+_ED: Final = rule_words_in_order("ending_of_done")
+_DEAD: Final = rule_words("dead")

@@ -16,6 +16,7 @@ from bot.reading.meal_words import MealWords
 from bot.reading.meals import TWO, Meal
 from bot.reading.model import FEEDING
 from bot.reading.phrasings import word_set
+from bot.reading.rule_words import rule_words
 from bot.reading.words import Sense
 from bot.terms import Kind
 
@@ -133,7 +134,7 @@ class _Builder(MealWords):
 
     def _take_a(self, place: int, item: Item) -> None:
         before = self.frame.clause.items[place - 1] if place else None
-        if before is not None and before.text == "not" and item.val.dimension == "humidity":
+        if before is not None and before.text in _NOT and item.val.dimension == "humidity":
             self.frame.flags.add("hedge")  # "not 100% on Sunny"
             return
         self.frame.amounts.append((place, item.val))
@@ -230,7 +231,7 @@ class _Builder(MealWords):
         senses, frame = item.senses, self.frame
         if numbers_a_molt(self.frame.clause.items, place):
             return
-        if item.text == "also":
+        if item.text in _ALSO:
             frame.flags.add("same")
         for cat in senses:
             if cat in _FLAG_SET and not (cat == "report" and self._of_nobody_else(place)):
@@ -251,7 +252,7 @@ class _Builder(MealWords):
 
     def _had_done(self, place: int, item: Item) -> bool:
         """ "she'd molted": before a word for what was done it stands for "had"; "an hour later" was so."""
-        if item.text == "later" and place and "dur" in self.frame.clause.items[place - 1].senses:
+        if item.text in _LATER and place and "dur" in self.frame.clause.items[place - 1].senses:
             return True
         nxt = self._next(place) if item.text.endswith("'d") else None
         return nxt is not None and any(not verb.group.base for verb in nxt.senses.verbs)
@@ -279,7 +280,7 @@ class _Builder(MealWords):
         """Whether a word for people makes it no tale of theirs: "gave Ink to a friend", "her neighbour"."""
         nxt, before = self._next(place), self.frame.clause.items[place - 1] if place else None
         next_door = nxt is not None and nxt.cat == "S" and before is not None and "pron" in before.senses
-        gave_me = nxt is not None and nxt.text.split()[-1] in {"me", "us"} and "verb" in nxt.senses
+        gave_me = nxt is not None and nxt.text.split()[-1] in _TO_ME and "verb" in nxt.senses
         return gave_me or next_door or self._given_to(place)
 
     def _given_to(self, place: int) -> bool:
@@ -293,7 +294,7 @@ class _Builder(MealWords):
     def finish(self) -> None:
         self._spill()
         pairs = pairwise(self.frame.clause.items) if "everyone" in self.frame.flags else ()
-        if any(a.text == "everything" and "from" in b.senses for a, b in pairs):
+        if any(a.text in _EVERYTHING and "from" in b.senses for a, b in pairs):
             self.frame.nouns.add("waste")  # "cleared everything out of Ink's tub"
         for meal in self.frame.meals if "each" in self.frame.flags else ():
             if meal.count is None and meal.single and not meal.doubt:
@@ -304,30 +305,41 @@ class _Builder(MealWords):
         if _went_before(self.frame):
             self.frame.flags.add("went before")
             self.frame.unknown = self.frame.unknown[1:]
-        if [i.cat for i in items] == ["S", "W", "S"] and items[1].text == "as":
+        if [i.cat for i in items] == ["S", "W", "S"] and items[1].text in _AS:
             self.frame.flags.add("same")  # "Dottie - as Lantern"
         if self.frame.refs and "except" in self.frame.clause.items[-1].senses:
             self.frame.flags.add("undone")  # "fed Ink, Sunny I forgot"
 
 
+_EVERYTHING: Final = rule_words("everything")
+_AS: Final = rule_words("as")
+_TO_ME: Final = rule_words("to_me")
+_LATER: Final = rule_words("later")
+_NOT: Final = rule_words("not")
+_ALSO: Final = rule_words("also")
+
+
 #: Senses of the words between "both" and whose prey it was.
 _OF_HERS: Final = frozenset({"of", "the", "pron", "self"})
 #: "the second offer", "the third go": which of some tries it was.
-_TRIES: Final = frozenset({"offer", "offering", "try", "attempt", "go", "pass", "time", "asking"})
-_WHICH: Final = frozenset({"first", "second", "third", "fourth", "fifth", "1st", "2nd", "3rd", "4th"})
+_TRIES: Final = rule_words("tries")
+_WHICH: Final = rule_words("which_try")
 #: How one comes to a home.
-_INTO: Final = frozenset({"into", "in", "to"})
+_INTO: Final = rule_words("into")
 #: Words for what happened once more after so long.
-_FIRST: Final = frozenset({"first", "first time", "the first", "the first time", "first meal"})
+_FIRST: Final = rule_words("first_time")
 #: Words that name the next of some things, though a day of the month may be called so as well.
-_SECOND_OF_TWO: Final = frozenset({"the second", "the third", "the fourth", "the first"})
+_SECOND_OF_TWO: Final = rule_words("second_of_some")
 
 
 def _went_before(frame: Frame) -> bool:
     """ "ate a locust, having refused the last two": meals until then, of no day, that are told beside it."""
     acts = [kind for _, item in frame.verbs for kind in item.senses.kinds]
     meals = bool(acts) and FEEDING.issuperset(acts)
-    return frame.clause.items[0].text == "having" and meals and not (frame.refs or frame.days)
+    return frame.clause.items[0].text in _HAVING and meals and not (frame.refs or frame.days)
+
+
+_HAVING: Final = rule_words("having")
 
 
 def _may_date(items: Sequence[Item], place: int) -> bool:

@@ -13,6 +13,7 @@ from bot.reading.items import Item, ends_sentence
 from bot.reading.marks import TITLE_MARKS
 from bot.reading.names import ShelfNames
 from bot.reading.reworded import said_as
+from bot.reading.rule_words import rule_words
 
 
 def tallied(items: list[Item], _names: ShelfNames) -> list[Item]:
@@ -45,13 +46,16 @@ def came_in(items: list[Item], _names: ShelfNames) -> list[Item]:
     out = list(items)
     for at in range(len(items) - 3):
         opens = at == 0 or ends_sentence(items[at - 1])
-        if not (opens and items[at].text == "in" and items[at + 1].text == ":" and items[at + 2].cat == "N"):
+        if not (opens and items[at].text in IN and items[at + 1].text == ":" and items[at + 2].cat == "N"):
             continue
         of_prey = any("prey" in item.senses for item in items[at + 3 : at + 5])
         few = items[at + 2].val.value is None or items[at + 2].val.value < _IN_BULK
         if not (of_prey and few):
             out[at] = said_as(items[at], "received")
     return out
+
+
+IN: Final = rule_words("in")
 
 
 #: So many feeders at once are bought, and not fed.
@@ -70,4 +74,4 @@ def _is_past(item: Item) -> bool:
     return item.cat == "D" and item.text.split()[0] in _PAST
 
 
-_PAST: Final = frozenset({"yesterday", "overnight", "last"})
+_PAST: Final = rule_words("past_days")

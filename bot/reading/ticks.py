@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
+from typing import Final
 
 from bot.reading.clauses import ANSWERS, RUN_ON, TITLE, answers
 from bot.reading.frames import Frame
 from bot.reading.marks import TICKS
 from bot.reading.neighbours import acts_of, feeds, refuses
+from bot.reading.rule_words import rule_words
 
 
 def ticked(frame: Frame) -> bool:
@@ -61,7 +63,10 @@ def _not_of(frame: Frame) -> bool:
     """ "not Ink": nobody but those of whom it is not so, behind a "not"."""
     items = frame.clause.items
     named = len(items) > 1 and all(i.cat in "SDM" or "and" in i.senses for i in items[1:])
-    return named and items[0].text == "not" and items[1].cat == "S"
+    return named and items[0].text in _NOT and items[1].cat == "S"
+
+
+_NOT: Final = rule_words("not")
 
 
 def answer(frame: Frame) -> set[str]:

@@ -7,12 +7,13 @@ from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.normalise import PlainText, without_accents
+from bot.reading.rule_words import rule_meanings
 
 _TOKEN: Final = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*|\d+(?:[.,]\d+)*|\n|[^\w\s]|_")
 
 
 #: What the tail of a short form says: "we'll" is no "well".
-_SHORT: Final = {"ll": "will", "d": "would"}
+_SHORT: Final = rule_meanings("tails_of_short_forms")
 
 
 #: Signs that stand for a word.

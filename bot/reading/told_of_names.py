@@ -7,12 +7,13 @@ from typing import Final
 from bot.reading.items import Item
 from bot.reading.marks import TITLE_MARKS
 from bot.reading.model import FEEDING
+from bot.reading.rule_words import rule_words
 from bot.reading.surroundings import Surroundings
 from bot.terms import Kind
 
 _MEASURES: Final = frozenset({"span", "weight", "carapace"})
-_DATES: Final = frozenset({"last", "on", "yesterday", "today", "tonight", "this"})
-_INTO: Final = frozenset({"into", "in", "to"})
+_DATES: Final = rule_words("first_word_of_a_day")
+_INTO: Final = rule_words("into")
 
 
 def _only_helps(item: Item) -> bool:

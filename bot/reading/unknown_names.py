@@ -9,6 +9,7 @@ from typing import Final
 from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
 from bot.reading.parse import Message
+from bot.reading.rule_words import rule_words
 
 
 def unknown_names(frame: Frame) -> None:
@@ -40,7 +41,7 @@ def heads_of_strangers(frames: Sequence[Frame]) -> None:
 
 
 #: Words between a verb and whom it is done to: "fed only B".
-_SET_APART: Final = frozenset({"only", "just", "also"})
+_SET_APART: Final = rule_words("set_apart")
 
 
 _LONGEST_LETTERS: Final = 2

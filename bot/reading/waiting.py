@@ -12,6 +12,7 @@ from bot.reading.frames import Frame
 from bot.reading.items import Ref
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import among, kinds
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 #: What parts the clauses of one list.
@@ -67,7 +68,9 @@ class Waiting:
     def goes_on_with(self, frame: Frame) -> bool:
         """ "Ink threat posed, then ate a roach": what the one who waits did next."""
         then = (
-            frame.clause.by.split()[-1:] == ["then"] and bool(frame.verbs) and not frame.verb_first_by_keeper
+            not _THEN.isdisjoint(frame.clause.by.split()[-1:])
+            and bool(frame.verbs)
+            and not frame.verb_first_by_keeper
         )
         return then and not frame.ref_at and len(self.refs) == 1
 
@@ -199,23 +202,9 @@ def _later(frame: Frame) -> bool:
     return any(i.text in _BY_THEN for i in frame.clause.items)
 
 
-_BY_THEN: Final = frozenset({"morning", "now", "since", "overnight", "later"})
-_LOOKED: Final = frozenset(
-    {
-        "looked",
-        "seemed",
-        "felt",
-        "appeared",
-        "got",
-        "went",
-        "due",
-        "overdue",
-        "supposed",
-        "meant",
-        "scheduled",
-    }
-    | {"planned", "booked"}
-)
+_THEN: Final = rule_words("then")
+_BY_THEN: Final = rule_words("by_then")
+_LOOKED: Final = rule_words("looked_then")
 
 
 def _of_a_group(ref: Ref, listed: Sequence[Ref]) -> bool:

@@ -1,4 +1,4 @@
-"""Who walked off: the keeper in "put a roach by Ink and walked off", she in "Ink sniffed it and walked off"."""
+"""Who walked off: the keeper in "put a roach by Ink and walked off", she in "Ink saw it and walked off"."""
 
 from __future__ import annotations
 
@@ -7,11 +7,10 @@ from typing import Final
 
 from bot.reading.items import Item, begins_behind, is_mark
 from bot.reading.names import ShelfNames
+from bot.reading.rule_words import rule_words
 
 #: Words of which a message has one where somebody walks off.
-WALKED: Final = frozenset(
-    {"walked off", "walked away", "wandered off", "wandered away", "backed off", "backed away"}
-)
+WALKED: Final = rule_words("walked_off")
 
 
 def keeper_walked_off(items: Sequence[Item], names: ShelfNames) -> list[Item]:

@@ -8,12 +8,13 @@ from datetime import date, datetime, time, timedelta
 from typing import Final
 
 from bot.reading.phrasings import SHARED, folded, meaning, word_set
+from bot.reading.rule_words import rule_meanings
 
 _HOUR: Final = re.compile(
     r"(?P<hour>\d{1,2})(?:\s*[:.h]\s*(?P<minute>\d{2})?)?\s*(?P<half>am|pm|a\.m\.|p\.m\.)?",
     re.I,
 )
-_NOON: Final = {"noon": time(12), "midday": time(12), "midnight": time(0)}
+_NOON: Final = {word: time(int(hour)) for word, hour in rule_meanings("hours_with_a_name").items()}
 
 
 def wall_time(words: str, language: str = SHARED) -> time | None:

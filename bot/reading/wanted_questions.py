@@ -13,6 +13,7 @@ from bot.reading.names_alone import whom
 from bot.reading.normalise import plain_text
 from bot.reading.numbers import numbers_data
 from bot.reading.phrasings import OWNS, SHARED, folded, meaning, slot, word_set
+from bot.reading.rule_words import rule_meanings, rule_pattern
 from bot.reading.species_said import genus_said, of_a_kind, species_said
 from bot.reading.stretches import is_named
 from bot.reading.tokens import Token, tokens_of
@@ -39,7 +40,7 @@ _ASKED: Final[Mapping[Action, tuple[str, str]]] = {
     Action.RULE: ("rule", "rule_words"),
 }
 #: What stands between animals that are compared.
-_COMPARED_WITH: Final = re.compile(r"\s+(?:with|to|vs\.?|versus|against)\s+", re.I)
+_COMPARED_WITH: Final = re.compile(rf"\s+(?:{rule_pattern('compared_with')})\s+", re.I)
 _COMPARED_AT_ONCE: Final = 3
 
 
@@ -90,13 +91,15 @@ def _among(said: str) -> str | None:
     )
 
 
+_BY_WORD: Final = {word: int(times) for word, times in rule_meanings("times_in_a_word").items()}
 #: "more than twice", "at least 3 times", "only once", "never": how often, and what stands behind it.
 _TIMES: Final = re.compile(
-    r"(?:(?P<over>more than|over)|(?P<least>at least)|(?P<exactly>only|just|exactly))?\s*"
-    r"(?:(?P<word>once|twice|never)|(?P<n>\w+)\s?(?:x|times))(?!\w)(?:\s+or more)?(?P<rest>.*)",
+    rf"(?:(?P<over>{rule_pattern('more_often_than')})|(?P<least>{rule_pattern('so_often_at_least')})"
+    rf"|(?P<exactly>{rule_pattern('just_so_often')}))?\s*"
+    rf"(?:(?P<word>{'|'.join(_BY_WORD)})|(?P<n>\w+)\s?(?:{rule_pattern('times')}))(?!\w)"
+    rf"(?:\s+(?:{rule_pattern('or_more')}))?(?P<rest>.*)",
     re.I,
 )
-_BY_WORD: Final = {"never": 0, "once": 1, "twice": 2}
 
 
 def _often(action: Action, found: re.Match[str], names: ShelfNames, language: str) -> Instruction | None:

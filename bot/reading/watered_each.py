@@ -10,6 +10,7 @@ from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.neighbours import kinds
 from bot.reading.reworded import said_as
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -38,5 +39,5 @@ def _in_the_dish(frame: Frame) -> bool:
     return leads and "dish" in frame.nouns and all("noun" in i.senses for i in rest[1:])
 
 
-_LEADS_TO_THE_DISH: Final = frozenset({"in", "in the", "by", "via", "from"})
+_LEADS_TO_THE_DISH: Final = rule_words("leads_to_the_dish")
 _NOT_DONE: Final = frozenset({"neg", "undone", "future"})

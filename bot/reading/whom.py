@@ -13,6 +13,7 @@ from bot.reading.model import About
 from bot.reading.names import ShelfNames
 from bot.reading.neighbours import describes_one
 from bot.reading.places_fed import of_all_or_some_alone
+from bot.reading.rule_words import rule_meanings
 from bot.terms import Kind, Sex
 
 #: Kinds that are of no animal on the shelf yet, or of none at all.
@@ -131,7 +132,7 @@ def _one_of(refs: Sequence[Ref]) -> Ref:
 
 
 #: Short forms in which the pronoun is no word of its own.
-_SHORT: Final = {"she'd": "female", "she's": "female", "he'd": "male", "he's": "male"}
+_SHORT: Final = rule_meanings("sex_of_a_short_form")
 
 
 def _which(ref: Ref, names: ShelfNames, others: tuple[str, ...] = ()) -> Doubt:

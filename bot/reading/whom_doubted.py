@@ -9,6 +9,7 @@ from bot.reading.drafts import Doubt, Draft
 from bot.reading.frames import Frame
 from bot.reading.model import About
 from bot.reading.neighbours import refuses
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -32,10 +33,13 @@ def all_of_whom(draft: Draft, frame: Frame) -> Doubt | None:
         at = place - 1
         while at > 0 and items[at].text in _LOTS:
             at -= 1
-        whole = item.cat == "S" and item.text in {"all", "everyone", "everybody"}
+        whole = item.cat == "S" and item.text in _EVERYBODY
         if whole and at >= 0 and items[at].cat == "U":
             return Doubt(About.SPECIMEN, "unknown_name", items[at].text)
     return None
+
+
+_EVERYBODY: Final = rule_words("everybody")
 
 
 def on_a_what(draft: Draft, frame: Frame) -> Doubt | None:
@@ -43,14 +47,17 @@ def on_a_what(draft: Draft, frame: Frame) -> Doubt | None:
     items = frame.clause.items
     for place, item in enumerate(items[:-3]):
         on, article, thing = items[place + 1 : place + 4]
-        strange = on.text == "on" and "a" in article.senses and thing.cat in "UW"
+        strange = on.text in _ON and "a" in article.senses and thing.cat in "UW"
         if strange and item.cat == "S" and item.val.plural:
             return Doubt(About.SPECIMEN, "some_of_several", thing.text)
     return None
 
 
+_ON: Final = rule_words("bare_on")
+
+
 #: Words for a number of animals, behind what they are called.
-_LOTS: Final = frozenset({"lot", "gang", "crew", "bunch", "crowd", "lads", "ones"})
+_LOTS: Final = rule_words("lots")
 
 
 def exception_of_nobody(draft: Draft, frame: Frame) -> Doubt | None:

@@ -8,6 +8,7 @@ from typing import Final
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
 from bot.reading.neighbours import feeds
+from bot.reading.rule_words import rule_words
 
 
 def of_an_open_meal(told: Sequence[Frame], frame: Frame) -> list[Ref]:
@@ -52,10 +53,13 @@ def _of_the_prey(frame: Frame) -> bool:
     return not frame.prons and not words.isdisjoint(_TAKEN)
 
 
-_TAKEN: Final = frozenset({"taken", "eaten", "gone", "accepted", "untouched", "uneaten"})
+_TAKEN: Final = rule_words("taken_or_left")
 
 
 def _counts_those(meal: Frame, frame: Frame) -> bool:
     """Whether a "both" may be of the feeders of a meal."""
-    both = any(item.text.split()[0] == "both" for item in frame.clause.items)
+    both = any(item.text.split()[0] in _BOTH for item in frame.clause.items)
     return not both or sum(each.count or 0 for each in meal.meals) == len(("one", "other"))
+
+
+_BOTH: Final = rule_words("both")

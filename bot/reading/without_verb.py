@@ -14,6 +14,7 @@ from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of
 from bot.reading.removals import drags_out, found_there, lies_there, pulls_in, takes_out
+from bot.reading.rule_words import rule_openings, rule_words
 from bot.reading.sexes_said import praises
 from bot.reading.verdicts import Verdict
 from bot.terms import Kind
@@ -113,7 +114,10 @@ def _newcomers(frame: Frame) -> bool:
 
 
 def _counted(item: Item) -> bool:
-    return item.cat in "NT" or item.text in {"a", "an", "another"}
+    return item.cat in "NT" or item.text in _ONE_MORE
+
+
+_ONE_MORE: Final = rule_words("a_or_another")
 
 
 def _nobody_here(ref: Ref) -> bool:
@@ -145,9 +149,12 @@ def says_sex(frame: Frame) -> bool:
         return True
     if not somebody or len(items) not in {2, 3}:
         return False
-    article = "a" in items[1].senses if len(items) == 3 else items[1].text.startswith("a ")
+    article = "a" in items[1].senses if len(items) == 3 else items[1].text.startswith(_A)
     group = items[-1].senses.get("group")
     return article and group is not None and bool(group.group.sex)
+
+
+_A: Final = rule_openings("a")
 
 
 def _is_said_of_her(items: Sequence[Item]) -> bool:
@@ -166,9 +173,12 @@ def says_mature(frame: Frame) -> bool:
     if len(words) != 1 or len(frame.refs) != 1 or len(frame.refs[0].tags) != 1 or not frame.named:
         return False
     group = words[0].senses.get("group")
-    adult = words[0].text == "mature" or (group is not None and group.group.stage == "mature male")
+    adult = words[0].text in _MATURE or (group is not None and group.group.stage == "mature male")
     said = not whose or (whose[0].owns and frame.clause.items[0] is whose[0])
     return adult and said and not (group is not None and group.group.plural)
+
+
+_MATURE: Final = rule_words("mature")
 
 
 #: Senses of the words that may stand beside it: "is now an MM".
@@ -203,7 +213,7 @@ def _kinds(frame: Frame) -> set[Kind | None]:
     return {verb.group.kind for _, i in frame.verbs for verb in i.senses.verbs}
 
 
-_IS_SHORT: Final = frozenset({"she's", "shes", "he's", "hes", "it's"})
+_IS_SHORT: Final = rule_words("shes_short")
 
 
 def _in_with(frame: Frame) -> bool:
@@ -211,7 +221,7 @@ def _in_with(frame: Frame) -> bool:
     return not frame.inherited and any(i.text in _IN_WITH for i in frame.clause.items)
 
 
-_IN_WITH: Final = frozenset({"in with", "in w"})
+_IN_WITH: Final = rule_words("in_with")
 
 
 def without_verb(frame: Frame) -> Verdict:
@@ -240,7 +250,7 @@ def _by_meal(frame: Frame) -> Verdict | None:
     return None
 
 
-_SEEN: Final = frozenset({"see", "find", "spot"})
+_SEEN: Final = rule_words("find")
 
 
 def _by_value(frame: Frame) -> Verdict | None:
@@ -253,11 +263,7 @@ def _by_value(frame: Frame) -> Verdict | None:
         return Verdict("told", [Kind.REHOUSED])  # "Little Bess into a 4 l tub"
     if {"volume", "length"} <= dimensions and not frame.verbs:
         return None  # "1.2 l, sub 6 cm deep": no water
-    if (
-        "volume" in dimensions
-        and "mouth" in frame.nouns
-        and any(i.text == "down" for i in frame.clause.items)
-    ):
+    if "volume" in dimensions and "mouth" in frame.nouns and any(i.text in _DOWN for i in frame.clause.items):
         frame.nouns |= {"sub"}  # "40 ml down Ink's hole"
     if (
         frame.refs
@@ -280,10 +286,16 @@ def _by_value(frame: Frame) -> Verdict | None:
     return None
 
 
+_DOWN: Final = rule_words("down")
+
+
 def _says_water(frame: Frame) -> bool:
     """ "half a cup of water for T07": in the words of the amount itself."""
-    said = any(item.cat == "A" and item.text.endswith(" water") for item in frame.clause.items)
+    said = any(item.cat == "A" and item.text.split()[-1] in _WATER for item in frame.clause.items)
     return said and not frame.unknown
+
+
+_WATER: Final = rule_words("water")
 
 
 def _into(frame: Frame) -> bool:
@@ -295,4 +307,4 @@ def _into(frame: Frame) -> bool:
     )
 
 
-_INTO: Final = frozenset({"into", "in", "in a", "to"})
+_INTO: Final = rule_words("into_a_tub")

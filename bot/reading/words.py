@@ -206,6 +206,7 @@ _OTHERS_FILES: Final = frozenset(
         "away.yaml",
         "spoken.yaml",
         "letters.yaml",
+        "rule_words.yaml",
     }
 )
 

@@ -12,6 +12,7 @@ from bot.reading.frames import ADDED, Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
 from bot.reading.neighbours import acts_of
+from bot.reading.rule_words import rule_words, rule_words_in_order
 from bot.terms import Kind, WaterHow
 
 #: Words not understood that are let pass beside an event; more of them, and it may be another matter.
@@ -91,9 +92,12 @@ def of_something_else(draft: Draft, frame: Frame) -> Doubt | None:
         return None
     items = frame.clause.items
     things = [b.text for a, b in pairwise(items) if a.cat == "S" and a.owns and "noun" in b.senses]
-    things += [i.text for at, i in _own_unknown(frame) if _behind_animal(frame, at) and i.text.endswith("ed")]
+    things += [i.text for at, i in _own_unknown(frame) if _behind_animal(frame, at) and i.text.endswith(_ED)]
     things += [i.text for _, i in frame.verbs if not frame.inherited]
     return of_another_kind(draft, "strange_words", things[0]) if things else None
+
+
+_ED: Final = rule_words_in_order("ending_of_done")
 
 
 def strange_after_prey(draft: Draft, frame: Frame) -> Doubt | None:
@@ -141,9 +145,7 @@ def denied_of_another(draft: Draft, frame: Frame) -> Doubt | None:
     return of_another_kind(draft, "denied") if told and whom and not denied else None
 
 
-_NEITHER: Final = frozenset({"neither", "nor"})
-
-
+_NEITHER: Final = rule_words("nor")
 _DENIES: Final = frozenset({"neg", "none_of", "undone", "elided"})
 
 
@@ -152,12 +154,15 @@ def only_spoken_of(draft: Draft, frame: Frame) -> Doubt | None:
     for at, item in frame.verbs if not frame.inherited else ():
         before = words_before(frame, at)[-1:]
         so_long = any("dur" in i.senses for i in words_before(frame, at)[-2:-1])  # "after weeks of refusing"
-        if so_long or not item.text.split()[0].endswith("ing"):
+        if so_long or not item.text.split()[0].endswith(_ING):
             continue
         hers = draft.kind is Kind.FED  # "got around to watering shelf A" is done
         if any("of" in i.senses or (hers and _governs(i)) for i in before):
             return of_another_kind(draft, "strange_words", item.text)
     return None
+
+
+_ING: Final = rule_words_in_order("ending_of_doing")
 
 
 def _governs(item: Item) -> bool:
@@ -175,11 +180,14 @@ def ate_another(draft: Draft, frame: Frame) -> Doubt | None:
         before = items[place - 1]
         eats = "verb" in before.senses and not before.senses["verb"].group.keeper
         one = item.cat == "S" and len(item.val.tags) == 1 and place > 1 and items[place - 2].cat == "S"
-        if eats and (one or ("pron" in item.senses and item.text == "him")):
+        if eats and (one or ("pron" in item.senses and item.text in _HIM)):
             return of_another_kind(draft, "ate_another", item.text)
         if one and "did" in before.senses and _is_eaten(items[place + 1 : place + 2]):
             return of_another_kind(draft, "ate_another", item.text)  # "Mole hat Twig gefressen"
     return None
+
+
+_HIM: Final = rule_words("him")
 
 
 def not_put_together(draft: Draft, frame: Frame) -> Doubt | None:
@@ -213,10 +221,8 @@ def keeper_closed_it(draft: Draft, frame: Frame) -> Doubt | None:
     return of_another_kind(draft, "lid") if "lid" in frame.nouns and frame.verb_first else None
 
 
-_HALF: Final = frozenset({"half", "half of", "part", "part of", "halfway"})
-
-
-_PARTS_OF_IT: Final = frozenset({"corner", "corners", "side", "sides", "the side"})
+_HALF: Final = rule_words("half_of_it")
+_PARTS_OF_IT: Final = rule_words("parts_of_a_mouth")
 
 
 def cleaned_up_by_her(draft: Draft, frame: Frame) -> Doubt | None:
@@ -249,8 +255,9 @@ def or_not(draft: Draft, frame: Frame) -> Doubt | None:
     """ "fed Ink or not": it may not have been."""
     last = frame.clause.items[-2:]
     doubts = len(last) > 1 and "or" in last[0].senses and not _NOT.isdisjoint(last[1].senses)
-    doubts = doubts or last[-1].text == "or no"  # which puts right only what follows it
+    doubts = doubts or last[-1].text in _OR_NO  # which puts right only what follows it
     return of_another_kind(draft, "hedge") if doubts else None
 
 
+_OR_NO: Final = rule_words("or_no")
 _NOT: Final = frozenset({"neg", "no"})

@@ -7,6 +7,7 @@ from typing import Final
 
 from bot.reading.corrections import WELL, fixes
 from bot.reading.items import Item
+from bot.reading.rule_words import rule_words
 
 
 def behind_the_cue(items: Sequence[Item], at: int) -> int:
@@ -34,8 +35,8 @@ def takes_back(cue: Sequence[Item]) -> bool:
     return any(fixes(item) for item in cue)
 
 
-_NO: Final = frozenset({"no", "nope", "nah"})
-AROUND: Final = frozenset({",", "–", "-", "…", "(", ":", "oh"})
+_NO: Final = rule_words("says_no")
+AROUND: Final = frozenset(",–-…(:") | rule_words("oh")
 
 
 def past_it_was(items: Sequence[Item], at: int) -> int:
@@ -44,7 +45,10 @@ def past_it_was(items: Sequence[Item], at: int) -> int:
     was = len(two) > 1 and "pron" in two[0].senses and "did" in two[1].senses
     named = len(two) > 1 and "did" in two[0].senses and two[1].cat == "S"  # "miento, fue Biscuit"
     at += 2 if was else named
-    return at + 1 if at < len(items) and items[at].text in {"on", "at"} else at
+    return at + 1 if at < len(items) and items[at].text in _ON else at
+
+
+_ON: Final = rule_words("on_or_at")
 
 
 #: Senses of the small words around what is said.
