@@ -315,12 +315,14 @@ def joins_sale(prev: Frame | None, frame: Frame) -> bool:
 
 
 def the_one_excepted(prev: Frame | None, frame: Frame) -> list[Ref]:
-    """ "All on A ate bar Saffron, she refused": of one animal only the exception can be meant."""
+    """ "All on A ate bar Saffron, she refused", "… bar Ink and May, they refused": those excepted."""
     if prev is not None and _is_how_they_are(prev, frame):
         return list(prev.excepted)
-    if prev is None or len(prev.excepted) != 1 or not frame.prons:
+    if prev is None or not prev.excepted or not frame.prons:
         return []
-    return [] if any(sense.group.plural for sense in frame.prons) else list(prev.excepted)
+    several = len({tag for ref in prev.excepted for tag in ref.tags}) > 1
+    meant = any(sense.group.plural for sense in frame.prons) == several
+    return list(prev.excepted) if meant else []
 
 
 def _is_how_they_are(prev: Frame, frame: Frame) -> bool:

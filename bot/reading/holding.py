@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import Final
 
+from bot.reading.days_meaning import shifted
 from bot.reading.items import Item, Ref
+from bot.reading.lengths import length_in
 from bot.reading.model import About, Ask, Hold, Option, Reading, ReadingKind
 from bot.reading.order_parts import about_day, animals, asked, order_items, which
 from bot.reading.order_stretches import sentence_of, stretch_of
@@ -165,10 +167,22 @@ def hold_of(message: Message, part: range, state: str) -> Reading:
             until = message.today + _DAY if today else item.val.day or until
         if item.cat in "PD" and item.val.doubt:
             return about_day(item.val, lambda day, _clock: _held(message, refs, state, day))
-    if until is None and state == "hold" and any("when" in i.senses for i in items):
-        return asked(About.DAY, "vague_day")  # "until she opens"
-    if until is not None and until <= message.today and state == "hold":
-        return asked(About.DAY, "past_day")
+    if state == "hold":
+        until = until or _after_so_long(message, items)
+        if until is None and any("when" in i.senses for i in items):
+            return asked(About.DAY, "vague_day")  # "until she opens"
+        if until is not None and until <= message.today:
+            return asked(About.DAY, "past_day")
+    return _of_whom(message, refs, state, until)
+
+
+def _after_so_long(message: Message, items: Sequence[Item]) -> date | None:
+    """ "pause Ink 10 days": the day after a length of time with no word before it."""
+    days = length_in(items, message.settings.language)
+    return shifted(message.today, days) if days is not None else None
+
+
+def _of_whom(message: Message, refs: Sequence[Ref], state: str, until: date | None) -> Reading:
     unsure = next((r for r in refs if not r.sure), None)
     if unsure is not None:
         return which(

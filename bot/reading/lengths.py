@@ -22,8 +22,10 @@ def length_in(items: Sequence[Item], language: str = "en") -> int | None:
     """The first length of time among the items, in days; ``None`` where none is said for sure."""
     if any(item.text == _ONE_ALONE for item in items):
         return _UNIT_DAYS[_ONE_ALONE]
-    for number, unit in pairwise(items):
-        days = _units(language).get(unit.text.split()[0]) if unit.cat in "WU" else None
+    units = _units(language)
+    said_of = [i for i in items if "fill" not in i.senses or i.text.split()[0] in units]  # "a full month"
+    for number, unit in pairwise(said_of):
+        days = units.get(unit.text.split()[0]) if unit.cat in "WU" else None
         said = _number(number, language)
         if days is not None and said is not None:
             return said * days

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
+from bot.reading.items import Item
 from bot.reading.parse import Message
 from bot.reading.question_cuts import asked_behind
 from bot.reading.rule_words import rule_words
@@ -46,7 +48,16 @@ def _until_behind(message: Message, end: int) -> int:
     behind = message.sentences(range(min(end + 1, len(message.tokens)), len(message.tokens)))[:1]
     said = [i for i in message.items(behind, "future") if i.cat != "M"]
     only = len(said) == 1 and said[0].cat == "P" and str(said[0].val.kind) in _HOW_LONG
-    return said[0].j if only else end
+    only = only or (len(said) > 1 and said[-1].cat == "D" and _starts_again(said[:-1]))
+    return said[-1].j if only else end
+
+
+def _starts_again(said: Sequence[Item]) -> bool:
+    """ "Start again on the 1st", "back from the 1st": when an order ends that was given before."""
+    return all(not _AGAIN.isdisjoint(item.text.split()) for item in said)
+
+
+_AGAIN: Final = rule_words("starts_again")
 
 
 #: What a length of time is that says how long an order holds.

@@ -32,9 +32,11 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     first = message.first_word(sentence)
     if not (marked or _may_ask(message, first, sentence)) or _small_talk(message, sentence):
         return None
-    if not marked and _presents(message, sentence):
+    if _presents(message, sentence):
         return None
     items = since_somebody_acted(message, message.items([sentence]))
+    if _thinks_so(items):
+        return None
     told = any(_not_known_yet(item) or _read_otherwise(message, item) for item in items)
     if not marked and (told or _denies(message, first) or _heads_an_occasion(message, sentence, items)):
         return None
@@ -120,6 +122,15 @@ def _denies(message: Message, first: int | None) -> bool:
 
 _HELPS: Final = rule_words("before_a_not")
 _NOT: Final = rule_words("not")
+
+
+def _thinks_so(items: Sequence[Item]) -> bool:
+    """ "I think Mole might have eaten?": what is only thought of somebody, whatever mark stands behind it."""
+    thought = bool(items) and items[0].text in _I_THINK and any(i.cat == "S" for i in items)
+    return thought and any(not (verb.group.base or verb.group.noun) for i in items for verb in i.senses.verbs)
+
+
+_I_THINK: Final = rule_words("i_think")
 
 
 def _not_known_yet(item: Item) -> bool:

@@ -98,7 +98,13 @@ def _reading(message: Message) -> Reading:
 
 
 def _of_both(first: Reading, second: Reading) -> Reading:
-    """Two orders of one message; one that has to be asked about stands beside the other."""
+    """Two orders of one message; one that has to be asked about stands beside the other.
+
+    Of two pauses of the same animals the one that has an end says what the other one does not.
+    """
+    one, other = first.hold, second.hold
+    if one and other and (one.specimens, one.state) == (other.specimens, other.state):
+        return first if one.until is not None else second
     if first.reading is ReadingKind.ASK:
         first, second = second, first
     return _with(first, second)
