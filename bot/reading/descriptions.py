@@ -331,7 +331,9 @@ def _sized(
     whole_name = len(tags) == 1 and _nearly_all_of_her_name(words, names.by_tag[tags[0]])
     if head is not None and not head.sure and head.doubt in _OF_A_NAME and not whole_name:
         whole.sure, whole.doubt = False, head.doubt  # "the pink": an article makes no slip a name
-    plural = found.plural and not (found.single and found.group_head)  # "das Genic-Weibchen", of a word that may be for many
+    plural = found.plural and not (
+        found.single and found.group_head
+    )  # "das Genic-Weibchen", of a word that may be for many
     if plural and found.group_head and head is not None and len(tags) == 1 < len(head.tags):
         whole.sure, whole.doubt, whole.tags = False, "some_of_several", head.tags  # "the Bess girls"
     if not (found.everyone or found.all or found.both or plural or wanted) and len(tags) > 1:

@@ -201,7 +201,10 @@ def _wants_none(frame: Frame, at: int) -> bool:
     behind = () if frame.inherited else frame.clause.items[at + 1 :]
     removed = bool(frame.meals) and bool(behind) and not _TAKEN_OUT.isdisjoint(behind[-1].senses.acts)
     behind = behind[:-1] if removed else behind
-    ends = all(i.cat in "DMPX" or not (_OF_FOOD | {"did"} if removed else _OF_FOOD).isdisjoint(i.senses) for i in behind)
+    ends = all(
+        i.cat in "DMPX" or not (_OF_FOOD | {"did"} if removed else _OF_FOOD).isdisjoint(i.senses)
+        for i in behind
+    )
     return ends and not any(i.senses.verbs for i in behind) and "self" not in frame.flags
 
 

@@ -41,7 +41,12 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     names, days = _taken_by(items, "S", message), _taken_by(items, "D", message)
     asking = range(0) if first is None or first in names | days else asking_at(message, first)
     turned = first is not None and _turned(message, first)
-    if turned and not marked and first is not None and (names_whom_last(items, first) or _dated(items, first)):
+    if (
+        turned
+        and not marked
+        and first is not None
+        and (names_whom_last(items, first) or _dated(items, first))
+    ):
         return None
     plain = first is not None and not turned and plans(message, first, items)
     tells = plain or (first is not None and says_what_was(message, first))

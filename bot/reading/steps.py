@@ -80,6 +80,7 @@ from bot.reading.reworded import (
 from bot.reading.rows import ROW_WORDS, numbered, ranges
 from bot.reading.rule_words import rule_words
 from bot.reading.said_anew import said_anew
+from bot.reading.short_words import without_their_points
 from bot.reading.slips import mended
 from bot.reading.tallies import IN, came_in, tallied
 from bot.reading.told_by_rank import told_by_rank
@@ -290,6 +291,7 @@ _EIGHT: Final = rule_words("eight")
 #: What may turn a name into another word, or another word into a name.
 _OF_NAMES: Final = (
     _Step(_without_list_numbers, frozenset({")", "."})),
+    _Step(without_their_points, frozenset({"."})),
     _Step(_eight_for_ate, _EIGHT),
     _Step(mended, frozenset({"U"})),
     _Step(_counts_or_dates, frozenset({"D"})),
