@@ -1,9 +1,10 @@
-"""Numbers as the trade writes them: "1000er Dose Heimchen" for its feeders, "0.0.3" for three of no known sex."""
+"""Numbers as the trade writes them: "1000er Dose Heimchen" for feeders, "0.0.3" for three of no known sex."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Final
 
 from bot.reading.items import Item
@@ -44,7 +45,7 @@ def _is_pack(items: Sequence[Item], at: int) -> bool:
 def counted_by_sex(items: list[Item], _names: ShelfNames) -> list[Item]:
     """The items with "0.0.3" right before a species as how many they are."""
     out = list(items)
-    for at, (item, behind) in enumerate(zip(items, items[1:], strict=False)):
+    for at, (item, behind) in enumerate(pairwise(items)):
         said = _BY_SEX.fullmatch(item.text) if item.cat == "U" else None
         sort = behind.cat == "T" or (behind.cat == "S" and behind.val.species is not None)
         if said is not None and sort:

@@ -197,14 +197,13 @@ _POSSESSIVE: Final = rule_words("possessives")
 
 
 def _wants_none(frame: Frame, at: int) -> bool:
-    """ "wollte die Schabe nicht", "will nix Heimchen rausgefischt"; not "wollte nicht raus", "will ich nicht …"."""
-    behind = () if frame.inherited else frame.clause.items[at + 1 :]
-    removed = bool(frame.meals) and bool(behind) and not _TAKEN_OUT.isdisjoint(behind[-1].senses.acts)
-    behind = behind[:-1] if removed else behind
-    ends = all(
-        i.cat in "DMPX" or not (_OF_FOOD | {"did"} if removed else _OF_FOOD).isdisjoint(i.senses)
-        for i in behind
-    )
+    """ "wollte die Schabe nicht", "will nix Heimchen rausgefischt"; not "will ich nicht füttern"."""
+    behind = [] if frame.inherited else list(frame.clause.items[at + 1 :])
+    removed = bool(frame.meals and behind) and not _TAKEN_OUT.isdisjoint(behind[-1].senses.acts)
+    if removed:
+        behind.pop()
+    of_food = _OF_FOOD | {"did"} if removed else _OF_FOOD
+    ends = all(i.cat in "DMPX" or not of_food.isdisjoint(i.senses) for i in behind)
     return ends and not any(i.senses.verbs for i in behind) and "self" not in frame.flags
 
 

@@ -1,4 +1,4 @@
-"""Some of a group that a sentence begins with: "von den Slings haben 3 gefressen", "auf A hat eine verweigert"."""
+"""Some of a group that a sentence begins with: "von den Slings haben 3 gefressen", "auf A hat eine …"."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Numbers of a row of names with no mark between: "GBB 1+3 gefressen 2 und 4 nicht", "die GBB: es haben 1 und 3 …"."""
+"""Numbers of a row of names with no mark between: "GBB 1+3 gefressen 2 und 4 nicht"."""
 
 from __future__ import annotations
 

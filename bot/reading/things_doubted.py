@@ -94,7 +94,7 @@ _THINGS: Final = frozenset({"box", "dish", "lid", "sub", "waste"})
 
 
 def of_a_feeder(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "la dubia mudó en el terrario de Ink", "die Schabe hat sich bei Ink vergraben": what a feeder did there."""
+    """ "la dubia mudó en el terrario de Ink", "die Schabe hat sich bei Ink vergraben": what a feeder did."""
     first = frame.verbs[0][0] if frame.verbs and not frame.inherited else 0
     before = frame.clause.items[:first]
     feeder = next((n for n, item in enumerate(before) if "prey" in item.senses), len(before))
@@ -216,7 +216,7 @@ def left_to_another(draft: Draft, frame: Frame) -> Doubt | None:
 
 
 def _denied_of_the_first(items: Sequence[Item]) -> bool:
-    """ "das Heimchen das Ink nicht wollte hat Biscuit gefressen": a denial behind one, a deed behind another."""
+    """ "das Heimchen das Ink nicht wollte hat Biscuit gefressen": a denial, and a deed of another."""
     named = [at for at, item in enumerate(items) if item.cat == "S"]
     between = items[named[0] + 1 : named[-1]]
     denied = any("neg" in item.senses and "verb" not in item.senses for item in between)
