@@ -41,6 +41,17 @@ def number_denied(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.AMOUNT, "number_unexplained", denied[0]) if denied else None
 
 
+def some_of_the_prey(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "von 2 Schaben eine gefressen": the number of those that were there, and not of those eaten."""
+    items = [i for i in frame.clause.items if not _BEFORE_A_POOL & i.senses.keys() or "of" in i.senses]
+    trios = zip(items, items[1:], items[2:], strict=False)
+    pools = [n.text for of, n, it in trios if "of" in of.senses and n.cat == "N" and "prey" in it.senses]
+    return Doubt(About.AMOUNT, "part", pools[0]) if pools else None
+
+
+_BEFORE_A_POOL: Final = frozenset({"the", "size", "prekilled"})
+
+
 def time_or_number(draft: Draft, frame: Frame) -> Doubt | None:
     """ "gegen zwei Nhandu chromatus getauscht": a time of day right before a species may be their number."""
     pairs = pairwise(frame.clause.items)
