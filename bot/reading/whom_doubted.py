@@ -75,7 +75,8 @@ def of_somebody_else(draft: Draft, frame: Frame) -> Doubt | None:
 def _names_an_owner(item: Item, *, opens: bool) -> bool:
     """A word not understood that ends as names do of whose something is, and is written as a name."""
     name = item.cat == "U" and item.text.isalpha() and len(item.text) >= _SHORTEST_OWNER
-    of_whom = name and item.text.endswith("s") and not item.text.endswith("ss")  # no "Miss Saffron"
+    of_whom = name and item.text.endswith("s")
+    of_whom = of_whom and not item.text.removesuffix("s").endswith("s")  # no "Miss Saffron"
     return item.cat == "U" and (item.owns or (of_whom and (item.upper or opens)))
 
 
