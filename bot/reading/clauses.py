@@ -157,7 +157,8 @@ def _passed_over(item: Item, items: Sequence[Item], place: int, clause: Clause) 
         return _lists_traits(items, place)
     if item.text in WHO_DID and _is_cleft(clause.items):
         return place + 1 < len(items) and _is_verb(items[place + 1])
-    return "then" in item.senses and _yet_to_act(clause.items) and not _likewise(items, place)
+    waits = _yet_to_act(clause.items) or _yet_to_tell(clause.items)
+    return "then" in item.senses and waits and not _likewise(items, place)
 
 
 WHO_DID: Final = rule_words("who_did")
@@ -234,6 +235,14 @@ def _yet_to_act(items: Sequence[Item]) -> bool:
     return bool(items) and all(i.cat == "S" or not _LEADS_TO_WHOM.isdisjoint(i.senses) for i in items)
 
 
+def _yet_to_tell(items: Sequence[Item]) -> bool:
+    """ "Biscuit hat es" (dann gefressen): whom it is of and "has", with the verb to come."""
+    opens = next((n for n, item in enumerate(items) if "did" in item.senses), 0)
+    small = all(not _SMALL_WORDS.isdisjoint(item.senses) for item in items[opens:])
+    return opens > 0 and _yet_to_act(items[:opens]) and small and not any(map(_is_verb, items))
+
+
+_SMALL_WORDS: Final = frozenset({"did", "pron", "fill", "the"})
 _LEADS_TO_WHOM: Final = frozenset({"the", "and", "to", "trait"})
 
 

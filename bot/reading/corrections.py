@@ -66,6 +66,9 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
         return marked and len(out) > 1 and any(_number(i) for i in out[-6:])
     if _prey(before):  # "2 crickets, no roach" had none
         return marked and _prey(items[new])
+    if _only_a_no(out, items[at]) and before.senses.verbs and _ends_there(items, new):
+        told = out[begins_behind(out, len(out), ends_sentence) :]  # "hat gestern gefressen, nein vorgestern"
+        return any(sort(one) and sort(items[new]) for sort in (_number, _day, _amount) for one in told)
     return any(sort(before) and sort(items[new]) for sort in (_number, _day, _amount))
 
 

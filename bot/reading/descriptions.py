@@ -32,7 +32,7 @@ class _Description:
         self.filters: list[Group] = []
         self.traits: list[str] = []
         self.head: Ref | None = None
-        self.plural = self.one = False
+        self.plural = self.one = self.single = False
         self.group_head = False
 
     def starts(self) -> bool:
@@ -189,6 +189,7 @@ def _take(found: _Description, item: Item, items: Sequence[Item], place: int) ->
         if cat in senses and not found.filters:
             setattr(found, cat, True)
             found.plural = found.plural or (cat == "the" and senses[cat].group.plural)
+            found.single = found.single or (cat == "the" and senses[cat].group.count == 1)
             return True
     if "group" in senses:
         group = senses["group"].group
@@ -320,7 +321,8 @@ def _sized(
         and len(tags) == 1
         and names.by_tag[tags[0]].lot_size > 1
     ):
-        whole.lot_part = found.number if found.part_of_it() else None
+        fewer = found.number < names.by_tag[tags[0]].lot_size
+        whole.lot_part = found.number if fewer or found.part_of_it() else None
         return whole
     wanted = 2 if found.both else found.number
     if wanted is not None and wanted != len(tags):
@@ -329,9 +331,12 @@ def _sized(
     whole_name = len(tags) == 1 and _nearly_all_of_her_name(words, names.by_tag[tags[0]])
     if head is not None and not head.sure and head.doubt in _OF_A_NAME and not whole_name:
         whole.sure, whole.doubt = False, head.doubt  # "the pink": an article makes no slip a name
-    if found.plural and found.group_head and head is not None and len(tags) == 1 < len(head.tags):
+    plural = found.plural and not (
+        found.single and found.group_head
+    )  # "das Genic-Weibchen", of a word that may be for many
+    if plural and found.group_head and head is not None and len(tags) == 1 < len(head.tags):
         whole.sure, whole.doubt, whole.tags = False, "some_of_several", head.tags  # "the Bess girls"
-    if not (found.everyone or found.all or found.both or found.plural or wanted) and len(tags) > 1:
+    if not (found.everyone or found.all or found.both or plural or wanted) and len(tags) > 1:
         whole.sure, whole.doubt = False, "two_fit"
     return whole
 

@@ -36,7 +36,7 @@ def exchanged(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
     while at < len(items):
         item = items[at]
         gone = (gone and not ends_sentence(item)) or _gives_away(item)
-        found = _came(items, at) if gone and "for" in item.senses else None
+        found = _came(items, at) if "for" in item.senses and (gone or _goes_behind(items, at)) else None
         if found is None:
             out.append(item)
             at += 1
@@ -46,6 +46,14 @@ def exchanged(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
         out.append(Item("E", item.i, items[end - 1].j, words, val=came))
         at = end
     return out
+
+
+def _goes_behind(items: Sequence[Item], at: int) -> bool:
+    """ "Ink gegen eine Nhandu chromatus eingetauscht": given away by a verb at the end of the sentence."""
+    if not any(i.cat == "S" and i.val.how in EXACT for i in items[:at]):
+        return False
+    end = next((n for n in range(at, len(items)) if ends_sentence(items[n])), len(items))
+    return any(map(_gives_away, items[at:end]))
 
 
 def _gives_away(item: Item) -> bool:

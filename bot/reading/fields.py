@@ -224,7 +224,9 @@ def _bought(frame: Frame, groups: list[Group], filled: Filled) -> None:
     elif "a" in frame.flags:
         filled.put("count", 1)
     else:
-        filled.put("count", next((n for ref in frame.refs if (n := _number_of(ref))), None))
+        by_sex = (_by_sex(f"{sense.words} ") for sense in frame.groups)
+        numbers = (*map(_number_of, frame.refs), *by_sex)
+        filled.put("count", next((n for n in numbers if n), None))
     _price(frame, filled)
 
 
@@ -233,11 +235,17 @@ def _number_of(ref: Ref) -> int | None:
 
     The trade counts males before the point, females behind it: "0.1 B. hamorii" is one.
     """
-    by_sex = _BY_SEX.match(ref.words)
+    by_sex = _by_sex(ref.words)
     if by_sex is not None:
-        return sum(map(int, by_sex.groups())) or None
+        return by_sex
     said = find_numbers(Words(ref.words)) if ref.how not in EXACT else []
     return said[0].value if said and said[0].start == 0 and not said[0].doubt else None
+
+
+def _by_sex(words: str) -> int | None:
+    """How many males and females words begin with, "0.1 …" or "1,2 …", if they do."""
+    said = _BY_SEX.match(words)
+    return sum(map(int, said.groups())) or None if said is not None else None
 
 
 _BY_SEX: Final = re.compile(r"(\d)[.,](\d)\s")

@@ -34,6 +34,31 @@ def number_between(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.AMOUNT, "number_unexplained", said[0]) if said else None
 
 
+def number_denied(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink gefressen 2 nicht", "nur 2 nicht": a number of what was not eaten, or of who did not eat."""
+    pairs = pairwise(frame.clause.items)
+    denied = [n.text for n, no in pairs if n.cat == "N" and n.val in frame.loose and "elided" in no.senses]
+    return Doubt(About.AMOUNT, "number_unexplained", denied[0]) if denied else None
+
+
+def some_of_the_prey(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "von 2 Schaben eine gefressen": the number of those that were there, and not of those eaten."""
+    items = [i for i in frame.clause.items if not _BEFORE_A_POOL & i.senses.keys() or "of" in i.senses]
+    trios = zip(items, items[1:], items[2:], strict=False)
+    pools = [n.text for of, n, it in trios if "of" in of.senses and n.cat == "N" and "prey" in it.senses]
+    return Doubt(About.AMOUNT, "part", pools[0]) if pools else None
+
+
+_BEFORE_A_POOL: Final = frozenset({"the", "size", "prekilled"})
+
+
+def time_or_number(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "gegen zwei Nhandu chromatus getauscht": a time of day right before a species may be their number."""
+    pairs = pairwise(frame.clause.items)
+    times = [a.text for a, b in pairs if a.cat == "D" and a.val.time is not None and b.cat == "T"]
+    return Doubt(About.AMOUNT, "number_unexplained", times[0]) if times else None
+
+
 def some_uneaten(draft: Draft, frame: Frame) -> Doubt | None:
     """ "all of D got a locust 1 uneaten": a number of the prey told before it, or of the animals."""
     items = frame.clause.items

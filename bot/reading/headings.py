@@ -144,7 +144,7 @@ def _prey_of_a_place(frame: Frame, following: Sequence[Frame]) -> bool:
 def _left_by(frame: Frame) -> bool:
     """ "wouldn't take any:", "none:": by those below."""
     offered = all(item.text not in _GETS for _, item in frame.verbs)  # "didn't get any:" is his doing
-    denied = "elided" in frame.flags and feeds(frame) and offered and not frame.meals
+    denied = "elided" in frame.flags and feeds(frame) and offered and not (frame.meals or refuses(frame))
     return (
         denied and all(not verb.group.keeper for _, i in frame.verbs for verb in i.senses.verbs)
     ) or acts_of(frame) == {"none"}

@@ -197,14 +197,20 @@ _POSSESSIVE: Final = rule_words("possessives")
 
 
 def _wants_none(frame: Frame, at: int) -> bool:
-    """ "wollte die Schabe nicht"; not "wollte nicht raus", "will ich nicht füttern"."""
-    behind = () if frame.inherited else frame.clause.items[at + 1 :]
-    ends = all(i.cat in "DMPX" or not _OF_FOOD.isdisjoint(i.senses) for i in behind)
+    """ "wollte die Schabe nicht", "will nix Heimchen rausgefischt"; not "will ich nicht füttern"."""
+    behind = [] if frame.inherited else list(frame.clause.items[at + 1 :])
+    removed = bool(frame.meals and behind) and not _TAKEN_OUT.isdisjoint(behind[-1].senses.acts)
+    if removed:
+        behind.pop()
+    of_food = _OF_FOOD | {"did"} if removed else _OF_FOOD
+    ends = all(i.cat in "DMPX" or not of_food.isdisjoint(i.senses) for i in behind)
     return ends and not any(i.senses.verbs for i in behind) and "self" not in frame.flags
 
 
 #: Senses of the words for what was not wanted.
 _OF_FOOD: Final = frozenset({"fill", "prey", "size", "prekilled", "the", "a"})
+#: What the keeper does with prey that was left.
+_TAKEN_OUT: Final = frozenset({"remove", "of_it"})
 
 
 def _shuts_herself(frame: Frame, at: int) -> bool:

@@ -16,7 +16,7 @@ _CLAUSE_ENDS: Final = frozenset(",;.!?\n")
 def stretch_of(message: Message, at: int) -> range:
     """The tokens of an order: from its clause's start to its sentence's end."""
     start = at
-    while start > 0 and message.tokens[start - 1].text not in _CLAUSE_ENDS:
+    while start > 0 and not _ends_clause(message, start - 1):
         start -= 1
     start = _after_another_order(message, _after_what_happened(message, start, at), at)
     start = _with_its_time(message, start)
@@ -33,6 +33,12 @@ def stretch_of(message: Message, at: int) -> range:
     question = asked_behind(message, range(at, end + 1 if marked else end))
     ends = min(ordered, question if question is not None else end)
     return range(start, ends if ends == end else ends - 1)
+
+
+def _ends_clause(message: Message, at: int) -> bool:
+    """Whether a mark ends a clause; the point of "15. August" ends none."""
+    mark = message.tokens[at].text
+    return mark in _CLAUSE_ENDS and (mark != "." or message.ends_sentence(at))
 
 
 def _with_its_time(message: Message, start: int) -> int:

@@ -53,7 +53,7 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
             earlier.tags = draft.tags
             _unite(earlier, draft, frame)
             return True
-        if _one_of_them(earlier, draft):
+        if _one_of_them(earlier, draft, frame):
             earlier.tags = tuple(t for t in earlier.tags if t not in draft.tags)
             _same_meal(earlier, draft)
             return False
@@ -102,10 +102,14 @@ _ANOTHER: Final = rule_words("another_time")
 _WHAT_CAME_OF_IT: Final = "two_kinds"
 
 
-def _one_of_them(earlier: Draft, draft: Draft) -> bool:
-    """Whether a word on some of a group wins over that on all; a meal of another day is one more."""
+def _one_of_them(earlier: Draft, draft: Draft, frame: Frame) -> bool:
+    """Whether a word on some of a group wins over that on all; a meal of another day is one more.
+
+    So is one by the same verb: "gestern haben alle auf A gefressen, heute nur Ink".
+    """
     some = earlier.of_group and bool(draft.tags) and set(draft.tags) < set(earlier.tags)
-    another = draft.kind is Kind.FED and "prey" in draft.fields and earlier.day != draft.day
+    one_more = "prey" in draft.fields or (frame.inherited and earlier.kind is Kind.FED)
+    another = draft.kind is Kind.FED and one_more and earlier.day != draft.day
     return some and not draft.doubts and not another
 
 

@@ -11,7 +11,7 @@ from bot.reading.items import Item
 from bot.reading.names import EXACT
 from bot.reading.parse import Message
 from bot.reading.persons import giver_until, person_until
-from bot.reading.phrasings import word_set
+from bot.reading.phrasings import word_set, words_of_all
 from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
@@ -176,7 +176,7 @@ def _at_a_market(items: Sequence[Item], place: int) -> bool:
         return False
     if items[place].text in _BY:
         return place + 1 < len(items) and items[place + 1].cat == "U"
-    return items[place].text in word_set("at_a_place") and any(
+    return items[place].text in words_of_all("at_a_place") and any(
         "market" in i.senses for i in items[place + 1 : place + 5]
     )
 
@@ -197,9 +197,18 @@ def _words_after(message: Message, items: Sequence[Item], place: int, *, of_a_sh
             break  # "at the fair of Hamm I bought one", "home from the show with a sling"
         taken.append(items[place])
         place += 1
+        if _in_a_town(items, place) and "market" in taken[-1].senses:  # "the fair in Hamm"
+            taken += items[place : place + 2]
+            place += 2
     if not any(i.cat == "U" or "market" in i.senses for i in taken):
         return ""
     return message.words(taken[0].i, taken[-1].j)
+
+
+def _in_a_town(items: Sequence[Item], place: int) -> bool:
+    """ "in Hamm": a small word for where, and a name that nothing else explains."""
+    town = items[place + 1] if place + 1 < len(items) else None
+    return town is not None and town.cat == "U" and town.upper and "on" in items[place].senses
 
 
 _BUYERS: Final = rule_words("i_or_we")

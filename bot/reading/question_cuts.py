@@ -197,7 +197,16 @@ def _joins(message: Message, at: int) -> bool:
 def _tells(message: Message, part: range) -> bool:
     items = message.items([part])
     acts = any("verb" in i.senses and not i.senses["verb"].group.base for i in items)
-    return acts and not message.cues_in("ask", part) and any(i.cat == "S" for i in items)
+    return acts and not _asks_in(message, part) and any(i.cat == "S" for i in items)
+
+
+def _asks_in(message: Message, part: range) -> bool:
+    """Whether a word asks there; one that only does so before its subject, "hat Ink", only where it opens."""
+    first = message.first_word(part)
+    return any(
+        at == first or any(s.cat == "ask" and s.group.act != "turned" for s in message.cues[at][1])
+        for at in message.cues_in("ask", part)
+    )
 
 
 def _names(message: Message, part: range) -> bool:

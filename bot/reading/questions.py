@@ -43,7 +43,12 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     names, days = _taken_by(items, "S", message), _taken_by(items, "D", message)
     asking = range(0) if first is None or first in names | days else asking_at(message, first)
     turned = first is not None and _turned(message, first)
-    if turned and not marked and first is not None and names_whom_last(items, first):
+    if (
+        turned
+        and not marked
+        and first is not None
+        and (names_whom_last(items, first) or _dated(items, first))
+    ):
         return None
     plain = first is not None and not turned and plans(message, first, items)
     tells = plain or (first is not None and says_what_was(message, first))
@@ -181,6 +186,11 @@ def asking_at(message: Message, first: int) -> range:
 def _turned(message: Message, first: int) -> bool:
     """Whether a sentence begins with a verb that asks only where whoever it is of stands right behind it."""
     return any(s.cat == "ask" and s.group.act == "turned" for s in message.cues.get(first, (first, ()))[1])
+
+
+def _dated(items: Sequence[Item], first: int) -> bool:
+    """ "heute hat Ink gefressen": a day before the verb, which then asks nothing."""
+    return any(item.cat == "D" and item.j == first for item in items)
 
 
 def _may_be(message: Message, first: int) -> bool:

@@ -13,6 +13,7 @@ from bot.reading.model import FEEDING
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.numbers import NumberSpan
 from bot.reading.rows_bracketed import out_of_brackets
+from bot.reading.rows_run_on import behind_an_auxiliary, denied_behind_a_verb
 from bot.reading.rule_words import rule_pattern, rule_words
 from bot.terms import Kind
 
@@ -22,6 +23,7 @@ def numbered(items: list[Item], names: ShelfNames) -> list[Item]:
     out: list[Item] = []
     row: tuple[str, ...] | None = None
     items = _without_colons(_apart(out_of_brackets(items, names), names))
+    items = behind_an_auxiliary(items, names)
     for place, said in enumerate(items):
         item = _behind_number_sign(items, place) or said
         if item.cat == "S":
@@ -128,13 +130,15 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
         or prev.text in TICKS
     )
     if not listed:
-        return _acts_in_a_row(items, place, before)
+        return _acts_in_a_row(items, place, before) or denied_behind_a_verb(items, place, before)
     if nxt is None or nxt.cat in {"M", "N"} or "and" in nxt.senses:
         return True
     if nxt.cat == "D":
         return _each_on_its_day(before)
     if not _ALL_OF_THEM.isdisjoint(nxt.senses) and _does(items[place + 2] if place + 2 < len(items) else nxt):
         return True  # "GBBs 2 and 3 each had a pinhead"
+    if "each" in nxt.senses and _had_each(items[place + 2 : place + 3]):
+        return True  # "GBB 1 + 3 je ein Heimchen"
     if prev is not None and "and" in prev.senses and _plural_with_number(before[-2]):
         return True  # "GBBs 1 and 2 pinheads each": more than one
     if any(c in nxt.senses for c in ("prey", "size", "ones", "prekilled", "each", "temp", "dur")):
@@ -150,6 +154,11 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
 
 _INTO: Final = rule_words("into_alone")
 _ALL_OF_THEM: Final = frozenset({"each", "all", "both"})
+
+
+def _had_each(behind: Sequence[Item]) -> bool:
+    """Whether behind an "each" stands how much each had."""
+    return any(item.cat == "N" or "a" in item.senses for item in behind)
 
 
 def _acts_in_a_row(items: Sequence[Item], place: int, before: Sequence[Item]) -> bool:

@@ -73,10 +73,11 @@ def _end_of(items: Sequence[Item], place: int, words: Sequence[str], keys: Seque
 def _may_be_within(items: Sequence[Item], phrase: SplitPhrase) -> bool:
     """Whether it may be what a phrase is put around: an exception takes out animals, and nothing else.
 
-    What was left is no animal, nor what did harm: "wollte Mole nicht" is the keeper's.
+    What was left is no animal, nor what did harm: "wollte Mole nicht" is the keeper's. In "GBB 1 frisst 2
+    nicht" the number is another animal, or nothing that is known.
     """
     if phrase.sense.group.kind is Kind.REFUSED or phrase.sense.cat == "danger":
-        return all(i.cat != "S" for i in items)
+        return all(i.cat != "S" for i in items) and (not items or items[-1].cat != "N")
     if phrase.sense.cat != "except":
         return True
     return any(i.cat == "S" for i in items) and all(

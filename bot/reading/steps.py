@@ -28,6 +28,7 @@ from bot.reading.compared import THAN, compared
 from bot.reading.container_words import OF as CONTAINED
 from bot.reading.container_words import counted_containers, tubs_of_feeders
 from bot.reading.corrections import WELL, corrected
+from bot.reading.counts_of_the_trade import counted_by_sex, packs_of_feeders
 from bot.reading.dated_by_events import WHEN, without_events
 from bot.reading.days_before_verb import behind_the_verb
 from bot.reading.days_of_meals import so_many_again
@@ -47,6 +48,7 @@ from bot.reading.once_thought import once_thought
 from bot.reading.one_of_them import one_of_them
 from bot.reading.ones_eaten import ONE, ones_counted
 from bot.reading.others import TOLD_BY, told_apart
+from bot.reading.parts_of_groups import LEADS, some_of_a_group
 from bot.reading.places_said import places_cut_short, some_on_a_place
 from bot.reading.refs import in_other_words, settle_names
 from bot.reading.reworded import (
@@ -78,6 +80,7 @@ from bot.reading.reworded import (
 from bot.reading.rows import ROW_WORDS, numbered, ranges
 from bot.reading.rule_words import rule_words
 from bot.reading.said_anew import said_anew
+from bot.reading.short_words import without_their_points
 from bot.reading.slips import mended
 from bot.reading.tallies import IN, came_in, tallied
 from bot.reading.told_by_rank import told_by_rank
@@ -288,12 +291,15 @@ _EIGHT: Final = rule_words("eight")
 #: What may turn a name into another word, or another word into a name.
 _OF_NAMES: Final = (
     _Step(_without_list_numbers, frozenset({")", "."})),
+    _Step(without_their_points, frozenset({"."})),
     _Step(_eight_for_ate, _EIGHT),
     _Step(mended, frozenset({"U"})),
     _Step(_counts_or_dates, frozenset({"D"})),
     _Step(settle_names, frozenset({"S"})),
     _Step(_eaten_by_her, _BY_HER),
     _Step(sizes_by_letter, LETTERS),
+    _Step(packs_of_feeders, frozenset({"N"})),
+    _Step(counted_by_sex, frozenset({"U"})),
     _Step(counted_containers, CONTAINED),
     _Step(tubs_of_feeders, frozenset({"from"})),
     _Step(killed_before, frozenset({"prekilled"})),
@@ -347,6 +353,7 @@ _OF_GROUPS: Final = (
     _Step(told_by_number, ORDERED),
     _Step(with_article, frozenset({"the"})),
     _Step(numbered, frozenset({"N", "U"})),
+    _Step(some_of_a_group, LEADS),
     _Step(denied_in_brackets, frozenset({"("})),
     _Step(exceptions_joined, frozenset({"except"})),
     _Step(excepted, EXCEPTING),

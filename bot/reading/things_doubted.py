@@ -94,11 +94,17 @@ _THINGS: Final = frozenset({"box", "dish", "lid", "sub", "waste"})
 
 
 def of_a_feeder(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "la dubia mudó en el terrario de Ink": what happened to a feeder, in the home of an animal."""
+    """ "la dubia mudó en el terrario de Ink", "die Schabe hat sich bei Ink vergraben": what a feeder did."""
     first = frame.verbs[0][0] if frame.verbs and not frame.inherited else 0
     before = frame.clause.items[:first]
-    feeder = any("prey" in item.senses for item in before) and not any(item.cat == "S" for item in before)
-    return of_another_kind(draft, "strange_words") if feeder else None
+    feeder = next((n for n, item in enumerate(before) if "prey" in item.senses), len(before))
+    whose = next((n for n, item in enumerate(before) if item.cat == "S"), len(before))
+    there = whose == len(before) or (feeder < whose and not _AT.isdisjoint(before[whose - 1].senses))
+    return of_another_kind(draft, "strange_words") if feeder < len(before) and there else None
+
+
+#: Senses of the words for where something happened: with Ink, in her tub.
+_AT: Final = frozenset({"with", "on"})
 
 
 def not_that_one(draft: Draft, frame: Frame) -> Doubt | None:
@@ -166,7 +172,18 @@ def of_her_box(draft: Draft, frame: Frame) -> Doubt | None:
         box = thing.senses.part in _THINGS
         if box and "of" in of.senses and amount.cat == "A" and amount.val.dimension == "length":
             return of_another_kind(draft, "strange_words", thing.text)
+    for one, other in pairwise(frame.clause.items):
+        long = next((i for i in (one, other) if i.cat == "A" and i.val.dimension == "length"), None)
+        boxes = [i.text for i in (one, other) if i.senses.part == "box"]
+        if long is not None and boxes and "span" not in frame.flags:  # "Ink 30 cm Becken"
+            return of_another_kind(draft, "strange_words", boxes[0])
     return None
+
+
+def paid_for(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "neue Box für Ink 12 Euro": bought, and perhaps nobody in it yet."""
+    money = any(amount.dimension == "money" for _, amount in frame.amounts)
+    return of_another_kind(draft, "strange_words") if money else None
 
 
 def moved_to_a_place(draft: Draft, frame: Frame) -> Doubt | None:
@@ -193,4 +210,15 @@ def left_to_another(draft: Draft, frame: Frame) -> Doubt | None:
     rel = next((at for at, item in enumerate(items[:4]) if "rel" in item.senses), 0)
     whose = rel > 0 and not any(item.cat in "SX" for item in items[:rel])
     several = sum(item.cat == "S" for item in items) > 1
+    if several and draft.kind is Kind.REFUSED and _denied_of_the_first(items):
+        return Doubt(About.KIND, "two_kinds")
     return Doubt(About.KIND, "two_kinds") if whose and several and "rel" in items[rel].senses else None
+
+
+def _denied_of_the_first(items: Sequence[Item]) -> bool:
+    """ "das Heimchen das Ink nicht wollte hat Biscuit gefressen": a denial, and a deed of another."""
+    named = [at for at, item in enumerate(items) if item.cat == "S"]
+    between = items[named[0] + 1 : named[-1]]
+    denied = any("neg" in item.senses and "verb" not in item.senses for item in between)
+    acts = any(Kind.FED in item.senses.kinds for item in items[named[-1] + 1 :])
+    return denied and acts and any("did" in item.senses for item in between)

@@ -7,6 +7,7 @@ from typing import Final
 
 from bot.reading.drafts import Doubt, Draft
 from bot.reading.frames import Frame
+from bot.reading.items import Item
 from bot.reading.model import About
 from bot.reading.neighbours import refuses
 from bot.reading.rule_words import rule_words
@@ -56,6 +57,30 @@ def on_a_what(draft: Draft, frame: Frame) -> Doubt | None:
 _ON: Final = rule_words("bare_on")
 
 
+def of_somebody_else(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Lisas Ink hat gefressen", "Ink von Lisa …": an animal of the same name that another keeper has?"""
+    items = frame.clause.items
+    for at, item in enumerate(items):
+        if item.cat != "S" or item.val.how != "name" or len(item.val.tags) != 1:
+            continue
+        owner = items[at - 1] if at and _names_an_owner(items[at - 1], opens=at == 1) else None
+        whence = items[at + 1 : at + 3]
+        if len(whence) > 1 and "from" in whence[0].senses and whence[1].cat == "U" and whence[1].upper:
+            owner = whence[1]
+        if owner is not None and not item.owns:
+            return Doubt(About.SPECIMEN, "unknown_name", owner.text)
+    return None
+
+
+def _names_an_owner(item: Item, *, opens: bool) -> bool:
+    """A word not understood that ends as names do of whose something is, and is written as a name."""
+    name = item.cat == "U" and item.text.isalpha() and len(item.text) >= _SHORTEST_OWNER
+    of_whom = name and item.text.endswith("s")
+    of_whom = of_whom and not item.text.removesuffix("s").endswith("s")  # no "Miss Saffron"
+    return item.cat == "U" and (item.owns or (of_whom and (item.upper or opens)))
+
+
+_SHORTEST_OWNER: Final = 4
 #: Words for a number of animals, behind what they are called.
 _LOTS: Final = rule_words("lots")
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Final
 
 from bot.reading.clauses import SENTENCE, START
@@ -38,6 +39,20 @@ def _other_doing(frame: Frame) -> bool:
     kinds = [verb.group.kind for _, i in frame.verbs for verb in i.senses.verbs]
     shared = "shares" in acts_of(frame)  # "shared her tub with a roach"
     return bool(kinds) and not frame.inherited and (shared or not any(k in FEEDING for k in kinds))
+
+
+def _only_likes(frame: Frame) -> bool:
+    """ "Ink mag Heimchen"; not "Ink happy with her cricket"."""
+    pairs = pairwise(frame.clause.items)
+    likes = any("idle" in a.senses and not {"prey", "size"}.isdisjoint(b.senses) for a, b in pairs)
+    return likes and not frame.verbs
+
+
+def _perhaps_refused(frame: Frame) -> bool:
+    """ "wollte nicht … Schabe …": a verb of refusing that is not borne out is still no word of a meal."""
+    kinds = {verb.group.kind for _, i in frame.verbs for verb in i.senses.verbs}
+    of_the_meal = acts_of(frame) & {"none", "of_it"}  # "response none, roach returned"
+    return Kind.REFUSED in kinds and Kind.FED not in kinds and not (frame.inherited or of_the_meal)
 
 
 def _out_of_it(frame: Frame) -> bool:
@@ -240,8 +255,10 @@ def _by_meal(frame: Frame) -> Verdict | None:
         return None  # "can't see the roach"
     if "room" in frame.flags or "fix" in frame.clause.items[0].senses:
         return None  # "room for a roach in Ink's tub"; "actually no crickets for Ink"
-    if frame.meals and _other_doing(frame):
-        return Verdict("doubt", [Kind.FED], why="two_kinds")
+    if frame.meals and (_other_doing(frame) or _only_likes(frame)):
+        return Verdict("doubt", [Kind.FED], why="two_kinds")  # "Ink mag Heimchen"
+    if frame.refs and frame.meals and _perhaps_refused(frame):
+        return Verdict("doubt", [Kind.REFUSED, Kind.FED], why="two_kinds")
     if frame.refs and frame.meals and _in_with(frame):
         return Verdict("told", [Kind.OFFERED])
     if frame.refs and (frame.meals or (frame.loose and "each" in frame.flags)):

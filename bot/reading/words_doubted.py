@@ -149,6 +149,13 @@ _NEITHER: Final = rule_words("nor")
 _DENIES: Final = frozenset({"neg", "none_of", "undone", "elided"})
 
 
+def measures_not(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink wiegt keine 20 g": an amount that is denied."""
+    pairs = pairwise(frame.clause.items)
+    denied = any(not _DENIES.isdisjoint(a.senses) and b.cat == "A" for a, b in pairs)
+    return Doubt(About.AMOUNT, "denied") if denied else None
+
+
 def only_spoken_of(draft: Draft, frame: Frame) -> Doubt | None:
     """ "has trouble eating", "is afraid of eating roaches": what hangs on another word, and may not be so."""
     for at, item in frame.verbs if not frame.inherited else ():
@@ -184,10 +191,24 @@ def ate_another(draft: Draft, frame: Frame) -> Doubt | None:
             return of_another_kind(draft, "ate_another", item.text)
         if one and "did" in before.senses and _is_eaten(items[place + 1 : place + 2]):
             return of_another_kind(draft, "ate_another", item.text)  # "Mole hat Twig gefressen"
+        hers = one and item.owns and "did" in before.senses and _is_eaten(_behind_prey(items, place + 1))
+        if hers:
+            return of_another_kind(draft, "ate_another", item.text)  # "Mole hat Twigs Heimchen gefressen"
+        by_one = one and "from" in before.senses and _is_eaten(items[place + 1 : place + 2])
+        if by_one and place > 1 and items[place - 2].cat == "S":
+            return of_another_kind(draft, "ate_another", item.text)  # "Twig von Mole gefressen"
     return None
 
 
 _HIM: Final = rule_words("him")
+
+
+def _behind_prey(items: Sequence[Item], at: int) -> Sequence[Item]:
+    """What stands behind the prey that is named there, if any is."""
+    end = at
+    while end < len(items) and not {"prey", "size"}.isdisjoint(items[end].senses):
+        end += 1
+    return items[end : end + 1] if end > at else ()
 
 
 def not_put_together(draft: Draft, frame: Frame) -> Doubt | None:
