@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import Final
 
+from bot.reading.days_words import days_data
 from bot.reading.items import Item, Ref
 from bot.reading.model import About, Ask, Hold, Option, Reading, ReadingKind
 from bot.reading.order_parts import about_day, animals, asked, order_items, which
@@ -165,6 +166,7 @@ def hold_of(message: Message, part: range, state: str) -> Reading:
             until = message.today + _DAY if today else item.val.day or until
         if item.cat in "PD" and item.val.doubt:
             return about_day(item.val, lambda day, _clock: _held(message, refs, state, day))
+    until = _length_at_its_end(message, items) if until is None and state == "hold" else until
     if until is None and state == "hold" and any("when" in i.senses for i in items):
         return asked(About.DAY, "vague_day")  # "until she opens"
     if until is not None and until <= message.today and state == "hold":
@@ -180,6 +182,19 @@ def hold_of(message: Message, part: range, state: str) -> Reading:
     if not refs:
         return asked(About.SPECIMEN, "nobody_named")
     return _held(message, refs, state, until)
+
+
+def _length_at_its_end(message: Message, items: Sequence[Item]) -> date | None:
+    """ "pause Ink 10 days": a length of days or weeks that ends the order, with no word before it."""
+    number, unit = (*items[-2:-1], *items[-1:]) if len(items) > 1 else (None, None)
+    if number is None or unit is None or number.cat != "N" or number.val.doubt or number.val.value is None:
+        return None
+    units = days_data(message.settings.language).words["unit"]
+    days = next((days for name, days in _LENGTHS.items() if unit.text in units.get(name, ())), None)
+    return message.today + number.val.value * days if days is not None else None
+
+
+_LENGTHS: Final = {"day": _DAY, "night": _DAY, "week": 7 * _DAY}
 
 
 def _until_before(message: Message, part: range, items: list[Item]) -> list[Item]:
