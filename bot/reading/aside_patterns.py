@@ -16,6 +16,7 @@ from typing import Final
 
 from pydantic import BaseModel, ConfigDict
 
+from bot.reading.normalise import without_accents
 from bot.reading.rule_words import rule_words
 from bot.reading.tokens import Token
 from bot.terms.data_file import data_of
@@ -78,14 +79,14 @@ def asides_of(language: str, *, doubts: bool = False) -> Asides | None:
         _by_first_word(data.set_off, data.lists),
         _by_first_word(data.running, data.lists),
         _by_first_word(data.doubting, data.lists),
-        frozenset(data.matters),
-        frozenset(data.joints),
+        frozenset(map(without_accents, data.matters)),
+        frozenset(map(without_accents, data.joints)),
     )
 
 
 def word_of(token: Token) -> str:
-    """A token as the patterns have it: "it's" as "its", but "we're" apart from "were"."""
-    text = token.text
+    """A token as the patterns have it: with no accents, "it's" as "its", but "we're" apart from "were"."""
+    text = without_accents(token.text)
     return text if "'" not in text or text in _APART else text.replace("'", "")
 
 
@@ -130,7 +131,7 @@ def _word(word: str, lists: Mapping[str, Sequence[str]]) -> str:
         return _FREE
     if word.startswith("{"):
         return f"(?:{'|'.join(_choice(one, lists) for one in lists[word[1:-1]])})"
-    return re.escape(word) + " "
+    return re.escape(without_accents(word)) + " "
 
 
 def _first_words(pattern: str, lists: Mapping[str, Sequence[str]]) -> Iterator[str]:
@@ -140,6 +141,7 @@ def _first_words(pattern: str, lists: Mapping[str, Sequence[str]]) -> Iterator[s
             return
         for phrase in _said(piece, lists):
             first = phrase.split()[0]
-            yield from (w.split()[0] for w in lists[first[1:-1]]) if first.startswith("{") else [first]
+            firsts = [w.split()[0] for w in lists[first[1:-1]]] if first.startswith("{") else [first]
+            yield from map(without_accents, firsts)
         if not (perhaps or any_of):
             return

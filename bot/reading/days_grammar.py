@@ -15,6 +15,7 @@ from typing import Final
 
 from bot.reading.days_sayings import Node, Opening, Slot, first_key, openings, parsed, second_key
 from bot.reading.days_words import DaysData, RuleData, days_data
+from bot.reading.normalise import without_accents
 from bot.reading.scan import Words
 from bot.terms.value_object import value_object
 
@@ -99,7 +100,7 @@ class _Filed:
         for opening in begins:
             self._seconds.update(opening.seconds or ())
             filed = (opening.seconds, len(self._rules))  # one for all words that it begins with
-            for first in opening.firsts:
+            for first in {*opening.firsts, *map(without_accents, opening.firsts)}:
                 self.firsts.setdefault(first, []).append(filed)
         self._rules.append(rule)
 
@@ -153,7 +154,7 @@ class Grammar:
 
     def _regex_of(self, node: Node) -> str:
         if node.kind == "text":
-            return _SPACE.join(map(re.escape, node.text.split(" ")))
+            return _SPACE.join(map(_with_or_without_accents, node.text.split(" ")))
         if node.kind == "slot":
             return f"(?P<{node.text}>{self._slot(node.text)})"
         inner = "|".join(self._regex(branch) for branch in node.branches)
@@ -228,6 +229,14 @@ def grammar(language: str) -> Grammar:
 
 def _list_of(slot: str) -> str:
     return slot if slot in _FIGURES else slot.rstrip("0123456789")
+
+
+def _with_or_without_accents(word: str) -> str:
+    """ "día" as it is written in a hurry, too: "dia"."""
+    return "".join(
+        re.escape(letter) if letter.isascii() else f"(?:{letter}|{without_accents(letter)})"
+        for letter in word
+    )
 
 
 def _joining(words: Sequence[str], pattern: str) -> re.Pattern[str]:

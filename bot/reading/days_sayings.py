@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from itertools import product
 from typing import Final
 
+from bot.reading.normalise import without_accents
+
 _PARTS: Final = re.compile(r"\{(\w+)\}|([\[(|\])])|([^\[\](){}|]+)")
 _WORD: Final = re.compile(r"\w+")
 _SOME_WORDS: Final = re.compile(r"(\w+)\W+(\w+).*")
@@ -74,7 +76,7 @@ def first_key(word: str) -> str:
 
 def second_key(word: str) -> str:
     """What a word is filed under where it comes second: there a figure may have letters glued on."""
-    return FIGURE if word[0].isdigit() else word
+    return FIGURE if word[0].isdigit() else without_accents(word)
 
 
 class Slot:

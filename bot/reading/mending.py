@@ -62,17 +62,38 @@ class Mended:
 def mended(message: Message) -> Mended | None:
     """The message with the slips in its words mended; ``None`` where there are none."""
     known = vocabulary(message.settings.language)
-    if known is None:
-        return None
+    changes = _as_heard(message) if known is None else _changes(message, known)
     text, words, at = [], [], 0
     plain = message.source.plain
-    for start, end, right in _changes(message, known):
+    for start, end, right in changes:
         if start < at:
             continue
         text += [plain[at:start], right]
         words.append((plain[start:end], right))
         at = end
     return Mended("".join([*text, plain[at:]]), tuple(words)) if words else None
+
+
+def _as_heard(message: Message) -> Iterator[tuple[int, int, str]]:
+    """The same where slips are not mended: short forms, and decimals in words."""
+    tokens, language = message.tokens, message.settings.language
+    by_ear = spoken(language)
+    for place, token in enumerate(tokens):
+        if token.key in by_ear.point:
+            found = decimal_at(tokens, place, language)
+            if found is not None:
+                start, end, written = found
+                yield tokens[start].start, tokens[end - 1].end, written
+        elif token.text in by_ear.words and not _may_be_named(message, place):
+            yield token.start, token.end, by_ear.words[token.text]
+
+
+def _may_be_named(message: Message, place: int) -> bool:
+    """Whether a short form is a name of the shelf, or a letter of a place or tag: "Q1", "la Q"."""
+    token = message.tokens[place]
+    numbered = place + 1 < len(message.tokens) and message.tokens[place + 1].kind == "number"
+    letter = len(token.text) == 1 and (token.upper or numbered)
+    return letter or (token.text,) in message.names.phrases
 
 
 def _changes(message: Message, known: Vocabulary) -> Iterator[tuple[int, int, str]]:

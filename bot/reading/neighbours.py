@@ -39,6 +39,22 @@ def said_strangely(frame: Frame) -> bool:
     return by_keeper or any(_says_of_it(items[at + 1 :]) for at in frame.ref_at)
 
 
+def told_strangely(frame: Frame) -> bool:
+    """ "Mole frobbed and Cricket sealed": what stands right behind one animal's name is not understood."""
+    items = frame.clause.items
+    return any(
+        items[at].cat == "S"
+        and len(items[at].val.tags) == 1
+        and _says_of_it(items[at + 1 :])
+        and not any(len(item.text) < _TELLING for item in items[at + 1 : at + 2])
+        for at in frame.ref_at
+    )
+
+
+#: A word that tells something has so many letters: "Mo" may be a day.
+_TELLING: Final = 4
+
+
 def _says_of_it(behind: Sequence[Item]) -> bool:
     """Whether words behind a name tell of it: one not understood, or any that "is" or "has" links with it."""
     linked = False

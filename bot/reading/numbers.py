@@ -68,6 +68,7 @@ class NumbersData(BaseModel):
     about: tuple[str, ...]
     behind: tuple[str, ...]
     range: tuple[str, ...]
+    between: tuple[str, ...]
     ordinals: Mapping[str, int]
     ordinal_endings: tuple[str, ...]
     thousands: str
@@ -127,6 +128,8 @@ class _Numbers:
         self._about_words = frozenset(first_words(around))
         self._about_signs = frozenset(say for say in around if not say[0].isalpha())
         self._range = re.compile(rf"[ ]{{0,2}}(?:{_either(data.range)})[ ]{{0,2}}", re.IGNORECASE)
+        self._both_ends = re.compile(rf"[ ]{{1,2}}(?:{joint})[ ]{{1,2}}", re.IGNORECASE)
+        self._between = re.compile(rf"\b(?:{_either(data.between)})[ ]{{1,2}}$", re.IGNORECASE)
         self._about = re.compile(rf"(?:{_either(data.about)})[ ]{{0,2}}$", re.IGNORECASE)
         signs = _either([say for say in data.behind if not say[0].isalpha()])
         said = _either([say for say in data.behind if say[0].isalpha()])
@@ -201,7 +204,15 @@ class _Numbers:
         plain = not (low.article or low.ordinal or high.article or high.ordinal or low.approx or high.approx)
         if not plain or low.high is not None or low.value is None or high.value is None:
             return False
-        return low.value < high.value and self._range.fullmatch(text, low.end, high.start) is not None
+        if low.value >= high.value:
+            return False
+        joins = self._range.fullmatch(text, low.end, high.start) is not None
+        return joins or self._is_between(low, high, text)
+
+    def _is_between(self, low: NumberSpan, high: NumberSpan, text: str) -> bool:
+        """ "between 4 and 5 crickets": no two counts."""
+        both = self._both_ends.fullmatch(text, low.end, high.start) is not None
+        return both and self._between.search(text, max(0, low.start - _SO_FAR), low.start) is not None
 
     def _rounded(self, span: NumberSpan, text: str) -> NumberSpan:
         """ "about 5", "at least 5", "5 or more", "5+": not so many for sure."""

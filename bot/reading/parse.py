@@ -125,11 +125,23 @@ class Message:
     def _find_first_word(self, part: range) -> int | None:
         at = part.start
         while at < part.stop:
-            end = self._only_polite(at)
+            end = self._only_polite(at) or self._leads_to_asking(at)
             if end is None and not self.light(at):
                 return at
             at = end or at + 1
         return None
+
+    def _leads_to_asking(self, at: int) -> int | None:
+        """ "y cuándo comió Ink", "a ver, quién falta": where a word ends that only leads to one that asks."""
+        found = self.phrases.get(at)
+        if found is None or not any(s.cat == "and" or s.group.part == "opens" for s in found[1]):
+            return None
+        end = found[0]
+        while end < len(self.tokens) and self.tokens[end].text == ",":
+            end += 1
+        asks = end < len(self.tokens) and any(s.cat == "ask" for s in self.cues.get(end, (0, ()))[1])
+        whole = all(token.kind != "mark" for token in self.tokens[end:-1])  # "and what a night, Ink ate"
+        return end if asks and whole else None
 
     def _only_polite(self, at: int) -> int | None:
         """Where a phrase such as "can you log" ends, which only begins like a question."""

@@ -133,7 +133,9 @@ def _asked_behind_a_joint(message: Message, part: range) -> list[int]:
     return [
         at
         for at in sorted(places)
-        if _joined(message, at) and asking_at(message, at) and not _waits(message, at)
+        if _joined(message, at)
+        and asking_at(message, at)
+        and not (_waits(message, at) or _asks_nothing(message, at))
     ]
 
 
@@ -188,6 +190,18 @@ def _told_and_doubted(message: Message, sentence: range) -> list[range]:
 
 
 _DUE: Final = rule_words("bare_due")
+
+
+def _asks_nothing(message: Message, at: int) -> bool:
+    """ "a Ink, qué va, a Biscuit"; "comió más que Biscuit": words that take back, or that compare."""
+    for start in (at - 1, at):
+        found = message.phrases.get(start)
+        if found is not None and found[0] > at and any(s.cat in _NOT_ASKING for s in found[1]):
+            return True
+    return False
+
+
+_NOT_ASKING: Final = frozenset({"fix", "than"})
 
 
 def _joins(message: Message, at: int) -> bool:

@@ -72,6 +72,15 @@ def _of_an_event(prev: Frame, frame: Frame) -> bool:
     return of_another_event([*items, frame.clause.items[0]], len(items)) is not None
 
 
+def _only_thinks_when(frame: Frame) -> bool:
+    """ "Ink ate, I think yesterday": no more than a day, and that it is not sure."""
+    said = (item for item in frame.clause.items if item.cat != "D")
+    return "hedge" in frame.flags and all(not _THINKS.isdisjoint(item.senses) for item in said)
+
+
+_THINKS: Final = frozenset({"hedge", "self", "on", "the"})
+
+
 def day_beside(prev: Frame, frame: Frame) -> None:
     """The day of what was just told, or one more of its days."""
     if tells_of_no_day(frame):
@@ -85,7 +94,7 @@ def day_beside(prev: Frame, frame: Frame) -> None:
         of_another = bool(frame.prons and (frame.nouns or frame.unknown))  # "he made a web last night"
         weak = frame.clause.sep == AND and all(d.strength == Strength.WEAK for d in frame.days)
         of_another = of_another or _of_an_event(prev, frame)
-        if of_another or weak:
+        if of_another or weak or _only_thinks_when(frame):
             prev.flags.add("loose day")  # "all ate but the third"
     elif says_only_when(frame) and another_day(prev, frame):
         prev.flags.add("loose day")  # "fed Ink yesterday and cleaned Mole, on Monday"

@@ -49,6 +49,7 @@ from bot.reading.one_of_them import one_of_them
 from bot.reading.ones_eaten import ONE, ones_counted
 from bot.reading.others import TOLD_BY, told_apart
 from bot.reading.parts_of_groups import LEADS, some_of_a_group
+from bot.reading.place_in_sentence import LATER, exceptions_said, placed
 from bot.reading.places_said import places_cut_short, some_on_a_place
 from bot.reading.refs import in_other_words, settle_names
 from bot.reading.reworded import (
@@ -63,7 +64,6 @@ from bot.reading.reworded import (
     RESULTS,
     a_lot_in_its_home,
     eggs_counted,
-    exceptions_joined,
     killed_before,
     left_lying,
     meals_exclaimed,
@@ -320,6 +320,7 @@ _OF_NAMES: Final = (
     _Step(_thought_of_first, THINKS | {"future"}),
     _Step(_done_to_a_thing, frozenset({"did"})),
     _Step(_nearly_so_long, frozenset({"dur"})),
+    _Step(placed, frozenset({LATER, "verb"})),
     _Step(_homes_left, frozenset({"from"})),
     _Step(only_how_sure, frozenset({"A", SHARE})),
     _Step(not_yet_after_a_molt, YET),
@@ -355,7 +356,7 @@ _OF_GROUPS: Final = (
     _Step(numbered, frozenset({"N", "U"})),
     _Step(some_of_a_group, LEADS),
     _Step(denied_in_brackets, frozenset({"("})),
-    _Step(exceptions_joined, frozenset({"except"})),
+    _Step(exceptions_said, frozenset({"except", "but"})),
     _Step(excepted, EXCEPTING),
     _Step(beside_their_group, EXCEPTING),
     _Step(each_of_those, frozenset({"S"})),

@@ -10,6 +10,7 @@ from bot.reading.drafts import Doubt, Draft, kind_choices, of_another_kind
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import About
+from bot.reading.neighbours import acts_of
 from bot.terms import Kind, WaterHow
 
 #: Kinds of which a word before "de Ink" that is not understood may be the one that it happened to.
@@ -30,7 +31,9 @@ def of_a_thing_of_hers(draft: Draft, frame: Frame) -> Doubt | None:
     ):
         return None  # "la muda intacta de Ink"
     hers = _hers(frame) if draft.kind is not Kind.WATERED else _of_her(frame)
+    of_the_carapace = draft.kind is Kind.MEASURED and "carapace" in frame.flags  # on a skin as on her
     thing = next((item for item in hers if _is_no_animal(item, draft.kind)), None)
+    thing = None if of_the_carapace else thing
     if thing is None:
         return None
     return of_another_kind(draft, "strange_words", thing.text)
@@ -81,16 +84,23 @@ def _is_no_animal(item: Item, kind: Kind) -> bool:
         return item.cat == "U" and item.text.isalpha()
     if kind is Kind.MEASURED and "sac" in item.senses.acts:
         return True  # "la ooteca de Anvil pesa 3 g"
-    skin = kind in _GONE and any(
+    skin = kind in _OF_A_SKIN and any(
         verb.group.noun and verb.group.kind is Kind.MOLTED for verb in item.senses.verbs
     )
-    thing = "verb" not in item.senses and item.senses.part in _THINGS
+    burrow = kind is Kind.MEASURED and item.senses.part == "mouth"  # "el túnel de Ink mide 15 cm"
+    thing = "verb" not in item.senses and (burrow or item.senses.part in _THINGS)
     return skin or thing or "prey" in item.senses or (item.cat == "U" and item.text.isalpha())
 
 
-_GONE: Final = frozenset({Kind.DIED, Kind.LEFT})
+#: What may be told of a skin as of an animal: sold, measured.
+_OF_A_SKIN: Final = frozenset({Kind.DIED, Kind.LEFT, Kind.MEASURED})
 #: Parts of a home, which are no animals.
 _THINGS: Final = frozenset({"box", "dish", "lid", "sub", "waste"})
+
+
+def given_to_her(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "regalado un grillo a Ink": a feeder given to her, and she to nobody?"""
+    return of_another_kind(draft, "strange_words") if frame.meals else None
 
 
 def of_a_feeder(draft: Draft, frame: Frame) -> Doubt | None:
@@ -151,17 +161,24 @@ def elsewhere(draft: Draft, frame: Frame) -> Doubt | None:
 
 
 def of_what_she_did(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "Ink cavó 10 cm": a word not understood right behind an animal, and a length, that is none of hers."""
+    """ "Ink cavó 10 cm", "Ink subió 2 g": a word not understood right behind an animal, and a figure.
+
+    It may be none of hers, or what she gained or lost; "wt" is short for what the figure is of.
+    """
     if frame.verbs or frame.flags & {"span", "carapace", "weight"}:
         return None
     items = frame.clause.items
-    lengths = (i for i in items if i.cat == "A" and i.val.dimension == "length")
-    if not any(letter.isdigit() for item in lengths for letter in item.text):
-        return None  # "missing a foot"
+    said = [i for i in items if i.cat == "A" and any(letter.isdigit() for letter in i.text)]
+    figures = {i.val.dimension for i in said}  # none for "missing a foot"
     for whom, did in pairwise(items):
-        if whom.cat == "S" and did.cat == "U" and did.text.isalpha():
+        if whom.cat != "S" or did.cat != "U" or not did.text.isalpha():
+            continue
+        if "length" in figures or ("weight" in figures and len(did.text) > _SHORT_FOR_A_MEASURE):
             return of_another_kind(draft, "strange_words", did.text)
     return None
+
+
+_SHORT_FOR_A_MEASURE: Final = 3
 
 
 def of_her_box(draft: Draft, frame: Frame) -> Doubt | None:
@@ -184,6 +201,14 @@ def paid_for(draft: Draft, frame: Frame) -> Doubt | None:
     """ "neue Box für Ink 12 Euro": bought, and perhaps nobody in it yet."""
     money = any(amount.dimension == "money" for _, amount in frame.amounts)
     return of_another_kind(draft, "strange_words") if money else None
+
+
+def moved_with_her_box(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "moví el terrario de Ink", "moved Ink's tub": carried somewhere with her in it, or a new home?"""
+    if frame.amounts or acts_of(frame) != {"move"}:
+        return None
+    thing = next((item for item in _hers(frame) if item.senses.part == "box"), None)
+    return of_another_kind(draft, "strange_words", thing.text) if thing is not None else None
 
 
 def moved_to_a_place(draft: Draft, frame: Frame) -> Doubt | None:

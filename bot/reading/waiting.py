@@ -11,7 +11,7 @@ from bot.reading.days_beside import dated
 from bot.reading.frames import Frame
 from bot.reading.items import Ref
 from bot.reading.model import FEEDING
-from bot.reading.neighbours import among, kinds
+from bot.reading.neighbours import among, kinds, told_strangely
 from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
@@ -56,6 +56,7 @@ class Waiting:
         self._set_apart: list[Any] = []
         self._ahead: list[Any] = []  # "Ink in 3 days: 2 crickets"
         self._dated: list[NamesOfADay] = []
+        self._strange = False  # "Mole frobbed and Cricket sealed"
 
     def __bool__(self) -> bool:
         return bool(self.refs)
@@ -81,6 +82,7 @@ class Waiting:
         self._clause, self.nouns = frame.clause, frame.nouns
         self._days = frame.days or self._days
         self._ahead = [period for period in frame.periods if period.kind == "in"]
+        self._strange = (self._strange and bool(self.refs)) or told_strangely(frame)
         self.refs = self.refs + frame.refs
         if dated(frame):
             before = sum(len(those.refs) for those in self._dated)
@@ -158,6 +160,7 @@ class Waiting:
             listed = [ref for ref in listed if _of_a_group(ref, listed)]
         self.date(frame)
         frame.flags |= {"hedge"} if "waste" in self.nouns else set()  # "Ink's bolus out, 2 crickets for Twig"
+        frame.flags |= {"hedge"} if self._strange and listed else set()
         frame.refs = listed + frame.refs
         frame.before += len(listed)
         self.refs, self._dated = [], []

@@ -52,7 +52,12 @@ def strange_verb(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink splorged a roach": eaten, or thrown out?"""
     if frame.verbs:
         return None
-    behind = [i.text for at, i in _own_unknown(frame) if _odd(frame, at)]
+    put = draft.kind is Kind.REFUSED or "on" in frame.flags  # "I set a worm down in front of her"
+    behind = [
+        i.text
+        for at, i in _own_unknown(frame)
+        if _odd(frame, at) or (frame.meals and not put and _behind_a_pronoun(frame, at))
+    ]
     choices = kind_choices(Kind.FED, Kind.REFUSED)
     return Doubt(About.KIND, "strange_words", behind[0], choices) if behind else None
 
@@ -65,6 +70,12 @@ def _own_unknown(frame: Frame) -> list[tuple[int, Item]]:
 
 def _odd(frame: Frame, at: int) -> bool:
     return at == 0 or _behind_animal(frame, at) or _last_in(frame, at)
+
+
+def _behind_a_pronoun(frame: Frame, at: int) -> bool:
+    """ "I frobbed Ink a cricket", "le prometí un grillo a Ink": given, or not."""
+    before = frame.clause.items[at - 1].senses if at else {}
+    return bool({"self", "pron"} & before.keys()) and "the" not in before
 
 
 def _behind_animal(frame: Frame, at: int) -> bool:

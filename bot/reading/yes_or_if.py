@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items import Item, ends_sentence
+from bot.reading.items import Item, ends_sentence, tells_a_deed
 from bot.reading.names import ShelfNames
 from bot.reading.normalise import without_accents
 from bot.reading.words import Senses
@@ -19,12 +19,21 @@ def yes_or_if(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             continue
         ends = at + 1 == len(items) or items[at + 1].cat == "M" or "and" in items[at + 1].senses
         behind_her = at > 0 and (items[at - 1].cat in "SX" or "prey" in items[at - 1].senses)
+        ends = ends or _after_a_denial(items, at)
+        behind_her = behind_her or _after_a_denial(items, at)
         accented = item.text != without_accents(item.text)  # "sí comió"
         left = "cond" if accented or (ends and behind_her) else "yes"
         out[at] = _without(item, left)
     return out
 
 
+def _after_a_denial(items: Sequence[Item], at: int) -> bool:
+    """ "no ha mudado pero si ha comido": what she did instead."""
+    turns = 0 < at < len(items) - 1 and "but" in items[at - 1].senses and tells_a_deed(items[at + 1])
+    return turns and any(not _DENIES.isdisjoint(item.senses) for item in items[: at - 1])
+
+
+_DENIES: Final = frozenset({"neg", "undone"})
 _TELLS: Final = frozenset({"verb", "neg", "did"})
 
 
