@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from typing import Any, Final
 
 from bot.reading import said_after
-from bot.reading.clauses import SENTENCE, START
+from bot.reading.clause_model import SENTENCE, START
 from bot.reading.drafts import Doubt, Draft
 from bot.reading.exchanges import CameFor
 from bot.reading.fields import fill

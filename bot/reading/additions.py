@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, Final
 
-from bot.reading.clauses import AND, COMMA, SENTENCE, START
+from bot.reading.clause_model import AND, COMMA, SENTENCE, START
 from bot.reading.days_beside import another_day, dated
 from bot.reading.frames import ADDED, Frame
 from bot.reading.her_things import counts_her_eggs, fills_home

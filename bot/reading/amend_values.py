@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, Final
 
-from bot.reading.clauses import WHO_DID, clauses_of
+from bot.reading.clause_marks import WHO_DID
+from bot.reading.clauses import clauses_of
 from bot.reading.figures import bare_number
 from bot.reading.frames import Frame
 from bot.reading.homes_said import LITRES_OF_A_HOME

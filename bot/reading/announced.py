@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.clauses import SENTENCE, START
+from bot.reading.clause_model import SENTENCE, START
 from bot.reading.frames import Frame
 from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of

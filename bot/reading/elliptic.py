@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.clauses import AND, COMMA, SENTENCE, TITLE
+from bot.reading.clause_model import AND, COMMA, SENTENCE, TITLE
 from bot.reading.days_beside import dated
 from bot.reading.frames import Frame
 from bot.reading.items import Item

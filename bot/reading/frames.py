@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from bot.reading.clauses import Clause
+from bot.reading.clause_model import Clause
 from bot.reading.days_of_another import Whose
 from bot.reading.exchanges import CameFor
 from bot.reading.figures_put_right import decimal

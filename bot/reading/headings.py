@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from copy import copy
 from typing import Any, Final
 
-from bot.reading.clauses import SENTENCE, START
+from bot.reading.clause_model import SENTENCE, START
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.meals import Meal

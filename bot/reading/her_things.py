@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.clauses import AND, COMMA
+from bot.reading.clause_model import AND, COMMA
 from bot.reading.frames import Frame
 from bot.reading.neighbours import acts_of, kinds
 from bot.reading.rule_words import rule_words

@@ -349,3 +349,9 @@ def _text(tokens: Sequence[Token], i: int, j: int) -> str:
     if j == i + 1:
         return tokens[i].text
     return " ".join(t.text for t in tokens[i:j])
+
+
+def is_deed(item: Item) -> bool:
+    """Whether a word tells that something was done, and names no event and no leftover."""
+    verb = item.senses.get("verb")
+    return verb is not None and not verb.group.noun and verb.group.act != "uneaten"

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.clauses import AND, COMMA
+from bot.reading.clause_model import AND, COMMA
 from bot.reading.frames import Frame
 from bot.reading.items import Item, Ref
 from bot.reading.phrasings import word_set

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from bot.reading.clauses import AND, SENTENCE, START
+from bot.reading.clause_model import AND, SENTENCE, START
 from bot.reading.days_beside import dated
 from bot.reading.frames import Frame
 from bot.reading.headings import Headings

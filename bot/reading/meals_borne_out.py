@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import Final
 
 from bot.reading.around_verbs import hers, words_before
-from bot.reading.clauses import START, TITLE
+from bot.reading.clause_model import START, TITLE
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.phrasings import word_set

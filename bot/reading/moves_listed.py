@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.clauses import SENTENCE
+from bot.reading.clause_model import SENTENCE
 from bot.reading.frames import ADDED, Frame
 from bot.reading.her_things import fills_home
 from bot.reading.neighbours import acts_of, kinds

@@ -16,7 +16,7 @@ from bot.reading.additions import (
     only_excepts,
 )
 from bot.reading.another_amount import another_amount
-from bot.reading.clauses import AND, COMMA, SENTENCE, TITLE
+from bot.reading.clause_model import AND, COMMA, SENTENCE, TITLE
 from bot.reading.days_beside import another_day, dated
 from bot.reading.elliptic import (
     affirms_alone,

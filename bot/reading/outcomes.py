@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.clauses import AND
+from bot.reading.clause_model import AND
 from bot.reading.drafts import Doubt, Draft, kind_choices
 from bot.reading.frames import Frame
 from bot.reading.items import Item

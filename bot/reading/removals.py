@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import Final
 
 from bot.reading.around_verbs import hers
-from bot.reading.clauses import START
+from bot.reading.clause_model import START
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING

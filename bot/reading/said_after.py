@@ -7,7 +7,7 @@ from datetime import timedelta
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.clauses import SENTENCE, START
+from bot.reading.clause_model import SENTENCE, START
 from bot.reading.denials import doubts_itself
 from bot.reading.drafts import Doubt, Draft, kind_choices
 from bot.reading.elliptic import denies_alone, only_no

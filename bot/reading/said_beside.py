@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import timedelta
 from typing import Final
 
-from bot.reading.clauses import AND
+from bot.reading.clause_model import AND
 from bot.reading.days import DaySpan, Strength
 from bot.reading.days_beside import another_day, bounds_a_stretch, dated, doubts_the_day, lists_days
 from bot.reading.days_of_another import of_another_event

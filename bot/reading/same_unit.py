@@ -9,7 +9,7 @@ from typing import Final
 
 from bot.reading.amounts import AmountSpan, celsius
 from bot.reading.amounts_grammar import amount_grammar
-from bot.reading.clauses import SENTENCE
+from bot.reading.clause_model import SENTENCE
 from bot.reading.figures_put_right import decimal
 from bot.reading.frames import ADDED, Frame
 from bot.reading.names import EXACT

@@ -7,13 +7,13 @@ from typing import Final
 
 from bot.reading.around_verbs import hers, thing_of_hers, words_before
 from bot.reading.borne_out import WEAK, lies_so
-from bot.reading.clauses import ANSWERS
 from bot.reading.days_beside import dated
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.rule_words import rule_words
 from bot.reading.word_groups import Group
 from bot.reading.words import Sense
+from bot.reading.yes_and_no import ANSWERS
 from bot.terms import Kind
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from bot.reading.clauses import AND
+from bot.reading.clause_model import AND
 from bot.reading.frames import Frame
 from bot.reading.meals import Meal
 from bot.reading.neighbours import feeds, refuses

@@ -6,7 +6,8 @@ from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.clauses import AND, ARROWS, COMMA, START, TITLE, Clause
+from bot.reading.clause_marks import ARROWS
+from bot.reading.clause_model import AND, COMMA, START, TITLE, Clause
 from bot.reading.days_of_another import of_another_event
 from bot.reading.event_numbers import counts_days, counts_events, numbers_a_molt
 from bot.reading.frames import FLAGS, Frame

@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.clauses import ANSWERS, RUN_ON, TITLE, answers
+from bot.reading.clause_model import RUN_ON, TITLE
 from bot.reading.frames import Frame
 from bot.reading.marks import TICKS
 from bot.reading.neighbours import acts_of, feeds, refuses
 from bot.reading.rule_words import rule_words
+from bot.reading.yes_and_no import ANSWERS, answers
 
 
 def ticked(frame: Frame) -> bool:

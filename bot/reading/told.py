@@ -8,7 +8,8 @@ from itertools import pairwise
 from typing import Final
 
 from bot.reading.account import Account, account_of
-from bot.reading.clauses import COMMA, SENTENCE, START, clauses_of
+from bot.reading.clause_model import COMMA, SENTENCE, START
+from bot.reading.clauses import clauses_of
 from bot.reading.denials import denied_in
 from bot.reading.drafts import Draft
 from bot.reading.frames import Frame

@@ -9,7 +9,7 @@ from typing import Final
 
 from bot.reading.amounts import AmountSpan
 from bot.reading.amounts_grammar import amount_grammar
-from bot.reading.clauses import SENTENCE
+from bot.reading.clause_model import SENTENCE
 from bot.reading.figures import MEASURES, bare_number, measures
 from bot.reading.frames import Frame
 from bot.reading.items import Item

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from copy import copy
 from typing import Any, Final, NamedTuple
 
-from bot.reading.clauses import AND, COMMA, RUN_ON, TITLE, Clause
+from bot.reading.clause_model import AND, COMMA, RUN_ON, TITLE, Clause
 from bot.reading.days_beside import dated
 from bot.reading.frames import Frame
 from bot.reading.items import Ref

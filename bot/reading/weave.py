@@ -23,7 +23,7 @@ from bot.reading.additions import (
     the_one_excepted,
 )
 from bot.reading.announced import announced
-from bot.reading.clauses import AND, COMMA, SENTENCE, START, TITLE
+from bot.reading.clause_model import AND, COMMA, SENTENCE, START, TITLE
 from bot.reading.days_beside import another_day, dated, dates_them_all
 from bot.reading.elliptic import (
     denies_alone,

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.clauses import SENTENCE, START
+from bot.reading.clause_model import SENTENCE, START
 from bot.reading.figures import measures
 from bot.reading.frames import Frame
 from bot.reading.homes_said import says_into
