@@ -87,6 +87,10 @@ steps = st.one_of(
 )
 
 
+#: Steps that leave a message behind which may be edited.
+WRITES = {"says", "forwards", "answers what the other was shown"}
+
+
 def shelf_of(person):
     name, place, *_ = SECRET[person]
     return (
@@ -120,6 +124,8 @@ class Play:
                 self._notes(next(p for p in (ADA, BO) if one.chat in (p, GROUP[p])), [one])
         elif person in self.cast:
             getattr(self, "_" + what.replace(" ", "_").replace("'", ""))(person, *rest)
+        elif what in WRITES:
+            self.wrote[person].append(900_000 + len(self.wrote[person]))  # as many that nobody here knows
 
     def _notes(self, person, seen):
         self.shown[person] += seen
