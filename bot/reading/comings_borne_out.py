@@ -115,7 +115,7 @@ _IT: Final = rule_words("it")
 
 
 #: Senses of the words that lead to a thing: "the fight", "her grip", "both legs".
-_A_THING: Final = frozenset({"the", "a", "pron", "both", "some"})
+_A_THING: Final = frozenset({"the", "a", "pron", "both", "some", "weight", "span"})
 
 
 def _loses(frame: Frame, at: int) -> bool:
@@ -123,8 +123,8 @@ def _loses(frame: Frame, at: int) -> bool:
     if any(item.cat == "U" for item in nxt):
         return False  # "lost track of Ink"
     herself = at > 0 and frame.clause.items[at - 1].cat == "S" and not frame.inherited
-    if herself and any(item.cat == "N" or not _A_THING.isdisjoint(item.senses) for item in nxt):
-        return False  # "Ink lost the 1st and 2nd leg"
+    if herself and any(item.cat in "NA" or not _A_THING.isdisjoint(item.senses) for item in nxt):
+        return False  # "Ink lost the 1st and 2nd leg", "Ink lost 2 g"
     return bool(frame.refs) and "body" not in frame.nouns and not frame.meals
 
 

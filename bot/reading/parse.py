@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from functools import cache
 from typing import Final
@@ -14,6 +14,7 @@ from bot.reading.inner_marks import dash, ends_initials, initial, inner_mark, sh
 from bot.reading.items import Item, Ref, items_of
 from bot.reading.names import ShelfNames
 from bot.reading.normalise import PlainText, plain_text
+from bot.reading.rule_words import rule_words
 from bot.reading.scan import Words
 from bot.reading.spans import found_in
 from bot.reading.split_phrases import drawn_together
@@ -24,6 +25,7 @@ from bot.reading.words import Lexicon, Phrases, Sense, lexicon
 from bot.terms import KeeperSettings, day_at
 
 _QUOTED_KEY: Final = re.compile(r"[{,]\s{0,9}\"\w{1,40}\"\s{0,9}:")
+_QUESTION_WORDS: Final = rule_words("asks_wherever_it_begins")
 _SENTENCE_MARKS: Final = frozenset(".?!;\n")
 
 
@@ -139,9 +141,15 @@ class Message:
         end = found[0]
         while end < len(self.tokens) and self.tokens[end].text == ",":
             end += 1
-        asks = end < len(self.tokens) and any(s.cat == "ask" for s in self.cues.get(end, (0, ()))[1])
+        asks = end < len(self.tokens) and any(s.cat == "ask" for s in self._asking(end))
+        asks = asks and all(s.cat != "did" for s in self.senses(end))  # "And is sealed."
         whole = all(token.kind != "mark" for token in self.tokens[end:-1])  # "and what a night, Ink ate"
         return end if asks and whole else None
+
+    def _asking(self, at: int) -> Iterable[Sense]:
+        """What the words mean that may ask and begin at a token; of one alone only a "when" or "who" does."""
+        alone = self.lexicon.cues.senses(self.keys[at]) if self.keys[at] in _QUESTION_WORDS else ()
+        return (*self.cues.get(at, (0, ()))[1], *alone)
 
     def _only_polite(self, at: int) -> int | None:
         """Where a phrase such as "can you log" ends, which only begins like a question."""

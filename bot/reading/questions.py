@@ -306,10 +306,19 @@ def _heads_an_account(first: int | None, items: Sequence[Item]) -> bool:
     )
     if mark is None:
         return False
+    if _lists_below(items):
+        return True
     verbs = (s.group for i in items if i.i > mark.i for s in i.senses.values())
     acts = any(group.is_ == "verb" and not (group.base or group.noun) for group in verbs)
     named = mark.text == ":" and any("occasion" in i.senses for i in items)
     return acts and (named or any("prey" in i.senses or i.cat == "A" for i in items))
+
+
+def _lists_below(items: Sequence[Item]) -> bool:
+    """ "round done, refusals: Ink, Mole": nothing but animals below what they did."""
+    at = next((n for n, i in enumerate(items) if i.text == ":"), 0)
+    below = [i for i in items[at + 1 :] if i.cat != "M" and "and" not in i.senses]
+    return at > 0 and bool(items[at - 1].senses.kinds) and bool(below) and all(i.cat == "S" for i in below)
 
 
 #: Marks that part a heading from what it heads.

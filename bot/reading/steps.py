@@ -29,6 +29,7 @@ from bot.reading.container_words import OF as CONTAINED
 from bot.reading.container_words import counted_containers, tubs_of_feeders
 from bot.reading.corrections import WELL, corrected
 from bot.reading.counts_of_the_trade import counted_by_sex, packs_of_feeders
+from bot.reading.crossed import CROSS, crossed
 from bot.reading.dated_by_events import WHEN, without_events
 from bot.reading.days_before_verb import behind_the_verb
 from bot.reading.days_of_meals import so_many_again
@@ -328,6 +329,7 @@ _OF_NAMES: Final = (
 )
 #: What works over settled names.
 _OF_GROUPS: Final = (
+    _Step(crossed, CROSS),
     _Step(came_in, IN),
     _Step(tallied, frozenset({"tally"})),
     _Step(once_thought, frozenset({"believed"})),

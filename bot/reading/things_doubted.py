@@ -11,6 +11,7 @@ from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import About
 from bot.reading.neighbours import acts_of
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind, WaterHow
 
 #: Kinds of which a word before "de Ink" that is not understood may be the one that it happened to.
@@ -247,3 +248,60 @@ def _denied_of_the_first(items: Sequence[Item]) -> bool:
     denied = any("neg" in item.senses and "verb" not in item.senses for item in between)
     acts = any(Kind.FED in item.senses.kinds for item in items[named[-1] + 1 :])
     return denied and acts and any("did" in item.senses for item in between)
+
+
+def of_a_distance(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink is 15 cm from the lid": how far she is from a thing, and no measure of hers."""
+    items = frame.clause.items
+    if "span" in frame.flags:
+        return None
+    for at, item in enumerate(items):
+        behind = items[at + 1 : at + 4]
+        leads = bool(behind) and ({"from", "of", "on"} & behind[0].senses.keys() or behind[0].text in _AWAY)
+        thing = next((i for i in behind[1:] if i.senses.part in _PLACES), None)
+        if item.cat == "A" and item.val.dimension == "length" and leads and thing is not None:
+            return of_another_kind(draft, "strange_words", thing.text)
+    return None
+
+
+_AWAY: Final = rule_words("away_from_a_thing")
+#: Parts of a home that somebody may be so far from.
+_PLACES: Final = frozenset({"lid", "box", "dish", "mouth", "sub"})
+
+
+def handed_to_somebody(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "offered Ink to Marta": the animal itself may have been what was offered."""
+    trios = zip(frame.clause.items, frame.clause.items[1:], frame.clause.items[2:], strict=False)
+    somebody = (who.text for whom, to, who in trios if whom.cat == "S" and "to" in to.senses and who.upper)
+    name = next(somebody, None) if not frame.meals else None
+    return of_another_kind(draft, "strange_words", name) if name is not None else None
+
+
+def had_by_the_keeper(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "I have a cricket for Ink": it is there for her, and perhaps no more."""
+    pairs = pairwise(frame.clause.items)
+    keeps = any("self" in who.senses and "did" in has.senses and has.senses.kinds for who, has in pairs)
+    keeps = keeps and len(frame.verbs) == 1  # no "I have given …"
+    return of_another_kind(draft, "strange_words", "") if keeps and frame.meals else None
+
+
+def so_much_more_or_less(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink lost 2 g": how much lighter she is, and no weight of hers."""
+    pairs = pairwise(frame.clause.items)
+    changed = (b.text for a, b in pairs if "lose" in a.senses.acts and b.cat == "A")
+    said = next(changed, None)
+    return Doubt(About.AMOUNT, "number_unexplained", said) if said is not None else None
+
+
+def warmth_of_water(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "water is 20 C": no air, where nothing else was measured."""
+    water = "water" in frame.nouns and "room" not in frame.flags and not frame.refs
+    return of_another_kind(draft, "strange_words", "") if water else None
+
+
+def only_found(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink's tub: cricket found": a feeder that was there may have been left."""
+    found = any(sense.group.act == "find" for i in frame.clause.items for sense in i.senses.values())
+    if not found or frame.verbs or "titled name" not in frame.flags:
+        return None
+    return Doubt(About.KIND, "two_kinds", choices=kind_choices(Kind.REFUSED, Kind.FED))

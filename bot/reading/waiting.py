@@ -54,6 +54,7 @@ class Waiting:
         self.nouns: set[str] = set()  # the things named with them: "Ink's dish was dry"
         self._days: list[Any] = []
         self._set_apart: list[Any] = []
+        self._of_two_days = False
         self._ahead: list[Any] = []  # "Ink in 3 days: 2 crickets"
         self._dated: list[NamesOfADay] = []
         self._strange = False  # "Mole frobbed and Cricket sealed"
@@ -116,9 +117,13 @@ class Waiting:
         own.flags, own.meals, own.loose, own.amounts = set(), [], [], []
         return own
 
-    def set_day(self, frame: Frame) -> None:
-        """ "Old Bess, on Monday, refused": a day between the names and what is told of them."""
+    def set_day(self, frame: Frame, lead: Sequence[Any]) -> None:
+        """ "Old Bess, on Monday, refused": a day between the names and what is told of them.
+
+        Below another day it may be that of those to come: "Monday: Ink, Tuesday: Mole fed".
+        """
         self._set_apart = frame.days
+        self._of_two_days = bool(lead) and not _same(lead, frame.days)
 
     def calls(self, frame: Frame) -> bool:
         """ "Anvil! A whole hornworm": whether a sentence goes on with the one who was called out before it.
@@ -179,6 +184,7 @@ class Waiting:
             frame.days = self._days
         if self._set_apart and not dated(frame):
             frame.days = self._set_apart
+            frame.flags |= {"loose day"} if self._of_two_days else set()
         if frame.clause.sep == TITLE:
             frame.periods = [*frame.periods, *self._ahead]
         self._days, self._set_apart, self._ahead = [], [], []

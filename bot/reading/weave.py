@@ -119,7 +119,7 @@ class _Weaver(NamedClauses):
             self.lead_days = [*self.lead_days, *frame.days] if self.lead_days else self.lead_days
             return
         if self.waiting and says_only_when(frame):
-            self.waiting.set_day(frame)
+            self.waiting.set_day(frame, self.lead_days or self.head.days)
         elif prev is not None:
             sizes_alone(prev, frame)
             people_beside(prev, frame)
@@ -130,7 +130,7 @@ class _Weaver(NamedClauses):
     def _heads_what_follows(self, frame: Frame, following: Sequence[Frame]) -> bool:
         """ "Ink: 1 roach, Tue: refused": a day with a colon behind what was told is of what comes next."""
         apart = bool(self.out) and frame.clause.sep == COMMA and frame.clause.titled and not self.waiting
-        acts = bool(following) and bool(following[0].verbs) and not following[0].ref_at
+        acts = bool(following) and bool(following[0].verbs)
         if not (apart and acts and frame.days and all(i.cat == "D" for i in frame.clause.items)):
             return False
         following[0].days = frame.days

@@ -275,7 +275,15 @@ def _layer(groups: Sequence[Group], cut: _Cut) -> Layer:
                 for keys in cut.spellings(phrase):
                     _put(tree, keys, sense)
                     openers.setdefault(group.is_, set()).add(keys[0])
-    return Layer(tree, openers)
+    return Layer(_ends_shared(tree, {}), openers)
+
+
+def _ends_shared(tree: dict[str, Any], known: dict[tuple[object, ...], dict[str, Any]]) -> dict[str, Any]:
+    """The tree with one node for all that lead to the same: phrases end alike by the thousand."""
+    for word, node in tree.items():
+        if isinstance(node, dict):
+            tree[word] = _ends_shared(node, known)
+    return known.setdefault(tuple((word, id(node)) for word, node in tree.items()), tree)
 
 
 def _split(groups: Sequence[Group], cut: _Cut) -> Mapping[str, tuple[SplitPhrase, ...]]:
