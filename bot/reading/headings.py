@@ -75,7 +75,10 @@ class Headings:
         denies = bool(frame.flags & _DENIES)
         self.declines = (denies and not frame.verbs and bool(self.verbs)) or _left_by(frame)
         self.not_yet = "undone" in frame.flags or (self._by_keeper() and "elided" not in frame.flags)
-        return bool(frame.days or frame.verbs) or self.declines
+        heads = bool(frame.days or frame.verbs) or self.declines
+        if not heads and _is_strange(frame):
+            self.verbs = []  # "Refused: Ink. Sulking: Mole": not what stood above
+        return heads
 
     def has_number(self) -> bool:
         """Whether the names below have so many of a prey each: "2 crickets: Ink, Mole"."""
@@ -240,3 +243,12 @@ def _of_a_strange_day(frame: Frame, following: Sequence[Frame]) -> bool:
     if not (frame.clause.titled and occasion) or frame.days or frame.meals or frame.amounts:
         return False
     return any((i.cat == "N" and i.val.ordinal) or i.owns for i in items[:occasion])
+
+
+def _is_strange(frame: Frame) -> bool:
+    """Whether a heading of a sentence of its own is of words that are not understood."""
+    return (
+        frame.clause.sep in {SENTENCE, START}
+        and frame.idle
+        and not (frame.refs or frame.meals or frame.loose)
+    )

@@ -250,7 +250,7 @@ class NamedClauses(Loom):
             if self.out and self.waiting.goes_on and frame.clause.sep in SOFT:
                 # "Ink ate, Mole and Sunny didn't", "Ink 2 crickets, Mole and Sunny 1 each"
                 prev = self.out[-1]
-            self.waiting.join(frame)
+            self.out += self.waiting.join(frame)
         verbs = None
         if prev is not None and prev.meals and (not frame.verbs or feeds(frame)):
             of_that_prey(frame, prev.meals[0])  # "Ink 2 crickets, Bess 1"

@@ -55,6 +55,7 @@ class Waiting:
         self._days: list[Any] = []
         self._set_apart: list[Any] = []
         self._of_two_days = False
+        self._apart = self._says_more = False
         self._ahead: list[Any] = []  # "Ink in 3 days: 2 crickets"
         self._dated: list[NamesOfADay] = []
         self._strange = False  # "Mole frobbed and Cricket sealed"
@@ -81,6 +82,7 @@ class Waiting:
         if not self.refs:
             self.goes_on = frame.clause.sep in SOFT
         self._clause, self.nouns = frame.clause, frame.nouns
+        self._apart, self._says_more = _tells_of_itself(frame), _says_more(frame)
         self._days = frame.days or self._days
         self._ahead = [period for period in frame.periods if period.kind == "in"]
         self._strange = (self._strange and bool(self.refs)) or told_strangely(frame)
@@ -154,12 +156,15 @@ class Waiting:
         self.refs, self._days, self._set_apart, self._ahead = [], [], [], []
         self._dated = []
 
-    def join(self, frame: Frame) -> None:
+    def join(self, frame: Frame) -> list[Frame]:
         """Puts the names before those of a clause that tells something, on their day.
 
+        Of "Ink is on a diet, Mole ate" and "Ink hid but Mole ate" nothing is shared: they stand alone.
         Of "Ink and Saffron: Ink took a cricket" only who is named again, of "GBBs: 1, 2 and 4 ate" those
         of the group that are listed.
         """
+        if self._apart or (frame.clause.opposed and self._says_more):
+            return [self.leftover()]
         listed = self.refs
         if among(frame.refs, listed):
             listed = [ref for ref in listed if _of_a_group(ref, listed)]
@@ -169,6 +174,7 @@ class Waiting:
         frame.refs = listed + frame.refs
         frame.before += len(listed)
         self.refs, self._dated = [], []
+        return []
 
     def date(self, frame: Frame) -> None:
         """ "Ink yesterday flipped and molted", "…; today Ink, a roach": the day beside the name is hers.
@@ -200,6 +206,23 @@ class Waiting:
         frame.refs = frame.subjects = self.taken()
         frame.ref_at = list(range(len(frame.refs)))
         return frame
+
+
+def _tells_of_itself(frame: Frame) -> bool:
+    """ "Ink is on a diet", "Ink's grumpy": names, and behind them what they are."""
+    items = frame.clause.items
+    last = max((n for n, item in enumerate(items) if item.cat == "S"), default=len(items))
+    behind = [i for i in items[last + 1 :] if i.cat not in "MD"]
+    if not behind:
+        return False
+    of_hers = items[last].owns and "noun" not in behind[0].senses  # "Ink's grumpy", not "Ink's dish"
+    return of_hers or ("did" in behind[0].senses and len(behind) > 1)
+
+
+def _says_more(frame: Frame) -> bool:
+    """ "Ink hid" (but Mole ate): any word behind the names."""
+    last = max((n for n, item in enumerate(frame.clause.items) if item.cat == "S"), default=0)
+    return any(item.cat not in "MD" for item in frame.clause.items[last + 1 :])
 
 
 def _same(days: Sequence[Any], others: Sequence[Any]) -> bool:

@@ -25,6 +25,7 @@ from bot.reading.additions import (
 from bot.reading.announced import announced
 from bot.reading.clause_model import AND, COMMA, SENTENCE, START, TITLE
 from bot.reading.days_beside import another_day, dated, dates_them_all
+from bot.reading.deaths import doubt_whose_death
 from bot.reading.elliptic import (
     denies_alone,
     had_none,
@@ -168,6 +169,7 @@ class _Weaver(NamedClauses):
         self._verbs_left_out(frame, prev)
         if prev is not None:
             of_that_thing(prev, frame)
+            doubt_whose_death(prev, frame)
         again = frame.prons and not (prev is not None and prev.verb_first_by_keeper and not dated(frame))
         if prev is not None and prev.meals and feeds(frame) and (again or _on_another_day(prev, frame)):
             of_that_prey(frame, prev.meals[0])  # "Ink took a roach, last night she refused one"
