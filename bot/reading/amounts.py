@@ -30,12 +30,15 @@ from bot.terms import Units
 __all__ = ["AmountSpan", "celsius", "find_amounts"]
 
 
-def find_amounts(words: Words, *, units: Units, language: str = "en") -> list[AmountSpan]:
-    """All amounts of a plain text, sorted, none overlapping, the longest where two begin alike."""
+def find_amounts(words: Words, *, units: Units, language: str = "en", zone: str = "") -> list[AmountSpan]:
+    """All amounts of a plain text, sorted, none overlapping, the longest where two begin alike.
+
+    ``zone`` is the keeper's, by which a dollar is one or another.
+    """
     grammar = amount_grammar(language)
     if not words.may_begin(grammar.any_words):
         return []
-    found = sorted(_Reader(words, units, grammar).all(), key=lambda span: (span.start, -span.end))
+    found = sorted(_Reader(words, units, grammar, zone).all(), key=lambda span: (span.start, -span.end))
     out: list[AmountSpan] = []
     for span in found:
         if not out or span.start >= out[-1].end:
@@ -77,8 +80,8 @@ def _from(starts: Sequence[int], pattern: re.Pattern[str], text: str) -> Iterato
 class _Reader(MoneyReader):
     """One text with one keeper's units."""
 
-    def __init__(self, words: Words, units: Units, grammar: AmountGrammar) -> None:
-        super().__init__(words.text, grammar)
+    def __init__(self, words: Words, units: Units, grammar: AmountGrammar, zone: str) -> None:
+        super().__init__(words.text, grammar, zone)
         self._words, self._units = words, units
 
     def all(self) -> Iterator[AmountSpan]:

@@ -11,6 +11,7 @@ from typing import Final
 from bot.reading.amounts_figures import EXACT, figure_value
 from bot.reading.amounts_grammar import AmountGrammar
 from bot.reading.amounts_spans import AmountSpan
+from bot.terms.coins import coin_of
 
 _HUNDRED: Final = Decimal(100)
 #: A currency's code (ISO 4217) behind a sum.
@@ -20,8 +21,8 @@ _CODE: Final = re.compile(r" ?(?P<code>[a-z]{3})(?![a-z])", re.I)
 class MoneyReader:
     """The money of one text."""
 
-    def __init__(self, text: str, grammar: AmountGrammar) -> None:
-        self._text, self._g = text, grammar
+    def __init__(self, text: str, grammar: AmountGrammar, zone: str) -> None:
+        self._text, self._g, self._zone = text, grammar, zone
 
     def figure(self, said: str) -> Decimal | None:
         """The number that figures say."""
@@ -96,7 +97,15 @@ class MoneyReader:
         if first is None:
             return None
         doubt = "range" if last is not None else None
-        return AmountSpan(match.start(), match.end(), "money", first, currency, said.lower(), doubt, last)
+        here = AmountSpan(match.start(), match.end(), "money", first, currency, said.lower(), doubt, last)
+        return self._of_this_place(here)
+
+    def _of_this_place(self, span: AmountSpan) -> AmountSpan:
+        """ "$60" in Brisbane: the dollar of where the keeper lives; whose peso it is may not be sure."""
+        sorts = (sort for sort, words in self._g.data.coins_by_zone.items() if span.unit in words)
+        sort = next(sorts, None)
+        code = coin_of(sort, self._zone) if sort is not None else span.currency
+        return replace(span, currency=code, doubt=span.doubt if code else "what_money")
 
     def sums(self) -> Iterator[AmountSpan]:
         """Sums that are words by themselves: "a tenner"."""

@@ -25,7 +25,7 @@ _BOUNDS: Final = {
     "humidity_pct": (Decimal(1), Decimal(100)),
     "volume_l": (Decimal("0.01"), Decimal(1000)),
     "substrate_cm": (Decimal("0.2"), Decimal(60)),
-    "ml": (Decimal("0.1"), Decimal(5000)),
+    "ml": (Decimal("0.1"), Decimal(3000)),
 }
 #: No animal takes more at one meal; small flies and pinheads are given by the dozen.
 MOST_PREY: Final = 25

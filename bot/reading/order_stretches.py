@@ -89,7 +89,9 @@ def _alone_at_the_end(message: Message, at: int) -> bool:
     """ "every other day mist Dot, ping me": what to be told stands before."""
     if "remind" not in {s.cat for s in message.cues.get(at, (0, ()))[1]}:
         return False
-    return all(message.light(n) for n in range(message.cues[at][0], len(message.tokens)))
+    behind = range(message.cues[at][0], len(message.tokens))
+    timed = {n for i in message.items([behind], "future") if i.cat in "DP" for n in range(i.i, i.j)}
+    return all(n in timed or message.light(n) for n in behind)  # "…, buzz me at noon"
 
 
 def sentence_of(message: Message, part: range) -> range:

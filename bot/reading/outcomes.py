@@ -25,6 +25,7 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
     for earlier in reversed(drafts):
         if earlier.kind not in FEEDING:
             continue
+        _date_by(earlier, draft, frame)
         part = earlier.kind is Kind.FED and draft.kind is Kind.REFUSED and earlier.tags == draft.tags
         if part and left_the_other(frame):
             return True  # "ate one and refused the other": what she ate is told
@@ -58,6 +59,13 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
             _same_meal(earlier, draft)
             return False
     return False
+
+
+def _date_by(earlier: Draft, draft: Draft, frame: Frame) -> None:
+    """ "gave Ink a roach on Monday. She ate it": of the same meal, on the day that was said of it."""
+    undated = not frame.days and "prey" not in draft.fields and not draft.doubts
+    if undated and earlier.tags == draft.tags and earlier.day < draft.day and _outcome_only(frame):
+        draft.day = earlier.day
 
 
 def left_the_other(frame: Frame) -> bool:

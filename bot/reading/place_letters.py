@@ -65,8 +65,8 @@ class PlaceLetters(ToldOfNames):
         of_prey = nxt is not None and not {"prey", "size"}.isdisjoint(nxt.senses)
         return not of_prey and (
             prev is None
-            or self._after({"verb", "and", "except", "but", "with", "for", "to", "fix", "neg"})
-            or prev.cat in {"M", "S", "D"}
+            or self._after({"verb", "and", "except", "but", "with", "for", "to", "fix", "neg", "when"})
+            or prev.cat in {"M", "S", "D", "P"}
             or prev.text in _SET_APART
             or (self._after({"did"}) and self._ends_or_joins())
         )

@@ -178,6 +178,16 @@ def _is_and(item: Item) -> bool:
 _MISTING: Final = rule_words("misting")
 
 
+def sexed_by_skin(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "sexed from her shed skin as a girl": what shows her sex, and no molt that is told of."""
+    at = next((n for n, item in enumerate(items) if Kind.SEXED in item.senses.kinds), len(items))
+    by = next((n for n in range(at + 1, len(items)) if "from" in items[n].senses), len(items))
+    skin = next(
+        (n for n in range(by + 1, min(by + 4, len(items))) if Kind.MOLTED in items[n].senses.kinds), None
+    )
+    return [*items[:by], *items[skin + 1 :]] if skin is not None else list(items)
+
+
 def skins_looked_at(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """ "had Ink's molt under the microscope": looked at, and nothing that she had."""
     skins = {at for at, item in enumerate(items) if at > 1 and _is_seen_skin(item)}

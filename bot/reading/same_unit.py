@@ -9,7 +9,7 @@ from typing import Final
 
 from bot.reading.amounts import AmountSpan, celsius
 from bot.reading.amounts_grammar import amount_grammar
-from bot.reading.clause_model import SENTENCE
+from bot.reading.clause_model import AND, SENTENCE
 from bot.reading.figures_put_right import decimal
 from bot.reading.frames import ADDED, Frame
 from bot.reading.names import EXACT
@@ -93,3 +93,14 @@ def _only_figure(frame: Frame) -> Decimal | None:
 #: What a figure is told with: "the bench reads 26".
 _SHOWS: Final = rule_words("shows")
 _MORE: Final = frozenset({"neg", "no", "hedge", "undone", "future", "cond", "same", "each", "span", "weight"})
+
+
+def air_of_one(first: Frame, second: Frame) -> None:
+    """ "24 degrees and 78 % in Ink's tank": warmth and humidity of one home, which is named behind both."""
+    if second.clause.sep != AND or not (of_the_air(first) and of_the_air(second) and second.ref_at):
+        return
+    apart = {a.dimension for _, a in first.amounts}.isdisjoint(a.dimension for _, a in second.amounts)
+    if apart and not (first.refs or first.verbs or first.nouns or "room" in first.flags):
+        first.refs = first.subjects = list(second.refs)
+        first.flags |= second.flags & {"on", "own air"}
+        first.nouns |= second.nouns

@@ -43,7 +43,7 @@ def found_in(
     found.sure_days = _placed(starts, tokens, [d for d in days if d.strength == Strength.CERTAIN])
     found.days = _placed(starts, tokens, [d for d in days if d.strength != Strength.CERTAIN])
     found.periods = _placed(starts, tokens, find_periods(words, moment, language))
-    amounts = find_amounts(words, units=settings.units_said, language=language)
+    amounts = find_amounts(words, units=settings.units_said, language=language, zone=settings.zone)
     found.amounts = {
         at: (end, span)
         for at, (end, span) in _placed(starts, tokens, amounts).items()

@@ -43,6 +43,7 @@ from bot.reading.exceptions_apart import beside_their_group
 from bot.reading.exchanges import exchanged, priced
 from bot.reading.groups import grouped, neither_of_two
 from bot.reading.items import Item, Ref
+from bot.reading.meant import MEANT, meant_behind
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.numbers_with_article import denied_in_brackets, with_article
 from bot.reading.once_thought import once_thought
@@ -74,6 +75,7 @@ from bot.reading.reworded import (
     prey_measured,
     results_to_come,
     said_as,
+    sexed_by_skin,
     sizes_by_letter,
     skins_looked_at,
     watered_by_misting,
@@ -310,6 +312,7 @@ _OF_NAMES: Final = (
     _Step(meals_exclaimed, frozenset({CHEER})),
     _Step(watered_by_misting, BY),
     _Step(skins_looked_at, frozenset({"fill"})),
+    _Step(sexed_by_skin, frozenset({"from"})),
     _Step(results_to_come, RESULTS),
     _Step(bodies_found, BODIES),
     _Step(thought_dead, THOUGHT),
@@ -329,6 +332,7 @@ _OF_NAMES: Final = (
 )
 #: What works over settled names.
 _OF_GROUPS: Final = (
+    _Step(meant_behind, MEANT),
     _Step(crossed, CROSS),
     _Step(came_in, IN),
     _Step(tallied, frozenset({"tally"})),

@@ -52,7 +52,7 @@ from bot.reading.said_beside import (
     tells_of_no_day,
     words_beside,
 )
-from bot.reading.same_unit import warmth_of_the_room
+from bot.reading.same_unit import air_of_one, warmth_of_the_room
 from bot.reading.shared_meals import counts_on, named_again, of_that_prey, share_prey_back, share_verbs_back
 from bot.reading.stock import of_stock, what_the_shop_had
 from bot.reading.ticks import ticked_off
@@ -255,6 +255,7 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
         count_figures(frame)
     for last, frame in pairwise(frames):
         headed_by_measure(last, frame)
+        air_of_one(last, frame)
         if last.refs and last.to_words and frame.to_words and last.to_words != frame.to_words:
             frame.flags.add("another taker")  # "vendí a Ink a Marta y a Biscuit a Luis"
         apart = frame.clause.sep in {COMMA, TITLE}
