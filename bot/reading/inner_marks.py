@@ -102,3 +102,18 @@ def inner_mark(item: Item, tokens: Sequence[Token]) -> bool:
         return False
     between = 0 < at < len(tokens) - 1 and tokens[at - 1].kind == "number" and tokens[at + 1].kind == "word"
     return not between
+
+
+def between_tags(items: Sequence[Item]) -> frozenset[int]:
+    """ "11-13", "AA-CC": the hyphens between two tags, which stand for all from the one to the other."""
+    places = (at for at in range(1, len(items) - 1) if items[at].text == "-")
+    return frozenset(at for at in places if _is_tag(items[at - 1]) and _is_tag(items[at + 1]))
+
+
+def leads_to_tag(items: Sequence[Item], at: int) -> bool:
+    """ "#3", where somebody has the tag 3: a sign that is no more than said with it."""
+    return items[at].text == "#" and at + 1 < len(items) and _is_tag(items[at + 1])
+
+
+def _is_tag(item: Item) -> bool:
+    return item.cat == "S" and any(hit.how == "tag" for hit in getattr(item.val, "hits", ()))

@@ -34,7 +34,7 @@ class Standing(PlaceLetters):
             return "count"
         if not one_word and all(h.how in EXACT for h in span.hits) and item.alt is None:
             return "name"
-        if len(item.text) == 1:
+        if len(item.text) == 1 and item.text.isalpha():
             return self._letter()
         if self._dates_an_occasion():
             return "day"

@@ -41,6 +41,8 @@ def order_in(message: Message) -> tuple[range, Reading] | None:
     first = message.first_word(range(len(message.tokens)))
     if first is None or message.tokens[-1].text == "?" or not may_be_work(message, first):
         return None
+    if message.named_at(first):
+        return None  # "Old Mate got a cricket, …": a name of two words
     part = stretch_of(message, first)
     if part.start == 0 and _feeds_again(message, part):
         return part, hold_of(message, part, "resume")

@@ -10,7 +10,15 @@ from typing import Final
 
 from bot.reading.days import Facing
 from bot.reading.days_words import days_data
-from bot.reading.inner_marks import dash, ends_initials, initial, inner_mark, shortens_number
+from bot.reading.inner_marks import (
+    between_tags,
+    dash,
+    ends_initials,
+    initial,
+    inner_mark,
+    leads_to_tag,
+    shortens_number,
+)
 from bot.reading.items import Item, Ref, items_of
 from bot.reading.names import ShelfNames
 from bot.reading.normalise import PlainText, plain_text
@@ -62,6 +70,11 @@ class Message:
         """The same message with another text, which may go on from an animal that was named before."""
         tag = of or (self.talked_of.tags[0] if self.talked_of is not None else None)
         return Message(text, self.names, self.now, self.settings, tag)
+
+    def named_at(self, at: int) -> bool:
+        """Whether a token is a word of a name of several words: the "mate" of "Old Mate"."""
+        spans = self.names.find(self.tokens)
+        return any(span.i <= at < span.j and span.j - span.i > 1 for span in spans)
 
     def may_say(self, cat: str) -> bool:
         """Whether there is a word with which a word or phrase of this sort begins, wherever it stands."""
@@ -233,9 +246,7 @@ class Message:
         found = found_in(words, tokens, self.names, now=self.now, settings=self.settings, facing=facing)
         keys = self.keys[part.start : part.stop]
         phrases = self.phrases if whole else self.lexicon.account.begun(tokens, keys)
-        said = items_of(tokens, found, phrases, self.lexicon)
-        letters = self.names.letters
-        items = [i for i in said if not (inner_mark(i, tokens) or initial(tokens, i.i, letters))]
+        items = self._without_inner_marks(items_of(tokens, found, phrases, self.lexicon), tokens)
         items = drawn_together(items, keys, self.lexicon)
         for item in items:
             if item.text == "-":
@@ -245,6 +256,17 @@ class Message:
             item.i += part.start
             item.j += part.start
         return items
+
+    def _without_inner_marks(self, items: list[Item], tokens: Sequence[Token]) -> list[Item]:
+        """The items without marks that part nothing."""
+        said = [item for n, item in enumerate(items) if not leads_to_tag(items, n)]
+        all_between = between_tags(said)
+        letters = self.names.letters
+        return [
+            item
+            for n, item in enumerate(said)
+            if n in all_between or not (inner_mark(item, tokens) or initial(tokens, item.i, letters))
+        ]
 
 
 @cache

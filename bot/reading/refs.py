@@ -65,10 +65,14 @@ def _base(span: NameSpan, names: ShelfNames, words: str) -> tuple[str, ...] | No
 
 def settle_names(items: list[Item], names: ShelfNames) -> list[Item]:
     """The items with every name settled: an animal, sure or in doubt, or the other word that it is."""
-    letters = [place for place in _open(items) if len(items[place].text) == 1]
+    letters = [place for place in _open(items) if _is_letter(items[place])]
     if letters:  # first, since the others are judged by what a lone letter is
         items = _settled(items, letters, names)
     return _settled(items, _open(items), names)
+
+
+def _is_letter(item: Item) -> bool:
+    return len(item.text) == 1 and item.text.isalpha()
 
 
 def in_other_words(items: list[Item], _names: ShelfNames) -> list[Item]:

@@ -1,20 +1,19 @@
-"""Rows of numbered names: "GBBs 1 & 3 moulted, 2 refused", "A1–A4"."""
+"""Bare numbers that go on a row of numbered names: "GBBs 1 & 3 moulted, 2 refused". Pure."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.excepted_numbers import tells
 from bot.reading.items import Item, Ref
 from bot.reading.marks import HARD, LIST_MARKS, TICKS, TITLE_MARKS
 from bot.reading.model import FEEDING
-from bot.reading.names import EXACT, ShelfNames
+from bot.reading.names import ShelfNames
 from bot.reading.numbers import NumberSpan
 from bot.reading.rows_bracketed import out_of_brackets
 from bot.reading.rows_run_on import behind_an_auxiliary, denied_behind_a_verb
-from bot.reading.rule_words import rule_pattern, rule_words
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 
@@ -94,12 +93,14 @@ def _without_colons(items: list[Item]) -> list[Item]:
     colons = {
         n
         for n, (who, mark, does) in enumerate(pairs, start=1)
-        if n > below and who.cat == "N" and mark.text == ":" and _does(does)
+        if n > below and who.cat == "N" and mark.text == ":" and does_itself(does)
     }
     return [item for n, item in enumerate(items) if n not in colons] if colons else items
 
 
 _JOINED: Final = re.compile(r"\d{1,3}(?:,\d{1,3})+")
+
+
 _NUMBER: Final = rule_words("number_or_nr")
 
 
@@ -107,7 +108,7 @@ def row_of(item: Item, names: ShelfNames) -> tuple[str, ...] | None:
     """The row of numbered names that an animal's name is of, if it is of one."""
     if item.val.base is not None:
         return item.val.base if item.val.base in names.numbered else None
-    keys = tuple(key for key in item.text.split() if key != "-")
+    keys = keys_of_row(item)
     if len(keys) >= 2 and keys[-1].isdigit() and keys[:-1] in names.numbered:
         return keys[:-1]
     return None
@@ -135,7 +136,9 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
         return True
     if nxt.cat == "D":
         return _each_on_its_day(before)
-    if not _ALL_OF_THEM.isdisjoint(nxt.senses) and _does(items[place + 2] if place + 2 < len(items) else nxt):
+    if not _ALL_OF_THEM.isdisjoint(nxt.senses) and does_itself(
+        items[place + 2] if place + 2 < len(items) else nxt
+    ):
         return True  # "GBBs 2 and 3 each had a pinhead"
     if "each" in nxt.senses and _had_each(items[place + 2 : place + 3]):
         return True  # "GBB 1 + 3 je ein Heimchen"
@@ -153,6 +156,8 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
 
 
 _INTO: Final = rule_words("into_alone")
+
+
 _ALL_OF_THEM: Final = frozenset({"each", "all", "both"})
 
 
@@ -164,12 +169,12 @@ def _had_each(behind: Sequence[Item]) -> bool:
 def _acts_in_a_row(items: Sequence[Item], place: int, before: Sequence[Item]) -> bool:
     """ "GBBs: 1 ate 2 ate 3 moulted": below a row, a number between what two of it did."""
     prev, nxt = before[-1] if before else None, items[place + 1] if place + 1 < len(items) else None
-    if prev is None or nxt is None or not (_does(prev) and _does(nxt)):
+    if prev is None or nxt is None or not (does_itself(prev) and does_itself(nxt)):
         return False
     head = next((n for n, i in enumerate(before) if i.text == ":"), -1)
     row = head > 0 and before[head - 1].cat == "S" and before[head - 1].val.base is not None
     row = row or _plural_with_number(before[0])  # "GBBs 1 ate 2 refused"
-    return row and all(i.cat == "S" or _does(i) for i in before[head + 1 :])
+    return row and all(i.cat == "S" or does_itself(i) for i in before[head + 1 :])
 
 
 def _plural_with_number(item: Item) -> bool:
@@ -177,7 +182,7 @@ def _plural_with_number(item: Item) -> bool:
     return item.cat == "S" and len(words) > 1 and words[-1].isdigit() and words[-2].endswith("s")
 
 
-def _does(item: Item) -> bool:
+def does_itself(item: Item) -> bool:
     """Whether an item is what an animal did by itself, or did not do."""
     return any(not (v.group.keeper or v.group.noun or v.group.base) for v in item.senses.verbs)
 
@@ -226,147 +231,9 @@ def _join_row(out: list[Item], item: Item, tag: str, row: tuple[str, ...] | None
     out.append(new)
 
 
-def ranges(items: Sequence[Item], names: ShelfNames) -> list[Item]:
-    """ "A1–A4", "A1 to A4": all tags of the row from the one to the other."""
-    out: list[Item] = []
-    at = 0
-    while at < len(items):
-        item = items[at]
-        if item.cat == "S" and at + 2 < len(items) and items[at + 2].cat == "S" and _spans(items[at + 1]):
-            tags = _row_between(item, items[at + 2], names)
-            if tags:
-                words = f"{item.text} – {items[at + 2].text}"
-                new = Item(
-                    "S",
-                    item.i,
-                    items[at + 2].j,
-                    words,
-                    val=Ref(tags, how="tag", words=words, plural=True, group=True),
-                )
-                new.upper = item.upper
-                out.append(new)
-                at += 3
-                continue
-        counted = (
-            (_row_counted(items, at, names) or _row_begun(items, at, names)) if item.cat == "S" else None
-        )
-        if counted is not None:
-            out.append(counted[0])
-            at += counted[1]
-            continue
-        glued = _glued_range(items, at, names)
-        if glued is not None:
-            out.append(glued)
-            at += 2
-            continue
-        out.append(item)
-        at += 1
-    return out
+def keys_of_row(item: Item) -> tuple[str, ...]:
+    """The words of a name without the marks within it."""
+    return tuple(key for key in item.text.split() if key not in _WITHIN_TAGS)
 
 
-def _glued_range(items: Sequence[Item], at: int, names: ShelfNames) -> Item | None:
-    """ "GBB 1-4": a number behind the one of a name, with but a dash between."""
-    first, last = items[at], items[at + 1] if at + 1 < len(items) else None
-    row = row_of(first, names) if first.cat == "S" and first.val.how in {"aka", "name"} else None
-    if last is None or row is None or last.cat not in "NU" or last.i != first.j + 1:
-        return None
-    nxt = items[at + 2] if at + 2 < len(items) else None
-    if nxt is not None and (nxt.cat == "N" or not {"prey", "size"}.isdisjoint(nxt.senses)):
-        return None  # "GBB 1-3 crickets each": so many crickets
-    low, high = first.text.split()[-1], last.text
-    numbers = names.numbered[row]
-    if not (low in numbers and high in numbers and int(low) < int(high)):
-        return None
-    tags = names.in_order(tag for n, tag in numbers.items() if int(low) <= int(n) <= int(high))
-    words = f"{first.text} – {high}"
-    return Item("S", first.i, last.j, words, val=Ref(tags, how="aka", words=words, plural=True, group=True))
-
-
-def _row_counted(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, int] | None:
-    """ "GBBs 1 to 3": a row of names, the first and last number meant; and how many items that is."""
-    if items[at].val.base is None or items[at].val.base not in names.numbered:
-        return None
-    for size in (2, 4):
-        said = _FROM_TO.fullmatch(" ".join(item.text for item in items[at + 1 : at + size]))
-        nxt = items[at + size] if at + size < len(items) else None
-        counts = nxt is not None and not _IS_COUNTED.isdisjoint(nxt.senses)
-        if said is None or (counts and not _each_has_some(items, at + size)):
-            continue
-        row, low, high = names.numbered[items[at].val.base], int(said[1]), int(said[2])
-        found = _from_to(items[at : at + size], row, low, high, names)
-        return (found, size) if found is not None else None
-    return None
-
-
-def _row_begun(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, int] | None:
-    """ "GBB 1-3 ate", "GBB 1 to 3 ate": the first by its name, and the number of the last."""
-    *row, low = items[at].text.split()
-    numbers = names.numbered.get(tuple(row)) if low.isdecimal() and items[at].val.how in EXACT else None
-    size = 3 if at + 2 < len(items) and _goes_through(items[at + 1]) else 2
-    last = items[at + size - 1] if numbers and at + size <= len(items) else None
-    dashed = size > len(("GBB 1", "3")) or (last is not None and last.i > items[at].j)
-    if numbers is None or last is None or not dashed or last.cat not in "NU" or last.text not in numbers:
-        return None
-    nxt = items[at + size] if at + size < len(items) else None
-    if nxt is not None and not (nxt.cat == "M" or "and" in nxt.senses or tells(nxt)):
-        return None  # "GBB 1-2 crickets"
-    found = _from_to(items[at : at + size], numbers, int(low), int(last.text), names)
-    if found is None or len(found.val.tags) < len(("first", "last")):
-        return None
-    found.val.base = tuple(row)
-    return found, size
-
-
-def _from_to(
-    said: Sequence[Item], row: Mapping[str, str], low: int, high: int, names: ShelfNames
-) -> Item | None:
-    """Those of a row of names from one number to another, in the words said of them."""
-    tags = names.in_order(tag for number, tag in row.items() if low <= int(number) <= high)
-    words = f"{said[0].text} – {high}"
-    ref = Ref(tags, how="aka", words=words, plural=True, group=True)
-    return Item("S", said[0].i, said[-1].j, words, val=ref) if tags else None
-
-
-#: Senses of the words behind a number that counts them.
-_IS_COUNTED: Final = frozenset({"prey", "size", "each"})
-
-
-def _each_has_some(items: Sequence[Item], at: int) -> bool:
-    """ "GBBs 1 to 3 each a pinhead": behind "each" comes what each had, so that the numbers count none."""
-    had = items[at + 1] if "each" in items[at].senses and at + 1 < len(items) else None
-    return had is not None and (had.cat == "N" or "a" in had.senses)
-
-
-_FROM_TO: Final = re.compile(
-    rf"(\d{{1,4}}) ?(?:{rule_pattern('to')}|{rule_pattern('through')}|-|–) ?(\d{{1,4}})"
-)
-
-
-def _spans(item: Item) -> bool:
-    return (item.cat == "M" and item.text in "-–") or "to" in item.senses or item.text in _THROUGH
-
-
-def _goes_through(item: Item) -> bool:
-    """ "GBB 1 to 3": a word that leads to the last of a row."""
-    return item.text in _TO or ("to" in item.senses and item.senses["to"].group.act == "through")
-
-
-_THROUGH: Final = rule_words("through")
-_TO: Final = _THROUGH | rule_words("to")
-#: Of these a message has one in which a row is told by its first and last: a word between them, or figures.
-ROW_WORDS: Final = frozenset({"-", "–", "to", "N", "U"} | _THROUGH)
-
-
-def _row_between(first: Item, last: Item, names: ShelfNames) -> tuple[str, ...]:
-    if first.val.how not in {"tag", "aka"} or last.val.how not in {"tag", "aka"}:
-        return ()
-    row, other = tuple(first.text.split()), tuple(last.text.split())
-    if len(row) < 2 or row[:-1] != other[:-1] or not (row[-1].isdigit() and other[-1].isdigit()):
-        return ()
-    numbers = names.numbered.get(row[:-1], {})
-    low, high = int(row[-1]), int(other[-1])
-    return (
-        names.in_order(tag for number, tag in numbers.items() if low <= int(number) <= high)
-        if low < high
-        else ()
-    )
+_WITHIN_TAGS: Final = frozenset("-/#._")

@@ -47,7 +47,7 @@ def found_in(
     found.amounts = {
         at: (end, span)
         for at, (end, span) in _placed(starts, tokens, amounts).items()
-        if not _begins_a_species(tokens, end, names)
+        if not (_begins_a_species(tokens, end, names) or _is_a_tag(found.names.get(at)))
     }
     found.numbers = _placed(starts, tokens, find_numbers(words, language))
     _without_counted_days(tokens, found, names)
@@ -80,6 +80,11 @@ def _without_counted_days(tokens: Sequence[Token], found: Found, names: ShelfNam
         del found.names[at]
         if hits:
             found.names[at] = NameSpan(at, last, hits, spaced=name.j - at > len(("B", "2")))
+
+
+def _is_a_tag(span: NameSpan | None) -> bool:
+    """ "21C ate": a tag of figures and a letter, and no degrees."""
+    return span is not None and span.j > span.i + 1 and any(hit.how == "tag" for hit in span.hits)
 
 
 def _begins_a_species(tokens: Sequence[Token], end: int, names: ShelfNames) -> bool:

@@ -80,7 +80,8 @@ from bot.reading.reworded import (
     skins_looked_at,
     watered_by_misting,
 )
-from bot.reading.rows import ROW_WORDS, numbered, ranges
+from bot.reading.row_ranges import ROW_WORDS, ranges
+from bot.reading.rows import numbered
 from bot.reading.rule_words import rule_words
 from bot.reading.said_anew import said_anew
 from bot.reading.short_words import without_their_points

@@ -86,8 +86,11 @@ def joins_words(tokens: Sequence[Token], place: int) -> bool:
     if following is None or following.kind == "mark" or mark.gap:
         return False
     if mark.text == ".":
-        return len(tokens[place - 1].key) <= 2 and following.kind == "word"
+        in_a_tag = (
+            following.kind == "number" and not following.gap and tokens[place - 1].kind == "word"
+        )  # "BM.01"
+        return in_a_tag or (len(tokens[place - 1].key) <= 2 and following.kind == "word")
     return mark.text in _INNER and following.gap == ""
 
 
-_INNER: Final = frozenset("-#/")
+_INNER: Final = frozenset("-#/_")
