@@ -11,6 +11,7 @@ from typing import Final
 
 from bot.reading.days_doubted import again_and_again, day_not_read, day_of_another, loose_day, yet_to_come
 from bot.reading.drafts import Doubt, Draft, by_kind
+from bot.reading.events_doubted import something_else_of_it
 from bot.reading.figures_doubted import (
     another_time_of_day,
     bare_price,
@@ -103,6 +104,7 @@ _EVERY: Final = frozenset(Kind)
 _CHECKS: Final = by_kind(
     (strange_words, _EVERY),
     (strange_verb, FEEDING),
+    (something_else_of_it, frozenset({Kind.MOLTED})),
     (of_something_else, frozenset({Kind.MEASURED})),
     (measures_not, frozenset({Kind.MEASURED, Kind.CLIMATE})),
     (of_a_thing_of_hers, OF_THINGS),
