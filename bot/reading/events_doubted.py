@@ -13,7 +13,7 @@ from bot.reading.rule_words import rule_words
 
 
 def something_else_of_it(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "hat die Häutung verpasst", "hat die Häutung leider nicht mitgemacht": an event named by its noun alone.
+    """ "hat die Häutung verpasst", "… leider nicht mitgemacht": an event named by its noun alone.
 
     What an animal did with it stands behind it in German, and before it in English; where that is not
     understood, or is denied, it may be that nothing happened.
@@ -86,7 +86,7 @@ def air_of_a_thing(draft: Draft, frame: Frame) -> Doubt | None:
 
 
 def number_of_another_place(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "31 Grad in der Bude, Regal A sogar 32": a bare number behind a place, though an animal has it for its tag."""
+    """ "31 Grad in der Bude, Regal A sogar 32": a number behind a place, though it is somebody's tag."""
     items = frame.clause.items
     tags = (i.text for i in items if i.cat == "S" and i.text.isdecimal() and len(frame.refs) > 1)
     number = next(tags, None)

@@ -26,13 +26,8 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
         if earlier.kind not in FEEDING:
             continue
         _date_by(earlier, draft, frame)
-        part = earlier.kind is Kind.FED and draft.kind is Kind.REFUSED and earlier.tags == draft.tags
-        if part and earlier.day == draft.day and left_the_other(frame):
-            if (earlier.fields.get("count") or 1) > 1:
-                earlier.doubts.append(Doubt(About.AMOUNT, "part"))  # "2 crickets: ate the first, left the second"
-            if len(draft.tags) > 1 and "other" not in frame.said:
-                earlier.doubts.append(Doubt(About.SPECIMEN, "some_of_several"))  # "a roach each, one refused"
-            return True  # "ate one and refused the other": what she ate is told
+        if _is_the_rest(earlier, draft, frame):
+            return True
         if _only_these(earlier, draft, frame):
             earlier.tags = tuple(t for t in earlier.tags if t not in draft.tags)
             earlier.kind = Kind.REFUSED
@@ -70,6 +65,18 @@ def _date_by(earlier: Draft, draft: Draft, frame: Frame) -> None:
     undated = not frame.days and "prey" not in draft.fields and not draft.doubts
     if undated and earlier.tags == draft.tags and earlier.day < draft.day and _outcome_only(frame):
         draft.day = earlier.day
+
+
+def _is_the_rest(earlier: Draft, draft: Draft, frame: Frame) -> bool:
+    """ "ate one and refused the other": what she ate is told; asked where that may be less."""
+    same = earlier.tags == draft.tags and earlier.day == draft.day
+    if not (same and earlier.kind is Kind.FED and draft.kind is Kind.REFUSED and left_the_other(frame)):
+        return False
+    if (earlier.fields.get("count") or 1) > 1:  # "2 crickets: ate the first, left the second"
+        earlier.doubts.append(Doubt(About.AMOUNT, "part"))
+    if len(draft.tags) > 1 and "other" not in frame.said:  # "a roach each, one refused"
+        earlier.doubts.append(Doubt(About.SPECIMEN, "some_of_several"))
+    return True
 
 
 def left_the_other(frame: Frame) -> bool:

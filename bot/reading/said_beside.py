@@ -82,13 +82,15 @@ _THINKS: Final = frozenset({"hedge", "self", "on", "the"})
 
 
 def _tells_something_else(frame: Frame) -> bool:
-    """ "Ink ate. The expo is on 20 November": the day of a sentence of its own on what nothing was told of."""
+    """ "Ink ate. The expo is on 20 November": the day of a sentence of its own, on something else."""
     said = (item for item in frame.clause.items if item.cat in "WU")
     return frame.clause.sep == SENTENCE and not all(_SMALL & item.senses.keys() for item in said)
 
 
 #: Senses of what may stand beside the day of what was just told: "That was on 3 May".
-_SMALL: Final = frozenset({"did", "on", "the", "pron", "self", "fill", "hedge", "fix", "neg", "no", "yes", "and", "a"})
+_SMALL: Final = frozenset(
+    {"did", "on", "the", "pron", "self", "fill", "hedge", "fix", "neg", "no", "yes", "and", "a"}
+)
 
 
 def day_beside(prev: Frame, frame: Frame) -> None:
