@@ -148,9 +148,14 @@ def _only_heads(draft: Draft, drafts: Sequence[Draft]) -> bool:
 
 
 def _sized_beside(kinds: Sequence[Kind], frame: Frame) -> tuple[Kind, ...]:
-    """ "molted, 13 cm now", "watered Ink, 31 g": the size told with it is a measure of its own."""
+    """ "molted, 13 cm now", "watered Ink, 31 g": the size told with it is a measure of its own.
+
+    So is the meal of "Ink 25 C 2 crickets".
+    """
     if not frame.amounts or not frame.refs or not kinds:
         return ()
+    if list(kinds) == [Kind.CLIMATE] and frame.meals and frame.ref_at and not frame.verbs:
+        return (Kind.FED,)
     of_her = {"length", "weight"} if set(kinds) <= _SHOWS_HER_SIZE else {"weight"}
     if not set(kinds) <= _SHOWS_HER_SIZE | _WORK_ON_HER:
         return ()

@@ -11,6 +11,16 @@ from typing import Final
 
 from bot.reading.days_doubted import again_and_again, day_not_read, day_of_another, loose_day, yet_to_come
 from bot.reading.drafts import Doubt, Draft, by_kind
+from bot.reading.events_doubted import (
+    air_of_a_thing,
+    bought_by_another,
+    dug_so_far,
+    meal_in_the_warmth,
+    number_of_another_place,
+    only_to_be_had,
+    plant_of_hers,
+    something_else_of_it,
+)
 from bot.reading.figures_doubted import (
     another_time_of_day,
     bare_price,
@@ -103,6 +113,14 @@ _EVERY: Final = frozenset(Kind)
 _CHECKS: Final = by_kind(
     (strange_words, _EVERY),
     (strange_verb, FEEDING),
+    (something_else_of_it, frozenset({Kind.MOLTED})),
+    (bought_by_another, frozenset({Kind.STOCKED, Kind.ACQUIRED})),
+    (only_to_be_had, frozenset({Kind.STOCKED, Kind.ACQUIRED})),
+    (dug_so_far, frozenset({Kind.MEASURED})),
+    (plant_of_hers, frozenset({Kind.DIED})),
+    (air_of_a_thing, frozenset({Kind.CLIMATE})),
+    (meal_in_the_warmth, frozenset({Kind.CLIMATE})),
+    (number_of_another_place, frozenset({Kind.CLIMATE})),
     (of_something_else, frozenset({Kind.MEASURED})),
     (measures_not, frozenset({Kind.MEASURED, Kind.CLIMATE})),
     (of_a_thing_of_hers, OF_THINGS),

@@ -79,14 +79,14 @@ _SEEMS: Final = rule_words("seems")
 
 
 def hands_out(frame: Frame) -> bool:
-    """ "roaches to Biscuit": the meal first, then to whom it goes."""
+    """ "roaches to Biscuit", "in Biscuit's tub": the meal first, then to whom it goes."""
     first = next((i for i in frame.clause.items if i.cat == "S" or "prey" in i.senses), None)
     return (
         first is not None
         and first.cat != "S"
         and not frame.verbs
         and bool(frame.refs)
-        and bool(frame.flags & {"to", "with"})
+        and bool(frame.flags & {"to", "with"} or (frame.nouns & {"box"} and "on" in frame.flags))
     )
 
 

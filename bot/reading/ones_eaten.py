@@ -16,10 +16,11 @@ ONE: Final = frozenset({"one"})
 
 
 def ones_counted(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
-    """The items with "eine" as a number where what became of that one follows, and prey was told before."""
+    """The items with "eine" as a number where it is of prey told before: what became of it, or who had it."""
     out: list[Item] = []
     for at, item in enumerate(items):
-        counts = {"a", "one"} <= item.senses.keys() and _became_of_it(items, at) and _of_some(out)
+        said = {"a", "one"} <= item.senses.keys() and (_became_of_it(items, at) or _is_all_she_had(items, at))
+        counts = said and _of_some(out)
         span = NumberSpan(item.i, item.j, 1) if counts else None
         out.append(item if span is None else Item("N", item.i, item.j, item.text, val=span))
     return out
@@ -30,6 +31,14 @@ def _became_of_it(items: Sequence[Item], at: int) -> bool:
     nxt = items[at + 1] if at + 1 < len(items) else None
     kinds = nxt.senses.kinds if nxt is not None and nxt.cat == "W" else frozenset()
     return bool(kinds) and kinds <= FEEDING
+
+
+def _is_all_she_had(items: Sequence[Item], at: int) -> bool:
+    """ "Ink 2 Grillen, Mole nur eine": right behind an animal, and nothing behind it."""
+    nxt = items[at + 1] if at + 1 < len(items) else None
+    before = next((item for item in reversed(items[:at]) if "fill" not in item.senses), None)
+    ends = nxt is None or nxt.cat == "M" or "and" in nxt.senses
+    return ends and before is not None and before.cat == "S"
 
 
 def _of_some(before: Sequence[Item]) -> bool:

@@ -26,9 +26,8 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
         if earlier.kind not in FEEDING:
             continue
         _date_by(earlier, draft, frame)
-        part = earlier.kind is Kind.FED and draft.kind is Kind.REFUSED and earlier.tags == draft.tags
-        if part and left_the_other(frame):
-            return True  # "ate one and refused the other": what she ate is told
+        if _is_the_rest(earlier, draft, frame):
+            return True
         if _only_these(earlier, draft, frame):
             earlier.tags = tuple(t for t in earlier.tags if t not in draft.tags)
             earlier.kind = Kind.REFUSED
@@ -68,10 +67,26 @@ def _date_by(earlier: Draft, draft: Draft, frame: Frame) -> None:
         draft.day = earlier.day
 
 
+def _is_the_rest(earlier: Draft, draft: Draft, frame: Frame) -> bool:
+    """ "ate one and refused the other": what she ate is told; asked where that may be less."""
+    same = earlier.tags == draft.tags and earlier.day == draft.day
+    if not (same and earlier.kind is Kind.FED and draft.kind is Kind.REFUSED and left_the_other(frame)):
+        return False
+    if (earlier.fields.get("count") or 1) > 1:  # "2 crickets: ate the first, left the second"
+        earlier.doubts.append(Doubt(About.AMOUNT, "part"))
+    if len(draft.tags) > 1 and "other" not in frame.said:  # "a roach each, one refused"
+        earlier.doubts.append(Doubt(About.SPECIMEN, "some_of_several"))
+    return True
+
+
 def left_the_other(frame: Frame) -> bool:
-    """ "took 1 ignored the other": the rest of one meal, and not another animal that refused."""
-    pairs = pairwise(frame.clause.items)
-    return any("other" in b.senses and Kind.REFUSED in a.senses.kinds for a, b in pairs)
+    """ "took 1 ignored the other", "eins verweigert": the rest of one meal, and not another that refused."""
+    pairs = list(pairwise(frame.clause.items))
+    if any("other" in b.senses and Kind.REFUSED in a.senses.kinds for a, b in pairs):
+        return True
+    opens = frame.clause.items[0]
+    one = "other" in opens.senses or ("one" in opens.senses and not frame.meals)
+    return one and any(a is opens and Kind.REFUSED in b.senses.kinds for a, b in pairs)
 
 
 def _handed(draft: Draft, frame: Frame) -> bool:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items import Item, Ref
+from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.names import ShelfNames
 from bot.reading.rows_run_on import behind_small_words
+from bot.reading.rule_words import rule_words
+from bot.terms import Kind
 
 #: What leads to a group of which some are told behind it.
 LEADS: Final = frozenset({"of", "from", "on", "with"})
@@ -25,10 +27,61 @@ def some_of_a_group(items: list[Item], _names: ShelfNames) -> list[Item]:
         number = _number_of_those_who_act(items, at + 1) if led else None
         if number is None or number == len(group.val.tags):
             continue
-        some = Ref(group.val.tags, sure=False, how="group", words=group.text, doubt="some_of_several")
-        some.plural = some.group = True
-        out[at] = Item("S", group.i, group.j, group.text, val=some)
+        out[at] = _some_of(group)
     return out
+
+
+def pieces_of_a_lot(items: list[Item], _names: ShelfNames) -> list[Item]:
+    """The items without "Stück" in "3 Stück aus der Kommune verkauft": so many of a lot."""
+    if any("prey" in item.senses for item in items) or not any(map(_is_gone, items)):
+        return items
+    out = list(items)
+    for at in range(len(items) - 2, 0, -1):
+        number, piece, nxt = items[at - 1 : at + 2]
+        if number.cat == "N" and "ones" in piece.senses and (_is_gone(nxt) or "from" in nxt.senses):
+            out.pop(at)
+    return out
+
+
+def _is_gone(item: Item) -> bool:
+    return not item.senses.kinds.isdisjoint({Kind.LEFT, Kind.DIED})
+
+
+def those_of_a_group(items: list[Item], _names: ShelfNames) -> list[Item]:
+    """The items without a group of which those named behind it did so: "von den Slings hat nur B2 …"."""
+    for at in range(1, len(items) - 1):
+        group = items[at]
+        if group.cat != "S" or len(group.val.tags) < 2 or "of" not in items[at - 1].senses:
+            continue
+        if at > 1 and not ends_sentence(items[at - 2]):
+            continue
+        end = at + 1
+        while end < len(items) and (_is_between(items[end]) or items[end].cat == "D"):
+            end += 1
+        if end == at + 1 or end == len(items):
+            continue
+        some, only = items[end], items[end - 1].text in _ONLY
+        if some.cat == "S" and set(some.val.tags) < set(group.val.tags):
+            return [*items[: at - 1], *items[at + 1 :]]
+        if only and "pron" in some.senses:
+            return [*items[:at], _some_of(group), *items[at + 1 :]]
+    return items
+
+
+_ONLY: Final = rule_words("only")
+
+
+def _is_between(item: Item) -> bool:
+    """A verb of the animals or a small word between a group and those of it that are meant."""
+    return item.cat == "W" and (
+        _acts(item) or "did" in item.senses or item.text in _ONLY or "fill" in item.senses
+    )
+
+
+def _some_of(group: Item) -> Item:
+    some = Ref(group.val.tags, sure=False, how="group", words=group.text, doubt="some_of_several")
+    some.plural = some.group = True
+    return Item("S", group.i, group.j, group.text, val=some)
 
 
 def _number_of_those_who_act(items: Sequence[Item], at: int) -> int | None:

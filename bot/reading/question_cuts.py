@@ -6,7 +6,7 @@ from typing import Final
 
 from bot.reading.model import FEEDING, Reading, Topic
 from bot.reading.parse import Message
-from bot.reading.questions import asking_at, question_in
+from bot.reading.questions import asking_at, begins_turned, question_in
 from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
@@ -135,8 +135,15 @@ def _asked_behind_a_joint(message: Message, part: range) -> list[int]:
         for at in sorted(places)
         if _joined(message, at)
         and asking_at(message, at)
-        and not (_waits(message, at) or _asks_nothing(message, at))
+        and not (_waits(message, at) or _asks_nothing(message, at) or _leaves_out_who(message, at, part))
     ]
+
+
+def _leaves_out_who(message: Message, at: int, part: range) -> bool:
+    """ "…, hat es getötet, aber nicht gefressen": what she did to it, where no mark says that it is asked."""
+    if message.tokens[part.stop - 1].text == "?" or not begins_turned(message, at):
+        return False
+    return any(s.cat == "pron" and not s.group.sex for s in message.senses(at + 1))
 
 
 def _joined(message: Message, at: int) -> bool:

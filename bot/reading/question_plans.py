@@ -31,7 +31,7 @@ def plans(message: Message, first: int, items: Sequence[Item]) -> bool:
     if phrase and nxt is not None and not asks_of:
         return True  # "going to order more dubia"
     if nxt is None or nxt.cat not in "WU":
-        return False
+        return nxt is not None and opening.text in _MUST and _work_on_her(items, nxt)
     if "future" in opening.senses:
         if nxt.senses.verbs or "did" in nxt.senses:
             return True
@@ -43,6 +43,15 @@ def plans(message: Message, first: int, items: Sequence[Item]) -> bool:
     return not turned and any(c in nxt.senses for c in ("neg", "the", "a", "undone", "future"))
 
 
+def _work_on_her(items: Sequence[Item], whom: Item) -> bool:
+    """ "muss Ink noch füttern": the keeper's own work, with no "ich", which would make it a question."""
+    behind = [item for item in items if item.i >= whom.j] if whom.cat == "S" else []
+    verbs = [verb.group for item in behind for verb in item.senses.verbs]
+    keepers = bool(verbs) and all(group.keeper and group.base for group in verbs)
+    return keepers and not any("self" in item.senses for item in behind)
+
+
+_MUST: Final = rule_words("must_as_a_plan")
 _DID_SO: Final = rule_openings("did")
 _DID: Final = rule_words("did")
 

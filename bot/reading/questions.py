@@ -42,7 +42,7 @@ def question_in(message: Message, sentence: range) -> Reading | None:
         return None
     names, days = _taken_by(items, "S", message), _taken_by(items, "D", message)
     asking = range(0) if first is None or first in names | days else asking_at(message, first)
-    turned = first is not None and _turned(message, first)
+    turned = first is not None and begins_turned(message, first)
     if (
         turned
         and not marked
@@ -183,7 +183,7 @@ def asking_at(message: Message, first: int) -> range:
     return range(first, first + 1) if _asks(message, first) else range(0)
 
 
-def _turned(message: Message, first: int) -> bool:
+def begins_turned(message: Message, first: int) -> bool:
     """Whether a sentence begins with a verb that asks only where whoever it is of stands right behind it."""
     return any(s.cat == "ask" and s.group.act == "turned" for s in message.cues.get(first, (first, ()))[1])
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import timedelta
 from typing import Final
 
-from bot.reading.clause_model import AND
+from bot.reading.clause_model import AND, SENTENCE
 from bot.reading.days import DaySpan, Strength
 from bot.reading.days_beside import another_day, bounds_a_stretch, dated, doubts_the_day, lists_days
 from bot.reading.days_of_another import of_another_event
@@ -81,6 +81,18 @@ def _only_thinks_when(frame: Frame) -> bool:
 _THINKS: Final = frozenset({"hedge", "self", "on", "the"})
 
 
+def _tells_something_else(frame: Frame) -> bool:
+    """ "Ink ate. The expo is on 20 November": the day of a sentence of its own, on something else."""
+    said = (item for item in frame.clause.items if item.cat in "WU")
+    return frame.clause.sep == SENTENCE and not all(_SMALL & item.senses.keys() for item in said)
+
+
+#: Senses of what may stand beside the day of what was just told: "That was on 3 May".
+_SMALL: Final = frozenset(
+    {"did", "on", "the", "pron", "self", "fill", "hedge", "fix", "neg", "no", "yes", "and", "a"}
+)
+
+
 def day_beside(prev: Frame, frame: Frame) -> None:
     """The day of what was just told, or one more of its days."""
     if tells_of_no_day(frame):
@@ -93,7 +105,7 @@ def day_beside(prev: Frame, frame: Frame) -> None:
         prev.days = frame.days
         of_another = bool(frame.prons and (frame.nouns or frame.unknown))  # "he made a web last night"
         weak = frame.clause.sep == AND and all(d.strength == Strength.WEAK for d in frame.days)
-        of_another = of_another or _of_an_event(prev, frame)
+        of_another = of_another or _of_an_event(prev, frame) or _tells_something_else(frame)
         if of_another or weak or _only_thinks_when(frame):
             prev.flags.add("loose day")  # "all ate but the third"
     elif says_only_when(frame) and another_day(prev, frame):

@@ -50,7 +50,7 @@ from bot.reading.once_thought import once_thought
 from bot.reading.one_of_them import one_of_them
 from bot.reading.ones_eaten import ONE, ones_counted
 from bot.reading.others import TOLD_BY, told_apart
-from bot.reading.parts_of_groups import LEADS, some_of_a_group
+from bot.reading.parts_of_groups import LEADS, pieces_of_a_lot, some_of_a_group, those_of_a_group
 from bot.reading.place_in_sentence import LATER, exceptions_said, placed
 from bot.reading.places_said import places_cut_short, some_on_a_place
 from bot.reading.refs import in_other_words, settle_names
@@ -362,6 +362,8 @@ _OF_GROUPS: Final = (
     _Step(with_article, frozenset({"the"})),
     _Step(numbered, frozenset({"N", "U"})),
     _Step(some_of_a_group, LEADS),
+    _Step(pieces_of_a_lot, frozenset({"ones"})),
+    _Step(those_of_a_group, frozenset({"of"})),
     _Step(denied_in_brackets, frozenset({"("})),
     _Step(exceptions_said, frozenset({"except", "but"})),
     _Step(excepted, EXCEPTING),

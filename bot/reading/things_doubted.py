@@ -199,9 +199,13 @@ def of_her_box(draft: Draft, frame: Frame) -> Doubt | None:
 
 
 def paid_for(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "neue Box für Ink 12 Euro": bought, and perhaps nobody in it yet."""
+    """ "neue Box für Ink 12 Euro", "neue Box für Ink gekauft": bought, and perhaps nobody in it yet."""
     money = any(amount.dimension == "money" for _, amount in frame.amounts)
-    return of_another_kind(draft, "strange_words") if money else None
+    bought = any(item.text in _BOUGHT for item in frame.clause.items)
+    return of_another_kind(draft, "strange_words") if money or bought else None
+
+
+_BOUGHT: Final = rule_words("bought")
 
 
 def moved_with_her_box(draft: Draft, frame: Frame) -> Doubt | None:

@@ -38,7 +38,7 @@ FLOORS = {
     "en/cowbird": (51.0, 7.4),
     "en/dipper": (63.0, 7.7),
     "en/sanderling": (73.3, 4.7),
-    "de/gasse": (69.0, 4.6),
+    "de/gasse": (80.0, 0.0),
     "es/barrio": (72.7, 4.6),
     "de/dorf": (95.8, 0.0),
     "es/ocaso": (94.1, 0.0),
