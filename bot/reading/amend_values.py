@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, Final
 
+from bot.reading.amended_animal import animal_or_prey
 from bot.reading.clause_marks import WHO_DID
 from bot.reading.clauses import clauses_of
 from bot.reading.figures import bare_number
@@ -48,6 +49,9 @@ def change(message: Message, rest: range) -> Reading | None:
     if doubt is not None:
         return doubt
     changes = _said(message, items, frames, named) or _called(message, rest) or _figure(items)
+    animal = animal_or_prey(message, said, items, changes)
+    if animal is not None:
+        return animal
     return (
         Reading(reading=ReadingKind.AMEND, amend=Amend(action="change", changes=changes)) if changes else None
     )

@@ -49,7 +49,7 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
     marked = at + 1 < len(items) and items[at + 1].text in _PARTS
     thinks_better = items[at].text in WELL and marked
     denies = "no" in items[at].senses and ("neg" not in items[at].senses or _between_marks(out, marked))
-    if denies and _two_numbers(out, items, at):
+    if (denies and _two_numbers(out, items, at)) or _thinks_better_of_whom(out, items, at):
         return True
     if not (denies or thinks_better) or out[-1].text not in _PARTS:
         return False
@@ -75,6 +75,15 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
 def _only_a_no(out: Sequence[Item], item: Item) -> bool:
     """ "Gefüttert: Ink, nein Mole": a "no" behind a comma that in its language is no "not any"."""
     return out[-1].text == "," and not {"none_of", "neg"} & item.senses.keys()
+
+
+def _thinks_better_of_whom(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
+    """ "alimenté a Ink bueno a Mole": another animal right behind the word, and one right before it."""
+    before = next((item for item in reversed(out) if item.text not in _PARTS), None)
+    ahead = items[at + 1 : at + 3]
+    who = ahead[1:] if ahead and not {"to", "for"}.isdisjoint(ahead[0].senses) else ahead
+    animals = before is not None and before.cat == "S" and bool(who) and who[0].cat == "S"
+    return animals and items[at].text in WELL
 
 
 def _no_verb_yet(out: Sequence[Item]) -> bool:
@@ -183,8 +192,15 @@ def _after_fix(items: Sequence[Item], at: int) -> int:
         at += 1
     if _leads_to_an_animal(items, at):
         return at + 1  # "sorry, to Mole", "digo, a Mole"
-    if at + 1 < len(items) and "did" in items[at + 1].senses and _points(items[at]):
-        return at + 2  # "it was", "that was"
+    if (
+        at + 1 < len(items)
+        and "did" in items[at + 1].senses
+        and (_points(items[at]) or "rel" in items[at].senses)
+    ):
+        return at + 2  # "it was", "that was", "que fue"
+    ahead = items[at : at + 2]
+    if len(ahead) > 1 and "did" in ahead[0].senses and ahead[1].cat == "S":
+        return at + 1  # "ah no, fue Mole"
     return at
 
 

@@ -218,7 +218,7 @@ def _bought(frame: Frame, groups: list[Group], filled: Filled) -> None:
     filled.put("span_cm", _value(frame, "length", filled))
     if frame.from_words:
         filled.put("source", frame.from_words)
-    if frame.loose and not frame.loose[0].doubt:
+    if frame.loose and not frame.loose[0].doubt and not _one_is_said(frame):
         filled.put("count", int(frame.loose[0].value))
         filled.used_loose += 1
     elif "a" in frame.flags:
@@ -228,6 +228,14 @@ def _bought(frame: Frame, groups: list[Group], filled: Filled) -> None:
         numbers = (*map(_number_of, frame.refs), *by_sex)
         filled.put("count", next((n for n in numbers if n), None))
     _price(frame, filled)
+
+
+def _one_is_said(frame: Frame) -> bool:
+    """ "una B. emilia, 300 soles": one by its article, so that a number behind it counts something else."""
+    items = frame.clause.items
+    species = next((n for n, item in enumerate(items) if item.cat == "T"), 0)
+    counted = any(item.cat == "N" for item in items[:species])
+    return species > 0 and "a" in items[species - 1].senses and not counted
 
 
 def _number_of(ref: Ref) -> int | None:

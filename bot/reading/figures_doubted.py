@@ -145,6 +145,14 @@ def bare_price(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.AMOUNT, "number_unexplained", ends[0].text) if ends and not said else None
 
 
+def figure_of_a_word(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "B. emilia, 25000 xyz": a figure behind what was bought, of what the word behind it may be."""
+    items = frame.clause.items
+    behind = next((n for n, item in enumerate(items) if item.cat == "T"), len(items))
+    strange = [a.text for a, b in pairwise(items[behind:]) if a.cat == "N" and b.cat == "U"]
+    return Doubt(About.AMOUNT, "number_unexplained", strange[0]) if strange else None
+
+
 def number_before_price(draft: Draft, frame: Frame) -> Doubt | None:
     """ "sold Sunny for one twenty five euro": 1.25, 125, or one for 25?"""
     pairs = pairwise(frame.clause.items)

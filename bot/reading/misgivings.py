@@ -11,6 +11,7 @@ from typing import Final
 
 from bot.reading.days_doubted import again_and_again, day_not_read, day_of_another, loose_day, yet_to_come
 from bot.reading.drafts import Doubt, Draft, by_kind
+from bot.reading.eaten_what import ate_a_thing
 from bot.reading.events_doubted import (
     air_of_a_thing,
     bought_by_another,
@@ -24,6 +25,7 @@ from bot.reading.events_doubted import (
 from bot.reading.figures_doubted import (
     another_time_of_day,
     bare_price,
+    figure_of_a_word,
     length_of_what,
     more_or_fewer,
     more_than_once,
@@ -149,6 +151,7 @@ _CHECKS: Final = by_kind(
     (denied_by_its_heading, frozenset({Kind.PREMOLT})),
     (denied_of_another, _EVERY),
     (ate_another, frozenset({Kind.FED})),
+    (ate_a_thing, frozenset({Kind.FED})),
     (used_up, frozenset({Kind.FED})),
     (not_put_together, frozenset({Kind.PAIRED})),
     (only_spoken_of, frozenset({Kind.FED, Kind.WATERED, Kind.CLEANED, Kind.REHOUSED})),
@@ -177,6 +180,7 @@ _CHECKS: Final = by_kind(
     (more_than_once, frozenset({Kind.FED})),
     (of_a_series, FEEDING),
     (bare_price, OF_PEOPLE),
+    (figure_of_a_word, frozenset({Kind.ACQUIRED})),
     (number_before_price, OF_PEOPLE),
     (so_many, _OF_ONE),
     (all_of_whom, _EVERY),

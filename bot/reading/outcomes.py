@@ -146,9 +146,20 @@ def _same_meal(earlier: Draft, draft: Draft) -> None:
 def _only_these(earlier: Draft, draft: Draft, frame: Frame) -> bool:
     """ "Ink and Bess got a roach, only Bess ate": whoever was not named did not."""
     at = frame.ref_at[0] if frame.ref_at and not frame.inherited else 0
-    only = at > 0 and frame.clause.items[at - 1].text in words_of_all("only_words")
+    before = list(frame.clause.items[:at])
+    alone = words_of_all("only_words") | _THE_ONLY_ONE
+    while before and before[-1].text not in alone and _joins_to_a_name(before[-1]):
+        before.pop()  # "solo comió Bess", "la única que comió fue Bess"
+    only = bool(before) and before[-1].text in alone
     some = bool(draft.tags) and set(draft.tags) < set(earlier.tags)
     return only and some and draft.kind is Kind.FED and not draft.doubts and earlier.day == draft.day
+
+
+def _joins_to_a_name(item: Item) -> bool:
+    return bool(item.senses.verbs) or not {"rel", "did"}.isdisjoint(item.senses)
+
+
+_THE_ONLY_ONE: Final = rule_words("the_only_one")
 
 
 def _next_day(earlier: Draft, draft: Draft) -> bool:

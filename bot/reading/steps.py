@@ -47,6 +47,7 @@ from bot.reading.meant import MEANT, meant_behind
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.numbers_with_article import denied_in_brackets, with_article
 from bot.reading.once_thought import once_thought
+from bot.reading.one_alone import BEGINS, one_alone
 from bot.reading.one_of_them import one_of_them
 from bot.reading.ones_eaten import ONE, ones_counted
 from bot.reading.others import TOLD_BY, told_apart
@@ -369,6 +370,7 @@ _OF_GROUPS: Final = (
     _Step(excepted, EXCEPTING),
     _Step(beside_their_group, EXCEPTING),
     _Step(each_of_those, frozenset({"S"})),
+    _Step(one_alone, BEGINS),
     _Step(meant_by_an_article, EXCEPTING),
     _Step(corrected, frozenset({"fix", "no"}) | WELL),
     _Step(told_by_size, frozenset({"trait"})),

@@ -15,6 +15,8 @@ from bot.terms import Kind
 
 #: A shorter word that ends in "ed" is no past tense: "bed", "seed".
 MOST_LETTERS: Final = 4
+#: "mucha nube hoy": words before a thing of which there is much or little, and before no name.
+_MUCH: Final = rule_words("much_of_a_thing")
 _IS_LIKE: Final = frozenset({"size", "trait", "fill"})
 
 
@@ -82,7 +84,7 @@ class Surroundings:
         exact = all(h.how in EXACT and not h.plural for h in self.item.val.hits)
         if not exact:
             return False
-        article = "a" in prev.senses or "some" in prev.senses
+        article = "a" in prev.senses or "some" in prev.senses or prev.text in _MUCH
         if article or self._likened():
             return True
         prey = self.item.alt is not None and "prey" in self.item.alt.senses

@@ -260,7 +260,7 @@ def of_a_distance(draft: Draft, frame: Frame) -> Doubt | None:
     if "span" in frame.flags:
         return None
     for at, item in enumerate(items):
-        behind = items[at + 1 : at + 4]
+        behind = items[at + 1 : at + 5]
         leads = bool(behind) and ({"from", "of", "on"} & behind[0].senses.keys() or behind[0].text in _AWAY)
         thing = next((i for i in behind[1:] if i.senses.part in _PLACES), None)
         if item.cat == "A" and item.val.dimension == "length" and leads and thing is not None:

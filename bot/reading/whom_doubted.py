@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
@@ -64,12 +65,25 @@ def of_somebody_else(draft: Draft, frame: Frame) -> Doubt | None:
         if item.cat != "S" or item.val.how != "name" or len(item.val.tags) != 1:
             continue
         owner = items[at - 1] if at and _names_an_owner(items[at - 1], opens=at == 1) else None
-        whence = items[at + 1 : at + 3]
-        if len(whence) > 1 and "from" in whence[0].senses and whence[1].cat == "U" and whence[1].upper:
+        whence = [i for i in items[at + 1 : at + 4] if "the" not in i.senses][:2]
+        of_whom = len(whence) > 1 and not {"from", "of"}.isdisjoint(whence[0].senses)
+        if of_whom and whence[1].cat == "U" and whence[1].upper:
             owner = whence[1]
         if owner is not None and not item.owns:
             return Doubt(About.SPECIMEN, "unknown_name", owner.text)
-    return None
+    return _happened_to_somebody(items)
+
+
+def _happened_to_somebody(items: Sequence[Item]) -> Doubt | None:
+    """ "a Marta le mudó la Ink": somebody whom something of hers happened to."""
+    trios = zip(items, items[1:], items[2:], strict=False)
+    names = (
+        who.text
+        for to, who, her in trios
+        if "to" in to.senses and who.cat == "U" and who.upper and "pron" in her.senses
+    )
+    name = next(names, None)
+    return Doubt(About.SPECIMEN, "unknown_name", name) if name is not None else None
 
 
 def _names_an_owner(item: Item, *, opens: bool) -> bool:
