@@ -118,11 +118,12 @@ class _Patterns:
         units: Mapping[str, UnitData],
         before: Iterable[str],
         coins: Sequence[str],
-        worded: Iterable[str],
+        worded: Mapping[str, Decimal],
     ) -> None:
         self._data, self._units, self._before, self._coins = data, units, before, coins
         self._figure = figure_pattern(data.thousands)
         self._word = _either(worded)
+        self._hundredths = _either(word for word, value in worded.items() if value in _SAID_OF_A_COIN)
         self._to = rf"[ ]?(?:{_either(data.range)})[ ]?"
         self._plus, self._more = (_optional(data.plus_half, name) for name in ("plus", "more"))
 
@@ -141,14 +142,15 @@ class _Patterns:
         )
 
     def money(self) -> re.Pattern[str]:
-        """ "£45", "45 quid", "ten dollars", "8 euro 90" where nothing is counted behind it."""
+        """ "£45", "45 quid", "ten dollars", "8 euro 90", "four pound fifty" with nothing counted behind."""
         figure, to = self._figure, self._to
         return _compiled(
             rf"(?<![\w$£€])(?P<sign>{_either(self._before)})[ ]?(?P<low>{figure})(?:{to}(?P<high>{figure}))?"
             r"(?!\w|[.,]\d)"
             rf"|{_FREE}(?P<low2>{figure})(?:{to}(?P<high2>{figure}))?(?P<gap>[ ]?)"
-            rf"(?P<coin>{_ending(self._coins)})(?:[ ](?P<cents>\d\d)(?=[ ]?(?:$|[\n;!?)]|[.,](?!\d))))?"
+            rf"(?P<coin>{_ending(self._coins)})(?:[ ](?P<cents>\d\d){_CLAUSE_END})?"
             rf"|(?<!\w)(?P<low3>{self._word})[ ](?P<coin3>{_ending(_whole_words(self._coins))})"
+            rf"(?:[ ](?P<cents3>{self._hundredths}){_CLAUSE_END})?"
         )
 
     def named(self) -> re.Pattern[str]:
@@ -191,6 +193,9 @@ class _Patterns:
         return _compiled(rf"{_FREE}(?P<low>{self._figure}){where}[ ]?(?:{_either(self._data.beside)})[ ]?$")
 
 
+#: Hundredths that are said behind a coin in words.
+_SAID_OF_A_COIN = frozenset(map(Decimal, range(5, 100, 5)))
+_CLAUSE_END = r"(?=[ ]?(?:$|[\n;!?)]|[.,](?!\d)))"
 _OF_ANIMALS = frozenset({"length", "weight"})
 _SIDE = r"[ ]?(?:\"|''|in|cm|mm)?[ ]?x[ ]?"
 _LETTERS = re.compile(r"[^\W\d_]+")

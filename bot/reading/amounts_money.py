@@ -71,19 +71,24 @@ class MoneyReader:
         said = match["coin"] or match["coin3"]
         coin = "".join(said.lower().split())
         low = match["low2"] or match["low3"]
-        if coin in self._g.data.pounds:
-            span = self._sum_of(match, low, match["high2"], ("GBP", Decimal(1), said))
-            if span is None or self._g.pounds_are_money.search(self._text):
-                return span
-            return replace(span, doubt="money_or_weight")
         if coin in self._g.cents:
             if len(coin) == 1 and match["gap"] != "":
                 return None
             return self._sum_of(match, low, match["high2"], (self._g.cents[coin], _HUNDRED, said))
-        span = self._sum_of(match, low, match["high2"], (self._g.after_money[coin], Decimal(1), said))
-        if span is None or match["cents"] is None:
-            return span
-        return replace(span, value=EXACT.add(span.value, EXACT.divide(Decimal(match["cents"]), _HUNDRED)))
+        pounds = coin in self._g.data.pounds
+        currency = "GBP" if pounds else self._g.after_money[coin]
+        span = self._sum_of(match, low, match["high2"], (currency, Decimal(1), said))
+        more = self._hundredths(match)
+        if span is None or more is not None:
+            return span if span is None or more is None else replace(span, value=EXACT.add(span.value, more))
+        weighs = pounds and not self._g.pounds_are_money.search(self._text)
+        return replace(span, doubt="money_or_weight") if weighs else span
+
+    def _hundredths(self, match: re.Match[str]) -> Decimal | None:
+        """The "90" of "8 euro 90", the "fifty" of "four pound fifty"."""
+        worded = self._g.worded.get(" ".join((match["cents3"] or "").lower().split()))
+        cents = worded if worded is not None else Decimal(match["cents"]) if match["cents"] else None
+        return EXACT.divide(cents, _HUNDRED) if cents is not None else None
 
     def _sum_of(
         self, match: re.Match[str], low: str, high: str | None, coin: tuple[str, Decimal, str]
