@@ -111,7 +111,8 @@ def _excepted(items: Sequence[Item]) -> set[str]:
 
 def _of_those(items: Sequence[Item], named: Sequence[Ref]) -> bool:
     """ "it should have been A but Sunny": whether those excepted are of a group that is named."""
-    return any(_excepted(items) < set(ref.tags) for ref in named)
+    less = _excepted(items)
+    return any(less < set(ref.tags) for ref in named)
 
 
 def _behind_but(items: list[Item]) -> list[Item]:

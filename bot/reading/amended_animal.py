@@ -38,8 +38,7 @@ def _named_by(message: Message, items: Sequence[Item], at: int) -> Ref | None:
 
 
 def _may_name(message: Message, item: Item) -> Ref | None:
-    found = (s for s in message.names.find(message.tokens) if (s.i, s.j) == (item.i, item.j))
-    span = next(found, None)
+    span = next((s for s in message.names_over(item.i) if (s.i, s.j) == (item.i, item.j)), None)
     if span is None or not all(h.how in EXACT and not h.plural for h in span.hits):
         return None
     ref = ref_of(span, item.text, message.names)

@@ -49,7 +49,8 @@ def _hour_of_a_part(prev: Frame, frame: Frame) -> bool:
 
 def _another_part(prev: Frame, frame: Frame) -> bool:
     """ "this morning and tonight": two parts of one day."""
-    return bool(_parts(prev)) and _parts(prev).isdisjoint(_parts(frame)) and bool(_parts(frame))
+    before, now = _parts(prev), _parts(frame)
+    return bool(before) and bool(now) and before.isdisjoint(now)
 
 
 def _parts(frame: Frame) -> set[str]:

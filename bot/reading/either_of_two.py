@@ -17,21 +17,21 @@ def either_of_two(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     out: list[Item] = []
     at = 0
     while at < len(items):
-        other = _other_one(items, at)
-        if other is None:
+        joint_and_other = _other_one(items, at)
+        if joint_and_other is None:
             out.append(items[at])
             at += 1
             continue
-        joint = next(i for i in items[at + 1 :] if "or" in i.senses)
-        out += [items[at], joint, items[other]]
+        joint, other = joint_and_other
+        out += [items[at], items[joint], items[other]]
         at = other + 1
         if at + 1 < len(items) and items[at].text == "," and items[at + 1].senses.verbs:
             at += 1
     return out
 
 
-def _other_one(items: Sequence[Item], at: int) -> int | None:
-    """Where the other one stands, behind an animal, a comma perhaps, an "or" and words that doubt."""
+def _other_one(items: Sequence[Item], at: int) -> tuple[int, int] | None:
+    """Where "or" and the other one stand: a comma may come before "or", and words that doubt behind it."""
     if items[at].cat != "S":
         return None
     place = at + 1
@@ -44,4 +44,4 @@ def _other_one(items: Sequence[Item], at: int) -> int | None:
     while place < len(items) and items[place].cat == "W" and not _PERHAPS.isdisjoint(items[place].senses):
         place += 1
     doubted = comma or place > joint + 1
-    return place if doubted and place < len(items) and items[place].cat == "S" else None
+    return (joint, place) if doubted and place < len(items) and items[place].cat == "S" else None

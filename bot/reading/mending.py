@@ -139,7 +139,7 @@ def _right(token: Token, known: Vocabulary, message: Message, place: int) -> str
 
 def _named_here(message: Message, place: int) -> bool:
     """Whether a word is of a name that stands here: "AV#2", in which no "have" is heard."""
-    return any(span.i <= place < span.j for span in message.names.find(message.tokens))
+    return any(message.names_over(place))
 
 
 def _may_be_a_name(message: Message, place: int) -> bool:

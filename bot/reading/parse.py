@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 from functools import cache
 from typing import Final
@@ -20,7 +20,7 @@ from bot.reading.inner_marks import (
     shortens_number,
 )
 from bot.reading.items import Item, Ref, items_of
-from bot.reading.names import ShelfNames
+from bot.reading.names import NameSpan, ShelfNames
 from bot.reading.normalise import PlainText, plain_text
 from bot.reading.rule_words import rule_words
 from bot.reading.scan import Words
@@ -73,8 +73,11 @@ class Message:
 
     def named_at(self, at: int) -> bool:
         """Whether a token is a word of a name of several words: the "mate" of "Old Mate"."""
-        spans = self.names.find(self.tokens)
-        return any(span.i <= at < span.j and span.j - span.i > 1 for span in spans)
+        return any(span.j - span.i > 1 for span in self.names_over(at))
+
+    def names_over(self, at: int) -> Iterator[NameSpan]:
+        """The names that a token is a word of."""
+        return (span for span in self.names.find(self.tokens) if span.i <= at < span.j)
 
     def may_say(self, cat: str) -> bool:
         """Whether there is a word with which a word or phrase of this sort begins, wherever it stands."""

@@ -7,6 +7,7 @@ from typing import Final
 
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.names import ShelfNames
+from bot.reading.rows import does_itself
 from bot.reading.rows_run_on import behind_small_words
 from bot.reading.rule_words import rule_words
 from bot.terms import Kind
@@ -74,7 +75,7 @@ _ONLY: Final = rule_words("only")
 def _is_between(item: Item) -> bool:
     """A verb of the animals or a small word between a group and those of it that are meant."""
     return item.cat == "W" and (
-        _acts(item) or "did" in item.senses or item.text in _ONLY or "fill" in item.senses
+        does_itself(item) or "did" in item.senses or item.text in _ONLY or "fill" in item.senses
     )
 
 
@@ -87,15 +88,11 @@ def _some_of(group: Item) -> Item:
 def _number_of_those_who_act(items: Sequence[Item], at: int) -> int | None:
     """How many a number or a "one" right before what animals do by themselves says they are."""
     at = behind_small_words(items, at)
-    if at + 1 >= len(items) or not any(_acts(verb) for verb in items[at + 1 :][:2]):
+    if at + 1 >= len(items) or not any(does_itself(verb) for verb in items[at + 1 :][:2]):
         return None
-    if not (_acts(items[at + 1]) or "did" in items[at + 1].senses):
+    if not (does_itself(items[at + 1]) or "did" in items[at + 1].senses):
         return None
     if "one" in items[at].senses:
         return 1
     counts = items[at].cat == "N" and not items[at].val.ordinal and items[at].val.value is not None
     return int(items[at].val.value) if counts else None
-
-
-def _acts(item: Item) -> bool:
-    return any(not (v.group.keeper or v.group.base or v.group.noun) for v in item.senses.verbs)
