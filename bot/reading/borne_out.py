@@ -262,6 +262,17 @@ def _as_she_was(frame: Frame, at: int) -> bool:
     )
 
 
+def _looks_at(frame: Frame, at: int) -> bool:
+    """ "looked at Ink"; "Ink looked at hers", "at the roach" is her at her meal."""
+    behind = [] if frame.inherited else frame.clause.items[at + 1 : at + 3]
+    at_it = bool(behind) and behind[0].cat != "S" and not behind[0].senses.keys().isdisjoint(_OF_PREY)
+    return not (at_it and hers(frame, at))
+
+
+#: Senses of the words that may stand for her meal: "it", "hers", "the roach", "2 crickets".
+_OF_PREY: Final = frozenset({"pron", "the", "a", "prey", "size"})
+
+
 WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     **MEALS,
     **COMINGS,
@@ -273,6 +284,7 @@ WEAK: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "close": _closes,
     "open": _opens,
     "stands_open": _stands_open,
+    "looks_at": _looks_at,
     "laid": lambda f, at: alone(f, at) and "eggs" not in f.nouns,
     "top": lambda f, at: _pours(f, at) or alone(f, at),
     "measured": lambda f, at: any(a.dimension in {"length", "weight"} for _, a in f.amounts),

@@ -37,6 +37,8 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
         if (item.cat == "W" or item.text in _OF_A_GROUP) and _excepts(items, at, out):
             follows = items[at + 1].senses if at + 1 < len(items) else {}
             first = at + 2 if "the" in follows or item.text in _NONE else at + 1
+            while first < len(items) and "fill" in items[first].senses:
+                first += 1  # "except of course Ink"
             clause = first < len(items) and items[first].text.startswith(_THAT)  # "except that Mole's …"
             refs, end = _list_of(items, first, whole=clause or not told_since(out, "verb"))
             if refs and item.text in _ALL_BUT and _of_everyone(items[end:], out):
@@ -63,6 +65,54 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
     return out
 
 
+def excepted_strangers(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
+    """The items with whoever else is excepted as one whom nobody knows, so that it is asked.
+
+    Of "A, all but the big brown one" and "everyone except Mole and the blorf" no one is to be left out of
+    the exception, or it would be told of them.
+    """
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        end = _stranger_behind(items, at)
+        if end and items[at].cat == "X":
+            words = " ".join(item.text for item in items[at + 1 : end])
+            stranger = Ref((), sure=False, words=words, doubt="unknown_name")
+            out.append(Item("X", items[at].i, items[end - 1].j, words, val=[*items[at].val, stranger]))
+        elif end and _group_before(out) is not None:
+            words = " ".join(item.text for item in items[at + 1 : end])
+            ref = Ref((), sure=False, words=words, doubt="unknown_name")
+            out.append(Item("X", items[at].i, items[end - 1].j, words, val=[ref]))
+        else:
+            end = at + 1
+            out.append(items[at])
+        at = end
+    return out
+
+
+def _stranger_behind(items: Sequence[Item], at: int) -> int:
+    """Where the words end that name one more whom an exception takes out, and nobody known; 0 for none."""
+    item, ahead = items[at], items[at + 1] if at + 1 < len(items) else None
+    if item.cat == "X":
+        opens = ahead is not None and _joins(ahead) and at + 2 < len(items) and "the" in items[at + 2].senses
+        first = at + 2
+    else:
+        opens, first = "except" in item.senses and "verb" not in item.senses, at + 1
+    if not opens:
+        return 0
+    end = first
+    while end < len(items) and items[end].cat in "WUN" and not items[end].senses.verbs:
+        if not _ENDS_WHOM.isdisjoint(items[end].senses):
+            break
+        end += 1
+    said = items[first:end]
+    names = any(i.cat == "U" or "trait" in i.senses for i in said)
+    closes = end == len(items) or items[end].cat == "M"
+    return end if names and closes else 0
+
+
+#: Senses of the words that no longer say who is excepted.
+_ENDS_WHOM: Final = frozenset({"and", "but", "so", "rel", "self", "prey", "pron", "for"})
 _THAT: Final = rule_openings("that")
 
 

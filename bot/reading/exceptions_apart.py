@@ -44,6 +44,8 @@ def _put_beside(items: list[Item], exception: Item) -> None:
     if place and items[place - 1].cat == "S":
         if end < len(items) and items[end].text == ":" and end == place + 1:
             items[place - 1 : place + 1] = [_smaller(items[place - 1], exception)]
+        elif end == len(items) or items[end].cat == "M":
+            _of_the_group_before(items, place)
         return
     if start is None:
         return
@@ -56,6 +58,21 @@ def _put_beside(items: list[Item], exception: Item) -> None:
     if following is not None:
         items.insert(following + 1, exception)
         items[: end + 1 if end < len(items) and items[end].cat == "M" else end] = []
+
+
+def _of_the_group_before(items: list[Item], place: int) -> None:
+    """ "misted B, everyone but Dot": all who are told of already, and not the whole shelf."""
+    everyone, exception = items[place - 1], items[place]
+    if (
+        not everyone.val.everyone
+        or place < len(("B", ",", "everyone"))
+        or items[place - 2].text not in _PARTS
+    ):
+        return
+    group = _its_group(items, exception, range(place - 3, -1, -1))
+    if group is not None and set(items[group].val.tags) < set(everyone.val.tags):
+        items[place - 2 : place + 1] = []
+        items.insert(group + 1, exception)
 
 
 def _said_of_it(items: list[Item], place: int) -> bool:

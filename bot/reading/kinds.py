@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.amounts_words import OF_THE_AIR
@@ -43,7 +44,7 @@ def verdict_on(frame: Frame) -> Verdict:
     why = _why_nothing(frame, found)
     if why:
         return Verdict("nothing", why=why)
-    if any(g.act == "dropped" for g, _, _ in found):
+    if _is_open(frame, [group.act for group, _, _ in found]):
         return Verdict("doubt", [Kind.REFUSED, Kind.FED], why="two_kinds")
     found = _up_to_what_is_not_known(found)
     if _only_asks_itself(frame, found):
@@ -58,6 +59,16 @@ def verdict_on(frame: Frame) -> Verdict:
         return Verdict("told", [Kind.LEFT])  # "Marta took Ink for 25 euro"
     verdict = of_the_air or of_her_skin or _from_verbs(frame, found) or without_verb(frame)
     return _as_sure_as_told(frame, verdict)
+
+
+#: What she did to her prey, of which is not told what came of it: "dropped it", "sniffed at the roach".
+_OPEN: Final = frozenset({"dropped", "sniffs"})
+
+
+def _is_open(frame: Frame, acts: Sequence[str | None]) -> bool:
+    """Whether it is told what she did to her prey, or that she looked at it, and not what came of it."""
+    at_her_meal = bool(frame.meals) and "looks_at" in acts_of(frame) and "looks_at" not in acts
+    return at_her_meal or not _OPEN.isdisjoint(acts)
 
 
 def _up_to_what_is_not_known(found: list[tuple[Group, Item, int]]) -> list[tuple[Group, Item, int]]:

@@ -239,6 +239,7 @@ MEALS: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
     "none": _none,
     "skip": lambda f, at: True,
     "dropped": lambda f, at: True,
+    "sniffs": lambda f, at: bool(f.meals) and hers(f, at),
     "escape": _escapes,
     "who_escaped": _escapes,
     "wants_none": _wants_none,

@@ -70,6 +70,7 @@ from bot.reading.things_doubted import (
 from bot.reading.whom_doubted import (
     all_of_whom,
     exception_of_nobody,
+    meant_another,
     of_somebody_else,
     on_a_what,
     one_of_a_group,
@@ -188,4 +189,5 @@ _CHECKS: Final = by_kind(
     (on_a_what, _EVERY),
     (exception_of_nobody, _EVERY),
     (one_of_a_group, _EVERY),
+    (meant_another, _EVERY),
 )

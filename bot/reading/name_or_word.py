@@ -11,6 +11,7 @@ from bot.reading.names import EXACT
 from bot.reading.place_letters import PlaceLetters
 from bot.reading.rule_words import rule_words
 from bot.reading.told_of_names import OF_ANIMALS
+from bot.reading.yes_and_no import ANSWERS
 from bot.terms import Kind
 
 #: What is said of an animal that is seen: "looks fat", "seems odd".
@@ -21,6 +22,11 @@ _WHEN: Final = rule_words("when_or_if")
 def _kicks(item: Item | None) -> bool:
     """Whether a word is of kicking and throwing, which prey does not do."""
     return item is not None and "kick" in item.senses.acts
+
+
+def _may_be_prey(item: Item) -> bool:
+    """Whether a small word for a feeder is somebody's name as well."""
+    return item.alt is not None and "prey" in item.alt.senses and not item.upper
 
 
 class Standing(PlaceLetters):
@@ -65,7 +71,7 @@ class Standing(PlaceLetters):
         if self._told_which():
             return "name"
         bought = self.next is not None and Kind.STOCKED in self.next.senses.kinds  # "cricket delivery came"
-        of_prey = bought or self._given_to_another() or self._is_what_was_eaten()
+        of_prey = bought or self._given_to_another() or self._is_what_was_eaten() or self._marked_as_hers()
         return "word" if of_prey else self._or_prey()
 
     def _stands_alone(self) -> bool:
@@ -109,6 +115,8 @@ class Standing(PlaceLetters):
             return "doubt" if dates and not self._row_follows() else "name"
         if self._one_more_counted() and not self._row_follows():
             return "doubt"
+        if self._opens_a_marked_row() and self._named_before():
+            return "name"
         if not self._listed():
             return None
         if self._ambiguous_number() and self.prev is not None and self.prev.text == ",":
@@ -172,9 +180,8 @@ class Standing(PlaceLetters):
     def _or_prey(self) -> str:
         item = self.item
         first = self.at == 0 or ends_sentence(self.items[self.at - 1])
-        ticked = self.next is not None and self.next.text in TICKS
-        if self._asked_of() or self._explained() or (item.upper and (ticked or self._sexed())):
-            return "name"  # "Penny's a female, Roach male"
+        if self._told_of_by_name():
+            return "name"
         listed = "name" if self._list_all_acts() else self._listed_in_a_run()
         if listed or self._owned() or self._acts():
             return listed or self._actor_or_prey(first)
@@ -191,6 +198,27 @@ class Standing(PlaceLetters):
         if item.upper and first and self._does_something():
             return "name"
         return "word"
+
+    def _told_of_by_name(self) -> bool:
+        """ "Penny's a female, Roach male", "Roach ✓", "when cricket moults next"."""
+        ticked = self.next is not None and self.next.text in TICKS
+        own = ticked or self._sexed() or self._opens_a_marked_row()
+        return self._asked_of() or self._explained() or (self.item.upper and own)
+
+    def _opens_a_marked_row(self) -> bool:
+        """ "Ink roach ✓ Cricket roach ✓ Friday locust ✗": one more with prey and a sign of its own."""
+        behind = self.items[self.at + 1 : self.at + 1 + _LONGEST_MARKED]
+        sign = next((n for n, i in enumerate(behind) if i.text in TICKS or i.text in ANSWERS), None)
+        opens = self.prev is None or self.prev.text in TICKS or self.prev.text in {",", "\n"}
+        meal = behind[:sign] if sign else []
+        prey = [i for i in meal if "prey" in i.senses or _may_be_prey(i)]
+        return opens and bool(prey) and all(i.cat in "WN" or i in prey for i in meal)
+
+    def _marked_as_hers(self) -> bool:
+        """ "Mole cricket ❌", "c2 cricket yes": what the one named before it got, and what came of it."""
+        behind = self.next is not None and (self.next.text in TICKS or self.next.text in ANSWERS)
+        hers = self.prev is not None and self.prev.cat == "S" and not self.prev.owns
+        return behind and hers and not self.item.upper
 
     def _is_what_was_eaten(self) -> bool:
         """ "Mole didn't eat the cricket but took a roach": a small word behind a verb of eating."""
@@ -266,8 +294,8 @@ class Standing(PlaceLetters):
             return "word"  # "peanut will not eat"
         if self.next is not None and self.next.text.partition(" ")[0] in _SEEMS:
             return "name"  # "Sunny looks like she's next"
-        told_of = self._opens_clause() and (
-            self._meal_follows() or self._has_so_many() or self._of_her_size()
+        told_of = self._opens_a_marked_row() or (
+            self._opens_clause() and (self._meal_follows() or self._has_so_many() or self._of_her_size())
         )
         if told_of or self._or_another() or ("everyone" in senses and self._after({"of"})):
             return "name"  # "sold two of the gang", of a lot that is called so
@@ -291,3 +319,5 @@ class Standing(PlaceLetters):
 
 
 _IN: Final = rule_words("in")
+#: "two small dubia roaches ✓": at most so many words, and the sign.
+_LONGEST_MARKED: Final = 5

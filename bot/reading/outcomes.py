@@ -26,7 +26,7 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
         if earlier.kind not in FEEDING:
             continue
         _date_by(earlier, draft, frame)
-        if _is_the_rest(earlier, draft, frame):
+        if _is_the_rest(earlier, draft, frame) or _dropped_it(earlier, draft, frame):
             return True
         if _only_these(earlier, draft, frame):
             earlier.tags = tuple(t for t in earlier.tags if t not in draft.tags)
@@ -58,6 +58,16 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
             _same_meal(earlier, draft)
             return False
     return False
+
+
+def _dropped_it(earlier: Draft, draft: Draft, frame: Frame) -> bool:
+    """ "bit the roach, then dropped it": the meal just told, of which is not known yet what came."""
+    of_it = earlier.tags == draft.tags and earlier.day == draft.day and not frame.meals
+    if not (of_it and earlier.kind is Kind.FED and "dropped" in acts_of(frame)):
+        return False
+    earlier.kind = draft.kind
+    earlier.doubts += draft.doubts
+    return True
 
 
 def _date_by(earlier: Draft, draft: Draft, frame: Frame) -> None:

@@ -61,7 +61,7 @@ class PlaceLetters(ToldOfNames):
         prev, nxt = self.prev, self.next
         if not self.item.upper:
             joined = self._after({"verb"}) or self._joined_to_a_place()
-            return self.item.text not in _WORDS_TOO and joined
+            return (self.item.text not in _WORDS_TOO and joined) or self._meant_for_a_place()
         of_prey = nxt is not None and not {"prey", "size"}.isdisjoint(nxt.senses)
         return not of_prey and (
             prev is None
@@ -126,6 +126,12 @@ class PlaceLetters(ToldOfNames):
         nxt = self.next
         ends = nxt is None or nxt.cat == "M" or not nxt.senses.keys().isdisjoint(_BEHIND_PLACES)
         return ends and bool(hits) and all(hit.how == "place" for hit in hits)
+
+    def _meant_for_a_place(self) -> bool:
+        """ "watered shelf c i mean d", "fed b, no wait a": the place that is meant after all."""
+        ends = self.next is None or self.next.cat == "M"
+        before = (getattr(self.items[n].val, "hits", ()) for n in self._sentence() if n < self.at)
+        return ends and self._after({"fix"}) and any(hit.how == "place" for hits in before for hit in hits)
 
     def _ends_or_joins(self) -> bool:
         """ "did A and B", "did A tonight": nothing that it could be the article of."""

@@ -117,7 +117,13 @@ def _next_in_a_row(items: Sequence[Item], place: int) -> bool:
         return any(i.cat == "S" for i in items[:place])  # "Ink 19 g Mole 3.4 g"
     before, behind = _of_a_meal(items[place - 1]), _of_a_meal(items[place + 1])
     before = before or answers(items, place - 1)  # "Ink no Mole no May yes"
+    before = before or _answered_meal(items, place - 1)
     return any(i.cat == "S" for i in items[:place]) and before and (behind or answers(items, place + 1))
+
+
+def _answered_meal(items: Sequence[Item], place: int) -> bool:
+    """ "c1 roach yes c2 roach no": a yes or no behind whom it is of and the prey."""
+    return place > 1 and items[place].text in ANSWERS and "prey" in items[place - 1].senses
 
 
 def _sized(items: Sequence[Item]) -> bool:

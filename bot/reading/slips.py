@@ -100,6 +100,8 @@ def name_expected(items: Sequence[Item], place: int) -> bool:
     nxt = items[place + 1] if place + 1 < len(items) else None
     if prev is None or prev.cat in {"M", "S", "D"} or prev.text in _NOR:
         return True
+    if "trait" in prev.senses and place > 1 and "the" in items[place - 2].senses:
+        return True  # "the little pinktoe"
     if any(
         c in prev.senses
         for c in (

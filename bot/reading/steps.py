@@ -38,7 +38,7 @@ from bot.reading.descriptions import BEGIN
 from bot.reading.each_to_whom import each_to_whom
 from bot.reading.either_of_two import either_of_two
 from bot.reading.excepted_numbers import ORDERED, told_by_number
-from bot.reading.exceptions import EXCEPTING, excepted
+from bot.reading.exceptions import EXCEPTING, excepted, excepted_strangers
 from bot.reading.exceptions_apart import beside_their_group
 from bot.reading.exchanges import exchanged, priced
 from bot.reading.groups import grouped, neither_of_two
@@ -376,5 +376,6 @@ _OF_GROUPS: Final = (
     _Step(told_by_size, frozenset({"trait"})),
     _Step(told_by_rank, frozenset({"rank"})),
     _Step(told_apart, TOLD_BY),
+    _Step(excepted_strangers, frozenset({"except"})),
     _Step(behind_the_verb, frozenset({"D"})),
 )

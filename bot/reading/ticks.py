@@ -41,9 +41,10 @@ def ticked_off(frames: list[Frame]) -> None:
 
 
 def _answer_of_prey(frame: Frame) -> set[str]:
-    """The sign for a clause that is a colon, a feeder and a "yes" or "no" behind it: "Ink: roach no"."""
+    """The sign for a feeder with a "yes" or "no" behind it: "Ink: roach no", "c1 roach yes"."""
     last = frame.clause.items[-1]
-    alone = frame.clause.sep == TITLE and bool(frame.meals) and not (frame.verbs or frame.ref_at)
+    hers = frame.clause.sep == TITLE if not frame.ref_at else frame.ref_at == [0]
+    alone = hers and bool(frame.meals) and not frame.verbs
     return {ANSWERS[last.text]} if alone and last.text in ANSWERS else set()
 
 

@@ -28,6 +28,17 @@ def one_of_a_group(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.SPECIMEN, "excepted_whom", odd[0]) if odd else None
 
 
+def meant_another(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "fed Ink I mean Zebra": what was said is taken back, and who was meant is not understood."""
+    if "fix" not in frame.said:
+        return None
+    for at, (fix, meant) in enumerate(pairwise(frame.clause.items)):
+        ends = at + 2 == len(frame.clause.items)
+        if "fix" in fix.senses and meant.cat == "U" and ends:
+            return Doubt(About.SPECIMEN, "unknown_name", meant.text)
+    return None
+
+
 def all_of_whom(draft: Draft, frame: Frame) -> Doubt | None:
     """ "b lot all had a pinhead": all of what the word before, that is not understood, names."""
     items = frame.clause.items
