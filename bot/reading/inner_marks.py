@@ -35,6 +35,21 @@ def ends_initials(tokens: Sequence[Token], at: int) -> bool:
     return point.text == "." and all(len(t.text) == 1 and t.text.isalpha() for t in letters)
 
 
+def shortens_word(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a point shortens a word with more behind it: "fed A exc. Ink", "1 lg. roach"."""
+    shortened = 0 < at < len(tokens) - 1 and tokens[at].text == "." and not tokens[at].gap
+    return shortened and tokens[at - 1].key in _SHORT_WORDS and tokens[at + 1].kind != "mark"
+
+
+#: Words that are cut short with a point, and end no sentence.
+_SHORT_WORDS: Final = rule_words("written_with_a_point")
+
+
+def shortens(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a point only shortens what stands before it, and ends no sentence."""
+    return shortens_number(tokens, at) or ends_initials(tokens, at) or shortens_word(tokens, at)
+
+
 def initial(tokens: Sequence[Token], at: int, named: Container[str]) -> bool:
     """Whether a point stands in a person's name: "to M. Okafor"; ``named`` letters are none."""
     if at < len(("to", "m")) or at + 1 >= len(tokens) or tokens[at].text != "." or tokens[at].gap:
@@ -92,9 +107,7 @@ def inner_mark(item: Item, tokens: Sequence[Token]) -> bool:
     at = item.i
     if item.text == "/" and at and tokens[at - 1].key == "w":
         return True
-    if item.text == "." and item.cat == "M" and shortens_number(tokens, at):
-        return True
-    if item.text == "." and item.cat == "M" and ends_initials(tokens, at):
+    if item.text == "." and item.cat == "M" and shortens(tokens, at):
         return True
     if item.text in {"'", "s"} and (_owned_number(tokens, at) or _owned_tag(tokens, at)):
         return True

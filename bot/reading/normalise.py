@@ -26,7 +26,9 @@ _ONE_FOR_ONE: Final = str.maketrans({**_QUOTES, **_DASHES, **_SPACES, **_LINES, 
 #: Categories of characters that are no part of what was said: controls, bidi marks, parts of emoji.
 _DROPPED: Final = frozenset({"Cc", "Cf", "Cs", "Co", "Cn"})
 _BLANKED: Final = frozenset({"So", "Sk"})
-_KEPT_SYMBOLS: Final = frozenset("°✓✗♀♂")
+#: Pictures that keepers write for a feeder, by their names in Unicode: cricket, cockroach.
+SIGNS_OF_PREY: Final = frozenset("🦗🪳")
+_KEPT_SYMBOLS: Final = frozenset("°✓✗♀♂") | SIGNS_OF_PREY
 
 
 @value_object()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.clause_model import AND
+from bot.reading.clause_model import AND, RUN_ON
 from bot.reading.drafts import Doubt, Draft, kind_choices
 from bot.reading.frames import Frame
 from bot.reading.items import Item
@@ -204,11 +204,18 @@ def _unite(earlier: Draft, draft: Draft, frame: Frame) -> None:
         return
     if earlier.kind is Kind.REFUSED:
         earlier.doubts = [doubt for doubt in earlier.doubts if doubt.key != _WHAT_CAME_OF_IT]
-    if draft.kind is not earlier.kind and not (earlier.kind is Kind.REFUSED and draft.kind is Kind.FED):
+    if _which_was_offered(draft, frame):
+        earlier.time = earlier.time or draft.time  # what came of it is told already
+    elif draft.kind is not earlier.kind and not (earlier.kind is Kind.REFUSED and draft.kind is Kind.FED):
         earlier.kind = draft.kind
     elif draft.kind is Kind.FED:
         earlier.kind = Kind.FED
     earlier.fields.update(draft.fields)
+
+
+def _which_was_offered(draft: Draft, frame: Frame) -> bool:
+    """ "Dottie backed away from the mealworm I offered her": which one it was, behind what came of it."""
+    return draft.kind is Kind.OFFERED and frame.clause.sep == RUN_ON and "prey" not in draft.fields
 
 
 def _of_some(earlier: Draft, draft: Draft) -> bool:

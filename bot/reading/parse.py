@@ -13,11 +13,10 @@ from bot.reading.days_words import days_data
 from bot.reading.inner_marks import (
     between_tags,
     dash,
-    ends_initials,
     initial,
     inner_mark,
     leads_to_tag,
-    shortens_number,
+    shortens,
 )
 from bot.reading.items import Item, Ref, items_of
 from bot.reading.names import NameSpan, ShelfNames
@@ -187,10 +186,7 @@ class Message:
             return True
         following = self.tokens[at + 1] if at + 1 < len(self.tokens) else None
         if following is not None and (
-            self._shortens(at)
-            or shortens_number(self.tokens, at)
-            or ends_initials(self.tokens, at)
-            or initial(self.tokens, at, self.names.letters)
+            self._shortens(at) or shortens(self.tokens, at) or initial(self.tokens, at, self.names.letters)
         ):
             return False
         if following is not None and at and self.tokens[at - 1].kind == "number":

@@ -7,7 +7,7 @@ from typing import Final
 from bot.reading.model import FEEDING, Reading, Topic
 from bot.reading.parse import Message
 from bot.reading.questions import asking_at, begins_turned, question_in
-from bot.reading.rule_words import rule_words
+from bot.reading.rule_words import rule_words, rule_words_in_order
 from bot.terms import Kind
 
 
@@ -141,9 +141,23 @@ def _asked_behind_a_joint(message: Message, part: range) -> list[int]:
 
 def _leaves_out_who(message: Message, at: int, part: range) -> bool:
     """ "…, hat es getötet, aber nicht gefressen": what she did to it, where no mark says that it is asked."""
-    if message.tokens[part.stop - 1].text == "?" or not begins_turned(message, at):
+    if message.tokens[part.stop - 1].text == "?":
         return False
-    return any(s.cat == "pron" and not s.group.sex for s in message.senses(at + 1))
+    if _goes_on_to_do(message, at):
+        return True
+    it = any(s.cat == "pron" and not s.group.sex for s in message.senses(at + 1))
+    return it and begins_turned(message, at)
+
+
+def _goes_on_to_do(message: Message, at: int) -> bool:
+    """ "Ink ate and is looking pleased": of the one told of, since nobody stands behind the verb."""
+    if at + 1 >= len(message.keys) or not _joins(message, at - 1):
+        return False
+    return message.keys[at] in _IS and message.keys[at + 1].endswith(_ING) and not message.named_at(at + 1)
+
+
+_IS: Final = rule_words("is_or_was")
+_ING: Final = rule_words_in_order("ending_of_doing")
 
 
 def _joined(message: Message, at: int) -> bool:

@@ -21,6 +21,7 @@ from bot.reading.put_right import not_on_that_day, put_right
 from bot.reading.question_cuts import doubts_whom, told_and_asked, without_what_was_not_so
 from bot.reading.questions import asks_of_a_thing, opens_as_question, question_in
 from bot.reading.rule_words import rule_words
+from bot.reading.signs_of_prey import told_by_signs
 from bot.reading.told import UNCLEAR, told
 from bot.terms import Entry, KeeperSettings
 
@@ -36,7 +37,7 @@ def read(
     pronouns. Never raises; what cannot be read is ``unclear``.
     """
     try:
-        reading = _with_slips_mended(Message(text, names, now, settings, talked_of))
+        reading = _with_slips_mended(told_by_signs(Message(text, names, now, settings, talked_of)))
     except Exception:  # a fault of ours must not lose the keeper's message
         _log.exception("a message could not be read")
         reading = UNCLEAR

@@ -11,6 +11,7 @@ from dataclasses import replace
 from typing import Final
 
 from bot.reading.items import Item, ends_sentence
+from bot.reading.marks import TITLE_MARKS
 from bot.reading.names import ShelfNames
 from bot.reading.rule_words import rule_meanings, rule_words
 from bot.reading.words import lexicon
@@ -42,15 +43,23 @@ _SIZES: Final = rule_meanings("sizes_by_letter")
 LETTERS: Final = frozenset(_SIZES)
 
 
-def killed_before(items: Sequence[Item], names: ShelfNames) -> list[Item]:
-    """ "mealworm x2, pre-killed, accepted": no comma stands between the prey and how it was given."""
+def given_like_that(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "mealworm x2, pre-killed, accepted", "1 locust, adult": the comma parts nothing."""
     out: list[Item] = []
     for at, item in enumerate(items):
-        ends = at + 1 == len(items) or items[at + 1].cat == "M"
-        if "prekilled" in item.senses and "verb" not in item.senses and ends and _behind_prey(out):
+        ends = at + 1 == len(items) or (items[at + 1].cat == "M" and items[at + 1].text not in TITLE_MARKS)
+        if ends and _is_of_prey(item) and _behind_prey(out):
             out.pop()
         out.append(item)
     return out
+
+
+def _is_of_prey(item: Item) -> bool:
+    """Whether a word says how prey was given, or how grown it is; "adults" are those who get it."""
+    if "prekilled" in item.senses:
+        return "verb" not in item.senses
+    group = item.senses.get("group")
+    return "size" in item.senses and group is not None and not group.group.plural
 
 
 def _behind_prey(before: Sequence[Item]) -> bool:

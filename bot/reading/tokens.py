@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.normalise import PlainText, without_accents
+from bot.reading.normalise import SIGNS_OF_PREY, PlainText, without_accents
 from bot.reading.rule_words import rule_meanings
 
 _TOKEN: Final = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*|\d+(?:[.,]\d+)*|\n|[^\w\s]|_")
@@ -17,7 +17,7 @@ _SHORT: Final = rule_meanings("tails_of_short_forms")
 
 
 #: Signs that stand for a word.
-_SIGNS_OF_SEX: Final = frozenset("♀♂")
+_SIGNS: Final = frozenset("♀♂") | SIGNS_OF_PREY
 
 
 class Token:
@@ -35,7 +35,7 @@ class Token:
         self.owns = False
         self.key = text
         first = text[0]
-        if not (first.isalpha() or first in _SIGNS_OF_SEX):
+        if not (first.isalpha() or first in _SIGNS):
             self.kind = "number" if first.isdigit() else "mark"
         else:
             self.kind = "word"
