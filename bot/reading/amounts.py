@@ -291,9 +291,10 @@ class _Reader(MoneyReader):
     def _in_a_room(self) -> Iterator[AmountSpan]:
         """ "26.3 in the room": a figure that can be the warmth of one."""
         for match in self._g.in_a_room.finditer(self._text):
-            low = self.figure(match["low"])
+            group = "low" if match["low"] else "low2"
+            low = self.figure(match[group])
             if low is not None and 10 <= low <= 115:
-                yield self._temperature(match.start("low"), match.end("low"), low, None, "degrees")
+                yield self._temperature(*match.span(group), low, None, "degrees")
 
     def _named(self) -> Iterator[AmountSpan]:
         """ "humidity 55", "temp 24.5"."""

@@ -72,7 +72,7 @@ def amount_grammar(language: str) -> AmountGrammar:
     name_words = _telling_words((*data.humidity_before, *data.temperature_before))
     money_words = _telling_words((*before, *after, *cents, *data.pounds))
     sum_words = _telling_words(sums)
-    room_words = _telling_words(data.warm_rooms)
+    room_words = _telling_words((*data.warm_rooms, *data.warm_places))
     return AmountGrammar(
         data=data,
         worded=worded,
@@ -165,12 +165,17 @@ class _Patterns:
         )
 
     def in_a_room(self) -> re.Pattern[str]:
-        """ "26.3 in the room", "it's 81 in here": a figure with no unit, at the head of what is told."""
+        """ "26.3 in the room", "it's 81 in here": a figure with no unit, at the head of what is told.
+
+        Behind the room, "spider room 22.5", it has a point: "room 24" may be any number.
+        """
         rooms, it_is = _either(self._data.warm_rooms), _either(self._data.warm_it_is)
-        if not rooms:
-            return _NEVER
         opens = rf"(?:^|(?<=[\n.;!?,(])|(?<!\w)(?:{it_is}))[ ]{{0,2}}"
-        return _compiled(rf"{opens}(?P<low>{self._figure})[ ](?={rooms}(?!\w))")
+        behind = rf"{opens}(?P<low>{self._figure})[ ](?={rooms}(?!\w))" if rooms else "(?P<low>(?!))"
+        named = _either(self._data.warm_places)
+        return _compiled(
+            rf"{behind}|(?<!\w)(?:{named})[ ]?:?[ ](?P<low2>\d{{2,3}}[.,]\d{{1,2}})(?!\w|[.,]\d|[ ]?[%/])"
+        )
 
     def unit_heads(self) -> re.Pattern[str]:
         """ "Weights (g):", "spans in cm:", over a list of bare figures."""

@@ -66,6 +66,7 @@ class AmountsData(BaseModel):
     no_amounts: tuple[str, ...] = ()  # what looks like one: "an mm" is a mature male
     in_the_room: tuple[str, ...] = ()  # where a bare figure of warmth beside a humidity was read
     warm_rooms: tuple[str, ...] = ()  # behind a figure of warmth with no unit: "26.3 in the room"
+    warm_places: tuple[str, ...] = ()  # before such a figure with a point: "spider room 22.5"
     warm_it_is: tuple[str, ...] = ()  # what may stand before such a figure
     warm_heads: tuple[str, ...] = ()  # above a list of places, each with a bare figure
     coins_by_zone: Mapping[str, tuple[str, ...]] = {}  # words for coins that are others elsewhere: "$"

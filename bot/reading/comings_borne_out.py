@@ -11,7 +11,8 @@ from bot.reading.items import Ref
 from bot.reading.rule_words import rule_words, rule_words_in_order
 
 
-def _buys(frame: Frame, at: int) -> bool:
+def buys(frame: Frame, at: int) -> bool:
+    """Whether something new was got: a newcomer to the shelf, or feeders."""
     if frame.taxa:
         return True
     nxt = frame.clause.items[at + 1 : at + 2] if not frame.inherited else ()
@@ -45,7 +46,7 @@ def _arrives(frame: Frame, at: int) -> bool:
     """ "200 crickets turned up"; "a roach turned up behind the tub" was there already."""
     nxt = frame.clause.items[at + 1 : at + 2] if not frame.inherited else ()
     somewhere = any("on" in item.senses and "from" not in item.senses for item in nxt)
-    return _buys(frame, at) and not (frame.meals and somewhere)
+    return buys(frame, at) and not (frame.meals and somewhere)
 
 
 def _bought(frame: Frame, at: int) -> bool:
@@ -130,8 +131,8 @@ def _loses(frame: Frame, at: int) -> bool:
 
 #: By what a verb may do, as the lexicon calls it.
 COMINGS: Final[Mapping[str, Callable[[Frame, int], bool]]] = {
-    "buy": _buys,
-    "new": _buys,
+    "buy": buys,
+    "new": buys,
     "arrive": _arrives,
     "part": _parts,
     "goes_home": _goes_home,

@@ -41,10 +41,11 @@ def _is_box(items: Sequence[Item], at: int) -> bool:
 
 
 def _of_prey(items: Sequence[Item], at: int) -> bool:
-    """Whether "of" stands here and a feeder behind it, its size between them or not."""
+    """Whether "of" stands here and a feeder behind it, their number and size between them or not."""
     if at >= len(items) or "of" not in items[at].senses:
         return False
-    behind = [i for i in items[at + 1 : at + 3] if "size" not in i.senses or "prey" in i.senses]
+    ahead = items[at + 1 : at + 4]
+    behind = [i for i in ahead if i.cat != "N" and ("size" not in i.senses or "prey" in i.senses)]
     return bool(behind) and "prey" in behind[0].senses
 
 

@@ -59,7 +59,8 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
     if new >= len(items) or before is None:
         return False
     if items[new].cat == "S":
-        return before.cat == "S" and (marked or _no_verb_yet(out) or _only_a_no(out, items[at]))
+        own = before.cat == "S" and (marked or _no_verb_yet(out) or _only_a_no(out, items[at]))
+        return own or (marked and _did_it_instead(out, items, new))
     if _amount(before) and (_number(items[new]) or decimal(items[new])):  # "15 cm, no 16"
         return before.val.dimension in IN_UNITS and _ends_there(items, new)
     if _prey(before) and _number(items[new]):  # "3 crickets, no, 2"
@@ -70,6 +71,15 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
         told = out[begins_behind(out, len(out), ends_sentence) :]  # "hat gestern gefressen, nein vorgestern"
         return any(sort(one) and sort(items[new]) for sort in (_number, _day, _amount) for one in told)
     return any(sort(before) and sort(items[new]) for sort in (_number, _day, _amount))
+
+
+def _did_it_instead(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
+    """ "Twig took a roach. No, Lantern did": another one did what was told, which was not denied."""
+    did = items[at + 1] if at + 1 < len(items) else None
+    told = [i for i in out if i.cat == "S"]
+    denied = any(not {"neg", "undone", "elided"}.isdisjoint(i.senses) for i in out)
+    only = did is not None and "did" in did.senses and _ends_there(items, at + 1)
+    return only and len(told) == 1 and not denied
 
 
 def _only_a_no(out: Sequence[Item], item: Item) -> bool:

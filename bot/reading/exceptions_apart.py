@@ -52,7 +52,7 @@ def _put_beside(items: list[Item], exception: Item) -> None:
     group = _its_group(items, exception, range(start - 1, -1, -1)) if start else None
     if group is not None:
         items[start - 1 : end] = []  # with the mark before it
-        items.insert(group + 1, exception)
+        items.insert(_end_of_list(items, group), exception)
         return
     following = _its_group(items, exception, range(place + 1, len(items))) if start == 0 else None
     if following is not None:
@@ -167,6 +167,13 @@ _CARRIES_ON: Final = frozenset({"all", "fill", "the", "rel"})
 
 
 _PARTS: Final = frozenset(",–-(")
+
+
+def _end_of_list(items: Sequence[Item], at: int) -> int:
+    """ "D and the floor rack": behind the last of the groups that are joined to one."""
+    while at + 2 < len(items) and items[at + 2].cat == "S" and "and" in items[at + 1].senses:
+        at += 2
+    return at + 1
 
 
 def _its_group(items: Sequence[Item], exception: Item, places: range) -> int | None:

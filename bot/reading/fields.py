@@ -262,8 +262,8 @@ _BY_SEX: Final = re.compile(r"(\d)[.,](\d)\s")
 def _left(frame: Frame, groups: list[Group], filled: Filled) -> None:
     if frame.to_words:
         filled.put("to", frame.to_words)
-    _price(frame, filled)
     _lot_part(frame, filled)
+    _price(frame, filled)  # "3 of the balfouri to Kev, £15 each": after how many they were
 
 
 def _lot_part(frame: Frame, filled: Filled) -> None:

@@ -8,6 +8,7 @@ from typing import Final
 
 from bot.reading.around_verbs import hers, words_before
 from bot.reading.clause_model import START, TITLE
+from bot.reading.comings_borne_out import buys
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.phrasings import word_set
@@ -25,7 +26,21 @@ def _none(frame: Frame, at: int) -> bool:
 def _eats(frame: Frame, at: int) -> bool:
     if not frame.inherited and _whom(frame.clause.items[at + 1 : at + 3]):  # "caught her"
         return False
+    if is_bought(frame, at):
+        return False
     return not drags_out(frame) and (bool(frame.meals) or "food" in frame.nouns or bool(frame.loose))
+
+
+def is_bought(frame: Frame, at: int) -> bool:
+    """ "grabbed 2 slings off Conor", "grabbed 100 dubia, €12": a newcomer, or a price, and nobody eats."""
+    verb = next((item for place, item in frame.verbs if place == at), None)
+    if verb is None or "buy" not in verb.senses.acts:
+        return False
+    if frame.ref_at and frame.ref_at[0] > at and not frame.meals and not frame.inherited:
+        return True  # "snagged a 1 in OBT sling, 25 bucks": whoever it is, she was got
+    if not buys(frame, at):
+        return False
+    return not frame.meals or any(amount.dimension == "money" for _, amount in frame.amounts)
 
 
 def _whom(after: Sequence[Item]) -> bool:

@@ -80,8 +80,8 @@ class Standing(PlaceLetters):
 
     def _or_day(self) -> str:
         again = self._said_before() and self.item.alt is not None and self.item.alt.day_end > self.item.j
-        if again or (self._after({"on", "the"}) and not self._acts()):
-            return "day"  # "May molted May 5", "on Friday"
+        if again or (self._after({"on", "the", "pron"}) and not self._acts()):
+            return "day"  # "May molted May 5", "on Friday", "check on her Friday"
         others = self._others()
         in_a_list = self._in_a_list(others)
         if in_a_list is not None:

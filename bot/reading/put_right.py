@@ -41,7 +41,7 @@ def _denies(message: Message) -> bool:
 def _somebody_else(message: Message) -> Reading | None:
     """ "it was not Ink who got water, it was Mole", "it was Mole who ate, not Ink"."""
     items = message.items([range(len(message.tokens))])
-    first = next((i for i in items if i.cat != "M"), None)
+    first = next((i for i in items if i.cat != "M" and "fix" not in i.senses), None)  # "my bad, it was …"
     who = next((n for n, i in enumerate(items) if n and ("rel" in i.senses or i.text in _WHO)), None)
     if first is None or who is None or first.text not in _IT:
         return None

@@ -10,6 +10,7 @@ from bot.reading.borne_out import WEAK, lies_so
 from bot.reading.days_beside import dated
 from bot.reading.frames import Frame
 from bot.reading.items import Item
+from bot.reading.meals_borne_out import is_bought
 from bot.reading.rule_words import rule_words
 from bot.reading.word_groups import Group
 from bot.reading.words import Sense
@@ -38,6 +39,7 @@ def sense_that_holds(frame: Frame, at: int, item: Item) -> Group | None:
             or _done_to_prey(frame, at, group)
             or _no_food(frame, at, group)
             or (group.kind is Kind.LEFT and thing_of_hers(frame, at))
+            or (group.kind is Kind.FED and is_bought(frame, at))
         ):
             return group
     weak = (s for s in senses if (s.group.weak or s.group.noun) and _borne_out(frame, at, s))

@@ -44,6 +44,7 @@ class Spoken(BaseModel):
     units: frozenset[str] = frozenset()
     plus: str = ""
     marks: Mapping[str, str] = {}
+    marks_among_others: Mapping[str, str] = {}
     money: frozenset[str] = frozenset()
     at_a_time: frozenset[str] = frozenset()
     behind_a_time: frozenset[str] = frozenset()

@@ -12,7 +12,7 @@ from typing import Final
 from bot.reading.names import ShelfNames
 from bot.reading.numbers import numbers_data, sum_of
 from bot.reading.rule_words import rule_words
-from bot.reading.spoken import Spoken, spoken
+from bot.reading.spoken import spoken
 from bot.reading.spoken_figures import pair_at
 from bot.reading.tokens import Token
 from bot.reading.words import lexicon
@@ -30,9 +30,12 @@ def heard(tokens: Sequence[Token], names: ShelfNames, language: str) -> Iterator
     known, number_words = spoken(language), _number_words(language)
     row: Mapping[str, str] = {}
     end = 0
+    dictates = not known.marks_begin.isdisjoint(token.key for token in tokens)
     for place, token in enumerate(tokens):
         if token.key in known.marks_begin:
-            yield from _mark(tokens, place, known, names)
+            yield from _mark(tokens, place, known.marks, names)
+        elif dictates and token.key in known.marks_among_others:
+            yield from _mark(tokens, place, known.marks_among_others, names)
         elif token.key in number_words:
             pair = pair_at(tokens, place, names, known, number_words) if place >= end else None
             if pair is not None:
@@ -52,10 +55,10 @@ def heard(tokens: Sequence[Token], names: ShelfNames, language: str) -> Iterator
 
 
 def _mark(
-    tokens: Sequence[Token], place: int, known: Spoken, names: ShelfNames
+    tokens: Sequence[Token], place: int, marks: Mapping[str, str], names: ShelfNames
 ) -> Iterator[tuple[int, int, str]]:
     """ "full stop", "new line"; but not "came to a full stop", and nobody who is called Comma."""
-    for words, mark in known.marks.items():
+    for words, mark in marks.items():
         said = words.split()
         end = place + len(said)
         if [token.key for token in tokens[place:end]] != said or tuple(said) in names.phrases:

@@ -157,7 +157,9 @@ class Surroundings:
                 between = self.items[mark]
                 if between.text in LIST_MARKS or "and" in between.senses or "or" in between.senses:
                     return True
-        return False
+        before = self.items[max(0, self.at - 3) : self.at]  # "Ink, Biscuit, and Sunny"
+        serial = len(before) > 2 and before[1].text == "," and "and" in before[2].senses
+        return serial and before[0].cat == "S"
 
     def _run_on_list(self) -> range:
         """The places of the list of names around it, with no mark between: "Anvil Cricket and Friday"."""

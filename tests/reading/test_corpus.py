@@ -38,6 +38,8 @@ FLOORS = {
     "en/cowbird": (69.3, 2.0),
     "en/dipper": (73.0, 0.0),
     "en/sanderling": (78.0, 1.4),
+    "en/redstart": (90.6, 0.0),
+    "en/nuthatch": (92.0, 0.0),
     "de/gasse": (80.0, 0.0),
     "es/barrio": (80.9, 0.0),
     "de/dorf": (95.8, 0.0),
