@@ -206,7 +206,7 @@ def _take(found: _Description, item: Item, items: Sequence[Item], place: int) ->
     if "one" in senses and (found.filters or found.traits):
         found.one = True
         return True
-    counted = found.number_of or found.all or found.both
+    counted = found.number_of or found.all or found.both or found.everyone
     return item.text in _OWN and counted and _then_animal(items, place + 1)
 
 

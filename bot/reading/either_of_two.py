@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items import Item
+from bot.reading.items import Item, Ref
 from bot.reading.names import ShelfNames
+from bot.reading.rule_words import rule_openings
 
 #: Senses of the words that may stand between the "or" and the other one: "maybe", "I think", "it was".
 _PERHAPS: Final = frozenset({"hedge", "believed", "self", "did", "pron", "fill"})
@@ -28,6 +29,39 @@ def either_of_two(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         if at + 1 < len(items) and items[at].text == "," and items[at + 1].senses.verbs:
             at += 1
     return out
+
+
+def one_of_those(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "one of Ink and Mole ate": one of those listed, and nobody knows which."""
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        opens = items[at].text.startswith(_ONE_OF) and len(items[at].val.tags) == 1
+        listed, end = _listed(items, at) if opens else ([], at)
+        if len(listed) > 1:
+            tags = names.in_order(tag for item in listed for tag in item.val.tags)
+            words = " ".join(item.text for item in listed)
+            out.append(Item("S", items[at].i, listed[-1].j, words, val=Ref(tags, sure=False, words=words)))
+            at = end
+            continue
+        out.append(items[at])
+        at += 1
+    return out
+
+
+def _listed(items: Sequence[Item], at: int) -> tuple[list[Item], int]:
+    """The animals of a list that begins at a place, and the place after it."""
+    found: list[Item] = []
+    while at < len(items) and items[at].cat == "S":
+        found.append(items[at])
+        joined = at + 2 < len(items) and not {"and", "or"}.isdisjoint(items[at + 1].senses)
+        if not (joined or (at + 2 < len(items) and items[at + 1].text == ",")):
+            break
+        at += 2
+    return found, at + 1
+
+
+_ONE_OF: Final = rule_openings("one_of")
 
 
 def _other_one(items: Sequence[Item], at: int) -> tuple[int, int] | None:

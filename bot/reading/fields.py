@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Container, Mapping
 from decimal import Decimal
 from typing import Any, Final
 
@@ -11,10 +11,11 @@ from bot.reading.amounts import BARE_BOX
 from bot.reading.drafts import Doubt
 from bot.reading.figures import measures
 from bot.reading.frames import Frame
-from bot.reading.items import Ref
+from bot.reading.items import Item, Ref
 from bot.reading.model import About
 from bot.reading.names import EXACT
 from bot.reading.numbers import find_numbers
+from bot.reading.rule_words import rule_words
 from bot.reading.scan import Words
 from bot.reading.word_groups import Group
 from bot.terms import Kind
@@ -45,12 +46,13 @@ def fill(kind: Kind, frame: Frame, groups: list[Group]) -> Filled:
     return filled
 
 
-def _amount(frame: Frame, dimension: str) -> tuple[int, Any] | None:
-    return next(((at, a) for at, a in frame.amounts if a.dimension == dimension), None)
+def _amount(frame: Frame, dimension: str, but: Container[int] = ()) -> tuple[int, Any] | None:
+    return next(((at, a) for at, a in frame.amounts if a.dimension == dimension and at not in but), None)
 
 
-def _value(frame: Frame, dimension: str, filled: Filled) -> Decimal | None:
-    found = _amount(frame, dimension)
+def _value(frame: Frame, dimension: str, filled: Filled, but: Container[int] = ()) -> Decimal | None:
+    """The first amount of a dimension, those at the places ``but`` left out."""
+    found = _amount(frame, dimension, but)
     if found is None:
         return None
     filled.used_amounts += 1
@@ -159,12 +161,33 @@ _CUBIC_INCH: Final = CM_PER_INCH**3
 
 def _home(frame: Frame, groups: list[Group], filled: Filled) -> None:
     volume = _value(frame, "volume", filled)
+    sides = {at: box for at, amount in frame.amounts if (box := _side_of(frame, at, amount)) is not None}
+    filled.used_amounts += len(sides)
+    if volume is None and len(sides) == 1:
+        ((at, box),) = sides.items()
+        volume = frame.clause.items[at].val.value ** 3 / 1000 if box.text in _CUBES else None
     filled.put("volume_l", volume)
     filled.put("bare_box", any(a.unit == BARE_BOX for _, a in frame.amounts) or None)
     for doubt in filled.doubts:
         if doubt.key == "cm_or_inches" and volume is not None:
             doubt.choices = [("cm", {"volume_l": volume / _CUBIC_INCH}), ("inches", {"volume_l": volume})]
-    filled.put("substrate_cm", _value(frame, "length", filled))
+    filled.put("substrate_cm", _value(frame, "length", filled, but=sides))
+
+
+def _side_of(frame: Frame, at: int, amount: Any) -> Item | None:
+    """The home that a length right before it is a side of: "30 cm cube", "10 inch tall deli"."""
+    here = frame.clause.items[at : at + 1]
+    if amount.dimension != "length" or not here or here[0].val is not amount:  # of another clause
+        return None
+    behind = frame.clause.items[at + 1 : at + 1 + _TO_THE_HOME]
+    box = next((n for n, item in enumerate(behind) if item.senses.part == "box"), None)
+    plain = box is not None and all(i.cat == "U" or "trait" in i.senses for i in behind[:box])
+    return behind[box] if plain and box is not None else None
+
+
+#: "12 inch tall square tub": at most so many words behind the length, the last of them the home.
+_TO_THE_HOME: Final = 3
+_CUBES: Final = rule_words("cubes")
 
 
 def _climate(frame: Frame, groups: list[Group], filled: Filled) -> None:

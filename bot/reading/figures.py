@@ -40,7 +40,10 @@ def measures(frame: Frame) -> bool:
 
 
 def goes_on_measuring(frame: Frame, before: Frame) -> None:
-    """ "weighed Ink 18.4 and Mole 28.9": what the figure of the next animal measures."""
+    """ "weighed Ink 18.4 and Mole 28.9", "carapaces: Ink 22 mm, Mole 25 mm": what the next one measures."""
+    if frame.amounts and not (frame.verbs or frame.meals or frame.flags & MEASURES):
+        lengths = all(amount.dimension == "length" for _, amount in frame.amounts)
+        frame.flags |= before.flags & {"carapace"} if lengths and frame.ref_at else set()
     figures = frame.loose or any(bare_number(item) is not None for _, item in frame.unknown)
     before.flags |= _sized(before) if figures else set()
     of_another = frame.flags & MEASURES and not frame.flags & before.flags & MEASURES

@@ -69,6 +69,7 @@ from bot.reading.things_doubted import (
 )
 from bot.reading.whom_doubted import (
     all_of_whom,
+    all_or_those,
     exception_of_nobody,
     meant_another,
     of_somebody_else,
@@ -185,6 +186,7 @@ _CHECKS: Final = by_kind(
     (number_before_price, OF_PEOPLE),
     (so_many, _OF_ONE),
     (all_of_whom, _EVERY),
+    (all_or_those, _EVERY),
     (of_somebody_else, _EVERY - OF_PEOPLE),
     (on_a_what, _EVERY),
     (exception_of_nobody, _EVERY),

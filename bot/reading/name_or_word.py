@@ -24,6 +24,11 @@ def _kicks(item: Item | None) -> bool:
     return item is not None and "kick" in item.senses.acts
 
 
+def _opens(item: Item) -> str:
+    """The first of an item's words."""
+    return item.text.partition(" ")[0]
+
+
 def _may_be_prey(item: Item) -> bool:
     """Whether a small word for a feeder is somebody's name as well."""
     return item.alt is not None and "prey" in item.alt.senses and not item.upper
@@ -96,8 +101,8 @@ class Standing(PlaceLetters):
             if verb is not None and verb.group.keeper and others:
                 return "doubt" if self._ends_clause() else "day"
             return "name"
-        if self._after({"did", "except"}):
-            return "name"
+        if self._after({"did", "except"}) or (self.next is not None and _opens(self.next) in _SEEMS):
+            return "name"  # "May looks like a grape"
         if (
             hedged
             and self.next is not None
@@ -203,7 +208,12 @@ class Standing(PlaceLetters):
         """ "Penny's a female, Roach male", "Roach ✓", "when cricket moults next"."""
         ticked = self.next is not None and self.next.text in TICKS
         own = ticked or self._sexed() or self._opens_a_marked_row()
-        return self._asked_of() or self._explained() or (self.item.upper and own)
+        return self._asked_of() or self._explained() or (self.item.upper and own) or self._left_out()
+
+    def _left_out(self) -> bool:
+        """ "a drink for everyone on C xcept cricket": one of those who get it, and behind it nothing more."""
+        ends = self.next is None or self.next.cat in "MD"
+        return ends and self._after({"except"}) and not self.item.val.hits[0].plural
 
     def _opens_a_marked_row(self) -> bool:
         """ "Ink roach ✓ Cricket roach ✓ Friday locust ✗": one more with prey and a sign of its own."""
@@ -292,7 +302,7 @@ class Standing(PlaceLetters):
             return "word"
         if "future" in senses and not item.upper and self._behind_its_subject():
             return "word"  # "peanut will not eat"
-        if self.next is not None and self.next.text.partition(" ")[0] in _SEEMS:
+        if self.next is not None and _opens(self.next) in _SEEMS:
             return "name"  # "Sunny looks like she's next"
         told_of = self._opens_a_marked_row() or (
             self._opens_clause() and (self._meal_follows() or self._has_so_many() or self._of_her_size())

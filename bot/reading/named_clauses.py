@@ -122,8 +122,9 @@ class NamedClauses(Loom):
         if frame.clause.sep == SENTENCE and only_excepts(frame):
             last.excepted += frame.excepted  # "fed Ink and Mole. Not Dot"
             return True
-        if frame.bare and frame.clause.sep == TITLE and says_sex(last):
-            last.refs = last.subjects = self.running = frame.refs  # "it's a boy: B4"
+        behind = frame.clause.sep == TITLE or (frame.clause.sep in {COMMA, SENTENCE} and not last.named)
+        if frame.bare and behind and says_sex(last):
+            last.refs = last.subjects = self.running = frame.refs  # "it's a boy: B4", "it's a girl! Ink"
             return True
         return False
 
@@ -208,8 +209,9 @@ class NamedClauses(Loom):
                 self._add(frame, verbs=self.head.verbs)
             return
         self.waiting.add(frame)
-        if frame.clause.titled and following:
-            following[0].flags |= frame.flags & {"span", "carapace", "weight"}  # "Ink's carapace: 22 mm"
+        if following and (frame.clause.titled or all(i.cat == "A" for i in following[0].clause.items)):
+            # "Ink's carapace: 22 mm", "Ink carapace, 22 mm"
+            following[0].flags |= frame.flags & {"span", "carapace", "weight"}
 
     def _of_what_was_told(self, frame: Frame, prev: Frame | None, following: Sequence[Frame]) -> bool:
         """Whether bare names are those of what was told before them, of nobody or of somebody else too."""

@@ -21,6 +21,10 @@ _TO_WHOM: Final = frozenset({"everyone", "all", "both", "rest", "the", "group", 
 _OF_ONE: Final = frozenset({"group", "trait"})
 
 
+#: How animals are named by what they are.
+_SORTS: Final = frozenset({"species", "common", "genus", "part", "initials"})
+
+
 def _of_several(item: Item) -> bool:
     """Whether a word is for several animals: "girls", "slings"."""
     return any(sense.cat == "group" and sense.group.plural for sense in item.senses.values())
@@ -78,6 +82,8 @@ class PlaceLetters(ToldOfNames):
         if not article or nxt is None:
             return False
         event = any(verb.group.noun for verb in nxt.senses.verbs)
+        if nxt.cat == "S" and all(hit.how in _SORTS for hit in getattr(nxt.val, "hits", ())):
+            return True  # "A GBB sling has died"
         return event or (not _OF_ONE.isdisjoint(nxt.senses) and not _of_several(nxt))
 
     def _is_an_initial(self) -> bool:

@@ -36,7 +36,7 @@ from bot.reading.days_of_meals import so_many_again
 from bot.reading.demonstratives import each_of_those, meant_by_an_article
 from bot.reading.descriptions import BEGIN
 from bot.reading.each_to_whom import each_to_whom
-from bot.reading.either_of_two import either_of_two
+from bot.reading.either_of_two import either_of_two, one_of_those
 from bot.reading.excepted_numbers import ORDERED, told_by_number
 from bot.reading.exceptions import EXCEPTING, excepted, excepted_strangers
 from bot.reading.exceptions_apart import beside_their_group
@@ -52,6 +52,7 @@ from bot.reading.one_of_them import one_of_them
 from bot.reading.ones_eaten import ONE, ones_counted
 from bot.reading.others import TOLD_BY, told_apart
 from bot.reading.parts_of_groups import LEADS, pieces_of_a_lot, some_of_a_group, those_of_a_group
+from bot.reading.passing_words import OATHS, which_she_closed, without_oaths
 from bot.reading.place_in_sentence import LATER, exceptions_said, placed
 from bot.reading.places_said import places_cut_short, some_on_a_place
 from bot.reading.refs import in_other_words, settle_names
@@ -307,6 +308,8 @@ _OF_NAMES: Final = (
     _Step(counted_by_sex, frozenset({"U"})),
     _Step(counted_containers, CONTAINED),
     _Step(tubs_of_feeders, frozenset({"from"})),
+    _Step(without_oaths, OATHS),
+    _Step(which_she_closed, frozenset({"pron"})),
     _Step(given_like_that, frozenset({"prekilled", "size"})),
     _Step(left_lying, LIES),
     _Step(prey_measured, LONG),
@@ -355,6 +358,7 @@ _OF_GROUPS: Final = (
     _Step(one_of_them, frozenset({"a"})),
     _Step(ones_counted, ONE),
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),
+    _Step(one_of_those, frozenset({"and", "or"})),
     _Step(only_these, OF),
     _Step(called_all_alike, CALLED),
     _Step(neither_of_two, NEITHER),

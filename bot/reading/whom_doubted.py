@@ -39,6 +39,22 @@ def meant_another(draft: Draft, frame: Frame) -> Doubt | None:
     return None
 
 
+def all_or_those(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "all those ladies ate": everyone, and right behind that only some of them."""
+    if len(draft.tags) < _SEVERAL:
+        return None
+    trios = zip(frame.clause.items, frame.clause.items[1:], frame.clause.items[2:], strict=False)
+    for everyone, between, some in trios:
+        whole = everyone.cat == some.cat == "S" and everyone.val.everyone and between.cat in "UW"
+        joins = not {"and", "but", "except", "verb"}.isdisjoint(between.senses)
+        if whole and not joins and set(some.val.tags) < set(everyone.val.tags):
+            return Doubt(About.SPECIMEN, "some_of_several", some.text)
+    return None
+
+
+_SEVERAL: Final = 3
+
+
 def all_of_whom(draft: Draft, frame: Frame) -> Doubt | None:
     """ "b lot all had a pinhead": all of what the word before, that is not understood, names."""
     items = frame.clause.items

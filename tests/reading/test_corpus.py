@@ -40,6 +40,8 @@ FLOORS = {
     "en/sanderling": (78.0, 1.4),
     "en/redstart": (90.6, 0.0),
     "en/nuthatch": (92.0, 0.0),
+    "en/dunlin": (92.0, 0.0),
+    "en/avocet": (90.6, 0.0),
     "de/gasse": (80.0, 0.0),
     "es/barrio": (80.9, 0.0),
     "de/dorf": (95.8, 0.0),
