@@ -227,13 +227,24 @@ def _says_more(message: Message) -> bool:
     """Whether something is said beside the words that take back."""
     spoken = _spoken(message)
     whole = range(len(message.tokens))
-    why = next((s for s in message.sentences(whole) if not message.cues_in("undo", s)), range(0))
+    why = _reasons(message)
     return any(
         (i.cat in ("SDANT" if i.i in why else "SDAUNT") and i.text not in _YOU | _BREATHS)
         or "prey" in i.senses
         for i in message.items([whole])
         if not spoken.issuperset(range(i.i, i.j))
     )
+
+
+def _reasons(message: Message) -> range:
+    """The tokens that only say why something is taken back: "…, I had the wrong spider altogether"."""
+    whole = range(len(message.tokens))
+    sentence = next((s for s in message.sentences(whole) if not message.cues_in("undo", s)), None)
+    if sentence is not None:
+        return sentence
+    end = min(message.cues[at][0] for at in message.cues_in("undo", whole))
+    comma = next((at for at in range(end, len(whole)) if message.tokens[at].text == ","), len(whole))
+    return range(comma + 1, len(whole))
 
 
 #: The bot, spoken to.

@@ -144,13 +144,15 @@ class _Patterns:
     def money(self) -> re.Pattern[str]:
         """ "£45", "45 quid", "ten dollars", "8 euro 90", "four pound fifty" with nothing counted behind."""
         figure, to = self._figure, self._to
+        paid = _either(self._data.behind_cents)
+        ends = rf"(?:{_CLAUSE_END}|(?=[ ](?:{paid})(?!\w)))" if paid else _CLAUSE_END
         return _compiled(
             rf"(?<![\w$£€])(?P<sign>{_either(self._before)})[ ]?(?P<low>{figure})(?:{to}(?P<high>{figure}))?"
             r"(?!\w|[.,]\d)"
             rf"|{_FREE}(?P<low2>{figure})(?:{to}(?P<high2>{figure}))?(?P<gap>[ ]?)"
-            rf"(?P<coin>{_ending(self._coins)})(?:[ ](?P<cents>\d\d){_CLAUSE_END})?"
+            rf"(?P<coin>{_ending(self._coins)})(?:[ ](?P<cents>\d\d){ends})?"
             rf"|(?<!\w)(?P<low3>{self._word})[ ](?P<coin3>{_ending(_whole_words(self._coins))})"
-            rf"(?:[ ](?P<cents3>{self._hundredths}){_CLAUSE_END})?"
+            rf"(?:[ ](?P<cents3>{self._hundredths}){ends})?"
         )
 
     def named(self) -> re.Pattern[str]:

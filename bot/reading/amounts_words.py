@@ -70,6 +70,7 @@ class AmountsData(BaseModel):
     warm_it_is: tuple[str, ...] = ()  # what may stand before such a figure
     warm_heads: tuple[str, ...] = ()  # above a list of places, each with a bare figure
     coins_by_zone: Mapping[str, tuple[str, ...]] = {}  # words for coins that are others elsewhere: "$"
+    behind_cents: tuple[str, ...] = ()  # "2 Euro 50 gekostet": what may stand behind a price with its cents
     in_unit: tuple[str, ...] = ()  # before the unit of a list's heading: "spans in cm: …"
     humidity_before: tuple[str, ...]
     temperature_before: tuple[str, ...]

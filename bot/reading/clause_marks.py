@@ -166,7 +166,7 @@ def separator(item: Item, items: Sequence[Item], place: int) -> str | None:
             return SENTENCE
         if item.text in TITLE_MARKS and (item.text != "-" or item.val == "gap"):
             return TITLE
-        if item.text in ",/":
+        if item.text in ",/" or (item.text == "(" and _tells_of_another(items, place)):
             return COMMA
         if item.text in "&+":
             return AND
@@ -180,6 +180,14 @@ def separator(item: Item, items: Sequence[Item], place: int) -> str | None:
         if "then" in item.senses and place > 0 and not _likewise(items, place):
             return SENTENCE if "same" not in item.senses else None
     return None
+
+
+def _tells_of_another(items: Sequence[Item], place: int) -> bool:
+    """ "fed A a roach each (Ink and Mole got a cricket instead)": a bracket with whom, and what they did."""
+    end = next((n for n in range(place + 1, len(items)) if items[n].text == ")"), len(items))
+    inside = items[place + 1 : end]
+    whom = bool(inside) and inside[0].cat == "S" and not inside[0].owns
+    return whom and any(map(is_deed, inside))
 
 
 def _not_yet(items: Sequence[Item], place: int) -> bool:

@@ -111,7 +111,8 @@ def _common_forms(common: str, tags: tuple[str, ...], species: str) -> Iterator[
     if not keys:
         return
     yield Form(keys, "common", tags, species=species, fuzzy=True)
-    yield Form(_plural(keys), "common", tags, plural=True, species=species)
+    for many in {_plural(keys), *_plurals_elsewhere(keys)}:
+        yield Form(many, "common", tags, plural=True, species=species)
     if len(keys) > 1:
         yield Form(("".join(keys),), "common", tags, species=species)
         yield Form(_plural(("".join(keys),)), "common", tags, plural=True, species=species)
@@ -163,6 +164,17 @@ def _plural(keys: tuple[str, ...]) -> tuple[str, ...]:
     else:
         many = last + "s"
     return (*keys[:-1], many)
+
+
+def _plurals_elsewhere(keys: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """The plurals of a German or Spanish trade name: "Tigervogelspinnen", "Kürbisse", "ornamentales"."""
+    last = keys[-1]
+    if last.endswith("e"):
+        yield (*keys[:-1], last + "n")
+    elif last.endswith("s"):
+        yield (*keys[:-1], last + "se")
+    elif last[-1] in "dlnrz":
+        yield (*keys[:-1], last + "es")
 
 
 def _place_forms(place: str, tags: tuple[str, ...]) -> Iterator[Form]:

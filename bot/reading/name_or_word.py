@@ -63,7 +63,7 @@ class Standing(PlaceLetters):
         alt = self.item.alt
         if alt is None or (alt.senses.keys() == {"noun"} and self._stands_alone()) or self._seen_in_her():
             return "name"
-        the_same = self._opens_clause() and self.next is not None and "same" in self.next.senses
+        the_same = self._opens_clause() and self._as_the_one_before()
         if alt.day is not None:
             in_a_run = (
                 self._opens_clause() and self._listed_in_a_run()
@@ -78,6 +78,13 @@ class Standing(PlaceLetters):
         bought = self.next is not None and Kind.STOCKED in self.next.senses.kinds  # "cricket delivery came"
         of_prey = bought or self._given_to_another() or self._is_what_was_eaten() or self._marked_as_hers()
         return "word" if of_prey else self._or_prey()
+
+    def _as_the_one_before(self) -> bool:
+        """ "Ink refused, Friday the same", "cricket too", "Grille auch": with nothing more behind "also"."""
+        if self.next is None or "same" in self.next.senses:
+            return self.next is not None
+        behind = self.items[self.at + 2] if self.at + 2 < len(self.items) else None
+        return self.next.text in _AS_WELL and (behind is None or behind.cat == "M")
 
     def _stands_alone(self) -> bool:
         """ "moss": a whole message, and the name of somebody."""
@@ -329,5 +336,6 @@ class Standing(PlaceLetters):
 
 
 _IN: Final = rule_words("in")
+_AS_WELL: Final = rule_words("also_or_afterwards")
 #: "two small dubia roaches ✓": at most so many words, and the sign.
 _LONGEST_MARKED: Final = 5

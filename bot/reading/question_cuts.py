@@ -145,7 +145,8 @@ def _leaves_out_who(message: Message, at: int, part: range) -> bool:
         return False
     if _goes_on_to_do(message, at):
         return True
-    it = any(s.cat == "pron" and not s.group.sex for s in message.senses(at + 1))
+    behind = message.senses(at + 1) if at + 1 < len(message.keys) else ()
+    it = any(s.cat == "pron" and not s.group.sex for s in behind)
     return it and begins_turned(message, at)
 
 

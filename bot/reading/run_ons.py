@@ -52,6 +52,7 @@ def run_on(clause: Clause) -> Iterator[Clause]:
         in_a_row = name and _next_in_a_row(clause.items, place)
         said = verb or denied or (name and _sized(current.items)) or (prey and _none(item))
         whose = name and place > 0 and "of" in clause.items[place - 1].senses  # "el grillo de Ink"
+        in_a_row = in_a_row or (name and place > 0 and _is_told(clause.items, place))
         if in_a_row or (animals and said and not whose and _begins(clause.items, place)):
             yield current
             current = Clause(RUN_ON)
@@ -62,6 +63,11 @@ def run_on(clause: Clause) -> Iterator[Clause]:
         verb = verb or is_deed(item) or (animals and "prey" in item.senses)  # "Ink 1 roach Saffron refused"
     current.titled = clause.titled
     yield current
+
+
+def _is_told(items: Sequence[Item], place: int) -> bool:
+    """ "checked the skin at work Ink = boy": whom a sign like this tells of."""
+    return place + 1 < len(items) and items[place + 1].text == "="
 
 
 def _begins(items: Sequence[Item], place: int) -> bool:
@@ -157,7 +163,8 @@ def _none(item: Item) -> bool:
 
 def _acts(who: Item, does: Item) -> bool:
     """Whether an animal, or the word that stands for it, does or is denied to do something of its own."""
-    if who.cat == "S" and ("neg" in does.senses or "undone" in does.senses or does.text in ANSWERS):
+    somebody = who.cat == "S" or " " in who.text  # "the boy didn't want his", no "he didn't"
+    if somebody and ("neg" in does.senses or "undone" in does.senses or does.text in ANSWERS):
         return True
     verb = does.senses.get("verb")
     if verb is None or verb.group.keeper or verb.group.noun or verb.group.act == "outcome":

@@ -24,7 +24,7 @@ from bot.reading.beside_told import (
     would_of_neither,
 )
 from bot.reading.bodies import BODIES, bodies_found
-from bot.reading.compared import THAN, compared
+from bot.reading.compared import AS_THEN, THAN, as_on_another_day, compared
 from bot.reading.container_words import OF as CONTAINED
 from bot.reading.container_words import counted_containers, tubs_of_feeders
 from bot.reading.corrections import WELL, corrected
@@ -354,6 +354,7 @@ _OF_GROUPS: Final = (
     _Step(same_or_perhaps, frozenset({"same"})),
     _Step(each_to_whom, frozenset({"to"})),
     _Step(compared, frozenset({THAN})),
+    _Step(as_on_another_day, AS_THEN | {THAN}),
     _Step(either_of_two, frozenset({"or"})),
     _Step(one_of_them, frozenset({"a"})),
     _Step(ones_counted, ONE),

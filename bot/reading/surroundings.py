@@ -246,8 +246,8 @@ class Surroundings:
         nxt = self.next
         if nxt is None or nxt.cat == "M":
             return False
-        if nxt.text in TICKS or self._answered():
-            return True
+        if nxt.text in TICKS or nxt.text == "=" or self._answered():
+            return True  # "Ink ✓", "May = boy"
         verb = nxt.senses.get("verb")
         if verb is not None:
             return not verb.group.base and not verb.group.noun

@@ -54,6 +54,7 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
     account = account_of(laid, message.names, message.today)
     drafts = account.drafts
     _species_beside(drafts, frames)
+    account.unknown += [f for f in laid if _seen_and_well(f) and f not in account.unknown]
     if all(_only_well(d, account) for d in drafts):
         drafts = notes_of_what_was_seen(message, account) or drafts
     elif not any(draft.doubts for draft in drafts):
@@ -73,6 +74,12 @@ def _species_beside(drafts: Sequence[Draft], frames: Sequence[Frame]) -> None:
     named |= {ref.species for frame in beside for ref in frame.refs if ref.species and ref.how not in EXACT}
     if len(newcomers) == 1 and "species" not in newcomers[0].fields and len(named) == 1:
         newcomers[0].fields["species"] = named.pop()
+
+
+def _seen_and_well(frame: Frame) -> bool:
+    """ "legged it up my arm, all good": what was seen, and only that she is well beside it."""
+    groups = [verb.group for _, item in frame.verbs for verb in item.senses.verbs]
+    return "seen" in frame.flags and bool(groups) and all(group.act == "well" for group in groups)
 
 
 def _only_well(draft: Draft, account: Account) -> bool:

@@ -60,6 +60,7 @@ from bot.reading.unit_behind import unit_behind_all
 from bot.reading.waiting import SOFT
 from bot.reading.whom import in_her_home
 from bot.reading.whose_meal import of_an_open_meal
+from bot.reading.without_verb import only_likes
 
 
 class _Weaver(NamedClauses):
@@ -253,6 +254,8 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
     loom = _Weaver(talked_of)
     for frame in frames:
         count_figures(frame)
+        if only_likes(frame) and not frame.ref_at:
+            frame.meals = []  # "Ink ate, she loves roaches"
     for last, frame in pairwise(frames):
         headed_by_measure(last, frame)
         air_of_one(last, frame)

@@ -111,6 +111,9 @@ def _of_her_sex(refs: list[Ref], frame: Frame, names: ShelfNames) -> list[Ref]:
         return refs
     if describes_one(frame) and sum(len(ref.tags) for ref in refs) > 1:
         return [_one_of(refs)]  # "the Besses ate, the little one a cricket"
+    another = _of_the_other_sex(refs, frame, names)
+    if another is not None:
+        return [another]
     if len(refs) < _TWO:
         return refs
     said = {sense.group.sex for sense in frame.prons if not sense.group.plural}
@@ -123,6 +126,25 @@ def _of_her_sex(refs: list[Ref], frame: Frame, names: ShelfNames) -> list[Ref]:
     fitting = [ref for ref, sex in zip(refs, sexes, strict=True) if sex in said]
     told_apart = len(fitting) == 1 and set(sexes) == {Sex.FEMALE.value, Sex.MALE.value}
     return fitting if told_apart else [_one_of(refs)]
+
+
+def _of_the_other_sex(refs: Sequence[Ref], frame: Frame, names: ShelfNames) -> Ref | None:
+    """ "Ink ate, the boy refused": a male, where the one told of is a female.
+
+    The only one of those told of ("floor rack first, the big genic took a roach, the boy didn't"), else it is
+    asked which.
+    """
+    said = {sense.group.sex: sense.words for sense in frame.prons if sense.group.sex and " " in sense.words}
+    if not refs or not refs[-1].sure or len(refs[-1].tags) != 1 or len(said) != 1:
+        return None
+    ((sex, words),) = said.items()
+    if names.by_tag[refs[-1].tags[0]].sex.value in {sex, Sex.UNKNOWN.value}:
+        return None
+    told = tuple(t for ref in refs for t in ref.tags if names.by_tag[t].sex.value == sex)
+    if len(set(told)) == 1:
+        return Ref(told[:1], how="group", words=words)
+    tags = tuple(one.tag for one in names.specimens if one.sex.value == sex)
+    return Ref(tags, sure=False, how="group", words=words, doubt="two_fit")
 
 
 def _one_of(refs: Sequence[Ref]) -> Ref:

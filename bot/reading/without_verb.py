@@ -41,8 +41,8 @@ def _other_doing(frame: Frame) -> bool:
     return bool(kinds) and not frame.inherited and (shared or not any(k in FEEDING for k in kinds))
 
 
-def _only_likes(frame: Frame) -> bool:
-    """ "Ink mag Heimchen"; not "Ink happy with her cricket"."""
+def only_likes(frame: Frame) -> bool:
+    """ "Ink mag Heimchen", "she loves roaches"; not "Ink happy with her cricket"."""
     pairs = pairwise(frame.clause.items)
     likes = any("idle" in a.senses and not {"prey", "size"}.isdisjoint(b.senses) for a, b in pairs)
     return likes and not frame.verbs
@@ -255,7 +255,7 @@ def _by_meal(frame: Frame) -> Verdict | None:
         return None  # "can't see the roach"
     if "room" in frame.flags or "fix" in frame.clause.items[0].senses:
         return None  # "room for a roach in Ink's tub"; "actually no crickets for Ink"
-    if frame.meals and (_other_doing(frame) or _only_likes(frame)):
+    if frame.meals and (_other_doing(frame) or only_likes(frame)):
         return Verdict("doubt", [Kind.FED], why="two_kinds")  # "Ink mag Heimchen"
     if frame.refs and frame.meals and _perhaps_refused(frame):
         return Verdict("doubt", [Kind.REFUSED, Kind.FED], why="two_kinds")

@@ -79,11 +79,14 @@ def _behind_a_pronoun(frame: Frame, at: int) -> bool:
 
 
 def _behind_animal(frame: Frame, at: int) -> bool:
-    """ "Ink splorged", "Ink is eyeing up": small words passed over."""
+    """ "Ink splorged", "Ink is eyeing up", "Ink straight up splorged": small words passed over."""
     items, place = frame.clause.items, at - 1
-    while place > 0 and ("did" in items[place].senses or "fill" in items[place].senses):
+    while place > 0 and not _SMALL_BEFORE.isdisjoint(items[place].senses):
         place -= 1
     return place in frame.ref_at
+
+
+_SMALL_BEFORE: Final = frozenset({"did", "fill", "on"})
 
 
 def _last_in(frame: Frame, at: int) -> bool:
