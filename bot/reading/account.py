@@ -229,8 +229,9 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
         for _, i in frame.verbs
         for s in i.senses.values()
     )
-    if kind is Kind.CHECKED and of_a_molt:
-        return True  # "a lad, checked the moult twice"
+    of_a_skin = not frame.ref_at and any(item.text in _A_SKIN for item in frame.clause.items)
+    if kind is Kind.CHECKED and (of_a_molt or of_a_skin):
+        return True  # "a lad, checked the moult twice", "checked the skin, May is a boy"
     if (kind is Kind.CHECKED and not draft.tags) or (kind is Kind.MOLTED and _of_a_skin(frame)):
         return True
     after_pairing = bool(account.drafts) and account.drafts[-1].kind is Kind.PAIRED and not frame.ref_at
@@ -253,6 +254,7 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
 
 
 _FOUND: Final = rule_words("found")
+_A_SKIN: Final = rule_words("a_skin")
 
 
 #: Words for what was shed that also tell that it was: "checked the shed skin", "Ink shed skin".

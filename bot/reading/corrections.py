@@ -59,7 +59,9 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
     if new >= len(items) or before is None:
         return False
     if items[new].cat == "S":
-        own = before.cat == "S" and (marked or _no_verb_yet(out) or _only_a_no(out, items[at]))
+        own = before.cat == "S" and (
+            marked or _no_verb_yet(out) or _only_a_no(out, items[at]) or _is_given(out, items, new)
+        )
         return own or (marked and _did_it_instead(out, items, new))
     if _amount(before) and (_number(items[new]) or decimal(items[new])):  # "15 cm, no 16"
         return before.val.dimension in IN_UNITS and _ends_there(items, new)
@@ -71,6 +73,14 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
         told = out[begins_behind(out, len(out), ends_sentence) :]  # "hat gestern gefressen, nein vorgestern"
         return any(sort(one) and sort(items[new]) for sort in (_number, _day, _amount) for one in told)
     return any(sort(before) and sort(items[new]) for sort in (_number, _day, _amount))
+
+
+def _is_given(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
+    """ "fed Ink, no Mole a roach", "fed Dot, no Dottie, 2 crickets": the second, with what it was given."""
+    meal = at + 2 if at + 1 < len(items) and items[at + 1].text == "," else at + 1
+    told = out[begins_behind(out, len(out), ends_sentence) :]
+    one = sum(item.cat == "S" for item in told) == 1 and not any(map(_prey, told))
+    return out[-1].text == "," and one and _has_her_own(items, meal)
 
 
 def _did_it_instead(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:

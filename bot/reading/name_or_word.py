@@ -127,8 +127,9 @@ class Standing(PlaceLetters):
             return "doubt" if dates and not self._row_follows() else "name"
         if self._one_more_counted() and not self._row_follows():
             return "doubt"
-        if self._opens_a_marked_row() and self._named_before():
-            return "name"
+        weekday = self.item.alt is not None and self.item.alt.day_end == self.item.j
+        if self._named_before() and (self._opens_a_marked_row() or (weekday and self._has_so_many())):
+            return "name"  # "Anvil one locust, Friday two, Mole none"
         if not self._listed():
             return None
         if self._ambiguous_number() and self.prev is not None and self.prev.text == ",":

@@ -67,7 +67,8 @@ def run_on(clause: Clause) -> Iterator[Clause]:
 
 def _is_told(items: Sequence[Item], place: int) -> bool:
     """ "checked the skin at work Ink = boy": whom a sign like this tells of."""
-    return place + 1 < len(items) and items[place + 1].text == "="
+    behind = items[place + 1 : place + 3]
+    return len(behind) > 1 and behind[0].text == "=" and behind[1].cat == "W"
 
 
 def _begins(items: Sequence[Item], place: int) -> bool:

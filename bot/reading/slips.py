@@ -28,7 +28,7 @@ def _mended(items: Sequence[Item], place: int, names: ShelfNames) -> Item:
     if len(item.text) < 3 or not name_expected(items, place) or _a_person(items, place):
         return item
     near = names.near_names(item.text)
-    close = [found for found in near if found[0] <= 1]
+    close = [found for found in near if found[0] <= 1] or _begun(item.text, near)
     if _a_spot(items, place) and not any(f"the {name}" in names.words for _, name, _ in close):
         return item
     if not close and not (near and len(item.text) >= 2 * SHORTEST - 2):
@@ -48,6 +48,17 @@ def _mended(items: Sequence[Item], place: int, names: ShelfNames) -> Item:
     new = Item("S", item.i, item.j, item.text, val=ref)
     new.upper, new.owns = item.upper, item.owns
     return new
+
+
+def _begun(
+    word: str, near: Sequence[tuple[int, str, tuple[str, ...]]]
+) -> list[tuple[int, str, tuple[str, ...]]]:
+    """ "saff", "capt": the one name that a word cut short begins."""
+    longer = [found for found in near if found[1].startswith(word) and " " not in found[1]]
+    return longer if len(word) >= _SHORTEST_CUT and len(longer) == 1 else []
+
+
+_SHORTEST_CUT: Final = 4
 
 
 def _begin_alike(name: str, word: str) -> bool:

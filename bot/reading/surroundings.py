@@ -311,10 +311,11 @@ class Surroundings:
         return (acts or seen) and not self._others() and not self._other_prey()
 
     def _given(self) -> bool:
-        """ "gave Friday a deeper tub": whom a thing is given, which no day can be."""
+        """ "gave Friday a deeper tub", "gave Friday away": which no day can be."""
         verb = self.prev.senses.get("verb") if self.prev is not None else None
         gives = verb is not None and verb.group.act == "give"
-        return gives and self.next is not None and bool({"a", "some", "the"} & set(self.next.senses))
+        behind = set(self.next.senses) if self.next is not None else set()
+        return gives and not behind.isdisjoint({"a", "some", "the", "away"})
 
     def _given_alike(self) -> bool:
         """ "offered Friday a roach and Mole a locust": each of them behind the verb has a meal of its own."""
