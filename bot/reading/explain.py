@@ -11,6 +11,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.mending import mended
 from bot.reading.names import ShelfNames
 from bot.reading.parse import Message
+from bot.reading.signs_of_prey import told_by_signs
 from bot.reading.words import Sense
 from bot.terms import KeeperSettings
 
@@ -45,7 +46,7 @@ def explained(
     text: str, names: ShelfNames, *, now: datetime, settings: KeeperSettings, talked_of: str | None = None
 ) -> tuple[Taken, ...]:
     """What each part of a message was taken for, in their order."""
-    message = Message(text, names, now, settings, talked_of)
+    message = told_by_signs(Message(text, names, now, settings, talked_of))
     if not message.says_anything():
         return ()
     slips: tuple[tuple[str, str], ...] = ()

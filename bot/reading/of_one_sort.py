@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from bot.reading.items import Item
+from bot.reading.marks import HARD
 
 
 def sort_of(item: Item) -> str:
@@ -40,4 +41,4 @@ def without_marks(out: list[Item]) -> list[Item]:
     return out
 
 
-_TRIMMED: Final = frozenset({",", "–", "-", "…", "(", "."})
+_TRIMMED: Final = frozenset(",–-…(") | HARD
