@@ -313,6 +313,8 @@ def _when(draft: Draft, frame: Frame, today: date) -> None:
     if len({d for d, _ in days if d is not None}) > 1 and "days listed" not in frame.flags:
         draft.doubts.append(Doubt(About.DAY, "two_days"))
         return
+    if "day of another" in frame.flags and days != {(today, None)}:
+        frame.flags.add("loose day")
     for span in frame.days[:1] if "days listed" in frame.flags else frame.days:
         if span.day is not None:
             draft.day = span.day

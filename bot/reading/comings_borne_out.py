@@ -16,8 +16,8 @@ def buys(frame: Frame, at: int) -> bool:
     if frame.taxa:
         return True
     nxt = frame.clause.items[at + 1 : at + 2] if not frame.inherited else ()
-    if any("away" in i.senses for i in nxt) or _feeders_got(frame, at):
-        return False  # "a roach got out of the box"
+    if any("away" in i.senses for i in nxt) or _feeders_got(frame, at) or _was_paid(frame):
+        return False  # "a roach got out of the box", "he gave me 50 euro for them"
     said = frame.refs if frame.ref_at or not _bought(frame, at) else []  # "fed Ink and bought 50 crickets"
     own = [r for r in said if r.how in {"tag", "name", "aka", "group", "place"} and not _some_of(r)]
     return not own and (
@@ -27,6 +27,12 @@ def buys(frame: Frame, at: int) -> bool:
         or "animal" in frame.flags
         or _new_ones(frame)
     )
+
+
+def _was_paid(frame: Frame) -> bool:
+    """ "… went to Pieter, he gave me 50 euro for them": for those told of before, and nothing new."""
+    money = any(amount.dimension == "money" for _, amount in frame.amounts)
+    return money and bool(frame.prons) and not (frame.ref_at or frame.meals)
 
 
 def _feeders_got(frame: Frame, at: int) -> bool:

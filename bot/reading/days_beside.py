@@ -8,6 +8,8 @@ from typing import Final
 
 from bot.reading.clause_model import AND, COMMA
 from bot.reading.frames import Frame
+from bot.reading.model import FEEDING
+from bot.reading.neighbours import kinds
 from bot.reading.phrasings import word_set
 from bot.reading.rule_words import rule_words
 
@@ -21,6 +23,15 @@ def another_day(prev: Frame, frame: Frame) -> bool:
 def dated(frame: Frame) -> bool:
     """ "Ink mon": a day is said in the clause itself."""
     return bool(frame.days) and any(i.cat == "D" for i in frame.clause.items)
+
+
+def of_another_event_and_animal(prev: Frame, frame: Frame) -> bool:
+    """ "Ink molted on Monday, Mole ate": that day or today? "On Monday Ink molted, Mole ate" says of both."""
+    before, now = kinds(prev), kinds(frame)
+    named = bool(prev.ref_at) and bool(frame.ref_at) and not (prev.inherited or frame.inherited)
+    behind = dated(prev) and prev.clause.items[0].cat != "D"
+    meals = before | now <= FEEDING
+    return named and behind and bool(before and now) and before.isdisjoint(now) and not meals
 
 
 def lists_days(prev: Frame, frame: Frame) -> bool:

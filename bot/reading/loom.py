@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from bot.reading.clause_model import AND, SENTENCE, START
-from bot.reading.days_beside import dated
+from bot.reading.days_beside import dated, of_another_event_and_animal
 from bot.reading.frames import Frame
 from bot.reading.headings import Headings
 from bot.reading.her_things import poured_alike
@@ -74,6 +74,8 @@ class Loom:
             frame.days = self.out[-1].days
             if "undone" in self.out[-1].flags and dated(self.out[-1]):
                 frame.flags.add("loose day")  # "Ink was due on Monday, fed her a roach"
+            elif of_another_event_and_animal(self.out[-1], frame):
+                frame.flags.add("day of another")  # "Ink molted on Monday, Mole ate"
         elif self.lead_days:
             frame.days = self.lead_days
 

@@ -7,7 +7,6 @@ from datetime import date
 
 from bot.reading.account import Account
 from bot.reading.drafts import Draft
-from bot.reading.neighbours import told_strangely
 from bot.reading.note_heads import headed_note, named_before
 from bot.reading.parse import Message
 from bot.terms import Kind
@@ -20,7 +19,6 @@ def notes_of_what_was_seen(message: Message, account: Account) -> list[Draft]:
         return [headed]
     seen = any("seen" in frame.flags for frame in account.unknown)
     seen = seen or (bool(account.unknown) and shows_signs(message, range(len(message.tokens))))
-    seen = seen or (bool(account.drafts) and any(map(told_strangely, account.unknown)))  # "bolted, all good"
     for frame in account.unknown:
         refs = [r for r in frame.refs if r.sure and r.how != "talked" and len(r.tags) == 1]
         if not refs or not seen:

@@ -29,9 +29,7 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
         if _is_the_rest(earlier, draft, frame) or _dropped_it(earlier, draft, frame):
             return True
         if _only_these(earlier, draft, frame):
-            earlier.tags = tuple(t for t in earlier.tags if t not in draft.tags)
-            earlier.kind = Kind.REFUSED
-            _same_meal(earlier, draft)
+            _left_by_the_rest(earlier, draft)
             return False
         if handed and _refused_just_now(earlier, draft):
             _tells_what_it_was(earlier, draft, frame)
@@ -163,6 +161,14 @@ def _only_these(earlier: Draft, draft: Draft, frame: Frame) -> bool:
     only = bool(before) and before[-1].text in alone
     some = bool(draft.tags) and set(draft.tags) < set(earlier.tags)
     return only and some and draft.kind is Kind.FED and not draft.doubts and earlier.day == draft.day
+
+
+def _left_by_the_rest(earlier: Draft, draft: Draft) -> None:
+    """The others did not eat, unless those had other prey: "a roach each, only Ink got a cricket"."""
+    earlier.tags = tuple(t for t in earlier.tags if t not in draft.tags)
+    if "prey" not in draft.fields or draft.fields["prey"] == earlier.fields.get("prey"):
+        earlier.kind = Kind.REFUSED
+        _same_meal(earlier, draft)
 
 
 def _joins_to_a_name(item: Item) -> bool:

@@ -1,4 +1,4 @@
-"""Words that tell of nothing new: an oath that sounds like prey, and which burrow it was that she opened."""
+"""Words that tell nothing by themselves: an oath like prey, which burrow it was, that it was filled so deep."""
 
 from __future__ import annotations
 
@@ -48,6 +48,30 @@ def which_she_closed(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         out.append(items[at])
         at += 1
     return out
+
+
+def filled_so_deep(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "8 litre tub, filled it 15 cm deep": how deep the soil of a home is, and nothing done to its dish."""
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        deep = at + 1 + ("pron" in items[at + 1].senses) if at + 1 < len(items) else len(items)
+        length = items[deep] if deep + 1 < len(items) else None
+        if items[at].text in FILLED and length is not None and _is_depth(length, items[deep + 1]):
+            at = deep
+            continue
+        out.append(items[at])
+        at += 1
+    return out
+
+
+def _is_depth(length: Item, behind: Item) -> bool:
+    return length.cat == "A" and length.val.dimension == "length" and behind.text in _DEEP
+
+
+#: What is done to a home with its soil.
+FILLED: Final = rule_words("filled_with_soil")
+_DEEP: Final = rule_words("deep")
 
 
 def _is_mouth(item: Item) -> bool:

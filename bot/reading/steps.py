@@ -52,7 +52,7 @@ from bot.reading.one_of_them import one_of_them
 from bot.reading.ones_eaten import ONE, ones_counted
 from bot.reading.others import TOLD_BY, told_apart
 from bot.reading.parts_of_groups import LEADS, pieces_of_a_lot, some_of_a_group, those_of_a_group
-from bot.reading.passing_words import OATHS, which_she_closed, without_oaths
+from bot.reading.passing_words import FILLED, OATHS, filled_so_deep, which_she_closed, without_oaths
 from bot.reading.place_in_sentence import LATER, exceptions_said, placed
 from bot.reading.places_said import places_cut_short, some_on_a_place
 from bot.reading.refs import in_other_words, settle_names
@@ -310,6 +310,7 @@ _OF_NAMES: Final = (
     _Step(tubs_of_feeders, frozenset({"from"})),
     _Step(without_oaths, OATHS),
     _Step(which_she_closed, frozenset({"pron"})),
+    _Step(filled_so_deep, FILLED),
     _Step(given_like_that, frozenset({"prekilled", "size"})),
     _Step(left_lying, LIES),
     _Step(prey_measured, LONG),

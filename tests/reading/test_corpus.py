@@ -40,6 +40,8 @@ FLOORS = {
     "en/sanderling": (78.0, 1.4),
     "en/redstart": (90.6, 0.0),
     "en/nuthatch": (92.0, 0.0),
+    "en/skylark": (87.3, 0.0),
+    "en/fulmar": (78.0, 0.0),
     "en/ptarmigan": (73.3, 0.0),
     "en/corncrake": (79.3, 0.0),
     "de/ufer": (90.9, 0.0),
