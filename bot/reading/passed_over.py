@@ -64,7 +64,8 @@ def _may_tell(frame: Frame, verdict: Verdict, *, of_meals: bool) -> bool:
     if verdict.state == "nothing":
         last_words = {item.text.split()[-1] for item in frame.clause.items}
         return verdict.why == "undone" and not _SEEING.isdisjoint(last_words)
-    if verdict.state != "unknown" or frame.signs or not _LEAVES_OUT.isdisjoint(frame.said):
+    noted = frame.signs and sum(len(ref.tags) for ref in frame.refs) == 1
+    if verdict.state != "unknown" or noted or not _LEAVES_OUT.isdisjoint(frame.said):
         return False
     if frame.flags & {"none served", "name or word"}:
         return False  # "…, no cricket for Ink"

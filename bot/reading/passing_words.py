@@ -1,4 +1,4 @@
-"""Words that tell nothing by themselves: an oath like prey, which burrow it was, that it was filled so deep."""
+"""Words that tell nothing by themselves: an oath like prey, which burrow it was, and that it was filled."""
 
 from __future__ import annotations
 

@@ -158,7 +158,8 @@ def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> R
     sentences: list[range] = []
     question: Reading | None = None
     for sentence in (p for part in rest for s in message.sentences(part) for p in told_and_asked(message, s)):
-        asked = None if doubts_whom(message, sentence) else question_in(message, sentence)
+        told_of = doubts_whom(message, sentence) or _is_one_deed(message, sentence)
+        asked = None if told_of else question_in(message, sentence)
         if asked is not None:
             question = question or asked
         elif not asks_of_a_thing(message, sentence):
@@ -172,6 +173,14 @@ def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> R
     if order is not None and account.ask is not None and _only_why(message, sentences, account):
         return _with(order, question)
     return _with(account, order, question)
+
+
+def _is_one_deed(message: Message, sentence: range) -> bool:
+    """ "last molt done.": all of it words for what somebody did, and no question after the last one."""
+    said = [item for item in message.items([sentence]) if item.cat != "M"]
+    alone = len(said) == 1 and message.tokens[sentence.stop - 1].text != "?"
+    groups = [verb.group for verb in said[0].senses.verbs] if alone else []
+    return any(not (group.base or group.noun or group.keeper) for group in groups)
 
 
 def _with(first: Reading, *others: Reading | None) -> Reading:

@@ -27,6 +27,8 @@ def _mended(items: Sequence[Item], place: int, names: ShelfNames) -> Item:
     item = items[place]
     if len(item.text) < 3 or not name_expected(items, place) or _a_person(items, place):
         return item
+    if place and _counts(items[place - 1]):
+        return item  # "Ink ate a crickt": a thing, and nobody's name
     near = names.near_names(item.text)
     close = [found for found in near if found[0] <= 1] or _begun(item.text, near)
     if _a_spot(items, place) and not any(f"the {name}" in names.words for _, name, _ in close):
@@ -48,6 +50,12 @@ def _mended(items: Sequence[Item], place: int, names: ShelfNames) -> Item:
     new = Item("S", item.i, item.j, item.text, val=ref)
     new.upper, new.owns = item.upper, item.owns
     return new
+
+
+def _counts(item: Item) -> bool:
+    """A number or an article, be it a place's letter as well."""
+    senses = item.alt.senses if item.alt is not None and not item.upper else item.senses
+    return item.cat == "N" or "a" in senses
 
 
 def _begun(

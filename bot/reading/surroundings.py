@@ -62,7 +62,8 @@ class Surroundings:
         behind = self.items[self.at + 2] if self.at + 2 < len(self.items) else None
         if nxt.text in _DEAD and (behind is None or not {"prey", "size"} & behind.senses.keys()):
             return False  # "found GBB 1 dead"
-        return any(c in nxt.senses for c in ("prey", "of", "size", "prekilled", "dur"))
+        prey = nxt.cat == "S" and nxt.alt is not None and "prey" in nxt.alt.senses and not nxt.upper
+        return prey or any(c in nxt.senses for c in ("prey", "of", "size", "prekilled", "dur"))
 
     def _counts_for_another(self) -> bool:
         """ "Nine ate nine crickets": who ate them is said already, and that they were eaten."""

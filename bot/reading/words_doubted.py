@@ -124,11 +124,18 @@ def strange_after_prey(draft: Draft, frame: Frame) -> Doubt | None:
 
 
 def strange_prey(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "ate 2 criks": a number and a word that is no feeder."""
+    """ "ate 2 criks", "ate a zorp", "fed her a small zorp": a number, an article or a size, and no feeder."""
     if "prey" in draft.fields:
         return None
-    pairs = pairwise(frame.clause.items)
-    strange = [b.text for a, b in pairs if a.cat == "N" and b.cat == "U" and b.text.isalpha()]
+    eaten = set() if frame.inherited or "self" in frame.flags else {at + 1 for at, _ in frame.verbs}
+    pairs = enumerate(pairwise(frame.clause.items))
+    strange = [
+        b.text
+        for at, (a, b) in pairs
+        if (a.cat == "N" or "size" in a.senses or ("a" in a.senses and at in eaten))
+        and b.cat == "U"
+        and b.text.isalpha()
+    ]
     return Doubt(About.PREY, "strange_prey", strange[0]) if strange and len(strange[0]) > 2 else None
 
 
