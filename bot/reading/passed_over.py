@@ -141,7 +141,8 @@ def _only_words(clause: Clause) -> bool:
     """ "down the hatch", "web and dirt right across it": words of the language that are names, too."""
     items = clause.items
     where = any("on" in a.senses and b.cat == "S" and b.text.startswith(_THE) for a, b in pairwise(items))
-    return where or (clause.sep == AND and not items[0].upper and any(map(_is_thing, items)))
+    several = items[0].cat == "S" and len(items[0].val.tags) > 1  # no word of the language names a group
+    return where or (clause.sep == AND and not (several or items[0].upper) and any(map(_is_thing, items)))
 
 
 _THE: Final = rule_openings("the")

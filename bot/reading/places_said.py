@@ -10,6 +10,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.names import ShelfNames, keys_of
 
 _LEAST_LETTERS: Final = 3
+_SOME: Final = "some_of_several"
 
 
 def places_cut_short(items: list[Item], names: ShelfNames) -> list[Item]:
@@ -43,24 +44,19 @@ def _place_before(out: list[Item], names: ShelfNames) -> None:
 def some_on_a_place(items: list[Item], names: ShelfNames) -> list[Item]:
     """ "two on C ate": so many of those that stand there, and which of them is asked."""
     out = list(items)
-    for at in range(len(items) - 1, -1, -1):
+    for at in range(len(items) - 3, -1, -1):
         place = at + 2 + (at + 2 < len(out) and "the" in out[at + 2].senses)
+        ref = out[place].val if place < len(out) and out[place].cat == "S" else None
+        if ref is None or ref.how != "place" or len(ref.tags) <= 1 or "on" not in out[at + 1].senses:
+            continue
+        the = at > 0 and out[at].cat == "N" and "the" in out[at - 1].senses  # "except the two on D"
+        whole = out[at].cat == "N" and out[at].val.value == len(ref.tags)
         acts = out[place + 1].senses if place + 1 < len(out) else {}
-        if not (_opens(out, at) and "on" in out[at + 1].senses and {"did", "verb"} & acts.keys()):
+        if not (the or (_opens(out, at) and {"did", "verb"} & acts.keys() and not whole)):
             continue
-        ref = out[place].val if out[place].cat == "S" else None
-        if ref is None or ref.how != "place" or len(ref.tags) <= 1 or out[at].val.value == len(ref.tags):
-            continue
-        some = Ref(
-            ref.tags,
-            sure=False,
-            how="group",
-            words=ref.words,
-            doubt="some_of_several",
-            plural=True,
-            group=True,
-        )
-        out[at : place + 1] = [Item("S", out[at].i, out[place].j, out[place].text, val=some)]
+        some = Ref(ref.tags, sure=the and whole, how="group", words=ref.words, doubt=_SOME, group=True)
+        some.plural = True
+        out[at - the : place + 1] = [Item("S", out[at].i, out[place].j, out[place].text, val=some)]
     return out
 
 
