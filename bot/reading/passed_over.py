@@ -74,7 +74,9 @@ def _may_tell(frame: Frame, verdict: Verdict, *, of_meals: bool) -> bool:
     if _left_out(frame) or _only_words(frame.clause):
         return False
     denied = not _DENIES.isdisjoint(frame.flags) and "hedge" not in frame.flags
-    return not denied or (of_meals and not frame.verbs)
+    opens = frame.clause.items[0].senses
+    in_her_place = "no" in opens and "neg" not in opens  # "watered Ink, no Mole": Mole left out, or meant?
+    return not denied or (not frame.verbs and (of_meals or in_her_place))
 
 
 def _doubts_what_was_told(frame: Frame, verdict: Verdict) -> bool:

@@ -69,7 +69,7 @@ class PlaceLetters(ToldOfNames):
         of_prey = nxt is not None and not {"prey", "size"}.isdisjoint(nxt.senses)
         return not of_prey and (
             prev is None
-            or self._after({"verb", "and", "except", "but", "with", "for", "to", "fix", "neg", "when"})
+            or self._after({"verb", "and", "except", "but", "with", "for", "to", "fix", "neg", "no", "when"})
             or prev.cat in {"M", "S", "D", "P"}
             or prev.text in _SET_APART
             or (self._after({"did"}) and self._ends_or_joins())
@@ -134,10 +134,12 @@ class PlaceLetters(ToldOfNames):
         return ends and bool(hits) and all(hit.how == "place" for hit in hits)
 
     def _meant_for_a_place(self) -> bool:
-        """ "watered shelf c i mean d", "fed b, no wait a": the place that is meant after all."""
+        """ "watered shelf c i mean d", "fed b, no wait a", "no d": the place that is meant after all."""
         ends = self.next is None or self.next.cat == "M"
         before = (getattr(self.items[n].val, "hits", ()) for n in self._sentence() if n < self.at)
-        return ends and self._after({"fix"}) and any(hit.how == "place" for hits in before for hit in hits)
+        return (
+            ends and self._after({"fix", "no"}) and any(hit.how == "place" for hits in before for hit in hits)
+        )
 
     def _ends_or_joins(self) -> bool:
         """ "did A and B", "did A tonight": nothing that it could be the article of."""
