@@ -62,8 +62,9 @@ _IT_IS: Final = rule_words("it_is")
 
 
 def _likewise(items: Sequence[Item], place: int) -> bool:
-    """ "A1 ate, A2 also", "had a roach each afterwards": behind which nothing follows."""
-    ends = place + 1 == len(items) or items[place + 1].cat == "M"
+    """ "A1 ate, A2 also", "A2 also yes", "had a roach each afterwards": behind which nothing follows."""
+    behind = items[place + 1] if place + 1 < len(items) else None
+    ends = behind is None or behind.cat == "M" or "yes" in behind.senses
     return items[place].text in _AS_WELL and ends
 
 

@@ -82,6 +82,15 @@ def only_no(frame: Frame) -> bool:
     return bool(frame.clause.items) and "no" in frame.clause.items[-1].senses and _says_no_more(frame)
 
 
+def no_as_well(frame: Frame) -> bool:
+    """ "Ink ate, Sunny no too": a "no" that answers, which is not the same as what was told before."""
+    small = all(i.cat in "SDM" or not _NO_TOO.isdisjoint(i.senses) for i in frame.clause.items)
+    return frame.flags >= {"no", "same"} and small
+
+
+_NO_TOO: Final = frozenset({"no", "same", "fill", "then", "to", "for"})
+
+
 def says_no(frame: Frame) -> bool:
     """Nothing but a "no"."""
     return bool(frame.clause.items) and all("no" in i.senses for i in frame.clause.items)

@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from bot.reading.clause_model import AND, SENTENCE, START
 from bot.reading.days_beside import dated, of_another_event_and_animal
+from bot.reading.elliptic import no_as_well
 from bot.reading.frames import Frame
 from bot.reading.headings import Headings
 from bot.reading.her_things import poured_alike
@@ -95,7 +96,7 @@ class Loom:
             frame.meals = list(source.meals)
             frame.refs, frame.ref_at = frame.refs[:-1], frame.ref_at[:-1]
             return source.verbs
-        if "same" in frame.flags and self.out:
+        if "same" in frame.flags and self.out and not no_as_well(frame):
             if not frame.meals:
                 frame.meals = [as_said_again(meal, frame) for meal in self._meal_of_the_last()]
             frame.flags |= self.out[-1].flags & {"still"}  # "Anvil still sealed, Mole too"
