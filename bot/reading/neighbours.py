@@ -19,6 +19,11 @@ def of_the_air(frame: Frame) -> bool:
     return any(amount.dimension in OF_THE_AIR for _, amount in frame.amounts)
 
 
+def in_the_room(frame: Frame) -> bool:
+    """ "room 23 C": the air around all the homes."""
+    return of_the_air(frame) and "room" in frame.flags
+
+
 def waters(frame: Frame) -> bool:
     """ "…, then 30 ml in the soil for her": water of its own, and no size of the home just told."""
     poured = {amount.dimension for _, amount in frame.amounts} == {"volume"}

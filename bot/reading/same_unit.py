@@ -20,6 +20,7 @@ from bot.terms import Kind
 #: A room is as warm as this, in the one scale or the other (common practice, no source).
 _CELSIUS: Final = range(10, 46)
 _FAHRENHEIT: Final = range(50, 110)
+_WARM: Final = {"°C": _CELSIUS, "°F": _FAHRENHEIT}
 
 
 def of_that_unit(amount: AmountSpan, figure: Decimal) -> AmountSpan | None:
@@ -36,18 +37,23 @@ def goes_on_in_that_unit(told: Sequence[Frame], frame: Frame) -> None:
     """Gives the figure of a clause the unit that one stands in before it."""
     prev = told[-1] if told else None
     figure = _only_figure(frame)
-    if prev is None or figure is None or not frame.ref_at:
+    room = "room" in frame.flags and not frame.ref_at  # "Ink's tub 26 C, room 23"
+    if prev is None or figure is None or not (room or frame.ref_at):
         return
     before = [a for other in reversed(told) if other is prev or of_the_air(other) for _, a in other.amounts]
     amount = next((a for a in before if a.dimension in {"temperature", "volume"}), None)
-    if amount is None or len(frame.refs) != 1 or not frame.refs[0].sure:
+    whose = frame.refs[0] if len(frame.refs) == 1 and not room else None
+    if amount is None or not (room or (whose is not None and whose.sure)):
         return
-    warm = amount.dimension == "temperature" and frame.refs[0].how == "place" and of_the_air(prev)
+    of_place = room or (whose is not None and whose.how == "place")
+    warm = amount.dimension == "temperature" and of_place and of_the_air(prev)
     warm = warm and all(item.text in _AT for _, item in frame.verbs)
     poured = frame.clause.sep != SENTENCE and kinds(prev) == {Kind.WATERED} and not frame.verbs
-    poured = poured and frame.refs[0].how in EXACT
+    poured = poured and whose is not None and whose.how in EXACT
     same = of_that_unit(amount, figure) if warm or poured else None
-    if same is None or frame.refs[0].tags == (prev.refs[0].tags if prev.refs else ()):
+    if room and int(figure) not in _WARM.get(amount.unit, ()):  # "shelf B 26 C, room 2" is told of another room
+        return
+    if same is None or (whose is not None and whose.tags == (prev.refs[0].tags if prev.refs else ())):
         return
     frame.amounts, frame.loose, frame.unknown = [(0, same)], [], []
     if warm:

@@ -43,7 +43,15 @@ from bot.reading.her_things import fills_her_dish, of_that_thing
 from bot.reading.items import Ref
 from bot.reading.moves_listed import soil_in_each
 from bot.reading.named_clauses import NamedClauses
-from bot.reading.neighbours import acts_of, denies_what_was_told, feeds, of_newcomers, of_the_air, waters
+from bot.reading.neighbours import (
+    acts_of,
+    denies_what_was_told,
+    feeds,
+    in_the_room,
+    of_newcomers,
+    of_the_air,
+    waters,
+)
 from bot.reading.removals import is_untrue, taken_back_out, taken_from_her, takes_it_back
 from bot.reading.said_beside import (
     day_beside,
@@ -52,7 +60,7 @@ from bot.reading.said_beside import (
     tells_of_no_day,
     words_beside,
 )
-from bot.reading.same_unit import air_of_one, warmth_of_the_room
+from bot.reading.same_unit import air_of_one, goes_on_in_that_unit, warmth_of_the_room
 from bot.reading.shared_meals import counts_on, named_again, of_that_prey, share_prey_back, share_verbs_back
 from bot.reading.stock import of_stock, what_the_shop_had
 from bot.reading.ticks import ticked_off
@@ -153,6 +161,7 @@ class _Weaver(NamedClauses):
         prev = self.out[-1] if self.out else None
         if prev is not None and _only_denies(frame, prev):
             return
+        goes_on_in_that_unit(self.out, frame)
         if of_the_air(frame):
             warmth_of_the_room(self.out, frame)
         at_home = prev is not None and (_goes_on_with_her_air(prev, frame) or _in_with_her(frame))
@@ -176,7 +185,8 @@ class _Weaver(NamedClauses):
             of_that_prey(frame, prev.meals[0])  # "Ink took a roach, last night she refused one"
             named_again(frame, prev.meals[0])
         plain = not frame.prons and self.running is None
-        runs_on = [] if of_newcomers(frame) or of_stock(frame, prev) else list(self.running or [])
+        of_nobody = of_newcomers(frame) or of_stock(frame, prev) or in_the_room(frame)
+        runs_on = [] if of_nobody else list(self.running or [])
         of_each = each_of_those_told(self.out, frame) if "each" in frame.flags else []
         whose = the_one_excepted(prev, frame) or of_an_open_meal(self.out, frame)
         frame.refs = frame.subjects = whose or of_each or runs_on
