@@ -14,6 +14,7 @@ from bot.reading.drafts import Doubt, Draft, of_another_kind
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
+from bot.reading.neighbours import acts_of
 from bot.reading.rule_words import rule_openings, rule_words
 from bot.reading.verdicts import Verdict
 from bot.terms import Kind
@@ -35,6 +36,7 @@ def passed_over(drafts: Sequence[Draft], clauses: Sequence[tuple[Frame, Verdict]
     told |= {str(draft.fields["partner"]) for draft in drafts if "partner" in draft.fields}
     of_groups = [set(draft.tags) for draft in drafts if draft.of_group]
     of_meals = any(draft.kind in FEEDING for draft in drafts)
+    bred = any(draft.kind in {Kind.PAIRED, Kind.SAC} for draft in drafts)
     for place, (frame, verdict) in enumerate(clauses):
         refs = [ref for ref in frame.refs if ref.how != "talked" and ref.tags] if frame.named else []
         named = {tag for ref in refs for tag in ref.tags}
@@ -48,6 +50,10 @@ def passed_over(drafts: Sequence[Draft], clauses: Sequence[tuple[Frame, Verdict]
         )
         if one_of_them and (turns or (of_meals and _could_not_eat(clauses[:place], named, frame, verdict))):
             drafts[0].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))
+            return
+        if bred and frame.refs and _was_eaten(frame, verdict):
+            said = " ".join(item.text for item in frame.clause.items)
+            drafts[-1].doubts.append(half_told(drafts[-1], "untold", said))
             return
         if named and _doubts_what_was_told(frame, verdict):
             drafts[-1].doubts.append(half_told(drafts[-1], "hedge"))
@@ -85,6 +91,11 @@ def _doubts_what_was_told(frame: Frame, verdict: Verdict) -> bool:
         return "hedge" in frame.flags and not (frame.verbs or frame.unknown or frame.signs)
     opens = "cond" in frame.clause.items[0].senses and "future" not in frame.flags
     return verdict.why == "cond" and opens and bool(frame.flags & {"did", "self"})
+
+
+def _was_eaten(frame: Frame, verdict: Verdict) -> bool:
+    """ "paired Captain with T07, he was eaten", "Anvil laid a sac, it was eaten"."""
+    return verdict.state == "unknown" and "spoiled" in acts_of(frame) and "neg" not in frame.flags
 
 
 def _excuses(frame: Frame, verdict: Verdict) -> bool:

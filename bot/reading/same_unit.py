@@ -51,8 +51,8 @@ def goes_on_in_that_unit(told: Sequence[Frame], frame: Frame) -> None:
     poured = frame.clause.sep != SENTENCE and kinds(prev) == {Kind.WATERED} and not frame.verbs
     poured = poured and whose is not None and whose.how in EXACT
     same = of_that_unit(amount, figure) if warm or poured else None
-    if room and int(figure) not in _WARM.get(amount.unit, ()):  # "shelf B 26 C, room 2" is told of another room
-        return
+    if room and int(figure) not in _WARM.get(amount.unit, ()):
+        return  # "shelf B 26 C, room 2": another room
     if same is None or (whose is not None and whose.tags == (prev.refs[0].tags if prev.refs else ())):
         return
     frame.amounts, frame.loose, frame.unknown = [(0, same)], [], []
