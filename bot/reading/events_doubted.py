@@ -36,6 +36,24 @@ def _only_names(item: Item, draft: Draft) -> bool:
     return any(verb.group.noun and verb.group.kind is draft.kind for verb in item.senses.verbs)
 
 
+def last_of_its_sort(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink ate. Mole last molt": the last one, and not when it was: rather asked than told."""
+    items = frame.clause.items
+    trios = zip(items, items[1:], items[2:], strict=False)
+    events = (
+        event.text for whose, last, event in trios if _of_last(whose, last) and _only_names(event, draft)
+    )
+    event = next(events, None)
+    return of_another_kind(draft, "strange_words", event) if event is not None and not frame.days else None
+
+
+def _of_last(whose: Item, last: Item) -> bool:
+    return whose.cat == "S" and last.text in _LAST
+
+
+_LAST: Final = rule_words("last_or_latest")
+
+
 def bought_by_another(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Tim hat Heimchen gekauft": a name that is not of the shelf, before what was bought."""
     items = frame.clause.items

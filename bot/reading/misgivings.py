@@ -16,6 +16,7 @@ from bot.reading.events_doubted import (
     air_of_a_thing,
     bought_by_another,
     dug_so_far,
+    last_of_its_sort,
     meal_in_the_warmth,
     number_of_another_place,
     only_to_be_had,
@@ -117,6 +118,7 @@ _EVERY: Final = frozenset(Kind)
 _CHECKS: Final = by_kind(
     (strange_words, _EVERY),
     (strange_verb, FEEDING),
+    (last_of_its_sort, _EVERY),
     (something_else_of_it, frozenset({Kind.MOLTED})),
     (bought_by_another, frozenset({Kind.STOCKED, Kind.ACQUIRED})),
     (only_to_be_had, frozenset({Kind.STOCKED, Kind.ACQUIRED})),

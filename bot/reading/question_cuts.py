@@ -39,7 +39,8 @@ _NO: Final = frozenset({"no", "neg", "none_of", "elided", "fill", "undone"})
 
 def told_and_asked(message: Message, sentence: range) -> list[range]:
     """ "Saffron took her roach, whens Ink due?": a sentence cut before the question that it ends with."""
-    for at in _asked_behind_a_joint(message, sentence):
+    opened = (*_named_and_asked(message, sentence), *_opened(message, sentence))
+    for at in (*opened, *_asked_behind_a_joint(message, sentence)):
         before, behind = range(sentence.start, at), range(at, sentence.stop)
         if _goes_on_about(message, at, sentence):
             continue
@@ -49,6 +50,27 @@ def told_and_asked(message: Message, sentence: range) -> list[range]:
     if at_once is not None:
         return [range(sentence.start, at_once), range(at_once, sentence.stop)]
     return _told_and_doubted(message, sentence)
+
+
+def _opened(message: Message, sentence: range) -> list[int]:
+    """ "comió Tila ¿y Luna?": where a mark stands with which Spanish opens a question."""
+    marks = (at for at in sentence[1:-1] if message.tokens[at].text == "¿")
+    return [at for at in marks if all(s.cat != "or" for s in message.senses(at + 1))]  # "… ¿o fue Luna?"
+
+
+def _named_and_asked(message: Message, sentence: range) -> list[int]:
+    """ "comió Tila, y Luna qué tal": behind a joint whom is asked of, before the words that ask."""
+    items = None
+    for at in message.cues_in("topic", sentence[1:]):
+        ends = all(message.tokens[n].kind == "mark" for n in range(message.cues[at][0], sentence.stop))
+        if not (ends and asking_at(message, at)):
+            continue
+        items = items or message.items([sentence])
+        behind = at - (message.tokens[at - 1].text == "¿")
+        whom = next((i for i in items if i.cat == "S" and i.j == behind), None)
+        if whom is not None and _joined(message, whom.i):
+            return [whom.i]
+    return []
 
 
 def asked_behind(message: Message, part: range) -> int | None:
