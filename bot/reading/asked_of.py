@@ -62,8 +62,12 @@ def _points_back(items: Sequence[Item]) -> bool:
     return any(
         "pron" in item.senses
         and not (before is not None and item.senses["pron"].group.plural and _has(before, whole))
+        and not (before is not None and before.text in _WHOM)  # "¿a quién le toca?"
         for before, item in zip((None, *items), items, strict=False)
     )
+
+
+_WHOM: Final = rule_words("whom_asked")
 
 
 def _has(item: Item, senses: Sequence[str]) -> bool:

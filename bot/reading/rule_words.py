@@ -28,7 +28,7 @@ def rules_data(language: str) -> Mapping[str, Any]:
 
 
 def rule_words(key: str) -> frozenset[str]:
-    """The words of a key in all languages. Raises ``KeyError`` for one that no language has."""
+    """The words of a key in all languages. Raises ``KeyError`` for one that the first language has not."""
     return frozenset(rule_words_in_order(key))
 
 

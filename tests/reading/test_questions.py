@@ -179,3 +179,22 @@ def test_what_only_sounds_like_it_asks_for_nothing_due(language, said):
 def test_that_one_is_not_to_be_fed_is_no_refusal(language, said, reading):
     found = read(said, SHELF.names, now=NOW, settings=replace(SHELF.settings, language=language))
     assert (found.reading, found.entries) == (reading, ())
+
+
+@pytest.mark.parametrize(
+    ("text", "question"),
+    [
+        ("regué la A. ¿a quién le toca hoy?", {"topic": "due"}),
+        ("regué la A ¿a quiénes les toca?", {"topic": "due"}),
+        ("comió Ink. ¿cuándo le toca?", {"topic": "due", "specimens": ["A2"]}),
+        ("comió Ink ¿y Mole?", {"topic": "status", "specimens": ["C3"]}),
+        ("comió Ink, ¿cuándo mudó Mole?", {"topic": "last", "kind": "molted", "specimens": ["C3"]}),
+        ("comió Ink, y Mole qué tal", {"topic": "status", "specimens": ["C3"]}),
+    ],
+)
+def test_a_spanish_question_behind_what_is_told_begins_at_its_mark_or_at_whom_it_is_about(
+    text: str, question: dict
+) -> None:
+    shelf = corpus("es/tarde")
+    said = reading_to_json(read(text, shelf.names, now=NOW, settings=shelf.settings))
+    assert (said["reading"], said["question"]) == ("entries", question)
