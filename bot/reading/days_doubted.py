@@ -10,6 +10,7 @@ from bot.reading.days_of_another import Whose
 from bot.reading.days_words import days_data
 from bot.reading.drafts import Doubt, Draft
 from bot.reading.frames import Frame
+from bot.reading.items import Item
 from bot.reading.may_be_a_day import unread_day
 from bot.reading.model import About
 from bot.reading.neighbours import acts_of
@@ -40,6 +41,21 @@ def day_of_another(draft: Draft, frame: Frame) -> Doubt | None:
         return None
     days = [draft.day, other.day] if whose is Whose.EITHER and other.day is not None else []
     return Doubt(About.DAY, "vague_day", choices=[(day.isoformat(), {"day": day}) for day in days])
+
+
+def day_of_what_was_left(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "removed the leftovers from Monday", "… Monday's leftovers": cleaned today, or on that day?"""
+    trios = zip(frame.clause.items, frame.clause.items[1:], (*frame.clause.items[2:], None), strict=False)
+    of_waste = any(
+        (a.cat == "D" and _is_waste(b))
+        or (_is_waste(a) and "from" in b.senses and c is not None and c.cat == "D")
+        for a, b, c in trios
+    )
+    return Doubt(About.DAY, "vague_day") if of_waste else None
+
+
+def _is_waste(item: Item) -> bool:
+    return item.senses.part == "waste"
 
 
 def day_not_read(draft: Draft, frame: Frame) -> Doubt | None:

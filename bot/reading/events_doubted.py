@@ -36,6 +36,16 @@ def _only_names(item: Item, draft: Draft) -> bool:
     return any(verb.group.noun and verb.group.kind is draft.kind for verb in item.senses.verbs)
 
 
+def had_of_another(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Mole got Ink's leftovers", "fed Mole Ink's leftover roach": what one left, and another was given."""
+    given = any(item.cat == "S" and not item.owns for item in frame.clause.items)
+    for whose, what in pairwise(frame.clause.items) if given else ():
+        left = what.senses.part == "waste" or "leftover" in what.senses
+        if left and whose.cat == "S" and whose.owns and set(whose.val.tags) < set(draft.tags):
+            return of_another_kind(draft, "strange_words", whose.text)
+    return None
+
+
 def last_of_its_sort(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink ate. Mole last molt": the last one, and not when it was: rather asked than told."""
     items = frame.clause.items

@@ -100,6 +100,7 @@ class Loom:
             if not frame.meals:
                 frame.meals = [as_said_again(meal, frame) for meal in self._meal_of_the_last()]
             frame.flags |= self.out[-1].flags & {"still"}  # "Anvil still sealed, Mole too"
+            frame.nouns = frame.nouns or self.out[-1].nouns  # "cleared Ink's boluses, Mole's too"
             return self.out[-1].verbs
         if sold_on(frame, self.out[-1] if self.out else None):
             return self.out[-1].verbs

@@ -9,13 +9,21 @@ from __future__ import annotations
 
 from typing import Final
 
-from bot.reading.days_doubted import again_and_again, day_not_read, day_of_another, loose_day, yet_to_come
+from bot.reading.days_doubted import (
+    again_and_again,
+    day_not_read,
+    day_of_another,
+    day_of_what_was_left,
+    loose_day,
+    yet_to_come,
+)
 from bot.reading.drafts import Doubt, Draft, by_kind
 from bot.reading.eaten_what import ate_a_thing
 from bot.reading.events_doubted import (
     air_of_a_thing,
     bought_by_another,
     dug_so_far,
+    had_of_another,
     last_of_its_sort,
     meal_in_the_warmth,
     number_of_another_place,
@@ -119,6 +127,8 @@ _CHECKS: Final = by_kind(
     (strange_words, _EVERY),
     (strange_verb, FEEDING),
     (last_of_its_sort, _EVERY),
+    (had_of_another, FEEDING | {Kind.CLEANED}),
+    (day_of_what_was_left, frozenset({Kind.CLEANED})),
     (something_else_of_it, frozenset({Kind.MOLTED})),
     (bought_by_another, frozenset({Kind.STOCKED, Kind.ACQUIRED})),
     (only_to_be_had, frozenset({Kind.STOCKED, Kind.ACQUIRED})),
