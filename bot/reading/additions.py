@@ -43,6 +43,7 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
     elif frame.groups and not frame.meals and not frame.amounts:
         prev.groups += frame.groups
         prev.loose += frame.loose
+        prev.flags |= frame.flags & {"hedge"}  # "vent sexed Dot, probably female"
     elif frame.amounts and not frame.meals and not of_the_air(frame) and not waters(frame):
         prev.from_words = prev.from_words or frame.from_words
         prev.loose += _moved_too(prev, frame)

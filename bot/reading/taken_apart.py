@@ -310,8 +310,13 @@ class _Builder(MealWords):
             self.frame.flags.add("same")  # "Dottie - as Lantern"
         if self.frame.refs and "except" in self.frame.clause.items[-1].senses:
             self.frame.flags.add("undone")  # "fed Ink, Sunny I forgot"
+        skips = next((at for at, item in self.frame.verbs if item.text in _NOT_FED), None)
+        hers = self.frame.clause.sep == TITLE or any(item.cat == "S" for item in items[:skips])
+        if skips is not None and not hers:
+            self.frame.flags.add("undone")  # "skipped feeding Mole"
 
 
+_NOT_FED: Final = rule_words("not_fed_by_the_keeper")
 _EVERYTHING: Final = rule_words("everything")
 _AS: Final = rule_words("as")
 _TO_ME: Final = rule_words("to_me")
