@@ -58,6 +58,20 @@ def _is_waste(item: Item) -> bool:
     return item.senses.part == "waste"
 
 
+def number_or_day(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink fed 12 June, Mole 13": so many, or on the day of the month that comes next?"""
+    alone = [item.cat for item in frame.clause.items if item.cat != "M"] == ["S", "N"]
+    count = draft.fields.get("count")
+    if not (alone and frame.inherited and frame.days and isinstance(count, int)) or "prey" in draft.fields:
+        return None
+    of_the_month = 0 < count - draft.day.day <= _NEXT_DAYS
+    return Doubt(About.DAY, "vague_day", str(count)) if of_the_month else None
+
+
+#: Feedings noted behind one another are seldom further apart.
+_NEXT_DAYS: Final = 7
+
+
 def day_not_read(draft: Draft, frame: Frame) -> Doubt | None:
     """ "fed Ink tewsday": a word not understood that may be the day."""
     word = unread_day(frame)

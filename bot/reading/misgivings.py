@@ -15,6 +15,7 @@ from bot.reading.days_doubted import (
     day_of_another,
     day_of_what_was_left,
     loose_day,
+    number_or_day,
     yet_to_come,
 )
 from bot.reading.drafts import Doubt, Draft, by_kind
@@ -128,6 +129,7 @@ _CHECKS: Final = by_kind(
     (strange_verb, FEEDING),
     (last_of_its_sort, _EVERY),
     (had_of_another, FEEDING | {Kind.CLEANED}),
+    (number_or_day, FEEDING),
     (day_of_what_was_left, frozenset({Kind.CLEANED})),
     (something_else_of_it, frozenset({Kind.MOLTED})),
     (bought_by_another, frozenset({Kind.STOCKED, Kind.ACQUIRED})),
