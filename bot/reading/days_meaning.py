@@ -297,7 +297,7 @@ def _range_of_days(heard: Heard, moment: Moment, _part: str | None) -> DayFound:
         found = [_of_some_year(heard.number("month"), heard.number(s), moment).day for s in slots]
     else:
         found = [calendar.latest_of_month(heard.number(s), moment.today) for s in slots]
-    return DayFound(None, "vague_day", tuple(d for d in found if d is not None))
+    return DayFound(None, "vague_day", tuple(dict.fromkeys(d for d in found if d is not None)))
 
 
 def _dated(day: date | None, moment: Moment) -> DayFound:

@@ -5,7 +5,7 @@ from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from dateutil.relativedelta import relativedelta
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from bot.reading.days import Moment, find_days, find_periods
@@ -104,6 +104,7 @@ def test_a_day_of_a_plan_without_a_doubt_is_never_earlier_than_today(text, now, 
             assert span.day >= now.date()
 
 
+@example("8 or 8 May", datetime(2001, 1, 2, tzinfo=ZoneInfo("Europe/London")), DateOrder.DMY, "past")
 @given(messages, moments, orders, st.sampled_from(["past", "future"]))
 def test_a_span_without_a_day_has_a_doubt_and_options_begin_with_the_guess(text, now, order, facing):
     for span in find_days(Words(text), Moment(now, order, facing)):
