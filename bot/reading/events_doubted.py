@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
@@ -44,6 +45,28 @@ def had_of_another(draft: Draft, frame: Frame) -> Doubt | None:
         if left and whose.cat == "S" and whose.owns and set(whose.val.tags) < set(draft.tags):
             return of_another_kind(draft, "strange_words", whose.text)
     return None
+
+
+def prey_of_another(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink hat Moles Grille bekommen", "Ink comió el grillo de Mole": whose it was, and who was given it."""
+    items = frame.clause.items
+    if len(draft.tags) < 2 or sum(item.cat == "S" for item in items) < 2:
+        return None
+    for at, whose in enumerate(items):
+        if whose.cat != "S" or not set(whose.val.tags) < set(draft.tags):
+            continue
+        behind = items[at + 1 : at + 2]
+        owned = _in_the_genitive(items, at) and any("prey" in item.senses for item in behind)
+        of_hers = at > 1 and "of" in items[at - 1].senses and "prey" in items[at - 2].senses
+        if owned or of_hers:
+            return of_another_kind(draft, "strange_words", whose.text)
+    return None
+
+
+def _in_the_genitive(items: Sequence[Item], at: int) -> bool:
+    """ "Moles", in German without an apostrophe; no last one of a list, "Ink und Bess"."""
+    item, listed = items[at], at > 0 and (items[at - 1].cat == "M" or "and" in items[at - 1].senses)
+    return item.val.how == "name" and item.text.endswith("s") and not listed
 
 
 def last_of_its_sort(draft: Draft, frame: Frame) -> Doubt | None:
