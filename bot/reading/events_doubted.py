@@ -38,33 +38,34 @@ def _only_names(item: Item, draft: Draft) -> bool:
 
 
 def had_of_another(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "Mole got Ink's leftovers", "fed Mole Ink's leftover roach": what one left, and another was given."""
-    given = any(item.cat == "S" and not item.owns for item in frame.clause.items)
-    for whose, what in pairwise(frame.clause.items) if given else ():
-        left = what.senses.part == "waste" or "leftover" in what.senses
-        if left and whose.cat == "S" and whose.owns and set(whose.val.tags) < set(draft.tags):
-            return of_another_kind(draft, "strange_words", whose.text)
-    return None
-
-
-def prey_of_another(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "Ink hat Moles Grille bekommen", "Ink comió el grillo de Mole": whose it was, and who was given it."""
+    """ "Mole got Ink's leftovers", "Ink hat Moles Grille bekommen": whose it was, and who was given it."""
     items = frame.clause.items
-    if len(draft.tags) < 2 or sum(item.cat == "S" for item in items) < 2:
+    if sum(item.cat == "S" for item in items) < len(("whose", "given")):
         return None
     for at, whose in enumerate(items):
         if whose.cat != "S" or not set(whose.val.tags) < set(draft.tags):
             continue
-        behind = items[at + 1 : at + 2]
-        owned = _in_the_genitive(items, at) and any("prey" in item.senses for item in behind)
-        of_hers = at > 1 and "of" in items[at - 1].senses and "prey" in items[at - 2].senses
-        if owned or of_hers:
+        if _left_by_her(items, at) or (draft.kind in FEEDING and _prey_of_hers(items, at)):
             return of_another_kind(draft, "strange_words", whose.text)
     return None
 
 
+def _left_by_her(items: Sequence[Item], at: int) -> bool:
+    """ "Ink's leftovers", "Ink's leftover roach", beside somebody who owns nothing."""
+    given = any(item.cat == "S" and not item.owns for item in items)
+    behind = items[at + 1 : at + 2]
+    left = any(item.senses.part == "waste" or "leftover" in item.senses for item in behind)
+    return given and items[at].owns and left
+
+
+def _prey_of_hers(items: Sequence[Item], at: int) -> bool:
+    """ "Moles Grille", in German without an apostrophe; "el grillo de Mole"."""
+    owned = _in_the_genitive(items, at) and any("prey" in item.senses for item in items[at + 1 : at + 2])
+    return owned or (at > 1 and "of" in items[at - 1].senses and "prey" in items[at - 2].senses)
+
+
 def _in_the_genitive(items: Sequence[Item], at: int) -> bool:
-    """ "Moles", in German without an apostrophe; no last one of a list, "Ink und Bess"."""
+    """A name with an "s" behind it; no last one of a list, "Ink und Bess"."""
     item, listed = items[at], at > 0 and (items[at - 1].cat == "M" or "and" in items[at - 1].senses)
     return item.val.how == "name" and item.text.endswith("s") and not listed
 

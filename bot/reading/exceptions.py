@@ -75,17 +75,14 @@ def excepted_strangers(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
     at = 0
     while at < len(items):
         end = _stranger_behind(items, at)
-        if end and items[at].cat == "X":
-            words = " ".join(item.text for item in items[at + 1 : end])
-            stranger = Ref((), sure=False, words=words, doubt="unknown_name")
-            out.append(Item("X", items[at].i, items[end - 1].j, words, val=[*items[at].val, stranger]))
-        elif end and _group_before(out) is not None:
-            words = " ".join(item.text for item in items[at + 1 : end])
-            ref = Ref((), sure=False, words=words, doubt="unknown_name")
-            out.append(Item("X", items[at].i, items[end - 1].j, words, val=[ref]))
-        else:
-            end = at + 1
+        known = items[at].val if items[at].cat == "X" else []
+        if not end or not (items[at].cat == "X" or _group_before(out) is not None):
             out.append(items[at])
+            at += 1
+            continue
+        words = " ".join(item.text for item in items[at + 1 : end])
+        stranger = Ref((), sure=False, words=words, doubt="unknown_name")
+        out.append(Item("X", items[at].i, items[end - 1].j, words, val=[*known, stranger]))
         at = end
     return out
 

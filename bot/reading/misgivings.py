@@ -30,7 +30,6 @@ from bot.reading.events_doubted import (
     number_of_another_place,
     only_to_be_had,
     plant_of_hers,
-    prey_of_another,
     something_else_of_it,
 )
 from bot.reading.figures_doubted import (
@@ -131,7 +130,6 @@ _CHECKS: Final = by_kind(
     (last_of_its_sort, _EVERY),
     (had_of_another, FEEDING | {Kind.CLEANED}),
     (number_or_day, FEEDING),
-    (prey_of_another, FEEDING),
     (day_of_what_was_left, frozenset({Kind.CLEANED})),
     (something_else_of_it, frozenset({Kind.MOLTED})),
     (bought_by_another, frozenset({Kind.STOCKED, Kind.ACQUIRED})),
