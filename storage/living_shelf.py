@@ -43,9 +43,9 @@ def read_living(
         for stored in work.shelves.specimens(shelf_id)
         if tags is None or stored.specimen.tag in tags
     }
-    rows = work.journal.entries(shelf_id, tags=tags, until=until, newest_first=False)
+    owned = work.journal.by_owner(shelf_id, tags=tags, until=until)
     starts = starts_of(work.connection, living)
     return LivingShelf(
         tuple((specimen, starts[number]) for number, specimen in living.items()),
-        tuple(row.entry for row in rows if row.specimen_id is None or row.specimen_id in living),
+        tuple(entry for number, entry in owned if number is None or number in living),
     )

@@ -6,12 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, time
 from enum import StrEnum
-from typing import Any
+from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
 from bot.husbandry.watering import Air
 from bot.terms import Entry, KeeperSettings, Specimen
 from bot.terms.schedule import Schedule
+from bot.terms.value_object import value_object
 
 
 class Role(StrEnum):
@@ -112,7 +113,14 @@ class Change:
     undone_at: datetime | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+class Owned(NamedTuple):
+    """A stored entry with the number of its specimen; ``None`` where it belongs to the shelf."""
+
+    specimen_id: int | None
+    entry: Entry
+
+
+@value_object(kw_only=True)
 class JournalEntry:
     """A stored entry: ``entry.specimens`` is one tag, or none where it belongs to the shelf.
 

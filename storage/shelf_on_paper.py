@@ -12,7 +12,7 @@ from bot.husbandry.state import SpecimenState
 from bot.terms import Entry, Specimen
 from bot.terms.as_of import AsOf
 from storage.keys import key_of
-from storage.records import JournalEntry, StoredSpecimen
+from storage.records import Owned, StoredSpecimen
 from storage.starts import stages_said, starts_of
 from storage.work import Work
 
@@ -80,7 +80,6 @@ def read_shelf(work: Work, shelf_id: int) -> ShelfOnPaper:
         key=lambda stored: (stored.position, stored.id),
     )
     tags = _tags(everyone)
-    rows = work.journal.entries(shelf_id, newest_first=False)
     numbers = [stored.id for stored in everyone]
     starts, stages = starts_of(work.connection, numbers), stages_said(work.connection, numbers)
     return ShelfOnPaper(
@@ -89,8 +88,8 @@ def read_shelf(work: Work, shelf_id: int) -> ShelfOnPaper:
         ),
         tuple(starts[number] for number in numbers),
         tuple(stages[number] for number in numbers),
-        tuple(_of_tag(row, tags) for row in rows),
-        tuple(_of_tag(row, tags) for row in work.journal.taken_back(shelf_id)),
+        tuple(_of_tag(owned, tags) for owned in work.journal.by_owner(shelf_id)),
+        tuple(_of_tag(owned, tags) for owned in work.journal.taken_back(shelf_id)),
     )
 
 
@@ -115,8 +114,9 @@ def _as_it_came(card: Specimen, start: SpecimenState) -> Specimen:
     return replace(card, sex=start.sex, stage=start.stage or card.stage, span_cm=start.span_cm)
 
 
-def _of_tag(row: JournalEntry, tags: Mapping[int, str]) -> Entry:
-    owner = row.specimen_id
-    if owner is None or owner not in tags:  # of the shelf as a whole, or of one whose adding was undone
-        return row.entry
-    return replace(row.entry, specimens=(tags[owner],))
+def _of_tag(owned: Owned, tags: Mapping[int, str]) -> Entry:
+    number, entry = owned
+    if number is None or number not in tags:  # of the shelf as a whole, or of one whose adding was undone
+        return entry
+    tag = (tags[number],)
+    return entry if entry.specimens == tag else replace(entry, specimens=tag)

@@ -28,12 +28,12 @@ def absence_noted(note: str | None) -> Absence | None:
 
 
 def _told_by(clause: str) -> Absence | None:
-    known = _words()
-    said = set(clause.split())
-    if said & (known["denies"] | known["feeders"] | known["of_else"]):
+    known, said = _words(), clause.split()
+    if any(not known[other].isdisjoint(said) for other in ("denies", "feeders", "of_else")):
         return None
+    text = f" {' '.join(said)} "
     for absence in (Absence.FOUND, Absence.MISSING):
-        if any(f" {words} " in f" {' '.join(clause.split())} " for words in known[absence.value]):
+        if any(words in text for words in known[absence.value]):
             return absence
     return None
 
@@ -42,10 +42,15 @@ def _told_by(clause: str) -> Absence | None:
 def _words() -> dict[str, frozenset[str]]:
     found = data_of(__package__ or "bot.husbandry", "absence_words.yaml")
     homes = [f"{whose} {home}" for whose in found["whose"] for home in found["homes"]]
-    return {
-        what: frozenset(text.replace("{home}", home) for text in words for home in _homes_of(text, homes))
-        for what, words in found.items()
+    told = {
+        absence.value: frozenset(
+            f" {text.replace('{home}', home)} "
+            for text in found[absence.value]
+            for home in _homes_of(text, homes)
+        )
+        for absence in Absence
     }
+    return {what: frozenset(words) for what, words in found.items()} | told
 
 
 def _homes_of(text: str, homes: list[str]) -> list[str]:

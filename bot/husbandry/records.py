@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 
 from bot.husbandry.journal import SpecimenRecord
-from bot.husbandry.molts.history import felt_by
+from bot.husbandry.molts.history import felt_at
 from bot.husbandry.state import SpecimenState
 from bot.terms import Entry, Kind, Specimen
 
@@ -26,6 +26,5 @@ def shelf_records(
             by_tag[entry.specimens[0]].append(entry)
         elif entry.kind is Kind.CLIMATE:
             room.append(entry)
-    return [
-        SpecimenRecord.of(one, [*by_tag[one.tag], *felt_by(one, room)], start) for one, start in specimens
-    ]
+    felt = {place: felt_at(place, room) for place in {one.place for one, _ in specimens}}
+    return [SpecimenRecord.of(one, [*by_tag[one.tag], *felt[one.place]], start) for one, start in specimens]

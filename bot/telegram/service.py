@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import gc
 import logging
 import signal
 import time
@@ -264,6 +265,7 @@ class _Service:
     async def _take_in(self, worker: Worker) -> None:
         with suppress(StoreError):  # told of below, where it lasts
             await self._threads.run_aside(worker.get_ready)
+        gc.freeze()  # the languages stay: to look through them for garbage took a tenth of a second
         pauses = Pauses()
         while True:
             self._arrived.clear()

@@ -17,7 +17,7 @@ from bot.husbandry.molts import priors
 from bot.husbandry.molts.series import Series
 from bot.husbandry.normal import Floats, Ints
 from bot.husbandry.species import Pace
-from bot.terms import Entry, Kind, Specimen
+from bot.terms import Entry, Kind
 
 #: From so many meals on, and so many days, it is told how well an animal was fed.
 _MEALS_THAT_TELL, _DAYS_THAT_TELL = 6, 30
@@ -76,9 +76,9 @@ def past_of(record: SpecimenRecord) -> Past:
     return Past(days, first, tuple(signs), *(spans[-1] if spans else (None, None)))
 
 
-def felt_by(specimen: Specimen, room: Sequence[Entry]) -> list[Entry]:
-    """The climate entries of an animal's place and of the whole room, which belong among its own."""
-    return [entry for entry in room if entry.place is None or entry.place == specimen.place]
+def felt_at(place: str | None, room: Sequence[Entry]) -> list[Entry]:
+    """The climate entries of a place and of the whole room, which belong among those of who is there."""
+    return [entry for entry in room if entry.place is None or entry.place == place]
 
 
 @dataclass(frozen=True, slots=True)
