@@ -62,6 +62,7 @@ _LONGEST_INCHES: Final = 24
 _FLUID_OUNCE: Final = "fl oz"
 _LITRE: Final = Decimal(1000)
 _HUNDRED: Final = Decimal(100)
+_ONE: Final = Decimal(1)
 _CROSSED: Final = re.compile(r"\d[\"']{0,2}[ ]?x[ ]?$", re.IGNORECASE)
 _OPENING_QUOTE: Final = re.compile(r"(?:^|[\s(,])\"(?=\w)")
 _CLAUSE_END: Final = re.compile(r"[ ]*(?:$|[\n.,;:!?)\]&+/–-])")
@@ -129,7 +130,7 @@ class _Reader(MoneyReader):
         for match in self._from_words():
             if match.group().lower() in self._g.data.no_amounts:
                 continue
-            low = self._g.worded[" ".join(match["low"].lower().split())]
+            low = self._g.worded[" ".join(match["low"].lower().split())] if match["low"] else _ONE
             span = self._amount(match, self._and_more(match, low), None)
             if span is not None:
                 yield span
@@ -139,7 +140,7 @@ class _Reader(MoneyReader):
         for place, word in self._words.at:
             if place >= at and word in self._g.worded_firsts:
                 match = self._g.worded_unit.match(self._text, place)
-                if match:
+                if match and (match["low"] or match["more"]):
                     at = match.end()
                     yield match
 

@@ -13,6 +13,7 @@ from bot.reading.amounts_figures import figure_pattern
 from bot.reading.amounts_listed import unit_heading
 from bot.reading.amounts_words import AmountsData, UnitData, amounts_data
 from bot.reading.numbers import NumbersData, numbers_data
+from bot.reading.numbers_glued import glued_hundreds, glued_tens
 from bot.reading.scan import first_words
 
 #: A figure is no amount where it goes on a tag, a decimal, a range or a date.
@@ -100,7 +101,7 @@ def amount_grammar(language: str) -> AmountGrammar:
         unit_words=unit_words,
         short_unit_words=_telling_words(units) | unit_words,
         unit_signs=frozenset(say[0] for say in units if not say[0].isalpha()),
-        worded_firsts=frozenset(first_words(worded)),
+        worded_firsts=frozenset(first_words((*worded, *(_whole_words(units) if data.plus_half else ())))),
         name_words=name_words,
         money_words=money_words,
         money_signs=frozenset(sign for say in (*before, *after) for sign in say if sign in _MONEY_SIGNS),
@@ -135,11 +136,10 @@ class _Patterns:
         )
 
     def worded_unit(self) -> re.Pattern[str]:
-        """ "two and a half inches"."""
+        """ "two and a half inches"; "inch and a half" has no low."""
         unit = _ending(_whole_words(self._units))
-        return _compiled(
-            rf"(?<!\w)(?P<low>{self._word}){self._plus}(?P<space>[ -])(?P<unit>{unit}){self._more}"
-        )
+        so_many = rf"(?P<low>{self._word}){self._plus}(?P<space>[ -])"
+        return _compiled(rf"(?<!\w)(?:{so_many})?(?P<unit>{unit}){self._more}")
 
     def money(self) -> re.Pattern[str]:
         """ "£45", "45 quid", "ten dollars", "8 euro 90", "four pound fifty" with nothing counted behind."""
@@ -272,6 +272,8 @@ def _worded(data: AmountsData, language: str) -> Mapping[str, Decimal]:
             for gap in (" ", "-")
             if value < 10
         }
+    if numbers.glued is not None:
+        joined = {**glued_tens(numbers.glued, numbers.tens), **glued_hundreds(numbers.glued)}
     known = {**plain, **joined, **_hundreds(numbers)}
     return {**{word: Decimal(value) for word, value in known.items()}, **data.words}
 

@@ -221,9 +221,9 @@ def _price(frame: Frame, filled: Filled) -> None:
         return
     filled.used_amounts += 1
     count = filled.fields.get("count")
-    of_their_length = "each length" in frame.flags and "each money" not in frame.flags
-    each = "each" in frame.flags and not of_their_length
-    if each and count is None:
+    of_all = "money in all" in frame.flags or "each length" in frame.flags
+    each = "each money" in frame.flags or ("each" in frame.flags and not of_all)
+    if each and (count is None or "each money" not in frame.flags):
         filled.doubts.append(Doubt(About.AMOUNT, "number_unexplained"))
     filled.put("price", money[1].value * (count if each and count else 1))
     filled.put("currency", money[1].currency)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Sequence
+from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.items import Item, begins_behind, is_mark
@@ -38,7 +38,10 @@ def ends_initials(tokens: Sequence[Token], at: int) -> bool:
 def shortens_word(tokens: Sequence[Token], at: int) -> bool:
     """Whether a point shortens a word with more behind it: "fed A exc. Ink", "1 lg. roach"."""
     shortened = 0 < at < len(tokens) - 1 and tokens[at].text == "." and not tokens[at].gap
-    return shortened and tokens[at - 1].key in _SHORT_WORDS and tokens[at + 1].kind != "mark"
+    if not shortened or tokens[at - 1].key not in _SHORT_WORDS or tokens[at + 1].kind == "mark":
+        return False
+    headed = any(token.text == ":" for token in tokens[at + 2 : at + 4])
+    return not (headed and tokens[at + 1].upper)  # "2 crickets, med. A2: 1 locust"
 
 
 #: Words that are cut short with a point, and end no sentence.
@@ -50,12 +53,12 @@ def shortens(tokens: Sequence[Token], at: int) -> bool:
     return shortens_number(tokens, at) or ends_initials(tokens, at) or shortens_word(tokens, at)
 
 
-def initial(tokens: Sequence[Token], at: int, named: Container[str]) -> bool:
-    """Whether a point stands in a person's name: "to M. Okafor"; ``named`` letters are none."""
+def initial(tokens: Sequence[Token], at: int) -> bool:
+    """Whether a point may stand in a person's name: "to M. Okafor", the letter of a place or not."""
     if at < len(("to", "m")) or at + 1 >= len(tokens) or tokens[at].text != "." or tokens[at].gap:
         return False
     lead, letter, name = tokens[at - 2], tokens[at - 1], tokens[at + 1]
-    shortened = len(letter.text) == 1 and letter.upper and letter.key not in named
+    shortened = len(letter.text) == 1 and letter.upper
     return shortened and lead.key in _BEFORE_PEOPLE and name.kind == "word" and name.upper and bool(name.gap)
 
 

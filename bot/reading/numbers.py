@@ -13,6 +13,7 @@ from typing import Any, Final
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from bot.reading.numbers_glued import GluedData, glued
 from bot.reading.scan import Words, first_words
 from bot.terms.data_file import data_of
 from bot.terms.value_object import value_object
@@ -74,6 +75,7 @@ class NumbersData(BaseModel):
     thousands: str
     decimal: str
     times: tuple[str, ...]
+    glued: GluedData | None = None
 
 
 @lru_cache(maxsize=16)
@@ -99,6 +101,8 @@ class _Numbers:
         self._data = data
         self._phrases = {say.lower(): phrase for phrase in data.phrases for say in phrase.say}
         self._words = {**data.units, **data.tens, **data.scales}
+        self._glued = glued(data.glued, data.units, data.tens) if data.glued is not None else {}
+        self._glued = {word: value for word, value in self._glued.items() if word not in self._words}
         word, joint = _either(tuple(self._words)), _either(data.and_)
         thousands = re.escape(data.thousands)
         figures = rf"\d{{1,3}}(?:{thousands}\d{{3}})+|\d{{1,{_LONGEST}}}"
@@ -121,7 +125,7 @@ class _Numbers:
             """,
             re.IGNORECASE | re.VERBOSE,
         )
-        begin = (*self._phrases, *self._words, *data.ordinals, *data.articles, *data.times)
+        begin = (*self._phrases, *self._words, *self._glued, *data.ordinals, *data.articles, *data.times)
         self._firsts = frozenset(first_words(begin))
         self._times_letters = frozenset(say[0] for say in data.times)
         around = (*data.about, *data.behind)
@@ -153,6 +157,10 @@ class _Numbers:
         at, text = 0, words.text
         for place, word in words.at if words.may_begin(self._firsts) else ():
             if place < at or not (word in self._firsts or word[0].isdigit() or self._times_glued(word)):
+                continue
+            if word in self._glued:
+                at = place + len(word)
+                yield NumberSpan(place, at, self._glued[word])
                 continue
             match = self._pattern.match(text, place)
             if match:
@@ -229,7 +237,7 @@ def sum_of(values: Sequence[int]) -> int | None:
     total = group = 0
     last = 10_000
     for value in values:
-        if value >= 100:
+        if value in _SCALES:
             group, total, last = _scaled(group, total, value)
             if value == 100 and last == 0:
                 return None
@@ -239,6 +247,10 @@ def sum_of(values: Sequence[int]) -> int | None:
             group += value
             last = value if value >= 20 else 1
     return total + group
+
+
+#: What multiplies what was said before it; the hundreds of Spanish are words of their own, and only add.
+_SCALES: Final = frozenset({100, 1000})
 
 
 def _scaled(group: int, total: int, scale: int) -> tuple[int, int, int]:

@@ -186,7 +186,7 @@ class Message:
             return True
         following = self.tokens[at + 1] if at + 1 < len(self.tokens) else None
         if following is not None and (
-            self._shortens(at) or shortens(self.tokens, at) or initial(self.tokens, at, self.names.letters)
+            self._shortens(at) or shortens(self.tokens, at) or self._is_initial(at)
         ):
             return False
         if following is not None and at and self.tokens[at - 1].kind == "number":
@@ -245,7 +245,8 @@ class Message:
         found = found_in(words, tokens, self.names, now=self.now, settings=self.settings, facing=facing)
         keys = self.keys[part.start : part.stop]
         phrases = self.phrases if whole else self.lexicon.account.begun(tokens, keys)
-        items = self._without_inner_marks(items_of(tokens, found, phrases, self.lexicon), tokens)
+        items = items_of(tokens, found, phrases, self.lexicon)
+        items = self._without_inner_marks(items, tokens, part.start)
         items = drawn_together(items, keys, self.lexicon)
         for item in items:
             if item.text == "-":
@@ -256,15 +257,21 @@ class Message:
             item.j += part.start
         return items
 
-    def _without_inner_marks(self, items: list[Item], tokens: Sequence[Token]) -> list[Item]:
+    def _is_initial(self, at: int) -> bool:
+        """Whether a point stands in a person's name; one behind a place's letter if nobody knows the name."""
+        if not initial(self.tokens, at):
+            return False
+        place = self.tokens[at - 1].key in self.names.letters
+        return not (place and (self.senses(at + 1) or any(self.names_over(at + 1))))
+
+    def _without_inner_marks(self, items: list[Item], tokens: Sequence[Token], start: int) -> list[Item]:
         """The items without marks that part nothing."""
         said = [item for n, item in enumerate(items) if not leads_to_tag(items, n)]
         all_between = between_tags(said)
-        letters = self.names.letters
         return [
             item
             for n, item in enumerate(said)
-            if n in all_between or not (inner_mark(item, tokens) or initial(tokens, item.i, letters))
+            if n in all_between or not (inner_mark(item, tokens) or self._is_initial(item.i + start))
         ]
 
 

@@ -10,6 +10,8 @@ from bot.reading.told_of_names import ToldOfNames
 
 #: Words that set those behind them apart: "fed only B".
 _SET_APART: Final = rule_words("set_apart")
+#: Words that lead to a person: "sold to", "went to".
+_BEFORE_PEOPLE: Final = rule_words("before_people")
 _JOINTS: Final = frozenset({",", "+", "&", "/"})
 #: Senses of the words for all of a place, and of those that may follow the place's letter.
 _ALL_OF_A_PLACE: Final = frozenset({"everyone", "all", "rest"})
@@ -43,10 +45,12 @@ class PlaceLetters(ToldOfNames):
             return "name"
         if self._counts_what_follows():
             return "word"
+        if self._is_an_initial():
+            return "word"
         if self._after({"on", "of", "all", "everyone", "portion"}) or self._after_none_of():
             article = not self.item.upper and self.item.text in _ARTICLE and self._goes_on()
             return "word" if article and not self._all_of_it_act() else "name"
-        if self._is_article_of_one() or self._is_an_initial():
+        if self._is_article_of_one():
             return "word"
         return "name" if self._stands_for_a_place() else "word"
 
@@ -87,11 +91,13 @@ class PlaceLetters(ToldOfNames):
         return event or (not _OF_ONE.isdisjoint(nxt.senses) and not _of_several(nxt))
 
     def _is_an_initial(self) -> bool:
-        """ "G.B.B. 4": a letter behind a letter and a point."""
+        """ "G.B.B. 4": a letter behind a letter and a point; "to D. Hargreaves": one before a name."""
         before = self.items[max(0, self.at - 2) : self.at]
-        return (
-            len(before) == 2 and before[1].text == "." and len(before[0].text) == 1 and before[0].cat != "M"
-        )
+        if len(before) == 2 and before[1].text == "." and len(before[0].text) == 1 and before[0].cat != "M":
+            return True
+        person = self.next is not None and self.next.cat == "U" and self.next.upper
+        led_to = self.prev is not None and self.prev.text.rpartition(" ")[2] in _BEFORE_PEOPLE
+        return person and self.item.upper and led_to
 
     def _leads_to_a_name(self) -> bool:
         """ "A Ink le di un grillo": a capital that only begins the sentence, of a word that says to whom."""

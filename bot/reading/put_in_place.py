@@ -71,7 +71,14 @@ _AROUND_PREY: Final = frozenset({"did", "a", "the"})
 
 
 def _replaced_animals(out: list[Item], items: Sequence[Item], at: int) -> int | None:
-    new, end = _list_from(items, at)
+    last = next((n for n in range(len(out) - 1, -1, -1) if out[n].cat == "S"), None)
+    if last is None:
+        return None
+    first = last
+    while first >= 2 and out[first - 2].cat == "S" and _joins(out[first - 1]):
+        first -= 2
+    old = [i for i in out[first : last + 1] if i.cat == "S"]
+    new, end = _list_from(items, at, old)
     acts = end < len(items) and ("verb" in items[end].senses or "neg" in items[end].senses)
     told = next((i for i in reversed(out) if i.text not in PARTS), None)
     own = has_a_meal(items, end + 1 if acts else end)
@@ -81,13 +88,6 @@ def _replaced_animals(out: list[Item], items: Sequence[Item], at: int) -> int | 
         if not is_verb(told) or not _same_verb(told, items[end]):
             return None
         end += 1  # "Mole ate, sorry no, Anvil ate"
-    last = next((n for n in range(len(out) - 1, -1, -1) if out[n].cat == "S"), None)
-    if last is None:
-        return None
-    first = last
-    while first >= 2 and out[first - 2].cat == "S" and _joins(out[first - 1]):
-        first -= 2
-    old = [i for i in out[first : last + 1] if i.cat == "S"]
     without_marks(out)
     if len(new) < len(old):
         doubt = Ref(
@@ -110,9 +110,13 @@ def _goes_on_too(items: Sequence[Item], at: int) -> bool:
     return any("same" in item.senses for item in items[at : at + 3])
 
 
-def _list_from(items: Sequence[Item], at: int) -> tuple[list[Item], int]:
+def _list_from(items: Sequence[Item], at: int, old: Sequence[Item]) -> tuple[list[Item], int]:
+    """The animals named from a place on; not the one taken back: "no, that was Biscuit, Saffron got one"."""
+    before = {item.val.tags for item in old}
     found, place = [items[at]], at + 1
     while place + 1 < len(items) and _joins(items[place]) and items[place + 1].cat == "S":
+        if items[at].val.tags not in before and items[place + 1].val.tags in before:
+            break
         found.append(items[place + 1])
         place += 2
     return found, place

@@ -87,6 +87,7 @@ from bot.reading.rows import numbered
 from bot.reading.rule_words import rule_words
 from bot.reading.said_anew import said_anew
 from bot.reading.short_words import without_their_points
+from bot.reading.size_beside_prey import size_beside_prey
 from bot.reading.slips import mended
 from bot.reading.tallies import IN, came_in, tallied
 from bot.reading.told_by_rank import told_by_rank
@@ -304,6 +305,7 @@ _OF_NAMES: Final = (
     _Step(settle_names, frozenset({"S"})),
     _Step(_eaten_by_her, _BY_HER),
     _Step(sizes_by_letter, LETTERS),
+    _Step(size_beside_prey, frozenset({"prey"})),
     _Step(packs_of_feeders, frozenset({"N"})),
     _Step(counted_by_sex, frozenset({"U"})),
     _Step(counted_containers, CONTAINED),

@@ -9,6 +9,7 @@ from typing import Final
 from bot.reading.clause_marks import ARROWS
 from bot.reading.clause_model import AND, COMMA, START, TITLE, Clause
 from bot.reading.days_of_another import of_another_event
+from bot.reading.each_or_all import of_each, paid_for_all
 from bot.reading.event_numbers import counts_days, counts_events, numbers_a_molt
 from bot.reading.frames import FLAGS, Frame
 from bot.reading.homophones import counts_prey
@@ -139,6 +140,8 @@ class _Builder(MealWords):
             self.frame.flags.add("hedge")  # "not 100% on Sunny"
             return
         self.frame.amounts.append((place, item.val))
+        if paid_for_all(self.frame.clause.items, place):
+            self.frame.flags.add("money in all")
 
     def _take_n(self, place: int, item: Item) -> None:
         nxt = self._next(place)
@@ -238,7 +241,7 @@ class _Builder(MealWords):
             if cat in _FLAG_SET and not (cat == "report" and self._of_nobody_else(place)):
                 frame.flags |= set() if cat == "future" and self._had_done(place, item) else {cat}
         if "each" in senses:
-            self._each_of(place)
+            frame.flags |= of_each(frame.clause.items, place)
         self._counts_hers(place, senses)
         if self._meal_word(place, item):
             return
@@ -257,12 +260,6 @@ class _Builder(MealWords):
             return True
         nxt = self._next(place) if item.text.endswith("'d") else None
         return nxt is not None and any(not verb.group.base for verb in nxt.senses.verbs)
-
-    def _each_of(self, place: int) -> None:
-        """ "1 cm each, £24 the pair": it is their length that each of them has."""
-        before, behind = self.frame.clause.items[max(0, place - 1) : place], self._next(place)
-        beside = [i.val.dimension for i in (*before, behind) if i is not None and i.cat == "A"]
-        self.frame.flags |= {f"each {dimension}" for dimension in beside}
 
     def _no_verb(self, place: int, senses: Mapping[str, Sense]) -> bool:
         """ "2 dead crickets"; "from Barry at the show", where "at" is no "ate"; "nope no cricket"."""

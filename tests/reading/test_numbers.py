@@ -1,8 +1,9 @@
 """Whole numbers in what keepers write."""
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
+from num2words import num2words
 
 from bot.reading.numbers import find_numbers
 from bot.reading.scan import Words
@@ -146,3 +147,14 @@ def test_spans_are_in_order_apart_and_within_the_text(text):
     for span in find_numbers(Words(text)):
         assert last <= span.start < span.end <= len(text)
         last = span.end
+
+
+# num2words (PyPI) writes numbers in words, in each of our languages, and knows nothing of how they are read.
+@pytest.mark.parametrize("language", ["en", "de", "es"])
+@given(number=st.one_of(st.integers(1, 999), st.integers(10, 99).map(lambda hundreds: hundreds * 100)))
+@example(number=200)
+@example(number=121)
+@example(number=1200)
+def test_a_number_in_words_is_read_as_what_a_reference_library_writes_so(language, number):
+    words = num2words(number, lang=language).replace(",", "")
+    assert [span.value for span in find_numbers(Words(words), language)] == [number]
