@@ -240,7 +240,7 @@ def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Ac
     described = kind is Kind.MEASURED and all(r.how not in EXACT for r in frame.refs)
     if described and any(d.kind is Kind.ACQUIRED for d in account.drafts):
         return True  # "bought a sling, P. vittata, 3 cm": the newcomer's size
-    if _of_no_meal(frame, verdict, account):
+    if _of_no_meal(frame, verdict, account) or (kind is Kind.REFUSED and _took_it_away(frame, account)):
         return True
     if not verdict.groups or frame.ref_at or not all(g.noun for g in verdict.groups):
         return False
@@ -268,6 +268,16 @@ def _of_no_meal(frame: Frame, verdict: Verdict, account: Account) -> bool:
         return False
     none_left = frame.named and any(g.act == "none" for g in verdict.groups)
     return not none_left and not any(d.kind in FEEDING for d in account.drafts)
+
+
+def _took_it_away(frame: Frame, account: Account) -> bool:
+    """ "Ink molted, and I threw it away": what was taken out, where no meal was told of before."""
+    it = any(not _IT.isdisjoint(item.text.split()) for _, item in frame.verbs)
+    told_of_no_meal = bool(account.drafts) and not any(d.kind in FEEDING for d in account.drafts)
+    return it and told_of_no_meal and not (frame.meals or frame.ref_at)
+
+
+_IT: Final = rule_words("it")
 
 
 def _of_a_skin(frame: Frame) -> bool:

@@ -195,6 +195,8 @@ def denied(items: Sequence[Item], place: int, *, opens: bool) -> bool:
 
 
 def _denies(item: Item) -> bool:
+    if "except" in item.senses and item.text.rpartition(" ")[2] in _NOT:
+        return True  # "today and not yesterday"
     return _is_instead(item) or ("neg" in item.senses and "verb" not in item.senses)
 
 

@@ -29,12 +29,14 @@ Patterns = Mapping[str, Sequence[re.Pattern[str]]]
 class Asides:
     """The asides of a language.
 
-    ``set_off`` stand behind a mark or open a sentence, ``running`` need none. ``matters`` are words that make
-    free words a matter of their own, ``joints`` those before which an aside may end.
+    ``set_off`` stand behind a mark or open a sentence, ``running`` need none; ``reasons`` say why something
+    was done. ``matters`` are words that make free words a matter of their own, ``joints`` those before which
+    an aside may end.
     """
 
     set_off: Patterns
     running: Patterns
+    reasons: Patterns
     doubting: Patterns
     matters: frozenset[str]
     joints: frozenset[str]
@@ -47,7 +49,8 @@ class Asides:
 
     def may_begin(self, behind_marks: Sequence[str], words: Sequence[str]) -> bool:
         """Whether any of a message's words can begin an aside where it stands: most messages have none."""
-        return not (self.set_off.keys().isdisjoint(behind_marks) and self.running.keys().isdisjoint(words))
+        anywhere = self.running.keys() | self.reasons.keys()
+        return not (self.set_off.keys().isdisjoint(behind_marks) and anywhere.isdisjoint(words))
 
     def may_doubt(self, behind_marks: Sequence[str]) -> bool:
         """Whether any of them may say that something is not known."""
@@ -60,6 +63,7 @@ class _File(BaseModel):
     lists: Mapping[str, Sequence[str]]
     set_off: Sequence[str]
     running: Sequence[str]
+    reasons: Sequence[str]
     doubting: Sequence[str]
     matters: Sequence[str]
     joints: Sequence[str]
@@ -78,6 +82,7 @@ def asides_of(language: str, *, doubts: bool = False) -> Asides | None:
     return Asides(
         _by_first_word(data.set_off, data.lists),
         _by_first_word(data.running, data.lists),
+        _by_first_word(data.reasons, data.lists),
         _by_first_word(data.doubting, data.lists),
         frozenset(map(without_accents, data.matters)),
         frozenset(map(without_accents, data.joints)),

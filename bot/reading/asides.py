@@ -8,7 +8,7 @@ go: the rest of the message is read without it. Where in doubt it stays, and is 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import Final
 
 from bot.reading.aside_patterns import Asides, asides_of, word_of
@@ -18,6 +18,8 @@ from bot.reading.rule_words import rule_words
 from bot.reading.word_groups import Group
 from bot.terms import Kind
 
+#: Whether a part of a clause's free words, with its neighbours, tells of an animal.
+_Tells = Callable[[Item, Item | None, Item | None], bool]
 #: Words of the longest clause that is looked at.
 _LONGEST: Final = 26
 #: Marks that set a clause off.
@@ -66,12 +68,21 @@ def _in_sentence(message: Message, sentence: range, words: Sequence[str], known:
         patterns = [*(known.set_off.get(words[at], ()) if marked else ())]
         if at > sentence.start and not _liked(message, sentence, at, words):
             patterns += known.running.get(words[at], ())
-        end = _end_of(message, sentence, at, words, patterns, known) if patterns else None
+        end = _end_of(message, sentence, at, words, patterns, known, _tells) if patterns else None
+        why = known.reasons.get(words[at], ())
+        if end is None and why and _told_before(message, sentence, at):
+            end = _end_of(message, sentence, at, words, why, known, _tells_in_a_reason)
         if end is None:
             at += 1
             continue
         yield _with_its_marks(message, sentence, range(at, end))
         at = end
+
+
+def _told_before(message: Message, sentence: range, at: int) -> bool:
+    """Whether a sentence tells something before a reason for it; "voice texting because …" does not."""
+    before = (item for item in message.items([sentence]) if item.j <= at)
+    return any(item.cat == "S" or item.senses.verbs or "prey" in item.senses for item in before)
 
 
 def _liked(message: Message, sentence: range, at: int, words: Sequence[str]) -> bool:
@@ -96,19 +107,26 @@ def _end_of(
     words: Sequence[str],
     patterns: Sequence[re.Pattern[str]],
     known: Asides,
+    tells: _Tells,
 ) -> int | None:
     """Where the longest aside that begins at a token ends: before a mark, or before what is joined to it."""
     ends = _ends(message, sentence, start, words, known)
     for end in ends:
         spoken = [n for n in range(start, end) if message.tokens[n].kind != "mark"]
-        if len(spoken) > _LONGEST or _heads_a_list(message, start, end):
+        away = words[start] in _WHILE and not _TRIPS.isdisjoint(words[start:end])
+        if len(spoken) > _LONGEST or away or _heads_a_list(message, start, end):
             continue
         crosses = any(_parts(message, n) for n in range(start + 1, end)) and not _bracketed(message, start)
         for pattern in patterns:
             free = _free_words(pattern, spoken, words)
-            if free is not None and not (free and crosses) and not _a_matter(message, sentence, free, known):
+            if free is not None and not (free and crosses) and not _a_matter(message, sentence, free, known, tells):
                 return end
     return None
+
+
+#: "molted while we were at the cottage": it says when, and that nobody knows the day.
+_WHILE: Final = rule_words("while")
+_TRIPS: Final = rule_words("trips")
 
 
 def _heads_a_list(message: Message, start: int, end: int) -> bool:
@@ -178,7 +196,9 @@ def _free_words(pattern: re.Pattern[str], spoken: Sequence[int], words: Sequence
     return [n for place, n in starts.items() if any(a <= place < b for a, b in spans)]
 
 
-def _a_matter(message: Message, sentence: range, free: Sequence[int], known: Asides) -> bool:
+def _a_matter(
+    message: Message, sentence: range, free: Sequence[int], known: Asides, tells: _Tells
+) -> bool:
     """Whether the free words of a clause could be an entry, alter or doubt one, or be another matter."""
     if not free:
         return False
@@ -192,7 +212,7 @@ def _a_matter(message: Message, sentence: range, free: Sequence[int], known: Asi
         return True
     items = message.items([sentence])
     return any(
-        _tells(
+        tells(
             item, items[place - 1] if place else None, items[place + 1] if place + 1 < len(items) else None
         )
         for place, item in enumerate(items)
@@ -219,6 +239,16 @@ def _tells(item: Item, before: Item | None, behind: Item | None) -> bool:
         of_nobody = item.text in _IT and behind is not None and behind.text in _WAS
         return not of_nobody and (before is None or before.text not in _OF_WHOM)
     return False
+
+
+def _tells_in_a_reason(item: Item, _before: Item | None, _behind: Item | None) -> bool:
+    """Whether a part of a clause that says why may be more: "because she was waiting at her hide" is not.
+
+    What she and her things were like, and what the prey was like, is only why something was done.
+    """
+    if item.cat in _TELLING:
+        return True
+    return not _MORE_THAN_WHY.isdisjoint(item.senses) or any(_acts(s.group) for s in item.senses.values())
 
 
 _WAS: Final = rule_words("is_or_was")
@@ -278,6 +308,7 @@ _MATTERS: Final = frozenset(
         "no",
     }
 )
+_MORE_THAN_WHY: Final = _MATTERS - {"prey", "size", "group", "habit", "each", "one", "ones"}
 _ORDERS: Final = frozenset({"remind", "hold", "resume", "prompting", "pausing", "undo", "amend"})
 _HOME: Final = rule_words("home")
 _OF_WHOM: Final = rule_words("before_whom_it_is_about")

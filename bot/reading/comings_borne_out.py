@@ -85,6 +85,8 @@ def _parts(frame: Frame, at: int) -> bool:
     food = "food" in frame.nouns and any(i.owns for i in frame.clause.items)  # "gave Ink's food to Mole"
     if frame.meals or not frame.refs or food or _given_to_it(frame, at) or thing_of_hers(frame, at):
         return False
+    if _parts_with_a_thing(frame, at):
+        return False
     if any("bigger" in item.senses.acts for _, item in frame.verbs) and not (money or person):
         return False  # "swapped Ink over to a bigger deli"
     given = bool(frame.to_words) and any(i.text.endswith(_GIVEN_TO) for _, i in frame.verbs)
@@ -92,6 +94,21 @@ def _parts(frame: Frame, at: int) -> bool:
 
 
 _GIVEN_TO: Final = rule_words_in_order("given_to")
+
+
+def _parts_with_a_thing(frame: Frame, at: int) -> bool:
+    """ "Ink molted, gave the skin to Dave", "left the lid open": it is not she who went."""
+    items = frame.clause.items
+    if frame.inherited or items[at].text.rpartition(" ")[2] in _TO_WHOM:
+        return False
+    behind = [item for item in items[at + 1 :] if not {"the", "a", "pron", "fill"} & item.senses.keys()]
+    if not behind or any(item.cat == "S" for item in behind):
+        return False
+    strange = behind[0].cat == "U" and not behind[0].upper
+    return strange or "noun" in behind[0].senses or any(verb.group.noun for verb in behind[0].senses.verbs)
+
+
+_TO_WHOM: Final = rule_words("before_people")
 
 
 def _goes_home(frame: Frame, at: int) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cache
 from itertools import pairwise
 from typing import Final
@@ -41,6 +42,28 @@ def day_of_another(draft: Draft, frame: Frame) -> Doubt | None:
         return None
     days = [draft.day, other.day] if whose is Whose.EITHER and other.day is not None else []
     return Doubt(About.DAY, "vague_day", choices=[(day.isoformat(), {"day": day}) for day in days])
+
+
+def keeper_was_away(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "molted while we were at the cottage": on some day on which nobody was there to see it."""
+    return Doubt(About.DAY, "vague_day") if "keeper away" in frame.flags and not frame.days else None
+
+
+def mark_while_away(frames: Sequence[Frame]) -> None:
+    """Flags the frames that tell of the keeper's being away, and those right before them."""
+    for place, frame in enumerate(frames):
+        said = {word for item in frame.clause.items for word in item.text.split()}
+        if _AWAY.isdisjoint(said):
+            continue
+        if not {"self", "did"} <= frame.flags and _TRIPS.isdisjoint(said):
+            continue  # "I threw the skin away"
+        dated = frame if frame.refs or not place else frames[place - 1]
+        dated.flags.add("keeper away")
+
+
+#: Words for being away, and those that mean nothing else.
+_TRIPS: Final = rule_words("trips")
+_AWAY: Final = rule_words("away_from_home") | _TRIPS
 
 
 def day_of_what_was_left(draft: Draft, frame: Frame) -> Doubt | None:

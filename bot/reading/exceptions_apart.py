@@ -81,6 +81,10 @@ def _said_of_it(items: list[Item], place: int) -> bool:
     if _acts_itself(items, place):
         _told_apart(items, place)
         return True
+    if _told_of_behind_a_comma(items, place):
+        del items[place + 1 : place + 3]
+        _told_apart(items, place)
+        return True
     says = place + 1 < len(items) and (
         "rel" in items[place + 1].senses or items[place + 1].text == "(" or says_of_one(items[place + 1])
     )
@@ -97,6 +101,15 @@ def _said_of_it(items: list[Item], place: int) -> bool:
         items.insert(place, Item("M", exception.i, exception.i, ","))
     items.insert(group + 1, exception)
     return True
+
+
+def _told_of_behind_a_comma(items: Sequence[Item], place: int) -> bool:
+    """ "all of A ate today, except May, who did not want any": what they did, and then what she did."""
+    behind = items[place + 1 : place + 3]
+    if len(behind) < len((",", "who")) or behind[0].text != "," or "rel" not in behind[1].senses:
+        return False
+    group = _its_group(items, items[place], range(place - 1, -1, -1))
+    return group is not None and told_since(items[:place], "verb", "prey")
 
 
 def _acts_itself(items: Sequence[Item], place: int) -> bool:

@@ -14,6 +14,7 @@ from bot.reading.days_doubted import (
     day_not_read,
     day_of_another,
     day_of_what_was_left,
+    keeper_was_away,
     loose_day,
     number_or_day,
     yet_to_come,
@@ -102,6 +103,7 @@ from bot.reading.words_doubted import (
     only_spoken_of,
     or_not,
     strange_after_prey,
+    strange_of_another,
     strange_prey,
     strange_verb,
     strange_words,
@@ -113,6 +115,11 @@ from bot.terms import Kind
 _DENIABLE: Final = frozenset({Kind.SEALED, Kind.OPENED, Kind.MATURED, Kind.LEFT, Kind.REHOUSED})
 #: Kinds that happen to one animal at a time.
 _OF_ONE: Final = frozenset({Kind.DIED, Kind.LEFT, Kind.MATURED, Kind.SEXED, Kind.SAC, Kind.ACQUIRED})
+
+#: What an animal does by itself, seen or not.
+_UNSEEN: Final = frozenset(
+    {Kind.MOLTED, Kind.MATURED, Kind.SAC, Kind.SEALED, Kind.OPENED, Kind.DIED, Kind.PREMOLT}
+)
 
 
 def misgivings(draft: Draft, frame: Frame) -> list[Doubt]:
@@ -127,6 +134,7 @@ _EVERY: Final = frozenset(Kind)
 _CHECKS: Final = by_kind(
     (strange_words, _EVERY),
     (strange_verb, FEEDING),
+    (strange_of_another, FEEDING),
     (last_of_its_sort, _EVERY),
     (had_of_another, FEEDING | {Kind.CLEANED}),
     (number_or_day, FEEDING),
@@ -178,6 +186,7 @@ _CHECKS: Final = by_kind(
     (yet_to_come, _EVERY),
     (again_and_again, _EVERY),
     (day_of_another, _EVERY),
+    (keeper_was_away, _UNSEEN),
     (loose_day, _EVERY),
     (day_not_read, _EVERY),
     (two_values, _EVERY),

@@ -42,6 +42,8 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
         ):
             _unite(earlier, draft, frame)
             return True
+        if _found_gone(earlier, draft, frame):
+            return True
         if _next_day(earlier, draft):
             _unite(earlier, draft, frame)
             days = [(day.isoformat(), {"day": day}) for day in (earlier.day, draft.day)]
@@ -183,6 +185,13 @@ def _next_day(earlier: Draft, draft: Draft) -> bool:
     same = earlier.kind is Kind.OFFERED and earlier.tags == draft.tags and not draft.doubts
     later = (draft.day - earlier.day).days == 1
     return same and later and draft.kind in {Kind.FED, Kind.REFUSED} and "prey" not in draft.fields
+
+
+def _found_gone(earlier: Draft, draft: Draft, frame: Frame) -> bool:
+    """ "got 2 crickets last night, both gone this morning": of the meal just told, and none of today."""
+    same = earlier.kind is draft.kind is Kind.FED and earlier.tags == draft.tags and not draft.doubts
+    the_day_after = (draft.day - earlier.day).days == 1 and "prey" not in draft.fields
+    return same and the_day_after and _outcome_only(frame)
 
 
 def _but_for(earlier: Draft, draft: Draft, frame: Frame) -> bool:

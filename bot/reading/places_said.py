@@ -41,6 +41,35 @@ def _place_before(out: list[Item], names: ShelfNames) -> None:
         out[start:-1] = [Item("S", words[0].i, words[-1].j, said, val=ref)]
 
 
+def places_beside_everyone(items: list[Item], names: ShelfNames) -> list[Item]:
+    """ "alle oben", "everyone upstairs": a word of one place's name alone, beside those who are all meant."""
+    return [
+        _place_of_word(item, names) or item
+        if item.cat == "U" and any(_ALL & i.senses.keys() for i in _neighbours(items, at))
+        else item
+        for at, item in enumerate(items)
+    ]
+
+
+#: Senses of the words that take in all of somewhere.
+_ALL: Final = frozenset({"everyone", "rest", "all", "each"})
+
+
+def _neighbours(items: Sequence[Item], at: int) -> Sequence[Item]:
+    return [*items[max(0, at - 1) : at], *items[at + 1 : at + 2]]
+
+
+def _place_of_word(word: Item, names: ShelfNames) -> Item | None:
+    """The place whose name of several words has this one; ``None`` where it is in none, or in several."""
+    fits = [place for place in names.places if word.text in (keys := keys_of(place)) and len(keys) > 1]
+    hits = names.phrases.get(keys_of(fits[0]), ()) if len(fits) == 1 else ()
+    place = next((hit for hit in hits if hit.how == "place"), None)
+    if place is None:
+        return None
+    ref = Ref(place.tags, how="place", words=word.text, place=place.place, plural=True, group=True)
+    return Item("S", word.i, word.j, word.text, val=ref)
+
+
 def some_on_a_place(items: list[Item], names: ShelfNames) -> list[Item]:
     """ "two on C ate": so many of those that stand there, and which of them is asked."""
     out = list(items)

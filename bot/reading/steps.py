@@ -54,7 +54,7 @@ from bot.reading.others import TOLD_BY, told_apart
 from bot.reading.parts_of_groups import LEADS, pieces_of_a_lot, some_of_a_group, those_of_a_group
 from bot.reading.passing_words import FILLED, OATHS, filled_so_deep, which_she_closed, without_oaths
 from bot.reading.place_in_sentence import LATER, exceptions_said, placed
-from bot.reading.places_said import places_cut_short, some_on_a_place
+from bot.reading.places_said import places_beside_everyone, places_cut_short, some_on_a_place
 from bot.reading.refs import in_other_words, settle_names
 from bot.reading.reworded import (
     ABOUT,
@@ -349,6 +349,7 @@ _OF_GROUPS: Final = (
     _Step(priced, frozenset({"for"})),
     _Step(exchanged, frozenset({"for"})),
     _Step(places_cut_short, frozenset({"A"})),
+    _Step(places_beside_everyone, frozenset({"U"})),
     _Step(some_on_a_place, frozenset({"N"})),
     _Step(ranges, ROW_WORDS),
     _Step(a_lot_in_its_home, frozenset({"everyone"})),

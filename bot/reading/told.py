@@ -10,6 +10,7 @@ from typing import Final
 from bot.reading.account import Account, account_of
 from bot.reading.clause_model import COMMA, SENTENCE, START
 from bot.reading.clauses import clauses_of
+from bot.reading.days_doubted import mark_while_away
 from bot.reading.denials import denied_in
 from bot.reading.drafts import Draft
 from bot.reading.frames import Frame
@@ -43,6 +44,7 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
         somebody_elses(frame)
         unknown_names(frame)
         unknown_tags(message, frame)
+    mark_while_away(frames)
     heads_of_strangers(frames)
     listed_strangers(frames)
     _heads_of_doubt(frames)

@@ -12,9 +12,16 @@ def doubt_whom_twice(drafts: Sequence[Draft]) -> None:
     """ "2 crickets for each sling but Nip, and all ate": all of the slings, or of the shelf, is asked."""
     meals = [draft for draft in drafts if draft.kind in FEEDING and draft.tags]
     for at, later in enumerate(meals):
-        of_all = later.of_group and not later.fields and not later.doubts
-        if of_all and any(_some_again(earlier, later) for earlier in meals[:at]):
+        if not later.of_group or later.doubts:
+            continue
+        again = [earlier for earlier in meals[:at] if _some_again(earlier, later)]
+        if any(not later.fields or _came_to_another_end(earlier, later) for earlier in again):
             later.doubts.append(Doubt(About.SPECIMEN, "some_of_several"))
+
+
+def _came_to_another_end(earlier: Draft, later: Draft) -> bool:
+    """ "Mole refused, but everyone on C ate a cricket": none of them did both."""
+    return earlier.kind is not later.kind and set(earlier.tags) < set(later.tags)
 
 
 def _some_again(earlier: Draft, later: Draft) -> bool:

@@ -48,6 +48,20 @@ def _named_with(item: Item, frame: Frame) -> bool:
     return named and any(letter.isalpha() for letter in item.text)  # a figure is nobody's name
 
 
+def strange_of_another(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "fed Ink a cricket Mole scares me": what is not understood is told of the second, and no meal is."""
+    items = frame.clause.items if not frame.inherited else []
+    for at in range(1, len(items) - 1):
+        before, whom, word = items[at - 1 : at + 2]
+        again = whom.cat == "S" and not whom.owns and any(item.cat == "S" for item in items[: at - 1])
+        served = "prey" in before.senses or (
+            "fill" in before.senses and any("prey" in item.senses for item in items[:at])
+        )
+        if again and served and word.cat == "U" and not word.upper:
+            return of_another_kind(draft, "strange_words", word.text)
+    return None
+
+
 def strange_verb(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink splorged a roach": eaten, or thrown out?"""
     if frame.verbs:
