@@ -119,7 +119,9 @@ def _end_of(
         crosses = any(_parts(message, n) for n in range(start + 1, end)) and not _bracketed(message, start)
         for pattern in patterns:
             free = _free_words(pattern, spoken, words)
-            if free is not None and not (free and crosses) and not _a_matter(message, sentence, free, known, tells):
+            if free is None or (free and crosses):
+                continue
+            if not _a_matter(message, sentence, free, known, tells):
                 return end
     return None
 
@@ -196,9 +198,7 @@ def _free_words(pattern: re.Pattern[str], spoken: Sequence[int], words: Sequence
     return [n for place, n in starts.items() if any(a <= place < b for a, b in spans)]
 
 
-def _a_matter(
-    message: Message, sentence: range, free: Sequence[int], known: Asides, tells: _Tells
-) -> bool:
+def _a_matter(message: Message, sentence: range, free: Sequence[int], known: Asides, tells: _Tells) -> bool:
     """Whether the free words of a clause could be an entry, alter or doubt one, or be another matter."""
     if not free:
         return False
@@ -212,9 +212,7 @@ def _a_matter(
         return True
     items = message.items([sentence])
     return any(
-        tells(
-            item, items[place - 1] if place else None, items[place + 1] if place + 1 < len(items) else None
-        )
+        tells(item, items[place - 1] if place else None, items[place + 1] if place + 1 < len(items) else None)
         for place, item in enumerate(items)
         if not inside.isdisjoint(range(item.i, item.j))
     )

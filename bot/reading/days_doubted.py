@@ -13,7 +13,7 @@ from bot.reading.drafts import Doubt, Draft
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.may_be_a_day import unread_day
-from bot.reading.model import About
+from bot.reading.model import FEEDING, About
 from bot.reading.neighbours import acts_of
 from bot.reading.phrasings import meaning
 from bot.reading.rule_words import rule_words
@@ -22,9 +22,17 @@ from bot.terms.language import LANGUAGES
 
 
 def yet_to_come(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "Ink molts in 3 days": a day that is ahead."""
-    ahead = frame.periods and any(str(period.kind) == "in" for period in frame.periods)
+    """ "Ink molts in 3 days": a day that is ahead; "took both within a minute" says how quickly."""
+    words = [item.text.split()[0] for item in frame.clause.items if item.cat == "P"]
+    quickly = draft.kind in FEEDING and words and _QUICKLY.issuperset(words)
+    ahead = any(
+        str(period.kind) == "in" and not (quickly and period.days is None) for period in frame.periods
+    )
     return Doubt(About.DAY, "future_day") if ahead and not frame.days else None
+
+
+#: "took it within a minute", where "in a minute" may be ahead.
+_QUICKLY: Final = rule_words("within_so_long")
 
 
 def again_and_again(draft: Draft, frame: Frame) -> Doubt | None:

@@ -7,6 +7,7 @@ length, "every 3-4 days", "a couple of weeks") carries a doubt beside the best g
 from __future__ import annotations
 
 import re
+from calendar import monthrange
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, time
@@ -213,6 +214,15 @@ def _until_month(heard: Heard, moment: Moment) -> Period:
     )
 
 
+def _until_end_of_month(heard: Heard, moment: Moment) -> Period:
+    """ "until the end of June", "until the end of the month": its last day, which may be of this month."""
+    today = moment.today
+    month = int(heard.values.get("month", today.month))
+    year = today.year + (month < today.month)
+    last = date(year, month, monthrange(year, month)[1])
+    return Period(heard.start, heard.end, "until", None, last, None, None, (), heard.rule.name)
+
+
 def _back(heard: Heard, moment: Moment) -> Period | None:
     length = _length(heard)
     day = day_before_now(heard.number("n"), str(heard.values["unit"]), moment)
@@ -234,6 +244,7 @@ _MEANINGS: Final[Mapping[str, _Meaning]] = MappingProxyType(
         "for": _ahead,
         "since_month": _since_month,
         "until_month": _until_month,
+        "until_end_of_month": _until_end_of_month,
         "back": _back,
     }
 )

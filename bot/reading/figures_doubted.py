@@ -148,7 +148,8 @@ def bare_price(draft: Draft, frame: Frame) -> Doubt | None:
 def figure_of_a_word(draft: Draft, frame: Frame) -> Doubt | None:
     """ "B. emilia, 25000 xyz": a figure behind what was bought, of what the word behind it may be."""
     items = frame.clause.items
-    behind = next((n for n, item in enumerate(items) if item.cat == "T"), len(items))
+    sorts = (n for n, i in enumerate(items) if i.cat == "T" or (i.cat == "S" and i.val.species))
+    behind = next(sorts, len(items))
     strange = [a.text for a, b in pairwise(items[behind:]) if a.cat == "N" and b.cat == "U"]
     return Doubt(About.AMOUNT, "number_unexplained", strange[0]) if strange else None
 

@@ -17,9 +17,9 @@ def poured_alike(prev: Frame, frame: Frame) -> bool:
     poured = all({a.dimension for _, a in f.amounts} == {"volume"} for f in (prev, frame))
     plain = not (frame.verbs or frame.meals or frame.loose or frame.nouns - prev.nouns)
     plain = plain and all(
-        i.cat in "SA" or {"fill"} == i.senses.keys() for i in frame.clause.items
+        i.cat in "SA" or {"fill"} == i.senses.keys() or "for" in i.senses for i in frame.clause.items
     )  # not "into 5 l"
-    return poured and plain and kinds(prev) == {Kind.WATERED}
+    return poured and plain and Kind.WATERED in kinds(prev)
 
 
 def hers_and_anothers(prev: Frame, frame: Frame) -> bool:

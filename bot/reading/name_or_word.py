@@ -94,6 +94,8 @@ class Standing(PlaceLetters):
         again = self._said_before() and self.item.alt is not None and self.item.alt.day_end > self.item.j
         if again or (self._after({"on", "the", "pron"}) and not self._acts()):
             return "day"  # "May molted May 5", "on Friday", "check on her Friday"
+        if self.item.upper and self._sexed():
+            return "name"
         others = self._others()
         in_a_list = self._in_a_list(others)
         if in_a_list is not None:
@@ -158,8 +160,8 @@ class Standing(PlaceLetters):
             prev, nxt = self.prev, self.next
             if prev is not None and "with" in prev.senses:
                 return "name"
-            if nxt is not None and "on" in nxt.senses and not others and self._moved():
-                return "name"  # "moved Friday into a bigger tub"
+            if nxt is not None and not {"on", "to"}.isdisjoint(nxt.senses) and not others and self._moved():
+                return "name"  # "moved Friday into a bigger tub", "to a terrarium of 20 litres"
             if (self._given() or self._dated_otherwise()) and not others:
                 return "name"
             if others:

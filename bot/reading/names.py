@@ -159,7 +159,12 @@ class ShelfNames:
 
 
 def _fitting(hits: tuple[Hit, ...], tokens: Sequence[Token], spaced: bool) -> tuple[Hit, ...]:
-    """The hits that a closer look leaves: a letter is no article ("a 2 inch gap", "on a shelf")."""
+    """The hits that a closer look leaves: a letter is no article ("a 2 inch gap", "on a shelf").
+
+    No point stands within a place: "watered A and B. Shelf C refused".
+    """
+    if any(token.text == "." for token in tokens):
+        hits = tuple(hit for hit in hits if hit.how != "place")
     if spaced and tokens[0].text in _WORDS_TOO and not tokens[0].upper:
         return tuple(h for h in hits if h.how not in {"tag", "place"})
     return hits

@@ -26,7 +26,7 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
         if earlier.kind not in FEEDING:
             continue
         _date_by(earlier, draft, frame)
-        if _is_the_rest(earlier, draft, frame) or _dropped_it(earlier, draft, frame):
+        if any(of_it(earlier, draft, frame) for of_it in (_is_the_rest, _dropped_it, _found_gone)):
             return True
         if _only_these(earlier, draft, frame):
             _left_by_the_rest(earlier, draft)
@@ -41,8 +41,6 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
             and _compatible(earlier, draft, frame)
         ):
             _unite(earlier, draft, frame)
-            return True
-        if _found_gone(earlier, draft, frame):
             return True
         if _next_day(earlier, draft):
             _unite(earlier, draft, frame)

@@ -33,6 +33,10 @@ def _is_done(item: Item) -> bool:
     return any(not (verb.group.base or verb.group.noun) for verb in item.senses.verbs)
 
 
+#: Senses of the words between somebody and their sex: "is a", "is still a".
+_LEADS_TO_A_SEX: Final = frozenset({"did", "a", "still"})
+
+
 class Surroundings:
     """A name's surroundings within its sentence, asked a few questions."""
 
@@ -298,10 +302,13 @@ class Surroundings:
         return any(not h.plural and tags & set(h.tags) for h in self.item.val.hits)
 
     def _sexed(self) -> bool:
-        """ "…, Roach male, …": a sex behind it and nothing more, which no prey is said to have."""
-        after = self.items[self.at + 2] if self.at + 2 < len(self.items) else None
-        group = self.next.senses.get("group") if self.next is not None else None
-        alone = self._opens_clause() and (after is None or after.cat == "M")
+        """ "…, Roach male, …", "Cricket is a dude": a sex and nothing more, which neither prey nor day has."""
+        place = self.at + 1
+        while place < len(self.items) and not _LEADS_TO_A_SEX.isdisjoint(self.items[place].senses):
+            place += 1
+        said, after = self.items[place : place + 1], self.items[place + 1 : place + 2]
+        group = said[0].senses.get("group") if said else None
+        alone = self._opens_clause() and (not after or after[0].cat == "M")
         return alone and group is not None and bool(group.group.sex) and not group.group.plural
 
     def _does_something(self) -> bool:
