@@ -3,50 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date
 from typing import Any, Final
 
 from bot.reading import said_after
+from bot.reading.account_model import Account
 from bot.reading.clause_model import SENTENCE, START
+from bot.reading.dated_drafts import date_draft, on_each_day
 from bot.reading.drafts import Doubt, Draft
 from bot.reading.exchanges import CameFor
 from bot.reading.fields import fill
 from bot.reading.frames import Frame
-from bot.reading.her_things import leaves_her_dish
 from bot.reading.in_return import in_return
 from bot.reading.kinds import verdict_on
 from bot.reading.measured_beside import measured_beside
 from bot.reading.misgivings import misgivings
 from bot.reading.model import FEEDING, About
-from bot.reading.names import EXACT, ShelfNames
+from bot.reading.names import ShelfNames
 from bot.reading.neighbours import kinds as kinds_of
+from bot.reading.only_looks_so import of_a_skin, only_looks_so
 from bot.reading.outcomes import merges
 from bot.reading.passed_over import half_told, passed_over
-from bot.reading.rule_words import rule_words
 from bot.reading.told_twice import doubt_whom_twice
 from bot.reading.turned_round import turned_round
 from bot.reading.verdicts import Verdict
 from bot.reading.whom import OF_NOBODY, animals, other_places
 from bot.terms import Kind
 
-#: What lasts from a day on: "sealed since Monday".
-_LASTING = frozenset({Kind.SEALED, Kind.PREMOLT})
-#: What became of a meal; of nothing, where no meal was told before.
-_ESCAPES = frozenset({"escape", "who_escaped"})
-_OF_A_MEAL = frozenset({"gone", "none", "of_it", "has_it", "let_be"} | _ESCAPES)
 #: Words that make a sentence other than an account of what happened.
 _UNREAL = frozenset({"cond", "report", "danger", "stranger", "habit"})
-
-
-class Account:
-    """The drafts of a message, and what was met that stores nothing."""
-
-    def __init__(self) -> None:
-        self.drafts: list[Draft] = []
-        self.nothing: list[str] = []
-        self.doubts: list[Doubt] = []
-        self.unknown: list[Frame] = []
 
 
 def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Account:
@@ -178,12 +163,12 @@ def _tell(
         )
     animals(draft, kind, frame, names)
     acts = {group.act for group in verdict.groups}
-    draft.only_well = "well" in acts or (kind is Kind.CHECKED and _of_a_skin(frame))
-    if _aside(kind, frame, draft, verdict, account):
+    draft.only_well = "well" in acts or (kind is Kind.CHECKED and of_a_skin(frame))
+    if only_looks_so(kind, frame, draft, verdict, account):
         return
     if "unknown" in acts:  # "will check tomorrow" dates the look, not the meal
         frame.days = [d for d in frame.days if d.day is None or d.day <= today]
-    _when(draft, frame, today)
+    date_draft(draft, frame, today)
     draft.doubts += misgivings(draft, frame)
     if "second" in frame.flags and kind in FEEDING:
         draft.doubts.append(Doubt(About.AMOUNT, "part"))
@@ -194,7 +179,7 @@ def _tell(
     account.drafts.append(draft)
     measure = measured_beside(draft, frame)
     account.drafts += [measure] if measure is not None else []
-    account.drafts += _on_each_day(draft, frame, today)
+    account.drafts += on_each_day(draft, frame, today)
     if kind is Kind.LEFT and frame.came is not None:
         _exchanged(account, draft, frame.came)
     for meal in frame.meals[1:]:
@@ -222,79 +207,6 @@ def _only_awaited(account: Account, draft: Draft, verdict: Verdict) -> bool:
     return awaited
 
 
-def _aside(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, account: Account) -> bool:
-    """Words that only look like an entry: a molt as the proof of a sex, a "fine" about nobody."""
-    of_a_molt = any(
-        (s.group.noun or i.text in _SKINS) and s.group.kind is Kind.MOLTED
-        for _, i in frame.verbs
-        for s in i.senses.values()
-    )
-    of_a_skin = not frame.ref_at and any(item.text in _A_SKIN for item in frame.clause.items)
-    if kind is Kind.CHECKED and (of_a_molt or of_a_skin):
-        return True  # "a lad, checked the moult twice", "checked the skin, May is a boy"
-    if (kind is Kind.CHECKED and not draft.tags) or (kind is Kind.MOLTED and _of_a_skin(frame)):
-        return True
-    after_pairing = bool(account.drafts) and account.drafts[-1].kind is Kind.PAIRED and not frame.ref_at
-    if kind is Kind.REFUSED and ((after_pairing and not frame.meals) or leaves_her_dish(frame)):
-        return True  # "put Twig in with Lantern, no luck"
-    described = kind is Kind.MEASURED and all(r.how not in EXACT for r in frame.refs)
-    if described and any(d.kind is Kind.ACQUIRED for d in account.drafts):
-        return True  # "bought a sling, P. vittata, 3 cm": the newcomer's size
-    if _of_no_meal(frame, verdict, account) or (kind is Kind.REFUSED and _took_it_away(frame, account)):
-        return True
-    if not verdict.groups or frame.ref_at or not all(g.noun for g in verdict.groups):
-        return False
-    last = account.drafts[-1].tags if account.drafts else ()
-    signs = kind is Kind.PREMOLT and len(last) == 1 and draft.tags == last  # "… refused, her bum is black"
-    told = account.drafts or account.nothing
-    seen = any(not _FOUND.isdisjoint(i.text.split()[-1:]) for i in frame.clause.items)
-    sexed = any(d.kind is Kind.SEXED for d in account.drafts)
-    found = kind is Kind.MOLTED and bool(draft.tags) and not sexed and (seen or (not told and _cast(frame)))
-    return not (signs or found) and bool(told or account.unknown)
-
-
-_FOUND: Final = rule_words("found")
-_A_SKIN: Final = rule_words("a_skin")
-
-
-#: Words for what was shed that also tell that it was: "checked the shed skin", "Ink shed skin".
-_SKINS: Final = rule_words("shed_skins")
-
-
-def _of_no_meal(frame: Frame, verdict: Verdict, account: Account) -> bool:
-    """Whether a word tells what became of a meal, where none was told before."""
-    escaped = any(g.act in _ESCAPES for g in verdict.groups) and not frame.refs
-    if (frame.meals and not escaped) or all(g.act not in _OF_A_MEAL for g in verdict.groups):
-        return False
-    none_left = frame.named and any(g.act == "none" for g in verdict.groups)
-    return not none_left and not any(d.kind in FEEDING for d in account.drafts)
-
-
-def _took_it_away(frame: Frame, account: Account) -> bool:
-    """ "Ink molted, and I threw it away": what was taken out, where no meal was told of before."""
-    it = any(not _IT.isdisjoint(item.text.split()) for _, item in frame.verbs)
-    told_of_no_meal = bool(account.drafts) and not any(d.kind in FEEDING for d in account.drafts)
-    return it and told_of_no_meal and not (frame.meals or frame.ref_at)
-
-
-_IT: Final = rule_words("it")
-
-
-def _of_a_skin(frame: Frame) -> bool:
-    """ "checked Ink's molt under the scope: a girl": looked at for her sex, and no look at her."""
-    fills = (i.senses["fill"].group for i in frame.clause.items if "fill" in i.senses)
-    return any(group.act == "skin" for group in fills)
-
-
-def _cast(frame: Frame) -> bool:
-    """Whether a clause names the skin itself, which is proof: "she looks bluer, exuvium in the corner"."""
-    molts = (s.words for _, i in frame.verbs for s in i.senses.values() if s.group.kind is Kind.MOLTED)
-    return not all(words in _BARE_MOLTS for words in molts)
-
-
-_BARE_MOLTS: Final = rule_words("bare_molts")
-
-
 def _exchanged(account: Account, draft: Draft, came: CameFor) -> None:
     """ "swapped Sunny with Marta for a Nhandu chromatus": what came in return."""
     said = {"species": came.species, "count": came.number}
@@ -304,55 +216,6 @@ def _exchanged(account: Account, draft: Draft, came: CameFor) -> None:
     account.drafts.append(
         Draft(Kind.ACQUIRED, (), draft.day, draft.time, fields=fields, doubts=list(draft.doubts))
     )
-
-
-# -- day, leftovers ------------------------------------------------------------------------------
-
-
-def _when(draft: Draft, frame: Frame, today: date) -> None:
-    since = [p.day for p in frame.periods if str(p.kind) == "since" and p.day is not None]
-    lasted = [p.days for p in frame.periods if str(p.kind) == "for" and p.days and not p.doubt]
-    if draft.kind in _LASTING and not frame.days:
-        draft.lasted = lasted[0] if lasted else None
-        draft.day = since[0] if since else today - timedelta(days=draft.lasted or 0)
-        if any(str(p.kind) == "for" and p.doubt for p in frame.periods):
-            draft.doubts.append(Doubt(About.DAY, "vague_day"))  # "sealed for a month"
-    if not frame.days:
-        return
-    days = {(d.day, d.time) for d in frame.days}
-    if len({d for d, _ in days if d is not None}) > 1 and "days listed" not in frame.flags:
-        draft.doubts.append(Doubt(About.DAY, "two_days"))
-        return
-    if "day of another" in frame.flags and days != {(today, None)}:
-        frame.flags.add("loose day")
-    for span in frame.days[:1] if "days listed" in frame.flags else frame.days:
-        if span.day is not None:
-            draft.day = span.day
-        if span.time is not None:
-            draft.time = span.time
-        if span.doubt:
-            options = [(d.isoformat(), {"day": d}) for d in span.options]
-            draft.doubts.append(Doubt(About.DAY, str(span.doubt), choices=options))
-            return
-    if draft.day > today:
-        draft.doubts.append(Doubt(About.DAY, "future_day"))
-        draft.day = today
-
-
-def _on_each_day(draft: Draft, frame: Frame, today: date) -> list[Draft]:
-    """ "fed Twig on Monday and Tuesday", "… this morning and tonight": once more, each further time."""
-    if "days listed" not in frame.flags or draft.doubts:
-        return []
-    told = [(d.day, d.part if draft.kind in _OFTEN_A_DAY else None) for d in frame.days]
-    more = [d for n, d in enumerate(frame.days) if told[n] not in told[:n]][1:]
-    if any(d.doubt or d.day is None or d.day > today for d in more):
-        draft.doubts.append(Doubt(About.DAY, "two_days"))
-        return []
-    return [replace(draft, day=d.day, time=d.time, fields=dict(draft.fields), doubts=[]) for d in more]
-
-
-#: What may well be done twice on one day.
-_OFTEN_A_DAY: Final = frozenset({Kind.FED, Kind.REFUSED, Kind.OFFERED, Kind.WATERED})
 
 
 def _leftovers(draft: Draft, kind: Kind, frame: Frame, filled: Any) -> None:

@@ -94,10 +94,8 @@ class Standing(PlaceLetters):
         again = self._said_before() and self.item.alt is not None and self.item.alt.day_end > self.item.j
         if again or (self._after({"on", "the", "pron"}) and not self._acts()):
             return "day"  # "May molted May 5", "on Friday", "check on her Friday"
-        if self.item.upper and self._sexed():
-            return "name"
         others = self._others()
-        in_a_list = self._in_a_list(others)
+        in_a_list = "name" if self.item.upper and self._sexed() else self._in_a_list(others)
         if in_a_list is not None:
             return in_a_list
         if self._titles():

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-from bot.reading.account import Account
+from bot.reading.account_model import Account
 from bot.reading.drafts import Draft
 from bot.reading.note_heads import headed_note, named_before
 from bot.reading.parse import Message

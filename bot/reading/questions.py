@@ -41,6 +41,7 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     if not marked and (told or _denies(message, first) or _heads_an_occasion(message, sentence, items)):
         return None
     names, days = _taken_by(items, "S", message), _taken_by(items, "D", message)
+    lasting = _taken_by(items, "P", message)
     asking = range(0) if first is None or first in names | days else asking_at(message, first)
     turned = first is not None and begins_turned(message, first)
     if (
@@ -54,7 +55,7 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     tells = plain or (first is not None and says_what_was(message, first))
     if tells and not (marked or len(asking) > 1):
         return None
-    cues = _cues_in(message, sentence, names | days)
+    cues = _cues_in(message, sentence, names | days | lasting)
     opens = (
         marked
         or bool(asking)
@@ -63,7 +64,7 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     )
     if not (opens or may_name_a_matter(message, sentence)):
         return None
-    periods = days | _taken_by(items, "P", message)
+    periods = days | lasting
     ideas = ideas_in(message, sentence, names, periods, asking if len(asking) > 1 else range(0))
     if not (opens or _matter(message, sentence, cues, items, ideas)):
         return None

@@ -302,7 +302,7 @@ class Surroundings:
         return any(not h.plural and tags & set(h.tags) for h in self.item.val.hits)
 
     def _sexed(self) -> bool:
-        """ "…, Roach male, …", "Cricket is a dude": a sex and nothing more, which neither prey nor day has."""
+        """ "…, Roach male, …", "Cricket is a dude": a sex and nothing more, which no prey or day has."""
         place = self.at + 1
         while place < len(self.items) and not _LEADS_TO_A_SEX.isdisjoint(self.items[place].senses):
             place += 1

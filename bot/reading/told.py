@@ -7,7 +7,8 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.account import Account, account_of
+from bot.reading.account import account_of
+from bot.reading.account_model import Account
 from bot.reading.clause_model import COMMA, SENTENCE, START
 from bot.reading.clauses import clauses_of
 from bot.reading.days_doubted import mark_while_away

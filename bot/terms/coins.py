@@ -10,7 +10,7 @@ from bot.terms.data_file import data_of
 
 @cache
 def coin_of(sort: str, zone: str) -> str | None:
-    """The currency (ISO 4217) of a "dollar", "peso" or "crown" in a zone of the tz database, if it is sure."""
+    """The currency (ISO 4217) of a "dollar", "peso" or "crown" in a zone of the tz database, if sure."""
     rows = dict(_table()[sort])
     elsewhere: str | None = rows.pop("elsewhere", None)
     for code, zones in rows.items():
