@@ -11,15 +11,17 @@ from bot.reading.frames import Frame
 from bot.reading.model import About
 from bot.terms import Kind
 
-#: What lasts from a day on: "sealed since Monday".
-_LASTING: Final = frozenset({Kind.SEALED, Kind.PREMOLT})
+#: What lasts from a day on: "sealed since Monday", "mature since Monday", "in the new tub since Monday".
+LASTING: Final = frozenset(
+    {Kind.SEALED, Kind.OPENED, Kind.PREMOLT, Kind.MATURED, Kind.DIED, Kind.LEFT, Kind.REHOUSED, Kind.SAC}
+)
 #: The doubt about a weekday that is today's, too.
 _WHICH_OF_TWO: Final = "same_weekday"
 
 
 def date_draft(draft: Draft, frame: Frame, today: date) -> None:
     """Sets the day and time that a clause says of an entry, with what is in doubt about them."""
-    if draft.kind in _LASTING and not frame.days:
+    if draft.kind in LASTING and not frame.days:
         _date_what_lasts(draft, frame, today)
     if not frame.days:
         return

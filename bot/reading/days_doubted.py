@@ -14,7 +14,6 @@ from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.may_be_a_day import unread_day
 from bot.reading.model import FEEDING, About
-from bot.reading.neighbours import acts_of
 from bot.reading.phrasings import meaning
 from bot.reading.rule_words import rule_words
 from bot.terms import Kind
@@ -36,10 +35,14 @@ _QUICKLY: Final = rule_words("within_so_long")
 
 
 def again_and_again(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "a roach each tuesday": once, or every week? "has had it since Sunday": is it still there?"""
+    """ "a roach each tuesday": once, or every week? "has molted since Sunday": on which day?"""
     kinds = {str(period.kind) for period in frame.periods}
-    repeated = "every" in kinds or ("since" in kinds and draft.kind is Kind.FED and "have" in acts_of(frame))
+    repeated = "every" in kinds or ("since" in kinds and draft.kind in _ON_ONE_DAY)
     return Doubt(About.DAY, "vague_day") if repeated and not frame.days else None
+
+
+#: What happens on some day, and lasts no longer.
+_ON_ONE_DAY: Final = frozenset({Kind.FED, Kind.MOLTED, Kind.WATERED, Kind.CLEANED, Kind.MEASURED})
 
 
 def day_of_another(draft: Draft, frame: Frame) -> Doubt | None:

@@ -130,8 +130,8 @@ class _Builder(MealWords):
         return of_it or put_then
 
     def _take_p(self, place: int, item: Item) -> None:
-        before = {i.text for i in self.frame.clause.items[max(0, place - 2) : place]}
-        if not (str(item.val.kind) == "in" and before & _FIRST):
+        first = any(map(_is_ordinal, self.frame.clause.items[max(0, place - 3) : place]))
+        if not (str(item.val.kind) in {"in", "since"} and first):
             self.frame.periods.append(item.val)  # not "her first meal in three years", which was to come
 
     def _take_a(self, place: int, item: Item) -> None:
@@ -329,8 +329,17 @@ _TRIES: Final = rule_words("tries")
 _WHICH: Final = rule_words("which_try")
 #: How one comes to a home.
 _INTO: Final = rule_words("into")
+
+
 #: Words for what happened once more after so long.
-_FIRST: Final = rule_words("first_time")
+def _is_ordinal(item: Item) -> bool:
+    """ "her first meal since June", "1st since Feb", "only her second meal"."""
+    if item.cat == "N":
+        return bool(item.val.ordinal)
+    return not _FIRST.isdisjoint({item.text, item.text.split()[0]})
+
+
+_FIRST: Final = rule_words("first_time") | rule_words("ordinals")
 #: Words that name the next of some things, though a day of the month may be called so as well.
 _SECOND_OF_TWO: Final = rule_words("second_of_some")
 
