@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import takewhile
 from typing import Any, Final
 
 from bot.reading.clause_model import AND, COMMA, SENTENCE, START
@@ -18,6 +19,7 @@ from bot.reading.neighbours import describes_one, feeds, kinds, of_the_air, wate
 from bot.reading.rule_words import rule_words, rule_words_in_order
 from bot.reading.said_beside import one_more_on_another_day
 from bot.reading.shared_meals import sizes_said, sizes_up
+from bot.reading.ticks import ticked
 from bot.reading.without_verb import found_her_sex, says_sex
 from bot.terms import Kind, PreySize
 
@@ -177,12 +179,13 @@ def _molted(frame: Frame) -> bool:
 def meal_of_both(told: Sequence[Frame], frame: Frame) -> bool:
     """ "Ink took hers, Mole left hers. Both dubia", "… (1 locust apiece)": the prey of those before."""
     both = bool(frame.clause.items) and "both" in frame.clause.items[0].senses
-    sums_up = frame.clause.sep == SENTENCE or frame.clause.items[0].text.startswith(_THAT)
-    apiece = sums_up and "each" in frame.flags and len(told) > 1
+    sums_up = frame.clause.sep in {SENTENCE, COMMA} or frame.clause.items[0].text.startswith(_THAT)
+    apiece = sums_up and "each" in frame.flags
     if not (both or apiece) or len(frame.meals) != 1 or frame.verbs or len(told) < 2:
         return False
-    pair = told if apiece else told[-2:]
-    if any(other.meals or not (feeds(other) or kinds(other) & FEEDING) for other in pair):
+    pair = list(takewhile(_offered_something, reversed(told)))
+    pair = pair if apiece else pair[:2]
+    if len(pair) < 2:
         return False
     meal = frame.meals[0]
     meal.count = meal.count if apiece else None  # "both" are the animals
@@ -191,6 +194,13 @@ def meal_of_both(told: Sequence[Frame], frame: Frame) -> bool:
     return True
 
 
+def _offered_something(frame: Frame) -> bool:
+    """Whether a clause says of somebody that she ate or did not, and not what."""
+    told = kinds(frame) & FEEDING or frame.flags & _SAYS_WHETHER or ticked(frame)
+    return bool(told) and bool(frame.refs) and not frame.meals
+
+
+_SAYS_WHETHER: Final = frozenset({"yes", "no", "took", "declined", "elided"})
 _THAT: Final = rule_words_in_order("that")
 
 

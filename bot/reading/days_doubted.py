@@ -37,10 +37,14 @@ _QUICKLY: Final = rule_words("within_so_long")
 def again_and_again(draft: Draft, frame: Frame) -> Doubt | None:
     """ "a roach each tuesday": once, or every week? "has molted since Sunday": on which day?"""
     kinds = {str(period.kind) for period in frame.periods}
-    repeated = "every" in kinds or ("since" in kinds and draft.kind in _ON_ONE_DAY)
+    within = any(item.cat == "P" and item.text.split()[0] in _WITHIN for item in frame.clause.items)
+    lately = "since" in kinds or (within and "for" in kinds)  # "molted over the last 3 days"
+    repeated = "every" in kinds or (lately and draft.kind in _ON_ONE_DAY)
     return Doubt(About.DAY, "vague_day") if repeated and not frame.days else None
 
 
+#: Words before a stretch of days, on some day of which something was.
+_WITHIN: Final = rule_words("on_some_day_of")
 #: What happens on some day, and lasts no longer.
 _ON_ONE_DAY: Final = frozenset({Kind.FED, Kind.MOLTED, Kind.WATERED, Kind.CLEANED, Kind.MEASURED})
 

@@ -172,7 +172,7 @@ def _plurals_elsewhere(keys: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
     if last.endswith("e"):
         yield (*keys[:-1], last + "n")
     elif last.endswith("s"):
-        yield (*keys[:-1], last + "se")
+        yield from ((*keys[:-1], last + end) for end in ("se", "sen"))
     elif last[-1] in "dlnrz":
         yield (*keys[:-1], last + "es")
 
@@ -190,6 +190,13 @@ def _place_forms(place: str, tags: tuple[str, ...]) -> Iterator[Form]:
         yield Form((keys[-1],), "place", tags, place=place)
         if len(keys) == 2:
             yield Form((keys[-1], keys[0]), "place", tags, place=place)
+    for adjective in _place_adjectives().get(keys[-1], ()) if len(keys) > 1 else ():
+        yield Form((*keys_of(adjective), *keys[:-1]), "place", tags, place=place)
+
+
+@cache
+def _place_adjectives() -> dict[str, list[str]]:
+    return dict(data_of("bot.reading", "lexicon", "place_adjectives.yaml"))
 
 
 def _places_of(specimen: Specimen) -> tuple[str, ...]:

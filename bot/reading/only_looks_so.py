@@ -41,7 +41,7 @@ def only_looks_so(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, acco
         return True
     if not verdict.groups or frame.ref_at or not all(g.noun for g in verdict.groups):
         return False
-    last = account.drafts[-1].tags if account.drafts else ()
+    last = account.drafts[-1].tags if account.drafts else draft.tags
     signs = kind is Kind.PREMOLT and len(last) == 1 and draft.tags == last  # "… refused, her bum is black"
     told = account.drafts or account.nothing
     seen = any(not _FOUND.isdisjoint(i.text.split()[-1:]) for i in frame.clause.items)

@@ -35,6 +35,7 @@ from bot.reading.days_before_verb import behind_the_verb
 from bot.reading.days_of_meals import so_many_again
 from bot.reading.demonstratives import each_of_those, meant_by_an_article
 from bot.reading.descriptions import BEGIN
+from bot.reading.each_or_all import each_in_brackets
 from bot.reading.each_to_whom import each_to_whom
 from bot.reading.either_of_two import either_of_two, one_of_those
 from bot.reading.excepted_numbers import ORDERED, told_by_number
@@ -305,6 +306,7 @@ _OF_NAMES: Final = (
     _Step(settle_names, frozenset({"S"})),
     _Step(_eaten_by_her, _BY_HER),
     _Step(sizes_by_letter, LETTERS),
+    _Step(each_in_brackets, frozenset({"each"})),
     _Step(size_beside_prey, frozenset({"prey"})),
     _Step(packs_of_feeders, frozenset({"N"})),
     _Step(counted_by_sex, frozenset({"U"})),
