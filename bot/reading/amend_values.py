@@ -71,7 +71,7 @@ def _said(
         changes["specimens"] = message.names.in_order(t for r in named for t in r.tags if t not in less)
     _food(frames, changes)
     sizes = {i.senses["size"].group.size for i in items if "size" in i.senses}
-    if len(sizes) == 1 and not any(f.meals for f in frames):
+    if len(sizes) == 1 and not any(meal.size for f in frames for meal in f.meals):
         changes["size"] = sizes.pop()
     _amounts(frames, changes)
     for frame in frames:

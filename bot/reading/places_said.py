@@ -53,10 +53,14 @@ def places_beside_everyone(items: list[Item], names: ShelfNames) -> list[Item]:
 
 #: Senses of the words that take in all of somewhere.
 _ALL: Final = frozenset({"everyone", "rest", "all", "each"})
+_AMONG: Final = frozenset({"with", "of"})
 
 
 def _neighbours(items: Sequence[Item], at: int) -> Sequence[Item]:
-    return [*items[max(0, at - 1) : at], *items[at + 1 : at + 2]]
+    behind = items[at + 1 : at + 3]
+    if behind and not _AMONG.isdisjoint(behind[0].senses):  # "oben bei allen"
+        behind = behind[1:]
+    return [*items[max(0, at - 1) : at], *behind[:1]]
 
 
 def _place_of_word(word: Item, names: ShelfNames) -> Item | None:

@@ -87,12 +87,12 @@ def _may_be_within(items: Sequence[Item], phrase: SplitPhrase) -> bool:
 
 def _light(item: Item) -> bool:
     """Whether an item may stand within: whom and what it is about, how much, when, and small words."""
-    if item.cat in "SNDA":
+    if item.cat in "SNDAP":
         return True
     return item.cat == "W" and not item.senses.verbs and not _WITHIN.isdisjoint(item.senses)
 
 
 _WITHIN: Final = frozenset(
     {"the", "a", "some", "size", "prey", "prekilled", "fill", "pron", "noun", "still", "on", "both", "trait"}
-    | {"and"}
+    | {"and", "with"}
 )
