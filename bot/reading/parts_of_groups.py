@@ -32,6 +32,27 @@ def some_of_a_group(items: list[Item], _names: ShelfNames) -> list[Item]:
     return out
 
 
+def so_many_of_a_group(items: list[Item], _names: ShelfNames) -> list[Item]:
+    """ "3 of 5 slings ate", "3 out of 5": where they are fewer than there are, which of them is asked."""
+    out = list(items)
+    for at in range(len(items) - 1, 1, -1):
+        several = len(items[at].val.tags) if items[at].cat == "S" else 0
+        number = _counted_before(items, at) if several > 1 else None
+        if number is not None and 0 < number <= several:
+            out[at - 2 : at + 1] = [_some_of(items[at]) if number < several else items[at]]
+    return out
+
+
+def _counted_before(items: Sequence[Item], at: int) -> int | None:
+    number = items[at - 2] if items[at - 1].text.rpartition(" ")[2] in _OF else None
+    if number is None or number.cat != "N" or number.val.ordinal or number.val.value is None:
+        return None
+    return int(number.val.value)
+
+
+_OF: Final = rule_words("of")
+
+
 def pieces_of_a_lot(items: list[Item], _names: ShelfNames) -> list[Item]:
     """The items without "Stück" in "3 Stück aus der Kommune verkauft": so many of a lot."""
     if any("prey" in item.senses for item in items) or not any(map(_is_gone, items)):

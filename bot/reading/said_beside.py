@@ -13,7 +13,9 @@ from bot.reading.days_beside import another_day, bounds_a_stretch, dated, doubts
 from bot.reading.days_of_another import of_another_event
 from bot.reading.figures import count_figures
 from bot.reading.frames import Frame
+from bot.reading.neighbours import kinds
 from bot.reading.rule_words import rule_words
+from bot.terms import Kind
 
 #: What a clause says of the one before it.
 _HOLDS: frozenset[str] = frozenset({"each", "hedge", "which", "bound", "cond", "report", "future"})
@@ -106,7 +108,8 @@ def day_beside(prev: Frame, frame: Frame) -> None:
         of_another = bool(frame.prons and (frame.nouns or frame.unknown))  # "he made a web last night"
         weak = frame.clause.sep == AND and all(d.strength == Strength.WEAK for d in frame.days)
         of_another = of_another or _of_an_event(prev, frame) or _tells_something_else(frame)
-        if of_another or weak or _only_thinks_when(frame):
+        collected = Kind.LEFT in kinds(prev) and bool(frame.unknown)  # "sold, pickup Saturday"
+        if of_another or weak or collected or _only_thinks_when(frame):
             prev.flags.add("loose day")  # "all ate but the third"
     elif says_only_when(frame) and another_day(prev, frame):
         prev.flags.add("loose day")  # "fed Ink yesterday and cleaned Mole, on Monday"

@@ -52,7 +52,13 @@ from bot.reading.one_alone import BEGINS, one_alone
 from bot.reading.one_of_them import one_of_them
 from bot.reading.ones_eaten import ONE, ones_counted
 from bot.reading.others import TOLD_BY, told_apart
-from bot.reading.parts_of_groups import LEADS, pieces_of_a_lot, some_of_a_group, those_of_a_group
+from bot.reading.parts_of_groups import (
+    LEADS,
+    pieces_of_a_lot,
+    so_many_of_a_group,
+    some_of_a_group,
+    those_of_a_group,
+)
 from bot.reading.passing_words import FILLED, OATHS, filled_so_deep, which_she_closed, without_oaths
 from bot.reading.place_in_sentence import LATER, exceptions_said, placed
 from bot.reading.places_said import places_beside_everyone, places_cut_short, some_on_a_place
@@ -373,6 +379,7 @@ _OF_GROUPS: Final = (
     _Step(told_by_number, ORDERED),
     _Step(with_article, frozenset({"the"})),
     _Step(numbered, frozenset({"N", "U"})),
+    _Step(so_many_of_a_group, frozenset({"of", "from"})),
     _Step(some_of_a_group, LEADS),
     _Step(pieces_of_a_lot, frozenset({"ones"})),
     _Step(those_of_a_group, frozenset({"of"})),

@@ -12,15 +12,14 @@ from bot.reading.days_of_another import of_another_event
 from bot.reading.each_or_all import of_each, paid_for_all
 from bot.reading.event_numbers import counts_days, counts_events, numbers_a_molt
 from bot.reading.frames import FLAGS, Frame
+from bot.reading.had_by_another import day_of_the_prey, goes_to_another, lived_there, passed_on
 from bot.reading.homophones import counts_prey
 from bot.reading.items import Item, Ref
 from bot.reading.meal_words import MealWords
 from bot.reading.meals import TWO, Meal
 from bot.reading.model import FEEDING
-from bot.reading.phrasings import word_set
 from bot.reading.rule_words import rule_words
 from bot.reading.words import Sense
-from bot.terms import Kind
 
 
 def frame_of(clause: Clause) -> Frame:
@@ -48,44 +47,17 @@ class _Builder(MealWords):
 
     def _take_s(self, place: int, item: Item) -> None:
         before = self.frame.clause.items[place - 1] if place else None
-        if before is not None and "from" in before.senses and self.frame.refs:
+        taken_from = before is not None and "from" in before.senses
+        if taken_from and (self.frame.refs or passed_on(self.frame, place)):
             return  # "OBT 3 took the cricket from OBT 2": that one did nothing
-        if item.owns and (self._goes_to_another(place) or self._lived_there(place)):
+        hers = item.owns and goes_to_another(self.frame, place, prey=self._prey_follows(place))
+        if hers or (item.owns and lived_there(self.frame, place)):
             return  # "gave Mole's cricket to Ink", "moved Ink into Mole's old tub": nothing of Mole
         self.frame.refs.append(item.val)
         self.frame.ref_at.append(place)
         if "noun" in item.senses:
             self.frame.nouns.add(item.senses["noun"].group.part or "")
         self._spill()
-
-    def _goes_to_another(self, place: int) -> bool:
-        behind = self.frame.clause.items[place + 1 :]
-        prey = self._prey_follows(place)
-        before = self.frame.clause.items[max(0, place - 2) : place]
-        gets = (
-            len(before) > 1
-            and before[1].cat == "S"
-            and not before[1].owns
-            and "give" in before[0].senses.acts
-        )
-        if prey and (gets or self._eaten_by_another(place)):
-            return True  # "gave Sunny Ink's roach", "Ink ate both of Mole's crickets"
-        return prey and any("to" in a.senses and b.cat == "S" for a, b in pairwise(behind))
-
-    def _eaten_by_another(self, place: int) -> bool:
-        """Whether an animal named before ate or left what stands here as somebody's."""
-        first = self.frame.clause.items[0]
-        hers = [i for _, i in self.frame.verbs if any(not v.group.keeper for v in i.senses.verbs)]
-        fed = any(not FEEDING.isdisjoint(item.senses.kinds) for item in hers)
-        return first.cat == "S" and not first.owns and place > 0 and fed and len(self.frame.refs) == 1
-
-    def _lived_there(self, place: int) -> bool:
-        """Whether it is somebody's home that another one was moved into."""
-        before, nxt = self.frame.clause.items[place - 1] if place else None, self._next(place)
-        into = before is not None and before.text in _INTO and bool(self.frame.refs)
-        verbs = [item for _, item in self.frame.verbs]
-        moved = not verbs or any(Kind.REHOUSED in item.senses.kinds for item in verbs)
-        return into and moved and nxt is not None and nxt.cat in "AWU" and "and" not in nxt.senses
 
     def _take_t(self, place: int, item: Item) -> None:
         self.frame.taxa.append(item.val)
@@ -114,20 +86,8 @@ class _Builder(MealWords):
             return
         self.frame.days.append(item.val)
         given_then = item.text.endswith("'s") and nxt is not None and "prey" in nxt.senses
-        if given_then or self._day_of_the_prey(place, item):
+        if given_then or day_of_the_prey(self.frame, place):
             self.frame.flags.add("loose day")  # "gave Ink yesterday's roach": of that day, or eaten on it?
-
-    def _day_of_the_prey(self, place: int, item: Item) -> bool:
-        """ "comió el grillo de ayer", "el grillo que le puse ayer": a day that tells which feeder it was."""
-        before = self.frame.clause.items[max(0, place - 4) : place]
-        kinds = [n for n, i in enumerate(before) if "prey" in i.senses]
-        behind = before[kinds[-1] + 1 :] if kinds else []
-        if not kinds or any(i.cat == "S" for i in behind):
-            return False
-        of_it = item.text.split()[0] in word_set("before_owners") and not behind
-        of_it = of_it or (len(behind) == 1 and behind[0].text in word_set("before_owners"))
-        put_then = bool(behind) and "rel" in behind[0].senses and any(i.senses.verbs for i in behind)
-        return of_it or put_then
 
     def _take_p(self, place: int, item: Item) -> None:
         first = any(map(_is_ordinal, self.frame.clause.items[max(0, place - 3) : place]))
@@ -327,8 +287,6 @@ _OF_HERS: Final = frozenset({"of", "the", "pron", "self"})
 #: "the second offer", "the third go": which of some tries it was.
 _TRIES: Final = rule_words("tries")
 _WHICH: Final = rule_words("which_try")
-#: How one comes to a home.
-_INTO: Final = rule_words("into")
 
 
 #: Words for what happened once more after so long.

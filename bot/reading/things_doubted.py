@@ -290,11 +290,16 @@ def had_by_the_keeper(draft: Draft, frame: Frame) -> Doubt | None:
 
 
 def so_much_more_or_less(draft: Draft, frame: Frame) -> Doubt | None:
-    """ "Ink lost 2 g": how much lighter she is, and no weight of hers."""
-    pairs = pairwise(frame.clause.items)
-    changed = (b.text for a, b in pairs if "lose" in a.senses.acts and b.cat == "A")
-    said = next(changed, None)
+    """ "Ink lost 2 g", "weighs 2 g less": how much lighter she is, and no weight of hers."""
+    pairs = list(pairwise(frame.clause.items))
+    lost = [b.text for a, b in pairs if "lose" in a.senses.acts and b.cat == "A"]
+    differs = [a.text for a, b in pairs if a.cat == "A" and b.text.split()[0] in _MORE_OR_LESS]
+    said = next(iter(lost + differs), None)
     return Doubt(About.AMOUNT, "number_unexplained", said) if said is not None else None
+
+
+#: Words behind a figure that make it a difference.
+_MORE_OR_LESS: Final = rule_words("more_or_less_than")
 
 
 def warmth_of_water(draft: Draft, frame: Frame) -> Doubt | None:
