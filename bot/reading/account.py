@@ -24,7 +24,7 @@ from bot.reading.neighbours import kinds as kinds_of
 from bot.reading.only_looks_so import of_a_skin, only_looks_so
 from bot.reading.outcomes import merges
 from bot.reading.passed_over import half_told, passed_over
-from bot.reading.told_twice import doubt_whom_twice
+from bot.reading.told_twice import doubt_day_told_twice, doubt_whom_twice
 from bot.reading.turned_round import turned_round
 from bot.reading.verdicts import Verdict
 from bot.reading.whom import OF_NOBODY, animals, other_places
@@ -195,6 +195,8 @@ def _tell(
 
 def _goes_with_another(account: Account, draft: Draft, frame: Frame) -> bool:
     """Whether a draft only adds to one before it."""
+    if doubt_day_told_twice(account.drafts, draft, frame):
+        return True
     of_a_meal = draft.kind in FEEDING
     return merges(account.drafts, draft, frame) if of_a_meal else _repeats(account, draft)
 

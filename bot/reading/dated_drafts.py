@@ -23,6 +23,7 @@ def date_draft(draft: Draft, frame: Frame, today: date) -> None:
     """Sets the day and time that a clause says of an entry, with what is in doubt about them."""
     if draft.kind in LASTING and not frame.days:
         _date_what_lasts(draft, frame, today)
+    draft.dated = bool(frame.days) or draft.day != today
     if not frame.days:
         return
     days = {(d.day, d.time) for d in frame.days}

@@ -48,6 +48,7 @@ def kind_choices(*kinds: Kind) -> list[tuple[str, dict[str, Any]]]:
 class Draft:
     """An entry in the making. ``of_group``: said of many at once, so that a word on one of them wins.
     ``only_well``: says no more than that they are well. ``lasted``: for so many days, where that is said.
+    ``dated``: its day is said, and not taken to be today.
     """
 
     kind: Kind
@@ -59,6 +60,7 @@ class Draft:
     of_group: bool = False
     only_well: bool = False
     lasted: int | None = None
+    dated: bool = False
     words: str = ""
 
     def entry(self) -> Entry:

@@ -71,7 +71,7 @@ def _dropped_it(earlier: Draft, draft: Draft, frame: Frame) -> bool:
 def _date_by(earlier: Draft, draft: Draft, frame: Frame) -> None:
     """ "gave Ink a roach on Monday. She ate it": of the same meal, on the day that was said of it."""
     undated = not frame.days and "prey" not in draft.fields and not draft.doubts
-    if undated and earlier.tags == draft.tags and earlier.day < draft.day and _outcome_only(frame):
+    if undated and earlier.tags == draft.tags and earlier.day < draft.day and outcome_only(frame):
         draft.day = earlier.day
 
 
@@ -189,7 +189,7 @@ def _found_gone(earlier: Draft, draft: Draft, frame: Frame) -> bool:
     """ "got 2 crickets last night, both gone this morning": of the meal just told, and none of today."""
     same = earlier.kind is draft.kind is Kind.FED and earlier.tags == draft.tags and not draft.doubts
     the_day_after = (draft.day - earlier.day).days == 1 and "prey" not in draft.fields
-    return same and the_day_after and _outcome_only(frame)
+    return same and the_day_after and outcome_only(frame)
 
 
 def _but_for(earlier: Draft, draft: Draft, frame: Frame) -> bool:
@@ -204,10 +204,11 @@ def _compatible(earlier: Draft, draft: Draft, frame: Frame) -> bool:
         if name in earlier.fields and name in draft.fields and earlier.fields[name] != draft.fields[name]:
             return False
     both_say_prey = "prey" in draft.fields and "prey" in earlier.fields
-    return earlier.kind is not draft.kind or not both_say_prey or _outcome_only(frame)
+    return earlier.kind is not draft.kind or not both_say_prey or outcome_only(frame)
 
 
-def _outcome_only(frame: Frame) -> bool:
+def outcome_only(frame: Frame) -> bool:
+    """Whether a clause tells no more than what came of a meal."""
     return not {"outcome", "kick", "of_it", "has_it"}.isdisjoint(acts_of(frame))
 
 

@@ -1,11 +1,17 @@
-"""Meals that a message tells of some animals twice, so that whom a group takes in is in doubt. Pure."""
+"""What a message tells of some animals twice, so that whom it takes in, or when it was, is in doubt. Pure."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
+from bot.reading.dated_drafts import LASTING
 from bot.reading.drafts import Doubt, Draft
+from bot.reading.frames import Frame
 from bot.reading.model import FEEDING, About
+from bot.reading.outcomes import outcome_only
+from bot.reading.rule_words import rule_words
+from bot.terms import Kind
 
 
 def doubt_whom_twice(drafts: Sequence[Draft]) -> None:
@@ -28,3 +34,24 @@ def _some_again(earlier: Draft, later: Draft) -> bool:
     """Whether a meal of the same day was told of some, and not all, of those told of later."""
     some = set(earlier.tags) & set(later.tags)
     return earlier.day == later.day and bool(some) and set(earlier.tags) != set(later.tags)
+
+
+def doubt_day_told_twice(drafts: Sequence[Draft], draft: Draft, frame: Frame) -> bool:
+    """ "Ink molted, shed on Monday": once, on a day that is asked; "…, the last one in May" is two."""
+    words = {word for item in frame.clause.items for word in item.text.split()}
+    if frame.ref_at or not draft.dated or not _AGAIN.isdisjoint(words):
+        return False
+    earlier = drafts[-1] if drafts else None
+    if earlier is None or earlier.dated or (earlier.kind, earlier.tags) != (draft.kind, draft.tags):
+        return False
+    once = draft.kind in LASTING | {Kind.MOLTED} or (draft.kind is Kind.FED and outcome_only(frame))
+    if not once or earlier.day == draft.day:
+        return False
+    earlier.fields.update(draft.fields)
+    days = [(day.isoformat(), {"day": day}) for day in (draft.day, earlier.day)]
+    earlier.doubts.append(Doubt(About.DAY, "two_days", choices=days))
+    return True
+
+
+#: Words that tell of another time, and of one before.
+_AGAIN: Final = rule_words("another_time") | rule_words("at_another_time") | rule_words("one_before")
