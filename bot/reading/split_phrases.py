@@ -94,5 +94,5 @@ def _light(item: Item) -> bool:
 
 _WITHIN: Final = frozenset(
     {"the", "a", "some", "size", "prey", "prekilled", "fill", "pron", "noun", "still", "on", "both", "trait"}
-    | {"and", "with"}
+    | {"and", "with", "of"}
 )
