@@ -49,8 +49,11 @@ class Asides:
 
     def may_begin(self, behind_marks: Sequence[str], words: Sequence[str]) -> bool:
         """Whether any of a message's words can begin an aside where it stands: most messages have none."""
-        anywhere = self.running.keys() | self.reasons.keys()
-        return not (self.set_off.keys().isdisjoint(behind_marks) and anywhere.isdisjoint(words))
+        return not (
+            self.set_off.keys().isdisjoint(behind_marks)
+            and self.running.keys().isdisjoint(words)
+            and self.reasons.keys().isdisjoint(words)
+        )
 
     def may_doubt(self, behind_marks: Sequence[str]) -> bool:
         """Whether any of them may say that something is not known."""
