@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import takewhile
+from itertools import pairwise, takewhile
 from typing import Any, Final
 
 from bot.reading.clause_model import AND, COMMA, SENTENCE, START
@@ -79,8 +79,12 @@ def _add_number(prev: Frame, frame: Frame) -> None:
         prev.meals[0].count = int(frame.loose[0].value)
         prev.flags.add("each")
         return
-    if frame.flags & {"elided", "neg"}:
+    several = len({tag for ref in prev.refs for tag in ref.tags}) > 1
+    others = feeds(prev) and _others_did_something(frame)
+    if frame.flags & {"elided", "neg"} or (several and others):
         prev.flags.add("which")
+    elif others:
+        prev.flags.add("hedge")
     if len(prev.meals) == 1 and not prev.loose and prev.meals[0].size is None:
         prev.meals[0].size = _the_one_size(frame)
     prev.loose += frame.loose
@@ -88,6 +92,15 @@ def _add_number(prev: Frame, frame: Frame) -> None:
         prev.flags.add("loose day")  # "ate on April 3 and 4"
     prev.flags |= frame.flags | _of_which_day(prev, frame)
     prev.nouns |= frame.nouns
+
+
+def _others_did_something(frame: Frame) -> bool:
+    """ "GBBs 1-3 fed, 4 hiding": a number, and what is done by so many or by that one."""
+    pairs = pairwise(frame.clause.items)
+    return any(a.cat == "N" and b.cat == "U" and b.text.endswith(_OF_DOING) for a, b in pairs)
+
+
+_OF_DOING: Final = rule_words_in_order("ends_of_doings")
 
 
 def _so_many_each(prev: Frame, frame: Frame) -> bool:

@@ -45,7 +45,8 @@ def as_on_another_day(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
         same = any(not _THE_SAME.isdisjoint(item.senses) for item in said)
         looked = any(Kind.CHECKED in item.senses.kinds for item in said)
         more = THAN in items[at].senses  # "ate more than yesterday"
-        if end == at or not (lasts or same or looked or more):
+        opens = not said and end < len(items)  # "as yesterday, but Mole refused"
+        if end == at or not (lasts or same or looked or more or opens):
             out.append(items[at])
             at += 1
             continue

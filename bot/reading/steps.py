@@ -250,19 +250,21 @@ THINKS: Final = frozenset({"hedge", "report", "cond", "believed"})
 
 
 def _done_to_a_thing(items: Sequence[Item], names: ShelfNames) -> list[Item]:
-    """ "did Ink's dish yesterday": filled it, as there is nothing else to be done to a dish."""
+    """ "did Ink's dish yesterday", "did everyone's water": filled it, as nothing else is done to a dish."""
     out = list(items)
     for at in range(len(items) - 2):
-        whose, dish = items[at + 1], items[at + 2].senses.part == "dish"
+        whose, dish = items[at + 1], items[at + 2].senses.part in _WATERED
+        hers = (whose.cat == "S" or "everyone" in whose.senses) and dish
         opens = at == 0 or items[at - 1].cat == "M" or not _BEFORE_DOING.isdisjoint(items[at - 1].senses)
         behind = items[at + 3] if at + 3 < len(items) else None
         ends = behind is None or behind.cat in "MD" or not _BEHIND_A_THING.isdisjoint(behind.senses)
-        if items[at].text in _DID and opens and whose.cat == "S" and dish and ends and items[-1].text != "?":
+        if items[at].text in _DID and opens and hers and ends and items[-1].text != "?":
             out[at] = said_as(items[at], "filled")
     return out
 
 
 _DID: Final = rule_words("did")
+_WATERED: Final = frozenset({"dish", "water"})
 
 
 #: Senses of the words that may stand before what was done, and behind the thing that it was done to.
