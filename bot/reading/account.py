@@ -174,7 +174,7 @@ def _tell(
         draft.doubts.append(Doubt(About.AMOUNT, "part"))
     _leftovers(draft, kind, frame, filled)
     account.drafts += [other for other in other_places(draft, frame) if not _repeats(account, other)]
-    if _goes_with_another(account, draft, frame) or _only_awaited(account, draft, verdict):
+    if _goes_with_another(account, draft, frame) or _only_awaited(account, draft, frame, verdict):
         return
     account.drafts.append(draft)
     measure = measured_beside(draft, frame)
@@ -201,9 +201,10 @@ def _goes_with_another(account: Account, draft: Draft, frame: Frame) -> bool:
     return merges(account.drafts, draft, frame) if of_a_meal else _repeats(account, draft)
 
 
-def _only_awaited(account: Account, draft: Draft, verdict: Verdict) -> bool:
+def _only_awaited(account: Account, draft: Draft, frame: Frame, verdict: Verdict) -> bool:
     """ "Ink has not eaten yet", "whether Ink ate": what is not known, of a meal that nobody told of."""
-    awaited = {group.act for group in verdict.groups} == {"unknown"} and not draft.fields
+    unknown = {group.act for group in verdict.groups} == {"unknown"}
+    awaited = unknown and not (draft.fields or any(meal.doubt for meal in frame.meals))
     if awaited:
         account.nothing.append("undone")
     return awaited

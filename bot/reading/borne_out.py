@@ -207,7 +207,7 @@ def _moldy(frame: Frame, at: int) -> bool:
 def _noun_molt(frame: Frame, at: int) -> bool:
     """ "a molt from Ink"; "since her molt" only says when something else was."""
     said = (i for i in words_before(frame, at) if i.cat != "D")
-    before = [i for i in said if "the" not in i.senses and "pron" not in i.senses][-3:]
+    before = [i for i in said if not ({"the", "pron"} & i.senses.keys() or i.text in _WHICH_MOLT)][-3:]
     if before and "from" in before[-1].senses:
         return False
     if _towards(words_before(frame, at)) or _within(words_before(frame, at)):
@@ -217,6 +217,10 @@ def _noun_molt(frame: Frame, at: int) -> bool:
     if any("when" in i.senses or (i.cat == "P" and i.val.kind in {"since", "until"}) for i in before):
         return False
     return not frame.flags & {"neg", "no"}
+
+
+#: Words for which molt it was: "days from last molt to next".
+_WHICH_MOLT: Final = rule_words("which_of_her_molts")
 
 
 def _within(before: Sequence[Item]) -> bool:

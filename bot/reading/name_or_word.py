@@ -216,7 +216,14 @@ class Standing(PlaceLetters):
         """ "Penny's a female, Roach male", "Roach ✓", "when cricket moults next"."""
         ticked = self.next is not None and self.next.text in TICKS
         own = ticked or self._sexed() or self._opens_a_marked_row()
-        return self._asked_of() or self._explained() or (self.item.upper and own) or self._left_out()
+        of_her = self._asked_of() or self._explained() or self._left_out() or self._does_the_same()
+        return of_her or (self.item.upper and own)
+
+    def _does_the_same(self) -> bool:
+        """ "Anvil took a dubia, same for Cricket", "likewise Cricket"; not "the same cricket"."""
+        if self.prev is None or "same" not in self.prev.senses or self.item.val.hits[0].plural:
+            return False
+        return self.item.upper or self.prev.text.rpartition(" ")[2] in _FOR_OR_WITH
 
     def _left_out(self) -> bool:
         """ "a drink for everyone on C xcept cricket": one of those who get it, and behind it nothing more."""
@@ -340,3 +347,4 @@ _IN: Final = rule_words("in")
 _AS_WELL: Final = rule_words("also_or_afterwards")
 #: "two small dubia roaches ✓": at most so many words, and the sign.
 _LONGEST_MARKED: Final = 5
+_FOR_OR_WITH: Final = rule_words("for_or_with")

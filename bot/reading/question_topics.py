@@ -186,6 +186,8 @@ _TO_COME: Final[dict[Kind | None, Topic]] = {
 def topic_of(heard: Heard) -> Topic | None:
     """The topic that the words turn on, ``None`` where there is none."""
     found = _as_meant({Topic(t) for t in heard.topics}, heard)
+    if heard.latest and "ahead" not in heard.ideas.at:
+        found.discard(Topic.NEXT_MOLT)  # "Ink's last molt date"
     over = _OVER_LAST if heard.asks_when() else _OVER_LAST | {Topic.SIZE}
     if Topic.LAST in found and heard.kind() is not None and found.isdisjoint(over):
         return Topic.LAST
