@@ -25,12 +25,22 @@ def asked_of(message: Message, sentence: range, items: Sequence[Item]) -> list[R
     ]
     if some:
         return some
-    if not refs and _points_back(items):
+    if not refs and (_points_back(items) or _goes_on(message, sentence)):
         told_before = message.items([range(sentence.start)]) if sentence.start else []
         refs = [i.val for i in told_before if i.cat == "S"][-1:]
         if not refs and message.talked_of is not None:
             refs = [message.talked_of]
     return refs
+
+
+def _goes_on(message: Message, sentence: range) -> bool:
+    """ "Captain refused, premolt?": behind a comma, with no word that asks, of the one just told of."""
+    apart = sentence.start > 1 and message.tokens[sentence.start - 1].text in BEFORE_A_DOUBT
+    return apart and not message.cues_in("ask", sentence)
+
+
+#: Marks before what is only asked of oneself.
+BEFORE_A_DOUBT: Final = frozenset(",-–")
 
 
 def since_somebody_acted(message: Message, items: list[Item]) -> list[Item]:

@@ -184,6 +184,17 @@ def more_than_once(draft: Draft, frame: Frame) -> Doubt | None:
     return Doubt(About.AMOUNT, "how_many") if twice or shared or "on top" in frame.flags else None
 
 
+def refused_so_often(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Captain refused x3": three feeders, or three times?"""
+    alone = "count" in draft.fields and "prey" not in draft.fields
+    times = [i.text for i in frame.clause.items if i.cat == "N" and _TIMES_SIGN & set(i.text.split())]
+    return Doubt(About.AMOUNT, "number_unexplained", times[0]) if alone and times else None
+
+
+#: What a number is written with that counts times, or feeders.
+_TIMES_SIGN: Final = frozenset({"x", "×"})
+
+
 def _shares(item: Item, behind: Item) -> bool:
     """ "shared a fly", "one fly between them", "gave out 6 crickets on shelf A"."""
     if item.text.split()[-1] in _SHARED:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from bot.reading.asked_of import BEFORE_A_DOUBT
 from bot.reading.model import FEEDING, Reading, Topic
 from bot.reading.parse import Message
 from bot.reading.questions import asking_at, begins_turned, question_in
@@ -225,12 +226,26 @@ def _told_and_doubted(message: Message, sentence: range) -> list[range]:
     """ "Ink's fed, Mole is not due right?": a statement to be confirmed that asks who is due."""
     if message.tokens[sentence.stop - 1].text != "?":
         return [sentence]
-    for at in (n for n in sentence if message.tokens[n].text == "," and n > sentence.start):
+    for at in (n for n in sentence if message.tokens[n].text in BEFORE_A_DOUBT and n > sentence.start):
         before, after = range(sentence.start, at), range(at + 1, sentence.stop)
-        due = any(message.tokens[n].text in _DUE for n in after)
-        if due and _tells(message, before) and _names(message, after):
+        due = any(message.tokens[n].text in _DUE for n in after) and _names(message, after)
+        if (due or _asks_whether_so(message, after)) and _tells(message, before):
             return [before, after]
     return [sentence]
+
+
+def _asks_whether_so(message: Message, part: range) -> bool:
+    """ "Captain refused, premolt?": a word or two for how she may be, of the one just told of."""
+    words = [n for n in part if message.tokens[n].kind != "mark"]
+    if not 0 < len(words) <= _MOST_ASKED or _names(message, part):
+        return False
+    asked = question_in(message, part)
+    return asked is not None and asked.question is not None and asked.question.topic in _STATES
+
+
+#: So many words ask no more than whether it is so: "molt coming soon".
+_MOST_ASKED: Final = 3
+_STATES: Final = frozenset({Topic.PREMOLT_NOW, Topic.NEXT_MOLT})
 
 
 _DUE: Final = rule_words("bare_due")
