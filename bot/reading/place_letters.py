@@ -125,7 +125,8 @@ class PlaceLetters(ToldOfNames):
     def _has_its_air(self) -> bool:
         """ "humidity b 80", "temp d 24": whose warmth or humidity it is; "temp c 24" is Celsius."""
         figure = self.next is not None and self.next.cat in "AN"
-        return figure and self.item.text not in {"a", "c", "f", "i"} and self._after({"humid", "temp"})
+        a_word = self.item.text in {"c", "f"} or (self.item.text in {"a", "i"} and not self.item.upper)
+        return figure and not a_word and self._after({"humid", "temp"})
 
     def _after_none_of(self) -> bool:
         return self.prev is not None and self.prev.text in _NONE_OF
