@@ -75,8 +75,8 @@ def _no_set_apart(out: Sequence[Item], items: Sequence[Item], at: int) -> bool:
         return own or (marked and _did_it_instead(out, items, new))
     if is_amount(before) and (is_number(items[new]) or decimal(items[new])):  # "15 cm, no 16"
         return before.val.dimension in IN_UNITS and ends_there(items, new)
-    if is_prey(before) and is_number(items[new]):  # "3 crickets, no, 2"
-        return marked and len(out) > 1 and any(is_number(i) for i in out[-6:])
+    if is_prey(before) and is_number(items[new]):  # "3 crickets, no, 2", "1 locust, no 2"
+        return (marked or ends_there(items, new)) and len(out) > 1 and any(is_number(i) for i in out[-6:])
     if is_prey(before):  # "2 crickets, no roach" had none
         return marked and is_prey(items[new])
     if _only_a_no(out, items[at]) and before.senses.verbs and ends_there(items, new):

@@ -122,8 +122,8 @@ def _bare_price(items: Sequence[Item], place: int) -> Decimal | None:
     item, prev = items[place], items[place - 1] if place else None
     following = items[place + 1] if place + 1 < len(items) else None
     ends = following is None or following.cat == "M" or "and" in following.senses
-    if prev is None or "for" not in prev.senses or not ends:
-        return None
+    if prev is None or "for" not in prev.senses or not ends or "both" in item.senses:
+        return None  # "€70 for both"
     if item.cat == "U" and _SUM.fullmatch(item.text):
         return Decimal(item.text.replace(",", "."))
     plain = item.cat == "N" and item.val.value is not None and not item.val.doubt

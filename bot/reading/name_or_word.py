@@ -92,8 +92,9 @@ class Standing(PlaceLetters):
 
     def _or_day(self) -> str:
         again = self._said_before() and self.item.alt is not None and self.item.alt.day_end > self.item.j
-        if again or (self._after({"on", "the", "pron"}) and not self._acts()):
-            return "day"  # "May molted May 5", "on Friday", "check on her Friday"
+        asked_for = self.prev is not None and self.prev.text in _ME and not self.item.upper
+        if again or asked_for or (self._after({"on", "the", "pron"}) and not self._acts()):
+            return "day"  # "May molted May 5", "on Friday", "check on her Friday", "remind me friday"
         others = self._others()
         in_a_list = "name" if self.item.upper and self._sexed() else self._in_a_list(others)
         if in_a_list is not None:
@@ -348,3 +349,4 @@ _AS_WELL: Final = rule_words("also_or_afterwards")
 #: "two small dubia roaches ✓": at most so many words, and the sign.
 _LONGEST_MARKED: Final = 5
 _FOR_OR_WITH: Final = rule_words("for_or_with")
+_ME: Final = rule_words("me_alone")

@@ -27,7 +27,7 @@ def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     while at < len(items):
         item = items[at]
         at += 1
-        if item.cat == "W" and "other" in item.senses:
+        if item.cat == "W" and ("other" in item.senses or item.text in _BARE_OTHER):
             other, at = others_of_a_group(items, at - 1, out, names) or (_other(item, out, names), at)
             out.append(other)
             continue
@@ -62,11 +62,16 @@ def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     return out
 
 
+_BARE_OTHER: Final = rule_words("bare_other")
+
+
 # -- the other one --------------------------------------------------------------------------------
 
 
 def _other(item: Item, before: Sequence[Item], names: ShelfNames) -> Item:
     """The other of two just named; where it could be either of them, it is asked."""
+    if "other" not in item.senses:
+        return item
     said = [i.val for i in before if i.cat == "S" and i.val.sure and len(i.val.tags) == 1]
     tags = names.in_order(t for ref in said for t in ref.tags)
     if len(tags) == 2:

@@ -133,6 +133,8 @@ def _for_another(out: list[Item], at: int, items: Sequence[Item]) -> tuple[list[
 def _another_value(out: Sequence[Item], items: Sequence[Item], at: int) -> tuple[list[Item], int] | None:
     """ "eighty mils no hold on ninety mils", "on Monday no on Tuesday": right behind one of its sort."""
     before = without_marks(list(out))
+    if not before:
+        return None  # "…, make it two": only marks stand before what is put right
     old, new = before[-1], items[at]
     if old.cat != new.cat or (new.cat == "A" and old.val.dimension != new.val.dimension):
         return None
