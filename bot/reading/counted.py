@@ -187,7 +187,7 @@ def others_of_a_group(
     told = [tag for i in before if i.cat == "S" and i.val.sure for tag in i.val.tags]
     if group is None:
         return _others_of_a_lot(items[at], items[at + 1 : end + 1], before, names, end) if number else None
-    end, number = last, number or _counted_in(group)
+    end, number = last, number or counted_in(group)
     ref = group.val
     if group.owns or ref.how in EXACT or not (ref.plural or ref.group) or len(ref.tags) < 2:
         return None
@@ -200,7 +200,7 @@ def others_of_a_group(
 _WHERE: Final = frozenset({"animal", "on", "of", "the"})
 
 
-def _counted_in(group: Item) -> int | None:
+def counted_in(group: Item) -> int | None:
     """The number that was drawn together with its group: "3 GBBs"."""
     first = group.text.split()[0]
     return int(first) if first.isdecimal() else _NUMBERS.get(first)

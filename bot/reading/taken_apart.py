@@ -231,6 +231,7 @@ class _Builder(MealWords):
         if "on" not in senses or not senses["verb"].group.weak:
             return False
         where = nxt is not None and nxt.text.isalpha() and (nxt.cat == "U" or "the" in nxt.senses)
+        where = where or any("market" in i.senses for i in self.frame.clause.items[place + 1 : place + 4])
         weighs = nxt is not None and nxt.text[0].isdigit() and "weight" in self.frame.flags
         return not self.frame.refs or where or weighs or (nxt is not None and nxt.cat == "A")
 

@@ -26,6 +26,7 @@ from bot.reading.settle import settled
 from bot.reading.taken_apart import frame_of
 from bot.reading.unknown_names import heads_of_strangers, unknown_names, unknown_tags
 from bot.reading.weave import woven
+from bot.reading.without_verb import take_for_newcomers
 from bot.terms import Kind
 
 UNCLEAR: Final = Reading(reading=ReadingKind.UNCLEAR)
@@ -42,6 +43,7 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
         people(message, frame)
         frame.to_words = frame.to_words or (buyer if _the_same_person(frame) else "")
         buyer = frame.to_words or buyer
+        take_for_newcomers(frame)
         somebody_elses(frame)
         unknown_names(frame)
         unknown_tags(message, frame)

@@ -87,6 +87,8 @@ def _only_where(place: Ref, refs: Sequence[Ref], frame: Frame) -> bool:
     if not others:
         return False
     elsewhere = all(set(place.tags).isdisjoint(ref.tags) for ref in others)
+    if elsewhere and sum(ref.how == "place" for ref in refs) > 1:
+        return False  # "fed A, B and Mole", who lives on neither
     items = frame.clause.items
     named = next((at for at, item in enumerate(items) if item.cat == "S" and item.val is place), None)
     located = bool(named) and "on" in items[(named or 0) - 1].senses

@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import Final
 
 from bot.reading.clause_model import SENTENCE, START
+from bot.reading.counted import counted_in
 from bot.reading.figures import measures
 from bot.reading.frames import Frame
 from bot.reading.homes_said import says_into
@@ -14,6 +15,7 @@ from bot.reading.items import Item, Ref
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
 from bot.reading.neighbours import acts_of
+from bot.reading.numbers import NumberSpan
 from bot.reading.removals import drags_out, found_there, lies_there, pulls_in, takes_out
 from bot.reading.rule_words import rule_openings, rule_words
 from bot.reading.sexes_said import praises
@@ -126,6 +128,18 @@ def _newcomers(frame: Frame) -> bool:
     of_a_kind = bool(frame.taxa) or (bool(frame.refs) and all(_nobody_here(ref) for ref in frame.refs))
     plain = of_a_kind and strangers and _counted(frame.clause.items[0]) and not frame.verbs
     return plain and "did" not in frame.flags and (bool(frame.from_words) or _paid(frame))
+
+
+def take_for_newcomers(frame: Frame) -> None:
+    """ "2 B. hamorii slings from Karl": of a species that lives here too, but none of those, are new ones."""
+    first = frame.clause.items[0]
+    number = counted_in(first) if first.cat == "S" and len(frame.refs) == 1 else None
+    if number is None or not _nobody_here(first.val) or frame.verbs or not frame.from_words:
+        return
+    frame.taxa.append(first.val.species)
+    frame.refs, frame.ref_at = [], []
+    frame.loose.append(NumberSpan(0, 0, number))
+    frame.clause.items[0] = Item("T", first.i, first.j, first.text, val=first.val.species)
 
 
 def _counted(item: Item) -> bool:
