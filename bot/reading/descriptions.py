@@ -100,7 +100,8 @@ def _is_said_of(found: _Description, items: Sequence[Item], at: int, end: int) -
         return True
     following = items[end] if end < len(items) else None
     if following is not None and any(c in following.senses for c in ("prey", "size")):
-        return not (found.plural and found.group_head and _are_given(items, at))
+        opens = at == 0 or items[at - 1].cat == "M"  # "juvies 1 cricket each, slings flies"
+        return not (found.plural and found.group_head and (opens or _are_given(items, at)))
     if not found.filters or found.all or found.both or found.everyone or found.the or found.number_of:
         return False
     if found.plural:

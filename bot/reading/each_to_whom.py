@@ -1,4 +1,4 @@
-"""A list that says "to" before each of those in it: "le di a Ink y a Biscuit un grillo". Pure."""
+"""Lists with a word before each: "le di a Ink y a Biscuit un grillo", "fed Ink, then Mole". Pure."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from bot.reading.items import Item
 from bot.reading.names import ShelfNames
+from bot.reading.reworded import said_as
 
 
 def each_to_whom(items: Sequence[Item], names: ShelfNames) -> list[Item]:
@@ -16,6 +17,17 @@ def each_to_whom(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         listed = joins and "to" in item.senses and out[-2].cat == "S" and _led_to(out[:-2])
         if not listed or "verb" in item.senses:
             out.append(item)
+    return out
+
+
+def one_after_another(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
+    """The items with an "and" for the "then" of "fed Ink, then Mole", behind whom no more is told."""
+    out = list(items)
+    for at in range(1, len(items) - 1):
+        before = items[at - 2] if items[at - 1].text == "," and at > 1 else items[at - 1]
+        ends = at + 2 >= len(items) or items[at + 2].cat == "M"
+        if "then" in items[at].senses and before.cat == items[at + 1].cat == "S" and ends:
+            out[at] = said_as(items[at], "and")
     return out
 
 

@@ -32,6 +32,12 @@ def _of_several(item: Item) -> bool:
     return any(sense.cat == "group" and sense.group.plural for sense in item.senses.values())
 
 
+#: Senses of the words before a place's letter.
+_BEFORE_A_LETTER: Final = frozenset(
+    {"verb", "and", "then", "except", "but", "with", "for", "to", "fix", "neg", "no", "when"}
+)
+
+
 class PlaceLetters(ToldOfNames):
     """What a letter that stands alone is: a place, an article, or a word."""
 
@@ -73,7 +79,7 @@ class PlaceLetters(ToldOfNames):
         of_prey = nxt is not None and not {"prey", "size"}.isdisjoint(nxt.senses)
         return not of_prey and (
             prev is None
-            or self._after({"verb", "and", "except", "but", "with", "for", "to", "fix", "neg", "no", "when"})
+            or not _BEFORE_A_LETTER.isdisjoint(prev.senses)
             or prev.cat in {"M", "S", "D", "P"}
             or prev.text in _SET_APART
             or (self._after({"did"}) and self._ends_or_joins())

@@ -36,7 +36,7 @@ from bot.reading.days_of_meals import so_many_again
 from bot.reading.demonstratives import each_of_those, meant_by_an_article
 from bot.reading.descriptions import BEGIN
 from bot.reading.each_or_all import each_in_brackets
-from bot.reading.each_to_whom import each_to_whom
+from bot.reading.each_to_whom import each_to_whom, one_after_another
 from bot.reading.either_of_two import either_of_two, one_of_those
 from bot.reading.excepted_numbers import ORDERED, told_by_number
 from bot.reading.exceptions import EXCEPTING, excepted, excepted_strangers
@@ -93,6 +93,7 @@ from bot.reading.row_ranges import ROW_WORDS, ranges
 from bot.reading.rows import numbered
 from bot.reading.rule_words import rule_words
 from bot.reading.said_anew import said_anew
+from bot.reading.shared_last_word import names_sharing_a_word
 from bot.reading.short_words import without_their_points
 from bot.reading.size_beside_prey import size_beside_prey
 from bot.reading.slips import mended
@@ -350,6 +351,7 @@ _OF_NAMES: Final = (
 )
 #: What works over settled names.
 _OF_GROUPS: Final = (
+    _Step(names_sharing_a_word, frozenset({"and"})),
     _Step(meant_behind, MEANT),
     _Step(crossed, CROSS),
     _Step(came_in, IN),
@@ -367,6 +369,7 @@ _OF_GROUPS: Final = (
     _Step(yes_or_if, frozenset({"yes"})),
     _Step(same_or_perhaps, frozenset({"same"})),
     _Step(each_to_whom, frozenset({"to"})),
+    _Step(one_after_another, frozenset({"then"})),
     _Step(compared, frozenset({THAN})),
     _Step(as_on_another_day, AS_THEN | {THAN}),
     _Step(either_of_two, frozenset({"or"})),
