@@ -1,11 +1,11 @@
-"""That an animal is not well, said beside what else happened to it: "Rust molted, one leg is stuck"."""
+"""That an animal is not well or lost a leg, told beside what else happened: "Rust molted, lost a leg"."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 from typing import Final
 
-from bot.husbandry.ailment_record import ailing_noted
+from bot.husbandry.ailment_record import to_be_kept
 from bot.reading.model import Reading
 from bot.terms import Entry, Kind
 
@@ -14,10 +14,10 @@ _OVER: Final = frozenset({Kind.DIED, Kind.LEFT})
 
 
 def with_illness(reading: Reading) -> Reading:
-    """The reading with a note of its words where they tell that its one animal is not well."""
+    """The reading with a note of its words where they tell that its one animal is not well or lost a leg."""
     told_of = {entry.specimens for entry in reading.entries}
     kinds = {entry.kind for entry in reading.entries}
-    if len(told_of) != 1 or Kind.NOTE in kinds or kinds & _OVER or not ailing_noted(reading.text):
+    if len(told_of) != 1 or Kind.NOTE in kinds or kinds & _OVER or not to_be_kept(reading.text):
         return reading
     (tags,) = told_of
     if len(tags) != 1:

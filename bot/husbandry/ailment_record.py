@@ -19,21 +19,26 @@ class Sign(StrEnum):
     STUCK = "stuck"
     MITES = "mites"
     UNWELL = "unwell"
+    LIMB = "limb"
     FALL = "fall"
     MOLD = "mold"
 
 
 #: Signs of the home, or of what may be nothing: advised on, and no word that the animal is not well.
-_NOT_ILL: Final = frozenset({Sign.FALL, Sign.MOLD})
+_NOT_ILL: Final = frozenset({Sign.LIMB, Sign.FALL, Sign.MOLD})
 
 
 def sign_noted(note: str | None) -> Sign | None:
-    """The sign that a note tells of; none where it also says that all is well."""
+    """The sign that a note tells of; none where it also tells that all is well, or the leg grown back."""
     text = f" {_NO_WORDS.sub(' ', (note or '').casefold().replace('’', chr(39))).strip()} "
-    well, signs = _words()
-    if any(f" {words} " in text for words in well):
-        return None
-    return next((sign for sign, said in signs.items() if any(f" {words} " in text for words in said)), None)
+    well, regrown, signs = _words()
+    over = {sign for sign in Sign if _says(text, regrown if sign is Sign.LIMB else well)}
+    return next((sign for sign, said in signs.items() if sign not in over and _says(text, said)), None)
+
+
+def to_be_kept(words: str | None) -> bool:
+    """Whether words tell of what no entry but a note holds: that an animal is not well, or lost a leg."""
+    return ailing_noted(words) or sign_noted(words) is Sign.LIMB
 
 
 def ailing_noted(note: str | None) -> bool:
@@ -42,7 +47,12 @@ def ailing_noted(note: str | None) -> bool:
     return sign is not None and sign not in _NOT_ILL
 
 
+def _says(text: str, any_of: frozenset[str]) -> bool:
+    return any(f" {words} " in text for words in any_of)
+
+
 @lru_cache(maxsize=1)
-def _words() -> tuple[frozenset[str], dict[Sign, frozenset[str]]]:
+def _words() -> tuple[frozenset[str], frozenset[str], dict[Sign, frozenset[str]]]:
     found = data_of(__package__ or "bot.husbandry", "ailment_words.yaml")
-    return frozenset(found["well"]), {sign: frozenset(found["signs"][sign.value]) for sign in Sign}
+    signs = {sign: frozenset(found["signs"][sign.value]) for sign in Sign}
+    return frozenset(found["well"]), frozenset(found["regrown"]), signs

@@ -93,6 +93,10 @@ SIGNS = [
     ("en", "how do I get rid of mites", (), "mites"),
     ("en", "what to do about mold in the enclosure?", (), "mold"),
     ("en", "what if Rust is bleeding?", ("A2",), "bleeding"),
+    ("en", "what do I do if Pebble lost a leg?", ("A1",), "limb"),
+    ("en", "what to do about a lost leg?", (), "limb"),
+    ("de", "was tun, wenn Rust ein Bein verloren hat?", ("A2",), "limb"),
+    ("es", "¿qué hago si Rust ha perdido una pata?", ("A2",), "limb"),
     ("de", "was hilft gegen Schimmel?", (), "mold"),
     ("de", "was wenn Rust blutet?", ("A2",), "bleeding"),
     ("es", "¿qué hago con los ácaros?", (), "mites"),
@@ -132,8 +136,27 @@ def test_what_is_said_to_a_sign_names_its_basis_and_the_grave_ones_the_vet(langu
         ("Pebble has mites", "No sprays"),
         ("mold in Pebble's tub", "less wet"),
         ("Pebble fell", "After a fall"),
+        ("Pebble lost a leg", "grows back"),
     ],
 )
 def test_a_note_of_a_sign_is_answered_with_what_to_do(chat, note, advice):
     assert advice in chat.told(note)
     assert [entry.kind for entry in chat.entries()] == [Kind.NOTE]
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Pebble molted fine but lost a leg",
+        "fed Pebble a cricket, she's missing a leg",
+        "Pebble molted, a leg short",
+    ],
+)
+def test_a_lost_leg_told_beside_something_else_is_noted_too(chat, told):
+    assert "grows back" in chat.told(told)
+    assert Kind.NOTE in {entry.kind for entry in chat.entries()}
+
+
+def test_a_leg_that_grew_back_is_no_lost_one(chat):
+    assert "grows back" not in chat.told("Pebble molted, the leg she lost in March grew back")
+    assert [entry.kind for entry in chat.entries()] == [Kind.MOLTED]

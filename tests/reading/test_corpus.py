@@ -47,6 +47,7 @@ FLOORS = {
     "en/gadwall": (99.3, 0.0),
     "en/wigeon": (96.0, 0.0),
     "en/garganey": (97.3, 0.0),
+    "en/shoveler": (96.6, 0.0),
     "en/stonechat": (77.0, 0.0),
     "en/goosander": (76.0, 0.0),
     "de/hafen": (81.6, 0.0),
