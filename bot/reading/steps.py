@@ -101,6 +101,7 @@ from bot.reading.tallies import IN, came_in, tallied
 from bot.reading.told_by_rank import told_by_rank
 from bot.reading.told_by_size import told_by_size
 from bot.reading.walked_off import WALKED, keeper_walked_off
+from bot.reading.water_beside_meals import water_beside_meals
 from bot.reading.yes_or_if import same_or_perhaps, yes_or_if
 
 
@@ -317,6 +318,7 @@ _OF_NAMES: Final = (
     _Step(sizes_by_letter, LETTERS),
     _Step(each_in_brackets, frozenset({"each"})),
     _Step(size_beside_prey, frozenset({"prey"})),
+    _Step(water_beside_meals, frozenset({"A", "D"})),
     _Step(packs_of_feeders, frozenset({"N"})),
     _Step(counted_by_sex, frozenset({"U"})),
     _Step(counted_containers, CONTAINED),
