@@ -24,6 +24,7 @@ from bot.reading.additions import (
 )
 from bot.reading.announced import announced
 from bot.reading.clause_model import AND, COMMA, SENTENCE, START, TITLE
+from bot.reading.day_behind_all import day_behind_all
 from bot.reading.days_beside import another_day, dated, dates_them_all
 from bot.reading.deaths import doubt_whose_death
 from bot.reading.elliptic import (
@@ -278,6 +279,7 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
         loom.lay(frame, frames[place + 1 :])
     loom.end_list()
     unit_behind_all(loom.out)
+    day_behind_all(loom.out)
     share_verbs_back(loom.out)
     share_prey_back(loom.out)
     each_its_own(loom.out)

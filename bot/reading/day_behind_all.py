@@ -1,0 +1,71 @@
+"""The day behind the last of several things told with "and": "fed and watered Ink yesterday". Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from bot.reading.clause_model import AND, COMMA
+from bot.reading.days_beside import dated
+from bot.reading.frames import Frame
+from bot.reading.neighbours import kinds
+from bot.reading.rule_words import rule_words
+from bot.terms import Kind
+
+#: What may be told as it is now, whatever the day of something else behind it: "sealed and ate Monday".
+_STATES: Final = frozenset({Kind.SEALED, Kind.OPENED, Kind.PREMOLT, Kind.MATURED, Kind.CHECKED})
+#: Words by which the clause of the day is apart in time: "is sealed and last ate on Monday".
+_APART: Final = rule_words("apart_in_time")
+
+
+def day_behind_all(told: Sequence[Frame]) -> None:
+    """Gives the day of a last clause to those before it that say none, or marks it as one to ask about.
+
+    It is theirs where the last goes on with their animals or their verb, and asked where it tells something
+    else of others: "fed Ink and Mole molted yesterday".
+    """
+    for at in range(len(told) - 1, 0, -1):
+        if told[at].clause.sep == AND and _ends_with_its_day(told[at]):
+            _give_back(told, at)
+
+
+def _give_back(told: Sequence[Frame], at: int) -> None:
+    last = told[at]
+    for place in range(at - 1, -1, -1):
+        before, behind = told[place], told[place + 1]
+        joined = behind.clause.sep == AND or (behind.clause.sep == COMMA and place < at - 1)
+        if not joined or not _waits_for_a_day(before):
+            return
+        of_both = _goes_on(before, last)
+        if not of_both and last.days[0].implied:
+            return  # "fed Ink and watered Mole at 8"
+        before.days = last.days
+        before.flags |= set() if of_both else {"day of another"}
+
+
+def _ends_with_its_day(frame: Frame) -> bool:
+    """One day, said at the end of what was told with no word that sets it apart from what came before."""
+    words = {word for item in frame.clause.items[:-1] for word in item.text.split()}
+    told = bool(frame.verbs or frame.meals) and not frame.idle and "future" not in frame.flags
+    return (
+        told
+        and dated(frame)
+        and len(frame.days) == 1
+        and frame.clause.items[-1].cat == "D"
+        and not words & _APART
+    )
+
+
+def _waits_for_a_day(frame: Frame) -> bool:
+    """Something that happened is told, with no day and no length of time."""
+    happened = bool(frame.verbs) and not frame.idle and not frame.flags & {"did", "future"}
+    return happened and not frame.days and not frame.periods and not frame.inherited
+
+
+def _goes_on(before: Frame, last: Frame) -> bool:
+    """Whether the last clause goes on with the animals or the verb of the one before."""
+    if kinds(before) & _STATES and not kinds(last) & _STATES:
+        return False
+    of_its_own = bool(before.ref_at) and bool(last.ref_at)
+    opens = "pron" in last.clause.items[0].senses  # "fed Ink and she molted yesterday"
+    return last.inherited or not (of_its_own or opens)
