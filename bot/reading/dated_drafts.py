@@ -31,7 +31,9 @@ def date_draft(draft: Draft, frame: Frame, today: date) -> None:
         draft.doubts.append(Doubt(About.DAY, "two_days"))
         return
     if "day of another" in frame.flags and days != {(today, None)}:
-        frame.flags.add("loose day")
+        draft.doubts.append(_that_day_or_today(frame, today))
+        draft.day = today
+        return
     for span in frame.days[:1] if "days listed" in frame.flags else frame.days:
         if span.day is not None:
             draft.day = span.day
@@ -44,6 +46,15 @@ def date_draft(draft: Draft, frame: Frame, today: date) -> None:
     if draft.day > today:
         draft.doubts.append(Doubt(About.DAY, "future_day"))
         draft.day = today
+
+
+def _that_day_or_today(frame: Frame, today: date) -> Doubt:
+    """ "Ink molted on Monday, Mole ate": on that day as well, or today; so, too, before it with "and"."""
+    words = " ".join(item.text for item in frame.clause.items)
+    days = dict.fromkeys(
+        [*(span.day for span in frame.days if span.day is not None and not span.doubt), today]
+    )
+    return Doubt(About.DAY, "day_of_both", words, [(day.isoformat(), {"day": day}) for day in days])
 
 
 def _date_what_lasts(draft: Draft, frame: Frame, today: date) -> None:
