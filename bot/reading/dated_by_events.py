@@ -12,6 +12,8 @@ from typing import Final
 from bot.reading.items import Item, begins_behind, ends_sentence, tells_a_deed
 from bot.reading.model import FEEDING
 from bot.reading.names import ShelfNames
+from bot.reading.reworded import said_as
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 WHEN: Final = frozenset({"when"})
@@ -26,6 +28,10 @@ def without_events(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     out: list[Item] = []
     at = 0
     while at < len(items):
+        if out and _feeding_of_another(items, at):
+            out += [said_as(items[at], "and"), said_as(items[at + 1], "fed")]
+            at += 2
+            continue
         end = _event_from(items, at)
         if end is not None and _dates_something(out, items, end):
             at = end
@@ -50,7 +56,9 @@ def _event_from(items: Sequence[Item], at: int) -> int | None:
     whom = items[at + 1] if at + 1 < len(items) else None
     if when is None or when.group.act is None or whom is None:
         return None
-    past = when.group.act in _OF_ITS_PAST
+    past = when.group.act in _OF_ITS_PAST or _some_time(items, at)
+    if _some_time(items, at) and tells_a_deed(whom):
+        return _end_of_event(items, at + 2)  # "Ink ate a day after refusing"
     if not (whom.cat == "S" or "pron" in whom.senses or (past and "self" in whom.senses)):
         return None
     verb = at + 2
@@ -58,7 +66,26 @@ def _event_from(items: Sequence[Item], at: int) -> int | None:
         verb += 1
     if verb >= len(items) or not tells_a_deed(items[verb]) or not (past or _is_no_meal(items[verb])):
         return None
-    return next((n for n in range(verb + 1, len(items)) if _ends(items[n])), len(items))
+    return _end_of_event(items, verb + 1)
+
+
+def _end_of_event(items: Sequence[Item], start: int) -> int:
+    return next((n for n in range(start, len(items)) if _ends(items[n])), len(items))
+
+
+def _feeding_of_another(items: Sequence[Item], at: int) -> bool:
+    """ "watered Mole after feeding Ink": a meal of that day, told in passing."""
+    when = items[at].senses.get("when")
+    told = when is not None and when.group.act == "after" and not _some_time(items, at)
+    return told and at + 2 < len(items) and "occasion" in items[at + 1].senses and items[at + 2].cat == "S"
+
+
+def _some_time(items: Sequence[Item], at: int) -> bool:
+    """ "3 days after I fed her", "the day before": how long lies between makes it no news of today."""
+    return at > 0 and ("dur" in items[at - 1].senses or items[at - 1].text in _ONE_OF_TIME)
+
+
+_ONE_OF_TIME: Final = rule_words("one_of_time")
 
 
 def _is_no_meal(item: Item) -> bool:
