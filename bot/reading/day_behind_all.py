@@ -34,6 +34,8 @@ def _give_back(told: Sequence[Frame], at: int) -> None:
     for place in range(at - 1, -1, -1):
         before, behind = told[place], told[place + 1]
         joined = behind.clause.sep == AND or (behind.clause.sep == COMMA and place < at - 1)
+        if joined and _between_two_days(before, last):
+            before.flags.add("loose day")
         if not joined or not _waits_for_a_day(before):
             return
         of_both = _goes_on(before, last)
@@ -41,6 +43,39 @@ def _give_back(told: Sequence[Frame], at: int) -> None:
             return  # "fed Ink and watered Mole at 8"
         before.days = last.days
         before.flags |= set() if of_both else {"day of another"}
+
+
+def _between_two_days(before: Frame, last: Frame) -> bool:
+    """ "fed Ink a roach on Sunday, Mole a cricket and Twig a moth on Monday": Mole's may be either."""
+    listed = before.inherited and last.inherited and bool(before.meals)
+    return listed and bool(before.days) and not dated(before)
+
+
+def day_of_the_names_before(frames: Sequence[Frame]) -> None:
+    """ "fed Ink on Sunday, Mole and Twig on Monday": Mole's is the day of the list that it opens."""
+    for at in range(len(frames) - 1, 1, -1):
+        if frames[at].clause.sep == AND and dated(frames[at]) and _names_alone(frames[at]):
+            _date_the_list(frames, at)
+
+
+def _date_the_list(frames: Sequence[Frame], at: int) -> None:
+    first = at
+    while first and frames[first - 1].clause.sep in {COMMA, AND} and _undated_names(frames[first - 1]):
+        first -= 1
+    if first == at or not first or not dated(frames[first - 1]) or not frames[first - 1].verbs:
+        return
+    for frame in frames[first : at + 1]:
+        frame.days = frames[at].days
+        frame.verbs, frame.inherited = frames[first - 1].verbs, True
+
+
+def _undated_names(frame: Frame) -> bool:
+    return _names_alone(frame) and not frame.days
+
+
+def _names_alone(frame: Frame) -> bool:
+    """Names, and perhaps a day, and nothing that tells of them."""
+    return bool(frame.ref_at) and all(item.cat in "SD" for item in frame.clause.items)
 
 
 def _ends_with_its_day(frame: Frame) -> bool:

@@ -16,8 +16,8 @@ from bot.reading.rule_words import rule_words
 
 def another_day(prev: Frame, frame: Frame) -> bool:
     """ "fed Ink on Monday and Biscuit on Tuesday": each has a day of its own."""
-    days = {(d.day, d.doubt) for d in frame.days}
-    return bool(days) and bool(prev.days) and days != {(d.day, d.doubt) for d in prev.days}
+    days = {(d.day, d.time, d.doubt) for d in frame.days}
+    return bool(days) and bool(prev.days) and days != {(d.day, d.time, d.doubt) for d in prev.days}
 
 
 def dated(frame: Frame) -> bool:

@@ -24,7 +24,7 @@ from bot.reading.additions import (
 )
 from bot.reading.announced import announced
 from bot.reading.clause_model import AND, COMMA, SENTENCE, START, TITLE
-from bot.reading.day_behind_all import day_behind_all
+from bot.reading.day_behind_all import day_behind_all, day_of_the_names_before
 from bot.reading.days_beside import another_day, dated, dates_them_all
 from bot.reading.deaths import doubt_whose_death
 from bot.reading.elliptic import (
@@ -263,6 +263,7 @@ def woven(frames: Sequence[Frame], talked_of: Ref | None) -> list[Frame]:
     """The frames with subjects, verbs, prey and days shared as a keeper means it."""
     frames = what_the_shop_had(announced(frames))
     loom = _Weaver(talked_of)
+    day_of_the_names_before(frames)
     for frame in frames:
         count_figures(frame)
         if only_likes(frame) and not frame.ref_at:
