@@ -24,21 +24,24 @@ class Sign(StrEnum):
     MOLD = "mold"
 
 
-#: Signs of the home, or of what may be nothing: advised on, and no word that the animal is not well.
-_NOT_ILL: Final = frozenset({Sign.LIMB, Sign.FALL, Sign.MOLD})
+#: Signs of the home, or of what may be nothing: advised on, and not kept beside what else is told.
+_IN_PASSING: Final = frozenset({Sign.FALL, Sign.MOLD})
+#: Signs that are no word that the animal is not well.
+_NOT_ILL: Final = _IN_PASSING | {Sign.LIMB}
 
 
 def sign_noted(note: str | None) -> Sign | None:
     """The sign that a note tells of; none where it also tells that all is well, or the leg grown back."""
     text = f" {_NO_WORDS.sub(' ', (note or '').casefold().replace('’', chr(39))).strip()} "
     well, regrown, signs = _words()
-    over = {sign for sign in Sign if _says(text, regrown if sign is Sign.LIMB else well)}
-    return next((sign for sign, said in signs.items() if sign not in over and _says(text, said)), None)
+    told = (sign for sign, said in signs.items() if _says(text, said))
+    return next((sign for sign in told if not _says(text, regrown if sign is Sign.LIMB else well)), None)
 
 
 def to_be_kept(words: str | None) -> bool:
     """Whether words tell of what no entry but a note holds: that an animal is not well, or lost a leg."""
-    return ailing_noted(words) or sign_noted(words) is Sign.LIMB
+    sign = sign_noted(words)
+    return sign is not None and sign not in _IN_PASSING
 
 
 def ailing_noted(note: str | None) -> bool:

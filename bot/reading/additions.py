@@ -11,7 +11,7 @@ from bot.reading.days_beside import another_day, dated
 from bot.reading.frames import ADDED, Frame
 from bot.reading.her_things import counts_her_eggs, fills_home
 from bot.reading.homes_said import says_into
-from bot.reading.items import Ref
+from bot.reading.items import Ref, words_in
 from bot.reading.meals import Meal
 from bot.reading.measured_beside import of_nothing_else
 from bot.reading.model import FEEDING
@@ -219,7 +219,7 @@ _THAT: Final = rule_words_in_order("that")
 
 def for_the_last(told: Sequence[Frame], frame: Frame) -> bool:
     """ "Ink → 8 l, Mole → 3 l, Dot → 3 l. 6 cm of soil for the last two": those told last have it too."""
-    words = [word for item in frame.clause.items[-3:] for word in item.text.split()]
+    words = words_in(frame.clause.items[-3:])
     number = frame.loose[0].value if len(frame.loose) == 1 and " ".join(words[-3:-1]) in _THE_LAST else None
     if not number or not frame.amounts or frame.verbs or frame.meals or len(told) < number:
         return False

@@ -56,8 +56,9 @@ def _event_from(items: Sequence[Item], at: int) -> int | None:
     whom = items[at + 1] if at + 1 < len(items) else None
     if when is None or when.group.act is None or whom is None:
         return None
-    past = when.group.act in _OF_ITS_PAST or _some_time(items, at)
-    if _some_time(items, at) and tells_a_deed(whom):
+    apart = _some_time(items, at)
+    past = apart or when.group.act in _OF_ITS_PAST
+    if apart and tells_a_deed(whom):
         return _end_of_event(items, at + 2)  # "Ink ate a day after refusing"
     if not (whom.cat == "S" or "pron" in whom.senses or (past and "self" in whom.senses)):
         return None

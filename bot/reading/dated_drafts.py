@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from typing import Final
 
-from bot.reading.drafts import Doubt, Draft
+from bot.reading.drafts import Doubt, Draft, day_choices
 from bot.reading.frames import Frame
 from bot.reading.model import About
 from bot.terms import Kind
@@ -40,8 +40,7 @@ def date_draft(draft: Draft, frame: Frame, today: date) -> None:
         if span.time is not None:
             draft.time = span.time
         if span.doubt:
-            options = [(d.isoformat(), {"day": d}) for d in span.options]
-            draft.doubts.append(Doubt(About.DAY, str(span.doubt), choices=options))
+            draft.doubts.append(Doubt(About.DAY, str(span.doubt), choices=day_choices(*span.options)))
             return
     if draft.day > today:
         draft.doubts.append(Doubt(About.DAY, "future_day"))
@@ -54,7 +53,7 @@ def _that_day_or_today(frame: Frame, today: date) -> Doubt:
     days = dict.fromkeys(
         [*(span.day for span in frame.days if span.day is not None and not span.doubt), today]
     )
-    return Doubt(About.DAY, "day_of_both", words, [(day.isoformat(), {"day": day}) for day in days])
+    return Doubt(About.DAY, "day_of_both", words, day_choices(*days))
 
 
 def _date_what_lasts(draft: Draft, frame: Frame, today: date) -> None:
@@ -67,8 +66,7 @@ def _date_what_lasts(draft: Draft, frame: Frame, today: date) -> None:
     else:
         draft.day = since.day
         if since.doubt == _WHICH_OF_TWO:  # "sealed since Wednesday", on a Wednesday
-            options = [(day.isoformat(), {"day": day}) for day in since.options]
-            draft.doubts.append(Doubt(About.DAY, since.doubt, choices=options))
+            draft.doubts.append(Doubt(About.DAY, since.doubt, choices=day_choices(*since.options)))
     if any(str(p.kind) == "for" and p.doubt for p in frame.periods):
         draft.doubts.append(Doubt(About.DAY, "vague_day"))  # "sealed for a month"
 

@@ -8,6 +8,7 @@ from typing import Final
 from bot.reading.clause_model import AND, COMMA
 from bot.reading.days_beside import dated
 from bot.reading.frames import Frame
+from bot.reading.items import words_in
 from bot.reading.neighbours import kinds
 from bot.reading.rule_words import rule_words
 from bot.terms import Kind
@@ -80,15 +81,10 @@ def _names_alone(frame: Frame) -> bool:
 
 def _ends_with_its_day(frame: Frame) -> bool:
     """One day, said at the end of what was told with no word that sets it apart from what came before."""
-    words = {word for item in frame.clause.items[:-1] for word in item.text.split()}
     told = bool(frame.verbs or frame.meals) and not frame.idle and "future" not in frame.flags
-    return (
-        told
-        and dated(frame)
-        and len(frame.days) == 1
-        and frame.clause.items[-1].cat == "D"
-        and not words & _APART
-    )
+    *before, last = frame.clause.items
+    ends = last.cat == "D" and len(frame.days) == 1
+    return told and ends and dated(frame) and _APART.isdisjoint(words_in(before))
 
 
 def _waits_for_a_day(frame: Frame) -> bool:

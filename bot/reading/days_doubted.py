@@ -9,9 +9,9 @@ from typing import Final
 
 from bot.reading.days_of_another import Whose
 from bot.reading.days_words import days_data
-from bot.reading.drafts import Doubt, Draft
+from bot.reading.drafts import Doubt, Draft, day_choices
 from bot.reading.frames import Frame
-from bot.reading.items import Item
+from bot.reading.items import Item, words_in
 from bot.reading.may_be_a_day import unread_day
 from bot.reading.model import FEEDING, About
 from bot.reading.phrasings import meaning
@@ -22,12 +22,17 @@ from bot.terms.language import LANGUAGES
 
 def yet_to_come(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink molts in 3 days": a day that is ahead; "took both within a minute" says how quickly."""
-    words = [item.text.split()[0] for item in frame.clause.items if item.cat == "P"]
-    quickly = draft.kind in FEEDING and words and _QUICKLY.issuperset(words)
+    opened = _stretches_opened_by(frame)
+    quickly = draft.kind in FEEDING and opened and _QUICKLY.issuperset(opened)
     ahead = any(
         str(period.kind) == "in" and not (quickly and period.days is None) for period in frame.periods
     )
     return Doubt(About.DAY, "future_day") if ahead and not frame.days else None
+
+
+def _stretches_opened_by(frame: Frame) -> list[str]:
+    """The first word of each stretch of time that a clause says."""
+    return [item.text.split()[0] for item in frame.clause.items if item.cat == "P"]
 
 
 #: "took it within a minute", where "in a minute" may be ahead.
@@ -37,7 +42,7 @@ _QUICKLY: Final = rule_words("within_so_long")
 def again_and_again(draft: Draft, frame: Frame) -> Doubt | None:
     """ "a roach each tuesday": once, or every week? "has molted since Sunday": on which day?"""
     kinds = {str(period.kind) for period in frame.periods}
-    within = any(item.cat == "P" and item.text.split()[0] in _WITHIN for item in frame.clause.items)
+    within = not _WITHIN.isdisjoint(_stretches_opened_by(frame))
     lately = "since" in kinds or (within and "for" in kinds)  # "molted over the last 3 days"
     repeated = "every" in kinds or (lately and draft.kind in _ON_ONE_DAY)
     return Doubt(About.DAY, "vague_day") if repeated and not frame.days else None
@@ -56,7 +61,7 @@ def day_of_another(draft: Draft, frame: Frame) -> Doubt | None:
     if other is None or whose is Whose.ITS_OWN or (whose is Whose.EITHER and other.day == draft.day):
         return None
     days = [draft.day, other.day] if whose is Whose.EITHER and other.day is not None else []
-    return Doubt(About.DAY, "vague_day", choices=[(day.isoformat(), {"day": day}) for day in days])
+    return Doubt(About.DAY, "vague_day", choices=day_choices(*days))
 
 
 def keeper_was_away(draft: Draft, frame: Frame) -> Doubt | None:
@@ -67,7 +72,7 @@ def keeper_was_away(draft: Draft, frame: Frame) -> Doubt | None:
 def mark_while_away(frames: Sequence[Frame]) -> None:
     """Flags the frames that tell of the keeper's being away, and those right before them."""
     for place, frame in enumerate(frames):
-        said = {word for item in frame.clause.items for word in item.text.split()}
+        said = words_in(frame.clause.items)
         if _AWAY.isdisjoint(said):
             continue
         if not {"self", "did"} <= frame.flags and _TRIPS.isdisjoint(said):
@@ -129,7 +134,7 @@ def loose_day(draft: Draft, frame: Frame) -> Doubt | None:
     )  # "Ink Mo, Mole Di gefüttert"
     which = draft.kind is Kind.MOLTED and any(span.rule == _BY_ITSELF for span in frame.days)
     if which:  # "Ink molted, 9th": on that day, or for the ninth time?
-        return Doubt(About.DAY, "vague_day", choices=[(draft.day.isoformat(), {"day": draft.day})])
+        return Doubt(About.DAY, "vague_day", choices=day_choices(draft.day))
     return Doubt(About.DAY, "vague_day") if "loose day" in frame.flags or of_a_word else None
 
 

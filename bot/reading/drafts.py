@@ -44,6 +44,11 @@ def kind_choices(*kinds: Kind) -> list[tuple[str, dict[str, Any]]]:
     return [(kind.value, {"kind": kind}) for kind in kinds]
 
 
+def day_choices(*days: date) -> list[tuple[str, dict[str, Any]]]:
+    """The choices of a doubt that the answer settles by a day."""
+    return [(day.isoformat(), {"day": day}) for day in days]
+
+
 @dataclass(slots=True)
 class Draft:
     """An entry in the making. ``of_group``: said of many at once, so that a word on one of them wins.

@@ -9,7 +9,7 @@ from typing import Final
 from bot.reading.clause_model import AND, COMMA, SENTENCE, TITLE
 from bot.reading.days_beside import dated
 from bot.reading.frames import Frame
-from bot.reading.items import Item
+from bot.reading.items import Item, words_in
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import acts_of, feeds, kinds, refuses
 from bot.reading.rule_words import rule_words
@@ -181,7 +181,7 @@ def _apart(frame: Frame) -> bool:
 
 def given_on(frame: Frame, before: Frame) -> bool:
     """ "Ink refused, gave it to Mole", "…, so Mole got hers instead": what one left goes to another."""
-    said = {word for item in frame.clause.items for word in item.text.split()}
+    said = set(words_in(frame.clause.items))
     hers = any("pron" in a.senses and "prey" in b.senses for a, b in pairwise(frame.clause.items))
     more = (frame.meals and not hers) or frame.loose or frame.amounts or frame.unknown or frame.nouns
     if more or not frame.flags.isdisjoint(_OPEN | _DENIES) or not (said & _IT and said & _GIVEN):

@@ -20,14 +20,16 @@ def passed_on(frame: Frame, place: int) -> bool:
     return to_another and any("prey" in item.senses for item in items[:place])
 
 
-def goes_to_another(frame: Frame, place: int, *, prey: bool) -> bool:
-    """ "gave Sunny Ink's roach", "Ink ate both of Mole's crickets"; ``prey``: it stands behind the owner."""
+def goes_to_another(frame: Frame, place: int) -> bool:
+    """ "gave Sunny Ink's roach", "Ink ate both of Mole's crickets": of prey that stands behind its owner."""
     items = frame.clause.items
     before = items[max(0, place - 2) : place]
     gets = len(before) > 1 and before[1].cat == "S" and not before[1].owns and "give" in before[0].senses.acts
-    if prey and (gets or _eaten_by_another(frame, place)):
-        return True
-    return prey and any("to" in a.senses and b.cat == "S" for a, b in pairwise(items[place + 1 :]))
+    return (
+        gets
+        or _eaten_by_another(frame, place)
+        or any("to" in a.senses and b.cat == "S" for a, b in pairwise(items[place + 1 :]))
+    )
 
 
 def _eaten_by_another(frame: Frame, place: int) -> bool:

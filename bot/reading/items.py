@@ -6,7 +6,7 @@ date, by a name of the shelf, by the longest known phrase, by what might be a da
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any, Final
 
 from bot.reading.marks import HARD
@@ -97,6 +97,11 @@ class Item:
 def begins_behind(items: Sequence[Item], at: int, ends: Callable[[Item], bool]) -> int:
     """Where what stands before an item begins: behind the last before it that ends something, else at 0."""
     return next((n + 1 for n in range(at - 1, -1, -1) if ends(items[n])), 0)
+
+
+def words_in(items: Iterable[Item]) -> list[str]:
+    """All words of some items, one by one."""
+    return [word for item in items for word in item.text.split()]
 
 
 def is_mark(item: Item) -> bool:

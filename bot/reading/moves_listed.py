@@ -35,7 +35,11 @@ _POURED: Final = frozenset({"water", "dish"})
 def had_her_old_home(prev: Frame, frame: Frame) -> bool:
     """ "moved Ink into a 60 l tub and gave Dot her old one": moved as well; marks it so."""
     items = [i for i in frame.clause.items if i.cat not in "DM"]
-    old = len(items) > 2 and items[-2].text in _OLD and ("one" in items[-1].senses or _is_home(items[-1]))
+    old = (
+        len(items) > 2
+        and items[-2].text in _OLD
+        and ("one" in items[-1].senses or items[-1].senses.part == "box")
+    )
     given = bool(acts_of(frame) & _GOT) and len(frame.refs) == 1 and not frame.meals and not frame.amounts
     if not (old and given and Kind.REHOUSED in kinds(prev) and _apart(prev, frame)):
         return False
@@ -45,11 +49,6 @@ def had_her_old_home(prev: Frame, frame: Frame) -> bool:
 
 
 _OLD: Final = rule_words("old")
-
-
-def _is_home(item: object) -> bool:
-    senses = getattr(item, "senses", {})
-    return "noun" in senses and senses["noun"].group.part == "box"
 
 
 _GOT: Final = frozenset({"give", "get", "have", "take"})

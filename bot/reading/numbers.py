@@ -101,8 +101,8 @@ class _Numbers:
         self._data = data
         self._phrases = {say.lower(): phrase for phrase in data.phrases for say in phrase.say}
         self._words = {**data.units, **data.tens, **data.scales}
-        self._glued = glued(data.glued, data.units, data.tens) if data.glued is not None else {}
-        self._glued = {word: value for word, value in self._glued.items() if word not in self._words}
+        joined = glued(data.glued, data.units, data.tens) if data.glued is not None else {}
+        self._glued = {word: value for word, value in joined.items() if word not in self._words}
         word, joint = _either(tuple(self._words)), _either(data.and_)
         thousands = re.escape(data.thousands)
         figures = rf"\d{{1,3}}(?:{thousands}\d{{3}})+|\d{{1,{_LONGEST}}}"

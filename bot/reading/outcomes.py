@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import Final
 
 from bot.reading.clause_model import AND, RUN_ON
-from bot.reading.drafts import Doubt, Draft, kind_choices
+from bot.reading.drafts import Doubt, Draft, day_choices, kind_choices
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.listed_before import came_of_all
@@ -44,7 +44,7 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
             return True
         if _next_day(earlier, draft):
             _unite(earlier, draft, frame)
-            days = [(day.isoformat(), {"day": day}) for day in (earlier.day, draft.day)]
+            days = day_choices(earlier.day, draft.day)
             earlier.doubts.append(Doubt(About.DAY, "two_days", choices=days))
             return True
         if _but_for(earlier, draft, frame):

@@ -8,6 +8,7 @@ from typing import Final
 from bot.reading.amounts_words import OF_THE_AIR
 from bot.reading.items import Item, Ref
 from bot.reading.names import ShelfNames, keys_of
+from bot.reading.refs import of_place
 
 _LEAST_LETTERS: Final = 3
 _SOME: Final = "some_of_several"
@@ -34,10 +35,8 @@ def _place_before(out: list[Item], names: ShelfNames) -> None:
     if len(said) < _LEAST_LETTERS or not opens:
         return
     fits = [p for p in names.places if p.casefold().startswith(said) and p.casefold() != said]
-    hits = names.phrases.get(keys_of(fits[0]), ()) if len(fits) == 1 else ()
-    place = next((hit for hit in hits if hit.how == "place"), None)
-    if place is not None:
-        ref = Ref(place.tags, how="place", words=said, place=place.place, plural=True, group=True)
+    ref = _the_one_place(fits, said, names)
+    if ref is not None:
         out[start:-1] = [Item("S", words[0].i, words[-1].j, said, val=ref)]
 
 
@@ -66,12 +65,15 @@ def _neighbours(items: Sequence[Item], at: int) -> Sequence[Item]:
 def _place_of_word(word: Item, names: ShelfNames) -> Item | None:
     """The place whose name of several words has this one; ``None`` where it is in none, or in several."""
     fits = [place for place in names.places if word.text in (keys := keys_of(place)) and len(keys) > 1]
+    ref = _the_one_place(fits, word.text, names)
+    return Item("S", word.i, word.j, word.text, val=ref) if ref is not None else None
+
+
+def _the_one_place(fits: Sequence[str], words: str, names: ShelfNames) -> Ref | None:
+    """Who stands on the place that some words fit; ``None`` where they fit none, or several."""
     hits = names.phrases.get(keys_of(fits[0]), ()) if len(fits) == 1 else ()
     place = next((hit for hit in hits if hit.how == "place"), None)
-    if place is None:
-        return None
-    ref = Ref(place.tags, how="place", words=word.text, place=place.place, plural=True, group=True)
-    return Item("S", word.i, word.j, word.text, val=ref)
+    return of_place(place, words) if place is not None else None
 
 
 def some_on_a_place(items: list[Item], names: ShelfNames) -> list[Item]:

@@ -14,7 +14,7 @@ from typing import Final
 
 from bot.reading.groups_alone import group_alone
 from bot.reading.how_often import animals_said
-from bot.reading.items import Item
+from bot.reading.items import Item, words_in
 from bot.reading.names import ShelfNames
 from bot.reading.names_alone import whom
 from bot.reading.parse import Message
@@ -118,7 +118,7 @@ class _Parts:
         if not items or not all(map(_may_be_of_people, items)):
             return None
         sellers = word_set("sellers", self.settings.language)
-        words_said = {folded(word) for item in items for word in item.text.split()}
+        words_said = set(map(folded, words_in(items)))
         seller = any("market" in item.senses for item in items) or not sellers.isdisjoint(words_said)
         if seller or (items[0].cat == "U" and items[0].upper):
             return Provenance(source=words.strip())

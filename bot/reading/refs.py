@@ -35,7 +35,12 @@ def ref_of(span: NameSpan, words: str, names: ShelfNames) -> Ref:
             species=_one_species(many),
             base=_base(span, names, words),
         )
-    return Ref(best.tags, how="place", words=words, place=best.place, plural=True, group=True)
+    return of_place(best, words)
+
+
+def of_place(hit: Hit, words: str) -> Ref:
+    """All that stand on a place, as it was said."""
+    return Ref(hit.tags, how="place", words=words, place=hit.place, plural=True, group=True)
 
 
 def _single(hits: Sequence[Hit], words: str, names: ShelfNames) -> Ref:
@@ -182,8 +187,7 @@ def _place_and_count(at: int, items: Sequence[Item], names: ShelfNames) -> list[
     said = (each and item.upper) or (all_of_it and not {"of", "on", "all"}.isdisjoint(items[at - 1].senses))
     if not (said and hits and len(words) == len(("d", "1")) and words[1].isdigit()):
         return None
-    place = Ref(hits[0].tags, how="place", words=words[0], place=hits[0].place, plural=True, group=True)
-    shelf = Item("S", item.i, item.i + 1, words[0], val=place)
+    shelf = Item("S", item.i, item.i + 1, words[0], val=of_place(hits[0], words[0]))
     shelf.upper = True
     return [shelf, Item("N", item.i + 1, item.j, words[1], val=NumberSpan(0, 1, int(words[1])))]
 

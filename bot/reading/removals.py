@@ -9,7 +9,7 @@ from typing import Final
 from bot.reading.around_verbs import hers
 from bot.reading.clause_model import START
 from bot.reading.frames import Frame
-from bot.reading.items import Item
+from bot.reading.items import Item, words_in
 from bot.reading.model import FEEDING
 from bot.reading.neighbours import acts_of, feeds, kinds, refuses
 from bot.reading.rule_words import rule_words
@@ -61,7 +61,7 @@ def drags_out(frame: Frame) -> bool:
     at = next((at for at, i in frame.verbs if i.text.split()[0] in _DRAGS), None)
     if at is None or frame.inherited or not frame.meals:
         return False
-    behind = [word for item in frame.clause.items[at:] for word in item.text.split()]
+    behind = words_in(frame.clause.items[at:])
     out = behind[-1] == "out" or ("mouth" in frame.nouns and not _OUTWARDS.isdisjoint(behind))
     return out and _WITH_HER.isdisjoint(behind)
 
@@ -146,7 +146,7 @@ def takes_it_back(frame: Frame) -> bool:
     items = frame.clause.items
     if any(s.group.act == "of_it" and s.group.kind is Kind.REFUSED for i in items for s in i.senses.verbs):
         return True
-    words = [word for item in items for word in item.text.split()]
+    words = words_in(items)
     if words[0] in _OUT_OR_BACK and frame.clause.sep != START and len(words) > 1:
         return words[1] in _OUT_AGAIN and not (frame.verbs or frame.ref_at)
     at = next((n for n, word in enumerate(words) if word in _TAKES), None)

@@ -50,9 +50,11 @@ class _Builder(MealWords):
         taken_from = before is not None and "from" in before.senses
         if taken_from and (self.frame.refs or passed_on(self.frame, place)):
             return  # "OBT 3 took the cricket from OBT 2": that one did nothing
-        hers = item.owns and goes_to_another(self.frame, place, prey=self._prey_follows(place))
-        if hers or (item.owns and lived_there(self.frame, place)):
-            return  # "gave Mole's cricket to Ink", "moved Ink into Mole's old tub": nothing of Mole
+        prey_of_hers = item.owns and self._prey_follows(place)
+        if prey_of_hers and goes_to_another(self.frame, place):
+            return  # "gave Mole's cricket to Ink": nothing of Mole
+        if item.owns and lived_there(self.frame, place):
+            return  # "moved Ink into Mole's old tub"
         self.frame.refs.append(item.val)
         self.frame.ref_at.append(place)
         if "noun" in item.senses:
@@ -290,7 +292,6 @@ _TRIES: Final = rule_words("tries")
 _WHICH: Final = rule_words("which_try")
 
 
-#: Words for what happened once more after so long.
 def _is_ordinal(item: Item) -> bool:
     """ "her first meal since June", "1st since Feb", "only her second meal"."""
     if item.cat == "N":
@@ -298,6 +299,7 @@ def _is_ordinal(item: Item) -> bool:
     return not _FIRST.isdisjoint({item.text, item.text.split()[0]})
 
 
+#: Words for what happened once more after so long.
 _FIRST: Final = rule_words("first_time") | rule_words("ordinals")
 #: Words that name the next of some things, though a day of the month may be called so as well.
 _SECOND_OF_TWO: Final = rule_words("second_of_some")

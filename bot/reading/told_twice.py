@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.dated_drafts import LASTING
-from bot.reading.drafts import Doubt, Draft
+from bot.reading.drafts import Doubt, Draft, day_choices
 from bot.reading.frames import Frame
+from bot.reading.items import words_in
 from bot.reading.model import FEEDING, About
 from bot.reading.outcomes import outcome_only
 from bot.reading.rule_words import rule_words
@@ -38,8 +39,7 @@ def _some_again(earlier: Draft, later: Draft) -> bool:
 
 def doubt_day_told_twice(drafts: Sequence[Draft], draft: Draft, frame: Frame) -> bool:
     """ "Ink molted, shed on Monday": once, on a day that is asked; "…, the last one in May" is two."""
-    words = {word for item in frame.clause.items for word in item.text.split()}
-    if frame.ref_at or not draft.dated or not _AGAIN.isdisjoint(words):
+    if frame.ref_at or not draft.dated or not _AGAIN.isdisjoint(words_in(frame.clause.items)):
         return False
     earlier = drafts[-1] if drafts else None
     if earlier is None or earlier.dated or (earlier.kind, earlier.tags) != (draft.kind, draft.tags):
@@ -48,8 +48,7 @@ def doubt_day_told_twice(drafts: Sequence[Draft], draft: Draft, frame: Frame) ->
     if not once or earlier.day == draft.day:
         return False
     earlier.fields.update(draft.fields)
-    days = [(day.isoformat(), {"day": day}) for day in (draft.day, earlier.day)]
-    earlier.doubts.append(Doubt(About.DAY, "two_days", choices=days))
+    earlier.doubts.append(Doubt(About.DAY, "two_days", choices=day_choices(draft.day, earlier.day)))
     return True
 
 

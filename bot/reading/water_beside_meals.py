@@ -74,22 +74,15 @@ def _end_of_drink(items: Sequence[Item], at: int) -> int:
     """The end of "30 ml", "30 ml water", "30 ml of water", "water" that begin there; 0 for none."""
     if _is_water(items[at]):
         return at + 1
-    if (
-        at >= len(items)
-        or items[at].cat != "A"
-        or items[at].val.dimension != "volume"
-        or items[at].val.value > _A_DRINK_AT_MOST
-    ):
+    item = items[at]
+    if item.cat != "A" or item.val.dimension != "volume" or item.val.value > _A_DRINK_AT_MOST:
         return 0
-    behind = [word for word in items[at + 1 : at + 3] if "of" not in word.senses]
-    if not (behind and _is_water(behind[0])):
-        return at + 1
-    return next(n + 1 for n in range(at + 1, at + 3) if items[n] is behind[0])
+    water = at + 1 + any("of" in joint.senses for joint in items[at + 1 : at + 2])
+    return water + 1 if any(map(_is_water, items[water : water + 1])) else at + 1
 
 
 def _is_water(item: Item) -> bool:
-    noun = item.senses.get("noun")
-    return noun is not None and noun.group.part == "water"
+    return item.senses.part == "water"
 
 
 def _ends_clause(items: Sequence[Item], at: int) -> bool:
@@ -103,6 +96,5 @@ def _of_a_meal(item: Item) -> bool:
 
 
 def _of_a_home(item: Item) -> bool:
-    named = item.senses.get("noun")
-    boxed = named is not None and named.group.part == "box"
-    return boxed or (bool(item.senses.kinds & _OF_HOMES) and Kind.FED not in item.senses.kinds)
+    kinds = item.senses.kinds
+    return item.senses.part == "box" or (bool(kinds & _OF_HOMES) and Kind.FED not in kinds)
