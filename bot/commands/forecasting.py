@@ -20,7 +20,7 @@ from bot.commands.options import (
 )
 from bot.commands.store import opened, some_keeper
 from bot.husbandry.forecast import QUANTILES, Forecast, forecasts
-from storage.living_shelf import read_living
+from storage.outlook_shelf import read_for_outlooks
 
 
 @click.command("forecast")
@@ -49,8 +49,8 @@ def forecast_command(
     """
     with opened(db) as store, store.look() as work:
         keeper = some_keeper(work, keeper_name)
-        records = read_living(work, keeper.shelf_id).records()
-    day = day_asked(on, now, keeper.settings)
+        day = day_asked(on, now, keeper.settings)
+        records = read_for_outlooks(work, keeper.shelf_id, on=day)
     known = {record.specimen.tag: record.specimen.called for record in records}
     strangers = [tag for tag in tags if tag not in known]
     if strangers:

@@ -14,8 +14,8 @@ from typing import Final
 from bot.husbandry.animal import GENERAL_RULE, OWN_RECORD, SPECIES_FILE
 from bot.husbandry.enclosure import outgrown_at_cm
 from bot.husbandry.growth import Growth, growths, spans_after
-from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.molts import Outlook, outlooks
+from bot.husbandry.outlook_record import OutlookRecord
 from bot.terms import Stage
 
 #: Names of the five quantiles of the next molt, in the order of ``molts.PROBABILITIES``.
@@ -45,7 +45,7 @@ class Forecast:
     rehouse_by: date | None
 
 
-def forecasts(records: Sequence[SpecimenRecord], on: date) -> list[Forecast]:
+def forecasts(records: Sequence[OutlookRecord], on: date) -> list[Forecast]:
     """The forecast of every record on a day. Give the whole shelf: each animal learns from all others."""
     so_far = [record.until(on) for record in records]
     if not so_far:
@@ -56,7 +56,7 @@ def forecasts(records: Sequence[SpecimenRecord], on: date) -> list[Forecast]:
 
 
 def _forecast(
-    record: SpecimenRecord,
+    record: OutlookRecord,
     outlook: Outlook,
     growth: Growth,
     span_after: tuple[float, float, float],
@@ -81,14 +81,14 @@ def _forecast(
     )
 
 
-def _basis(record: SpecimenRecord) -> str:
+def _basis(record: OutlookRecord) -> str:
     if len(record.molt_days) >= _OWN_MOLTS:
         return OWN_RECORD
     return SPECIES_FILE if record.animal.species.known else GENERAL_RULE
 
 
 def _rehouse_by(
-    record: SpecimenRecord,
+    record: OutlookRecord,
     after: tuple[float, float, float] | None,
     to_come: tuple[date, ...] | None,
     on: date,

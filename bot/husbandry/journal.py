@@ -6,14 +6,24 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from functools import cached_property
 
 from bot.husbandry.animal import Animal
 from bot.husbandry.effects import left_of
-from bot.husbandry.state import SAME_MOLT_DAYS, SpecimenState, journal_order, state_of
+from bot.husbandry.outlook_record import (
+    MEASURING_KINDS,
+    MOLT_KINDS,
+    OFFER_KINDS,
+    SIGN_KINDS,
+    Measure,
+    distinct_molts,
+)
+from bot.husbandry.state import SpecimenState, journal_order, state_of
 from bot.terms import Entry, Kind, Specimen
 
-MOLT_KINDS = frozenset({Kind.MOLTED, Kind.MATURED})
+__all__ = ["MOLT_KINDS", "SpecimenRecord", "distinct_molts"]
+
 _LOSSES = frozenset({Kind.DIED, Kind.LEFT})
 
 
@@ -46,8 +56,12 @@ class SpecimenRecord:
 
     def kept_on(self, day: date) -> bool:
         """Whether it was on the shelf on a day: from its first own entry, if any, until it died or left."""
-        first = next((entry.day for entry in self.entries if entry.specimens), date.min)
-        return first <= day <= (self.state.gone_on or date.max)
+        return (self.first_day or date.min) <= day <= (self.state.gone_on or date.max)
+
+    @cached_property
+    def first_day(self) -> date | None:
+        """The day of the first entry that is its own."""
+        return next((entry.day for entry in self.entries if entry.specimens), None)
 
     @property
     def came(self) -> int:
@@ -73,7 +87,31 @@ class SpecimenRecord:
     @cached_property
     def molt_days(self) -> tuple[date, ...]:
         """The days of its molts, the ultimate one too; one written down twice counts once."""
-        return distinct_molts(entry.day for entry in self.of_kinds(*MOLT_KINDS))
+        return distinct_molts([entry.day for entry in self.of_kinds(*MOLT_KINDS)])
+
+    @property
+    def signs(self) -> list[tuple[date, Kind]]:
+        """Seals, and signs of premolt."""
+        return [(entry.day, entry.kind) for entry in self.of_kinds(*SIGN_KINDS)]
+
+    @property
+    def offers(self) -> list[tuple[date, bool]]:
+        """What it took or refused; true where it refused."""
+        refused = Kind.REFUSED  # asking an enum takes longer than all the rest
+        return [(entry.day, entry.kind is refused) for entry in self.of_kinds(*OFFER_KINDS)]
+
+    @property
+    def warmth(self) -> list[tuple[date, Decimal]]:
+        """Readings in °C, those of its place and of the whole room too."""
+        return [(e.day, e.temp_c) for e in self.of_kinds(Kind.CLIMATE) if e.temp_c is not None]
+
+    @property
+    def measures(self) -> list[Measure]:
+        """What it measured."""
+        return [
+            Measure(entry.day, entry.span_cm, entry.carapace_mm, entry.weight_g)
+            for entry in self.of_kinds(*MEASURING_KINDS)
+        ]
 
     def of_kinds(self, *kinds: Kind) -> list[Entry]:
         """Its entries of some kinds, in journal order."""
@@ -87,12 +125,3 @@ class SpecimenRecord:
         for place, entry in enumerate(self.entries):
             places[entry.kind].append(place)
         return places
-
-
-def distinct_molts(days: Iterable[date]) -> tuple[date, ...]:
-    """Molt days in order, without those that repeat the one before."""
-    kept: list[date] = []
-    for day in days:
-        if not kept or (day - kept[-1]).days >= SAME_MOLT_DAYS:
-            kept.append(day)
-    return tuple(kept)

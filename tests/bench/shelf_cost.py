@@ -1,4 +1,4 @@
-"""What a large shelf costs: putting it in, working out its states anew, its round."""
+"""What a large shelf costs: putting it in, working out its states anew, its round, its forecasts."""
 
 from __future__ import annotations
 
@@ -25,6 +25,7 @@ _ANIMALS = 1000
 _AT = NOW.astimezone(UTC)
 _COLD_RUNS = 7
 _LIMIT_S = 0.050
+_FORECASTS_LIMIT_S = 2.0
 
 
 def lines(*, years: int) -> Iterator[Line]:
@@ -57,12 +58,13 @@ def lines(*, years: int) -> Iterator[Line]:
             _put_in(store, other, some, [entry for entry in made if tags.issuperset(entry.specimens)])
         made.clear()  # or every round would be charged with looking through them for what may be freed
         yield from _rounds(store, path, keeper.shelf_id, parts)
+        yield from _forecasts(path, keeper.shelf_id, parts)
         store.close()
 
 
 def _rounds(store: Store, path: Path, shelf_id: int, parts: dict[int, int]) -> Iterator[Line]:
     floor = _state_rows(path, shelf_id)
-    cold = medians(_first_round(path, shelf_id) for _ in range(_COLD_RUNS))
+    cold = medians(_first("round", path, shelf_id) for _ in range(_COLD_RUNS))
     yield Line(
         what=f"round for {_ANIMALS:,} animals, store just opened",
         figure=shown(cold),
@@ -75,6 +77,23 @@ def _rounds(store: Store, path: Path, shelf_id: int, parts: dict[int, int]) -> I
     yield Line(what="  once more, store in use", figure=shown(whole), ratio=whole / floor)
     for part, number in parts.items():
         taken = median_of(_COLD_RUNS, lambda number=number: _round(store, number))  # type: ignore[misc]
+        yield Line(
+            what=f"  of {_ANIMALS // part:,} of them",
+            figure=shown(taken),
+            beside=f"{whole / taken / part:.2f} times a straight line to all",
+        )
+
+
+def _forecasts(path: Path, shelf_id: int, parts: dict[int, int]) -> Iterator[Line]:
+    whole = medians(_first("forecasts", path, shelf_id) for _ in range(_COLD_RUNS))
+    yield Line(
+        what=f"forecasts of {_ANIMALS:,} animals, store just opened, reading included",
+        figure=shown(whole),
+        limit=f"<= {_FORECASTS_LIMIT_S:.0f} s",
+        kept=whole <= _FORECASTS_LIMIT_S,
+    )
+    for part, number in parts.items():
+        taken = medians(_first("forecasts", path, number) for _ in range(_COLD_RUNS))
         yield Line(
             what=f"  of {_ANIMALS // part:,} of them",
             figure=shown(taken),
@@ -98,9 +117,9 @@ def _round(store: Store, shelf_id: int) -> None:
         worklist(work.shelves.facts(shelf_id), NOW.date())
 
 
-def _first_round(path: Path, shelf_id: int) -> float:
-    """Seconds that the round takes a process which has only just opened the store."""
-    asked = [sys.executable, "-m", "tests.bench.cold_round"]
+def _first(what: str, path: Path, shelf_id: int) -> float:
+    """Seconds that the round, or all forecasts, take a process which has only just opened the store."""
+    asked = [sys.executable, "-m", "tests.bench.cold_start", what]
     told = [f"sqlite:///{path}", str(shelf_id), NOW.date().isoformat()]
     return float(subprocess.run([*asked, *told], check=True, capture_output=True, text=True).stdout)
 

@@ -16,8 +16,8 @@ from bot.conversation.answers.subject import (
     facts_of,
     named,
     not_living,
+    outlook_records,
     what_became_of,
-    whole_record,
 )
 from bot.conversation.caution import before_opening
 from bot.conversation.model import Reply
@@ -223,7 +223,7 @@ def _forecasts(turn: Turn) -> dict[str, Forecast]:
     """The forecast of each animal."""
     from bot.husbandry.forecast import forecasts  # noqa: PLC0415  numpy costs; most messages need none
 
-    return {forecast.tag: forecast for forecast in forecasts(whole_record(turn), turn.today)}
+    return {forecast.tag: forecast for forecast in forecasts(outlook_records(turn), turn.today)}
 
 
 def _molt_line(turn: Turn, animal: Specimen, ahead: Mapping[str, Forecast]) -> str:

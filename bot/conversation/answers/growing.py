@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
 from bot.conversation import wording
-from bot.conversation.answers.subject import asked_of, named, not_living, whole_record
+from bot.conversation.answers.subject import asked_of, named, not_living, outlook_records
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
@@ -73,7 +73,7 @@ def _known(turn: Turn, question: Question) -> list[_Known]:
     from bot.husbandry.molts import outlooks  # noqa: PLC0415
 
     tags = {animal.tag for animal in asked_of(turn, question)}
-    records = [record.until(turn.today) for record in whole_record(turn)]
+    records = outlook_records(turn)
     found = zip(records, growths(records), outlooks(records, turn.today), strict=True)
     return [
         _Known(record.animal, size, ahead) for record, size, ahead in found if record.specimen.tag in tags

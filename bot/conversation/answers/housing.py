@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Final
 
 from bot.conversation import wording
-from bot.conversation.answers.subject import asked_of, named, not_living, whole_record
+from bot.conversation.answers.subject import asked_of, named, not_living, outlook_records
 from bot.conversation.caution import before_opening
 from bot.conversation.model import Reply
 from bot.conversation.pages import fit
@@ -52,7 +52,7 @@ def _housed(turn: Turn, tags: set[str]) -> list[_Housed]:
     from bot.husbandry.forecast import forecasts  # noqa: PLC0415  numpy costs; most messages need none
     from bot.husbandry.growth import growths  # noqa: PLC0415
 
-    records = [record.until(turn.today) for record in whole_record(turn)]
+    records = outlook_records(turn)
     found = zip(records, growths(records), forecasts(records, turn.today), strict=True)
     return [
         _Housed(record.animal, size, ahead) for record, size, ahead in found if record.specimen.tag in tags

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -13,10 +13,10 @@ from bot.husbandry.journal import MOLT_KINDS
 from bot.reading.model import Question
 from bot.round.model import SpecimenFacts
 from bot.terms import Kind, Specimen
-from storage.living_shelf import read_living
+from storage.outlook_shelf import read_for_outlooks
 
 if TYPE_CHECKING:
-    from bot.husbandry.journal import SpecimenRecord
+    from bot.husbandry.outlook_record import OutlookRecord
 
 
 def asked_of(turn: Turn, question: Question) -> list[Specimen]:
@@ -74,9 +74,9 @@ def never_kept(turn: Turn) -> str | None:
     return None if turn.shelf.gone else empty_shelf(turn)
 
 
-def whole_record(turn: Turn) -> list[SpecimenRecord]:
-    """The record of every living animal: each learns from the others, so all of the shelf is looked at."""
-    return read_living(turn.work, turn.shelf_id).records()
+def outlook_records(turn: Turn) -> Sequence[OutlookRecord]:
+    """Every living animal for a forecast: each learns from the others, so all of the shelf is looked at."""
+    return read_for_outlooks(turn.work, turn.shelf_id, on=turn.today)
 
 
 def thing(kind: Kind | None, prey: str | None = None) -> str:

@@ -17,10 +17,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.normal import Floats
+from bot.husbandry.outlook_record import Measure, OutlookRecord
 from bot.husbandry.proportions import CARAPACE_PART, WEIGHT_PER_CM3
-from bot.terms import Entry, Kind
 
 #: How much one animal's proportions differ from those, in logs.
 PROPORTION_SD: Final = {"carapace": 0.14, "weight": 0.35}
@@ -45,8 +44,8 @@ _AT_ONE_CM: Final = {
     Step.CARAPACE: log(10.0 * CARAPACE_PART.value),
     Step.WEIGHT: log(WEIGHT_PER_CM3.value),
 }
-_FIELDS: Final = ((Step.SPAN, "span_cm"), (Step.CARAPACE, "carapace_mm"), (Step.WEIGHT, "weight_g"))
-_MEASURING: Final = frozenset({Kind.MEASURED, Kind.ACQUIRED})
+#: In the order of a :class:`Measure`.
+_MEASURED: Final = (Step.SPAN, Step.CARAPACE, Step.WEIGHT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +61,7 @@ class Steps:
     measured: NDArray[np.int64]
 
 
-def steps_of(records: Sequence[SpecimenRecord]) -> Steps:
+def steps_of(records: Sequence[OutlookRecord]) -> Steps:
     """The steps of every record; what the card says counts as measured today where nothing else was."""
     rows = [_row(record) for record in records]
     width = max((len(row) for row in rows), default=0)
@@ -74,8 +73,8 @@ def steps_of(records: Sequence[SpecimenRecord]) -> Steps:
     return Steps(codes, values, np.asarray((codes > Step.MOLT).sum(axis=1)))
 
 
-def _row(record: SpecimenRecord) -> list[tuple[Step, float]]:
-    measured = [found for entry in record.of_kinds(*_MEASURING) for found in _measures(entry)]
+def _row(record: OutlookRecord) -> list[tuple[Step, float]]:
+    measured = [found for measure in record.measures for found in _steps_told(measure)]
     if not measured:
         span = record.animal.measured_span_cm
         return [] if span is None else [(Step.SPAN, log(span))]
@@ -87,10 +86,9 @@ def _row(record: SpecimenRecord) -> list[tuple[Step, float]]:
     return [(step, value) for _, _, step, value in found]
 
 
-def _measures(entry: Entry) -> list[tuple[date, Step, float]]:
-    found = []
-    for step, name in _FIELDS:
-        value = getattr(entry, name)
-        if value is not None and value > 0:
-            found.append((entry.day, step, log(float(value)) - _AT_ONE_CM[step]))
-    return found
+def _steps_told(measure: Measure) -> list[tuple[date, Step, float]]:
+    return [
+        (measure.day, step, log(float(value)) - _AT_ONE_CM[step])
+        for step, value in zip(_MEASURED, measure[1:], strict=True)
+        if value is not None and value > 0
+    ]

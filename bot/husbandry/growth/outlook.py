@@ -16,8 +16,8 @@ import numpy as np
 
 from bot.husbandry.growth.measures import MEASURE_SD, PROPORTION_SD, Step, Steps, steps_of
 from bot.husbandry.growth_rule import ADULT_LOG_GROWTH, LATE, SLING_LOG_GROWTH, growing_part, log_growth
-from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.normal import Floats
+from bot.husbandry.outlook_record import OutlookRecord
 
 #: Scatter of the log growth of a sling's molt: of a species about the rule, of an animal about its
 #: species, of one molt about the animal's usual one. Together ×1.15 to ×1.52 for nine molts of ten, where
@@ -86,7 +86,7 @@ def spans_after(now: Sequence[Growth], molts: int) -> list[tuple[float, float, f
     return [(max(low, now), middle, high) for now, (low, middle, high) in zip(least, spans, strict=True)]
 
 
-def growths(records: Sequence[SpecimenRecord]) -> list[Growth]:
+def growths(records: Sequence[OutlookRecord]) -> list[Growth]:
     """The growth of every record. Give the whole shelf: each animal learns from others of its kind."""
     if not records:
         return []

@@ -12,10 +12,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bot.husbandry.growth_rule import log_growth, span_after
-from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.molts import priors
 from bot.husbandry.molts.series import Series
 from bot.husbandry.normal import Floats, Ints
+from bot.husbandry.outlook_record import OutlookRecord
 from bot.husbandry.species import Pace
 from bot.terms import Entry, Kind
 
@@ -61,15 +61,11 @@ class MoltHistory:
     measured: NDArray[np.bool_]
 
 
-def past_of(record: SpecimenRecord) -> Past:
+def past_of(record: OutlookRecord) -> Past:
     """What one journal tells of molts, signs of them, and size."""
-    first = record.entries[0].day.toordinal() if record.entries else date.max.toordinal()
-    signs = [(entry.day.toordinal(), entry.kind) for entry in record.of_kinds(Kind.SEALED, Kind.PREMOLT)]
-    spans = [
-        (entry.day.toordinal(), float(entry.span_cm))
-        for entry in record.of_kinds(Kind.MEASURED)
-        if entry.span_cm is not None
-    ]
+    first = (record.first_day or date.max).toordinal()
+    signs = [(day.toordinal(), kind) for day, kind in record.signs]
+    spans = [(m.day.toordinal(), float(m.span_cm)) for m in record.measures if m.span_cm is not None]
     if not spans and record.animal.measured_span_cm is not None:
         spans = [(date.max.toordinal(), record.animal.measured_span_cm)]
     days = tuple(day.toordinal() for day in record.molt_days)
@@ -90,7 +86,7 @@ class Noted:
 
 
 def history_of(
-    records: Sequence[SpecimenRecord], pasts: Sequence[Past], noted: Noted, on: date
+    records: Sequence[OutlookRecord], pasts: Sequence[Past], noted: Noted, on: date
 ) -> MoltHistory:
     """The arrays for a shelf on a day; the pasts and what was noted must not reach beyond it."""
     today = on.toordinal()
@@ -125,7 +121,7 @@ def history_of(
     )
 
 
-def _species(record: SpecimenRecord) -> str:
+def _species(record: OutlookRecord) -> str:
     return record.specimen.species
 
 
@@ -138,7 +134,7 @@ def _by_pace(paces: list[Pace], who: Ints, spans: Floats, adults: Floats) -> Flo
     return out
 
 
-def _spans_now(records: Sequence[SpecimenRecord], pasts: Sequence[Past]) -> tuple[Floats, Floats]:
+def _spans_now(records: Sequence[OutlookRecord], pasts: Sequence[Past]) -> tuple[Floats, Floats]:
     """Spans today: as measured, grown by the molts since; and the adult spans of species and sex."""
     adults = np.array([record.animal.adult_span_cm for record in records], dtype=float)
     spans = np.array(

@@ -15,12 +15,12 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.molts.hierarchy import DOUBLE, MISSED, MoltModel, fit
 from bot.husbandry.molts.history import MoltHistory, Noted, Past, history_of, past_of
 from bot.husbandry.molts.series import offers_of, warmth_of
 from bot.husbandry.molts.signs import PREMOLT_PART_SD, Signs, signs_of
 from bot.husbandry.normal import Floats, above, log_tail
+from bot.husbandry.outlook_record import OutlookRecord
 
 PROBABILITIES: Final = (0.05, 0.25, 0.5, 0.75, 0.95)
 _POINTS: Final = 120
@@ -47,7 +47,7 @@ class Outlook:
     spread: float
 
 
-def outlooks(records: Sequence[SpecimenRecord], on: date) -> list[Outlook]:
+def outlooks(records: Sequence[OutlookRecord], on: date) -> list[Outlook]:
     """The outlook of every record on a day; their journals must not reach beyond it.
 
     Give the whole shelf: each animal's outlook learns from all of them. Mature males are no exception

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
 from typing import Final
 
 import numpy as np
 
-from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.normal import Floats, Ints
-from bot.terms import Entry, Kind
+from bot.husbandry.outlook_record import OutlookRecord
 
 #: More than any ordinal of a day, so that an animal's number and a day make one number in order.
 _APART: Final = 10_000_000
@@ -36,25 +37,21 @@ class Series:
         return np.concatenate([[0.0], np.cumsum(self.value)])
 
 
-def offers_of(records: Sequence[SpecimenRecord]) -> Series:
+def offers_of(records: Sequence[OutlookRecord]) -> Series:
     """What was offered and taken or refused: 1 where it was refused, else 0."""
-    each, refused = [record.of_kinds(Kind.FED, Kind.REFUSED) for record in records], Kind.REFUSED
-    return _series(each, [entry.kind is refused for entries in each for entry in entries])
+    return _series([record.offers for record in records])
 
 
-def warmth_of(records: Sequence[SpecimenRecord]) -> Series:
-    """Readings in °C. Warmth noted for a place or the room must be among each animal's entries."""
-    each = [
-        [entry for entry in record.of_kinds(Kind.CLIMATE) if entry.temp_c is not None] for record in records
-    ]
-    return _series(each, [float(entry.temp_c or 0) for entries in each for entry in entries])
+def warmth_of(records: Sequence[OutlookRecord]) -> Series:
+    """Readings in °C."""
+    return _series([record.warmth for record in records])
 
 
-def _series(each: Sequence[Sequence[Entry]], values: Sequence[float]) -> Series:
-    """What was noted of each animal, and the values of all that, one after another."""
-    counts = [len(entries) for entries in each]
-    days = [entry.day.toordinal() for entries in each for entry in entries]
-    who = np.repeat(np.arange(len(each)), counts)
+def _series(each: Sequence[Sequence[tuple[date, float | Decimal]]]) -> Series:
+    """What was noted of each animal, one after another."""
+    who = np.repeat(np.arange(len(each)), [len(noted) for noted in each])
+    days = [day.toordinal() for noted in each for day, _ in noted]
+    values = [float(value) for noted in each for _, value in noted]
     return Series(who, np.array(days, dtype=np.int64), np.array(values, dtype=float))
 
 

@@ -18,10 +18,10 @@ from typing import Final
 
 import numpy as np
 
-from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.molts.history import Past
 from bot.husbandry.molts.series import Series, ranges
 from bot.husbandry.normal import Floats, Ints
+from bot.husbandry.outlook_record import OutlookRecord
 from bot.husbandry.practice import COMMON, PREMOLT_PART, REFUSES_IN_PREMOLT, REFUSES_OTHERWISE, Figure
 from bot.terms import Habit, Kind
 
@@ -67,7 +67,7 @@ class Signs:
     part: float
 
 
-def signs_of(records: Sequence[SpecimenRecord], pasts: Sequence[Past], offers: Series, today: int) -> Signs:
+def signs_of(records: Sequence[OutlookRecord], pasts: Sequence[Past], offers: Series, today: int) -> Signs:
     """The signs of every animal on a day, an ordinal."""
     refused, offered = _refusals(pasts, offers)
     shelf_rates = _rates(refused.sum(axis=0), offered.sum(axis=0), _OTHERWISE)
@@ -161,7 +161,7 @@ def _rates(refused: Floats, offered: Floats, guesses: Floats) -> Floats:
 
 
 def _noted(
-    record: SpecimenRecord, today: int, placed: Mapping[Sign, tuple[int, int]], part: float
+    record: OutlookRecord, today: int, placed: Mapping[Sign, tuple[int, int]], part: float
 ) -> list[tuple[float, float]]:
     state, habit = record.state, record.animal.species.habit
     seen = []
@@ -176,7 +176,7 @@ def _noted(
 
 
 def _signs_placed(
-    records: Sequence[SpecimenRecord], pasts: Sequence[Past], part: float
+    records: Sequence[OutlookRecord], pasts: Sequence[Past], part: float
 ) -> Mapping[Sign, tuple[int, int]]:
     """For each sign and habit, how many fell into the last part of a completed cycle, and how many not.
 
