@@ -41,9 +41,10 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
     elsewhere = False  # whether it is about an animal that is not of the shelf, whatever it is called
     reported = False  # whether somebody's word on an animal of the shelf was passed over
     clauses = [(frame, verdict_on(frame)) for frame in frames]
-    for frame, verdict in clauses:
+    for before, (frame, verdict) in zip((None, *frames), clauses, strict=False):
         goes_on = frame.clause.sep not in {SENTENCE, START} and not _this_time(frame, account.nothing)
         unreal, elsewhere, reported = unreal and goes_on, elsewhere and goes_on, reported and goes_on
+        said_after.never_offered(account.drafts, before, verdict, frame)
         said_after.left_out(account.drafts, verdict, frame)
         said_after.untrue(account.drafts, frame)
         said_after.left_over(account.drafts, frame)
@@ -70,15 +71,15 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
             said_after.untold(account.drafts, frame)
         else:
             kinds = verdict.kinds[:1] if verdict.state == "doubt" else verdict.kinds
-            before = len(account.drafts)
+            told = len(account.drafts)
             for kind in (*kinds, *_sized_beside(kinds, frame)):
                 _tell(account, kind, frame, verdict, names, today)
-            for draft in account.drafts[before:] if reported else ():
+            for draft in account.drafts[told:] if reported else ():
                 draft.doubts.append(half_told(draft, "reported"))
-            if not said_after.restated(account.drafts, before, frame):
-                said_after.instead_of(account.drafts[:before], frame)
-            in_return(account.drafts, before, frame)
-            said_after.gave_it_away(account.drafts[:before], account.drafts[before:], frame)
+            if not said_after.restated(account.drafts, told, frame):
+                said_after.instead_of(account.drafts[:told], frame)
+            in_return(account.drafts, told, frame)
+            said_after.gave_it_away(account.drafts[:told], account.drafts[told:], frame)
     said_after.lasted_until(account.drafts)
     passed_over(account.drafts, clauses)
     _of_one_matter(account)

@@ -274,11 +274,32 @@ def _after_cues(message: Message) -> range | None:
             return None
         at = message.cues[at][0] if _amends(message, at) else at + 1
     rest = range(at, len(message.tokens))
-    if _cleft(message.items([rest])) or (began.words in _BEGAN and _of_the_room(message.items([rest]))):
+    items = message.items([rest])
+    if _is_news(items, began.words):
         return None
     if not rest or message.cue_at("remind") is not None or message.cue_at("hold") is not None:
         return None
     return rest
+
+
+_SAYS_WHAT_WAS: Final = rule_words("says_what_was")
+
+
+def _is_news(items: Sequence[Item], began: str) -> bool:
+    """Whether what stands behind words that put right puts nothing right."""
+    of_the_room = began in _BEGAN and _of_the_room(items)
+    return _cleft(items) or of_the_room or (began in _SAYS_WHAT_WAS and _exclaims(items))
+
+
+def _exclaims(items: Sequence[Item]) -> bool:
+    """ "that's my Friday night ruined", "they were out of crickets so I bought 30": no word on an entry."""
+    bought = any("buy" in item.senses.acts for item in items)
+    whose = bool(items) and (items[0].text in _MY or "a" in items[0].senses)
+    day = next((n for n, item in enumerate(items) if item.cat == "D"), None)
+    return bought or (whose and day is not None and not any(sort_of(i) for i in items[:day]))
+
+
+_MY: Final = rule_words("my")
 
 
 def _denies_what_was_done(message: Message, at: int, end: int) -> bool:

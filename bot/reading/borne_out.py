@@ -194,8 +194,10 @@ def _shows_sex(frame: Frame) -> bool:
 
 
 def _webs(frame: Frame, at: int) -> bool:
-    """ "webbed up her hide"; not "webbed over her mealworm", "webbed up half the tank"."""
+    """ "webbed up her hide"; not "webbed over her mealworm", "webbed up half the tank", "… a new hammock"."""
     behind = () if frame.inherited else frame.clause.items[at + 1 :]
+    if any("a" in item.senses for item in behind[:1]):
+        return False  # what she made, and no hole that she shut
     at_home = any(i.senses.part == "box" for i in behind)
     return not frame.meals and ("mouth" in frame.nouns or not at_home)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from bot.reading.items import Item, begins_behind
 from bot.reading.names import ShelfNames
@@ -16,13 +17,23 @@ def behind_the_verb(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     while at < len(out):
         end = _end_of_days(out, at)
         if end is not None:
-            start, stop = _clause_around(out, at, end)
-            behind = out[end:stop]
+            told_from = end + 1 if _leads(out, end) else end
+            start, stop = _clause_around(out, at, told_from)
+            behind = out[told_from:stop]
             if _told_behind(out[start:at], behind) and not _of_a_stretch(out, at):
                 out[at:stop] = [*behind, *out[at:end]]
                 end = stop
         at = end or at + 1
     return out
+
+
+def _leads(items: Sequence[Item], at: int) -> bool:
+    """Whether a mark stands there that leads from days to what happened on them: "Sat, Sun: misted D"."""
+    return at < len(items) and items[at].text in _LEADS
+
+
+_LEADS: Final = frozenset({":", "-"})
+_BETWEEN: Final = frozenset({",", "+"})
 
 
 def _of_a_stretch(items: Sequence[Item], at: int) -> bool:
@@ -37,7 +48,7 @@ def _end_of_days(items: Sequence[Item], at: int) -> int | None:
     end, days = at + 1, 1
     while True:
         nxt = end
-        while nxt < len(items) and (items[nxt].text == "," or {"and", "on"} & items[nxt].senses.keys()):
+        while nxt < len(items) and (items[nxt].text in _BETWEEN or {"and", "on"} & items[nxt].senses.keys()):
             nxt += 1
         if nxt == end or nxt >= len(items) or items[nxt].cat != "D":
             return end if days > 1 else None

@@ -286,7 +286,7 @@ def _resolved(found: _Description, items: Sequence[Item], at: int, end: int, nam
     if head is not None and not found.filters and not found.traits and not found.plural and head.sure:
         return (
             _sized(head.tags, found, head, words, names)
-            if head.how in {"place"} or found.part_of_it()
+            if head.how in {"place"} or found.part_of_it() or _counts_of_a_lot(found, head, names)
             else _same(head, words)
         )
     tags = head.tags if head is not None else tuple(s.tag for s in names.specimens)
@@ -297,6 +297,11 @@ def _resolved(found: _Description, items: Sequence[Item], at: int, end: int, nam
     elif found.traits and head is None and not found.filters:
         return None
     return _sized(tags, found, head, words, names)
+
+
+def _counts_of_a_lot(found: _Description, head: Ref, names: ShelfNames) -> bool:
+    """ "sold 3 balfouri", of eight that are kept as one: so many of them."""
+    return found.number is not None and len(head.tags) == 1 and names.by_tag[head.tags[0]].lot_size > 1
 
 
 def _same(head: Ref, words: str) -> Ref:

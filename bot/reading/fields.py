@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Container, Mapping
 from decimal import Decimal
+from itertools import pairwise
 from typing import Any, Final
 
 from bot.reading.amounts import BARE_BOX
@@ -292,15 +293,27 @@ def _left(frame: Frame, groups: list[Group], filled: Filled) -> None:
 def _lot_part(frame: Frame, filled: Filled) -> None:
     part = next((r.lot_part for r in frame.refs if r.lot_part), None)
     said = frame.loose[0] if len(frame.loose) == 1 else None
-    left = "leftover" in frame.flags
+    left = "leftover" in frame.flags or _down_to_so_many(frame)
     if part is None and said is not None and said.value is not None and not (said.doubt or left):
         part = int(said.value)
         filled.used_loose += 1
     filled.put("count", part)
 
 
+def _down_to_so_many(frame: Frame) -> bool:
+    """ "the commune is down to 7": how many are left, and not how many are gone."""
+    return any("to" in a.senses and b.cat == "N" for a, b in pairwise(frame.clause.items))
+
+
 def _died(frame: Frame, groups: list[Group], filled: Filled) -> None:
     _lot_part(frame, filled)
+    within = frame.flags & {"on", "from", "of"}
+    if within and "count" not in filled.fields and any(item.text in _ONE_DEAD for _, item in frame.verbs):
+        filled.put("count", 1)  # "found one dead in the commune"
+
+
+#: Phrases that tell of one of several.
+_ONE_DEAD: Final = rule_words("one_dead")
 
 
 #: Doubts about a number that was said.

@@ -50,8 +50,9 @@ def verdict_on(frame: Frame) -> Verdict:
     if _only_asks_itself(frame, found):
         return Verdict("nothing", why="cond")
     rest = [f for f in found if f[0].act != "skip"]
-    if len(rest) < len(found) and (not rest or any(g.kind in FEEDING for g, _, _ in rest)):
-        return Verdict("nothing", why="skip")
+    skips = len(rest) < len(found)
+    if skips and (not rest or not frame.ref_at or any(g.kind in FEEDING for g, _, _ in rest)):
+        return Verdict("nothing", why="skip")  # "skipped Mole", "skipped whoever's sealed"
     found = rest
     if found and "✗" in [item.text for item in frame.clause.items]:
         return _crossed(frame, found)

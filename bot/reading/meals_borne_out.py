@@ -28,7 +28,12 @@ def _eats(frame: Frame, at: int) -> bool:
         return False
     if is_bought(frame, at):
         return False
-    return not drags_out(frame) and (bool(frame.meals) or "food" in frame.nouns or bool(frame.loose))
+    return not drags_out(frame) and (bool(frame.meals) or "food" in frame.nouns or _counts_some(frame))
+
+
+def _counts_some(frame: Frame) -> bool:
+    """A number of what is not said; not "two legs still trapped"."""
+    return bool(frame.loose) and "body" not in frame.nouns
 
 
 def is_bought(frame: Frame, at: int) -> bool:

@@ -207,11 +207,11 @@ class Standing(PlaceLetters):
             if self._other_prey() or (item.upper and self._of_no_meal()):
                 return "name"  # "ultimate molt for Locust"
             return "word" if self._others() else "doubt"
-        if item.upper and not first and not self._others():
-            return "name"
-        if item.upper and first and self._does_something():
-            return "name"
-        return "word"
+        if item.upper and not first and (self._of_no_meal() or not self._others()):
+            return "name"  # "Sealed: Cricket on Monday, Anvil on Tuesday"
+        if item.upper and self.prev is not None and self.prev.text in TITLE_MARKS:
+            return "doubt"
+        return "name" if item.upper and first and self._does_something() else "word"
 
     def _told_of_by_name(self) -> bool:
         """ "Penny's a female, Roach male", "Roach ✓", "when cricket moults next"."""

@@ -70,9 +70,32 @@ def _dropped_it(earlier: Draft, draft: Draft, frame: Frame) -> bool:
 
 def _date_by(earlier: Draft, draft: Draft, frame: Frame) -> None:
     """ "gave Ink a roach on Monday. She ate it": of the same meal, on the day that was said of it."""
-    undated = not frame.days and "prey" not in draft.fields and not draft.doubts
-    if undated and earlier.tags == draft.tags and earlier.day < draft.day and outcome_only(frame):
+    if frame.days or draft.doubts or earlier.tags != draft.tags or earlier.day >= draft.day:
+        return
+    if "prey" in draft.fields:
+        of_it = _of_that_prey(frame) and earlier.fields.get("prey") == draft.fields["prey"]
+    else:
+        of_it = outcome_only(frame) or _left_it(draft, frame)
+    if of_it:
         draft.day = earlier.day
+
+
+def _of_that_prey(frame: Frame) -> bool:
+    """ "gave Ink a cricket and a roach. She ate the roach": the very one that was told of, and no other."""
+    the = next((at for at, item in enumerate(frame.clause.items) if "the" in item.senses), None)
+    if the is None or frame.days or frame.ref_at or len(frame.meals) != 1:
+        return False
+    behind = (i for i in frame.clause.items[the + 1 :] if "size" not in i.senses)
+    return "prey" in next(behind, frame.clause.items[the]).senses
+
+
+def _left_it(draft: Draft, frame: Frame) -> bool:
+    """ "got a cricket on Thursday. She ignored it"."""
+    it = any(item.text in _IT for item in frame.clause.items)
+    return draft.kind is Kind.REFUSED and it and not frame.ref_at
+
+
+_IT: Final = rule_words("it")
 
 
 def _is_the_rest(earlier: Draft, draft: Draft, frame: Frame) -> bool:
@@ -204,7 +227,7 @@ def _compatible(earlier: Draft, draft: Draft, frame: Frame) -> bool:
         if name in earlier.fields and name in draft.fields and earlier.fields[name] != draft.fields[name]:
             return False
     both_say_prey = "prey" in draft.fields and "prey" in earlier.fields
-    return earlier.kind is not draft.kind or not both_say_prey or outcome_only(frame)
+    return earlier.kind is not draft.kind or not both_say_prey or outcome_only(frame) or _of_that_prey(frame)
 
 
 def outcome_only(frame: Frame) -> bool:

@@ -12,7 +12,7 @@ from bot.reading.items import Item
 from bot.reading.model import FEEDING
 from bot.reading.rule_words import rule_words
 from bot.reading.word_groups import Group
-from bot.terms import Kind
+from bot.terms import Kind, SacEvent
 
 
 def as_denied(frame: Frame, group: Group, at: int) -> Kind | None:
@@ -24,9 +24,10 @@ def as_denied(frame: Frame, group: Group, at: int) -> Kind | None:
     denied = denied or _no_food(before) or _by_none(before, keeper=group.keeper)
     if kind is Kind.SEALED and ("nomore" in frame.flags and (denied or _no_longer(frame))):
         return Kind.OPENED
-    if kind is Kind.PREMOLT and "nomore" in frame.flags:
+    if (kind is Kind.PREMOLT and "nomore" in frame.flags) or _as_a_rule(frame, at, before):
         return None
-    if kind in {Kind.SEALED, Kind.OPENED, Kind.PREMOLT} and "still" in frame.flags and not denied:
+    lasts = kind in _LASTING or (kind is Kind.SAC and group.event is SacEvent.LAID)
+    if lasts and "still" in frame.flags and not denied:
         return Kind.CHECKED
     if kind is Kind.FED and not frame.inherited and _none_of_it(frame, at):
         return None if group.keeper else Kind.REFUSED
@@ -46,6 +47,20 @@ def as_denied(frame: Frame, group: Group, at: int) -> Kind | None:
         gets = own == "get" or group.act == "get"  # "didn't get any", "hat keins bekommen"
         return None if gets and "declined" not in frame.flags else Kind.REFUSED
     return None
+
+
+def _as_a_rule(frame: Frame, at: int, before: Sequence[Item]) -> bool:
+    """ "she never eats in the morning": what she does as a rule, and no meal that she left."""
+    own = not frame.inherited and frame.clause.items[at].text in _IN_GENERAL
+    return own and any(item.text in _NEVER for item in before)
+
+
+_IN_GENERAL: Final = rule_words("in_general")
+_NEVER: Final = rule_words("never")
+
+
+#: What is so for a while: where it still is, nothing began today.
+_LASTING: Final = frozenset({Kind.SEALED, Kind.OPENED, Kind.PREMOLT})
 
 
 def _denied_there(frame: Frame, group: Group) -> bool:

@@ -22,7 +22,8 @@ def names_run_on(clause: Clause, following: Clause) -> list[Clause]:
     while at and items[at - 1].cat == "S" and not items[at - 1].owns:
         at -= 1
     verb = next((n for n, item in enumerate(items) if is_deed(item)), at)
-    acts = any(item.cat == "S" for item in items[:verb]) and not _by_keeper(items[verb:at])
+    by_keeper = _by_keeper(items[verb:at])
+    acts = any(item.cat == "S" for item in (items[verb:at] if by_keeper else items[:verb]))
     if at == len(items) or not acts or at <= verb or not _ends_what_she_did(items[at - 1]):
         return []
     if following.items[0].cat != "S" or not _begins(following.items, 0):
@@ -33,12 +34,12 @@ def names_run_on(clause: Clause, following: Clause) -> list[Clause]:
 
 
 def _by_keeper(items: Sequence[Item]) -> bool:
-    return any(verb.group.keeper for item in items[:1] for verb in item.senses.verbs)
+    return any(item.senses["verb"].group.keeper for item in items[:1] if "verb" in item.senses)
 
 
 def _ends_what_she_did(item: Item) -> bool:
     """Whether an item is the end of what an animal did: the prey, "each", or what she did itself."""
-    return is_deed(item) or bool({"prey", "each"} & item.senses.keys())
+    return item.cat == "N" or is_deed(item) or bool({"prey", "each", "one"} & item.senses.keys())
 
 
 def run_on(clause: Clause) -> Iterator[Clause]:
@@ -174,6 +175,8 @@ def _acts(who: Item, does: Item) -> bool:
 
 
 def _light(item: Item) -> bool:
+    if "both" in item.senses:
+        return True  # "Dot and Dottie both had a fly"
     return item.cat == "W" and not _LIGHT.isdisjoint(item.senses) and "verb" not in item.senses
 
 

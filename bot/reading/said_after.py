@@ -76,6 +76,9 @@ def left_out(drafts: Sequence[Draft], verdict: Verdict, frame: Frame) -> None:
     groups = [verb.group for _, i in frame.verbs for verb in i.senses.verbs]
     forgot = verdict.why == "undone" and not groups and bool(frame.ref_at)  # "misted D, forgot Twig"
     skipped = forgot or any(g.act == "skip" for g in groups)
+    if verdict.why == "skip" and not frame.ref_at and len(frame.verbs) > 1 and drafts[0].of_group:
+        drafts[0].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))  # "skipped whoever's sealed"
+        return
     only_denied = verdict.state == "unknown" and (denies_alone(frame) or only_no(frame))
     for draft in drafts:
         same = skipped or (verdict.state == "nothing" and any(g.kind is draft.kind for g in groups))
@@ -84,6 +87,17 @@ def left_out(drafts: Sequence[Draft], verdict: Verdict, frame: Frame) -> None:
         some = tags & set(draft.tags)  # "all terrestrials a cricket, slings skipped": those of them
         if same and draft.of_group and some and some < set(draft.tags) and (some == tags or _is_group(frame)):
             draft.tags = tuple(t for t in draft.tags if t not in tags)
+
+
+def never_offered(drafts: list[Draft], before: Frame | None, verdict: Verdict, frame: Frame) -> None:
+    """ "Mole is off her food so I didn't bother": how she is, and nothing that she was offered."""
+    skipped = verdict.why == "skip" and "self" in frame.flags and not frame.ref_at
+    how_she_is = before is not None and any(item.text in _OFF_HER_FOOD for _, item in before.verbs)
+    if skipped and how_she_is and drafts and drafts[-1].kind is Kind.REFUSED and not drafts[-1].fields:
+        drafts.pop()
+
+
+_OFF_HER_FOOD: Final = rule_words("off_her_food")
 
 
 def _is_group(frame: Frame) -> bool:

@@ -45,6 +45,7 @@ from bot.reading.exchanges import exchanged, priced
 from bot.reading.groups import grouped, neither_of_two
 from bot.reading.items import Item, Ref
 from bot.reading.meant import MEANT, meant_behind
+from bot.reading.measured_at import FIXES, measured_at
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.numbers_with_article import denied_in_brackets, with_article
 from bot.reading.once_thought import once_thought
@@ -93,10 +94,12 @@ from bot.reading.row_ranges import ROW_WORDS, ranges
 from bot.reading.rows import numbered
 from bot.reading.rule_words import rule_words
 from bot.reading.said_anew import said_anew
+from bot.reading.seen_doing import SEEING, seen_doing
 from bot.reading.shared_last_word import names_sharing_a_word
 from bot.reading.short_words import without_their_points
 from bot.reading.size_beside_prey import size_beside_prey
 from bot.reading.slips import mended
+from bot.reading.sold_out import SO, sold_out
 from bot.reading.tallies import IN, came_in, tallied
 from bot.reading.told_by_rank import told_by_rank
 from bot.reading.told_by_size import told_by_size
@@ -342,9 +345,11 @@ _OF_NAMES: Final = (
     _Step(or_more, frozenset({PLUS})),
     _Step(without_events, WHEN),
     _Step(keeper_walked_off, WALKED),
+    _Step(sold_out, SO),
     _Step(_thought_of_first, THINKS | {"future"}),
     _Step(_done_to_a_thing, frozenset({"did"})),
     _Step(_nearly_so_long, frozenset({"dur"})),
+    _Step(seen_doing, SEEING),
     _Step(placed, frozenset({LATER, "verb"})),
     _Step(_homes_left, frozenset({"from"})),
     _Step(only_how_sure, frozenset({"A", SHARE})),
@@ -359,6 +364,7 @@ _OF_GROUPS: Final = (
     _Step(came_in, IN),
     _Step(tallied, frozenset({"tally"})),
     _Step(once_thought, frozenset({"believed"})),
+    _Step(measured_at, FIXES),
     _Step(said_anew, frozenset({"fix", "no"})),
     _Step(priced, frozenset({"for"})),
     _Step(exchanged, frozenset({"for"})),
