@@ -73,6 +73,8 @@ def _said(
     sizes = {i.senses["size"].group.size for i in items if "size" in i.senses}
     if len(sizes) == 1 and not any(meal.size for f in frames for meal in f.meals):
         changes["size"] = sizes.pop()
+    if any("prekilled" in item.senses for item in items):
+        changes["prekilled"] = True  # "it was prekilled", "a prekilled one"
     _amounts(frames, changes)
     for frame in frames:
         verdict = verdict_on(frame)

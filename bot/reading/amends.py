@@ -177,7 +177,8 @@ def _contrasting(message: Message) -> range | None:
     said = said[1:] if said[:1] and said[0].text in _IT_WAS else said  # "was 3 not 2"
     values = [i for i in said if sort_of(i)]
     nots = [i for i in said if "neg" in i.senses and i.text in _NOT]
-    one_sort = len({sort_of(i) for i in values}) == 1
+    sorts = [sort_of(i) for i in values]
+    one_sort = len(set(sorts)) == 1 or sorts == ["A", "N"]  # "45 g not 54"
     alone = len(said) == 3 and len(values) == 2 and len(nots) == 1 and nots[0] is not said[-1]
     return everything if alone and one_sort else None
 
@@ -262,7 +263,8 @@ def _after_cues(message: Message) -> range | None:
         return None
     account = message.phrases.get(at)
     end, (began, *_) = message.cues[at]
-    if _heads_nothing(message, at, end) or _denies_what_was_done(message, at, end):
+    tells_of_a_deed = _denies_what_was_done(message, at, end) or _put_off(message, at, end)
+    if _heads_nothing(message, at, end) or tells_of_a_deed:
         return None
     tells = account is not None and account[0] >= end and any(s.cat == "verb" for s in account[1])
     if tells and not (_goes_on_with_a_pronoun(message, end) or _goes_on_amending(message, end)):
@@ -310,6 +312,13 @@ def _denies_what_was_done(message: Message, at: int, end: int) -> bool:
         return False
     verbs = [s.group for s in behind[1] if s.cat == "verb"]
     return bool(verbs) and not any(group.noun or group.base for group in verbs)
+
+
+def _put_off(message: Message, at: int, end: int) -> bool:
+    """ "meant to water shelf D yesterday": what was to be done, where "meant to say D" puts right."""
+    undone = any(s.cat == "undone" for s in message.phrases.get(at, (at, ()))[1])
+    behind = message.phrases.get(end)
+    return undone and behind is not None and any(s.cat == "verb" and s.group.base for s in behind[1])
 
 
 def _heads_nothing(message: Message, at: int, end: int) -> bool:

@@ -70,8 +70,12 @@ def names_whom_last(items: Sequence[Item], first: int) -> bool:
             return False
         around = at == opening and item.j == item.i + 1  # "ist die Röhre noch dicht": said around others
         if item.cat == "M" or (item.senses.verbs and not around):
-            return any(behind.cat == "S" or "prey" in behind.senses for behind in items[at + 1 :])
+            return any(_is_of_somebody(behind) for behind in items[at + 1 :])
     return False
+
+
+def _is_of_somebody(item: Item) -> bool:
+    return item.cat == "S" or not {"prey", "pron"}.isdisjoint(item.senses)
 
 
 _NO_DEEDS: Final = frozenset({"did", "self", "verb"})

@@ -35,6 +35,7 @@ from bot.reading.days_before_verb import behind_the_verb
 from bot.reading.days_of_meals import so_many_again
 from bot.reading.demonstratives import each_of_those, meant_by_an_article
 from bot.reading.descriptions import BEGIN
+from bot.reading.done_later import DID, done_later
 from bot.reading.each_or_all import each_in_brackets
 from bot.reading.each_to_whom import each_to_whom, one_after_another
 from bot.reading.either_of_two import either_of_two, one_of_those
@@ -346,6 +347,7 @@ _OF_NAMES: Final = (
     _Step(without_events, WHEN),
     _Step(keeper_walked_off, WALKED),
     _Step(sold_out, SO),
+    _Step(done_later, DID),
     _Step(_thought_of_first, THINKS | {"future"}),
     _Step(_done_to_a_thing, frozenset({"did"})),
     _Step(_nearly_so_long, frozenset({"dur"})),
