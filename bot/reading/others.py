@@ -28,7 +28,7 @@ def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         item = items[at]
         at += 1
         if item.cat == "W" and ("other" in item.senses or item.text in _BARE_OTHER):
-            other, at = others_of_a_group(items, at - 1, out, names) or (_other(item, out, names), at)
+            other, at = _others_said(items, at - 1, out, names)
             out.append(other)
             continue
         if item.cat == "W" and "rest" in item.senses:
@@ -66,6 +66,17 @@ _BARE_OTHER: Final = rule_words("bare_other")
 
 
 # -- the other one --------------------------------------------------------------------------------
+
+
+def _others_said(
+    items: Sequence[Item], at: int, before: Sequence[Item], names: ShelfNames
+) -> tuple[Item, int]:
+    """The other, or so many others, and the place after them."""
+    item, end = items[at], at + 1
+    left = _lot_parted(before) if end < len(items) and items[end].cat == "N" else None
+    if left is not None:  # "two of the balfouri died, the other six look fine"
+        return Item("S", item.i, items[end].j, item.text, val=left), end + 1
+    return others_of_a_group(items, at, before, names) or (_other(item, before, names), end)
 
 
 def _other(item: Item, before: Sequence[Item], names: ShelfNames) -> Item:

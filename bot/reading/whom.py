@@ -35,7 +35,7 @@ def animals(draft: Draft, kind: Kind, frame: Frame, names: ShelfNames) -> None:
         return
     refs = _of_her_sex(_of_places(refs, names), frame, names)
     whole = of_all_or_some_alone(refs) if refs else False
-    if whole or _place_and_others(refs) or "place and one" in frame.flags:
+    if whole or _place_and_others(refs, frame) or "place and one" in frame.flags:
         draft.doubts.append(Doubt(About.SPECIMEN, "some_of_several", refs[0].words))
     refs = [
         r for r in refs if r.how != "place" or not r.sure or len(refs) == 1 or not _only_where(r, refs, frame)
@@ -74,8 +74,10 @@ def _animal_next(items: Sequence[Item], at: int) -> bool:
     return behind is not None and (behind.cat == "S" or "pron" in behind.senses)
 
 
-def _place_and_others(refs: Sequence[Ref]) -> bool:
-    """ "shelf D and Ink, a roach each", where Ink lives elsewhere: those of the place as well, or a slip?"""
+def _place_and_others(refs: Sequence[Ref], frame: Frame) -> bool:
+    """ "shelf D, Ink, a roach each", where Ink lives elsewhere: those of the place as well, or a slip?"""
+    if "and a place" in frame.flags:
+        return False  # "watered D and the commune"
     if len(refs) < _TWO or refs[0].how != "place" or any(r.how == "place" for r in refs[1:]):
         return False
     return set(refs[0].tags).isdisjoint({t for r in refs[1:] for t in r.tags})
@@ -93,7 +95,8 @@ def _only_where(place: Ref, refs: Sequence[Ref], frame: Frame) -> bool:
     named = next((at for at, item in enumerate(items) if item.cat == "S" and item.val is place), None)
     located = bool(named) and "on" in items[(named or 0) - 1].senses
     joined = named is not None or "and a place" in frame.flags  # "watered Ink, shelf B" is where she lives
-    return refs[0].how == "place" or located or not (elsewhere and joined)
+    opens = refs[0].how == "place" and not ("and a place" in frame.flags and elsewhere)  # "D and the commune"
+    return opens or located or not (elsewhere and joined)
 
 
 _TWO: Final = 2
