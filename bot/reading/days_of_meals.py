@@ -15,6 +15,8 @@ def so_many_again(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     out: list[Item] = []
     told: list[Item] = []
     for at, item in enumerate(items):
+        if at and item.text in _MORE and out[-1] is not items[at - 1]:
+            continue  # "one more today": the feeder stands behind the number now
         out.append(item)
         if item.cat in "SX" and out[:-1] and any(i.cat == "D" for i in out):
             told = []  # another animal, of whom another rule knows
@@ -22,9 +24,14 @@ def so_many_again(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             sized = at > 1 and "size" in items[at - 1].senses
             counted = items[at - 1 - sized] if at > sized else None
             told = [*items[at - sized : at], item] if counted is not None and counted.cat == "N" else []
-        elif item.cat == "N" and told and _another_day(items, at):
+        elif told and _counts(item) and _another_day(items, at):
             out += [_behind(item, said) for said in told]
     return out
+
+
+def _counts(item: Item) -> bool:
+    """A number, or "another", which is one more."""
+    return item.cat == "N" or ("ones" in item.senses and "a" in item.senses)
 
 
 def _is_prey(item: Item) -> bool:

@@ -1,4 +1,4 @@
-"""What was put off and then done: "forgot to water D yesterday, did it just now" is told of today. Pure."""
+"""Deeds in their bare form that were done: "forgot to water D, did it just now", "helped me feed". Pure."""
 
 from __future__ import annotations
 
@@ -43,3 +43,16 @@ def _put_off(before: Sequence[Item]) -> list[Item] | None:
     if not put_off or any(item.senses.verbs for n, item in enumerate(before) if n != deed):
         return None
     return [said_as(before[deed], _DEEDS[before[deed].text]), *whom]
+
+
+HELPED: Final = rule_words("helped")
+
+
+def helped_with(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "my brother helped me rehouse Ink": the items with what the two did as done."""
+    out = list(items)
+    for at in range(len(out) - 3, -1, -1):
+        helped = out[at].text in HELPED and "self" in out[at + 1].senses
+        if helped and out[at + 2].text in _DEEDS:
+            out[at : at + 3] = [said_as(out[at + 2], _DEEDS[out[at + 2].text])]
+    return out

@@ -45,7 +45,7 @@ from bot.reading.neighbours import (
     said_strangely,
     takes_waste,
 )
-from bot.reading.own_days import the_day_of_each
+from bot.reading.own_days import the_day_of_each, the_home_of_each
 from bot.reading.places_fed import got_less, how_one_of_them_did, of_the_place_fed, one_of_them_too
 from bot.reading.rule_words import rule_words
 from bot.reading.same_unit import goes_on_in_that_unit
@@ -272,8 +272,7 @@ class NamedClauses(Loom):
             frame.flags.add("took")
             self._add(frame)
             return
-        if before is not None and frame.loose and had_her_old_home(before, frame):
-            self._add(frame)
+        if self._told_of_a_home(before, frame):
             return
         if affirms_alone(frame):
             does_likewise(frame, self.out, following)
@@ -281,6 +280,18 @@ class NamedClauses(Loom):
         if not frame.verbs:
             verbs = self._borrowed(frame)
         self._add(frame, verbs=verbs)
+
+    def _told_of_a_home(self, before: Frame | None, frame: Frame) -> bool:
+        """Whether a clause tells of the home that an animal had, or of the one that she was given."""
+        if before is not None and frame.loose and had_her_old_home(before, frame):
+            self._add(frame)
+            return True
+        moved = the_home_of_each(self.out, frame)
+        if moved is None:
+            return False
+        self._add(frame, verbs=moved.verbs)
+        self.out = [told for told in self.out if told.refs or told is not moved]
+        return True
 
     def _told_on(self, apart: Sequence[NamesOfADay], frame: Frame) -> None:
         """ "Ink yesterday and Mole today refused": the same of others, on their own days."""

@@ -280,10 +280,29 @@ def of_so_many(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """ "of five crickets Ink ate three" as "Ink ate three crickets", "of the GBBs two" as "two of …"."""
     out = list(items)
     for at in range(len(items) - 1, -1, -1):
+        pool = _end_of_pool(items, at)
+        if pool is not None:
+            del out[at : pool + 1]  # "took two of the three crickets"
+            continue
         begins = at == 0 or ends_sentence(items[at - 1])
         if begins and items[at].text in OF:
             out[at:] = _eaten_of_them(out[at:]) or _some_of_them(out[at:]) or out[at:]
     return out
+
+
+def _end_of_pool(items: Sequence[Item], at: int) -> int | None:
+    """Where "of the three" ends, between a number that was eaten and the prey."""
+    if items[at].text not in OF or not at or items[at - 1].cat != "N":
+        return None
+    end = at + 1
+    while end < len(items) and not {"the", "pron"}.isdisjoint(items[end].senses):
+        end += 1
+    sized = (i for i in items[end + 1 :] if "size" not in i.senses or "prey" in i.senses)
+    prey = next(sized, None)
+    if prey is None or items[end].cat != "N" or "prey" not in prey.senses:
+        return None
+    some, pool = items[at - 1].val.value, items[end].val.value
+    return end if some is not None and pool is not None and some <= pool else None
 
 
 OF: Final = rule_words("of")

@@ -35,7 +35,7 @@ from bot.reading.days_before_verb import behind_the_verb
 from bot.reading.days_of_meals import so_many_again
 from bot.reading.demonstratives import each_of_those, meant_by_an_article
 from bot.reading.descriptions import BEGIN
-from bot.reading.done_later import DID, done_later
+from bot.reading.done_later import DID, HELPED, done_later, helped_with
 from bot.reading.each_or_all import each_in_brackets
 from bot.reading.each_to_whom import each_to_whom, one_after_another
 from bot.reading.either_of_two import either_of_two, one_of_those
@@ -44,15 +44,19 @@ from bot.reading.exceptions import EXCEPTING, excepted, excepted_strangers
 from bot.reading.exceptions_apart import beside_their_group
 from bot.reading.exchanges import exchanged, priced
 from bot.reading.groups import grouped, neither_of_two
+from bot.reading.homes_left import homes_left
 from bot.reading.items import Item, Ref
 from bot.reading.meant import MEANT, meant_behind
 from bot.reading.measured_at import FIXES, measured_at
+from bot.reading.moved_together import MOVING, moved_together
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.numbers_with_article import denied_in_brackets, with_article
 from bot.reading.once_thought import once_thought
 from bot.reading.one_alone import BEGINS, one_alone
 from bot.reading.one_of_them import one_of_them
 from bot.reading.ones_eaten import ONE, ones_counted
+from bot.reading.ordered_before import ORDERED as ORDERED_BEFORE
+from bot.reading.ordered_before import ordered_before
 from bot.reading.others import TOLD_BY, told_apart
 from bot.reading.parts_of_groups import (
     LEADS,
@@ -278,35 +282,6 @@ _BEFORE_DOING: Final = frozenset({"and", "self", "then"})
 _BEHIND_A_THING: Final = frozenset({"and", "but", "so", "same"})
 
 
-def _homes_left(items: Sequence[Item], names: ShelfNames) -> list[Item]:
-    """ "from a 2 l to a 5 l tub": the home that somebody was moved out of is none that she is in."""
-    out: list[Item] = []
-    at = 0
-    while at < len(items):
-        end = at + 1
-        while end < len(items) and ("a" in items[end].senses or "the" in items[end].senses):
-            end += 1
-        volume = "from" in items[at].senses and end < len(items) and _is_volume(items[end])
-        end += 1
-        if volume and end < len(items) and "noun" in items[end].senses:
-            end += 1
-        nxt = items[end] if volume and end < len(items) else None
-        if nxt is not None and nxt.text in _INTO and any(map(_is_volume, items[end + 1 : end + 3])):
-            out.append(Item("W", nxt.i, nxt.j, "into", senses=nxt.senses))
-            at = end + 1
-            continue
-        out.append(items[at])
-        at += 1
-    return out
-
-
-_INTO: Final = rule_words("into_or_to")
-
-
-def _is_volume(item: Item) -> bool:
-    return item.cat == "A" and item.val.dimension == "volume"
-
-
 _BY_HER: Final = rule_words("by_her")
 _EIGHT: Final = rule_words("eight")
 
@@ -347,13 +322,16 @@ _OF_NAMES: Final = (
     _Step(without_events, WHEN),
     _Step(keeper_walked_off, WALKED),
     _Step(sold_out, SO),
+    _Step(ordered_before, ORDERED_BEFORE),
+    _Step(helped_with, HELPED),
     _Step(done_later, DID),
     _Step(_thought_of_first, THINKS | {"future"}),
     _Step(_done_to_a_thing, frozenset({"did"})),
     _Step(_nearly_so_long, frozenset({"dur"})),
     _Step(seen_doing, SEEING),
     _Step(placed, frozenset({LATER, "verb"})),
-    _Step(_homes_left, frozenset({"from"})),
+    _Step(moved_together, MOVING),
+    _Step(homes_left, frozenset({"from"})),
     _Step(only_how_sure, frozenset({"A", SHARE})),
     _Step(not_yet_after_a_molt, YET),
     _Step(would_of_neither, NEITHER),
