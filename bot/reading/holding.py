@@ -169,11 +169,19 @@ def hold_of(message: Message, part: range, state: str) -> Reading:
             return about_day(item.val, lambda day, _clock: _held(message, refs, state, day))
     if state == "hold":
         until = until or _after_so_long(message, items)
-        if until is None and any("when" in i.senses for i in items):
-            return asked(About.DAY, "vague_day")  # "until she opens"
+        if until is None and any("when" in i.senses for i in items) and not _until_an_event(items):
+            return asked(About.DAY, "vague_day")  # "until then"
         if until is not None and until <= message.today:
             return asked(About.DAY, "past_day")
     return _of_whom(message, refs, state, until)
+
+
+def _until_an_event(items: Sequence[Item]) -> bool:
+    """ "until she opens": nobody knows on which day, so that it holds until the keeper says otherwise."""
+    when = next(n for n, item in enumerate(items) if "when" in item.senses)
+    behind = items[when + 1 :]
+    whose = bool(behind) and (behind[0].cat == "S" or "pron" in behind[0].senses)
+    return whose and len(behind) > 1 and all(item.cat in "WUM" for item in behind[1:])
 
 
 def _after_so_long(message: Message, items: Sequence[Item]) -> date | None:
