@@ -38,7 +38,8 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     if _thinks_so(items):
         return None
     told = any(_not_known_yet(item) or _read_otherwise(message, item) for item in items)
-    if not marked and (told or _denies(message, first) or _heads_an_occasion(message, sentence, items)):
+    told = told or _denies(message, first) or _did_some(message, first, items)
+    if not marked and (told or _heads_an_occasion(message, sentence, items)):
         return None
     names, days = _taken_by(items, "S", message), _taken_by(items, "D", message)
     lasting = _taken_by(items, "P", message)
@@ -124,6 +125,14 @@ def _denies(message: Message, first: int | None) -> bool:
     """ "Ink flung it. Did not eat": a denial, where a question would name somebody between the two words."""
     words = message.keys[first : first + 2] if first is not None else []
     return len(words) > 1 and words[0] in _HELPS and words[1] in _NOT
+
+
+def _did_some(message: Message, first: int | None, items: Sequence[Item]) -> bool:
+    """ "Did some of shelf A after work.": a "did" that no other verb follows asks nothing."""
+    if first is None or message.keys[first] not in _DID:
+        return False
+    behind = [item for item in items if item.i > first]
+    return not any(item.senses.verbs or "self" in item.senses for item in behind)  # "did I forget anyone"
 
 
 _HELPS: Final = rule_words("before_a_not")

@@ -15,10 +15,19 @@ from bot.reading.items import Item
 from bot.reading.marks import HARD
 from bot.reading.names import ShelfNames
 from bot.reading.of_one_sort import same, sort_of, without_marks
+from bot.reading.reworded import said_as
 from bot.reading.rule_words import rule_words
 from bot.reading.said_again import past_what_is_known, whom_alone
 from bot.reading.said_instead import either_of_two, instead_of_same
-from bot.reading.words_of_fixing import AROUND, SMALL, behind_the_cue, is_no, may_take_back, takes_back
+from bot.reading.words_of_fixing import (
+    AROUND,
+    SMALL,
+    behind_the_cue,
+    is_no,
+    may_take_back,
+    past_it_was,
+    takes_back,
+)
 
 
 def said_anew(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
@@ -31,7 +40,7 @@ def said_anew(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
             out.append(items[at])
             at += 1
             continue
-        cue = items[at:end]
+        cue = _surely_takes_back(items, at, end)
         put = (
             _instead_of_denied(out, items, end)
             or instead_of_same(out, items, end, cue)
@@ -45,6 +54,17 @@ def said_anew(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
         if takes_back(cue):
             at = whom_alone(out, items, end)
     return out
+
+
+def _surely_takes_back(items: Sequence[Item], at: int, end: int) -> Sequence[Item]:
+    """The words that take back; a bare "no" does so for sure before "it was Saffron"."""
+    cue = items[at:end]
+    who = past_it_was(items, end)
+    named = end < who < len(items) and items[who].cat == "S"
+    return [said_as(cue[0], _SORRY, items[end - 1].j)] if named and not takes_back(cue) else cue
+
+
+_SORRY: Final = "sorry"
 
 
 def _by_itself(out: Sequence[Item], items: Sequence[Item], end: int, cue: Sequence[Item]) -> list[Item]:

@@ -44,6 +44,8 @@ FLOORS = {
     "en/fulmar": (85.3, 0.0),
     "en/ptarmigan": (80.0, 0.0),
     "en/corncrake": (82.6, 0.0),
+    "en/pochard": (92.6, 0.0),
+    "en/teal": (88.0, 0.0),
     "en/gadwall": (99.3, 0.0),
     "en/wigeon": (96.0, 0.0),
     "en/garganey": (97.3, 0.0),
