@@ -109,6 +109,7 @@ from bot.reading.sold_out import SO, sold_out
 from bot.reading.tallies import IN, came_in, tallied
 from bot.reading.told_by_rank import told_by_rank
 from bot.reading.told_by_size import told_by_size
+from bot.reading.told_on_places import GROUPS, told_on_places
 from bot.reading.walked_off import WALKED, keeper_walked_off
 from bot.reading.water_beside_meals import water_beside_meals
 from bot.reading.yes_or_if import same_or_perhaps, yes_or_if
@@ -386,6 +387,7 @@ _OF_GROUPS: Final = (
     _Step(one_alone, BEGINS),
     _Step(meant_by_an_article, EXCEPTING),
     _Step(corrected, frozenset({"fix", "no"}) | WELL),
+    _Step(told_on_places, GROUPS),
     _Step(told_by_size, frozenset({"trait"})),
     _Step(told_by_rank, frozenset({"rank"})),
     _Step(told_apart, TOLD_BY),
