@@ -228,7 +228,7 @@ def _takes_in(group: Ref, refs: Sequence[Ref]) -> bool:
 
 
 def _joins(item: Item) -> bool:
-    return item.text in LIST_MARKS or "and" in item.senses
+    return item.text in LIST_MARKS or not {"and", "or"}.isdisjoint(item.senses)
 
 
 def _acts_after(items: Sequence[Item], place: int) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.clause_model import AND, RUN_ON
+from bot.reading.clause_model import AND, COMMA, RUN_ON
 from bot.reading.drafts import Doubt, Draft, day_choices, kind_choices
 from bot.reading.frames import Frame
 from bot.reading.items import Item
@@ -26,7 +26,8 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
         if earlier.kind not in FEEDING:
             continue
         _date_by(earlier, draft, frame)
-        if any(of_it(earlier, draft, frame) for of_it in (_is_the_rest, _dropped_it, _found_gone)):
+        told = (_is_the_rest, _dropped_it, _found_gone, _what_was_refused)
+        if any(of_it(earlier, draft, frame) for of_it in told):
             return True
         if _only_these(earlier, draft, frame):
             _left_by_the_rest(earlier, draft)
@@ -66,6 +67,20 @@ def _dropped_it(earlier: Draft, draft: Draft, frame: Frame) -> bool:
     earlier.kind = draft.kind
     earlier.doubts += draft.doubts
     return True
+
+
+def _what_was_refused(earlier: Draft, draft: Draft, frame: Frame) -> bool:
+    """ "D both no, 1 locust each": behind a bare refusal what it was, with no word of another meal."""
+    bare = earlier.kind is Kind.REFUSED and not earlier.fields and not draft.doubts
+    same = earlier.tags == draft.tags and earlier.day == draft.day and not frame.ref_at
+    only = all(item.cat == "N" or not _OF_A_MEAL.isdisjoint(item.senses) for item in frame.clause.items)
+    if not (bare and same and only and frame.meals and frame.clause.sep == COMMA and not frame.clause.goes_on):
+        return False
+    earlier.fields.update(draft.fields)
+    return True
+
+
+_OF_A_MEAL: Final = frozenset({"a", "size", "prekilled", "prey", "each"})
 
 
 def _date_by(earlier: Draft, draft: Draft, frame: Frame) -> None:
@@ -159,11 +174,11 @@ _WHAT_CAME_OF_IT: Final = "two_kinds"
 def _one_of_them(earlier: Draft, draft: Draft, frame: Frame) -> bool:
     """Whether a word on some of a group wins over that on all; a meal of another day is one more.
 
-    So is one by the same verb: "gestern haben alle auf A gefressen, heute nur Ink".
+    So is one by the same verb, "gestern haben alle auf A gefressen, heute nur Ink", and one with its own day.
     """
     some = earlier.of_group and bool(draft.tags) and set(draft.tags) < set(earlier.tags)
     one_more = "prey" in draft.fields or (frame.inherited and earlier.kind is Kind.FED)
-    another = draft.kind is Kind.FED and one_more and earlier.day != draft.day
+    another = earlier.day != draft.day and (bool(frame.days) or (draft.kind is Kind.FED and one_more))
     return some and not draft.doubts and not another
 
 

@@ -28,6 +28,7 @@ from bot.reading.compared import AS_THEN, THAN, as_on_another_day, compared
 from bot.reading.container_words import OF as CONTAINED
 from bot.reading.container_words import counted_containers, tubs_of_feeders
 from bot.reading.corrections import WELL, corrected
+from bot.reading.counts_first import counts_first
 from bot.reading.counts_of_the_trade import counted_by_sex, packs_of_feeders
 from bot.reading.crossed import CROSS, crossed
 from bot.reading.dated_by_events import WHEN, without_events
@@ -318,6 +319,7 @@ _OF_NAMES: Final = (
     _Step(results_to_come, RESULTS),
     _Step(bodies_found, BODIES),
     _Step(thought_dead, THOUGHT),
+    _Step(counts_first, frozenset({"N"})),
     _Step(prey_on_top, frozenset({NEW_LINE})),
     _Step(so_many_again, frozenset({"D"})),
     _Step(eggs_counted, ABOUT | {"some"}),

@@ -73,7 +73,7 @@ _NOT: Final = rule_words("not")
 
 def answer(frame: Frame) -> set[str]:
     """The sign for a clause that is animals and a "yes" or "no" behind them; empty for any other."""
-    items = [i for i in frame.clause.items if i.cat not in "DM"]
+    items = [i for i in frame.clause.items if i.cat not in "DM" and "both" not in i.senses]
     if len(items) < 2 or not answers(items, len(items) - 1):
         return set()
     named = all(i.cat == "S" or "and" in i.senses for i in items[:-1])
