@@ -11,6 +11,7 @@ from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.marks import LIST_MARKS
 from bot.reading.names import ShelfNames
 from bot.reading.rule_words import rule_openings, rule_words
+from bot.terms import Kind
 
 
 def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
@@ -85,6 +86,23 @@ def excepted_strangers(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
         out.append(Item("X", items[at].i, items[end - 1].j, words, val=[*known, stranger]))
         at = end
     return out
+
+
+def why_excepted(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
+    """ "a cricket each, not Ink - premolt": behind a dash what is so of whoever got none, told of her."""
+    out = list(items)
+    for at in range(len(out) - 3, -1, -1):
+        left_out, dash, state = out[at : at + 3]
+        ends = at + 3 == len(out) or out[at + 3].cat == "M"
+        of_her = left_out.cat == "X" and dash.text == "-" and not state.senses.kinds.isdisjoint(_STATES)
+        if of_her and ends and len(left_out.val) == 1:
+            whom = Item("S", dash.i, dash.j, left_out.val[0].words, val=left_out.val[0])
+            out[at + 1 : at + 2] = [Item("M", dash.i, dash.j, ","), whom]
+    return out
+
+
+#: What may be so of an animal that is left in peace.
+_STATES: Final = frozenset({Kind.PREMOLT, Kind.SEALED, Kind.MOLTED})
 
 
 def _stranger_behind(items: Sequence[Item], at: int) -> int:

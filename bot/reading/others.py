@@ -137,20 +137,27 @@ def _meant(item: Item, tags: tuple[str, ...], *, sure: bool) -> Item:
 
 
 def _member(item: Item, before: Sequence[Item], names: ShelfNames) -> Item | None:
-    """ "the Besses: Old 19.2 g, Little 3.1 g": behind a name for several the word that tells one of them."""
+    """ "the Besses: Old 19.2 g, Little 3.1 g", "genics: female took one": the word for one of several."""
     if item.cat not in "WU" or not before or before[-1].cat != "M":
         return None
     titled = (at for at, i in enumerate(before) if at and i.text == ":" and before[at - 1].cat == "S")
     family = next((before[at - 1].val for at in titled), None)
-    if family is None or not (family.sure and family.plural and family.how in {"part", "name", "group"}):
+    if family is None or not (family.sure and family.plural and family.how in _FAMILIES):
         return None
     called = {tag: set((names.by_tag[tag].name or "").casefold().split()) for tag in family.tags}
-    fitting = [tag for tag, words in called.items() if item.text in words]
+    sex = item.senses["group"].group.sex if "group" in item.senses else None
+    fitting = [
+        tag for tag, words in called.items() if item.text in words or sex == names.by_tag[tag].sex.value
+    ]
     if len(fitting) != 1 or len(family.tags) < 2:
         return None
     new = Item("S", item.i, item.j, item.text, val=Ref(tuple(fitting), how="name", words=item.text))
     new.upper, new.owns = item.upper, item.owns
     return new
+
+
+#: How a family may be named of which single ones are told.
+_FAMILIES: Final = frozenset({"part", "name", "group", "common", "species", "aka"})
 
 
 # -- the rest -------------------------------------------------------------------------------------

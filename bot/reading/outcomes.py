@@ -74,7 +74,9 @@ def _what_was_refused(earlier: Draft, draft: Draft, frame: Frame) -> bool:
     bare = earlier.kind is Kind.REFUSED and not earlier.fields and not draft.doubts
     same = earlier.tags == draft.tags and earlier.day == draft.day and not frame.ref_at
     only = all(item.cat == "N" or not _OF_A_MEAL.isdisjoint(item.senses) for item in frame.clause.items)
-    if not (bare and same and only and frame.meals and frame.clause.sep == COMMA and not frame.clause.goes_on):
+    if not (
+        bare and same and only and frame.meals and frame.clause.sep == COMMA and not frame.clause.goes_on
+    ):
         return False
     earlier.fields.update(draft.fields)
     return True

@@ -41,7 +41,7 @@ from bot.reading.each_or_all import each_in_brackets
 from bot.reading.each_to_whom import each_to_whom, one_after_another
 from bot.reading.either_of_two import either_of_two, one_of_those
 from bot.reading.excepted_numbers import ORDERED, told_by_number
-from bot.reading.exceptions import EXCEPTING, excepted, excepted_strangers
+from bot.reading.exceptions import EXCEPTING, excepted, excepted_strangers, why_excepted
 from bot.reading.exceptions_apart import beside_their_group
 from bot.reading.exchanges import exchanged, priced
 from bot.reading.groups import grouped, neither_of_two
@@ -384,6 +384,7 @@ _OF_GROUPS: Final = (
     _Step(denied_in_brackets, frozenset({"("})),
     _Step(exceptions_said, frozenset({"except", "but"})),
     _Step(excepted, EXCEPTING),
+    _Step(why_excepted, EXCEPTING),
     _Step(beside_their_group, EXCEPTING),
     _Step(each_of_those, frozenset({"S"})),
     _Step(one_alone, BEGINS),
