@@ -316,8 +316,9 @@ def _denies_what_was_done(message: Message, at: int, end: int) -> bool:
 
 def _put_off(message: Message, at: int, end: int) -> bool:
     """ "meant to water shelf D yesterday": what was to be done, where "meant to say D" puts right."""
-    undone = any(s.cat == "undone" for s in message.phrases.get(at, (at, ()))[1])
-    behind = message.phrases.get(end)
+    meant = (message.phrases.get(place, (place, ()))[1] for place in range(at, end))
+    undone = any(s.cat == "undone" for senses in meant for s in senses)
+    behind = message.phrases.get(end + (message.keys[end : end + 1] == ["to"]))
     return undone and behind is not None and any(s.cat == "verb" and s.group.base for s in behind[1])
 
 

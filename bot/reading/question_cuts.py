@@ -43,7 +43,8 @@ def told_and_asked(message: Message, sentence: range) -> list[range]:
     opened = (*_named_and_asked(message, sentence), *_opened(message, sentence))
     for at in (*opened, *_asked_behind_a_joint(message, sentence)):
         before, behind = range(sentence.start, at), range(at, sentence.stop)
-        if _goes_on_about(message, at, sentence):
+        of_a_thing = _relates(message, at, sentence) and _names_a_thing(message, at)
+        if of_a_thing or _then_she(message, at, sentence) or _goes_on_about(message, at, sentence):
             continue
         if _tells(message, before) and (_names(message, behind) or _asks_of_all(message, behind)):
             return [before, behind]
@@ -51,6 +52,26 @@ def told_and_asked(message: Message, sentence: range) -> list[range]:
     if at_once is not None:
         return [range(sentence.start, at_once), range(at_once, sentence.stop)]
     return _told_and_doubted(message, sentence)
+
+
+def _relates(message: Message, at: int, part: range) -> bool:
+    """ "Ink left her cricket, which Mole took": a word that asks only where a mark says so."""
+    return message.keys[at] in _RELATIVE and message.tokens[part.stop - 1].text != "?"
+
+
+def _then_she(message: Message, at: int, part: range) -> bool:
+    """ "on Friday, when she took two flies": whoever it is right behind "when", and no mark that asks."""
+    she = any(s.cat == "pron" for s in message.senses(at + 1)) if at + 1 < part.stop else False
+    return she and message.keys[at] in _WHEN and message.tokens[part.stop - 1].text != "?"
+
+
+_WHEN: Final = rule_words("when_or_that")
+
+
+def _names_a_thing(message: Message, at: int) -> bool:
+    """Whether prey or a thing is named right before a word: "her cricket, which Mole took"."""
+    before = next((n for n in range(at - 1, -1, -1) if message.tokens[n].kind != "mark"), at)
+    return any(sense.cat in {"prey", "noun"} for sense in message.senses(before))
 
 
 def _opened(message: Message, sentence: range) -> list[int]:
@@ -78,8 +99,7 @@ def asked_behind(message: Message, part: range) -> int | None:
     """ "pause Ink, when did Mole eat": where a question begins behind a comma or an "and", if one does."""
     for at in _asked_behind_a_joint(message, part):
         behind = range(at, part.stop)
-        relative = message.keys[at] in _RELATIVE and message.tokens[part.stop - 1].text != "?"
-        if not relative and question_in(message, behind) is not None:
+        if not _relates(message, at, part) and question_in(message, behind) is not None:
             return at
     return None
 

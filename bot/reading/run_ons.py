@@ -88,10 +88,13 @@ def _begins(items: Sequence[Item], place: int) -> bool:
         return "for" in items[place + 1].senses  # "a cricket for Ink nothing for Mole"
     if _sums_up(items, place):
         return True
-    if "self" in item.senses and place + 1 < len(items):
+    if "self" in item.senses and place + 1 < len(items) and items[place - 1].text not in _WHEN:
         own = items[place + 1].senses.get("verb")
         return own is not None and own.group.keeper
     return False
+
+
+_WHEN: Final = rule_words("when_or_that")  # "took a roach when I tried again on Tuesday"
 
 
 def _sums_up(items: Sequence[Item], place: int) -> bool:
