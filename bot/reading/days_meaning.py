@@ -210,6 +210,11 @@ def _coming_weekday(weekday: int, which: str, moment: Moment) -> DayFound:
     return DayFound(coming)
 
 
+def _weekday_before_the_last(heard: Heard, moment: Moment, _part: str | None) -> DayFound:
+    before = calendar.day_before_today(heard.number("weekday"), moment.today)
+    return DayFound(before - 7 * _DAY)
+
+
 def _weekday_before_last(heard: Heard, moment: Moment, _part: str | None) -> DayFound:
     # "friday last week" is that of the ISO week before; on a Sunday, which week ends is anyone's guess
     weekday = heard.number("weekday")
@@ -331,6 +336,7 @@ MEANINGS: Final[Mapping[str, Meaning]] = MappingProxyType(
         "weekdays_ago": _weekdays_ago,
         "weekday_ahead": _weekday_ahead,
         "weekday_before_last": _weekday_before_last,
+        "weekday_before_the_last": _weekday_before_the_last,
         "iso": _iso,
         "figures": _figures,
         "day_month": _day_month,

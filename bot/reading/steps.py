@@ -44,6 +44,7 @@ from bot.reading.excepted_numbers import ORDERED, told_by_number
 from bot.reading.exceptions import EXCEPTING, excepted, excepted_strangers, why_excepted
 from bot.reading.exceptions_apart import beside_their_group
 from bot.reading.exchanges import exchanged, priced
+from bot.reading.gone_since import GONE, gone_since
 from bot.reading.groups import grouped, neither_of_two
 from bot.reading.homes_left import homes_left
 from bot.reading.items import Item, Ref
@@ -335,6 +336,7 @@ _OF_NAMES: Final = (
     _Step(_nearly_so_long, frozenset({"dur"})),
     _Step(seen_doing, SEEING),
     _Step(placed, frozenset({LATER, "verb"})),
+    _Step(gone_since, GONE),
     _Step(moved_together, MOVING),
     _Step(homes_left, frozenset({"from"})),
     _Step(only_how_sure, frozenset({"A", SHARE})),

@@ -39,6 +39,9 @@ def frame_of(clause: Clause) -> Frame:
     return frame
 
 
+_OF_TIME: Final = rule_words("one_of_time")  # "4 month fast over"
+
+
 class _Builder(MealWords):
     """A frame in the making: each item of the clause is taken by what sort it is."""
 
@@ -111,7 +114,7 @@ class _Builder(MealWords):
             self._which_of_some(place)
         if (
             item.val.ordinal
-            or (nxt is not None and "dur" in nxt.senses)
+            or (nxt is not None and ("dur" in nxt.senses or nxt.text in _OF_TIME))
             or counts_days(self.frame.clause.items, place)
         ):
             return  # "her third today" counts no prey
