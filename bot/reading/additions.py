@@ -31,6 +31,7 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
         return True
     if fills_home(prev, frame):
         prev.amounts += [(at + ADDED, amount) for at, amount in frame.amounts]
+        prev.nouns |= frame.nouns
         return True
     if _those_left(prev, frame):
         return True

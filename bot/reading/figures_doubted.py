@@ -115,7 +115,7 @@ def of_her_home(draft: Draft, frame: Frame) -> Doubt | None:
     litres = any(amount.dimension == "volume" for _, amount in frame.amounts)
     triples = zip(frame.clause.items, frame.clause.items[1:], frame.clause.items[2:], strict=False)
     soil = any(a.cat == "A" and b.text in _OF and "noun" in c.senses for a, b, c in triples)
-    soil = soil or _of_a_box(frame.clause.items)
+    soil = soil or _of_a_box(frame.clause.items) or "sub" in frame.nouns
     return (
         Doubt(About.KIND, "two_kinds", choices=[(k.value, {"kind": k}) for k in _HOMES])
         if litres or soil

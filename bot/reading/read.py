@@ -17,6 +17,7 @@ from bot.reading.names import ShelfNames
 from bot.reading.names_answered import names_answered
 from bot.reading.orders import order_in, second_order
 from bot.reading.parse import Message
+from bot.reading.pauses_together import one_pause
 from bot.reading.put_right import not_on_that_day, put_right
 from bot.reading.question_cuts import doubts_whom, told_and_asked, without_what_was_not_so
 from bot.reading.questions import asks_of_a_thing, opens_as_question, question_in
@@ -94,18 +95,16 @@ def _reading(message: Message) -> Reading:
         if second is not None:
             taken, other = second
             rest[place : place + 1] = [range(beside.start, taken.start), range(taken.stop, beside.stop)]
-            return _on_that_day(message, reading, other) or _beside(message, rest, _of_both(reading, other))
+            both = _of_both(message, reading, other)
+            return _on_that_day(message, reading, other) or _beside(message, rest, both)
     return _beside(message, rest, reading)
 
 
-def _of_both(first: Reading, second: Reading) -> Reading:
-    """Two orders of one message; one that has to be asked about stands beside the other.
-
-    Of two pauses of the same animals the one that has an end says what the other one does not.
-    """
+def _of_both(message: Message, first: Reading, second: Reading) -> Reading:
+    """Two orders of one message; one that has to be asked about stands beside the other."""
     one, other = first.hold, second.hold
-    if one and other and (one.specimens, one.state) == (other.specimens, other.state):
-        return first if one.until is not None else second
+    if one and other:
+        return one_pause(message, one, other)
     if first.reading is ReadingKind.ASK:
         first, second = second, first
     return _with(first, second)
