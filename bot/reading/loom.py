@@ -13,7 +13,7 @@ from bot.reading.her_things import poured_alike
 from bot.reading.items import Item, Ref
 from bot.reading.meals import Meal
 from bot.reading.neighbours import feeds, of_newcomers, of_the_air, refuses, said_of, sold_on
-from bot.reading.rule_words import rule_openings
+from bot.reading.rule_words import rule_openings, rule_words
 from bot.reading.said_beside import (
     before_that_day,
 )
@@ -29,6 +29,8 @@ def _lasts(frame: Frame) -> bool:
 
 
 _STILL: Final = rule_openings("still")
+#: Words that say of a figure that it is of this moment.
+_NOW: Final = rule_words("now") | rule_words("here")
 
 
 class Loom:
@@ -72,13 +74,23 @@ class Loom:
             and not (self.waiting.dated or self.waiting.anew)
             and not (frame.verbs and _lasts(frame))
         ):
-            frame.days = self.out[-1].days
-            if "undone" in self.out[-1].flags and dated(self.out[-1]):
-                frame.flags.add("loose day")  # "Ink was due on Monday, fed her a roach"
-            elif of_another_event_and_animal(self.out[-1], frame):
-                frame.flags.add("day of another")  # "Ink molted on Monday, Mole ate"
+            self._day_of_the_last(frame)
         elif self.lead_days:
             frame.days = self.lead_days
+
+    def _day_of_the_last(self, frame: Frame) -> None:
+        """Gives a clause the day of the one before it; where it may be another one, that is asked."""
+        prev = self.out[-1]
+        frame.days = prev.days
+        if of_the_air(frame) and not of_the_air(prev):
+            if any(item.text in _NOW for item in frame.clause.items):
+                frame.days = []  # "fed Ink yesterday, 24 degrees in here now"
+            else:
+                frame.flags.add("day of another")
+        elif "undone" in prev.flags and dated(prev):
+            frame.flags.add("loose day")  # "Ink was due on Monday, fed her a roach"
+        elif of_another_event_and_animal(prev, frame):
+            frame.flags.add("day of another")  # "Ink molted on Monday, Mole ate"
 
     def _extend(self, prev: Frame, frame: Frame) -> None:
         """Whom a clause names goes on the list of the one before; the day that it says is the day of all."""

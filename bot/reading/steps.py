@@ -114,6 +114,7 @@ from bot.reading.told_by_size import told_by_size
 from bot.reading.told_on_places import GROUPS, told_on_places
 from bot.reading.walked_off import WALKED, keeper_walked_off
 from bot.reading.water_beside_meals import water_beside_meals
+from bot.reading.weather_told import WEATHER, weather_told
 from bot.reading.yes_or_if import same_or_perhaps, yes_or_if
 
 
@@ -392,6 +393,7 @@ _OF_GROUPS: Final = (
     _Step(one_alone, BEGINS),
     _Step(meant_by_an_article, EXCEPTING),
     _Step(corrected, frozenset({"fix", "no"}) | WELL),
+    _Step(weather_told, WEATHER),
     _Step(told_on_places, GROUPS),
     _Step(told_by_size, frozenset({"trait"})),
     _Step(told_by_rank, frozenset({"rank"})),
