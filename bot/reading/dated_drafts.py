@@ -62,7 +62,8 @@ def _date_what_lasts(draft: Draft, frame: Frame, today: date) -> None:
     lasted = [p.days for p in frame.periods if str(p.kind) == "for" and p.days and not p.doubt]
     draft.lasted = lasted[0] if lasted else None
     if since is None:
-        draft.day = today - timedelta(days=draft.lasted or 0)
+        signs = draft.kind is Kind.PREMOLT  # "has been dark for a week" are signs of today as well
+        draft.day = today - timedelta(days=0 if signs else draft.lasted or 0)
     else:
         draft.day = since.day
         if since.doubt == _WHICH_OF_TWO:  # "sealed since Wednesday", on a Wednesday

@@ -15,7 +15,7 @@ MEANT: Final = rule_words("means_them")
 
 
 def meant_behind(items: Sequence[Item], names: ShelfNames) -> list[Item]:
-    """The items with what was meant in the place of what was said for it; animals have their own rule."""
+    """The items with what was meant in the place of what was said for it."""
     out: list[Item] = []
     for at, item in enumerate(items):
         ends = at + 1 == len(items) or items[at + 1].cat == "M"
@@ -30,7 +30,11 @@ def meant_behind(items: Sequence[Item], names: ShelfNames) -> list[Item]:
 
 def _said_for(before: Sequence[Item]) -> int | None:
     """Where what is put right stands: behind a comma is what was meant, before it one of the same sort."""
-    if len(before) < len(("mealworms", ",", "supers")) or before[-2].text != ",":
+    if len(before) < len(("mealworms", ",", "supers")) or before[-2].cat != "M":
+        return None
+    if before[-1].cat == before[-3].cat == "S":
+        return len(before) - 3  # "fed Dot. Dottie I mean"
+    if before[-2].text != ",":
         return None
     sort = sort_of(before[-1])
     start = begins_behind(before, len(before), ends_sentence)

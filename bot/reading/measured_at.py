@@ -7,6 +7,7 @@ from typing import Final
 
 from bot.reading.items import Item, ends_sentence
 from bot.reading.names import ShelfNames
+from bot.reading.rule_words import rule_words
 from bot.terms import Kind
 
 FIXES: Final = frozenset({"fix", "no"})
@@ -16,6 +17,22 @@ _OF_HER: Final = frozenset({"length", "weight"})
 def measured_at(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """The items without a bare hour behind a word for measuring, where a measure is put in its place."""
     return [item for at, item in enumerate(items) if not _is_no_hour(items, at)]
+
+
+def measured_off_a_skin(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """The items without "taken from her exuvia", which says of what a measure is, and of no meal."""
+    out = list(items)
+    for at in range(len(out) - 2, -1, -1):
+        taken = out[at].text.split()[-1] in TAKEN and "from" in out[at + 1].senses
+        end = at + 2
+        while end < len(out) and not {"the", "pron", "a"}.isdisjoint(out[end].senses):
+            end += 1
+        if taken and end < len(out) and Kind.MOLTED in out[end].senses.kinds:
+            del out[at : end + 1]
+    return out
+
+
+TAKEN: Final = rule_words("taken")
 
 
 def _is_no_hour(items: Sequence[Item], at: int) -> bool:

@@ -49,7 +49,7 @@ from bot.reading.groups import grouped, neither_of_two
 from bot.reading.homes_left import homes_left
 from bot.reading.items import Item, Ref
 from bot.reading.meant import MEANT, meant_behind
-from bot.reading.measured_at import FIXES, measured_at
+from bot.reading.measured_at import FIXES, measured_at, measured_off_a_skin
 from bot.reading.moved_together import MOVING, moved_together
 from bot.reading.names import EXACT, ShelfNames
 from bot.reading.numbers_with_article import denied_in_brackets, with_article
@@ -317,6 +317,7 @@ _OF_NAMES: Final = (
     _Step(meals_exclaimed, frozenset({CHEER})),
     _Step(watered_by_misting, BY),
     _Step(skins_looked_at, frozenset({"fill"})),
+    _Step(measured_off_a_skin, frozenset({"from"})),
     _Step(sexed_by_skin, frozenset({"from"})),
     _Step(results_to_come, RESULTS),
     _Step(bodies_found, BODIES),
