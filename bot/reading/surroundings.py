@@ -66,8 +66,28 @@ class Surroundings:
         behind = self.items[self.at + 2] if self.at + 2 < len(self.items) else None
         if nxt.text in _DEAD and (behind is None or not {"prey", "size"} & behind.senses.keys()):
             return False  # "found GBB 1 dead"
+        if self._one_of_them() or self._letter_of_several():
+            return False
         prey = nxt.cat == "S" and nxt.alt is not None and "prey" in nxt.alt.senses and not nxt.upper
         return prey or any(c in nxt.senses for c in ("prey", "of", "size", "prekilled", "dur"))
+
+    def _prey_behind(self) -> Item | None:
+        """The prey that stands behind, past its size."""
+        behind = self.items[self.at + 1 : self.at + 4]
+        given = (i for i in behind if "prey" in i.senses or {"size", "prekilled"}.isdisjoint(i.senses))
+        return next(given, None)
+
+    def _one_of_them(self) -> bool:
+        """ "gbb 4 pinhead": of four of them there would be several."""
+        prey, number = self._prey_behind(), self.item.text.rpartition(" ")[2]
+        single = prey is not None and prey.text in _SINGLE and not prey.upper
+        return single and number.isdecimal() and int(number) > 1
+
+    def _letter_of_several(self) -> bool:
+        """ "shelf A crickets": no article stands before several."""
+        prey, letter = self._prey_behind(), self.item.text.rpartition(" ")[2]
+        several = prey is not None and "prey" in prey.senses and prey.senses["prey"].group.plural
+        return several and len(letter) == 1 and letter.isalpha()
 
     def _counts_for_another(self) -> bool:
         """ "Nine ate nine crickets": who ate them is said already, and that they were eaten."""
@@ -403,4 +423,5 @@ class Surroundings:
 
 
 _ED: Final = rule_words_in_order("ending_of_done")
+_SINGLE: Final = rule_words("single_prey")
 _DEAD: Final = rule_words("dead")
