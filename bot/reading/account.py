@@ -116,17 +116,17 @@ def _of_one_matter(account: Account) -> None:
         for d in account.drafts
         if not (d.only_well and set(d.tags) <= told_of)
         and not (d.kind is Kind.MOLTED and d.tags in mature)
-        and not any(_looked_at_with_others(d, other) for other in account.drafts)
+        and not (d.kind is Kind.CHECKED and _looked_at_with_others(d, account.drafts))
         and not (
             d.kind is Kind.STOCKED and prey_bought and "prey" not in d.fields
         )  # "feeder run: 50 locusts"
     ]
 
 
-def _looked_at_with_others(draft: Draft, other: Draft) -> bool:
+def _looked_at_with_others(draft: Draft, drafts: Sequence[Draft]) -> bool:
     """ "checked C, Mole still sealed": one look at her, told once with the others and once by itself."""
-    looks = draft.kind is other.kind is Kind.CHECKED and draft.day == other.day and not draft.doubts
-    return looks and set(draft.tags) < set(other.tags)
+    looks = (other for other in drafts if other.kind is Kind.CHECKED and other.day == draft.day)
+    return not draft.doubts and any(set(draft.tags) < set(other.tags) for other in looks)
 
 
 def _only_heads(draft: Draft, drafts: Sequence[Draft]) -> bool:

@@ -318,8 +318,11 @@ def _put_off(message: Message, at: int, end: int) -> bool:
     """ "meant to water shelf D yesterday": what was to be done, where "meant to say D" puts right."""
     meant = (message.phrases.get(place, (place, ()))[1] for place in range(at, end))
     undone = any(s.cat == "undone" for senses in meant for s in senses)
-    behind = message.phrases.get(end + (message.keys[end : end + 1] == ["to"]))
+    behind = message.phrases.get(end + (not _TO.isdisjoint(message.keys[end : end + 1])))
     return undone and behind is not None and any(s.cat == "verb" and s.group.base for s in behind[1])
+
+
+_TO: Final = rule_words("to")
 
 
 def _heads_nothing(message: Message, at: int, end: int) -> bool:

@@ -23,7 +23,7 @@ def measured_off_a_skin(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """The items without "taken from her exuvia", which says of what a measure is, and of no meal."""
     out = list(items)
     for at in range(len(out) - 2, -1, -1):
-        taken = out[at].text.split()[-1] in TAKEN and "from" in out[at + 1].senses
+        taken = out[at].text.rpartition(" ")[2] in TAKEN and "from" in out[at + 1].senses
         end = at + 2
         while end < len(out) and not {"the", "pron", "a"}.isdisjoint(out[end].senses):
             end += 1

@@ -24,7 +24,8 @@ def as_denied(frame: Frame, group: Group, at: int) -> Kind | None:
     denied = denied or _no_food(before) or _by_none(before, keeper=group.keeper)
     if kind is Kind.SEALED and ("nomore" in frame.flags and (denied or _no_longer(frame))):
         return Kind.OPENED
-    if (kind is Kind.PREMOLT and "nomore" in frame.flags) or _as_a_rule(frame, at, before):
+    no_meal = _as_a_rule(frame, at, before) or _so_long_without(frame, at, before)
+    if no_meal or (kind is Kind.PREMOLT and "nomore" in frame.flags):
         return None
     lasts = kind in _LASTING or (kind is Kind.SAC and group.event is SacEvent.LAID)
     if lasts and "still" in frame.flags and not denied:
@@ -55,6 +56,14 @@ def _as_a_rule(frame: Frame, at: int, before: Sequence[Item]) -> bool:
     return own and any(item.text in _NEVER for item in before)
 
 
+def _so_long_without(frame: Frame, at: int, before: Sequence[Item]) -> bool:
+    """ "gave Ink a week off food": what the keeper means to do, and nothing that she refused."""
+    off = not frame.inherited and frame.clause.items[at].text in _OFF_FOOD
+    return off and bool(before) and ("dur" in before[-1].senses or before[-1].text in _OF_TIME)
+
+
+_OFF_FOOD: Final = rule_words("off_her_food")
+_OF_TIME: Final = rule_words("one_of_time")
 _IN_GENERAL: Final = rule_words("in_general")
 _NEVER: Final = rule_words("never")
 

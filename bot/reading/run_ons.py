@@ -88,9 +88,10 @@ def _begins(items: Sequence[Item], place: int) -> bool:
         return "for" in items[place + 1].senses  # "a cricket for Ink nothing for Mole"
     if _sums_up(items, place):
         return True
-    if "self" in item.senses and place + 1 < len(items) and items[place - 1].text not in _WHEN:
+    if "self" in item.senses and place + 1 < len(items):
         own = items[place + 1].senses.get("verb")
-        return own is not None and own.group.keeper
+        tries = own is not None and own.group.act == "try" and items[place - 1].text in _WHEN
+        return own is not None and own.group.keeper and not tries
     return False
 
 

@@ -39,7 +39,13 @@ def frame_of(clause: Clause) -> Frame:
     return frame
 
 
-_OF_TIME: Final = rule_words("one_of_time")  # "4 month fast over"
+def _counts_no_prey(number: Item, behind: Item) -> bool:
+    """ "4 month fast over", "for 3 weeks", "the only one who refused"."""
+    of_time = "dur" in behind.senses or behind.text in _OF_TIME
+    return of_time or ("ones" in number.senses and "rel" in behind.senses)
+
+
+_OF_TIME: Final = rule_words("one_of_time")
 
 
 class _Builder(MealWords):
@@ -112,12 +118,9 @@ class _Builder(MealWords):
         nxt = self._next(place)
         if item.val.ordinal:
             self._which_of_some(place)
-        if (
-            item.val.ordinal
-            or (nxt is not None and ("dur" in nxt.senses or nxt.text in _OF_TIME))
-            or counts_days(self.frame.clause.items, place)
-        ):
-            return  # "her third today" counts no prey
+        times = item.val.ordinal or counts_days(self.frame.clause.items, place)
+        if times or (nxt is not None and _counts_no_prey(item, nxt)):
+            return  # "her third today"
         if "both" in item.senses and not (self._prey_follows(place) or self._both_of_hers(place)):
             return
         if counts_events(self.frame.clause.items, place, prey=self._prey_follows(place)):

@@ -46,6 +46,8 @@ FLOORS = {
     "en/corncrake": (82.6, 0.0),
     "en/pochard": (92.6, 0.0),
     "en/teal": (88.0, 0.0),
+    "en/gannet": (88.6, 0.7),
+    "en/petrel": (69.3, 0.7),
     "en/gadwall": (99.3, 0.0),
     "en/wigeon": (96.0, 0.0),
     "en/garganey": (97.3, 0.0),
