@@ -12,7 +12,7 @@ from bot.reading.comings_borne_out import buys
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.phrasings import word_set
-from bot.reading.removals import drags_out, lies_there
+from bot.reading.removals import drags_out, lies_there, takes_out
 from bot.reading.rule_words import rule_openings, rule_words
 
 
@@ -65,6 +65,8 @@ def _takes(frame: Frame, at: int) -> bool:
         return False
     if not frame.inherited and not words_before(frame, at) and any(i.owns for i in after if i.cat == "S"):
         return False  # "took Ink's cricket out"
+    if not words_before(frame, at) and takes_out(frame):
+        return False  # "…, took the roach back out"
     from_her = any("away" in a.senses and "from" in b.senses for a, b in pairwise(after))
     if from_her or any(i.text in _AWAY_FROM for i in after):
         return False  # "gave up on Twig and took the roach away from him"

@@ -24,7 +24,7 @@ def as_denied(frame: Frame, group: Group, at: int) -> Kind | None:
     denied = denied or _no_food(before) or _by_none(before, keeper=group.keeper)
     if kind is Kind.SEALED and ("nomore" in frame.flags and (denied or _no_longer(frame))):
         return Kind.OPENED
-    no_meal = _as_a_rule(frame, at, before) or _so_long_without(frame, at, before)
+    no_meal = _as_a_rule(frame, at, before) or _so_long_without(frame, at, before) or _still_full(frame, at)
     if no_meal or (kind is Kind.PREMOLT and "nomore" in frame.flags):
         return None
     lasts = kind in _LASTING or (kind is Kind.SAC and group.event is SacEvent.LAID)
@@ -62,6 +62,14 @@ def _so_long_without(frame: Frame, at: int, before: Sequence[Item]) -> bool:
     return off and bool(before) and ("dur" in before[-1].senses or before[-1].text in _OF_TIME)
 
 
+def _still_full(frame: Frame, at: int) -> bool:
+    """ "watered Ink, Mole's was still full so left it": a dish that needs nothing, and no meal."""
+    left = not frame.inherited and frame.clause.items[at].text in _LEFT_IT and not frame.meals
+    return left and any(item.text in _FULL for item in frame.clause.items[:at])
+
+
+_LEFT_IT: Final = rule_words("left_it")
+_FULL: Final = rule_words("needs_no_water")
 _OFF_FOOD: Final = rule_words("off_her_food")
 _OF_TIME: Final = rule_words("one_of_time")
 _IN_GENERAL: Final = rule_words("in_general")

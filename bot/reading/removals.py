@@ -125,7 +125,8 @@ def taken_from_her(frames: Sequence[Frame]) -> None:
     """ "Rust took a cricket but I pulled it out later": eaten or not, which is asked; marks such a clause."""
     for frame, nxt in pairwise(frames):
         had_it = (feeds(frame) or frame.meals) and not refuses(frame)
-        if had_it and takes_it_back(nxt) and not _handed_out_again(frame, nxt):
+        back = takes_it_back(nxt) or (takes_out(nxt) and not nxt.ref_at and "declined" not in nxt.flags)
+        if had_it and back and not _handed_out_again(frame, nxt):
             nxt.flags.add("taken from her")
 
 

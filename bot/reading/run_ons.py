@@ -51,6 +51,7 @@ def run_on(clause: Clause) -> Iterator[Clause]:
         name = item.cat == "S"
         denied = name and place > 0 and "elided" in clause.items[place - 1].senses
         in_a_row = name and _next_in_a_row(clause.items, place)
+        denied = denied or (name and answers(clause.items, place - 1))  # "B1 ate B2 no B3 ate"
         said = verb or denied or (name and _sized(current.items)) or (prey and _none(item))
         whose = name and place > 0 and "of" in clause.items[place - 1].senses  # "el grillo de Ink"
         in_a_row = in_a_row or (name and place > 0 and _is_told(clause.items, place))
@@ -90,12 +91,14 @@ def _begins(items: Sequence[Item], place: int) -> bool:
         return True
     if "self" in item.senses and place + 1 < len(items):
         own = items[place + 1].senses.get("verb")
-        tries = own is not None and own.group.act == "try" and items[place - 1].text in _WHEN
-        return own is not None and own.group.keeper and not tries
+        before = items[place - 1]
+        tries = own is not None and own.group.act == "try" and before.text in _WHEN
+        return own is not None and own.group.keeper and not (tries or before.text in _WHICH)
     return False
 
 
 _WHEN: Final = rule_words("when_or_that")  # "took a roach when I tried again on Tuesday"
+_WHICH: Final = rule_words("which_or_that")  # "the roach that I dropped there on Sunday"
 
 
 def _sums_up(items: Sequence[Item], place: int) -> bool:

@@ -93,6 +93,8 @@ def _instead_of_denied(out: Sequence[Item], items: Sequence[Item], at: int) -> t
     said, at = _values(items, _past_what_was_done(out, items, at))
     if not denied or not said:
         return None
+    if any(same(wrong, item) for wrong in denied for item in said):
+        return None  # "sorry not May, May refused"
     new = list(out)
     for item in said:
         wrong = next((i for i in denied if sort_of(i) == sort_of(item)), None)

@@ -51,6 +51,9 @@ def as_said_again(meal: Meal, frame: Frame) -> Meal:
         return meal
     again = Meal()
     again.prey, again.size, again.prekilled, again.count = meal.prey, meal.size, meal.prekilled, count
+    own = {i.senses["size"].group.size for i in frame.clause.items if "size" in i.senses}
+    if len(own) == 1:
+        again.size = own.pop()  # "a small cricket each for the GBBs and a med one for Dottie"
     return again
 
 
