@@ -206,7 +206,7 @@ class Standing(PlaceLetters):
         if self._object() and not (self.prev is not None and "from" in self.prev.senses):
             if self._other_prey() or (item.upper and self._of_no_meal()):
                 return "name"  # "ultimate molt for Locust"
-            return "word" if self._others() else "doubt"
+            return "word" if self._others() and not item.upper else "doubt"
         if item.upper and not first and (self._of_no_meal() or not self._others()):
             return "name"  # "Sealed: Cricket on Monday, Anvil on Tuesday"
         if item.upper and self.prev is not None and self.prev.text in TITLE_MARKS:

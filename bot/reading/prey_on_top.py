@@ -10,13 +10,13 @@ from bot.reading.marks import TICKS
 from bot.reading.names import ShelfNames
 from bot.reading.yes_and_no import ANSWERS
 
-NEW_LINE: Final = "\n"
+ENDS_A_LINE: Final = frozenset({"\n", "."})
 
 
 def prey_on_top(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """The items with a colon behind prey that heads a list of ticks, line by line."""
     out = list(items)
-    ends = next((at for at, item in enumerate(out) if item.text == NEW_LINE), 0)
+    ends = next((at for at, item in enumerate(out) if item.text in ENDS_A_LINE), 0)
     first, sign = out[ends + 1 : ends + 2], out[ends + 2 : ends + 3]
     listed = bool(first) and first[0].cat == "S" and bool(sign) and sign[0].text in TICKS | ANSWERS.keys()
     if ends and listed and _is_prey_alone(out[:ends]):

@@ -70,7 +70,7 @@ from bot.reading.parts_of_groups import (
 from bot.reading.passing_words import FILLED, OATHS, filled_so_deep, which_she_closed, without_oaths
 from bot.reading.place_in_sentence import LATER, exceptions_said, placed
 from bot.reading.places_said import places_beside_everyone, places_cut_short, some_on_a_place
-from bot.reading.prey_on_top import NEW_LINE, prey_on_top
+from bot.reading.prey_on_top import ENDS_A_LINE, prey_on_top
 from bot.reading.refs import in_other_words, settle_names
 from bot.reading.reworded import (
     ABOUT,
@@ -323,7 +323,7 @@ _OF_NAMES: Final = (
     _Step(bodies_found, BODIES),
     _Step(thought_dead, THOUGHT),
     _Step(counts_first, frozenset({"N"})),
-    _Step(prey_on_top, frozenset({NEW_LINE})),
+    _Step(prey_on_top, ENDS_A_LINE),
     _Step(so_many_again, frozenset({"D"})),
     _Step(eggs_counted, ABOUT | {"some"}),
     _Step(or_more, frozenset({PLUS})),

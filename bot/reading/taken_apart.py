@@ -119,6 +119,7 @@ class _Builder(MealWords):
         if item.val.ordinal:
             self._which_of_some(place)
         times = item.val.ordinal or counts_days(self.frame.clause.items, place)
+        times = times or (place > 0 and self.frame.clause.items[place - 1].text in _OF_TIME)  # "week 3"
         if times or (nxt is not None and _counts_no_prey(item, nxt)):
             return  # "her third today"
         if "both" in item.senses and not (self._prey_follows(place) or self._both_of_hers(place)):
