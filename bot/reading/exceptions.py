@@ -23,6 +23,12 @@ def excepted(items: list[Item], names: ShelfNames) -> list[Item]:
         if item.text in _INCLUDING and _includes(items, at, out):
             at += 2  # "everyone on C ate, including Mole"
             continue
+        described = _end_of_described(items, at, out)
+        if described is not None:
+            ref = Ref((), sure=False, words=items[at].text, doubt="excepted_whom")
+            out.append(Item("X", item.i, items[described - 1].j, item.text, val=[ref]))
+            at = described
+            continue
         numbered = _one_by_number(items, at, out, names)
         if numbered is not None:
             refs, end = numbered
@@ -86,6 +92,19 @@ def excepted_strangers(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
         out.append(Item("X", items[at].i, items[end - 1].j, words, val=[*known, stranger]))
         at = end
     return out
+
+
+def _end_of_described(items: Sequence[Item], at: int, before: Sequence[Item]) -> int | None:
+    """ "fed everything but the sealed ones": where those end whom only what is so of them tells."""
+    leads = not {"but", "except"}.isdisjoint(items[at].senses) and _group_before(before) is not None
+    end = at + 1
+    while end < len(items) and items[end].cat == "W" and "ones" not in items[end].senses:
+        end += 1
+    the = at + 1 < len(items) and "the" in items[at + 1].senses
+    so = any(item.senses.verbs or "trait" in item.senses for item in items[at + 2 : end])
+    if not (leads and the and so and end < len(items) and "ones" in items[end].senses):
+        return None
+    return end + 1
 
 
 def why_excepted(items: Sequence[Item], _names: ShelfNames) -> list[Item]:

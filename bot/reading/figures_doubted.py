@@ -240,3 +240,12 @@ def so_many(draft: Draft, frame: Frame) -> Doubt | None:
     """More animals than such a thing happens to at once."""
     many = draft.of_group and len(draft.tags) > MOST_AT_ONCE
     return of_another_kind(draft, "so_many") if many else None
+
+
+def so_many_more(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "A got 2 crickets each, Ink got an extra one": how many that makes is asked."""
+    more = "count" in draft.fields and any(item.text in _EXTRA for item in frame.clause.items)
+    return Doubt(About.AMOUNT, "part") if more else None
+
+
+_EXTRA: Final = rule_words("extra")

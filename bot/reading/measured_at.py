@@ -21,15 +21,14 @@ def measured_at(items: Sequence[Item], names: ShelfNames) -> list[Item]:
 
 def measured_off_a_skin(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """The items without "taken from her exuvia", which says of what a measure is, and of no meal."""
-    out = list(items)
-    for at in range(len(out) - 2, -1, -1):
-        taken = out[at].text.rpartition(" ")[2] in TAKEN and "from" in out[at + 1].senses
+    for at in range(len(items) - 1):
+        taken = items[at].text.rpartition(" ")[2] in TAKEN and "from" in items[at + 1].senses
         end = at + 2
-        while end < len(out) and not {"the", "pron", "a"}.isdisjoint(out[end].senses):
+        while end < len(items) and not {"the", "pron", "a"}.isdisjoint(items[end].senses):
             end += 1
-        if taken and end < len(out) and Kind.MOLTED in out[end].senses.kinds:
-            del out[at : end + 1]
-    return out
+        if taken and end < len(items) and Kind.MOLTED in items[end].senses.kinds:
+            return [*items[:at], *items[end + 1 :]]
+    return list(items)
 
 
 TAKEN: Final = rule_words("taken")

@@ -22,8 +22,8 @@ def names_run_on(clause: Clause, following: Clause) -> list[Clause]:
     while at and items[at - 1].cat == "S" and not items[at - 1].owns:
         at -= 1
     verb = next((n for n, item in enumerate(items) if is_deed(item)), at)
-    by_keeper = _by_keeper(items[verb:at])
-    acts = any(item.cat == "S" for item in (items[verb:at] if by_keeper else items[:verb]))
+    told = items[:at] if _by_keeper(items[verb:at]) else items[:verb]
+    acts = any(item.cat == "S" for item in told)
     if at == len(items) or not acts or at <= verb or not _ends_what_she_did(items[at - 1]):
         return []
     if following.items[0].cat != "S" or not _begins(following.items, 0):
@@ -130,7 +130,8 @@ def _next_in_a_row(items: Sequence[Item], place: int) -> bool:
         return False
     if _is_size(items[place - 1]) and (_is_size(items[place + 1]) or items[place + 1].cat == "N"):
         return any(i.cat == "S" for i in items[:place])  # "Ink 19 g Mole 3.4 g"
-    before, behind = _of_a_meal(items[place - 1]), _of_a_meal(items[place + 1])
+    named = next((n for n in range(place + 1, len(items)) if items[n].cat != "S"), place + 1)
+    before, behind = _of_a_meal(items[place - 1]), _of_a_meal(items[named])  # "A3 crickets A4 A5 roaches"
     before = before or answers(items, place - 1)  # "Ink no Mole no May yes"
     before = before or _answered_meal(items, place - 1)
     return any(i.cat == "S" for i in items[:place]) and before and (behind or answers(items, place + 1))

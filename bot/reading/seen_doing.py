@@ -16,7 +16,7 @@ def seen_doing(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     out = list(items)
     for at in range(len(out) - 3, -1, -1):
         seen = out[at].text in SEEING and not _denied(out, at)
-        if seen and _whom(out[at + 1]) and out[at + 2].text in _DONE:
+        if seen and len(out) > at + 2 and _whom(out[at + 1]) and out[at + 2].text in _DONE:
             out[at + 2] = said_as(out[at + 2], _DONE[out[at + 2].text])
             out[_opening(out, at) : at + 1] = [Item("M", out[at].i, out[at].j, ",")] if at else []
     return out

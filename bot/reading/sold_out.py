@@ -1,4 +1,4 @@
-"""Why something else was bought: "the shop was out of small ones so I bought 50 large locusts". Pure."""
+"""What there was none of: "the shop was out of small ones so I bought 50 large", "ran out of them". Pure."""
 
 from __future__ import annotations
 
@@ -20,6 +20,20 @@ def sold_out(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             if _had_none(items[opens:at]):
                 return [*items[:opens], *_with_prey(items[at + 1 :], items[opens:at])]
     return list(items)
+
+
+def ran_out(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """The items without "ran out of crickets before B", which tells of nobody's meal."""
+    for at in range(1, len(items)):
+        prey = any("prey" in item.senses for item in items[at + 1 : at + 3])
+        if items[at].text in _OUT_OF and items[at - 1].text in _RAN and prey:
+            end = next((n for n in range(at, len(items)) if items[n].cat == "M"), len(items))
+            return [*items[: at - 1], *items[end:]]
+    return list(items)
+
+
+_RAN: Final = rule_words("ran")
+_OUT_OF: Final = rule_words("out_of")
 
 
 def _with_prey(behind: Sequence[Item], before: Sequence[Item]) -> list[Item]:

@@ -107,7 +107,7 @@ from bot.reading.shared_last_word import names_sharing_a_word
 from bot.reading.short_words import without_their_points
 from bot.reading.size_beside_prey import size_beside_prey
 from bot.reading.slips import mended
-from bot.reading.sold_out import SO, sold_out
+from bot.reading.sold_out import SO, ran_out, sold_out
 from bot.reading.tallies import IN, came_in, tallied
 from bot.reading.told_by_rank import told_by_rank
 from bot.reading.told_by_size import told_by_size
@@ -330,6 +330,7 @@ _OF_NAMES: Final = (
     _Step(without_events, WHEN),
     _Step(keeper_walked_off, WALKED),
     _Step(sold_out, SO),
+    _Step(ran_out, frozenset({"from"})),
     _Step(ordered_before, ORDERED_BEFORE),
     _Step(helped_with, HELPED),
     _Step(done_later, DID),

@@ -48,6 +48,8 @@ FLOORS = {
     "en/teal": (88.0, 0.0),
     "en/gannet": (88.6, 0.7),
     "en/petrel": (69.3, 0.7),
+    "en/knot": (93.3, 0.7),
+    "en/turnstone": (85.3, 0.0),
     "en/gadwall": (99.3, 0.0),
     "en/wigeon": (96.0, 0.0),
     "en/garganey": (97.3, 0.0),
