@@ -43,3 +43,15 @@ def _rows_from(items: Sequence[Item], at: int) -> list[int]:
         at = place + 2
         ends.append(at)
     return ends if at == len(items) or is_mark(items[at]) else []
+
+
+def counts_for_each(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "one each for Ink and Mole two for Anvil": the items with a comma before each further number."""
+    out: list[Item] = []
+    for at, item in enumerate(items):
+        for_whom = at + 2 < len(items) and "for" in items[at + 1].senses and items[at + 2].cat == "S"
+        further = bool(out) and out[-1].cat == "S" and any("for" in i.senses for i in out)
+        if item.cat == "N" and for_whom and further:
+            out.append(Item("M", item.i, item.i, ","))
+        out.append(item)
+    return out

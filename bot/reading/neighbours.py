@@ -84,8 +84,8 @@ _SEEMS: Final = rule_words("seems")
 
 
 def hands_out(frame: Frame) -> bool:
-    """ "roaches to Biscuit", "in Biscuit's tub": the meal first, then to whom it goes."""
-    first = next((i for i in frame.clause.items if i.cat == "S" or "prey" in i.senses), None)
+    """ "roaches to Biscuit", "two for Ink", "in Biscuit's tub": the meal first, then to whom it goes."""
+    first = next((i for i in frame.clause.items if i.cat in "SN" or "prey" in i.senses), None)
     return (
         first is not None
         and first.cat != "S"

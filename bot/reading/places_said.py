@@ -24,6 +24,25 @@ def places_cut_short(items: list[Item], names: ShelfNames) -> list[Item]:
     return out
 
 
+def letters_in_a_row(items: list[Item], names: ShelfNames) -> list[Item]:
+    """ "watered b c and d": letters of places beside a place, which no word is."""
+    out = list(items)
+    for at, item in enumerate(items):
+        hits = names.phrases.get((item.text,), ()) if item.cat == "U" and item.text in names.letters else ()
+        place = next((hit for hit in hits if hit.how == "place"), None)
+        if place is not None and any(_is_place(out, at, step) for step in (-1, 1)):
+            out[at] = Item("S", item.i, item.j, item.text, val=of_place(place, item.text))
+    return out
+
+
+def _is_place(items: Sequence[Item], at: int, step: int) -> bool:
+    """Whether a place stands beside an item, joints passed over."""
+    beside = at + step
+    while 0 <= beside < len(items) and (items[beside].text == "," or "and" in items[beside].senses):
+        beside += step
+    return 0 <= beside < len(items) and items[beside].cat == "S" and items[beside].val.how == "place"
+
+
 def _place_before(out: list[Item], names: ShelfNames) -> None:
     """Puts a place for the words between the last mark and an amount, which is the last item."""
     start = len(out) - 1

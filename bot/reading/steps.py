@@ -28,13 +28,14 @@ from bot.reading.compared import AS_THEN, THAN, as_on_another_day, compared
 from bot.reading.container_words import OF as CONTAINED
 from bot.reading.container_words import counted_containers, tubs_of_feeders
 from bot.reading.corrections import WELL, corrected
-from bot.reading.counts_first import counts_first
+from bot.reading.counts_first import counts_first, counts_for_each
 from bot.reading.counts_of_the_trade import counted_by_sex, packs_of_feeders
 from bot.reading.crossed import CROSS, crossed
 from bot.reading.dated_by_events import WHEN, without_events
 from bot.reading.days_before_verb import behind_the_verb
 from bot.reading.days_of_meals import so_many_again
 from bot.reading.demonstratives import each_of_those, meant_by_an_article
+from bot.reading.denials_apart import FIX, denials_apart
 from bot.reading.descriptions import BEGIN
 from bot.reading.done_later import DID, HELPED, done_later, helped_with
 from bot.reading.each_or_all import each_in_brackets
@@ -69,7 +70,12 @@ from bot.reading.parts_of_groups import (
 )
 from bot.reading.passing_words import FILLED, OATHS, filled_so_deep, which_she_closed, without_oaths
 from bot.reading.place_in_sentence import LATER, exceptions_said, placed
-from bot.reading.places_said import places_beside_everyone, places_cut_short, some_on_a_place
+from bot.reading.places_said import (
+    letters_in_a_row,
+    places_beside_everyone,
+    places_cut_short,
+    some_on_a_place,
+)
 from bot.reading.prey_on_top import ENDS_A_LINE, prey_on_top
 from bot.reading.refs import in_other_words, settle_names
 from bot.reading.reworded import (
@@ -323,6 +329,7 @@ _OF_NAMES: Final = (
     _Step(bodies_found, BODIES),
     _Step(thought_dead, THOUGHT),
     _Step(counts_first, frozenset({"N"})),
+    _Step(counts_for_each, frozenset({"N"})),
     _Step(prey_on_top, ENDS_A_LINE),
     _Step(so_many_again, frozenset({"D"})),
     _Step(eggs_counted, ABOUT | {"some"}),
@@ -355,6 +362,8 @@ _OF_GROUPS: Final = (
     _Step(tallied, frozenset({"tally"})),
     _Step(once_thought, frozenset({"believed"})),
     _Step(measured_at, FIXES),
+    _Step(denials_apart, FIX),
+    _Step(letters_in_a_row, frozenset({"U"})),
     _Step(said_anew, frozenset({"fix", "no"})),
     _Step(priced, frozenset({"for"})),
     _Step(exchanged, frozenset({"for"})),
