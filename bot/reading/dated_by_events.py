@@ -28,9 +28,14 @@ def without_events(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     out: list[Item] = []
     at = 0
     while at < len(items):
-        if out and _feeding_of_another(items, at):
-            out += [said_as(items[at], "and"), said_as(items[at + 1], "fed")]
-            at += 2
+        if _feeding_of_another(items, at):
+            fed, whom = said_as(items[at + 1], "fed"), items[at + 2]
+            if out:
+                out += [said_as(items[at], "and"), fed]
+                at += 2
+            else:  # "after feeding Ink I watered Mole"
+                out += [fed, whom, Item("M", whom.j, whom.j, ",")]
+                at += 3
             continue
         end = _event_from(items, at)
         if end is not None and _dates_something(out, items, end):

@@ -12,6 +12,7 @@ from bot.reading.counted import counted_among, others_of_a_group
 from bot.reading.descriptions import BEGIN
 from bot.reading.items import Item, Ref, ends_sentence
 from bot.reading.listed_before import of_those_listed
+from bot.reading.model import FEEDING
 from bot.reading.names import ShelfNames
 from bot.reading.rule_words import rule_openings, rule_words
 
@@ -55,7 +56,7 @@ def told_apart(items: Sequence[Item], names: ShelfNames) -> list[Item]:
             if group is None and item.text in _ALL:
                 _all_listed(item.val, out, names)
             if group is not None:
-                item.val.tags, item.val.place, item.val.how = group.tags, group.place, group.how
+                _keep_to(item.val, group, items[at:], out, names)
             elif item.val.sure:
                 of_those_listed(item.val, items, at - 1, out, names)
         out.append(item)
@@ -233,6 +234,23 @@ def _group_spoken_of(before: Sequence[Item]) -> Ref | None:
             ref: Ref = item.val
             return ref if ref.sure and len(ref.tags) > 1 and (ref.how == "place" or ref.group) else None
     return None
+
+
+def _keep_to(
+    everyone: Ref, group: Ref, behind: Sequence[Item], before: Sequence[Item], names: ShelfNames
+) -> None:
+    """Has "everyone" stand for the group spoken of; of two of them for both, where it ate what it got.
+
+    "The adults got two each and the slings one, everyone got water" may be of them or of the shelf.
+    """
+    start = next((n + 1 for n in range(len(before) - 1, -1, -1) if ends_sentence(before[n])), 0)
+    groups = [i.val for i in before[start:] if i.cat == "S" and i.val.sure and len(i.val.tags) > 1]
+    if all(not set(ref.tags).isdisjoint(group.tags) for ref in groups):
+        everyone.tags, everyone.place, everyone.how = group.tags, group.place, group.how
+    elif behind and not behind[0].senses.kinds.isdisjoint(FEEDING):
+        everyone.tags = names.in_order(tag for ref in groups for tag in ref.tags)
+    else:
+        everyone.sure, everyone.doubt = False, "some_of_several"
 
 
 # -- what is no animal ---------------------------------------------------------------------------
