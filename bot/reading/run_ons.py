@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Final
 
-from bot.reading.clause_model import RUN_ON, Clause
+from bot.reading.clause_model import AND, RUN_ON, Clause
 from bot.reading.items import Item, is_deed
 from bot.reading.marks import TICKS
 from bot.reading.rule_words import rule_words
@@ -55,7 +55,8 @@ def run_on(clause: Clause) -> Iterator[Clause]:
         said = verb or denied or (name and _sized(current.items)) or (prey and _none(item))
         whose = name and place > 0 and "of" in clause.items[place - 1].senses  # "el grillo de Ink"
         in_a_row = in_a_row or (name and place > 0 and _is_told(clause.items, place))
-        if in_a_row or (animals and said and not whose and _begins(clause.items, place)):
+        more = name and clause.sep == AND and _only_a_meal(current.items)  # "… and a roach Mole ate one"
+        if in_a_row or ((more or (animals and said)) and not whose and _begins(clause.items, place)):
             yield current
             current = Clause(RUN_ON)
             animals = verb = prey = False
@@ -65,6 +66,11 @@ def run_on(clause: Clause) -> Iterator[Clause]:
         verb = verb or is_deed(item) or (animals and "prey" in item.senses)  # "Ink 1 roach Saffron refused"
     current.titled = clause.titled
     yield current
+
+
+def _only_a_meal(items: Sequence[Item]) -> bool:
+    prey = any("prey" in item.senses for item in items)
+    return prey and all("a" in item.senses or _of_a_meal(item) for item in items)
 
 
 def _is_told(items: Sequence[Item], place: int) -> bool:
