@@ -48,10 +48,11 @@ def _rows_from(items: Sequence[Item], at: int) -> list[int]:
 def counts_for_each(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """ "one each for Ink and Mole two for Anvil": the items with a comma before each further number."""
     out: list[Item] = []
+    begun = False
     for at, item in enumerate(items):
         for_whom = at + 2 < len(items) and "for" in items[at + 1].senses and items[at + 2].cat == "S"
-        further = bool(out) and out[-1].cat == "S" and any("for" in i.senses for i in out)
-        if item.cat == "N" and for_whom and further:
+        if begun and item.cat == "N" and for_whom and out[-1].cat == "S":
             out.append(Item("M", item.i, item.i, ","))
         out.append(item)
+        begun = begun or "for" in item.senses
     return out

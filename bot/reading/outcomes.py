@@ -23,7 +23,7 @@ def merges(drafts: list[Draft], draft: Draft, frame: Frame) -> bool:
         return True
     handed = _handed(draft, frame)
     for earlier in reversed(drafts):
-        if earlier.kind not in FEEDING:
+        if earlier.kind not in FEEDING or not set(draft.tags).issubset(earlier.tags):
             continue
         _date_by(earlier, draft, frame)
         told = (_is_the_rest, _dropped_it, _found_gone, _what_was_refused)
@@ -73,10 +73,9 @@ def _what_was_refused(earlier: Draft, draft: Draft, frame: Frame) -> bool:
     """ "D both no, 1 locust each": behind a bare refusal what it was, with no word of another meal."""
     bare = earlier.kind is Kind.REFUSED and not earlier.fields and not draft.doubts
     same = earlier.tags == draft.tags and earlier.day == draft.day and not frame.ref_at
-    only = all(item.cat == "N" or not _OF_A_MEAL.isdisjoint(item.senses) for item in frame.clause.items)
-    if not (
-        bare and same and only and frame.meals and frame.clause.sep == COMMA and not frame.clause.goes_on
-    ):
+    if not (bare and same and frame.meals and frame.clause.sep == COMMA and not frame.clause.goes_on):
+        return False
+    if not all(item.cat == "N" or not _OF_A_MEAL.isdisjoint(item.senses) for item in frame.clause.items):
         return False
     earlier.fields.update(draft.fields)
     return True
@@ -193,14 +192,15 @@ def _same_meal(earlier: Draft, draft: Draft) -> None:
 
 def _only_these(earlier: Draft, draft: Draft, frame: Frame) -> bool:
     """ "Ink and Bess got a roach, only Bess ate": whoever was not named did not."""
+    some = bool(draft.tags) and set(draft.tags) < set(earlier.tags) and earlier.day == draft.day
+    if not some or draft.kind is not Kind.FED or draft.doubts:
+        return False
     at = frame.ref_at[0] if frame.ref_at and not frame.inherited else 0
     before = list(frame.clause.items[:at])
     alone = words_of_all("only_words") | _THE_ONLY_ONE
     while before and before[-1].text not in alone and _joins_to_a_name(before[-1]):
         before.pop()  # "solo comió Bess", "la única que comió fue Bess"
-    only = bool(before) and before[-1].text in alone
-    some = bool(draft.tags) and set(draft.tags) < set(earlier.tags)
-    return only and some and draft.kind is Kind.FED and not draft.doubts and earlier.day == draft.day
+    return bool(before) and before[-1].text in alone
 
 
 def _left_by_the_rest(earlier: Draft, draft: Draft) -> None:

@@ -80,12 +80,12 @@ def left_out(drafts: Sequence[Draft], verdict: Verdict, frame: Frame) -> None:
         drafts[0].doubts.append(Doubt(About.SPECIMEN, "excepted_whom"))  # "skipped whoever's sealed"
         return
     only_denied = verdict.state == "unknown" and (denies_alone(frame) or only_no(frame))
-    for draft in drafts:
+    for draft in (draft for draft in drafts if draft.of_group):
         same = skipped or (verdict.state == "nothing" and any(g.kind is draft.kind for g in groups))
         same = same or (only_denied and draft is drafts[-1] and draft.kind not in FEEDING)
         same = same or _other_than(draft, verdict, frame)
         some = tags & set(draft.tags)  # "all terrestrials a cricket, slings skipped": those of them
-        if same and draft.of_group and some and some < set(draft.tags) and (some == tags or _is_group(frame)):
+        if same and some and some < set(draft.tags) and (some == tags or _is_group(frame)):
             draft.tags = tuple(t for t in draft.tags if t not in tags)
 
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from bot.husbandry.species import all_species
@@ -85,6 +85,8 @@ def test_water_does_not_depend_on_holds(one):
 
 @given(shelf_facts)
 def test_every_animal_on_the_shelf_has_a_meal_to_come_or_a_rest(one):
+    # A hold begins on the day it is said: what comes next is never asked with one that is still to begin.
+    assume(one.held_since is None or one.held_since <= ON)
     up = next_for(one, ON)
     assert up.rest is not None or up.feed_on is not None
     assert up.water_on >= ON
