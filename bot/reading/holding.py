@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, timedelta
+from itertools import pairwise
 from typing import Final
 
 from bot.reading.days_meaning import shifted
@@ -154,9 +155,11 @@ def hold_of(message: Message, part: range, state: str) -> Reading:
     items = _until_before(message, part, order_items(message, part, dated=False))
     refs = animals(message, items, part, always=True)
     until: date | None = None
-    said = {day for i in items if i.cat in "PD" and (day := i.val.until if i.cat == "P" else i.val.day)}
-    if len(said) > 1:
-        return asked(About.DAY, "two_orders")  # "pause Ink until Friday, Mole until Sunday"
+    unclear = _unclear_days(message, items, state)
+    if unclear is not None:
+        return asked(About.DAY, unclear)
+    if state == "hold":
+        items = [item for item in items if item not in _first_days(items)]
     for item in items:
         if item.cat == "P":
             until = item.val.until or until
@@ -174,6 +177,23 @@ def hold_of(message: Message, part: range, state: str) -> Reading:
         if until is not None and until <= message.today:
             return asked(About.DAY, "past_day")
     return _of_whom(message, refs, state, until)
+
+
+def _unclear_days(message: Message, items: Sequence[Item], state: str) -> str | None:
+    """Why the days that are said leave open for how long it is to hold, or ``None``."""
+    said = {day for i in items if i.cat in "PD" and (day := i.val.until if i.cat == "P" else i.val.day)}
+    if len(said) > 1:
+        return "two_orders"  # "pause Ink until Friday, Mole until Sunday"
+    later = any(item.val.day is None or item.val.day > message.today for item in _first_days(items))
+    return "hold_begins" if later and state == "hold" else None
+
+
+def _first_days(items: Sequence[Item]) -> list[Item]:
+    """ "pause Ink from Friday": the days that are said to be its first."""
+    return [b for a, b in pairwise(items) if b.cat == "D" and a.text in _FROM_A_DAY]
+
+
+_FROM_A_DAY: Final = rule_words("from_a_day")
 
 
 def _until_an_event(items: Sequence[Item]) -> bool:
