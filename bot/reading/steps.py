@@ -115,6 +115,7 @@ from bot.reading.size_beside_prey import size_beside_prey
 from bot.reading.slips import mended
 from bot.reading.sold_out import SO, ran_out, sold_out
 from bot.reading.tallies import IN, came_in, tallied
+from bot.reading.those_not_so import those_not_so
 from bot.reading.told_by_rank import told_by_rank
 from bot.reading.told_by_size import told_by_size
 from bot.reading.told_on_places import GROUPS, told_on_places
@@ -397,6 +398,7 @@ _OF_GROUPS: Final = (
     _Step(those_of_a_group, frozenset({"of"})),
     _Step(denied_in_brackets, frozenset({"("})),
     _Step(exceptions_said, frozenset({"except", "but"})),
+    _Step(those_not_so, frozenset({"neg"})),
     _Step(excepted, EXCEPTING),
     _Step(why_excepted, EXCEPTING),
     _Step(beside_their_group, EXCEPTING),
