@@ -9,6 +9,7 @@ from typing import Any, Final
 from bot.reading.clause_model import SENTENCE, START
 from bot.reading.frames import Frame
 from bot.reading.items import Item
+from bot.reading.may_be_a_day import unread_day
 from bot.reading.meals import Meal
 from bot.reading.model import FEEDING
 from bot.reading.names import EXACT
@@ -238,6 +239,8 @@ def _of_a_strange_day(frame: Frame, following: Sequence[Frame]) -> bool:
     """ "5th feeding: Ink ate", "May's feed: Ink ate": which day's it is has to be asked."""
     if not (following and following[0].refs):
         return False  # "May's feed: 2 crickets"
+    if frame.clause.titled and frame.idle and len(frame.clause.items) == 1 and unread_day(frame) is not None:
+        return True  # "tewsday: Ink ate"
     items = frame.clause.items
     occasion = next((at for at, i in enumerate(items) if "occasion" in i.senses), 0)
     if not (frame.clause.titled and occasion) or frame.days or frame.meals or frame.amounts:
