@@ -40,10 +40,25 @@ def log_growth(span_cm: Floats, adult_span_cm: Floats, more: Floats | float = 0.
 
 
 def span_before(span_cm: Floats, adult_span_cm: Floats, molts: int) -> Floats:
-    """The expected span that many molts ago."""
+    """The expected span that many molts ago: the one from which :func:`span_after` leads to this."""
     for _ in range(molts):
-        span_cm = span_cm / np.exp(log_growth(span_cm / 1.2, adult_span_cm))
+        before = span_cm / np.exp(log_growth(span_cm / 1.1, adult_span_cm))
+        for _ in range(_NEWTON_STEPS):
+            off = np.log(before / span_cm) + log_growth(before, adult_span_cm)
+            before = before * np.exp(-off / _log_slope(before, adult_span_cm))
+        span_cm = before
     return span_cm
+
+
+def _log_slope(span_cm: Floats, adult_span_cm: Floats) -> Floats:
+    """How fast the log of the next span grows with the log of this one."""
+    part = span_cm / adult_span_cm
+    falls_off = LATE * (SLING_LOG_GROWTH.value - ADULT_LOG_GROWTH.value)
+    return np.asarray(np.where(part < 1.0, 1.0 - falls_off * np.minimum(part, 1.0) ** LATE, 1.0))
+
+
+#: Enough to find a span to within a ten-thousandth of itself.
+_NEWTON_STEPS: Final = 3
 
 
 def span_after(span_cm: Floats, adult_span_cm: Floats, molts: int) -> Floats:

@@ -7,12 +7,14 @@ from random import Random
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from scipy.optimize import minimize
 
 from bot.husbandry.growth import growths, maturity_of
 from bot.husbandry.growth.measures import MEASURE_SD, Step
 from bot.husbandry.growth.outlook import ANIMAL_SD, MOLT_SD, SPECIES_SD
-from bot.husbandry.growth_rule import SLING_LOG_GROWTH
+from bot.husbandry.growth_rule import SLING_LOG_GROWTH, span_after, span_before
 from bot.husbandry.journal import SpecimenRecord
 from bot.husbandry.molts import outlooks
 from bot.husbandry.proportions import CARAPACE_PART, mass_of_span
@@ -276,3 +278,15 @@ def test_an_animal_that_molts_more_often_than_its_kind_is_grown_sooner():
 def test_the_same_record_gives_the_same_days_every_time():
     one = record(animal(span=3.0), (20, "molt"))
     assert maturity(one) == maturity(one)
+
+
+@given(
+    adult=st.floats(4.0, 28.0),
+    part=st.floats(0.02, 1.2),
+    molts=st.integers(1, 8),
+)
+def test_the_span_some_molts_ago_grows_back_to_todays(adult, part, molts):
+    today, adults = np.array([part * adult]), np.array([adult])
+    before = span_before(today, adults, molts)
+    assert before < today
+    assert span_after(before, adults, molts) == pytest.approx(today, rel=1e-3)

@@ -11,7 +11,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from bot.husbandry.growth_rule import log_growth, span_after
+from bot.husbandry.growth_rule import span_after, span_before
 from bot.husbandry.molts import priors
 from bot.husbandry.molts.series import Series
 from bot.husbandry.normal import Floats, Ints
@@ -158,8 +158,7 @@ def _spans_back(spans: Floats, adults: Floats, molts: int) -> Floats:
     """Spans in a table: one row for an animal, column j the span j molts ago."""
     columns = [spans]
     for _ in range(molts):
-        now = columns[-1]
-        columns.append(np.maximum(now / np.exp(log_growth(now / 1.2, adults)), 0.3))
+        columns.append(np.maximum(span_before(columns[-1], adults, 1), 0.3))
     return np.stack(columns, axis=1)
 
 
