@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items import Item, Ref
+from bot.reading.items import Item, Ref, replaced
 from bot.reading.names import ShelfNames
 from bot.reading.rule_words import rule_openings
 
@@ -15,20 +15,18 @@ _PERHAPS: Final = frozenset({"hedge", "believed", "self", "did", "pron", "fill"}
 
 def either_of_two(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """The items with no more than an "or" between two such animals, and no comma around the second."""
-    out: list[Item] = []
-    at = 0
-    while at < len(items):
-        joint_and_other = _other_one(items, at)
-        if joint_and_other is None:
-            out.append(items[at])
-            at += 1
-            continue
-        joint, other = joint_and_other
-        out += [items[at], items[joint], items[other]]
-        at = other + 1
-        if at + 1 < len(items) and items[at].text == "," and items[at + 1].senses.verbs:
-            at += 1
-    return out
+    return replaced(items, _either)
+
+
+def _either(items: Sequence[Item], at: int) -> tuple[int, list[Item]] | None:
+    joint_and_other = _other_one(items, at)
+    if joint_and_other is None:
+        return None
+    joint, other = joint_and_other
+    end = other + 1
+    if end + 1 < len(items) and items[end].text == "," and items[end + 1].senses.verbs:
+        end += 1
+    return end, [items[at], items[joint], items[other]]
 
 
 def one_of_those(items: Sequence[Item], names: ShelfNames) -> list[Item]:

@@ -113,15 +113,15 @@ def why_excepted(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
     for at in range(len(out) - 3, -1, -1):
         left_out, dash, state = out[at : at + 3]
         ends = at + 3 == len(out) or out[at + 3].cat == "M"
-        of_her = left_out.cat == "X" and dash.text == "-" and not state.senses.kinds.isdisjoint(_STATES)
+        of_her = left_out.cat == "X" and dash.text == "-" and not state.senses.kinds.isdisjoint(LEFT_IN_PEACE)
         if of_her and ends and len(left_out.val) == 1:
             whom = Item("S", dash.i, dash.j, left_out.val[0].words, val=left_out.val[0])
             out[at + 1 : at + 2] = [Item("M", dash.i, dash.j, ","), whom]
     return out
 
 
-#: What may be so of an animal that is left in peace.
-_STATES: Final = frozenset({Kind.PREMOLT, Kind.SEALED, Kind.MOLTED})
+#: What may be so of an animal that is left in peace, and told of whom an exception takes out.
+LEFT_IN_PEACE: Final = frozenset({Kind.PREMOLT, Kind.SEALED, Kind.MOLTED})
 
 
 def _stranger_behind(items: Sequence[Item], at: int) -> int:

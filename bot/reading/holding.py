@@ -155,11 +155,12 @@ def hold_of(message: Message, part: range, state: str) -> Reading:
     items = _until_before(message, part, order_items(message, part, dated=False))
     refs = animals(message, items, part, always=True)
     until: date | None = None
-    unclear = _unclear_days(message, items, state)
+    firsts = _first_days(items)
+    unclear = _unclear_days(message, items, firsts, state)
     if unclear is not None:
         return asked(About.DAY, unclear)
     if state == "hold":
-        items = [item for item in items if item not in _first_days(items)]
+        items = [item for item in items if item not in firsts]
     for item in items:
         if item.cat == "P":
             until = item.val.until or until
@@ -179,12 +180,12 @@ def hold_of(message: Message, part: range, state: str) -> Reading:
     return _of_whom(message, refs, state, until)
 
 
-def _unclear_days(message: Message, items: Sequence[Item], state: str) -> str | None:
+def _unclear_days(message: Message, items: Sequence[Item], firsts: Sequence[Item], state: str) -> str | None:
     """Why the days that are said leave open for how long it is to hold, or ``None``."""
     said = {day for i in items if i.cat in "PD" and (day := i.val.until if i.cat == "P" else i.val.day)}
     if len(said) > 1:
         return "two_orders"  # "pause Ink until Friday, Mole until Sunday"
-    later = any(item.val.day is None or item.val.day > message.today for item in _first_days(items))
+    later = any(item.val.day is None or item.val.day > message.today for item in firsts)
     return "hold_begins" if later and state == "hold" else None
 
 

@@ -5,27 +5,25 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items import Item
+from bot.reading.items import Item, replaced
 from bot.reading.names import ShelfNames
 from bot.reading.rule_words import rule_words
 
 
 def homes_left(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """The items without a home that is left, where behind it stands how large the next one is."""
-    out: list[Item] = []
-    at = 0
-    while at < len(items):
-        end = _end_of_home(items, at + 1) if "from" in items[at].senses else None
-        if end is not None and "and" in items[end].senses:
-            end += 1
-        if end is not None and _leads_on(items, end):
-            into = items[end]
-            out.append(Item("W", into.i, into.j, "into", senses=into.senses))
-            at = end + 1
-            continue
-        out.append(items[at])
-        at += 1
-    return out
+    return replaced(items, _home_left)
+
+
+def _home_left(items: Sequence[Item], at: int) -> tuple[int, list[Item]] | None:
+    """ "from a 2 l to": where that ends, and the "into" that stands for it."""
+    end = _end_of_home(items, at + 1) if "from" in items[at].senses else None
+    if end is not None and "and" in items[end].senses:
+        end += 1
+    if end is None or not _leads_on(items, end):
+        return None
+    into = items[end]
+    return end + 1, [Item("W", into.i, into.j, "into", senses=into.senses)]
 
 
 def _leads_on(items: Sequence[Item], at: int) -> bool:

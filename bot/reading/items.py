@@ -99,6 +99,20 @@ def begins_behind(items: Sequence[Item], at: int, ends: Callable[[Item], bool]) 
     return next((n + 1 for n in range(at - 1, -1, -1) if ends(items[n])), 0)
 
 
+def replaced(
+    items: Sequence[Item], stretch: Callable[[Sequence[Item], int], tuple[int, list[Item]] | None]
+) -> list[Item]:
+    """The items with some stretches put otherwise: where one begins, where it ends and what stands for it."""
+    out: list[Item] = []
+    at = 0
+    while at < len(items):
+        found = stretch(items, at)
+        end, said = (at + 1, [items[at]]) if found is None else found
+        out += said
+        at = end
+    return out
+
+
 def words_in(items: Iterable[Item]) -> list[str]:
     """All words of some items, one by one."""
     return [word for item in items for word in item.text.split()]

@@ -6,27 +6,24 @@ from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.excepted_numbers import tells
-from bot.reading.items import Item, Ref
+from bot.reading.exceptions import LEFT_IN_PEACE
+from bot.reading.items import Item, Ref, replaced
 from bot.reading.names import ShelfNames
 from bot.reading.rule_words import rule_words
-from bot.terms import Kind
 
 
 def those_not_so(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """The items with an exception of nobody known for what is not so of a group: who that is, is asked."""
-    out: list[Item] = []
-    at = 0
-    while at < len(items):
-        end = _end(items, at)
-        if end is None:
-            out.append(items[at])
-            at += 1
-            continue
-        words = " ".join(item.text for item in items[at:end])
-        whom = Ref((), sure=False, words=words, doubt="excepted_whom")
-        out.append(Item("X", items[at].i, items[end - 1].j, words, val=[whom]))
-        at = end
-    return out
+    return replaced(items, _exception)
+
+
+def _exception(items: Sequence[Item], at: int) -> tuple[int, list[Item]] | None:
+    end = _end(items, at)
+    if end is None:
+        return None
+    words = " ".join(item.text for item in items[at:end])
+    whom = Ref((), sure=False, words=words, doubt="excepted_whom")
+    return end, [Item("X", items[at].i, items[end - 1].j, words, val=[whom])]
 
 
 def _end(items: Sequence[Item], at: int) -> int | None:
@@ -39,12 +36,10 @@ def _end(items: Sequence[Item], at: int) -> int | None:
         end += 1
     if end + 1 >= len(items) or "neg" not in items[end].senses:
         return None
-    so = not items[end + 1].senses.kinds.isdisjoint(_STATES)
+    so = not items[end + 1].senses.kinds.isdisjoint(LEFT_IN_PEACE)
     others = [*items[: at - 1], *items[end + 2 :]]
     return end + 2 if so and any(tells(item) for item in others) else None
 
 
 _THAT: Final = rule_words("that")
 _RELATES: Final = frozenset({"rel", "ones"})
-#: What may be so of an animal that is left in peace.
-_STATES: Final = frozenset({Kind.PREMOLT, Kind.SEALED, Kind.MOLTED})
