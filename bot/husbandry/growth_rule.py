@@ -52,9 +52,9 @@ def span_before(span_cm: Floats, adult_span_cm: Floats, molts: int) -> Floats:
 
 def _log_slope(span_cm: Floats, adult_span_cm: Floats) -> Floats:
     """How fast the log of the next span grows with the log of this one."""
-    part = span_cm / adult_span_cm
     falls_off = LATE * (SLING_LOG_GROWTH.value - ADULT_LOG_GROWTH.value)
-    return np.asarray(np.where(part < 1.0, 1.0 - falls_off * np.minimum(part, 1.0) ** LATE, 1.0))
+    grown = 1.0 - growing_part(span_cm, adult_span_cm)
+    return np.asarray(1.0 - falls_off * np.where(span_cm < adult_span_cm, grown, 0.0))
 
 
 #: Enough to find a span to within a ten-thousandth of itself.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items import Item, ends_sentence
+from bot.reading.items import Item, begins_behind, ends_sentence
 from bot.reading.names import ShelfNames
 from bot.reading.reworded import said_as
 from bot.reading.rule_words import rule_meanings, rule_words
@@ -17,7 +17,7 @@ def done_later(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """The items with the deed told where it was done, and without when it was not."""
     for at, item in enumerate(items):
         if item.text in DID and at + 1 < len(items) and _stands_for_it(items[at + 1]):
-            begins = next((n + 1 for n in range(at - 1, -1, -1) if ends_sentence(items[n])), 0)
+            begins = begins_behind(items, at, ends_sentence)
             said = _put_off(items[begins:at])
             if said is not None:
                 return [*items[:begins], *said, *items[at + 2 :]]

@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import Final
 
 from bot.reading.clause_model import AND
-from bot.reading.drafts import Doubt, Draft, of_another_kind
+from bot.reading.drafts import Doubt, Draft, kind_choices, of_another_kind
 from bot.reading.frames import Frame
 from bot.reading.items import Item
 from bot.reading.model import FEEDING, About
@@ -116,11 +116,7 @@ def of_her_home(draft: Draft, frame: Frame) -> Doubt | None:
     triples = zip(frame.clause.items, frame.clause.items[1:], frame.clause.items[2:], strict=False)
     soil = any(a.cat == "A" and b.text in _OF and "noun" in c.senses for a, b, c in triples)
     soil = soil or _of_a_box(frame.clause.items) or "sub" in frame.nouns
-    return (
-        Doubt(About.KIND, "two_kinds", choices=[(k.value, {"kind": k}) for k in _HOMES])
-        if litres or soil
-        else None
-    )
+    return Doubt(About.KIND, "two_kinds", choices=kind_choices(*_HOMES)) if litres or soil else None
 
 
 _OF: Final = rule_words("bare_of")
