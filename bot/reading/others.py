@@ -11,10 +11,10 @@ from typing import Final
 from bot.reading.counted import counted_among, others_of_a_group
 from bot.reading.descriptions import BEGIN
 from bot.reading.items import Item, Ref, ends_sentence
-from bot.reading.listed_before import of_those_listed
 from bot.reading.model import FEEDING
 from bot.reading.names import ShelfNames
 from bot.reading.rule_words import rule_openings, rule_words
+from bot.reading.those_listed import of_those_listed
 
 #: Of these sorts and senses a message has one in which an animal is told by those named before: the words
 #: themselves, the colon behind a family's name, and whatever may stand for everybody.
