@@ -7,7 +7,7 @@ from bot.conversation.model import Reply
 from bot.conversation.turn import Turn
 from bot.husbandry.absence_record import Absence, absence_noted
 from bot.reading.model import Reading, ReadingKind
-from bot.reading.names_alone import named_in
+from bot.reading.names.names_alone import named_in
 from bot.terms import Entry, Kind
 
 

@@ -17,8 +17,8 @@ from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of, undo_row
 from bot.husbandry.journal import MOLT_KINDS, distinct_molts
-from bot.reading.photo_words import When, shown_alone, when_said
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.photo_words import When, shown_alone, when_said
+from bot.reading.wanted.wanted import Instruction
 from storage.records import Prompt, StoredPhoto
 
 _AT_ONCE: Final = 5

@@ -14,10 +14,10 @@ from bot.conversation.pages import fit
 from bot.conversation.people import name_of, others_of, who_logged, yours
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
-from bot.reading.names_alone import whom
-from bot.reading.people_said import DoneBy, read_done_by, read_person_called
-from bot.reading.phrasings import folded
-from bot.reading.stretches import Stretch, stretch_alone
+from bot.reading.names.names_alone import whom
+from bot.reading.questions.stretches import Stretch, stretch_alone
+from bot.reading.wanted.people_said import DoneBy, read_done_by, read_person_called
+from bot.reading.words.phrasings import folded
 from storage.records import Handover
 
 #: Of which days the entries are told, where no days are said and no hand-over tells them.

@@ -11,7 +11,7 @@ from bot.conversation.model import Reply
 from bot.conversation.turn import Turn
 from bot.husbandry.fang_record import fangs_noted
 from bot.reading.model import About, Reading, ReadingKind
-from bot.reading.names_alone import named_in
+from bot.reading.names.names_alone import named_in
 from bot.reading.short_answers import has_pronoun
 from bot.terms import Entry, Kind
 

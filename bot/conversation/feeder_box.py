@@ -17,7 +17,7 @@ from bot.husbandry.feeders import Batch, Eater, Sort, Use, appetite, stock_left,
 from bot.husbandry.feeding import meal_for
 from bot.reading.box_counts import counted_in, lost_in
 from bot.reading.model import Reading, ReadingKind
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 from bot.round.intervals import feeding_interval
 from bot.round.model import SpecimenFacts
 from bot.round.rests import Case

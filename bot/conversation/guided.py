@@ -19,9 +19,9 @@ from bot.conversation.newcomers import Draft, same
 from bot.conversation.tags import known_place, next_tags, place_of_tag
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Choice, Turn, rows_of, undo_row
-from bot.reading.newcomer import Newcomer
-from bot.reading.newcomers import MOST_AT_ONCE, is_animal, newcomers_from
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.newcomer import Newcomer
+from bot.reading.wanted.newcomers import MOST_AT_ONCE, is_animal, newcomers_from
+from bot.reading.wanted.wanted import Instruction
 from bot.terms import Specimen
 from storage.errors import TagTakenError
 from storage.records import JournalEntry, Prompt

@@ -12,16 +12,16 @@ from bot.conversation.model import Reply
 from bot.conversation.newcomers import LONGEST_NAME, Draft, drafts_of, placed, same
 from bot.conversation.species_words import is_scientific, species_meant
 from bot.conversation.turn import Turn
-from bot.reading.instructions import sounds_like_instruction
 from bot.reading.model import ReadingKind
-from bot.reading.moves_said import place_typed
-from bot.reading.names_alone import named_in
-from bot.reading.newcomer import Newcomer, newcomer_from
-from bot.reading.newcomer_words import is_surely_name
-from bot.reading.phrasings import bare, folded, word_set
+from bot.reading.names.names_alone import named_in
 from bot.reading.short_answers import is_nobody
-from bot.reading.wanted_words import is_tag
-from bot.reading.words import lexicon
+from bot.reading.wanted.instructions import sounds_like_instruction
+from bot.reading.wanted.moves_said import place_typed
+from bot.reading.wanted.newcomer import Newcomer, newcomer_from
+from bot.reading.wanted.newcomer_words import is_surely_name
+from bot.reading.wanted.words import is_tag
+from bot.reading.words.lexicon import lexicon
+from bot.reading.words.phrasings import bare, folded, word_set
 
 _MOST_WORDS: Final = 4
 #: Marks of a sentence, a sum or a question, which no name has.

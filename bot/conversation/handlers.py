@@ -66,7 +66,7 @@ from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.model import Reading, ReadingKind
-from bot.reading.wanted import Action, Instruction
+from bot.reading.wanted.wanted import Action, Instruction
 from storage.records import Prompt
 
 

@@ -17,8 +17,8 @@ from bot.conversation.handover_open import agreed
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn
-from bot.reading.away import Away, Days, Wanted, days_ahead, helper_meant, read_away
 from bot.reading.model import ReadingKind
+from bot.reading.wanted.away import Away, Days, Wanted, days_ahead, helper_meant, read_away
 from storage.records import Prompt, Role
 
 _STEP: Final = "handover"

@@ -16,9 +16,9 @@ from bot.conversation.pages import fit
 from bot.conversation.people import name_of, yours, yours_first
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
-from bot.reading.away import Away, Wanted, read_another_helper
-from bot.reading.phrasings import folded
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.away import Away, Wanted, read_another_helper
+from bot.reading.wanted.wanted import Instruction
+from bot.reading.words.phrasings import folded
 from storage.codes import hash_of, new_code
 from storage.records import Handover, Prompt, Role
 

@@ -13,10 +13,10 @@ from bot.conversation.texts import has, say, say_of, words
 from bot.conversation.turn import Turn
 from bot.reading import explained
 from bot.reading.explain import NOT_UNDERSTOOD, Taken
-from bot.reading.harm import goes_on_of_harm, matter_of_harm
 from bot.reading.model import Reading
 from bot.reading.short_answers import is_word
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.harm import goes_on_of_harm, matter_of_harm
+from bot.reading.wanted.wanted import Instruction
 from bot.terms import Specimen
 
 _LONGEST_KEPT: Final = 200

@@ -8,9 +8,9 @@ from bot.conversation import log
 from bot.conversation.model import Reply
 from bot.conversation.newcomers import NEW_FOR, here_before
 from bot.conversation.turn import Turn
-from bot.reading.here_since import here_since
 from bot.reading.model import Reading, ReadingKind
-from bot.reading.newcomer import came_on
+from bot.reading.wanted.here_since import here_since
+from bot.reading.wanted.newcomer import came_on
 from bot.terms import Kind
 
 

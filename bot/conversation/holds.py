@@ -9,7 +9,7 @@ from bot.conversation.pages import fit
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn, undo_row
 from bot.reading.model import Hold, Reading
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 
 _RESUME = "resume"
 

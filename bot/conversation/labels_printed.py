@@ -11,7 +11,7 @@ from bot.conversation.answers.traits import asked_about
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 from bot.terms import Units
 
 #: The sheet that labels come on, and its paper, where one prints on A4 and where on letter paper.

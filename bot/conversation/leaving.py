@@ -6,7 +6,7 @@ from bot.conversation import wording
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn
-from bot.reading.leaving import read_leaving
+from bot.reading.wanted.leaving import read_leaving
 
 
 def said(turn: Turn) -> list[Reply] | None:

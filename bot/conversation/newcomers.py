@@ -18,9 +18,9 @@ from bot.conversation.species_words import name_and_species, species_meant
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.husbandry.species import species_of
-from bot.reading.newcomer import Newcomer, came_on, newcomer_from
-from bot.reading.newcomer_words import is_surely_name
-from bot.reading.newcomers import MOST_AT_ONCE, newcomers_from
+from bot.reading.wanted.newcomer import Newcomer, came_on, newcomer_from
+from bot.reading.wanted.newcomer_words import is_surely_name
+from bot.reading.wanted.newcomers import MOST_AT_ONCE, newcomers_from
 from bot.terms import Entry, Habit, Kind, Sex, Specimen, Stage
 from storage.records import JournalEntry
 

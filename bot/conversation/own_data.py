@@ -19,7 +19,7 @@ from bot.conversation.whole_data import whole_data
 from bot.conversation.wording import counted
 from bot.exchange.whole import to_json
 from bot.reading.short_answers import is_word
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 from storage.erase import Belongings, belongings, erase
 from storage.records import Prompt
 from storage.shelf_on_paper import read_shelf

@@ -12,7 +12,7 @@ from bot.conversation import passing
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 from storage.living_shelf import read_living
 from storage.records import Prompt
 

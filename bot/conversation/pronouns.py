@@ -7,9 +7,9 @@ from collections.abc import Collection
 from typing import Final
 
 from bot.conversation.turn import Turn
-from bot.reading.instructions import read_instruction
 from bot.reading.model import ReadingKind
-from bot.reading.wanted import Action, Instruction
+from bot.reading.wanted.instructions import read_instruction
+from bot.reading.wanted.wanted import Action, Instruction
 
 #: Words for one animal; "it" may be a reminder, an entry or a tub as well, but for what is asked.
 _OF_ONE: Final = re.compile(r"\b(?:her|him|she|he|this one)\b", re.IGNORECASE)

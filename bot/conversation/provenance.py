@@ -15,9 +15,9 @@ from bot.conversation.log import Storing, store, told
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
-from bot.reading.fields import LIKELY_MONEY
 from bot.reading.model import Reading, ReadingKind
-from bot.reading.provenance import Provenance, read_provenance
+from bot.reading.wanted.provenance import Provenance, read_provenance
+from bot.reading.woven.fields import LIKELY_MONEY
 from bot.terms import Entry, Kind
 from storage.records import JournalEntry, Prompt
 

@@ -19,8 +19,8 @@ from bot.conversation.schedule_words import every
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of, undo_row
 from bot.reading.model import Reading, Reminder
-from bot.reading.wanted import Instruction
-from bot.reading.work_done import asks_to_feed
+from bot.reading.wanted.wanted import Instruction
+from bot.reading.wanted.work_done import asks_to_feed
 from bot.terms.recurrence import first_day, next_day
 from bot.terms.walltime import instant_of
 from storage.records import Prompt, StoredReminder

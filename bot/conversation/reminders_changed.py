@@ -12,8 +12,8 @@ from bot.conversation.reminders import ended, list_reminders, open_one, part_beg
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading.model import ReadingKind
-from bot.reading.names_alone import whom
-from bot.reading.reminder_changes import (
+from bot.reading.names.names_alone import whom
+from bot.reading.orders.reminder_changes import (
     ReminderChange,
     Then,
     in_so_long,

@@ -18,8 +18,8 @@ from bot.conversation import reminders_told
 from bot.conversation.reminders import when
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
-from bot.reading.wanted_schedules import work_said
-from bot.reading.work_done import is_done, words_of_work
+from bot.reading.wanted.schedules import work_said
+from bot.reading.wanted.work_done import is_done, words_of_work
 from bot.terms import Kind, WaterHow
 from bot.terms.recurrence import days_of, next_day
 from bot.terms.schedule import Care

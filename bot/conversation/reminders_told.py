@@ -14,7 +14,7 @@ from bot.conversation.round_items import items_now
 from bot.conversation.texts import say
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading.short_answers import is_word, snoozed_days
-from bot.reading.work_done import asks_to_feed
+from bot.reading.wanted.work_done import asks_to_feed
 from bot.terms.recurrence import next_day
 from bot.terms.walltime import instant_of
 from storage.records import Prompt, StoredReminder

@@ -52,10 +52,10 @@ from bot.conversation.model import Reply
 from bot.conversation.pronouns import of_the_one_talked_of
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
-from bot.reading.harm import tells_of_harm
-from bot.reading.instructions import read_instruction
 from bot.reading.model import About, ReadingKind
-from bot.reading.wanted import Action, Instruction
+from bot.reading.wanted.harm import tells_of_harm
+from bot.reading.wanted.instructions import read_instruction
+from bot.reading.wanted.wanted import Action, Instruction
 from storage.errors import NotOnShelfError, NotStorableError, TagTakenError
 
 _LONGEST: Final = 4096

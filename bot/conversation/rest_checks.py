@@ -23,7 +23,7 @@ from bot.conversation.round_words import is_open
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.reading.model import Reading
-from bot.reading.names_alone import named_in
+from bot.reading.names.names_alone import named_in
 from bot.round.model import RestReason, SpecimenFacts, TaskKind
 from bot.round.worklist import rest_of
 from bot.terms import Entry, Kind

@@ -16,7 +16,7 @@ from bot.conversation.people import keeper_of_shelf, name_of
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.model import Reading, ReadingKind
-from bot.reading.wanted import OF_THE_RECORD, Action
+from bot.reading.wanted.wanted import OF_THE_RECORD, Action
 from bot.terms import Kind
 from storage.records import Change, Prompt
 

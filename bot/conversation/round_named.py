@@ -8,8 +8,8 @@ from typing import Final
 from bot.conversation.round_words import Item
 from bot.conversation.tags import same_place
 from bot.conversation.turn import Turn
-from bot.reading.groups_alone import group_alone
-from bot.reading.names_alone import whom
+from bot.reading.names.names_alone import whom
+from bot.reading.wanted.groups_alone import group_alone
 
 #: The letters of a place's own mark: "B", "2b".
 _SHORT: Final = 2

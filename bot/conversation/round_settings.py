@@ -10,9 +10,9 @@ from bot.conversation import wording
 from bot.conversation.model import Reply
 from bot.conversation.texts import say, words
 from bot.conversation.turn import Turn
-from bot.reading.away import Days, days_ahead, says_how_long, until_when
-from bot.reading.stretches import named_ahead
-from bot.reading.wanted import Instruction
+from bot.reading.questions.stretches import named_ahead
+from bot.reading.wanted.away import Days, days_ahead, says_how_long, until_when
+from bot.reading.wanted.wanted import Instruction
 from bot.terms import KeeperSettings
 from bot.terms.keeper import as_round_hours
 from bot.terms.walltime import instant_of

@@ -25,10 +25,10 @@ from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Choice, Turn, undo_row
 from bot.conversation.wording import capital
 from bot.husbandry.species import species_of
-from bot.reading.how_often import animals_said
 from bot.reading.model import Reminder
-from bot.reading.wanted import Instruction
-from bot.reading.wanted_schedules import LONGEST_INTERVAL, scheduled_work
+from bot.reading.wanted.how_often import animals_said
+from bot.reading.wanted.schedules import LONGEST_INTERVAL, scheduled_work
+from bot.reading.wanted.wanted import Instruction
 from bot.round.intervals import WORK_AT, is_of, keepers_word, water_words
 from bot.round.model import OWN_INTERVALS, SpecimenFacts
 from bot.round.rests import Case

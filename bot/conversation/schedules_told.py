@@ -11,7 +11,7 @@ from bot.conversation.schedules import Spread, as_filed, spread_of
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn, undo_row
 from bot.conversation.wording import capital
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 from bot.round.care import watering
 from bot.round.intervals import feeding_interval
 from bot.round.model import SpecimenFacts

@@ -23,7 +23,7 @@ from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.model import Amend, Reading
 from bot.reading.short_answers import speaks_of_life
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 from bot.terms import Kind
 
 _GONE = frozenset({Kind.DIED, Kind.LEFT})

@@ -15,8 +15,8 @@ from bot.conversation.round_settings import days_text, hours_set, in_digits
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Choice, Turn, rows_of
 from bot.reading.model import ReadingKind
-from bot.reading.phrasings import bare
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
+from bot.reading.words.phrasings import bare
 from bot.terms import DateOrder, KeeperSettings, Units
 from bot.terms.language import speaking
 from storage.records import Prompt, Role

@@ -13,7 +13,7 @@ from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Choice, Turn, rows_of, undo_row
 from bot.reading import read, reading_to_store
 from bot.reading.model import Reading, ReadingKind
-from bot.reading.wanted import Action, Instruction
+from bot.reading.wanted.wanted import Action, Instruction
 from bot.terms import Entry, Kind, Specimen
 from storage.errors import TagTakenError
 from storage.records import Prompt

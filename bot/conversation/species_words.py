@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from bot.husbandry.species import all_species, species_named
-from bot.reading.taxa import taxa
+from bot.reading.names.taxa import taxa
 from bot.terms import Specimen
 from bot.terms.scientific_names import spellings
 

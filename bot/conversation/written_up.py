@@ -8,7 +8,7 @@ from bot.conversation import passing, wording
 from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 from storage.shelf_on_paper import read_shelf
 
 

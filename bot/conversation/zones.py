@@ -10,8 +10,8 @@ from importlib import resources
 from typing import Final
 from zoneinfo import ZoneInfo, available_timezones
 
-from bot.reading.phrasings import SHARED, either, word_set
-from bot.reading.wall_times import wall_time
+from bot.reading.days.wall_times import wall_time
+from bot.reading.words.phrasings import SHARED, either, word_set
 from bot.terms.data_file import data_of
 
 #: One well-known city for most offsets and rules of the world, west to east, to be offered on a button.

@@ -8,11 +8,11 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Any, Final
 
-from bot.reading.drafts import others_left
+from bot.reading.kinds.drafts import others_left
+from bot.reading.message.parse import Message
 from bot.reading.model import FEEDING, About, Ask, Option, Reading, ReadingKind
-from bot.reading.names import ShelfNames
-from bot.reading.orders import order_in
-from bot.reading.parse import Message
+from bot.reading.names.shelf_names import ShelfNames
+from bot.reading.orders.orders import order_in
 from bot.terms import Entry, KeeperSettings, Kind
 
 _log: Final = logging.getLogger(__name__)

@@ -14,10 +14,10 @@ from functools import cache
 from typing import Final
 
 from bot.reading.model import ReadingKind
-from bot.reading.names import ShelfNames
-from bot.reading.phrasings import Phrasings, bare, data, fitting, own_data
+from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.read import read
-from bot.reading.rule_words import rule_pattern
+from bot.reading.words.phrasings import Phrasings, bare, data, fitting, own_data
+from bot.reading.words.rule_words import rule_pattern
 from bot.terms import Entry, KeeperSettings, Kind, day_at
 
 #: What was counted or lost, as a number of it: none left is read as one bought.

@@ -6,13 +6,13 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Final, NamedTuple
 
-from bot.reading.asides import asides_in
-from bot.reading.items import Item, Ref
-from bot.reading.mending import mended
-from bot.reading.names import ShelfNames
-from bot.reading.parse import Message
-from bot.reading.signs_of_prey import told_by_signs
-from bot.reading.words import Sense
+from bot.reading.items.item import Item, Ref
+from bot.reading.message.asides import asides_in
+from bot.reading.message.mending import mended
+from bot.reading.message.parse import Message
+from bot.reading.message.signs_of_prey import told_by_signs
+from bot.reading.names.shelf_names import ShelfNames
+from bot.reading.words.lexicon import Sense
 from bot.terms import KeeperSettings
 
 #: What stands for a word that is not understood.

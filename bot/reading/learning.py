@@ -8,11 +8,11 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from typing import Final
 
-from bot.reading.instructions import read_instruction
-from bot.reading.names import ShelfNames
+from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.read import read
-from bot.reading.strangers import strangers
-from bot.reading.words import lexicon, phrasings
+from bot.reading.wanted.instructions import read_instruction
+from bot.reading.wanted.strangers import strangers
+from bot.reading.words.lexicon import lexicon, phrasings
 from bot.terms import KeeperSettings
 
 #: Words for which days, numbers and amounts are looked up, in any language.

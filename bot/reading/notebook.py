@@ -14,11 +14,11 @@ from datetime import date, datetime, time, timedelta
 from functools import lru_cache
 from typing import Final
 
-from bot.reading.days_words import days_data
+from bot.reading.days.words import days_data
 from bot.reading.model import Reading, ReadingKind
-from bot.reading.names import ShelfNames
+from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.read import read
-from bot.reading.words import lexicon
+from bot.reading.words.lexicon import lexicon
 from bot.terms import DateOrder, KeeperSettings
 
 #: A date that lies so far back in its year from the one before it begins a new year ("28/12", then "3/1").

@@ -8,22 +8,22 @@ from dataclasses import replace
 from datetime import date, datetime
 from typing import Any, Final
 
-from bot.reading.amends import amended
-from bot.reading.asides import without_asides
-from bot.reading.earlier import of_an_earlier_one
-from bot.reading.mending import Mended, mended
+from bot.reading.accounts.told import UNCLEAR, told
+from bot.reading.amends.amends import amended
+from bot.reading.amends.earlier import of_an_earlier_one
+from bot.reading.amends.put_right import not_on_that_day, put_right
+from bot.reading.message.asides import without_asides
+from bot.reading.message.mending import Mended, mended
+from bot.reading.message.names_answered import names_answered
+from bot.reading.message.parse import Message
+from bot.reading.message.signs_of_prey import told_by_signs
 from bot.reading.model import About, Reading, ReadingKind
-from bot.reading.names import ShelfNames
-from bot.reading.names_answered import names_answered
-from bot.reading.orders import order_in, second_order
-from bot.reading.parse import Message
-from bot.reading.pauses_together import one_pause
-from bot.reading.put_right import not_on_that_day, put_right
-from bot.reading.question_cuts import doubts_whom, told_and_asked, without_what_was_not_so
-from bot.reading.questions import asks_of_a_thing, opens_as_question, question_in
-from bot.reading.rule_words import rule_words
-from bot.reading.signs_of_prey import told_by_signs
-from bot.reading.told import UNCLEAR, told
+from bot.reading.names.shelf_names import ShelfNames
+from bot.reading.orders.orders import order_in, second_order
+from bot.reading.orders.pauses_together import one_pause
+from bot.reading.questions.cuts import doubts_whom, told_and_asked, without_what_was_not_so
+from bot.reading.questions.questions import asks_of_a_thing, opens_as_question, question_in
+from bot.reading.words.rule_words import rule_words
 from bot.terms import Entry, KeeperSettings
 
 _log: Final = logging.getLogger(__name__)

@@ -13,7 +13,7 @@ from enum import StrEnum
 from functools import cache
 from typing import Final
 
-from bot.reading.phrasings import SHARED, Phrasings, bare, data, either, fitting, own_data, synonyms
+from bot.reading.words.phrasings import SHARED, Phrasings, bare, data, either, fitting, own_data, synonyms
 
 
 class Said(StrEnum):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from functools import cache
 
-from bot.reading.phrasings import SHARED, bare, either, folded, meaning, word_set
+from bot.reading.words.phrasings import SHARED, bare, either, folded, meaning, word_set
 
 
 def is_yes(text: str, language: str = SHARED) -> bool:

@@ -9,8 +9,8 @@ import pytest
 
 from bot.conversation.texts import sentences_in
 from bot.reading import ShelfNames
-from bot.reading.instructions import read_instruction
-from bot.reading.wanted import Action
+from bot.reading.wanted.instructions import read_instruction
+from bot.reading.wanted.wanted import Action
 from bot.terms import Kind
 from bot.terms.language import LANGUAGES
 from storage import Store

@@ -11,7 +11,7 @@ import bot.conversation
 from bot.conversation.answers import ANSWERS
 from bot.conversation.handlers import INSTRUCTIONS, PRESSES, READINGS
 from bot.reading.model import ReadingKind, Topic
-from bot.reading.wanted import Action
+from bot.reading.wanted.wanted import Action
 from tests.conversation.given import SETTINGS, at
 from tests.conversation.replay import Player
 

@@ -9,9 +9,9 @@ import pytest
 from bot.conversation.handlers import INSTRUCTIONS, PRESSES
 from bot.conversation.rights import HELPERS_KINDS, HELPERS_PRESSES
 from bot.reading import reading_to_store
-from bot.reading.instructions import examples
 from bot.reading.model import Reading, ReadingKind
-from bot.reading.wanted import Action
+from bot.reading.wanted.instructions import examples
+from bot.reading.wanted.wanted import Action
 from bot.terms import Entry, Kind
 from tests.conversation.given import at
 from tests.conversation.replay import Player

@@ -8,12 +8,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.reading import ShelfNames
-from bot.reading.instructions import examples, read_instruction
-from bot.reading.newcomer import Newcomer
+from bot.reading.days.wall_times import wall_time
 from bot.reading.round_answers import RoundAnswer, Said, read_round_answer
 from bot.reading.short_answers import is_no, is_nobody, is_yes
-from bot.reading.wall_times import wall_time
-from bot.reading.wanted import Action, Instruction
+from bot.reading.wanted.instructions import examples, read_instruction
+from bot.reading.wanted.newcomer import Newcomer
+from bot.reading.wanted.wanted import Action, Instruction
 from bot.terms import DateOrder, Sex, Stage, Units
 from tests.conversation.given import INVENTED_SHELF
 

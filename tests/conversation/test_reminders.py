@@ -7,7 +7,7 @@ from datetime import date, time
 import pytest
 
 from bot.conversation.texts import say
-from bot.reading.work_done import asks_to_feed
+from bot.reading.wanted.work_done import asks_to_feed
 from bot.terms.walltime import instant_of
 from storage.records import StoredReminder
 from tests.conversation.given import CHAT, ZONE, at

@@ -9,8 +9,8 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from bot.reading import read
-from bot.reading.instructions import read_instruction
 from bot.reading.model import ReadingKind, Topic
+from bot.reading.wanted.instructions import read_instruction
 from tests.conversation.given import SETTINGS, ZONE
 from tests.conversation.test_settings_in_languages import NAMES
 

@@ -9,9 +9,9 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from bot.reading import ShelfNames
-from bot.reading.instructions import examples, read_instruction
-from bot.reading.moves_said import place_typed
-from bot.reading.newcomer import came_on
+from bot.reading.wanted.instructions import examples, read_instruction
+from bot.reading.wanted.moves_said import place_typed
+from bot.reading.wanted.newcomer import came_on
 from bot.terms import KeeperSettings
 from tests.conversation.given import INVENTED_SHELF
 

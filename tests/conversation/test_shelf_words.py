@@ -11,7 +11,7 @@ from bot.conversation.species_words import is_scientific, name_and_species, spec
 from bot.conversation.tags import known_place, like_places, next_tags, place_of_tag
 from bot.conversation.zones import clock_in, large_cities, zones_meant
 from bot.reading import ShelfNames
-from bot.reading.here_since import here_since
+from bot.reading.wanted.here_since import here_since
 from bot.terms import Specimen
 from tests.conversation.given import INVENTED_SHELF
 

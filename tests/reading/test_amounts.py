@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bot.reading.amounts import AmountSpan, find_amounts
-from bot.reading.scan import Words
+from bot.reading.amounts.amounts import AmountSpan, find_amounts
+from bot.reading.words.scan import Words
 from bot.terms import Units
 
 

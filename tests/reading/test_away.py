@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bot.reading import ShelfNames
-from bot.reading.away import days_ahead, phrasings, read_another_helper, read_away
+from bot.reading.wanted.away import days_ahead, phrasings, read_another_helper, read_away
 from bot.terms import KeeperSettings
 from tests.conversation.given import INVENTED_SHELF, ZONE
 

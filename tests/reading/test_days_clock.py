@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from bot.reading.days import DaySpan, Moment, find_days
-from bot.reading.scan import Words
+from bot.reading.words.scan import Words
 from bot.terms import DateOrder
 
 

@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from bot.reading.days import Moment, Period, find_periods
-from bot.reading.scan import Words
+from bot.reading.words.scan import Words
 from bot.terms import DateOrder
 
 NOW = datetime(2026, 3, 4, 9, tzinfo=ZoneInfo("Europe/London"))

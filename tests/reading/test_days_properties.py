@@ -9,7 +9,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from bot.reading.days import Moment, find_days, find_periods
-from bot.reading.scan import Words
+from bot.reading.words.scan import Words
 from bot.terms import DateOrder
 
 ZONES = [

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from bot.reading.days_sayings import Slot, openings, parsed
+from bot.reading.days.sayings import Slot, openings, parsed
 
 SLOTS = {
     "n": Slot("n", ["two", "a couple of", "half a"], figures=True),

@@ -14,7 +14,7 @@ import pytest
 import bot.reading
 from bot.reading import read
 from bot.reading.days import Moment, find_days
-from bot.reading.scan import Words
+from bot.reading.words.scan import Words
 from bot.terms import DateOrder, KeeperSettings
 from tests.reading.corpus import corpus
 
@@ -125,9 +125,10 @@ def test_an_entry_told_after_midnight_is_of_the_keepers_day(text):
 
 def test_reading_takes_the_date_from_the_calendar_in_one_place_alone():
     """The keeper's day is asked for everywhere else; only times to come are counted by the calendar."""
+    folder = Path(bot.reading.__file__).parent
     places = {
-        path.name
-        for path in Path(bot.reading.__file__).parent.glob("*.py")
+        path.relative_to(folder).as_posix()
+        for path in folder.rglob("*.py")
         if re.search(r"\bnow\.date\(\)", path.read_text("utf-8"))
     }
-    assert places == {"days_moment.py", "parse.py"}
+    assert places == {"days/moment.py", "message/parse.py"}

@@ -5,10 +5,10 @@ import re
 import pytest
 from pydantic import ValidationError
 
-from bot.reading.days_grammar import grammar
-from bot.reading.days_meaning import MEANINGS
-from bot.reading.days_words import RuleData, days_data
-from bot.reading.scan import Words
+from bot.reading.days.grammar import grammar
+from bot.reading.days.meaning import MEANINGS
+from bot.reading.days.words import RuleData, days_data
+from bot.reading.words.scan import Words
 
 LANGUAGES = ["en", "de", "es"]
 RULES = [(language, rule) for language in LANGUAGES for rule in days_data(language).rules]

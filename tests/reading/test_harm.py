@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from bot.reading import ShelfNames
-from bot.reading.harm import tells_of_harm
+from bot.reading.wanted.harm import tells_of_harm
 from bot.terms import Specimen
 
 NAMES = ShelfNames.of(

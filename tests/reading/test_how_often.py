@@ -3,7 +3,7 @@
 import pytest
 
 from bot.reading import ShelfNames
-from bot.reading.how_often import (
+from bot.reading.wanted.how_often import (
     animals_said,
     every_days,
     group_said,
@@ -11,8 +11,8 @@ from bot.reading.how_often import (
     months_said,
     twice_a_week,
 )
-from bot.reading.instructions import read_instruction
-from bot.reading.wanted import Action
+from bot.reading.wanted.instructions import read_instruction
+from bot.reading.wanted.wanted import Action
 from bot.terms import Specimen, Stage
 from bot.terms.schedule import EVERYONE, Group, Scope, SlowMonths
 

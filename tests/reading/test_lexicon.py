@@ -4,12 +4,12 @@ from importlib import resources
 
 import pytest
 
-from bot.reading.items import Item
-from bot.reading.normalise import plain_text
-from bot.reading.split_phrases import drawn_together
-from bot.reading.tokens import tokens_of
-from bot.reading.word_groups import CATEGORIES, CUES, EARLIER, IDEAS, SIGNS, Group
-from bot.reading.words import Lexicon, LexiconError, _groups, lexicon, phrasings
+from bot.reading.items.item import Item
+from bot.reading.items.split_phrases import drawn_together
+from bot.reading.words.lexicon import Lexicon, LexiconError, _groups, lexicon, phrasings
+from bot.reading.words.normalise import plain_text
+from bot.reading.words.tokens import tokens_of
+from bot.reading.words.word_groups import CATEGORIES, CUES, EARLIER, IDEAS, SIGNS, Group
 
 LANGUAGES = ("en", "de", "es")
 LEXICON = lexicon("en")

@@ -15,9 +15,9 @@ from hypothesis import strategies as st
 from spellchecker import SpellChecker
 
 from bot.reading import ShelfNames, read
-from bot.reading.mending import SHORTEST, vocabulary, words_known
+from bot.reading.message.mending import SHORTEST, vocabulary, words_known
 from bot.reading.model import ReadingKind
-from bot.reading.words import lexicon
+from bot.reading.words.lexicon import lexicon
 from bot.terms import KeeperSettings, Kind, Specimen
 from tests.conversation.given import INVENTED_SHELF
 

@@ -5,8 +5,8 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from num2words import num2words
 
-from bot.reading.numbers import find_numbers
-from bot.reading.scan import Words
+from bot.reading.words.numbers import find_numbers
+from bot.reading.words.scan import Words
 
 
 def values(text: str) -> list[tuple[int | None, int | None]]:

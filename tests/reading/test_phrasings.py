@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from bot.reading.phrasings import Phrasings, all_alike, bare, compiled, own_data
+from bot.reading.words.phrasings import Phrasings, all_alike, bare, compiled, own_data
 
 
 def _phrases(language: str) -> list[str]:

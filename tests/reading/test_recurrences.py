@@ -9,9 +9,9 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from bot.reading import ShelfNames, read
-from bot.reading.recurrences import counts_from_done, examples, repeats_in
-from bot.reading.scan import Words
-from bot.reading.words import phrasings
+from bot.reading.days.recurrences import counts_from_done, examples, repeats_in
+from bot.reading.words.lexicon import phrasings
+from bot.reading.words.scan import Words
 from bot.terms import KeeperSettings
 from bot.terms.data_file import data_of
 from bot.terms.recurrence import first_day, parts_of

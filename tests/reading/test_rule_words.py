@@ -11,27 +11,35 @@ from typing import Any, get_args
 
 import pytest
 
+import bot.reading
 import bot.terms
-from bot.reading import amounts_words, frames, model, names, word_groups
-from bot.reading.phrasings import folded
-from bot.reading.rule_words import rule_meanings, rule_words, rule_words_in_order, rules_data
-from bot.reading.words import lexicon
+from bot.reading import model
+from bot.reading.amounts import words as amounts_words
+from bot.reading.clauses import frames
+from bot.reading.names import shelf_names as names
+from bot.reading.words import word_groups
+from bot.reading.words.lexicon import lexicon
+from bot.reading.words.phrasings import folded
+from bot.reading.words.rule_words import rule_meanings, rule_words, rule_words_in_order, rules_data
 from bot.terms import entry
 from bot.terms.data_file import data_of
 from bot.terms.language import LANGUAGES
 
-_FOLDER = Path(frames.__file__).parent
-_MODULES = {path.stem: ast.parse(path.read_text(encoding="utf-8")) for path in sorted(_FOLDER.glob("*.py"))}
+_FOLDER = Path(bot.reading.__file__).parent
+_MODULES = {
+    path.relative_to(_FOLDER).with_suffix("").as_posix(): ast.parse(path.read_text(encoding="utf-8"))
+    for path in sorted(_FOLDER.rglob("*.py"))
+}
 _ASKS = {"rule_words", "rule_words_in_order", "rule_meanings", "rule_openings", "rule_pattern"}
 _SHARED = LANGUAGES[0]
 
 #: Collections of strings that are no words of keepers, nor names that the program goes by elsewhere.
 _NO_WORDS = {
-    ("asked_of", "_SINCE_ONE"): "an example, of which only the length counts",
-    ("elliptic", "_STANDS_FOR"): "the verbs that a short answer may stand for, by name",
-    ("fields", "_COUNTED"): "the doubts of a number",
-    ("newcomer", "_CM"): "units",
-    ("question_ideas", "_WHOSE"): "of whom a rule of that table is",
+    ("questions/asked_of", "_SINCE_ONE"): "an example, of which only the length counts",
+    ("woven/elliptic", "_STANDS_FOR"): "the verbs that a short answer may stand for, by name",
+    ("woven/fields", "_COUNTED"): "the doubts of a number",
+    ("wanted/newcomer", "_CM"): "units",
+    ("questions/ideas", "_WHOSE"): "of whom a rule of that table is",
 }
 
 

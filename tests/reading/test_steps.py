@@ -2,7 +2,7 @@
 
 import pytest
 
-from bot.reading import steps
+from bot.reading.message import steps
 from tests.reading.corpus import FOLDER, corpus
 
 _CORPORA = sorted(str(path.parent.relative_to(FOLDER)) for path in FOLDER.glob("**/messages.jsonl"))

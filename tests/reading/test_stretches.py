@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from bot.reading import ShelfNames, read
-from bot.reading.stretches import stretch_alone
+from bot.reading.questions.stretches import stretch_alone
 from bot.terms import KeeperSettings, Specimen
 
 ZONE = "Europe/London"

@@ -25,11 +25,11 @@ from bot.conversation.model import Reply
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading import reading_from_store, reading_to_store
-from bot.reading.days_away import asks_of_days_away
 from bot.reading.model import Question, Reading, ReadingKind, Topic
+from bot.reading.questions.stretches import Stretch, stretch_alone
 from bot.reading.short_answers import is_follow_up, is_the_others
-from bot.reading.strangers import strangers
-from bot.reading.stretches import Stretch, stretch_alone
+from bot.reading.wanted.days_away import asks_of_days_away
+from bot.reading.wanted.strangers import strangers
 
 ANSWERS: Final[dict[Topic, Callable[[Turn, Question], list[Reply]]]] = {
     Topic.LAST: past.last,

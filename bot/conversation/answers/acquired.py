@@ -13,8 +13,8 @@ from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
-from bot.reading.phrasings import OWNS, folded
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
+from bot.reading.words.phrasings import OWNS, folded
 from bot.terms import Entry, Kind
 
 #: So many prices are told of each currency.

@@ -12,8 +12,8 @@ from bot.conversation.pages import fit
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.model import Question, Topic
-from bot.reading.stretches import Stretch, stretch_alone
-from bot.reading.wanted import Instruction
+from bot.reading.questions.stretches import Stretch, stretch_alone
+from bot.reading.wanted.wanted import Instruction
 from bot.terms import Kind
 
 #: Where no days are named, so many are looked at, today among them.

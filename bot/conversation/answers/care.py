@@ -12,7 +12,7 @@ from bot.conversation.pages import fit
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
 from bot.reading.model import Question, Topic
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 
 _MOST_SPECIES: Final = 3
 _MOST_NAMES: Final = 6

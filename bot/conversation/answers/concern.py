@@ -17,7 +17,7 @@ from bot.conversation.turn import Turn
 from bot.husbandry.ailment_record import Sign
 from bot.husbandry.concern import Concern, concerns
 from bot.reading.short_answers import is_word
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 from bot.terms import Specimen
 from storage.living_shelf import read_living
 

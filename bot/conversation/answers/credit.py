@@ -9,7 +9,7 @@ from bot.conversation.model import Reply
 from bot.conversation.people import who_logged
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 from bot.terms import Kind
 from storage.records import JournalEntry
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bot.conversation.turn import Turn
 from bot.reading.model import Question, Topic
-from bot.reading.stretches import Stretch
+from bot.reading.questions.stretches import Stretch
 
 
 def of_question(turn: Turn, question: Question) -> Stretch | None:

@@ -15,7 +15,7 @@ from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 from bot.terms import Kind
 
 #: So many are told of where nobody is named.

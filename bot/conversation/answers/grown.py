@@ -9,8 +9,8 @@ from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say
 from bot.conversation.turn import Turn
-from bot.reading.stretches import Stretch
-from bot.reading.wanted import Instruction
+from bot.reading.questions.stretches import Stretch
+from bot.reading.wanted.wanted import Instruction
 from bot.terms import Specimen
 
 

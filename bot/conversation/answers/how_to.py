@@ -11,7 +11,7 @@ from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry import practice
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 
 
 def how_to(turn: Turn, wanted: Instruction) -> list[Reply]:

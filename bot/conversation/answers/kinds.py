@@ -11,7 +11,7 @@ from bot.conversation.model import Reply
 from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 from bot.round.model import SpecimenFacts
 
 _MOST_NAMES: Final = 12

@@ -19,8 +19,8 @@ from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.reading.model import Question, Topic
-from bot.reading.stretches import Stretch, stretch_meant
-from bot.reading.wanted import Instruction
+from bot.reading.questions.stretches import Stretch, stretch_meant
+from bot.reading.wanted.wanted import Instruction
 from bot.round.model import SpecimenFacts
 from bot.terms import Entry, Kind
 

@@ -16,7 +16,7 @@ from bot.husbandry import practice
 from bot.husbandry.feeding import PREY_MM_PER_CM, sizes_for_span
 from bot.husbandry.practice import Meal
 from bot.husbandry.prey import prey_of, sizes_of
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 
 
 def meal_of_span(turn: Turn, wanted: Instruction) -> list[Reply]:

@@ -14,7 +14,7 @@ from bot.conversation.texts import has, say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.animal import Animal
 from bot.reading.model import Question, Topic
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 from bot.round.model import SpecimenFacts
 from bot.terms import Kind, Specimen
 

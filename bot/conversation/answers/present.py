@@ -25,7 +25,7 @@ from bot.husbandry.animal import Animal
 from bot.husbandry.condition import condition_of
 from bot.husbandry.premolt import perhaps_in_premolt
 from bot.reading.model import Question
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 from bot.round.model import SpecimenFacts, TaskKind
 from bot.round.worklist import next_for, rest_of
 from bot.terms import Sex

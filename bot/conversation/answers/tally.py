@@ -15,7 +15,7 @@ from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.prey import is_of_kind
 from bot.reading.model import Question
-from bot.reading.stretches import Stretch
+from bot.reading.questions.stretches import Stretch
 from bot.terms import Entry, Kind, Specimen
 from storage.records import JournalEntry
 

@@ -16,7 +16,7 @@ from bot.conversation.turn import Turn
 from bot.husbandry.animal import Animal
 from bot.husbandry.species import Moisture, Pace, VenomCaution
 from bot.husbandry.state import SpecimenState
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 from bot.round.model import SpecimenFacts
 from bot.terms import Habit, Sex, Specimen, Stage
 

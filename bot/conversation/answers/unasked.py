@@ -19,8 +19,8 @@ from bot.conversation.next_up import rest_line
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Choice, Turn
 from bot.reading.model import Question, Topic
-from bot.reading.stretches import stretch_alone
-from bot.reading.wanted import Instruction
+from bot.reading.questions.stretches import stretch_alone
+from bot.reading.wanted.wanted import Instruction
 from bot.terms import Kind
 
 #: When a look is offered, where nobody but the keeper can see that it has happened.

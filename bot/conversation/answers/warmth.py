@@ -13,7 +13,7 @@ from bot.conversation.pages import fit
 from bot.conversation.texts import say, say_of
 from bot.conversation.turn import Turn
 from bot.husbandry.species import Species, species_of
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 from bot.terms import Entry, Kind, Specimen
 
 _MOST_SPECIES: Final = 4

@@ -19,7 +19,7 @@ from bot.conversation.turn import Turn
 from bot.husbandry.animal import Animal
 from bot.husbandry.species.worlds import World, world_of
 from bot.reading.model import Question, Topic
-from bot.reading.wanted import Instruction
+from bot.reading.wanted.wanted import Instruction
 from bot.round.model import RestReason, SpecimenFacts
 from bot.round.worklist import rest_of
 from bot.terms import Sex, Stage

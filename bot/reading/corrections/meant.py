@@ -1,0 +1,42 @@
+"""What was meant, said behind what was said: "2 mealworms, supers I mean". Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from bot.reading.items.item import Item, begins_behind, ends_sentence
+from bot.reading.items.of_one_sort import sort_of
+from bot.reading.names.shelf_names import ShelfNames
+from bot.reading.words.rule_words import rule_words
+
+#: Words that say, at the end, that what stands before them was meant.
+MEANT: Final = rule_words("means_them")
+
+
+def meant_behind(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """The items with what was meant in the place of what was said for it."""
+    out: list[Item] = []
+    for at, item in enumerate(items):
+        ends = at + 1 == len(items) or items[at + 1].cat == "M"
+        place = _said_for(out) if item.text in MEANT and ends else None
+        if place is None:
+            out.append(item)
+            continue
+        out[place] = out[-1]
+        del out[-2:]
+    return out
+
+
+def _said_for(before: Sequence[Item]) -> int | None:
+    """Where what is put right stands: behind a comma is what was meant, before it one of the same sort."""
+    if len(before) < len(("mealworms", ",", "supers")) or before[-2].cat != "M":
+        return None
+    if before[-1].cat == before[-3].cat == "S":
+        return len(before) - 3  # "fed Dot. Dottie I mean"
+    if before[-2].text != ",":
+        return None
+    sort = sort_of(before[-1])
+    start = begins_behind(before, len(before), ends_sentence)
+    same = [n for n in range(start, len(before) - 2) if sort_of(before[n]) == sort]
+    return same[-1] if sort not in {"", "S"} and same else None

@@ -1,0 +1,1 @@
+"""What the keeper wants to know."""

@@ -1,0 +1,1 @@
+"""What the keeper wants of the bot beside the journal: newcomers, settings, schedules, days away."""

@@ -1,0 +1,1 @@
+"""Whom the items mean: groups, exceptions, descriptions, rows of numbers, some of several."""

@@ -1,0 +1,1 @@
+"""Clauses woven together: what one leaves out, it takes from its neighbours or from a heading."""
