@@ -137,10 +137,16 @@ def _next_in_a_row(items: Sequence[Item], place: int) -> bool:
     if _is_size(items[place - 1]) and (_is_size(items[place + 1]) or items[place + 1].cat == "N"):
         return any(i.cat == "S" for i in items[:place])  # "Ink 19 g Mole 3.4 g"
     named = next((n for n in range(place + 1, len(items)) if items[n].cat != "S"), place + 1)
-    before, behind = _of_a_meal(items[place - 1]), _of_a_meal(items[named])  # "A3 crickets A4 A5 roaches"
+    before = _of_a_meal(items[place - 1])
+    behind = any(map(_of_a_meal, _without_article(items, named)))  # "A3 crickets A4 A5 roaches"
     before = before or answers(items, place - 1)  # "Ink no Mole no May yes"
     before = before or _answered_meal(items, place - 1)
     return any(i.cat == "S" for i in items[:place]) and before and (behind or answers(items, place + 1))
+
+
+def _without_article(items: Sequence[Item], place: int) -> Sequence[Item]:
+    """The item there, or the one behind it where it is the article of "Ink a dubia Biscuit a dubia"."""
+    return items[place + 1 : place + 2] if "a" in items[place].senses else items[place : place + 1]
 
 
 def _answered_meal(items: Sequence[Item], place: int) -> bool:

@@ -38,6 +38,21 @@ GREW: Final = Decimal(3)
 #: unit are taken for inches sooner.
 ROOM_FOR_LEGS: Final = Decimal("0.5")
 ROOM_IN_A_BARE_BOX: Final = Decimal("0.9")
+#: Bare figures by which glass homes are sold in inches, and hardly one in centimetres; as their product in
+#: thousands, as if they were centimetres. Common practice, no source.
+SOLD_BY_THE_INCH: Final = frozenset(
+    Decimal(width * depth * height) / 1000
+    for width, depth, height in (
+        (8, 8, 8),
+        (8, 8, 12),
+        (12, 12, 12),
+        (12, 12, 18),
+        (12, 12, 24),
+        (18, 18, 18),
+        (18, 18, 24),
+        (24, 18, 18),
+    )
+)
 
 
 def doubtful(draft: Draft, names: ShelfNames, today: date) -> list[Doubt]:
@@ -106,13 +121,16 @@ def _home_of_her_size(draft: Draft, animals: list[Specimen]) -> Doubt | None:
     """A home that the animal does not fit into; bare figures of a box are often inches."""
     litres = draft.fields.get("volume_l")
     spans = [animal.span_cm for animal in animals if animal.span_cm is not None]
-    room = ROOM_IN_A_BARE_BOX if "bare_box" in draft.fields else ROOM_FOR_LEGS
-    if litres is None or not spans or litres * 1000 >= (max(spans) * room) ** 3:
+    bare = "bare_box" in draft.fields
+    room = ROOM_IN_A_BARE_BOX if bare else ROOM_FOR_LEGS
+    by_the_inch = bare and litres in SOLD_BY_THE_INCH
+    too_small = litres is not None and bool(spans) and litres * 1000 < (max(spans) * room) ** 3
+    if litres is None or not (too_small or by_the_inch):
         return None
     in_inches = litres * CM_PER_INCH**3
     said, other = (f"{value.quantize(Decimal('0.01')).normalize():f} L" for value in (litres, in_inches))
     choices = [(f"{other} (in)", {"volume_l": in_inches}), (said, {"volume_l": litres})]
-    return Doubt(About.AMOUNT, "home_too_small", said, choices)
+    return Doubt(About.AMOUNT, "home_too_small" if too_small else "cm_or_inches", said, choices)
 
 
 def _lot_part(draft: Draft, animals: list[Specimen]) -> Doubt | None:

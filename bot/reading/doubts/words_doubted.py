@@ -315,5 +315,20 @@ def or_not(draft: Draft, frame: Frame) -> Doubt | None:
     return of_another_kind(draft, "hedge") if doubts else None
 
 
+def or_something_else(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "Ink ate it or buried it", "Mole sealed or just hid": which of two it was is not known."""
+    items = frame.clause.items
+    told = min((at for at, _ in frame.verbs), default=len(items))
+    other = next((at for at in range(told + 1, len(items)) if "or" in items[at].senses), None)
+    if other is None:
+        return None
+    behind = next((i for i in items[other + 1 :] if i.senses.keys().isdisjoint(_LEADS_ON)), None)
+    else_ = behind is not None and (behind.cat == "U" or bool(behind.senses.verbs))
+    return of_another_kind(draft, "hedge") if else_ else None
+
+
+#: Senses of words that may stand between an "or" and what else it was.
+_LEADS_ON: Final = frozenset({"pron", "did", "hedge", "fill"})
+
 _OR_NO: Final = rule_words("or_no")
 _NOT: Final = frozenset({"neg", "no"})

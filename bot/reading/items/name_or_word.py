@@ -306,6 +306,13 @@ class Standing(PlaceLetters):
             return "name"  # "Locust flicked hairs at me"
         return "name" if self.item.upper and not first else "doubt"
 
+    def _told_as_another(self) -> bool:
+        """ "… same with sunny", "…, sunny same": told of as another was."""
+        leads = self.prev is not None and "same" in self.prev.senses
+        if leads and not _FOR_OR_WITH.isdisjoint(self.prev.text.split()):
+            return True
+        return self.next is not None and "same" in self.next.senses and self._opens_clause()
+
     def _of_her_size(self) -> bool:
         """ "sunny 13.6 cm": a length or a weight, which no weather has."""
         amount = self.next.val if self.next is not None and self.next.cat == "A" else None
@@ -320,6 +327,8 @@ class Standing(PlaceLetters):
             return "word"  # "peanut will not eat"
         if self.next is not None and _opens(self.next) in _SEEMS:
             return "name"  # "Sunny looks like she's next"
+        if self._told_as_another():
+            return "name"
         told_of = self._opens_a_marked_row() or (
             self._opens_clause() and (self._meal_follows() or self._has_so_many() or self._of_her_size())
         )

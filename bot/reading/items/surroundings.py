@@ -388,8 +388,11 @@ class Surroundings:
         return self.prev is None or self.prev.cat == "M"
 
     def _meal_follows(self) -> bool:
-        """ "Roach 2 crickets": a number and another prey right behind."""
-        return self.next is not None and self.next.cat == "N" and self._is_prey_soon()
+        """ "Roach 2 crickets", "Cricket a dubia": another prey right behind, whatever counts or sizes it."""
+        begins = self.next is not None and (
+            self.next.cat == "N" or not {"a", "size", "prey"}.isdisjoint(self.next.senses)
+        )
+        return begins and self._is_prey_soon()
 
     def _against_another(self) -> bool:
         """ "Sunny, not Saffron"."""

@@ -77,7 +77,15 @@ def _pours(frame: Frame, at: int) -> bool:
 
 def _moves(frame: Frame, at: int) -> bool:
     volume = any(a.dimension == "volume" for _, a in frame.amounts)
-    return volume or "box" in frame.nouns
+    return volume or "box" in frame.nouns or _into_so_many(frame)
+
+
+def _into_so_many(frame: Frame) -> bool:
+    """ "moved Mole into a 20": a home told by its size alone, whose unit is then asked."""
+    items = [item for item in frame.clause.items if item.cat != "D"]
+    if len(items) < len(("into", "a", "20")) or items[-1].cat != "N":
+        return False
+    return items[-3].text in _INTO and "a" in items[-2].senses
 
 
 _INTO: Final = rule_words("into_something")

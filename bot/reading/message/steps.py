@@ -52,6 +52,7 @@ from bot.reading.rewording.done_later import DID, HELPED, done_later, helped_wit
 from bot.reading.rewording.exchanges import exchanged, priced
 from bot.reading.rewording.gone_since import GONE, gone_since
 from bot.reading.rewording.homes_left import homes_left
+from bot.reading.rewording.killed import EATEN, KILLED, KILLED_BY, killed_by_another
 from bot.reading.rewording.measured_at import FIXES, measured_at, measured_off_a_skin
 from bot.reading.rewording.moved_together import MOVING, moved_together
 from bot.reading.rewording.once_thought import once_thought
@@ -60,7 +61,6 @@ from bot.reading.rewording.ordered_before import ordered_before
 from bot.reading.rewording.passing_words import FILLED, OATHS, filled_so_deep, which_she_closed, without_oaths
 from bot.reading.rewording.place_in_sentence import LATER, exceptions_said, placed
 from bot.reading.rewording.reworded import (
-    ABOUT,
     BY,
     CHEER,
     LETTERS,
@@ -70,7 +70,6 @@ from bot.reading.rewording.reworded import (
     PLUS,
     RESULTS,
     a_lot_in_its_home,
-    eggs_counted,
     given_like_that,
     left_lying,
     meals_exclaimed,
@@ -91,6 +90,7 @@ from bot.reading.rewording.tallies import IN, came_in, tallied
 from bot.reading.rewording.walked_off import WALKED, keeper_walked_off
 from bot.reading.rewording.weather_told import WEATHER, weather_told
 from bot.reading.rewording.yes_or_if import same_or_perhaps, yes_or_if
+from bot.reading.rewording.young_counted import YOUNG, young_counted
 from bot.reading.whom.demonstratives import each_of_those, meant_by_an_article
 from bot.reading.whom.descriptions import BEGIN
 from bot.reading.whom.either_of_two import either_of_two, one_of_those
@@ -98,7 +98,7 @@ from bot.reading.whom.excepted_numbers import ORDERED, told_by_number
 from bot.reading.whom.exceptions import EXCEPTING, excepted, excepted_strangers, why_excepted
 from bot.reading.whom.exceptions_apart import beside_their_group
 from bot.reading.whom.groups import grouped, neither_of_two
-from bot.reading.whom.numbers_with_article import denied_in_brackets, with_article
+from bot.reading.whom.numbers_with_article import NUMBER, denied_in_brackets, number_first, with_article
 from bot.reading.whom.one_alone import BEGINS, one_alone
 from bot.reading.whom.one_of_them import one_of_them
 from bot.reading.whom.others import TOLD_BY, told_apart
@@ -329,11 +329,12 @@ _OF_NAMES: Final = (
     _Step(results_to_come, RESULTS),
     _Step(bodies_found, BODIES),
     _Step(thought_dead, THOUGHT),
+    _Step(killed_by_another, KILLED | KILLED_BY | EATEN),
     _Step(counts_first, frozenset({"N"})),
     _Step(counts_for_each, frozenset({"N"})),
     _Step(prey_on_top, ENDS_A_LINE),
     _Step(so_many_again, frozenset({"D"})),
-    _Step(eggs_counted, ABOUT | {"some"}),
+    _Step(young_counted, YOUNG),
     _Step(or_more, frozenset({PLUS})),
     _Step(without_events, WHEN),
     _Step(keeper_walked_off, WALKED),
@@ -383,6 +384,7 @@ _OF_GROUPS: Final = (
     _Step(either_of_two, frozenset({"or"})),
     _Step(one_of_them, frozenset({"a"})),
     _Step(ones_counted, ONE),
+    _Step(number_first, NUMBER),
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),
     _Step(one_of_those, frozenset({"and", "or"})),
     _Step(only_these, OF),

@@ -205,12 +205,23 @@ _ING: Final = rule_words_in_order("ending_of_doing")
 
 
 def _joined(message: Message, at: int) -> bool:
-    return message.tokens[at - 1].text == "," or _joins(message, at - 1)
+    return message.tokens[at - 1].text == "," or _joins(message, at - 1) or _turns_to_ask(message, at)
+
+
+def _turns_to_ask(message: Message, at: int) -> bool:
+    """ "misted Dot and Dottie by the way who's due": behind words that leave what was told."""
+    before = (" ".join(message.keys[max(at - words, 0) : at]) for words in range(1, _MOST_TURNING + 1))
+    return not _BY_THE_WAY.isdisjoint(before)
+
+
+_BY_THE_WAY: Final = rule_words("by_the_way")
+_MOST_TURNING: Final = max(len(words.split()) for words in _BY_THE_WAY)
 
 
 def _asks_of_all(message: Message, part: range) -> bool:
     """ "who is due?": a question that names nobody, and is marked as one."""
-    return message.tokens[part.stop - 1].text == "?" and question_in(message, part) is not None
+    marked = message.tokens[part.stop - 1].text == "?" or _turns_to_ask(message, part.start)
+    return marked and question_in(message, part) is not None
 
 
 _WHO_ALONE: Final = rule_words("who")

@@ -84,22 +84,6 @@ def or_more(items: Sequence[Item], names: ShelfNames) -> list[Item]:
 PLUS: Final = "+"
 
 
-def eggs_counted(items: Sequence[Item], names: ShelfNames) -> list[Item]:
-    """ "took the sac off Lantern, about 120 eggs": nobody counts them all, and so many it was."""
-    if not any(Kind.SAC in item.senses.kinds for item in items):
-        return list(items)
-    out = list(items)
-    for at in range(len(items) - 3, -1, -1):
-        about, number, what = items[at : at + 3]
-        noun = what.senses.get("noun")
-        eggs = noun is not None and noun.group.part == "eggs"
-        said = about.text in ABOUT or "some" in about.senses
-        if said and number.cat == "N" and eggs and number.val.value is not None:
-            exact = Item("N", number.i, number.j, number.text, val=replace(number.val, approx=False))
-            out[at : at + 2] = [exact]
-    return out
-
-
 ABOUT: Final = rule_words("about") | {"~"}
 
 

@@ -1,13 +1,14 @@
-"""Numbered animals told of by an article and their number: "GBB 1 comió, la 2 no". Pure."""
+"""Numbered animals told of by their number: "GBB 1 comió, la 2 no", "the number 4 GBB". Pure."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items.item import Item, Ref
+from bot.reading.items.item import Item, Ref, replaced
 from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.whom.rows import row_of
+from bot.reading.words.rule_words import rule_words
 
 
 def with_article(items: list[Item], names: ShelfNames) -> list[Item]:
@@ -31,6 +32,36 @@ def with_article(items: list[Item], names: ShelfNames) -> list[Item]:
         out.append(Item("S", items[at].i, items[at + 1].j, words, val=Ref((tag,), how="aka", words=words)))
         at += 2
     return out
+
+
+def number_first(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """The items with "number 4 GBB" as the animal of that number, and not as four of them."""
+
+    def named(items: Sequence[Item], at: int) -> tuple[int, list[Item]] | None:
+        said = items[at : at + 3]
+        if [item.cat for item in said[1:]] != ["N", "S"] or said[0].text not in NUMBER:
+            return None
+        row = names.numbered.get(base, {}) if (base := row_of(said[2], names)) else {}
+        tag = _of_that_number(row, said[1]) if len(said[2].val.tags) > 1 else None
+        if tag is None:
+            return None
+        words = f"{said[2].text} {said[1].text}"
+        ref = Ref((tag,), how="aka", words=words, base=base)
+        return at + 3, [Item("S", said[0].i, said[2].j, words, val=ref)]
+
+    return replaced(items, named)
+
+
+def _of_that_number(row: dict[str, str], number: Item) -> str | None:
+    """The animal of a number, whose figures are as its name has them, or are said in a word."""
+    said = number.text
+    if said.isdigit():
+        return row.get(said)
+    return next((tag for figures, tag in row.items() if int(figures) == number.val.value), None)
+
+
+#: Words, and the mark, before a number that names.
+NUMBER: Final = rule_words("number_or_nr") | {"#"}
 
 
 def _told_there(items: Sequence[Item], at: int, row: dict[str, str]) -> str | None:
