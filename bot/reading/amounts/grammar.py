@@ -279,16 +279,21 @@ def _worded(data: AmountsData, language: str) -> Mapping[str, Decimal]:
 
 
 def _hundreds(numbers: NumbersData) -> Mapping[str, int]:
-    """ "a hundred", "two hundred", "a hundred and fifty": round ones, and with but tens behind them."""
+    """ "a hundred", "two hundred", "a hundred and fifty": round ones, and with but tens behind them.
+
+    Only with tens is "hundred and fifty" as good as "a hundred and fifty": "hundred" may have "a couple"
+    before it.
+    """
     if not numbers.tens_first:
         return {}
     heads = {**dict.fromkeys(numbers.articles, 1), **{w: v for w, v in numbers.units.items() if v < 10}}
     names = [word for word, value in numbers.scales.items() if value == _HUNDRED]
     round_ones = {f"{head} {name}": _HUNDRED * value for head, value in heads.items() for name in names}
     behind = [(f"{joint}{ten}", value) for ten, value in numbers.tens.items() for joint in _joints(numbers)]
+    begun = {**round_ones, **dict.fromkeys(names, _HUNDRED)}
     return {
         **round_ones,
-        **{f"{word}{ten}": n + more for word, n in round_ones.items() for ten, more in behind},
+        **{f"{word}{ten}": n + more for word, n in begun.items() for ten, more in behind},
     }
 
 

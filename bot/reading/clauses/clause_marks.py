@@ -77,6 +77,8 @@ def _lists_traits(items: Sequence[Item], place: int) -> bool:
         return False
     if items[place - 2].cat == "W" and _COUNTS.isdisjoint(items[place - 2].senses):
         return False
+    if place > 2 and "prey" in items[place - 3].senses:
+        return False  # "locusts x50 med, crix x250"
     for item in items[place + 1 : place + 4]:
         if "prey" in item.senses:
             return True

@@ -308,8 +308,9 @@ class Standing(PlaceLetters):
 
     def _told_as_another(self) -> bool:
         """ "… same with sunny", "…, sunny same": told of as another was."""
-        leads = self.prev is not None and "same" in self.prev.senses
-        if leads and not _FOR_OR_WITH.isdisjoint(self.prev.text.split()):
+        before = self.prev
+        leads = before is not None and "same" in before.senses
+        if before is not None and leads and not _FOR_OR_WITH.isdisjoint(before.text.split()):
             return True
         return self.next is not None and "same" in self.next.senses and self._opens_clause()
 

@@ -215,6 +215,12 @@ def _crossed(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict:
     return Verdict("nothing", why="undone")
 
 
+def _names_newcomers(frame: Frame) -> bool:
+    """Whether animals are bought; not in the second half of "a versicolor sling and 250 small crickets"."""
+    lent = frame.inherited and not frame.ref_at
+    return bool(frame.taxa) or (not lent and any(ref.species for ref in frame.refs))
+
+
 def _from_verbs(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict | None:
     sac = of_sac(frame, found)
     if sac is not None:
@@ -226,12 +232,7 @@ def _from_verbs(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict |
     groups: list[Group] = []
     for group, _, at in strong:
         kind = as_denied(frame, group, at)
-        if (
-            kind is Kind.ACQUIRED
-            and frame.meals
-            and not frame.taxa
-            and not any(r.species for r in frame.refs)
-        ):
+        if kind is Kind.ACQUIRED and frame.meals and not _names_newcomers(frame):
             kind = Kind.STOCKED
         if kind is None:
             return Verdict("nothing", why="negated")

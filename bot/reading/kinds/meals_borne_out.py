@@ -12,6 +12,7 @@ from bot.reading.clauses.frames import Frame
 from bot.reading.items.item import Item
 from bot.reading.kinds.comings_borne_out import buys
 from bot.reading.kinds.removals import drags_out, lies_there, takes_out
+from bot.reading.names.shelf_names import EXACT
 from bot.reading.words.phrasings import word_set
 from bot.reading.words.rule_words import rule_openings, rule_words
 
@@ -55,7 +56,15 @@ def _whom(after: Sequence[Item]) -> bool:
 
 
 def _gets(frame: Frame, at: int) -> bool:
-    return bool(frame.meals) and bool(frame.refs)
+    return bool(frame.meals) and bool(frame.refs) and not _got_one_of_a_species(frame, at)
+
+
+def _got_one_of_a_species(frame: Frame, at: int) -> bool:
+    """ "got a versicolor sling and some crickets": what the keeper got."""
+    behind = frame.clause.items[at + 1 : at + 3]
+    if at or frame.inherited or len(behind) < 2 or "a" not in behind[0].senses:
+        return False
+    return behind[1].cat == "S" and behind[1].val.species is not None and behind[1].val.how not in EXACT
 
 
 def _takes(frame: Frame, at: int) -> bool:

@@ -58,7 +58,15 @@ from bot.reading.rewording.moved_together import MOVING, moved_together
 from bot.reading.rewording.once_thought import once_thought
 from bot.reading.rewording.ordered_before import ORDERED as ORDERED_BEFORE
 from bot.reading.rewording.ordered_before import ordered_before
-from bot.reading.rewording.passing_words import FILLED, OATHS, filled_so_deep, which_she_closed, without_oaths
+from bot.reading.rewording.passing_words import (
+    FILLED,
+    OATHS,
+    TIME,
+    filled_so_deep,
+    not_this_time,
+    which_she_closed,
+    without_oaths,
+)
 from bot.reading.rewording.place_in_sentence import LATER, exceptions_said, placed
 from bot.reading.rewording.reworded import (
     BY,
@@ -315,6 +323,7 @@ _OF_NAMES: Final = (
     _Step(counted_containers, CONTAINED),
     _Step(tubs_of_feeders, frozenset({"from"})),
     _Step(without_oaths, OATHS),
+    _Step(not_this_time, TIME),
     _Step(which_she_closed, frozenset({"pron"})),
     _Step(filled_so_deep, FILLED),
     _Step(given_like_that, frozenset({"prekilled", "size"})),

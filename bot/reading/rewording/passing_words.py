@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items.item import Item, begins_behind, ends_sentence, is_deed
+from bot.reading.items.item import Item, begins_behind, ends_sentence, is_deed, replaced
 from bot.reading.model import FEEDING
 from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.words.marks import TITLE_MARKS
@@ -76,6 +76,24 @@ _DEEP: Final = rule_words("deep")
 
 def _is_mouth(item: Item) -> bool:
     return item.senses.part == "mouth"
+
+
+def not_this_time(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "ate a fruit fly, not a cricket this time": the prey of other days is none of this one."""
+
+    def stretch(items: Sequence[Item], at: int) -> tuple[int, list[Item]] | None:
+        prey = next((n for n in range(at + 1, min(at + 4, len(items))) if "prey" in items[n].senses), None)
+        if prey is None or "neg" not in items[at].senses or not at:
+            return None
+        end = next((n for n in range(prey + 1, len(items)) if ends_sentence(items[n])), len(items))
+        behind = " ".join(item.text for item in items[prey + 1 : end])
+        return (end, []) if behind in THIS_TIME else None
+
+    return replaced(items, stretch)
+
+
+THIS_TIME: Final = rule_words("this_time")
+TIME: Final = frozenset(phrase.split()[-1] for phrase in THIS_TIME)
 
 
 def _end_of_which(items: Sequence[Item], at: int) -> int:

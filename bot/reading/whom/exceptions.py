@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items.item import Item, Ref, ends_sentence
+from bot.reading.items.item import Item, Ref, ends_sentence, replaced
 from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.whom.excepted_numbers import by_number, tells
 from bot.reading.whom.exceptions_apart import told_since
@@ -117,7 +117,23 @@ def why_excepted(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
         if of_her and ends and len(left_out.val) == 1:
             whom = Item("S", dash.i, dash.j, left_out.val[0].words, val=left_out.val[0])
             out[at + 1 : at + 2] = [Item("M", dash.i, dash.j, ","), whom]
-    return out
+    return replaced(out, _only_why)
+
+
+def _only_why(items: Sequence[Item], at: int) -> tuple[int, list[Item]] | None:
+    """ "the GBBs except 4 (too small still), 1 l tubs": a reason in brackets, of which nothing is told."""
+    if items[at].cat != "X" or at + 1 >= len(items) or items[at + 1].text != "(":
+        return None
+    end = next((n for n in range(at + 2, len(items)) if items[n].text == ")"), None)
+    inside = items[at + 2 : end]
+    plain = end is not None and all(i.cat in "WU" and not i.senses.verbs for i in inside)
+    reason = any("trait" in i.senses or "size" in i.senses for i in inside)
+    tells = any(not _TELLS.isdisjoint(i.senses) for i in inside)
+    return (end + 1, [items[at]]) if end is not None and plain and reason and not tells else None
+
+
+#: Senses of the words in a bracket that tell of something: "(the rosie refused)", "(no food)".
+_TELLS: Final = frozenset({"prey", "neg", "no", "group", "everyone"})
 
 
 #: What may be so of an animal that is left in peace, and told of whom an exception takes out.

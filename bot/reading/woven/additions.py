@@ -75,7 +75,9 @@ _LEFT_OVER: Final = frozenset({"still", "leftover", "did", "fill", "the", "other
 
 
 def _add_number(prev: Frame, frame: Frame) -> None:
-    """ "all fed, 1 didn't", "locusts arrived: 50 large"."""
+    """ "all fed, 1 didn't", "locusts arrived: 50 large"; "restocked mealies, 2 tubs" counts tubs."""
+    if "box" in frame.nouns and kinds(prev) == {Kind.STOCKED}:
+        return
     if _so_many_each(prev, frame):
         prev.meals[0].count = int(frame.loose[0].value)
         prev.flags.add("each")
@@ -183,7 +185,13 @@ def _stands_alone(prev: Frame, frame: Frame) -> bool:
         return True  # "molted, she's a she", "molted → into the 30 l"
     if describes_one(frame) and sum(len(ref.tags) for ref in prev.refs) > 1:
         return True  # "the Besses ate, the little one a cricket"
+    if dated(frame) and another_day(prev, frame) and not frame.meals and _measures_her(frame):
+        return True  # "molted 2/9, 15.8 cm on 4/9"
     return bool(frame.verbs) or frame.clause.sep == START or bool(frame.flags & {"yes", "no", "room"})
+
+
+def _measures_her(frame: Frame) -> bool:
+    return bool(frame.amounts) and all(a.dimension in {"length", "weight"} for _, a in frame.amounts)
 
 
 def _molted(frame: Frame) -> bool:

@@ -51,6 +51,7 @@ from bot.reading.woven.moves_listed import goes_on_moving, had_her_old_home
 from bot.reading.woven.own_days import the_day_of_each, the_home_of_each
 from bot.reading.woven.places_fed import got_less, how_one_of_them_did, of_the_place_fed, one_of_them_too
 from bot.reading.woven.shared_meals import counts_on, named_again, of_that_prey
+from bot.reading.woven.stock import buys_another
 from bot.reading.woven.ticks import answer, ticked
 from bot.reading.woven.waiting import SOFT, NamesOfADay
 from bot.reading.woven.watered_each import watered_likewise
@@ -75,6 +76,9 @@ class NamedClauses(Loom):
             prev.flags |= {"or", "which"}
             return
         if prev is not None and self._one_of_a_place(frame, prev):
+            return
+        if prev is not None and buys_another(prev, frame):
+            self._add(frame, verbs=prev.verbs)
             return
         if frame.bare and not frame.excepted and not affirms_alone(frame):
             self._bare(frame, prev, following)

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from bot.reading.clauses.clause_model import TITLE
 from bot.reading.clauses.frames import Frame
 from bot.reading.clauses.neighbours import acts_of, kinds
+from bot.reading.names.shelf_names import EXACT
 from bot.reading.portions.meals import Meal, count
 from bot.reading.words.rule_words import rule_words
 from bot.terms import Kind
@@ -34,6 +36,19 @@ def of_stock(frame: Frame, prev: Frame | None = None) -> bool:
     return prev is None or gone or (by_keeper and (many or paid or behind[-1].text in _IN))
 
 
+def buys_another(prev: Frame, frame: Frame) -> bool:
+    """ "bought 250 crickets for $12 and a C. versicolor sling for $45": one more thing that was got."""
+    bought = bool(kinds(prev)) and kinds(prev) <= _GOT and prev.clause.sep != TITLE
+    if not bought or frame.verbs or frame.meals or frame.flags & {"neg", "no", "undone"}:
+        return False
+    items = frame.clause.items
+    first = next((at for at, item in enumerate(items) if item.cat == "S"), 0)
+    counted = first > 0 and ("a" in items[first - 1].senses or items[first - 1].cat == "N")
+    ref = items[first].val if counted else None
+    return ref is not None and ref.species is not None and ref.how not in EXACT
+
+
+_GOT: Final = frozenset({Kind.STOCKED, Kind.ACQUIRED})
 _IN: Final = rule_words("in")
 
 

@@ -70,12 +70,11 @@ class Waiting:
 
     def goes_on_with(self, frame: Frame) -> bool:
         """ "Ink threat posed, then ate a roach": what the one who waits did next."""
-        then = (
-            not _THEN.isdisjoint(frame.clause.by.split()[-1:])
-            and bool(frame.verbs)
-            and not frame.verb_first_by_keeper
-        )
-        return then and not frame.ref_at and len(self.refs) == 1
+        if not frame.verbs or frame.ref_at or len(self.refs) != 1:
+            return False
+        if frame.clause.line and self._clause is not None and len(self._clause.items) == 1:
+            return len(frame.clause.items) > 1  # a line with her name, and below it "weighed 15 g"
+        return not _THEN.isdisjoint(frame.clause.by.split()[-1:]) and not frame.verb_first_by_keeper
 
     def add(self, frame: Frame) -> None:
         """One more clause of nothing but names, and perhaps their day."""
