@@ -76,7 +76,13 @@ class Standing(PlaceLetters):
         if self._told_which():
             return "name"
         bought = self.next is not None and Kind.STOCKED in self.next.senses.kinds  # "cricket delivery came"
-        of_prey = bought or self._given_to_another() or self._is_what_was_eaten() or self._marked_as_hers()
+        of_prey = (
+            bought
+            or self._apiece()
+            or self._given_to_another()
+            or self._is_what_was_eaten()
+            or self._marked_as_hers()
+        )
         return "word" if of_prey else self._or_prey()
 
     def _as_the_one_before(self) -> bool:
@@ -259,6 +265,10 @@ class Standing(PlaceLetters):
         asks = self.prev is not None and self.prev.text in _WHEN
         kinds = self.next.senses.kinds if self.next is not None else frozenset()
         return asks and bool(kinds) and kinds <= OF_ANIMALS
+
+    def _apiece(self) -> bool:
+        """ "…, cricket each": a feeder that each had."""
+        return not self.item.upper and self.next is not None and "each" in self.next.senses
 
     def _given_to_another(self) -> bool:
         """ "dubia for Biscuit, cricket for Ink": the prey that another one gets, in a list of such."""

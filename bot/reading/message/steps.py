@@ -49,7 +49,7 @@ from bot.reading.rewording.dated_by_events import WHEN, without_events
 from bot.reading.rewording.days_before_verb import behind_the_verb
 from bot.reading.rewording.days_of_meals import so_many_again
 from bot.reading.rewording.done_later import DID, HELPED, done_later, helped_with
-from bot.reading.rewording.exchanges import exchanged, priced
+from bot.reading.rewording.exchanges import exchanged, priced, to_whom_behind_a_mark
 from bot.reading.rewording.gone_since import GONE, gone_since
 from bot.reading.rewording.homes_left import homes_left
 from bot.reading.rewording.killed import EATEN, KILLED, KILLED_BY, killed_by_another
@@ -424,4 +424,5 @@ _OF_GROUPS: Final = (
     _Step(told_apart, TOLD_BY),
     _Step(excepted_strangers, frozenset({"except"})),
     _Step(behind_the_verb, frozenset({"D"})),
+    _Step(to_whom_behind_a_mark, frozenset({"to"})),
 )

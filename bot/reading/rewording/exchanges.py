@@ -48,6 +48,20 @@ def exchanged(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
     return out
 
 
+def to_whom_behind_a_mark(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
+    """ "sold B3 – to Niamh": whom she went to is told in the same breath, and the mark goes."""
+    gone = False
+    out: list[Item] = []
+    for at, item in enumerate(items):
+        behind = items[at + 1 : at + 3]
+        leads = len(behind) > 1 and "to" in behind[0].senses and behind[1].cat == "U"
+        leads = leads and bool(out) and out[-1].cat == "S"
+        if not (item.cat == "M" and not ends_sentence(item) and gone and leads):
+            out.append(item)
+        gone = (gone and not ends_sentence(item) and "to" not in item.senses) or _gives_away(item)
+    return out
+
+
 def _goes_behind(items: Sequence[Item], at: int) -> bool:
     """ "Ink gegen eine Nhandu chromatus eingetauscht": given away by a verb at the end of the sentence."""
     if not any(i.cat == "S" and i.val.how in EXACT for i in items[:at]):

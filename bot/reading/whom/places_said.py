@@ -9,6 +9,7 @@ from bot.reading.amounts.words import OF_THE_AIR
 from bot.reading.items.item import Item, Ref
 from bot.reading.items.refs import of_place
 from bot.reading.names.shelf_names import ShelfNames, keys_of
+from bot.terms import Kind
 
 _LEAST_LETTERS: Final = 3
 _SOME: Final = "some_of_several"
@@ -38,9 +39,16 @@ def letters_in_a_row(items: list[Item], names: ShelfNames) -> list[Item]:
 def _is_place(items: Sequence[Item], at: int, step: int) -> bool:
     """Whether a place stands beside an item, joints passed over."""
     beside = at + step
-    while 0 <= beside < len(items) and (items[beside].text == "," or "and" in items[beside].senses):
+    while 0 <= beside < len(items) and _joins(items[beside]):
         beside += step
     return 0 <= beside < len(items) and items[beside].cat == "S" and items[beside].val.how == "place"
+
+
+def _joins(item: Item) -> bool:
+    return item.text in _LIST_MARKS or "and" in item.senses
+
+
+_LIST_MARKS: Final = frozenset(",&+")
 
 
 def _place_before(out: list[Item], names: ShelfNames) -> None:
@@ -60,13 +68,40 @@ def _place_before(out: list[Item], names: ShelfNames) -> None:
 
 
 def places_beside_everyone(items: list[Item], names: ShelfNames) -> list[Item]:
-    """ "alle oben", "everyone upstairs": a word of one place's name alone, beside those who are all meant."""
+    """A word of one place's name alone, for the place, where nothing else can be meant.
+
+    Beside those who are all meant ("alle oben", "everyone upstairs"), beside another place ("rack & D
+    cleaned"), or behind what was done to it ("watered the rack").
+    """
     return [
         _place_of_word(item, names) or item
-        if item.cat == "U" and any(_ALL & i.senses.keys() for i in _neighbours(items, at))
+        if item.cat == "U" and (_of_all(items, at) or _listed(items, at) or _seen_to(items, at))
         else item
         for at, item in enumerate(items)
     ]
+
+
+def _of_all(items: Sequence[Item], at: int) -> bool:
+    return any(_ALL & i.senses.keys() for i in _neighbours(items, at))
+
+
+def _listed(items: Sequence[Item], at: int) -> bool:
+    """Whether a word opens or ends a list with a place in it."""
+    start = at - (at > 0 and "the" in items[at - 1].senses)
+    before = start > 0 and _joins(items[start - 1]) and _is_place(items, start, -1)
+    return before or (at + 1 < len(items) and _joins(items[at + 1]) and _is_place(items, at, 1))
+
+
+def _seen_to(items: Sequence[Item], at: int) -> bool:
+    """Whether a word is the whole of what was watered, fed or cleaned: "watered the rack"."""
+    verb = at - 1
+    while verb > 0 and "the" in items[verb].senses:
+        verb -= 1
+    ends = at + 1 == len(items) or items[at + 1].cat in "MD" or "and" in items[at + 1].senses
+    return ends and verb >= 0 and not items[verb].senses.kinds.isdisjoint(_DONE_TO_A_PLACE)
+
+
+_DONE_TO_A_PLACE: Final = frozenset({Kind.WATERED, Kind.FED, Kind.CLEANED, Kind.CHECKED})
 
 
 #: Senses of the words that take in all of somewhere.
