@@ -58,8 +58,21 @@ def forms_of(specimens: Sequence[Specimen]) -> Iterator[Form]:
         yield from _species_forms(species, tuple(those))
     for (common, species), those in called.items():
         yield from _common_forms(common, tuple(those), species)
+    own = {keys_of(common) for common, _ in called}
+    for species, those in of_species.items():
+        for keys in _trade_names().get(species, ()):
+            if keys not in own:  # what this keeper calls so comes first
+                yield Form(keys, "common", tuple(those), species=species)
+                yield Form(_plural(keys), "common", tuple(those), plural=True, species=species)
     for place, those in places.items():
         yield from _place_forms(place, tuple(those))
+
+
+@cache
+def _trade_names() -> Mapping[str, tuple[tuple[str, ...], ...]]:
+    """What the trade calls each species, be it on a keeper's list of names or not."""
+    rows = data_of("bot.reading", "lexicon", "taxa.yaml")
+    return {row["species"]: tuple(keys_of(name) for name in row["trade"]) for row in rows}
 
 
 def _name_forms(name: str, how: str, tags: tuple[str, ...]) -> Iterator[Form]:
@@ -102,8 +115,21 @@ def _species_forms(species: str, tags: tuple[str, ...]) -> Iterator[Form]:
         yield Form(keys, "species", tags, species=species)
         yield Form((genus[0], *rest), "species", tags, species=species)
         yield Form(_plural((genus[0], *rest)), "species", tags, plural=True, species=species)
+        for cut in _cut_short(rest[0]) if len(rest) == 1 else ():
+            yield Form((genus[0], cut), "species", tags, species=species)
         yield Form(rest, "species", tags, species=species, fuzzy=len(rest) == 1)
         yield Form(_plural(rest), "species", tags, plural=True, species=species)
+
+
+def _cut_short(epithet: str) -> Iterator[str]:
+    """ "P. met", "T. albo": an epithet as the trade cuts it behind the letter of the genus."""
+    cuts = (epithet[:end] for end in range(_SHORTEST_CUT, len(epithet)))
+    return (cut for cut in cuts if cut not in _NO_CUTS)
+
+
+_SHORTEST_CUT: Final = 3
+#: Beginnings of epithets that behind a letter are something else: "shelf C, mar 3".
+_NO_CUTS: Final = rule_words("no_epithets")
 
 
 def _common_forms(common: str, tags: tuple[str, ...], species: str) -> Iterator[Form]:
