@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Final
 
 from bot.reading.accounts.denials import denied_alone
@@ -39,7 +40,15 @@ def amended(message: Message) -> Reading | None:
         rest = _before_regret(message)
     if rest is None:
         rest = _contrasting(message) or _but_was(message)
-    return change(message, rest) if rest is not None else None
+    return _of_that_kind(message, change(message, rest), rest) if rest is not None else None
+
+
+def _of_that_kind(message: Message, changed: Reading | None, rest: range) -> Reading | None:
+    """ "the molt was on the 12th, not the 13th": the change of an entry of the kind named before it."""
+    if changed is None or changed.amend is None or changed.amend.changes.keys() != {"day"}:
+        return changed
+    kinds = frozenset().union(*(item.senses.kinds for item in message.items([range(rest.start)])))
+    return replace(changed, amend=replace(changed.amend, kinds=kinds)) if kinds else changed
 
 
 def _told_instead(message: Message) -> Reading | None:
@@ -121,7 +130,7 @@ def _before_regret(message: Message) -> range | None:
     if not regrets or regrets[0] == 0:
         return None
     last = max((t for t in range(len(message.tokens)) if message.tokens[t].kind != "mark"), default=0)
-    at = next((t for t in regrets if t <= last < message.cues[t][0]), None)
+    at = next((t for t in regrets if t <= last < message.cues[t][0] or _meant_not(message, t)), None)
     if at is None:
         return None
     items = message.items([range(at)])
@@ -135,10 +144,24 @@ def _before_regret(message: Message) -> range | None:
 
 
 def _meant_instead(message: Message, items: Sequence[Item], at: int) -> bool:
-    """ "Dottie I mean": an animal's name, and nothing else before it."""
-    said = [item for item in items if item.cat != "M"]
-    means = any(s.words.startswith(_I_MEAN) for s in message.cues[at][1])
-    return means and len(said) == 1 and said[0].cat == "S" and len(said[0].val.tags) == 1
+    """ "Dottie I mean", "hopper I meant": an animal's name or one value, and nothing else before it."""
+    said = [item for item in items if item.cat != "M" and "a" not in item.senses]
+    if not _means(message, at) or len(said) != 1:
+        return False
+    return len(said[0].val.tags) == 1 if said[0].cat == "S" else bool(sort_of(said[0]))
+
+
+def _means(message: Message, at: int) -> bool:
+    return any(s.words.startswith(_I_MEAN) for s in message.cues[at][1])
+
+
+def _meant_not(message: Message, at: int) -> bool:
+    """ "hopper I meant, not cricket": behind what was meant, what was not."""
+    rest = range(message.cues[at][0], len(message.tokens))
+    if not _means(message, at) or not 0 < len(rest) <= _LONGEST_CONTRAST:
+        return False
+    said = [i for i in message.items([rest]) if i.cat != "M" and "a" not in i.senses]
+    return len(said) == 2 and said[0].text in _NOT and bool(sort_of(said[1]))
 
 
 _I_MEAN: Final = rule_words_in_order("i_mean")
@@ -165,15 +188,18 @@ def _of_the_last(message: Message, items: Sequence[Item], at: int) -> bool:
 _OWN_REGRET: Final = rule_words("own_regret")
 
 
-def _contrasting(message: Message) -> range | None:
+def _contrasting(message: Message, start: int = 0) -> range | None:
     """ "yesterday, not today", "roach not cricket": nothing but one thing put in another's place."""
-    everything = range(len(message.tokens))
-    if len(everything) > _LONGEST_CONTRAST or _NOT.isdisjoint(message.keys):
+    everything = range(start, len(message.tokens))
+    if len(everything) > _LONGEST_CONTRAST or _NOT.isdisjoint(message.keys[start:]):
         return None
     items = [i for i in message.items([everything]) if i.cat != "M"]
     if len(items) > 1 and items[-1].cat == "X" and items[-1].text.startswith(_NOT_SO) and items[0].cat == "S":
         return everything if len(items) == 2 and len(items[0].val.tags) == 1 else None  # "Dottie, not Dot"
     said = [i for i in items if not {"a", "the"} & set(i.senses)]
+    event = len(said) > 1 and bool(said[0].senses.kinds) and said[1].text in _IT_WAS
+    if event:  # "the molt was on the 12th, not the 13th"
+        said, everything = said[1:], range(said[1].i, everything.stop)
     said = said[1:] if said[:1] and said[0].text in _IT_WAS else said  # "was 3 not 2"
     values = [i for i in said if sort_of(i)]
     nots = [i for i in said if "neg" in i.senses and i.text in _NOT]
@@ -267,7 +293,8 @@ def _after_cues(message: Message) -> range | None:
     if _heads_nothing(message, at, end) or tells_of_a_deed:
         return None
     tells = account is not None and account[0] >= end and any(s.cat == "verb" for s in account[1])
-    if tells and not (_goes_on_with_a_pronoun(message, end) or _goes_on_amending(message, end)):
+    goes_on = _goes_on_with_a_pronoun(message, end) or _goes_on_amending(message, end)
+    if tells and not (goes_on or _contrasting(message, end)):
         return None
     if account is not None and account[0] > message.cues[at][0] and _says_no_more(account[1]):
         return None  # "no sign of Mole", "no idea who ate"

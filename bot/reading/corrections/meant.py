@@ -34,6 +34,10 @@ def _said_for(before: Sequence[Item]) -> int | None:
         return None
     if before[-1].cat == before[-3].cat == "S":
         return len(before) - 3  # "fed Dot. Dottie I mean"
+    start = begins_behind(before, len(before) - 2, ends_sentence)
+    named = [n for n in range(start, len(before) - 2) if before[n].cat == "S"]
+    if before[-1].cat == "S" and len(named) == 1:
+        return named[0]  # "B1 moulted – B2 I mean"
     if before[-2].text != ",":
         return None
     sort = sort_of(before[-1])

@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from typing import Final, NamedTuple
 
 from bot.reading.corrections.corrections import WELL, corrected
-from bot.reading.corrections.denials_apart import FIX, denials_apart
+from bot.reading.corrections.denials_apart import FIX, NOPE, denials_apart, nope_between_numbers
 from bot.reading.corrections.meant import MEANT, meant_behind
 from bot.reading.corrections.said_anew import said_anew
 from bot.reading.items.item import Item, Ref
@@ -339,6 +339,7 @@ _OF_NAMES: Final = (
     _Step(bodies_found, BODIES),
     _Step(thought_dead, THOUGHT),
     _Step(killed_by_another, KILLED | KILLED_BY | EATEN),
+    _Step(nope_between_numbers, NOPE),
     _Step(counts_first, frozenset({"N"})),
     _Step(counts_for_each, frozenset({"N"})),
     _Step(prey_on_top, ENDS_A_LINE),

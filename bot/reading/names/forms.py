@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Final
@@ -58,14 +58,18 @@ def forms_of(specimens: Sequence[Specimen]) -> Iterator[Form]:
         yield from _species_forms(species, tuple(those))
     for (common, species), those in called.items():
         yield from _common_forms(common, tuple(those), species)
-    own = {keys_of(common) for common, _ in called}
-    for species, those in of_species.items():
-        for keys in _trade_names().get(species, ()):
-            if keys not in own:  # what this keeper calls so comes first
-                yield Form(keys, "common", tuple(those), species=species)
-                yield Form(_plural(keys), "common", tuple(those), plural=True, species=species)
+    yield from _trade_forms(of_species, own={keys_of(common) for common, _ in called})
     for place, those in places.items():
         yield from _place_forms(place, tuple(those))
+
+
+def _trade_forms(of_species: Mapping[str, Sequence[str]], own: Container[tuple[str, ...]]) -> Iterator[Form]:
+    """What the trade calls the species of a shelf; what this keeper calls so comes first."""
+    for species, those in of_species.items():
+        for keys in _trade_names().get(species, ()):
+            if keys not in own:
+                yield Form(keys, "common", tuple(those), species=species)
+                yield Form(_plural(keys), "common", tuple(those), plural=True, species=species)
 
 
 @cache
