@@ -253,8 +253,8 @@ _LOOK_BACK: Final = 24
 
 
 def word_before(text: str, start: int) -> str:
-    """The word right before a place, folded; nothing where there is none."""
-    match = _LAST_WORD.search(text[max(0, start - _LOOK_BACK) : start])
+    """The word right before a place, on the same line and folded; nothing where there is none."""
+    match = _LAST_WORD.search(text[max(0, start - _LOOK_BACK) : start].rpartition("\n")[2])
     return match.group(1).lower() if match else ""
 
 

@@ -144,8 +144,21 @@ class _Weaver(NamedClauses):
         elif frame.days and not self.waiting and not tells_of_no_day(frame):
             self.lead_days = frame.days
 
+    def _heads_its_lines(self, frame: Frame, following: Sequence[Frame]) -> bool:
+        """A day on a line of its own, below lines that another such day heads: it heads those that follow."""
+        below = bool(self.lead_days) and bool(self.out) and self.out[-1].days == self.lead_days
+        if not (below and frame.clause.line and following and following[0].clause.line):
+            return False
+        if not says_only_when(frame) or dated(self.out[-1]):
+            return False
+        self.end_list()
+        self.lead_days = frame.days
+        return True
+
     def _heads_what_follows(self, frame: Frame, following: Sequence[Frame]) -> bool:
         """ "Ink: 1 roach, Tue: refused": a day with a colon behind what was told is of what comes next."""
+        if self._heads_its_lines(frame, following):
+            return True
         apart = bool(self.out) and frame.clause.sep == COMMA and frame.clause.titled and not self.waiting
         acts = bool(following) and bool(following[0].verbs)
         if not (apart and acts and frame.days and all(i.cat == "D" for i in frame.clause.items)):
