@@ -31,6 +31,7 @@ def _lasts(frame: Frame) -> bool:
 _STILL: Final = rule_openings("still")
 #: Words that say of a figure that it is of this moment.
 _NOW: Final = rule_words("now") | rule_words("here")
+_JUST_NOW: Final = rule_words("just_now")
 
 
 class Loom:
@@ -82,11 +83,11 @@ class Loom:
         """Gives a clause the day of the one before it; where it may be another one, that is asked."""
         prev = self.out[-1]
         frame.days = prev.days
-        if of_the_air(frame) and not of_the_air(prev):
-            if any(item.text in _NOW for item in frame.clause.items):
-                frame.days = []  # "fed Ink yesterday, 24 degrees in here now"
-            else:
-                frame.flags.add("day of another")
+        said_now = _JUST_NOW | _NOW if of_the_air(frame) and not of_the_air(prev) else _JUST_NOW
+        if any(item.text in said_now for item in frame.clause.items):
+            frame.days = []  # "molted yesterday, ate two crickets just now", "…, 24 degrees in here now"
+        elif of_the_air(frame) and not of_the_air(prev):
+            frame.flags.add("day of another")
         elif "undone" in prev.flags and dated(prev):
             frame.flags.add("loose day")  # "Ink was due on Monday, fed her a roach"
         elif of_another_event_and_animal(prev, frame):
