@@ -17,7 +17,7 @@ def says_into(frame: Frame) -> bool:
     before = [n for n in range(at) if _ARTICLES.isdisjoint(items[n].senses)]
     if not before or frame.nouns & _OF_WATER or _soil_behind(items[at + 1 :]):
         return False
-    article = before[-1] < at - 1
+    article = before[-1] < at - 1 or any(i.senses.part == "box" for i in items[at + 1 : at + 2])
     whither = items[before[-1]].text
     if whither in _TO:
         return items[at].val.value >= LITRES_OF_A_HOME or (article and _her(frame, before[-1] - 1))

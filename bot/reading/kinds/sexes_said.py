@@ -63,9 +63,11 @@ def told_by_her_skin(frame: Frame) -> bool:
     if sexed is None or "neg" in frame.flags:
         return False
     pairs = enumerate(pairwise(items[:sexed]))
-    says = next((n for n, (a, b) in pairs if _is_skin(a) and b.text in _SAYS), 0)
+    says = next((n + 1 for n, (a, b) in pairs if _is_skin(a) and b.text in _SAYS), 0)
     if any(item.cat == "S" and item.owns for item in items[:says]):
         return True
+    if says == 1 and any(item.cat == "S" for item in items[says:sexed]):
+        return True  # "molt confirms C4 female"
     behind = items[sexed + 1 :]
     skin = next((n for n, i in enumerate(behind) if Kind.MOLTED in i.senses.kinds), None)
     return skin is not None and any(i.text in _TOLD_BY for i in behind[:skin])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import takewhile
 from typing import Final
 
 from bot.reading.clauses.clause_model import AND, COMMA, SENTENCE, TITLE
@@ -232,10 +233,12 @@ class NamedClauses(Loom):
             prev.refs = prev.subjects = self.running = frame.refs
             prev.flags.discard("hedge")
             return True
-        ends = not following or following[0].clause.sep == SENTENCE
         apart = frame.clause.sep != AND or "from" in frame.flags  # "boluses and bits of web out of Ink's tub"
+        ends = not following or following[0].clause.sep == SENTENCE
+        ends = ends or (prev is not None and prev.verb_first and _only_names(following))
         if prev is not None and prev in self.subjectless and ends and apart:
-            self._heads_those(frame.refs)  # "40 ml in the sub, K14"
+            self._heads_those(frame.refs)  # "40 ml in the sub, K14", "bowls filled, D and the floor rack"
+            prev.ends_with_ref = True
             return True
         return False
 
@@ -307,6 +310,12 @@ class NamedClauses(Loom):
     def _list_goes_on(self, frame: Frame, following: Sequence[Frame]) -> bool:
         nxt = following[0] if following else None
         return nxt is not None and nxt.clause.sep in {COMMA, AND} and bool(nxt.refs) and not nxt.verbs
+
+
+def _only_names(following: Sequence[Frame]) -> bool:
+    """Whether nothing follows in a sentence but more names."""
+    rest = takewhile(lambda frame: frame.clause.sep != SENTENCE, following)
+    return all(frame.bare and not frame.excepted for frame in rest)
 
 
 _NOT: Final = rule_words("not")
