@@ -19,6 +19,7 @@ from bot.reading.message.parse import Message
 from bot.reading.message.signs_of_prey import told_by_signs
 from bot.reading.model import About, Reading, ReadingKind
 from bot.reading.names.shelf_names import ShelfNames
+from bot.reading.orders.days_put_right import with_its_day_put_right
 from bot.reading.orders.orders import order_in, second_order
 from bot.reading.orders.pauses_together import one_pause
 from bot.reading.questions.cuts import doubts_whom, told_and_asked, without_what_was_not_so
@@ -74,9 +75,9 @@ def _reading(message: Message) -> Reading:
     change = of_an_earlier_one(message) or put_right(message) or amended(message)
     if change is not None:
         return change
-    answered = names_answered(message)
-    if answered is not None:
-        return _reading(answered)
+    otherwise = names_answered(message) or with_its_day_put_right(message)
+    if otherwise is not None:
+        return _reading(otherwise)
     order = order_in(message)
     shorter = without_asides(message)
     if shorter is not None and (order is None or order_in(shorter) is None):

@@ -17,7 +17,7 @@ from bot.reading.corrections.correction_sorts import (
 )
 from bot.reading.corrections.figures_put_right import IN_UNITS, decimal
 from bot.reading.corrections.put_in_place import put_in_its_place
-from bot.reading.items.item import Item, begins_behind, ends_sentence
+from bot.reading.items.item import Item, begins_behind, ends_sentence, is_deed
 from bot.reading.items.of_one_sort import without_marks
 from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.words.rule_words import rule_words
@@ -38,6 +38,9 @@ def corrected(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
             if taken is not None:
                 at = taken
                 continue
+        if out and fixes(item) and (anew := _deed_said_anew(out, items, _after_fix(items, at))) is not None:
+            out, at = out[:anew], _after_fix(items, at)
+            continue
         if out and (fixes(item) or _no_set_apart(out, items, at) or _no_and_why(items, at)):
             end = _behind_the_reason(items, _past_same_verb(out, items, _after_fix(items, at)))
             replaced = put_in_its_place(out, items, end)
@@ -47,6 +50,21 @@ def corrected(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
         out.append(item)
         at += 1
     return out
+
+
+def _deed_said_anew(out: Sequence[Item], items: Sequence[Item], at: int) -> int | None:
+    """ "gave Ink a roach, sorry, gave Mole a moth": where the deed began that is taken back as a whole.
+
+    Only where the keeper did it, and with a verb, an animal and a meal on either side.
+    """
+    start = begins_behind(out, len(out), ends_sentence)
+    ahead = items[at : at + 2]
+    whole = len(ahead) > 1 and is_deed(ahead[0]) and ahead[1].cat == "S" and has_a_meal(items, at + 2)
+    if not whole or len(out) - start < 3 or out[start].text != ahead[0].text:
+        return None
+    told = out[start:]
+    one = told[1].cat == "S" and has_a_meal(told, 2) and sum(item.cat == "S" for item in told) == 1
+    return start if one else None
 
 
 def fixes(item: Item) -> bool:

@@ -38,6 +38,9 @@ def _said_for(before: Sequence[Item]) -> int | None:
     named = [n for n in range(start, len(before) - 2) if before[n].cat == "S"]
     if before[-1].cat == "S" and len(named) == 1:
         return named[0]  # "B1 moulted – B2 I mean"
+    days = [n for n in range(start, len(before) - 2) if before[n].cat == "D"]
+    if before[-1].cat == "D" and len(days) == 1 and days[0] == len(before) - 3:
+        return days[0]  # "molted Monday. Tuesday actually"
     if before[-2].text != ",":
         return None
     sort = sort_of(before[-1])

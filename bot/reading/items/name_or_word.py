@@ -338,8 +338,8 @@ class Standing(PlaceLetters):
             return "word"  # "peanut will not eat"
         if self.next is not None and _opens(self.next) in _SEEMS:
             return "name"  # "Sunny looks like she's next"
-        if self._told_as_another():
-            return "name"
+        if self._told_as_another() or (self._after({"and"}) and self._served_like_those_before()):
+            return "name"  # "fed ink a dubia and sunny a dubia"
         told_of = self._opens_a_marked_row() or (
             self._opens_clause() and (self._meal_follows() or self._has_so_many() or self._of_her_size())
         )
