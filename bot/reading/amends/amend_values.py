@@ -133,7 +133,11 @@ def _behind_but(items: list[Item]) -> list[Item]:
 def _affirmed(message: Message, items: Sequence[Item], rest: range) -> list[Item]:
     """The items without those right behind a "not": "2.5 not 25", "not Pit - Pitch"."""
     denies = _opens_denied(message, rest)
-    gone = {place for place in range(len(items)) if denied(items, place, opens=denies)}
+    gone = {
+        place
+        for place in range(len(items))
+        if denied(items, place, opens=denies) or _deed_denied(items, place)
+    }
     return [
         item
         for place, item in enumerate(items)
@@ -142,6 +146,14 @@ def _affirmed(message: Message, items: Sequence[Item], rest: range) -> list[Item
 
 
 _NOT: Final = rule_words("not")
+
+
+def _deed_denied(items: Sequence[Item], place: int) -> bool:
+    """ "refused, not fed": what was not done, behind what was."""
+    if not items[place].senses.verbs or not place:
+        return False
+    not_so = items[place].text.split()[0] in _NOT or items[place - 1].text in _NOT
+    return not_so and any(item.senses.verbs for item in items[:place])
 
 
 def _opens_denied(message: Message, rest: range) -> bool:

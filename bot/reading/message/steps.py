@@ -96,6 +96,7 @@ from bot.reading.rewording.seen_doing import SEEING, seen_doing
 from bot.reading.rewording.sold_out import SO, ran_out, sold_out
 from bot.reading.rewording.tallies import IN, came_in, tallied
 from bot.reading.rewording.walked_off import WALKED, keeper_walked_off
+from bot.reading.rewording.warmth_read import warmth_read_off
 from bot.reading.rewording.weather_told import WEATHER, weather_told
 from bot.reading.rewording.yes_or_if import same_or_perhaps, yes_or_if
 from bot.reading.rewording.young_counted import YOUNG, young_counted
@@ -419,6 +420,7 @@ _OF_GROUPS: Final = (
     _Step(meant_by_an_article, EXCEPTING),
     _Step(corrected, frozenset({"fix", "no"}) | WELL),
     _Step(weather_told, WEATHER),
+    _Step(warmth_read_off, frozenset({"U"})),
     _Step(told_on_places, GROUPS),
     _Step(told_by_size, frozenset({"trait"})),
     _Step(told_by_rank, frozenset({"rank"})),

@@ -56,8 +56,8 @@ def _times(message: Message, words: Words) -> set[tuple[int, int]]:
     """Where days and lengths of time stand in a text."""
     language = message.settings.language
     moment = Moment.of(message.now, message.settings, "future")
-    found = (*find_days(words, moment, language), *find_periods(words, moment, language))
-    return {(span.start, span.end) for span in found}
+    days = {(day.start, day.end) for day in find_days(words, moment, language)}
+    return days | {(period.start, period.end) for period in find_periods(words, moment, language)}
 
 
 @cache
