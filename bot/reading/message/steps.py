@@ -24,7 +24,7 @@ from bot.reading.portions.each_or_all import each_in_brackets
 from bot.reading.portions.each_to_whom import each_to_whom, one_after_another
 from bot.reading.portions.ones_eaten import ONE, ones_counted
 from bot.reading.portions.prey_on_top import ENDS_A_LINE, prey_on_top
-from bot.reading.portions.size_beside_prey import size_beside_prey
+from bot.reading.portions.size_beside_prey import A_LITTLE, a_little_one, size_beside_prey
 from bot.reading.portions.water_beside_meals import water_beside_meals
 from bot.reading.rewording.beside_told import (
     CALLED,
@@ -130,6 +130,7 @@ from bot.reading.whom.shared_last_word import names_sharing_a_word
 from bot.reading.whom.those_not_so import those_not_so
 from bot.reading.whom.told_by_rank import told_by_rank
 from bot.reading.whom.told_by_size import told_by_size
+from bot.reading.whom.told_by_span import SPAN_WORDS, told_by_span
 from bot.reading.whom.told_on_places import GROUPS, told_on_places
 from bot.reading.words.rule_words import rule_words
 
@@ -317,6 +318,7 @@ _OF_NAMES: Final = (
     _Step(_eaten_by_her, _BY_HER),
     _Step(sizes_by_letter, LETTERS),
     _Step(each_in_brackets, frozenset({"each"})),
+    _Step(a_little_one, A_LITTLE),
     _Step(size_beside_prey, frozenset({"prey"})),
     _Step(water_beside_meals, frozenset({"A", "D"})),
     _Step(packs_of_feeders, frozenset({"N"})),
@@ -397,6 +399,7 @@ _OF_GROUPS: Final = (
     _Step(ones_counted, ONE),
     _Step(number_first, NUMBER),
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),
+    _Step(told_by_span, SPAN_WORDS),
     _Step(one_of_those, frozenset({"and", "or"})),
     _Step(only_these, OF),
     _Step(called_all_alike, CALLED),

@@ -51,7 +51,7 @@ def _listed(
         ranges = following is not None and (following.text in _DASHES or following.key in up_to)
         last = _place(tokens[end + 2], names, one) if ranges and end + 2 < len(tokens) else None
         if last is not None:
-            tags = _from_to(hit, last, names)
+            tags = places_between(hit.place or "", last.place or "", names)
             yield NameSpan(start, end + 3, (Hit("place", tags, plural=True),), spaced=True)
             return
         yield NameSpan(start, end + 1, (hit,), spaced=True)
@@ -65,22 +65,21 @@ def _place(token: Token, names: ShelfNames, one: Sequence[Keys]) -> Hit | None:
     return next(hits, None)
 
 
-def _from_to(first: Hit, last: Hit, names: ShelfNames) -> tuple[str, ...]:
-    """The animals of the places of one row from the first to the last of them."""
-    row, low = _row_of(first)
-    high = _row_of(last)[1]
-    between = {tag for tag, at in _places(names) if at[0] == row and low <= at[1] <= high}
-    return names.in_order(between | set(first.tags) | set(last.tags))
+def places_between(first: str, last: str, names: ShelfNames) -> tuple[str, ...]:
+    """The animals of the places of one row from the first to the last of them, and of these two."""
+    (row, low), high = _split(first), _split(last)[1]
+    between = {
+        tag
+        for tag, place in _places(names)
+        if place in (_split(first), _split(last)) or (place[0] == row and low <= place[1] <= high)
+    }
+    return names.in_order(between)
 
 
 def _places(names: ShelfNames) -> Iterator[tuple[str, tuple[Keys, Keys]]]:
     for specimen in names.specimens:
         if specimen.place:
             yield specimen.tag, _split(specimen.place)
-
-
-def _row_of(hit: Hit) -> tuple[Keys, Keys]:
-    return _split(hit.place or "")
 
 
 def _split(place: str) -> tuple[Keys, Keys]:

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from bot.reading.items.item import Item, is_mark
 from bot.reading.names.shelf_names import ShelfNames
+from bot.reading.rewording.reworded import said_as
+from bot.reading.words.rule_words import rule_words
 
 
 def size_beside_prey(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
@@ -42,3 +45,19 @@ def _for_whom(items: Sequence[Item], at: int) -> bool:
         return False
     behind = items[at + 2] if at + 2 < len(items) else None
     return behind is None or is_mark(behind) or "and" in behind.senses
+
+
+def a_little_one(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "a little roach": one that is small, and no little of it."""
+    out: list[Item] = []
+    for at, item in enumerate(items):
+        prey = items[at + 1].senses.get("prey") if at + 1 < len(items) else None
+        if item.text in A_LITTLE and prey is not None and not prey.group.plural:
+            article, size = item.text.split()
+            out += [said_as(item, article), said_as(item, size)]
+        else:
+            out.append(item)
+    return out
+
+
+A_LITTLE: Final = rule_words("a_little")

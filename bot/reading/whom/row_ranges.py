@@ -7,10 +7,12 @@ from collections.abc import Mapping, Sequence
 from typing import Final
 
 from bot.reading.items.item import Item, Ref
+from bot.reading.names.places_in_plural import places_between
 from bot.reading.names.shelf_names import EXACT, ShelfNames
 from bot.reading.whom.excepted_numbers import tells
 from bot.reading.whom.rows import does_itself, keys_of_row, row_of
 from bot.reading.words.rule_words import rule_pattern, rule_words
+from bot.terms import Kind
 
 
 def ranges(items: Sequence[Item], names: ShelfNames) -> list[Item]:
@@ -20,7 +22,7 @@ def ranges(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     while at < len(items):
         item = items[at]
         if item.cat == "S" and at + 2 < len(items) and items[at + 2].cat == "S" and _spans(items[at + 1]):
-            found = _of_row(items[at : at + 4], names)
+            found = _of_places(items, at, names) or _of_row(items[at : at + 4], names)
             if found is not None:
                 out.append(found)
                 at += 3
@@ -40,6 +42,18 @@ def ranges(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         out.append(item)
         at += 1
     return out
+
+
+def _of_places(items: Sequence[Item], at: int, names: ShelfNames) -> Item | None:
+    """ "A to C watered", "A-C": the places from the one to the other; not where A was moved to C."""
+    first, joint, last = items[at : at + 3]
+    if first.val.how != "place" or last.val.how != "place" or first.val.place == last.val.place:
+        return None
+    if "to" in joint.senses and any(Kind.REHOUSED in item.senses.kinds for item in items):
+        return None
+    words = f"{first.text} – {last.text}"
+    tags = places_between(first.val.place or "", last.val.place or "", names)
+    return Item("S", first.i, last.j, words, val=Ref(tags, how="group", words=words, plural=True, group=True))
 
 
 def _of_row(said: Sequence[Item], names: ShelfNames) -> Item | None:
