@@ -8,6 +8,7 @@ from bot.reading.clauses.frames import Frame
 from bot.reading.clauses.neighbours import acts_of
 from bot.reading.items.item import Item
 from bot.reading.kinds.verdicts import Verdict
+from bot.reading.words.rule_words import rule_words
 from bot.reading.words.word_groups import Group
 from bot.terms import Kind, SacEvent
 
@@ -22,6 +23,7 @@ def of_sac(frame: Frame, found: list[tuple[Group, Item, int]]) -> Verdict | None
     if not frame.meals and any(g.kind is Kind.REFUSED for g, _, _ in found):
         return Verdict("unknown")  # "her eggsac is still there" is no prey
     done = next((event for act, event in _DONE_TO_A_SAC if act in acts), None)
+    done = done or (SacEvent.PULLED if _off_her(frame) else None)
     event = done or (SacEvent.LAID if _came_upon(frame) or _sac_on_her(frame) else None)
     if event is None:
         return None
@@ -38,6 +40,18 @@ def _came_upon(frame: Frame) -> bool:
         bool(frame.refs) and not denied and len(frame.verbs) == 1 and not (frame.unknown or frame.inherited)
     )
     return only and any(group.act == "find" for group in fills)
+
+
+def _off_her(frame: Frame) -> bool:
+    """ "sac off T07: 412 eggs": taken from her, with no word of who did."""
+    trios = zip(frame.clause.items, frame.clause.items[1:], frame.clause.items[2:], strict=False)
+    return any(
+        "sac" in sac.senses.acts and off.text in _OFF and whom.cat == "S" and not whom.owns
+        for sac, off, whom in trios
+    )
+
+
+_OFF: Final = rule_words("taken_off")
 
 
 def _sac_on_her(frame: Frame) -> bool:
