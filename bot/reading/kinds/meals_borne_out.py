@@ -82,7 +82,8 @@ def _takes(frame: Frame, at: int) -> bool:
     by_keeper = any("self" in i.senses for i in words_before(frame, at)[-2:])
     if by_keeper and any("away" in i.senses for i in after):
         return False  # "Ink refused, so I took the roach back out"
-    if not frame.inherited and frame.clause.items[at].text in _TAKEN and not _eats(frame, at):
+    dated = not at and bool(after) and all(i.cat == "D" for i in after)  # "1 roach, taken at 21:35"
+    if not frame.inherited and frame.clause.items[at].text in _TAKEN and not (dated or _eats(frame, at)):
         return False  # "had her photo taken"
     return _eats(frame, at) or all(i.cat in "DPMX" or "fill" in i.senses for i in after)
 

@@ -258,8 +258,10 @@ def _unite(earlier: Draft, draft: Draft, frame: Frame) -> None:
         return
     if earlier.kind is Kind.REFUSED:
         earlier.doubts = [doubt for doubt in earlier.doubts if doubt.key != _WHAT_CAME_OF_IT]
+    if earlier.day == draft.day:
+        earlier.time = earlier.time or draft.time  # "1 roach, taken at 21:35"
     if _which_was_offered(draft, frame):
-        earlier.time = earlier.time or draft.time  # what came of it is told already
+        pass  # what came of it is told already
     elif draft.kind is not earlier.kind and not (earlier.kind is Kind.REFUSED and draft.kind is Kind.FED):
         earlier.kind = draft.kind
     elif draft.kind is Kind.FED:

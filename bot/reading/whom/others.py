@@ -103,6 +103,8 @@ def _one_of_those(item: Item, before: Sequence[Item]) -> None:
     if item.cat != "S" or item.val.doubt != "two_fit" or not item.val.words.startswith(_THE):
         return
     ref = item.val
+    if ref.sure:
+        return  # "Dot and Lantern ate, watered the slings": all of them
     named: set[str] = set()
     for other in reversed(before):
         if ends_sentence(other):
