@@ -63,7 +63,8 @@ def _deed_said_anew(out: Sequence[Item], items: Sequence[Item], at: int) -> int 
     if not whole or len(out) - start < 3 or out[start].text != ahead[0].text:
         return None
     told = out[start:]
-    one = told[1].cat == "S" and has_a_meal(told, 2) and sum(item.cat == "S" for item in told) == 1
+    named = sum(item.cat in "SD" for item in told) == 1  # "gave Friday a roach": the one called so
+    one = told[1].cat in "SD" and has_a_meal(told, 2) and named
     return start if one else None
 
 

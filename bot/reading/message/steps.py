@@ -62,9 +62,11 @@ from bot.reading.rewording.passing_words import (
     FILLED,
     OATHS,
     TIME,
+    TRIES,
     filled_so_deep,
     not_this_time,
     which_she_closed,
+    which_try,
     without_oaths,
 )
 from bot.reading.rewording.place_in_sentence import LATER, exceptions_said, placed
@@ -327,6 +329,7 @@ _OF_NAMES: Final = (
     _Step(tubs_of_feeders, frozenset({"from"})),
     _Step(without_oaths, OATHS),
     _Step(not_this_time, TIME),
+    _Step(which_try, TRIES),
     _Step(which_she_closed, frozenset({"pron"})),
     _Step(filled_so_deep, FILLED),
     _Step(given_like_that, frozenset({"prekilled", "size"})),

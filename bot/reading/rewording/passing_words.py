@@ -92,6 +92,18 @@ def not_this_time(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     return replaced(items, stretch)
 
 
+def which_try(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "got it 1st try": how often it was offered before, and no number of prey."""
+
+    def stretch(items: Sequence[Item], at: int) -> tuple[int, list[Item]] | None:
+        number = items[at].val if items[at].cat == "N" else None
+        tries = at + 1 < len(items) and items[at + 1].text in TRIES
+        return (at + 2, []) if number is not None and number.ordinal and tries else None
+
+    return replaced(items, stretch)
+
+
+TRIES: Final = rule_words("tries")
 THIS_TIME: Final = rule_words("this_time")
 TIME: Final = frozenset(phrase.split()[-1] for phrase in THIS_TIME)
 

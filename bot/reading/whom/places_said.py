@@ -73,12 +73,15 @@ def places_beside_everyone(items: list[Item], names: ShelfNames) -> list[Item]:
     Beside those who are all meant ("alle oben", "everyone upstairs"), beside another place ("rack & D
     cleaned"), or behind what was done to it ("watered the rack").
     """
-    return [
-        _place_of_word(item, names) or item
-        if item.cat == "U" and (_of_all(items, at) or _listed(items, at) or _seen_to(items, at))
-        else item
-        for at, item in enumerate(items)
-    ]
+    out: list[Item] = []
+    for at, item in enumerate(items):
+        place = None
+        if item.cat == "U" and _of_all(items, at):
+            place = _place_of_word(item, names)
+        elif item.cat == "U" and (_listed(items, at) or _seen_to(items, at)):
+            place = _place_of_word(item, names, last=True)  # the rack of a "floor rack", and no floor
+        out.append(place or item)
+    return out
 
 
 def _of_all(items: Sequence[Item], at: int) -> bool:
@@ -116,9 +119,10 @@ def _neighbours(items: Sequence[Item], at: int) -> Sequence[Item]:
     return [*items[max(0, at - 1) : at], *behind[:1]]
 
 
-def _place_of_word(word: Item, names: ShelfNames) -> Item | None:
-    """The place whose name of several words has this one; ``None`` where it is in none, or in several."""
-    fits = [place for place in names.places if word.text in (keys := keys_of(place)) and len(keys) > 1]
+def _place_of_word(word: Item, names: ShelfNames, *, last: bool = False) -> Item | None:
+    """The place whose name of several words has this one, or ends with it; ``None`` for none, or several."""
+    named = ((place, keys) for place in names.places if len(keys := keys_of(place)) > 1)
+    fits = [place for place, keys in named if word.text in (keys[-1:] if last else keys)]
     ref = _the_one_place(fits, word.text, names)
     return Item("S", word.i, word.j, word.text, val=ref) if ref is not None else None
 
