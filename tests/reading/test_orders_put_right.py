@@ -83,3 +83,17 @@ def test_a_correction_changes_what_was_denied_and_tells_of_which_kind_it_is(text
     amend = _reading(text).amend
     assert amend is not None
     assert (dict(amend.changes), amend.kinds) == (changes, kinds)
+
+
+@pytest.mark.parametrize(
+    ("corpus_of", "text", "day"),
+    [
+        ("de/abend", "erinnere mich in 2 Wochen, nein, in 10 Tagen, Ink zu füttern", date(2026, 5, 24)),
+        ("de/abend", "pausiere Ink 2 Wochen, nein, 3 Wochen", date(2026, 6, 4)),
+        ("es/tarde", "recuérdame en 2 semanas, no, en 10 días, alimentar a Ink", date(2026, 5, 24)),
+    ],
+)
+def test_orders_are_put_right_in_german_and_spanish_too(corpus_of, text, day):
+    shelf = corpus(corpus_of)
+    said = read(text, shelf.names, now=NOW, settings=shelf.settings)
+    assert (said.reminder.day if said.reminder is not None else said.hold.until) == day

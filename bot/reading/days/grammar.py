@@ -272,6 +272,8 @@ def _stands_free(text: str, match: re.Match[str], rule: Rule) -> bool:
         return False
     if rule.data.apart and not _stands_apart(text, match):
         return False
+    if rule.data.own_line and not _on_its_own_line(text, match):
+        return False
     return not (rule.not_before and word_before(text, start) in rule.not_before)
 
 
@@ -283,6 +285,15 @@ def _stands_apart(text: str, match: re.Match[str]) -> bool:
         text[end : end + _LOOK_BACK].lstrip(" "),
     )
     return before[-1:] in _PARTING and behind[:1] in _PARTING
+
+
+def _on_its_own_line(text: str, match: re.Match[str]) -> bool:
+    """Whether nothing but a colon stands beside a match on its line, and there are other lines."""
+    start, end = match.span()
+    begins, ends = text.rfind("\n", 0, start) + 1, text.find("\n", end)
+    behind = text[end : len(text) if ends < 0 else ends]
+    alone = not text[begins:start].strip(" -*•#") and not behind.strip(" :")
+    return alone and (begins > 0 or ends >= 0)
 
 
 #: Marks that set what is between them apart; an end of the text does as well.

@@ -30,7 +30,7 @@ class RuleData(BaseModel):
     or more) and ``unless_before`` name a list of words that, right after or before, make it something else;
     ``behind``, written as ``say``, has to stand right before, ``ahead`` right after; what fills the lists of
     ``ahead`` is of the rule, so that "the 3rd" of "the 3rd and 5th of May" has its month. ``apart``: only
-    between marks or the ends of the text.
+    between marks or the ends of the text. ``own_line``: only where nothing else stands on its line.
     """
 
     model_config = ConfigDict(extra="forbid", frozen=True)
@@ -51,6 +51,7 @@ class RuleData(BaseModel):
     behind: str | None = None
     ahead: str | None = None
     apart: bool = False
+    own_line: bool = False
 
     @field_validator("unless_next", mode="before")
     @classmethod

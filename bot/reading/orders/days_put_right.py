@@ -8,6 +8,7 @@ from functools import cache
 from typing import Final
 
 from bot.reading.days import Moment, find_days, find_periods
+from bot.reading.days.words import days_data
 from bot.reading.message.parse import Message
 from bot.reading.words.rule_words import rule_words
 from bot.reading.words.scan import Words
@@ -41,7 +42,7 @@ def _meant(message: Message, start: int, end: int, behind: int) -> str | None:
     """The text without the time from ``start`` to ``end``, where what is meant stands ``behind``."""
     plain = message.source.plain
     lead = plain[start:end].split()[0]
-    leads = ("", f"{lead} ") if lead.lower() in _LEADS else ("",)
+    leads = (f"{lead} ", "") if lead.lower() in _LEADS else ("",)
     for leading in leads:  # "in 2 weeks, no, 10 days"
         text = f"{plain[:start]}{leading}{plain[behind:]}"
         if any(at == start for at, _ in _times(message, Words(text))):
@@ -57,7 +58,15 @@ def _times(message: Message, words: Words) -> set[tuple[int, int]]:
     language = message.settings.language
     moment = Moment.of(message.now, message.settings, "future")
     days = {(day.start, day.end) for day in find_days(words, moment, language)}
-    return days | {(period.start, period.end) for period in find_periods(words, moment, language)}
+    periods = {(period.start, period.end) for period in find_periods(words, moment, language)}
+    return days | periods | {match.span() for match in _lengths(language).finditer(words.text)}
+
+
+@cache
+def _lengths(language: str) -> re.Pattern[str]:
+    """ "pausiere Ink 2 Wochen": a length of time with no word before it."""
+    units = (str(word) for words in days_data(language).words["unit"].values() for word in words)
+    return re.compile(rf"(?<!\S)\d+ (?:{_either(units)})\b", re.IGNORECASE)
 
 
 @cache
