@@ -206,9 +206,6 @@ def _change_latest(turn: Turn, wanted: Amend) -> list[Reply]:
     if change is None or change.origin is None or not rows:
         replied = bool(turn.incoming.reply_to)
         return [turn.reply(say("amend.nothing_of_it") if replied else say("amend.nothing"))]
-    others = _of_other_kinds(turn, change, wanted.kinds)
-    if others:
-        return [on_record.ask_which(turn, say("on_record.not_so"), others, wanted.changes)]
     old = joined([row.entry for row in rows])
     new = changed(old, wanted.changes, turn.settings)
     if new is None:

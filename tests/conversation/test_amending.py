@@ -165,3 +165,19 @@ def test_news_with_the_day_that_it_was_not_is_stored_and_an_entry_of_that_day_as
     assert "Taken back" in chat.press(chat.shown[-1].buttons[0][0].label)
     told = {(entry.specimens, entry.day.day) for entry in chat.entries()}
     assert told == {(("A2",), 10), (("A1",), 11)}
+
+
+def test_a_correction_that_names_its_kind_changes_the_entry_of_that_kind_and_day(chat):
+    chat.told("Pebble molted on the 4th")
+    chat.told("fed Rust 2 crickets")
+    fed = [entry for entry in chat.entries() if entry.kind is Kind.FED]
+    chat.told("the molt was on the 3rd, not the 4th")
+    assert [entry.day.day for entry in chat.entries() if entry.kind is Kind.MOLTED] == [3]
+    assert [entry for entry in chat.entries() if entry.kind is Kind.FED] == fed
+
+
+def test_a_correction_of_a_kind_that_is_not_on_record_changes_nothing(chat):
+    chat.told("fed Rust 2 crickets")
+    before = chat.entries()
+    chat.told("the molt was on the 3rd, not the 4th")
+    assert chat.entries() == before

@@ -11,7 +11,7 @@ from bot.reading.amends.amend_values import change, denied
 from bot.reading.items.item import Item
 from bot.reading.items.of_one_sort import sort_of
 from bot.reading.message.parse import Message
-from bot.reading.model import FEEDING, Amend, Reading, ReadingKind
+from bot.reading.model import FEEDING, Amend, Earlier, Reading, ReadingKind
 from bot.reading.orders.withheld import withholds
 from bot.reading.questions.questions import wants_to_know
 from bot.reading.words.lexicon import Sense
@@ -44,11 +44,21 @@ def amended(message: Message) -> Reading | None:
 
 
 def _of_that_kind(message: Message, changed: Reading | None, rest: range) -> Reading | None:
-    """ "the molt was on the 12th, not the 13th": the change of an entry of the kind named before it."""
+    """ "the molt was on the 12th, not the 13th": the change of an entry of the kind and day that it names."""
     if changed is None or changed.amend is None or changed.amend.changes.keys() != {"day"}:
         return changed
     kinds = frozenset().union(*(item.senses.kinds for item in message.items([range(rest.start)])))
-    return replace(changed, amend=replace(changed.amend, kinds=kinds)) if kinds else changed
+    if not kinds:
+        return changed
+    kinds |= next((family for family in (FEEDING, _MOLTS) if family & kinds), frozenset())
+    days = {item.val.day for item in message.items([rest]) if item.cat == "D"} - {
+        changed.amend.changes["day"]
+    }
+    of = Earlier(kinds=tuple(kind for kind in Kind if kind in kinds), days=tuple(days - {None}))
+    return replace(changed, amend=replace(changed.amend, of=of))
+
+
+_MOLTS: Final = frozenset({Kind.MOLTED, Kind.MATURED})
 
 
 def _told_instead(message: Message) -> Reading | None:
