@@ -180,7 +180,7 @@ class Entry:
 
 
 #: What every entry has.
-_ALWAYS: Final = frozenset({"kind", "day"})
+_ALWAYS: Final = frozenset({"kind", "day", "specimens"})
 
 #: The fields that are amounts, in the order in which an entry tells them.
 DECIMAL_FIELDS: Final = tuple(f.name for f in fields(Entry) if "Decimal" in str(f.type))

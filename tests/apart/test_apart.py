@@ -157,7 +157,7 @@ class Play:
         self._notes(person, self.street.says(person, text, edits=mine[number % len(mine)]))
 
     def _edits_what_the_other_wrote(self, person, number, index):
-        theirs = self.wrote[self._other(person)] or [900_000]
+        theirs = self.wrote[self._other(person)] or [899_999]  # no number that is written later
         text = self._text(person, index)
         self._notes(person, self.street.says(person, text, edits=theirs[number % len(theirs)]))
 
@@ -242,10 +242,18 @@ ONE_OF_EACH = [
     ("a day passes", 0),
 ]
 
+#: Edits of what the other wrote, before it was written and after.
+EDITED_BEFORE_AND_AFTER = [
+    ("edits what the other wrote", BO, 0, 0),
+    ("says", ADA, 0),
+    ("edits what the other wrote", BO, 0, 0),
+]
+
 
 @settings(max_examples=25, **RELAXED)
 @given(done=st.lists(steps, min_size=3, max_size=14))
 @example(done=ONE_OF_EACH)
+@example(done=EDITED_BEFORE_AND_AFTER)
 def test_each_keeper_sees_what_they_would_see_alone(done):
     nothing_is_seen_of_others(lambda: Store.open("sqlite://"), done)
 

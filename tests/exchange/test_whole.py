@@ -98,6 +98,16 @@ def test_a_word_on_how_often_that_cannot_be_is_refused_with_its_row(row):
             ),
             "journal 1: ",
         ),
+        (
+            json.dumps(
+                {
+                    "format": FORMAT,
+                    "version": 1,
+                    "journal": [{"kind": "fed", "day": "2026-01-01", "specimens": None}],
+                }
+            ),
+            "journal 1: ",
+        ),
     ],
 )
 def test_what_is_no_shelf_is_refused_with_what_and_where(text, says):
