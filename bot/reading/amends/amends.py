@@ -38,9 +38,13 @@ def amended(message: Message) -> Reading | None:
         return Reading(reading=ReadingKind.UNCLEAR, denies=denied_now)
     if rest is None:
         rest = _before_regret(message)
-    if rest is None:
-        rest = _contrasting(message) or _but_was(message)
-    return _of_that_kind(message, change(message, rest), rest) if rest is not None else None
+    if rest is not None:
+        return change(message, rest)
+    contrast = _contrasting(message)
+    if contrast is not None:
+        return _of_that_kind(message, change(message, contrast), contrast)
+    rest = _but_was(message)
+    return change(message, rest) if rest is not None else None
 
 
 def _of_that_kind(message: Message, changed: Reading | None, rest: range) -> Reading | None:

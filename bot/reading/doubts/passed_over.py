@@ -55,6 +55,9 @@ def passed_over(drafts: Sequence[Draft], clauses: Sequence[tuple[Frame, Verdict]
             said = " ".join(item.text for item in frame.clause.items)
             drafts[-1].doubts.append(half_told(drafts[-1], "untold", said))
             return
+        if place and named and verdict.state == "unknown" and "fix" in frame.clause.items[0].senses:
+            drafts[0].doubts.append(half_told(drafts[0], "untold", " ".join(ref.words for ref in refs)))
+            return  # "Mole's open, no hang on that's Friday. Friday opened up"
         if named and _doubts_what_was_told(frame, verdict):
             drafts[-1].doubts.append(half_told(drafts[-1], "hedge"))
             return

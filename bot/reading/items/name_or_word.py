@@ -68,7 +68,8 @@ class Standing(PlaceLetters):
             in_a_run = (
                 self._opens_clause() and self._listed_in_a_run()
             )  # "Friday Ink and Mole are all sealed"
-            return "doubt" if the_same or in_a_run else self._or_day()  # "Ink refused, Friday the same"
+            unsure = the_same or in_a_run or self._put_in_anothers_place()  # "Ink refused, Friday the same"
+            return "doubt" if unsure else self._or_day()
         if "prey" not in alt.senses:
             return self._or_word()
         if the_same:
@@ -126,6 +127,11 @@ class Standing(PlaceLetters):
         ):
             return "word"
         return self._day_as_object(others)
+
+    def _put_in_anothers_place(self) -> bool:
+        """ "Mole's open, no hang on that's Friday": which animal it was after all, or which day."""
+        before = self.items[max(self.at - 2, 0) : self.at]
+        return len(before) > 1 and "fix" in before[0].senses and before[1].text in _THATS
 
     def _in_a_list(self, others: bool) -> str | None:
         """What it is as one of a list: "fed crickets: May 2, Ink 3", "fed Ink and Sunny, May 2"."""
@@ -283,9 +289,10 @@ class Standing(PlaceLetters):
         return bool(kinds) and kinds.isdisjoint(FEEDING)
 
     def _told_which(self) -> bool:
-        """ "Cricket the orange baboon": a name, and behind it the same animal said in other words."""
+        """ "Cricket the orange baboon", "Cricket (C2)": behind a name the same animal said in other words."""
         behind = self.items[self.at + 1 : self.at + 3]
-        if len(behind) < 2 or "the" not in behind[0].senses or behind[1].cat != "S":
+        leads = len(behind) > 1 and ("the" in behind[0].senses or behind[0].text == "(")
+        if not leads or behind[1].cat != "S":
             return False
         mine = {t for h in self.item.val.hits for t in h.tags}
         hits = getattr(behind[1].val, "hits", ())
@@ -370,3 +377,4 @@ _AS_WELL: Final = rule_words("also_or_afterwards")
 _LONGEST_MARKED: Final = 5
 _FOR_OR_WITH: Final = rule_words("for_or_with")
 _ME: Final = rule_words("me_alone")
+_THATS: Final = rule_words("says_what_was")
