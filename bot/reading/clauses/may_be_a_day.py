@@ -22,8 +22,20 @@ def unread_day(frame: Frame) -> str | None:
         return None
     items = frame.clause.items
     strange = (item for _, item in frame.unknown if _like_a_day(item.text))
-    word = next(strange, None) or _some_time_ago(items)
+    word = next(strange, None) or _some_time_ago(items) or _day_of_a_name(items)
     return word.text if word is not None else None
+
+
+def _day_of_a_name(items: list[Item]) -> Item | None:
+    """ "on Labor Day", "paddys day Dot ate": a day by a name that no rule of days knows."""
+    for at, (name, day) in enumerate(pairwise(items)):
+        leads = at == 0 or "on" in items[at - 1].senses
+        if leads and name.cat == "U" and day.text in _DAY:
+            return name
+    return None
+
+
+_DAY: Final = rule_words("bare_day")
 
 
 def _like_a_day(word: str) -> bool:

@@ -82,8 +82,10 @@ def _said_of_it(items: list[Item], place: int) -> bool:
         _told_apart(items, place)
         return True
     if _told_of_behind_a_comma(items, place):
+        others = _left_out_too(items, place + len(("apart from Dottie", ",", "who")))
         del items[place + 1 : place + 3]
         _told_apart(items, place)
+        exception.val = [*exception.val, *others]
         return True
     says = place + 1 < len(items) and (
         "rel" in items[place + 1].senses or items[place + 1].text == "(" or says_of_one(items[place + 1])
@@ -101,6 +103,19 @@ def _said_of_it(items: list[Item], place: int) -> bool:
         items.insert(place, Item("M", exception.i, exception.i, ","))
     items.insert(group + 1, exception)
     return True
+
+
+def _left_out_too(items: Sequence[Item], start: int) -> list[Ref]:
+    """ "apart from Dottie, who had a locust, and GBB 4, who has molted": the next ones, told of likewise."""
+    out: list[Ref] = []
+    for at in range(start, len(items) - 2):
+        if ends_sentence(items[at]):
+            break
+        joined, whom, behind = items[at : at + 3]
+        who = items[at + 3] if behind.text == "," and at + 3 < len(items) else behind
+        if "and" in joined.senses and whom.cat == "S" and "rel" in who.senses:
+            out.append(whom.val)
+    return out
 
 
 def _told_of_behind_a_comma(items: Sequence[Item], place: int) -> bool:
