@@ -114,7 +114,7 @@ class Standing(PlaceLetters):
             if hedged and others and self.prev is not None and self.prev.cat == "S":
                 return "word"
             if verb is not None and verb.group.keeper and others:
-                return "doubt" if self._ends_clause() else "day"
+                return "doubt" if self._ends_clause() or self._looks_at_a_meal() else "day"
             return "name"
         if self._after({"did", "except"}) or (self.next is not None and _opens(self.next) in _SEEMS):
             return "name"  # "May looks like a grape"
@@ -127,6 +127,11 @@ class Standing(PlaceLetters):
         ):
             return "word"
         return self._day_as_object(others)
+
+    def _looks_at_a_meal(self) -> bool:
+        """ "friday looked at his": what was put in for whoever is called so, as the keeper has none."""
+        behind = [i for i in self.items[self.at + 2 : self.at + 4] if "on" not in i.senses]
+        return bool(behind) and "pron" in behind[0].senses and behind[0].text in _HERS
 
     def _put_in_anothers_place(self) -> bool:
         """ "Mole's open, no hang on that's Friday": which animal it was after all, or which day."""
@@ -378,3 +383,4 @@ _LONGEST_MARKED: Final = 5
 _FOR_OR_WITH: Final = rule_words("for_or_with")
 _ME: Final = rule_words("me_alone")
 _THATS: Final = rule_words("says_what_was")
+_HERS: Final = rule_words("hers")
