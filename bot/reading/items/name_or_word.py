@@ -344,7 +344,7 @@ class Standing(PlaceLetters):
     def _or_word(self) -> str:
         item = self.item
         senses = item.alt.senses if item.alt is not None else {}
-        if "weather" in senses and self._climate() and not self._of_her_size():
+        if "weather" in senses and self._climate() and not (self._of_her_size() or self._acts()):
             return "word"
         if "future" in senses and not item.upper and self._behind_its_subject():
             return "word"  # "peanut will not eat"

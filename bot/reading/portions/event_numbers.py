@@ -33,10 +33,12 @@ def counts_events(items: Sequence[Item], place: int, *, prey: bool) -> bool:
         return which or _feast_for(items, place)
     which = which or (place > 0 and items[place - 1].text in _IN and nxt.text in _BITES)
     waste = nxt.senses.part == "waste"  # "pulled two boluses"
+    waste = waste or nxt.text in _SKINS  # "both molted, two skins"
     return which or waste or any(_names(nxt, kind) for kind in (Kind.PAIRED, Kind.MOLTED, Kind.REFUSED))
 
 
 _IN: Final = rule_words("in")
+_SKINS: Final = rule_words("skins")
 
 
 def _feast_for(items: Sequence[Item], place: int) -> bool:
