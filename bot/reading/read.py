@@ -6,6 +6,7 @@ import logging
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, datetime
+from itertools import pairwise
 from typing import Any, Final
 
 from bot.reading.accounts.told import UNCLEAR, told
@@ -17,7 +18,7 @@ from bot.reading.message.mending import Mended, mended
 from bot.reading.message.names_answered import names_answered
 from bot.reading.message.parse import Message
 from bot.reading.message.signs_of_prey import told_by_signs
-from bot.reading.model import About, Reading, ReadingKind
+from bot.reading.model import About, Reading, ReadingKind, Topic
 from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.orders.days_put_right import with_its_day_put_right
 from bot.reading.orders.orders import order_in, second_order
@@ -172,7 +173,23 @@ def _beside(message: Message, rest: Sequence[range], order: Reading | None) -> R
         return question or replace(UNCLEAR, denies=account.denies)
     if order is not None and account.ask is not None and _only_why(message, sentences, account):
         return _with(order, question)
-    return _with(account, order, question)
+    return _with(account, order, _of_the_kind_told(message, account, question))
+
+
+def _of_the_kind_told(message: Message, account: Reading, question: Reading | None) -> Reading | None:
+    """ "Dottie molted, how long since her last one?": the last one of what is told before the question."""
+    asked = question.question if question is not None else None
+    if question is None or asked is None or asked.topic is not Topic.HISTORY:
+        return question
+    kinds = {entry.kind for entry in account.entries}
+    last_one = any(one in _LAST and other in _ONE for one, other in pairwise(message.keys))
+    if len(kinds) != 1 or not last_one:
+        return question
+    return replace(question, question=replace(asked, topic=Topic.LAST, kind=kinds.pop()))
+
+
+_LAST: Final = rule_words("last_or_latest")
+_ONE: Final = rule_words("one")
 
 
 def _is_one_deed(message: Message, sentence: range) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -120,3 +121,11 @@ def test_an_undo_under_a_message_about_something_else_too_leaves_that_message_st
     [kept] = chat.play("~ qwertz")
     [taken_back] = chat.say(pressed=kept.buttons[0][0].data)
     assert not taken_back.edits_pressed
+
+
+def test_a_home_told_by_its_size_alone_is_asked_for_its_unit(chat):
+    """231 cubic inches to the US gallon: NIST Handbook 44, appendix C."""
+    assert "In which unit is 20?" in chat.told("moved Pebble into a 20")
+    assert "75.7 L" in chat.press("20 gal")
+    (entry,) = chat.entries()
+    assert round(entry.volume_l, 2) == Decimal("75.71")

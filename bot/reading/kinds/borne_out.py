@@ -77,10 +77,10 @@ def _pours(frame: Frame, at: int) -> bool:
 
 def _moves(frame: Frame, at: int) -> bool:
     volume = any(a.dimension == "volume" for _, a in frame.amounts)
-    return volume or "box" in frame.nouns or _into_so_many(frame)
+    return volume or "box" in frame.nouns or into_so_many(frame)
 
 
-def _into_so_many(frame: Frame) -> bool:
+def into_so_many(frame: Frame) -> bool:
     """ "moved Mole into a 20": a home told by its size alone, whose unit is then asked."""
     items = [item for item in frame.clause.items if item.cat != "D"]
     if len(items) < len(("into", "a", "20")) or items[-1].cat != "N":

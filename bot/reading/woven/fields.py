@@ -12,6 +12,7 @@ from bot.reading.amounts.amounts import BARE_BOX
 from bot.reading.clauses.figures import measures
 from bot.reading.clauses.frames import Frame
 from bot.reading.items.item import Item, Ref
+from bot.reading.kinds.borne_out import into_so_many
 from bot.reading.kinds.drafts import Doubt
 from bot.reading.model import About
 from bot.reading.names.shelf_names import EXACT
@@ -167,12 +168,26 @@ def _home(frame: Frame, groups: list[Group], filled: Filled) -> None:
     if volume is None and len(sides) == 1:
         ((at, box),) = sides.items()
         volume = frame.clause.items[at].val.value ** 3 / 1000 if box.text in _CUBES else None
+    if volume is None and not sides and into_so_many(frame) and len(frame.loose) == 1:
+        _home_without_unit(frame.loose[0].value, filled)
     filled.put("volume_l", volume)
     filled.put("bare_box", any(a.unit == BARE_BOX for _, a in frame.amounts) or None)
     for doubt in filled.doubts:
         if doubt.key == "cm_or_inches" and volume is not None:
             doubt.choices = [("cm", {"volume_l": volume / _CUBIC_INCH}), ("inches", {"volume_l": volume})]
     filled.put("substrate_cm", _value(frame, "length", filled, but=sides))
+
+
+def _home_without_unit(size: Decimal, filled: Filled) -> None:
+    """ "moved Mole into a 20": litres or gallons, which is asked."""
+    filled.used_loose += 1
+    units = [("l", size), ("gal", size * _US_GALLON)]
+    choices = [(f"{size} {unit}", {"volume_l": litres}) for unit, litres in units]
+    filled.doubts.append(Doubt(About.AMOUNT, "which_unit", str(size), choices))
+
+
+#: Litres of a US gallon, which is 231 cubic inches (NIST Handbook 44).
+_US_GALLON: Final = 231 * CM_PER_INCH**3 / 1000
 
 
 def _side_of(frame: Frame, at: int, amount: Any) -> Item | None:
