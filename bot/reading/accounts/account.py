@@ -76,6 +76,7 @@ def account_of(frames: Sequence[Frame], names: ShelfNames, today: date) -> Accou
                 _tell(account, kind, frame, verdict, names, today)
             for draft in account.drafts[told:] if reported else ():
                 draft.doubts.append(half_told(draft, "reported"))
+            said_after.not_given_because(account.drafts, told, before, frame)
             if not said_after.restated(account.drafts, told, frame):
                 said_after.instead_of(account.drafts[:told], frame)
             in_return(account.drafts, told, frame)

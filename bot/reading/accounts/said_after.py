@@ -34,6 +34,19 @@ def is_doubted(drafts: Sequence[Draft], frame: Frame) -> bool:
 _ENDED: Final = rule_words("ended")
 
 
+def not_given_because(drafts: list[Draft], told: int, before: Frame | None, frame: Frame) -> None:
+    """ "T12 nothing, because he is due to molt": he was offered none, so that he refused none."""
+    if before is None or not 0 < told < len(drafts) or frame.clause.items[0].text not in _BECAUSE:
+        return
+    none, why = drafts[told - 1], drafts[told]
+    left_in_peace = why.kind in {Kind.PREMOLT, Kind.SEALED} and why.tags == none.tags
+    if left_in_peace and none.kind is Kind.REFUSED and not none.fields and "none" in acts_of(before):
+        del drafts[told - 1]
+
+
+_BECAUSE: Final = rule_words("because")
+
+
 def not_known_yet(drafts: Sequence[Draft], verdict: Verdict, frame: Frame) -> None:
     """ "gave Ink a roach, no idea if she will take it": put in, and what came of it is not known."""
     last = drafts[-1] if drafts else None
