@@ -13,11 +13,11 @@ from bot.reading.corrections.corrections import WELL, corrected
 from bot.reading.corrections.denials_apart import FIX, NOPE, denials_apart, nope_between_numbers
 from bot.reading.corrections.meant import MEANT, meant_behind
 from bot.reading.corrections.said_anew import said_anew
-from bot.reading.items.item import Item, Ref
+from bot.reading.items.item import Item
 from bot.reading.items.refs import in_other_words, settle_names
 from bot.reading.items.short_words import without_their_points
 from bot.reading.items.slips import mended
-from bot.reading.names.shelf_names import EXACT, ShelfNames
+from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.portions.counts_first import counts_first, counts_for_each
 from bot.reading.portions.counts_of_the_trade import counted_by_sex, packs_of_feeders
 from bot.reading.portions.each_or_all import each_in_brackets
@@ -88,13 +88,24 @@ from bot.reading.rewording.reworded import (
     or_more,
     prey_measured,
     results_to_come,
-    said_as,
     sexed_by_skin,
     sizes_by_letter,
     skins_looked_at,
     watered_by_misting,
 )
 from bot.reading.rewording.seen_doing import SEEING, seen_doing
+from bot.reading.rewording.small_things import (
+    BY_HER,
+    EIGHT,
+    THINKS,
+    counts_or_dates,
+    done_to_a_thing,
+    eaten_by_her,
+    eight_for_ate,
+    nearly_so_long,
+    thought_of_first,
+    without_list_numbers,
+)
 from bot.reading.rewording.sold_out import SO, ran_out, sold_out
 from bot.reading.rewording.tallies import IN, came_in, tallied
 from bot.reading.rewording.walked_off import WALKED, keeper_walked_off
@@ -134,7 +145,6 @@ from bot.reading.whom.told_by_rank import told_by_rank
 from bot.reading.whom.told_by_size import told_by_size
 from bot.reading.whom.told_by_span import SPAN_WORDS, told_by_span
 from bot.reading.whom.told_on_places import GROUPS, told_on_places
-from bot.reading.words.rule_words import rule_words
 
 
 class _Step(NamedTuple):
@@ -165,159 +175,15 @@ def _said(items: Sequence[Item]) -> set[str]:
     return said
 
 
-def _without_list_numbers(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
-    """The items without "1)" and "2." that only number the points of a list; each point is a line."""
-    out: list[Item] = []
-    at, point = 0, 0
-    while at < len(items):
-        opens = not out or out[-1].text == "\n"
-        marks = at + 1 < len(items) and items[at + 1].cat == "M" and items[at + 1].text in {")", "."}
-        if marks and items[at].cat in {"N", "U"} and items[at].text.isdecimal():
-            number = int(items[at].text)
-            follows = point > 0 and number == point + 1  # "1) Ink ate 2) Sunny refused"
-            if opens or follows:
-                point = number if number == 1 or follows else point
-                if not opens:
-                    out.append(Item("M", items[at].i, items[at].j, "\n"))
-                at += 2
-                continue
-        out.append(items[at])
-        at += 1
-    return out
-
-
-def _eight_for_ate(items: Sequence[Item], names: ShelfNames) -> list[Item]:
-    """ "Ink 8 a dubia": a number before an article counts nothing, and sounds like what she did."""
-    out = list(items)
-    for at, item in enumerate(items[1:-1], start=1):
-        counts_nothing = item.cat == "N" and item.text in _EIGHT and "a" in items[at + 1].senses
-        if counts_nothing and items[at - 1].cat == "S":
-            out[at] = said_as(item, "ate")
-    return out
-
-
-def _counts_or_dates(items: Sequence[Item], names: ShelfNames) -> list[Item]:
-    """ "2 mealies Ink, 1 May, 3 Biscuit": in a list of counts and names, a date may be one more of them."""
-    out = list(items)
-    for at, item in enumerate(items):
-        words = item.text.split()
-        if item.cat != "D" or len(words) != len(("1", "may")) or not words[0].isdigit():
-            continue
-        hits = [h for h in names.phrases.get((words[1],), ()) if h.how in EXACT and not h.plural]
-        if hits and _parted(items, at) and any(_counted_name(items, n) for n in range(len(items) - 1)):
-            ref = Ref(hits[0].tags, sure=False, words=words[1], doubt="name_or_word")
-            out[at] = Item("S", item.i, item.j, item.text, val=ref)
-    return out
-
-
-def _parted(items: Sequence[Item], at: int) -> bool:
-    """Whether an item stands alone between marks."""
-    behind = items[at + 1] if at + 1 < len(items) else None
-    return at > 0 and items[at - 1].cat == "M" and (behind is None or behind.cat == "M")
-
-
-def _counted_name(items: Sequence[Item], at: int) -> bool:
-    """ "3 Biscuit", "2 mealies Ink", with nothing around it."""
-    if items[at].cat != "N" or (at and items[at - 1].cat != "M"):
-        return False
-    who = at + 1
-    while who < len(items) and not {"prey", "size"}.isdisjoint(items[who].senses):
-        who += 1
-    ends = who + 1 >= len(items) or items[who + 1].cat == "M"
-    return who < len(items) and items[who].cat == "S" and ends
-
-
-def _eaten_by_her(items: Sequence[Item], names: ShelfNames) -> list[Item]:
-    """ "superworm eaten by Captain": what happened to prey is no harm to the animal."""
-    out = list(items)
-    for at, item in enumerate(items[1:-1], start=1):
-        by_her = item.text in _BY_HER and "prey" in items[at - 1].senses
-        if by_her and items[at + 1].cat == "S":
-            out[at] = said_as(item, "ate")
-    return out
-
-
-def _nearly_so_long(items: Sequence[Item], names: ShelfNames) -> list[Item]:
-    """ "open after almost two months": how long it was, and nothing that has yet to be done."""
-    return [
-        item
-        for at, item in enumerate(items)
-        if not (
-            "undone" in item.senses
-            and at + 2 < len(items)
-            and items[at + 1].cat == "N"
-            and "dur" in items[at + 2].senses
-        )
-    ]
-
-
-def _thought_of_first(items: Sequence[Item], names: ShelfNames) -> list[Item]:
-    """ "I hope, Ink ate", "angeblich: Ink …": what is hoped, thought or said stands behind its comma."""
-    out: list[Item] = []
-    opens = 0
-    for at, item in enumerate(items):
-        behind = items[at + 1] if item.cat == "M" and item.text in ",:" and at + 1 < len(items) else None
-        thought = behind is not None and "self" in behind.senses and "believed" in _senses_of(out[opens:])
-        leads = behind is not None and (behind.cat == "S" or thought)
-        if leads and _only_thinks(out[opens:]):
-            continue
-        if item.cat == "M":
-            opens = len(out) + 1
-        out.append(item)
-    return out
-
-
-def _senses_of(said: Sequence[Item]) -> set[str]:
-    return {sense for item in said for sense in item.senses}
-
-
-def _only_thinks(said: Sequence[Item]) -> bool:
-    """Whether words tell nothing, but that what follows is not sure: "I hope", "no idea"."""
-    last = said[-1].senses if said else {}
-    hopes = "future" in last and any("self" in i.senses for i in said)
-    unsure = hopes or not THINKS.isdisjoint(last)  # "could be worse, Ink ate" is sure
-    return unsure and all(i.cat in "WU" and "prey" not in i.senses and not i.senses.verbs for i in said)
-
-
-#: Senses of the words that show that what follows is hoped, thought, or somebody else's word.
-THINKS: Final = frozenset({"hedge", "report", "cond", "believed"})
-
-
-def _done_to_a_thing(items: Sequence[Item], names: ShelfNames) -> list[Item]:
-    """ "did Ink's dish yesterday", "did everyone's water": filled it, as nothing else is done to a dish."""
-    out = list(items)
-    for at in range(len(items) - 2):
-        whose, dish = items[at + 1], items[at + 2].senses.part in _WATERED
-        hers = (whose.cat == "S" or "everyone" in whose.senses) and dish
-        opens = at == 0 or items[at - 1].cat == "M" or not _BEFORE_DOING.isdisjoint(items[at - 1].senses)
-        behind = items[at + 3] if at + 3 < len(items) else None
-        ends = behind is None or behind.cat in "MD" or not _BEHIND_A_THING.isdisjoint(behind.senses)
-        if items[at].text in _DID and opens and hers and ends and items[-1].text != "?":
-            out[at] = said_as(items[at], "filled")
-    return out
-
-
-_DID: Final = rule_words("did")
-_WATERED: Final = frozenset({"dish", "water"})
-
-
-#: Senses of the words that may stand before what was done, and behind the thing that it was done to.
-_BEFORE_DOING: Final = frozenset({"and", "self", "then"})
-_BEHIND_A_THING: Final = frozenset({"and", "but", "so", "same"})
-
-
-_BY_HER: Final = rule_words("by_her")
-_EIGHT: Final = rule_words("eight")
-
 #: What may turn a name into another word, or another word into a name.
 _OF_NAMES: Final = (
-    _Step(_without_list_numbers, frozenset({")", "."})),
+    _Step(without_list_numbers, frozenset({")", "."})),
     _Step(without_their_points, frozenset({"."})),
-    _Step(_eight_for_ate, _EIGHT),
+    _Step(eight_for_ate, EIGHT),
     _Step(mended, frozenset({"U"})),
-    _Step(_counts_or_dates, frozenset({"D"})),
+    _Step(counts_or_dates, frozenset({"D"})),
     _Step(settle_names, frozenset({"S"})),
-    _Step(_eaten_by_her, _BY_HER),
+    _Step(eaten_by_her, BY_HER),
     _Step(sizes_by_letter, LETTERS),
     _Step(each_in_brackets, frozenset({"each"})),
     _Step(a_little_one, A_LITTLE),
@@ -359,9 +225,9 @@ _OF_NAMES: Final = (
     _Step(ordered_before, ORDERED_BEFORE),
     _Step(helped_with, HELPED),
     _Step(done_later, DID),
-    _Step(_thought_of_first, THINKS | {"future"}),
-    _Step(_done_to_a_thing, frozenset({"did"})),
-    _Step(_nearly_so_long, frozenset({"dur"})),
+    _Step(thought_of_first, THINKS | {"future"}),
+    _Step(done_to_a_thing, frozenset({"did"})),
+    _Step(nearly_so_long, frozenset({"dur"})),
     _Step(seen_doing, SEEING),
     _Step(placed, frozenset({LATER, "verb"})),
     _Step(gone_since, GONE),
