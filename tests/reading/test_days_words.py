@@ -34,7 +34,19 @@ def test_every_rule_names_a_meaning_and_lists_that_exist(language, rule):
         assert slot in data.words or bare in data.words or bare in _FIGURE_SLOTS | {"year"}, slot
 
 
-_FIGURE_SLOTS = {"day", "hour", "minute", "num", "yy", "hhmm", "noughted", "year", "n"}
+_FIGURE_SLOTS = {
+    "day",
+    "hour",
+    "minute",
+    "num",
+    "num_late",
+    "num2_month",
+    "yy",
+    "hhmm",
+    "noughted",
+    "year",
+    "n",
+}
 
 
 @pytest.mark.parametrize("language", LANGUAGES)

@@ -11,7 +11,8 @@ from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.words.rule_words import rule_words
 
 #: Words that say, at the end, that what stands before them was meant.
-MEANT: Final = rule_words("means_them")
+_ACTUALLY: Final = rule_words("actually")
+MEANT: Final = rule_words("means_them") | _ACTUALLY
 
 
 def meant_behind(items: Sequence[Item], names: ShelfNames) -> list[Item]:
@@ -19,7 +20,7 @@ def meant_behind(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     out: list[Item] = []
     for at, item in enumerate(items):
         ends = at + 1 == len(items) or items[at + 1].cat == "M"
-        place = _said_for(out) if item.text in MEANT and ends else None
+        place = _said_for(out, item.text) if item.text in MEANT and ends else None
         if place is None:
             out.append(item)
             continue
@@ -28,9 +29,14 @@ def meant_behind(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     return out
 
 
-def _said_for(before: Sequence[Item]) -> int | None:
-    """Where what is put right stands: behind a comma is what was meant, before it one of the same sort."""
+def _said_for(before: Sequence[Item], means: str) -> int | None:
+    """Where what is put right stands: behind a comma is what was meant, before it one of the same sort.
+
+    An "actually" puts right a day alone: "fed Ink. Mole actually, refused" tells of both.
+    """
     if len(before) < len(("mealworms", ",", "supers")) or before[-2].cat != "M":
+        return None
+    if means in _ACTUALLY and before[-1].cat != "D":
         return None
     if before[-1].cat == before[-3].cat == "S":
         return len(before) - 3  # "fed Dot. Dottie I mean"

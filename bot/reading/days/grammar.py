@@ -39,6 +39,8 @@ _FIGURES: Final[Mapping[str, str]] = {
     "year": r"(?:(?:19|20)\d\d|'\d\d)",
     "year4": r"(?:19|20)\d\d",
     "num": r"\d{1,2}",
+    "num_late": r"(?:1[3-9]|2\d|3[01])",  # a day, and no month: "25/6 refused" counts nothing
+    "num2_month": r"(?:0?[1-9]|1[0-2])",
     "yy": r"(?:(?:19|20)\d\d|\d\d)",
     "hhmm": r"(?:[01]\d|2[0-3])[0-5]\d",
     "noughted": r"0\d[0-5]\d",  # by itself only with a nought, as "1000" counts and "2019" is a year
