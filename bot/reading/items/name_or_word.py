@@ -107,7 +107,8 @@ class Standing(PlaceLetters):
         if in_a_list is not None:
             return in_a_list
         if self._titles():
-            return "day" if others and not self._goes_on_the_list() else "name"
+            others = (others and not self._goes_on_the_list()) or self._heads_a_deed_to_others()
+            return "day" if others else "name"
         hedged = self.item.alt is not None and "hedge" in self.item.alt.senses
         if self._acts():
             verb = self.next.senses.get("verb") if self.next is not None else None
@@ -127,6 +128,13 @@ class Standing(PlaceLetters):
         ):
             return "word"
         return self._day_as_object(others)
+
+    def _heads_a_deed_to_others(self) -> bool:
+        """ "Friday: fed D", "Friday: watered C, misted D": done by the keeper, to whom the verb names."""
+        behind = self.items[self.at + 2 : self.at + 4]
+        if len(behind) < 2 or behind[1].cat != "S" or not (behind[1].upper or len(behind[1].text) > 1):
+            return False
+        return any(verb.group.keeper for verb in behind[0].senses.verbs)
 
     def _looks_at_a_meal(self) -> bool:
         """ "friday looked at his": what was put in for whoever is called so, as the keeper has none."""

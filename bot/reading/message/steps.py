@@ -103,6 +103,7 @@ from bot.reading.rewording.small_things import (
     eaten_by_her,
     eight_for_ate,
     nearly_so_long,
+    number_behind_a_verb,
     thought_of_first,
     without_list_numbers,
 )
@@ -212,6 +213,7 @@ _OF_NAMES: Final = (
     _Step(thought_dead, THOUGHT),
     _Step(killed_by_another, KILLED | KILLED_BY | EATEN),
     _Step(nope_between_numbers, NOPE),
+    _Step(number_behind_a_verb, frozenset({"prey"})),
     _Step(counts_first, frozenset({"N"})),
     _Step(counts_for_each, frozenset({"N"})),
     _Step(prey_on_top, ENDS_A_LINE),

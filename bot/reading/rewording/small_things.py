@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items.item import Item, Ref
+from bot.reading.items.item import Item, Ref, replaced
 from bot.reading.names.shelf_names import EXACT, ShelfNames
 from bot.reading.rewording.reworded import said_as
+from bot.reading.words.numbers import NumberSpan
 from bot.reading.words.rule_words import rule_words
 
 
@@ -154,3 +155,25 @@ _BEHIND_A_THING: Final = frozenset({"and", "but", "so", "same"})
 
 BY_HER: Final = rule_words("by_her")
 EIGHT: Final = rule_words("eight")
+
+
+def number_behind_a_verb(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "left all 3 crickets", "polished off both her supers": the number is of the prey, not of the deed."""
+
+    def stretch(items: Sequence[Item], at: int) -> tuple[int, list[Item]] | None:
+        words = items[at].text.split()
+        counted = (
+            len(words) > 1 and bool(items[at].senses.verbs) and (words[-1].isdigit() or words[-1] in _BOTH)
+        )
+        behind = [item for item in items[at + 1 : at + 3] if "pron" not in item.senses]
+        if not counted or not behind or "prey" not in behind[0].senses:
+            return None
+        end, number = items[at].j, int(words[-1]) if words[-1].isdigit() else 2
+        did = Item("W", items[at].i, end - 1, " ".join(words[:-1]), senses=items[at].senses)
+        so_many = Item("N", end - 1, end, words[-1], val=NumberSpan(0, 1, number))
+        return at + 1, [did, so_many]
+
+    return replaced(items, stretch)
+
+
+_BOTH: Final = rule_words("both_alone")
