@@ -35,8 +35,9 @@ _ENDED: Final = rule_words("ended")
 
 
 def not_given_because(drafts: list[Draft], told: int, before: Frame | None, frame: Frame) -> None:
-    """ "T12 nothing, because he is due to molt": he was offered none, so that he refused none."""
-    if before is None or not 0 < told < len(drafts) or frame.clause.items[0].text not in _BECAUSE:
+    """ "T12 nothing, because he is due to molt", "Mole none (sealed)": offered none, they refused none."""
+    says_why = frame.clause.items[0].text in _BECAUSE or frame.clause.by == "("
+    if before is None or not 0 < told < len(drafts) or not says_why:
         return
     none, why = drafts[told - 1], drafts[told]
     left_in_peace = why.kind in {Kind.PREMOLT, Kind.SEALED} and why.tags == none.tags

@@ -169,7 +169,7 @@ def separator(item: Item, items: Sequence[Item], place: int) -> str | None:
             return SENTENCE
         if item.text in TITLE_MARKS and (item.text != "-" or item.val == "gap"):
             return TITLE
-        if item.text in ",/" or (item.text == "(" and _tells_of_another(items, place)):
+        if item.text in ",/" or (item.text == "(" and _tells_in_brackets(items, place)):
             return COMMA
         if item.text in "&+":
             return AND
@@ -185,8 +185,13 @@ def separator(item: Item, items: Sequence[Item], place: int) -> str | None:
     return None
 
 
-def _tells_of_another(items: Sequence[Item], place: int) -> bool:
-    """ "fed A a roach each (Ink and Mole got a cricket instead)": a bracket with whom, and what they did."""
+def _tells_in_brackets(items: Sequence[Item], place: int) -> bool:
+    """ "fed A a roach each (Ink and Mole got a cricket instead)": whom, and what they did.
+
+    So does what stands behind "none": "Mole none (premolt)".
+    """
+    if place and "none" in items[place - 1].senses.acts:
+        return True
     end = next((n for n in range(place + 1, len(items)) if items[n].text == ")"), len(items))
     inside = items[place + 1 : end]
     whom = bool(inside) and inside[0].cat == "S" and not inside[0].owns
