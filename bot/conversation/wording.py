@@ -10,12 +10,11 @@ from zoneinfo import ZoneInfo
 
 from bot.conversation.texts import has, say, say_of, words
 from bot.terms import Entry, KeeperSettings, Kind, SacEvent, Specimen, Units
-from bot.terms.keeper import CM_PER_INCH
+from bot.terms.keeper import CM_PER_INCH, LITRES_PER_US_GALLON
 
 LONGEST: Final = 4000
 """Characters of one reply: below the 4,096 that a chat message may have."""
 
-_L_PER_US_GALLON: Final = Decimal("3.785411784")
 _L_PER_UK_GALLON: Final = Decimal("4.54609")
 _MEALS: Final = frozenset({Kind.FED, Kind.REFUSED, Kind.OFFERED})
 
@@ -173,7 +172,7 @@ def length(cm: Decimal, units: Units) -> str:
 def volume(litres: Decimal, units: Units) -> str:
     """A volume in the keeper's units: ``2 L`` or ``0.5 gal``."""
     if units is Units.US:
-        return say("amount.gallons", n=_fine(litres / _L_PER_US_GALLON))
+        return say("amount.gallons", n=_fine(litres / LITRES_PER_US_GALLON))
     return say("amount.litres", n=_fine(litres))
 
 
@@ -184,7 +183,7 @@ def volume_in_both(litres: Decimal, units: Units) -> str:
         return say(
             "amount.in_both", one=metric, other=say("amount.uk_gallons", n=_fine(litres / _L_PER_UK_GALLON))
         )
-    gallons = say("amount.us_gallons", n=_fine(litres / _L_PER_US_GALLON))
+    gallons = say("amount.us_gallons", n=_fine(litres / LITRES_PER_US_GALLON))
     one, other = (gallons, metric) if units is Units.US else (metric, gallons)
     return say("amount.in_both", one=one, other=other)
 

@@ -9,6 +9,7 @@ from typing import Final
 
 from bot.pictures.words import say, words
 from bot.terms import DateOrder, Units
+from bot.terms.keeper import CM_PER_INCH, LITRES_PER_US_GALLON
 
 Number = float | Decimal
 
@@ -40,13 +41,12 @@ class Measure:
 
 
 CM: Final = Measure("cm")
-INCHES: Final = Measure("inches", 1 / 2.54)
+INCHES: Final = Measure("inches", 1 / float(CM_PER_INCH))
 CELSIUS: Final = Measure("celsius")
 FAHRENHEIT: Final = Measure("fahrenheit", 1.8, 32.0, 0)
 GRAMS: Final = Measure("grams", places=2)
 LITRES: Final = Measure("litres", places=2)
-US_GALLONS: Final = Measure("gallons", 1 / 3.785411784, places=2)
-"""Factors: the inch is 2.54 cm and the US gallon 231 cubic inches by definition (NIST SP 811)."""
+US_GALLONS: Final = Measure("gallons", 1 / float(LITRES_PER_US_GALLON), places=2)
 
 
 def length(units: Units) -> Measure:

@@ -19,6 +19,8 @@ from bot.terms.value_object import value_object
 
 #: The kinds that tell of a meal.
 FEEDING: Final = frozenset({Kind.FED, Kind.REFUSED, Kind.OFFERED})
+#: The kinds that tell of a molt, the last one among them.
+MOLTS: Final = frozenset({Kind.MOLTED, Kind.MATURED})
 
 
 class ReadingKind(StrEnum):

@@ -16,6 +16,8 @@ from bot.terms.walltime import instant_of
 ALL_WEEK: Final = "0123456"
 #: An inch is 2.54 cm exactly (NIST SP 811).
 CM_PER_INCH: Final = Decimal("2.54")
+#: A US gallon is 231 cubic inches exactly (NIST Handbook 44).
+LITRES_PER_US_GALLON: Final = Decimal("3.785411784")
 
 
 def day_at(wall: datetime, day_starts: time = time(0)) -> date:

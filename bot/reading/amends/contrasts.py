@@ -7,7 +7,7 @@ from typing import Final
 
 from bot.reading.items.of_one_sort import sort_of
 from bot.reading.message.parse import Message
-from bot.reading.model import FEEDING, Earlier, Reading
+from bot.reading.model import FEEDING, MOLTS, Earlier, Reading
 from bot.reading.words.rule_words import rule_openings, rule_words
 from bot.terms import Kind
 
@@ -64,12 +64,9 @@ def of_that_kind(message: Message, changed: Reading | None, rest: range) -> Read
     kinds = frozenset().union(*(item.senses.kinds for item in message.items([range(rest.start)])))
     if not kinds:
         return changed
-    kinds |= next((family for family in (FEEDING, _MOLTS) if family & kinds), frozenset())
+    kinds |= next((family for family in (FEEDING, MOLTS) if family & kinds), frozenset())
     days = {item.val.day for item in message.items([rest]) if item.cat == "D"} - {
         changed.amend.changes["day"]
     }
     of = Earlier(kinds=tuple(kind for kind in Kind if kind in kinds), days=tuple(days - {None}))
     return replace(changed, amend=replace(changed.amend, of=of))
-
-
-_MOLTS: Final = frozenset({Kind.MOLTED, Kind.MATURED})

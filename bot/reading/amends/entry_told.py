@@ -11,7 +11,7 @@ from bot.reading.clauses.figures import bare_number
 from bot.reading.days import Moment, find_days
 from bot.reading.items.item import Item, Ref
 from bot.reading.message.parse import Message
-from bot.reading.model import FEEDING, Earlier
+from bot.reading.model import FEEDING, MOLTS, Earlier
 from bot.reading.names.shelf_names import EXACT
 from bot.reading.questions.ideas import ideas_in
 from bot.reading.words.rule_words import rule_words
@@ -80,8 +80,8 @@ class Told:
         self.kinds |= {kind for _, kind in ideas_in(message, part, named, set(), range(0)).kinds}
         if {Kind.FED, Kind.OFFERED} & self.kinds:
             self.kinds |= {Kind.FED, Kind.OFFERED}
-        if {Kind.MOLTED, Kind.MATURED} & self.kinds:
-            self.kinds |= {Kind.MOLTED, Kind.MATURED}
+        if MOLTS & self.kinds:
+            self.kinds |= MOLTS
 
     def _take(self, item: Item) -> None:
         if item.cat == "S":

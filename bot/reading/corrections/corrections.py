@@ -38,9 +38,12 @@ def corrected(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
             if taken is not None:
                 at = taken
                 continue
-        if out and fixes(item) and (anew := _deed_said_anew(out, items, _after_fix(items, at))) is not None:
-            out, at = out[:anew], _after_fix(items, at)
-            continue
+        if out and fixes(item):
+            meant = _after_fix(items, at)
+            anew = _deed_said_anew(out, items, meant)
+            if anew is not None:
+                out, at = out[:anew], meant
+                continue
         if out and (fixes(item) or _no_set_apart(out, items, at) or _no_and_why(items, at)):
             end = _behind_the_reason(items, _past_same_verb(out, items, _after_fix(items, at)))
             replaced = put_in_its_place(out, items, end)

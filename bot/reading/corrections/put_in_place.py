@@ -16,8 +16,9 @@ from bot.reading.corrections.correction_sorts import (
     is_verb,
 )
 from bot.reading.corrections.figures_put_right import decimal, in_that_unit
-from bot.reading.items.item import Item, Ref
+from bot.reading.items.item import Item, Ref, joins
 from bot.reading.items.of_one_sort import without_marks
+from bot.reading.words.marks import AND_MARKS
 
 
 def put_in_its_place(out: list[Item], items: Sequence[Item], at: int) -> int | None:
@@ -75,7 +76,7 @@ def _replaced_animals(out: list[Item], items: Sequence[Item], at: int) -> int | 
     if last is None:
         return None
     first = last
-    while first >= 2 and out[first - 2].cat == "S" and _joins(out[first - 1]):
+    while first >= 2 and out[first - 2].cat == "S" and joins(out[first - 1], AND_MARKS):
         first -= 2
     old = [i for i in out[first : last + 1] if i.cat == "S"]
     new, end = _list_from(items, at, old)
@@ -114,16 +115,12 @@ def _list_from(items: Sequence[Item], at: int, old: Sequence[Item]) -> tuple[lis
     """The animals named from a place on; not the one taken back: "no, that was Biscuit, Saffron got one"."""
     before = {item.val.tags for item in old}
     found, place = [items[at]], at + 1
-    while place + 1 < len(items) and _joins(items[place]) and items[place + 1].cat == "S":
+    while place + 1 < len(items) and joins(items[place], AND_MARKS) and items[place + 1].cat == "S":
         if items[at].val.tags not in before and items[place + 1].val.tags in before:
             break
         found.append(items[place + 1])
         place += 2
     return found, place
-
-
-def _joins(item: Item) -> bool:
-    return item.text in ",+&" or "and" in item.senses
 
 
 def _drop_prey_between(out: list[Item], place: int, items: Sequence[Item], at: int) -> None:

@@ -12,7 +12,7 @@ from typing import Any, Final
 from bot.reading.names.shelf_names import EXACT, Hit, NameSpan
 from bot.reading.names.taxa import taxa
 from bot.reading.words.lexicon import Lexicon, Phrase, Phrases, Senses
-from bot.reading.words.marks import HARD
+from bot.reading.words.marks import HARD, LIST_MARKS
 from bot.reading.words.numbers import NumberSpan
 from bot.reading.words.tokens import Token
 
@@ -116,6 +116,11 @@ def replaced(
 def words_in(items: Iterable[Item]) -> list[str]:
     """All words of some items, one by one."""
     return [word for item in items for word in item.text.split()]
+
+
+def joins(item: Item, marks: frozenset[str] = LIST_MARKS) -> bool:
+    """Whether an item stands between two of a list: "and", or one of the marks."""
+    return item.text in marks or "and" in item.senses
 
 
 def is_mark(item: Item) -> bool:

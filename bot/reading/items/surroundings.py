@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items.item import Item, ends_sentence
+from bot.reading.items.item import Item, ends_sentence, joins
 from bot.reading.items.slips import name_expected
 from bot.reading.model import FEEDING
 from bot.reading.names.shelf_names import EXACT, NameSpan
-from bot.reading.words.marks import LIST_MARKS, TICKS, TITLE_MARKS
+from bot.reading.words.marks import TICKS, TITLE_MARKS
 from bot.reading.words.rule_words import rule_words, rule_words_in_order
 from bot.terms import Kind
 
@@ -178,10 +178,8 @@ class Surroundings:
         """Whether it stands in a list with another name: "Ink, Friday and Mole"."""
         for step in (-1, 1):
             mark, other = self.at + step, self.at + 2 * step
-            if 0 <= other < len(self.items) and self.items[other].cat == "S":
-                between = self.items[mark]
-                if between.text in LIST_MARKS or "and" in between.senses or "or" in between.senses:
-                    return True
+            if 0 <= other < len(self.items) and self.items[other].cat == "S" and self._joint(mark):
+                return True
         before = self.items[max(0, self.at - 3) : self.at]  # "Ink, Biscuit, and Sunny"
         serial = len(before) > 2 and before[1].text == "," and "and" in before[2].senses
         return serial and before[0].cat == "S"
@@ -263,8 +261,7 @@ class Surroundings:
         return "verb" in following.senses and Surroundings(self.items, last)._acts()
 
     def _joint(self, place: int) -> bool:
-        between = self.items[place]
-        return between.text in LIST_MARKS or "and" in between.senses or "or" in between.senses
+        return joins(self.items[place]) or "or" in self.items[place].senses
 
     def _acts(self) -> bool:
         """Whether what follows says what an animal did: "Friday ate", "May has shed"."""

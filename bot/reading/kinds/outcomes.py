@@ -260,12 +260,8 @@ def _unite(earlier: Draft, draft: Draft, frame: Frame) -> None:
         earlier.doubts = [doubt for doubt in earlier.doubts if doubt.key != _WHAT_CAME_OF_IT]
     if earlier.day == draft.day:
         earlier.time = earlier.time or draft.time  # "1 roach, taken at 21:35"
-    if _which_was_offered(draft, frame):
-        pass  # what came of it is told already
-    elif draft.kind is not earlier.kind and not (earlier.kind is Kind.REFUSED and draft.kind is Kind.FED):
+    if not _which_was_offered(draft, frame):  # else what came of it is told already
         earlier.kind = draft.kind
-    elif draft.kind is Kind.FED:
-        earlier.kind = Kind.FED
     earlier.fields.update(draft.fields)
 
 

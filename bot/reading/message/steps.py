@@ -121,7 +121,7 @@ from bot.reading.whom.excepted_numbers import ORDERED, told_by_number
 from bot.reading.whom.exceptions import EXCEPTING, excepted, excepted_strangers, why_excepted
 from bot.reading.whom.exceptions_apart import beside_their_group
 from bot.reading.whom.groups import grouped, neither_of_two
-from bot.reading.whom.numbers_with_article import NUMBER, denied_in_brackets, number_first, with_article
+from bot.reading.whom.numbers_with_article import denied_in_brackets, number_first, with_article
 from bot.reading.whom.one_alone import BEGINS, one_alone
 from bot.reading.whom.one_of_them import one_of_them
 from bot.reading.whom.others import TOLD_BY, told_apart
@@ -139,7 +139,7 @@ from bot.reading.whom.places_said import (
     some_on_a_place,
 )
 from bot.reading.whom.row_ranges import ROW_WORDS, ranges
-from bot.reading.whom.rows import numbered
+from bot.reading.whom.rows import NUMBER, numbered
 from bot.reading.whom.shared_last_word import names_sharing_a_word
 from bot.reading.whom.those_not_so import those_not_so
 from bot.reading.whom.told_by_rank import told_by_rank

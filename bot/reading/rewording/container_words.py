@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items.item import Item
+from bot.reading.items.item import Item, replaced
 from bot.reading.names.shelf_names import ShelfNames
 
 OF: Final = frozenset({"of"})
@@ -15,16 +15,12 @@ _LEAD_ON: Final = frozenset({"a", "the", "pron", "size"})
 
 def counted_containers(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """ "2 pots of fruit flies", "a pot of pinheads": so many containers, and not so many feeders."""
-    out: list[Item] = []
-    at = 0
-    while at < len(items):
+
+    def stretch(items: Sequence[Item], at: int) -> tuple[int, list[Item]] | None:
         counted = items[at].cat == "N" or "a" in items[at].senses
-        if counted and _is_box(items, at + 1) and _of_prey(items, at + 2):
-            at += 3
-            continue
-        out.append(items[at])
-        at += 1
-    return out
+        return (at + 3, []) if counted and _is_box(items, at + 1) and _of_prey(items, at + 2) else None
+
+    return replaced(items, stretch)
 
 
 def tubs_of_feeders(items: Sequence[Item], names: ShelfNames) -> list[Item]:

@@ -52,17 +52,14 @@ def which_she_closed(items: Sequence[Item], names: ShelfNames) -> list[Item]:
 
 def filled_so_deep(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """ "8 litre tub, filled it 15 cm deep": how deep the soil of a home is, and nothing done to its dish."""
-    out: list[Item] = []
-    at = 0
-    while at < len(items):
+
+    def stretch(items: Sequence[Item], at: int) -> tuple[int, list[Item]] | None:
         deep = at + 1 + ("pron" in items[at + 1].senses) if at + 1 < len(items) else len(items)
         length = items[deep] if deep + 1 < len(items) else None
-        if items[at].text in FILLED and length is not None and _is_depth(length, items[deep + 1]):
-            at = deep
-            continue
-        out.append(items[at])
-        at += 1
-    return out
+        filled = items[at].text in FILLED and length is not None and _is_depth(length, items[deep + 1])
+        return (deep, []) if filled else None
+
+    return replaced(items, stretch)
 
 
 def _is_depth(length: Item, behind: Item) -> bool:

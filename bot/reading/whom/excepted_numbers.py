@@ -7,9 +7,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
-from bot.reading.items.item import Item, Ref
+from bot.reading.items.item import Item, Ref, joins
 from bot.reading.names.shelf_names import ShelfNames, keys_of
-from bot.reading.words.marks import LIST_MARKS
 from bot.reading.words.rule_words import rule_openings, rule_words, rule_words_in_order
 
 _NUMBER_WORDS: Final = rule_words("number_words") | {"#"}
@@ -32,7 +31,7 @@ def by_number(items: Sequence[Item], at: int, group: Ref, names: ShelfNames) -> 
             return (refs, end) if refs else None
         ref, end, by_order = found
         refs.append(ref)
-        if end == len(items) or not (items[end].text in LIST_MARKS or "and" in items[end].senses):
+        if end == len(items) or not joins(items[end]):
             return refs, end
         place = end + 1
 

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items.item import Item, Ref, ends_sentence, replaced
+from bot.reading.items.item import Item, Ref, ends_sentence, joins, replaced
 from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.whom.excepted_numbers import by_number, tells
 from bot.reading.whom.exceptions_apart import told_since
-from bot.reading.words.marks import LIST_MARKS
 from bot.reading.words.rule_words import rule_openings, rule_words
 from bot.terms import Kind
 
@@ -281,7 +280,7 @@ def _takes_in(group: Ref, refs: Sequence[Ref]) -> bool:
 
 
 def _joins(item: Item) -> bool:
-    return item.text in LIST_MARKS or not {"and", "or"}.isdisjoint(item.senses)
+    return joins(item) or "or" in item.senses
 
 
 def _acts_after(items: Sequence[Item], place: int) -> bool:

@@ -7,8 +7,7 @@ from typing import Final
 
 from bot.reading.items.item import Item, Ref, replaced
 from bot.reading.names.shelf_names import ShelfNames
-from bot.reading.whom.rows import row_of
-from bot.reading.words.rule_words import rule_words
+from bot.reading.whom.rows import NUMBER, row_of
 
 
 def with_article(items: list[Item], names: ShelfNames) -> list[Item]:
@@ -58,10 +57,6 @@ def _of_that_number(row: dict[str, str], number: Item) -> str | None:
     if said.isdigit():
         return row.get(said)
     return next((tag for figures, tag in row.items() if int(figures) == number.val.value), None)
-
-
-#: Words, and the mark, before a number that names.
-NUMBER: Final = rule_words("number_or_nr") | {"#"}
 
 
 def _told_there(items: Sequence[Item], at: int, row: dict[str, str]) -> str | None:

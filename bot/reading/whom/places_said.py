@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from typing import Final
 
 from bot.reading.amounts.words import OF_THE_AIR
-from bot.reading.items.item import Item, Ref
+from bot.reading.items.item import Item, Ref, joins
 from bot.reading.items.refs import of_place
 from bot.reading.names.shelf_names import ShelfNames, keys_of
+from bot.reading.words.marks import AND_MARKS
 from bot.terms import Kind
 
 _LEAST_LETTERS: Final = 3
@@ -39,16 +40,9 @@ def letters_in_a_row(items: list[Item], names: ShelfNames) -> list[Item]:
 def _is_place(items: Sequence[Item], at: int, step: int) -> bool:
     """Whether a place stands beside an item, joints passed over."""
     beside = at + step
-    while 0 <= beside < len(items) and _joins(items[beside]):
+    while 0 <= beside < len(items) and joins(items[beside], AND_MARKS):
         beside += step
     return 0 <= beside < len(items) and items[beside].cat == "S" and items[beside].val.how == "place"
-
-
-def _joins(item: Item) -> bool:
-    return item.text in _LIST_MARKS or "and" in item.senses
-
-
-_LIST_MARKS: Final = frozenset(",&+")
 
 
 def _place_before(out: list[Item], names: ShelfNames) -> None:
@@ -91,8 +85,8 @@ def _of_all(items: Sequence[Item], at: int) -> bool:
 def _listed(items: Sequence[Item], at: int) -> bool:
     """Whether a word opens or ends a list with a place in it."""
     start = at - (at > 0 and "the" in items[at - 1].senses)
-    before = start > 0 and _joins(items[start - 1]) and _is_place(items, start, -1)
-    return before or (at + 1 < len(items) and _joins(items[at + 1]) and _is_place(items, at, 1))
+    before = start > 0 and joins(items[start - 1], AND_MARKS) and _is_place(items, start, -1)
+    return before or (at + 1 < len(items) and joins(items[at + 1], AND_MARKS) and _is_place(items, at, 1))
 
 
 def _seen_to(items: Sequence[Item], at: int) -> bool:

@@ -54,7 +54,7 @@ def _only_leads_to_a_number(items: Sequence[Item], place: int) -> bool:
         return False
     if items[place].text == "#":
         return nxt.text.isdecimal()
-    return items[place].text in _NUMBER and nxt.cat == "N"
+    return items[place].text in NUMBER and nxt.cat == "N"
 
 
 def _behind_number_sign(items: Sequence[Item], place: int) -> Item | None:
@@ -101,7 +101,8 @@ def _without_colons(items: list[Item]) -> list[Item]:
 _JOINED: Final = re.compile(r"\d{1,3}(?:,\d{1,3})+")
 
 
-_NUMBER: Final = rule_words("number_or_nr")
+#: Words, and the mark, before a number that names.
+NUMBER: Final = rule_words("number_or_nr") | {"#"}
 
 
 def row_of(item: Item, names: ShelfNames) -> tuple[str, ...] | None:

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items.item import Item
+from bot.reading.items.item import Item, joins
 from bot.reading.names.shelf_names import ShelfNames
-from bot.reading.words.marks import LIST_MARKS
 
 #: So many numbers in a list name animals where one number may count them.
 _A_LIST: Final = 2
@@ -62,7 +61,7 @@ def number_list(items: Sequence[Item], at: int) -> tuple[int, list[str]]:
         numbers.append(items[place].text)
         end = place + 1
         joint = items[end] if end < len(items) else None
-        if joint is None or not (joint.text in LIST_MARKS or "and" in joint.senses):
+        if joint is None or not joins(joint):
             break
         place = end + 1
     return end, numbers

@@ -17,14 +17,13 @@ GROUPS: Final = frozenset({"S"})
 def told_on_places(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """The items with each group that is told how it was fed kept to the places that were fed."""
     for at, item in enumerate(items):
-        if _is_group(item):
-            there = _places_fed(items, at, names)
-            some = tuple(tag for tag in item.val.tags if tag in there)
-            if some and _has_a_meal(items, at):
-                item.val.tags = some
-                item.val.sure = item.val.sure or (item.val.doubt == "two_fit" and len(some) == 1)
-            elif there and not some and _has_a_meal(items, at) and _of_a_part(items, at, names):
-                item.val.sure, item.val.doubt = False, "some_of_several"  # of those there is none there
+        there = _places_fed(items, at, names) if _is_group(item) and _has_a_meal(items, at) else set()
+        some = tuple(tag for tag in item.val.tags if tag in there) if there else ()
+        if some:
+            item.val.tags = some
+            item.val.sure = item.val.sure or (item.val.doubt == "two_fit" and len(some) == 1)
+        elif there and _of_a_part(items, at, names):
+            item.val.sure, item.val.doubt = False, "some_of_several"  # of those there is none there
     return list(items)
 
 

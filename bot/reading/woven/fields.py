@@ -21,7 +21,7 @@ from bot.reading.words.rule_words import rule_words
 from bot.reading.words.scan import Words
 from bot.reading.words.word_groups import Group
 from bot.terms import Kind
-from bot.terms.keeper import CM_PER_INCH
+from bot.terms.keeper import CM_PER_INCH, LITRES_PER_US_GALLON
 
 
 class Filled:
@@ -146,15 +146,19 @@ def _without_unit(frame: Frame, filled: Filled) -> None:
     """ "weighed Ink 18.4", "legspan 14": a figure whose unit is asked."""
     if len(frame.loose) != 1 or not measures(frame):
         return
-    filled.used_loose += 1
     value = frame.loose[0].value
     if "weight" in frame.flags:
-        units = [("g", {"weight_g": value})]
+        _ask_unit(filled, value, "weight_g", {"g": 1})
     elif "carapace" in frame.flags:
-        units = [("mm", {"carapace_mm": value}), ("cm", {"carapace_mm": value * 10})]
+        _ask_unit(filled, value, "carapace_mm", {"mm": 1, "cm": 10})
     else:
-        units = [("cm", {"span_cm": value}), ("in", {"span_cm": value * CM_PER_INCH})]
-    choices = [(f"{value} {unit}", fields) for unit, fields in units]
+        _ask_unit(filled, value, "span_cm", {"cm": 1, "in": CM_PER_INCH})
+
+
+def _ask_unit(filled: Filled, value: Decimal, field: str, factors: Mapping[str, int | Decimal]) -> None:
+    """Asks which unit a bare number has; each one's factor leads to the unit of the field."""
+    filled.used_loose += 1
+    choices = [(f"{value} {unit}", {field: value * factor}) for unit, factor in factors.items()]
     filled.doubts.append(Doubt(About.AMOUNT, "which_unit", str(value), choices))
 
 
@@ -169,25 +173,14 @@ def _home(frame: Frame, groups: list[Group], filled: Filled) -> None:
         ((at, box),) = sides.items()
         volume = frame.clause.items[at].val.value ** 3 / 1000 if box.text in _CUBES else None
     if volume is None and not sides and into_so_many(frame) and len(frame.loose) == 1:
-        _home_without_unit(frame.loose[0].value, filled)
+        litres: Mapping[str, int | Decimal] = {"l": 1, "gal": LITRES_PER_US_GALLON}  # "moved Mole into a 20"
+        _ask_unit(filled, frame.loose[0].value, "volume_l", litres)
     filled.put("volume_l", volume)
     filled.put("bare_box", any(a.unit == BARE_BOX for _, a in frame.amounts) or None)
     for doubt in filled.doubts:
         if doubt.key == "cm_or_inches" and volume is not None:
             doubt.choices = [("cm", {"volume_l": volume / _CUBIC_INCH}), ("inches", {"volume_l": volume})]
     filled.put("substrate_cm", _value(frame, "length", filled, but=sides))
-
-
-def _home_without_unit(size: Decimal, filled: Filled) -> None:
-    """ "moved Mole into a 20": litres or gallons, which is asked."""
-    filled.used_loose += 1
-    units = [("l", size), ("gal", size * _US_GALLON)]
-    choices = [(f"{size} {unit}", {"volume_l": litres}) for unit, litres in units]
-    filled.doubts.append(Doubt(About.AMOUNT, "which_unit", str(size), choices))
-
-
-#: Litres of a US gallon, which is 231 cubic inches (NIST Handbook 44).
-_US_GALLON: Final = 231 * CM_PER_INCH**3 / 1000
 
 
 def _side_of(frame: Frame, at: int, amount: Any) -> Item | None:
