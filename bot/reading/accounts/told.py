@@ -25,7 +25,6 @@ from bot.reading.kinds.drafts import Draft
 from bot.reading.kinds.without_verb import take_for_newcomers
 from bot.reading.message.parse import Message
 from bot.reading.model import About, Ask, Reading, ReadingKind
-from bot.reading.names.shelf_names import EXACT
 from bot.reading.woven.weave import woven
 from bot.terms import Kind
 
@@ -76,7 +75,7 @@ def _species_beside(drafts: Sequence[Draft], frames: Sequence[Frame]) -> None:
     newcomers = [draft for draft in drafts if draft.kind is Kind.ACQUIRED]
     beside = [frame for frame in frames if not frame.verbs]
     named = {taxon for frame in beside for taxon in frame.taxa if taxon}
-    named |= {ref.species for frame in beside for ref in frame.refs if ref.species and ref.how not in EXACT}
+    named |= {species for frame in beside for ref in frame.refs if (species := ref.called_by_species)}
     if len(newcomers) == 1 and "species" not in newcomers[0].fields and len(named) == 1:
         newcomers[0].fields["species"] = named.pop()
 

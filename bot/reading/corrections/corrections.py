@@ -17,7 +17,7 @@ from bot.reading.corrections.correction_sorts import (
 )
 from bot.reading.corrections.figures_put_right import IN_UNITS, decimal
 from bot.reading.corrections.put_in_place import put_in_its_place
-from bot.reading.items.item import Item, begins_behind, ends_sentence, is_deed
+from bot.reading.items.item import Item, begins_behind, end_ahead, ends_sentence, is_deed, is_mark
 from bot.reading.items.of_one_sort import without_marks
 from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.words.rule_words import rule_words
@@ -191,8 +191,7 @@ def _outcomes(item: Item) -> frozenset[Kind | None]:
 
 
 def _clause_from(items: Sequence[Item], at: int) -> Sequence[Item]:
-    end = next((n for n in range(at, len(items)) if items[n].cat == "M"), len(items))
-    return items[at:end]
+    return items[at : end_ahead(items, at, is_mark)]
 
 
 #: "Ink refused, no wonder, she ate already": told of another meal.

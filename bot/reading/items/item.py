@@ -59,6 +59,11 @@ class Ref:
         self.lot_part: int | None = None
         self.everyone = False
 
+    @property
+    def called_by_species(self) -> str | None:
+        """The species, where that is all that is said, and no name of one of the shelf."""
+        return self.species if self.how not in EXACT else None
+
     def __repr__(self) -> str:
         return f"Ref({','.join(self.tags)}{'' if self.sure else '?'})"
 
@@ -97,6 +102,11 @@ class Item:
 def begins_behind(items: Sequence[Item], at: int, ends: Callable[[Item], bool]) -> int:
     """Where what stands before an item begins: behind the last before it that ends something, else at 0."""
     return next((n + 1 for n in range(at - 1, -1, -1) if ends(items[n])), 0)
+
+
+def end_ahead(items: Sequence[Item], at: int, ends: Callable[[Item], bool]) -> int:
+    """Where what stands from an item on ends: at the first that ends something, else behind all."""
+    return next((n for n in range(at, len(items)) if ends(items[n])), len(items))
 
 
 def replaced(

@@ -12,7 +12,6 @@ from bot.reading.clauses.frames import Frame
 from bot.reading.items.item import Item
 from bot.reading.kinds.comings_borne_out import buys
 from bot.reading.kinds.removals import drags_out, lies_there, takes_out
-from bot.reading.names.shelf_names import EXACT
 from bot.reading.words.phrasings import word_set
 from bot.reading.words.rule_words import rule_openings, rule_words
 
@@ -64,7 +63,7 @@ def _got_one_of_a_species(frame: Frame, at: int) -> bool:
     behind = frame.clause.items[at + 1 : at + 3]
     if at or frame.inherited or len(behind) < 2 or "a" not in behind[0].senses:
         return False
-    return behind[1].cat == "S" and behind[1].val.species is not None and behind[1].val.how not in EXACT
+    return behind[1].cat == "S" and behind[1].val.called_by_species is not None
 
 
 def _takes(frame: Frame, at: int) -> bool:

@@ -128,6 +128,10 @@ class ShelfNames:
                 break
         return best
 
+    def place_called(self, keys: tuple[str, ...]) -> Hit | None:
+        """The place of a name; ``None`` where no place is called so."""
+        return next((hit for hit in self.phrases.get(keys, ()) if hit.how == "place"), None)
+
     def in_order(self, tags: Iterable[str]) -> tuple[str, ...]:
         """Tags in shelf order, each once."""
         once = set(tags)

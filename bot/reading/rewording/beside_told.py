@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items.item import Item, Ref, begins_behind, ends_sentence, is_mark
+from bot.reading.items.item import Item, Ref, begins_behind, end_ahead, ends_sentence, is_mark
 from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.rewording.reworded import said_as
 from bot.reading.words.rule_words import rule_words
@@ -123,7 +123,7 @@ def called_all_alike(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     for at, item in enumerate(items[:-3]):
         if item.cat != "S" or item.text.split()[-1] not in CALLED or not item.val.sure:
             continue
-        ends = next((n for n in range(at + 1, len(items)) if items[n].cat == "M"), len(items))
+        ends = end_ahead(items, at + 1, is_mark)
         mood = "on" in items[at + 1].senses and any(i.cat == "U" for i in items[at + 2 : ends])
         whole = any(not _WHOLE.isdisjoint(i.senses) for i in items[ends + 1 : ends + 2])
         if mood and whole:

@@ -13,7 +13,7 @@ from decimal import Decimal
 from typing import Final, NamedTuple
 
 from bot.reading.amounts.amounts import AmountSpan
-from bot.reading.items.item import Item, ends_sentence
+from bot.reading.items.item import Item, end_ahead, ends_sentence
 from bot.reading.names.shelf_names import EXACT, ShelfNames
 from bot.terms import Kind
 
@@ -66,7 +66,7 @@ def _goes_behind(items: Sequence[Item], at: int) -> bool:
     """ "Ink gegen eine Nhandu chromatus eingetauscht": given away by a verb at the end of the sentence."""
     if not any(i.cat == "S" and i.val.how in EXACT for i in items[:at]):
         return False
-    end = next((n for n in range(at, len(items)) if ends_sentence(items[n])), len(items))
+    end = end_ahead(items, at, ends_sentence)
     return any(map(_gives_away, items[at:end]))
 
 
@@ -79,7 +79,7 @@ def _came(items: Sequence[Item], at: int) -> tuple[CameFor, int] | None:
     count: int | None = None
     for place in range(at + 1, len(items)):
         item = items[place]
-        if item.cat == "T" or (item.cat == "S" and item.val.species and item.val.how not in EXACT):
+        if item.cat == "T" or (item.cat == "S" and item.val.called_by_species):
             species = item.val if item.cat == "T" else item.val.species
             end = place + 1
             while end < len(items) and items[end].cat == "W" and "group" in items[end].senses:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items.item import Item, begins_behind, ends_sentence
+from bot.reading.items.item import Item, begins_behind, end_ahead, ends_sentence, is_mark
 from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.rewording.reworded import said_as
 from bot.reading.words.rule_words import rule_words
@@ -57,7 +57,7 @@ def _end_of_guess(items: Sequence[Item], at: int) -> int:
         return start
     if said[2].text.split()[0] not in _MUST:
         return start
-    return next((n for n in range(start, len(items)) if items[n].cat == "M"), len(items))
+    return end_ahead(items, start, is_mark)
 
 
 _SO_SHE_MUST: Final = 3

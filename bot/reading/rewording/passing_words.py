@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items.item import Item, begins_behind, ends_sentence, is_deed, replaced
+from bot.reading.items.item import Item, begins_behind, end_ahead, ends_sentence, is_deed, replaced
 from bot.reading.model import FEEDING
 from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.words.marks import TITLE_MARKS
@@ -82,7 +82,7 @@ def not_this_time(items: Sequence[Item], names: ShelfNames) -> list[Item]:
         prey = next((n for n in range(at + 1, min(at + 4, len(items))) if "prey" in items[n].senses), None)
         if prey is None or "neg" not in items[at].senses or not at:
             return None
-        end = next((n for n in range(prey + 1, len(items)) if ends_sentence(items[n])), len(items))
+        end = end_ahead(items, prey + 1, ends_sentence)
         behind = " ".join(item.text for item in items[prey + 1 : end])
         return (end, []) if behind in THIS_TIME else None
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items.item import Item, begins_behind, ends_sentence
+from bot.reading.items.item import Item, begins_behind, end_ahead, ends_sentence, is_mark
 from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.words.rule_words import rule_words
 
@@ -27,7 +27,7 @@ def ran_out(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     for at in range(1, len(items)):
         prey = any("prey" in item.senses for item in items[at + 1 : at + 3])
         if items[at].text in _OUT_OF and items[at - 1].text in _RAN and prey:
-            end = next((n for n in range(at, len(items)) if items[n].cat == "M"), len(items))
+            end = end_ahead(items, at, is_mark)
             return [*items[: at - 1], *items[end:]]
     return list(items)
 

@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Final
 
 from bot.reading.amounts.spans import AmountSpan
-from bot.reading.items.item import Item
+from bot.reading.items.item import Item, begins_behind, end_ahead, is_mark
 from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.words.rule_words import rule_words
 
@@ -37,9 +37,7 @@ def warmth_read_off(items: Sequence[Item], names: ShelfNames) -> list[Item]:
 
 def _clause(items: Sequence[Item], at: int) -> Sequence[Item]:
     """The items between the marks around a place."""
-    start = next((n + 1 for n in range(at - 1, -1, -1) if items[n].cat == "M"), 0)
-    end = next((n for n in range(at + 1, len(items)) if items[n].cat == "M"), len(items))
-    return items[start:end]
+    return items[begins_behind(items, at, is_mark) : end_ahead(items, at + 1, is_mark)]
 
 
 def _read_off(clause: Sequence[Item]) -> bool:

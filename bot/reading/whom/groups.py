@@ -270,7 +270,7 @@ def _newcomer(items: Sequence[Item], at: int) -> bool:
         if ends_sentence(item) or "prey" in item.senses:
             return False
         if item.cat == "S":
-            return item.val.species is not None and item.val.how not in EXACT
+            return item.val.called_by_species is not None
         if item.cat == "T":
             return True
     return False

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items.item import Item, Ref, ends_sentence
+from bot.reading.items.item import Item, Ref, begins_behind, ends_sentence
 from bot.reading.model import FEEDING
 from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.whom.counted import counted_among, others_of_a_group
@@ -245,7 +245,7 @@ def _keep_to(
 
     "The adults got two each and the slings one, everyone got water" may be of them or of the shelf.
     """
-    start = next((n + 1 for n in range(len(before) - 1, -1, -1) if ends_sentence(before[n])), 0)
+    start = begins_behind(before, len(before), ends_sentence)
     groups = [i.val for i in before[start:] if i.cat == "S" and i.val.sure and len(i.val.tags) > 1]
     if all(not set(ref.tags).isdisjoint(group.tags) for ref in groups):
         everyone.tags, everyone.place, everyone.how = group.tags, group.place, group.how

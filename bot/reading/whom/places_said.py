@@ -30,8 +30,8 @@ def letters_in_a_row(items: list[Item], names: ShelfNames) -> list[Item]:
     """ "watered b c and d": letters of places beside a place, which no word is."""
     out = list(items)
     for at, item in enumerate(items):
-        hits = names.phrases.get((item.text,), ()) if item.cat == "U" and item.text in names.letters else ()
-        place = next((hit for hit in hits if hit.how == "place"), None)
+        letter = item.cat == "U" and item.text in names.letters
+        place = names.place_called((item.text,)) if letter else None
         if place is not None and any(_is_place(out, at, step) for step in (-1, 1)):
             out[at] = Item("S", item.i, item.j, item.text, val=of_place(place, item.text))
     return out
@@ -123,8 +123,7 @@ def _place_of_word(word: Item, names: ShelfNames, *, last: bool = False) -> Item
 
 def _the_one_place(fits: Sequence[str], words: str, names: ShelfNames) -> Ref | None:
     """Who stands on the place that some words fit; ``None`` where they fit none, or several."""
-    hits = names.phrases.get(keys_of(fits[0]), ()) if len(fits) == 1 else ()
-    place = next((hit for hit in hits if hit.how == "place"), None)
+    place = names.place_called(keys_of(fits[0])) if len(fits) == 1 else None
     return of_place(place, words) if place is not None else None
 
 

@@ -59,8 +59,7 @@ def _where_they_stand(group: Item, names: ShelfNames) -> tuple[str, ...]:
     """All of the place with which the words for a group end: "the adults on shelf A"."""
     words = tuple(group.text.split())
     for size in range(1, min(_LONGEST_PLACE, len(words) - 1) + 1):
-        hits = names.phrases.get(words[-size:], ()) if words[-size - 1] in _ON else ()
-        place = next((hit for hit in hits if hit.how == "place"), None)
+        place = names.place_called(words[-size:]) if words[-size - 1] in _ON else None
         if place is not None:
             return place.tags
     return ()

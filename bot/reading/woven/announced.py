@@ -8,7 +8,6 @@ from typing import Final
 from bot.reading.clauses.clause_model import SENTENCE, START
 from bot.reading.clauses.frames import Frame
 from bot.reading.clauses.neighbours import acts_of
-from bot.reading.names.shelf_names import EXACT
 
 
 def announced(frames: Sequence[Frame]) -> list[Frame]:
@@ -54,4 +53,4 @@ def _only_announces(frame: Frame) -> bool:
 
 
 def _of_species(frame: Frame) -> bool:
-    return any(r.species and r.how not in EXACT for r in frame.refs)
+    return any(r.called_by_species for r in frame.refs)

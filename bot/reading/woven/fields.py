@@ -243,9 +243,7 @@ def _price(frame: Frame, filled: Filled) -> None:
 
 
 def _bought(frame: Frame, groups: list[Group], filled: Filled) -> None:
-    species = [s for s in frame.taxa if s] or [
-        r.species for r in frame.refs if r.species and r.how not in EXACT
-    ]
+    species = [s for s in frame.taxa if s] or [s for r in frame.refs if (s := r.called_by_species)]
     filled.put("species", species[0] if species else None)
     filled.put("span_cm", _value(frame, "length", filled))
     if frame.from_words:

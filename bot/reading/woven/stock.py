@@ -8,7 +8,6 @@ from typing import Final
 from bot.reading.clauses.clause_model import TITLE
 from bot.reading.clauses.frames import Frame
 from bot.reading.clauses.neighbours import acts_of, kinds
-from bot.reading.names.shelf_names import EXACT
 from bot.reading.portions.meals import Meal, count
 from bot.reading.words.rule_words import rule_words
 from bot.terms import Kind
@@ -45,7 +44,7 @@ def buys_another(prev: Frame, frame: Frame) -> bool:
     first = next((at for at, item in enumerate(items) if item.cat == "S"), 0)
     counted = first > 0 and ("a" in items[first - 1].senses or items[first - 1].cat == "N")
     ref = items[first].val if counted else None
-    return ref is not None and ref.species is not None and ref.how not in EXACT
+    return ref is not None and ref.called_by_species is not None
 
 
 _GOT: Final = frozenset({Kind.STOCKED, Kind.ACQUIRED})
