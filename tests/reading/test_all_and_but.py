@@ -6,7 +6,8 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from bot.reading import read
-from bot.reading.model import ReadingKind
+from bot.reading.model import About, ReadingKind
+from bot.terms import Kind
 from tests.reading.corpus import corpus
 
 SHELF = corpus("contract")
@@ -59,6 +60,7 @@ def test_all_that_says_altogether_is_nobody_else(text: str) -> None:
         ("remind me in 5 days to feed all of C but Mole", ("C1", "C2", "C4")),
         ("no feeding prompts for shelf C except Mole until 1 July", ("C1", "C2", "C4")),
         ("is anyone on C except Mole due?", ("C1", "C2", "C4")),
+        ("no prompts for anyone on C but Mole until 1 July", ("C1", "C2", "C4")),
     ],
 )
 def test_exceptions_hold_in_reminders_pauses_and_questions(text: str, specimens: tuple[str, ...]) -> None:
@@ -66,3 +68,67 @@ def test_exceptions_hold_in_reminders_pauses_and_questions(text: str, specimens:
     said = got.reminder or got.hold or got.question
     assert said is not None
     assert said.specimens == specimens
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "all zorps ate",
+        "all the zorps refused a cricket",
+        "all my zorps ate",
+        "all the old zorps ate",
+        "fed all my zorps 2 crickets each",
+        "all zorps: 1 cricket",
+        "all the zorps, 1 cricket each",
+        "all zorps on C ate",
+        "all four of the zorps ate",
+    ],
+)
+def test_all_of_what_is_not_understood_is_not_everyone(text: str) -> None:
+    got = reading(text)
+    assert got.ask is not None, got
+    assert (got.ask.about, got.ask.choices) == (About.SPECIMEN, ())
+
+
+def test_all_four_on_a_place_are_those_who_stand_there_and_no_number_of_prey() -> None:
+    (entry,) = reading("all four on C refused a locust").entries
+    assert (entry.specimens, entry.count) == (("C1", "C2", "C3", "C4"), 1)
+
+
+def test_all_of_another_number_than_stands_there_is_asked_about() -> None:
+    got = reading("all three on C refused a locust")
+    assert got.ask is not None
+    assert got.ask.about is About.SPECIMEN
+
+
+@pytest.mark.parametrize(
+    ("text", "left_out"),
+    [
+        ("no feeding prompts for anybody until 1 July", set()),
+        ("no feeding prompts for anyone but Ink until 1 July", {"A2"}),
+        ("no feeding prompts for anyone until 1 July except Ink and Mole", {"A2", "C3"}),
+    ],
+)
+def test_a_pause_for_nobody_in_particular_is_for_everyone(text: str, left_out: set[str]) -> None:
+    hold = reading(text).hold
+    assert hold is not None
+    assert set(hold.specimens) == set(SHELF.names.by_tag) - left_out
+
+
+def test_what_nobody_is_to_be_told_pauses_nobody() -> None:
+    assert reading("Ink molted. Don't tell anyone.").hold is None
+
+
+@pytest.mark.parametrize("head", ["GBB roundup –", "GBB update:", "GBB news -"])
+def test_a_row_at_the_head_of_its_numbers_is_all_of_it(head: str) -> None:
+    got = reading(f"{head} 3 moulted, 1 and 4 had a fruit fly")
+    assert [(entry.kind, entry.specimens) for entry in got.entries] == [
+        (Kind.MOLTED, ("B3",)),
+        (Kind.FED, ("B1", "B4")),
+    ]
+
+
+def test_a_number_of_prey_below_the_name_of_a_row_counts_prey() -> None:
+    got = reading("GBB update: 3 crickets")
+    assert got.ask is not None
+    assert got.ask.about is About.SPECIMEN

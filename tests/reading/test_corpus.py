@@ -58,6 +58,7 @@ FLOORS = {
     "en/phalarope": (90.0, 0.7),
     "en/smew": (85.0, 0.7),
     "en/whimbrel": (97.6, 0.0),
+    "en/shearwater": (99.3, 0.0),
     "en/gadwall": (99.3, 0.0),
     "en/wigeon": (96.0, 0.0),
     "en/garganey": (97.3, 0.0),

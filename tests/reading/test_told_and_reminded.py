@@ -28,7 +28,10 @@ def _reading(text: str) -> Reading:
         ("C3 sealed. In 30 days please remind me to check.", ("C3",)),
         ("Ink and May moulted. In 12 days please remind me to offer food.", ("A2", "A3")),
         ("Watered Anvil and Mole. In 5 days please remind me to water again.", ("C1", "C3")),
+        ("Lantern laid a sac. Remind me in 30 days to pull the sac.", ("D1",)),
         # somebody else, everybody, or nobody of the shelf
+        ("Ink ate. Remind me in 30 days to pull Lantern's sac.", ("D1",)),
+        ("Lantern laid a sac, Anvil refused. Remind me in 30 days to pull the sac.", ()),
         ("Ink moulted. Remind me in 10 days to feed Biscuit.", ("A1",)),
         ("Ink ate a roach. In 12 days please remind me to order crickets.", ()),
         ("Ink ate a roach. In 12 days please remind me to check the heater.", ()),

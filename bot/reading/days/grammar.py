@@ -152,18 +152,23 @@ class Grammar:
         return filed
 
     def _regex(self, nodes: Sequence[Node]) -> str:
-        return "".join(self._regex_of(node) for node in nodes)
+        following = (*nodes[1:], None)
+        return "".join(map(self._regex_of, nodes, following))
 
-    def _regex_of(self, node: Node) -> str:
+    def _regex_of(self, node: Node, following: Node | None) -> str:
         if node.kind == "text":
             return _SPACE.join(map(_with_or_without_accents, node.text.split(" ")))
         if node.kind == "slot":
-            return f"(?P<{node.text}>{self._slot(node.text)})"
+            glued = following is not None and following.kind == "slot"
+            return f"(?P<{node.text}>{self._slot(node.text, glued=glued)})"
         inner = "|".join(self._regex(branch) for branch in node.branches)
         return f"(?:{inner}){'?' if node.kind == 'optional' else ''}"
 
-    def _slot(self, slot: str) -> str:
+    def _slot(self, slot: str, *, glued: bool) -> str:
+        """What fills a slot; with a unit ``glued`` on only figures: "3d", and no "and" for "an d"."""
         name = _list_of(slot)
+        if glued and _FIGURES.get(name):
+            return _FIGURES[name]
         words = sorted(self._lists.get(name, ()), key=len, reverse=True)
         choices = [_SPACE.join(map(re.escape, word.split(" "))) for word in words]
         figures = _FIGURES.get(name)

@@ -63,10 +63,12 @@ from bot.reading.rewording.passing_words import (
     OATHS,
     TIME,
     TRIES,
+    WEEKS,
     filled_so_deep,
     not_this_time,
     which_she_closed,
     which_try,
+    which_week,
     without_oaths,
 )
 from bot.reading.rewording.place_in_sentence import LATER, exceptions_said, placed
@@ -114,6 +116,7 @@ from bot.reading.rewording.warmth_read import warmth_read_off
 from bot.reading.rewording.weather_told import WEATHER, weather_told
 from bot.reading.rewording.yes_or_if import same_or_perhaps, yes_or_if
 from bot.reading.rewording.young_counted import YOUNG, young_counted
+from bot.reading.whom.all_of_what import all_of_what
 from bot.reading.whom.demonstratives import each_of_those, meant_by_an_article
 from bot.reading.whom.descriptions import BEGIN
 from bot.reading.whom.either_of_two import either_of_two, one_of_those
@@ -140,12 +143,14 @@ from bot.reading.whom.places_said import (
 )
 from bot.reading.whom.row_ranges import ROW_WORDS, ranges
 from bot.reading.whom.rows import NUMBER, numbered
+from bot.reading.whom.rows_headed import headed_rows
 from bot.reading.whom.shared_last_word import names_sharing_a_word
 from bot.reading.whom.those_not_so import those_not_so
 from bot.reading.whom.told_by_rank import told_by_rank
 from bot.reading.whom.told_by_size import told_by_size
 from bot.reading.whom.told_by_span import SPAN_WORDS, told_by_span
 from bot.reading.whom.told_on_places import GROUPS, told_on_places
+from bot.reading.words.marks import TITLE_MARKS
 
 
 class _Step(NamedTuple):
@@ -197,6 +202,7 @@ _OF_NAMES: Final = (
     _Step(without_oaths, OATHS),
     _Step(not_this_time, TIME),
     _Step(which_try, TRIES),
+    _Step(which_week, WEEKS),
     _Step(which_she_closed, frozenset({"pron"})),
     _Step(filled_so_deep, FILLED),
     _Step(given_like_that, frozenset({"prekilled", "size"})),
@@ -270,6 +276,7 @@ _OF_GROUPS: Final = (
     _Step(ones_counted, ONE),
     _Step(number_first, NUMBER),
     _Step(grouped, frozenset({"S", "N"} | BEGIN)),
+    _Step(all_of_what, frozenset({"U"})),
     _Step(told_by_span, SPAN_WORDS),
     _Step(one_of_those, frozenset({"and", "or"})),
     _Step(only_these, OF),
@@ -278,6 +285,7 @@ _OF_GROUPS: Final = (
     _Step(in_other_words, frozenset({"S"})),
     _Step(told_by_number, ORDERED),
     _Step(with_article, frozenset({"the"})),
+    _Step(headed_rows, TITLE_MARKS),
     _Step(numbered, frozenset({"N", "U"})),
     _Step(so_many_of_a_group, frozenset({"of", "from"})),
     _Step(some_of_a_group, LEADS),

@@ -153,7 +153,7 @@ _TAKES_BACK: Final = _NO | {","}
 def hold_of(message: Message, part: range, state: str) -> Reading:
     """The pause, or its end, that a part of a message asks for; asked where whom or how long is not clear."""
     items = _until_before(message, part, order_items(message, part, dated=False))
-    refs = animals(message, items, part, always=True)
+    refs = _everyone(message, items, state) or animals(message, items, part, always=True)
     until: date | None = None
     firsts = _first_days(items)
     unclear = _unclear_days(message, items, firsts, state)
@@ -178,6 +178,36 @@ def hold_of(message: Message, part: range, state: str) -> Reading:
         if until is not None and until <= message.today:
             return asked(About.DAY, "past_day")
     return _of_whom(message, refs, state, until)
+
+
+def _everyone(message: Message, items: Sequence[Item], state: str) -> list[Ref]:
+    """ "no prompts for anybody", "… for anybody but Ink": everyone, where nothing is to be asked for."""
+    pairs = enumerate(pairwise(items), start=1)
+    anybody = next(
+        (n for n, (lead, who) in pairs if who.text in _ANYBODY and not _LEADS.isdisjoint(lead.senses)), None
+    )
+    if state != "hold" or anybody is None:
+        return []
+    behind = items[anybody + 1 :]
+    excepting = next((n for n, item in enumerate(behind) if not _EXCEPT.isdisjoint(item.senses)), len(behind))
+    if any(item.cat == "S" for item in behind[:excepting]):  # "for anybody on C"
+        return []
+    refs = [ref for item in behind if item.cat in {"S", "X"} for ref in _refs_of(item)]
+    if not all(ref.sure for ref in refs):
+        return []
+    left_out = {tag for ref in refs for tag in ref.tags}
+    tags = tuple(tag for tag in message.names.by_tag if tag not in left_out)
+    return [Ref(tags, how="group", plural=True, group=True)] if tags else []
+
+
+def _refs_of(item: Item) -> Sequence[Ref]:
+    """The animals of a name, or of an exception."""
+    return item.val if item.cat == "X" else (item.val,)
+
+
+_LEADS: Final = frozenset({"for", "to", "or"})
+_EXCEPT: Final = frozenset({"but", "except"})
+_ANYBODY: Final = rule_words("anybody")
 
 
 def _unclear_days(message: Message, items: Sequence[Item], firsts: Sequence[Item], state: str) -> str | None:

@@ -196,9 +196,12 @@ def _those_told_of(message: Message, items: Sequence[Item], part: range, cue: in
     hers = any(verb.group.base and verb.group.kind in _WORK_ON_HER for verb in work) and all(
         item.cat == "N" or not _GIVEN.isdisjoint(item.senses) for item in said[1:]
     )
-    if not hers or part.start == 0:
+    of_a_sac = any(Kind.SAC in item.senses.kinds for item in said)
+    if not (hers or of_a_sac) or part.start == 0:
         return []
     before = message.items([range(part.start)])
+    if not hers and not any(Kind.SAC in item.senses.kinds for item in before):
+        return []  # "Lantern laid a sac, remind me to pull the sac in 30 days": hers
     named = [n for n, item in enumerate(before) if item.cat == "S"]
     listed = before[named[0] : named[-1] + 1] if named else []
     in_one = all(i.cat == "S" or i.text == "," or "and" in i.senses for i in listed)

@@ -101,6 +101,22 @@ def which_try(items: Sequence[Item], names: ShelfNames) -> list[Item]:
 
 
 TRIES: Final = rule_words("tries")
+
+
+def which_week(items: Sequence[Item], names: ShelfNames) -> list[Item]:
+    """ "week 6 of Ink's fast": how long it has lasted, and none of six that are Ink's."""
+
+    def stretch(items: Sequence[Item], at: int) -> tuple[int, list[Item]] | None:
+        if items[at].text not in WEEKS or at + 2 >= len(items):
+            return None
+        number, of = items[at + 1 : at + 3]
+        opens = at == 0 or ends_sentence(items[at - 1]) or items[at - 1].cat == "M"
+        return (at + 3, []) if opens and number.cat == "N" and "of" in of.senses else None
+
+    return replaced(items, stretch)
+
+
+WEEKS: Final = rule_words("lengths_of_time")
 THIS_TIME: Final = rule_words("this_time")
 TIME: Final = frozenset(phrase.split()[-1] for phrase in THIS_TIME)
 

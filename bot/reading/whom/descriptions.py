@@ -218,7 +218,8 @@ _OWN: Final = rule_words("my")
 def _take_number(found: _Description, item: Item, items: Sequence[Item], place: int) -> bool:
     if found.number is not None or found.filters or found.head is not None or item.val.value is None:
         return False
-    if not _then_animal(items, place + 1) or "all" in items[place + 1].senses:
+    whole = (found.all or found.everyone) and _then_place(items, place + 1)  # "all four on C"
+    if not whole and (not _then_animal(items, place + 1) or "all" in items[place + 1].senses):
         return False  # "1 a cada GBB": so much to each, and not so many of them
     found.number = int(item.val.value)
     return True
@@ -244,6 +245,17 @@ def _then_animal(items: Sequence[Item], place: int) -> bool:
         place += 1
         seen += 1
     return False
+
+
+def _then_place(items: Sequence[Item], place: int) -> bool:
+    """Whether a number is followed by where the animals stand: the "four" of "all four on C"."""
+    if place >= len(items) or _STANDS.isdisjoint(items[place].senses):
+        return False
+    where = next((item for item in items[place + 1 : place + 3] if "the" not in item.senses), None)
+    return where is not None and where.cat == "S" and where.val.how == "place"
+
+
+_STANDS: Final = frozenset({"on", "from"})
 
 
 def _place_after(items: Sequence[Item], end: int, found: _Description, names: ShelfNames) -> int:

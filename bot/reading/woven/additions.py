@@ -49,7 +49,7 @@ def adds_to(prev: Frame, frame: Frame) -> bool:
         prev.flags |= frame.flags & {"hedge"}  # "vent sexed Dot, probably female"
     elif frame.amounts and not frame.meals and not of_the_air(frame) and not waters(frame):
         prev.from_words = prev.from_words or frame.from_words
-        prev.loose += _moved_too(prev, frame)
+        prev.loose += _moved_too(prev, frame) or _came_in(prev, frame)
         prev.amounts += [(at + ADDED, amount) for at, amount in frame.amounts]
         prev.nouns |= frame.nouns
         prev.flags |= frame.flags | (set() if of_nothing_else(frame) else {"thing"})
@@ -149,6 +149,15 @@ def _moved_too(prev: Frame, frame: Frame) -> list[Any]:
     """ "rehoused Ink and 4 into a 5 l pot"; no "it's one of those jars"."""
     moved = kinds(prev) == {Kind.REHOUSED}
     return [number for number in frame.loose if moved and number.value != 1]
+
+
+def _came_in(prev: Frame, frame: Frame) -> list[Any]:
+    """ "my hornworm order arrived, 12 of them for $15": how many of the feeders the price is for."""
+    uncounted = len(prev.meals) == 1 and prev.meals[0].count is None and not prev.loose
+    paid = all(amount.dimension == "money" for _, amount in frame.amounts)
+    got = bool(kinds(prev)) and kinds(prev) <= {Kind.STOCKED, Kind.ACQUIRED}
+    bought = got and uncounted and paid and len(frame.loose) == 1
+    return list(frame.loose) if bought and "box" not in frame.nouns else []
 
 
 def on_top(prev: Frame, frame: Frame) -> bool:
