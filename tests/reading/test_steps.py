@@ -1,20 +1,24 @@
-"""A step over a message's items is passed over only where it would change nothing."""
+"""What is passed over for want of what it needs, a step or a check, would have changed nothing."""
 
 import pytest
 
+from bot.reading.doubts import misgivings
+from bot.reading.items.needs import ALWAYS, Needing
 from bot.reading.message import steps
 from tests.reading.corpus import FOLDER, corpus
 
 _CORPORA = sorted(str(path.parent.relative_to(FOLDER)) for path in FOLDER.glob("**/messages.jsonl"))
-#: Every sort of item: of a step that needs one of these none is passed over.
-_EVERYTHING = frozenset("SDPANWTUMXE")
 
 
 @pytest.mark.parametrize("name", _CORPORA[::3])
-def test_a_message_is_read_the_same_where_no_step_is_passed_over(name: str, monkeypatch) -> None:
+def test_a_message_is_read_the_same_where_nothing_is_passed_over(name: str, monkeypatch) -> None:
     shelf = corpus(name)
     read_as_ever = list(shelf.readings())
-    for table in ("_OF_NAMES", "_OF_GROUPS"):
-        always = tuple(step._replace(needs=_EVERYTHING) for step in getattr(steps, table))
-        monkeypatch.setattr(steps, table, always)
+    for stage in ("OF_NAMES", "OF_GROUPS"):
+        monkeypatch.setattr(steps, stage, Needing((act, ALWAYS) for act, _ in getattr(steps, stage).rows))
+    every_check = {
+        kind: Needing((check, ALWAYS) for check, _ in checks.rows)
+        for kind, checks in misgivings.CHECKS.items()
+    }
+    monkeypatch.setattr(misgivings, "CHECKS", every_check)
     assert list(shelf.readings()) == read_as_ever

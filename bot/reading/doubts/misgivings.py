@@ -1,12 +1,13 @@
 """What makes it doubtful that a clause tells of one event: words left over, a denial, a second value.
 
-A table of checks over a clause and the entry drawn from it. Each gives the doubt to be asked about; the
-likeliest answer is the entry as it was drawn. A wrong entry is worse than a question, so a check may
-well ask where a keeper would have understood.
+A table of checks over a clause and the entry drawn from it, each with the kinds it is for and what it
+needs. Each gives the doubt to be asked about; the likeliest answer is the entry as it was drawn. A wrong
+entry is worse than a question, so a check may well ask where a keeper would have understood.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from typing import Final
 
 from bot.reading.clauses.frames import Frame
@@ -110,8 +111,10 @@ from bot.reading.doubts.words_doubted import (
     strange_words,
     used_up,
 )
-from bot.reading.kinds.drafts import Doubt, Draft, by_kind
+from bot.reading.items.needs import ALWAYS, Needing, said_in
+from bot.reading.kinds.drafts import Doubt, Draft
 from bot.reading.model import FEEDING, About
+from bot.reading.words.rule_words import rule_words
 from bot.terms import Kind
 
 #: Kinds that a "not" anywhere in the clause turns into something else.
@@ -125,100 +128,121 @@ _UNSEEN: Final = frozenset(
 )
 
 
+_Check = Callable[[Draft, Frame], Doubt | None]
+
+
 def misgivings(draft: Draft, frame: Frame) -> list[Doubt]:
     """The doubts that the words of its clause raise about an entry; none where all are accounted for."""
     nobody = any(doubt.about is About.SPECIMEN for doubt in draft.doubts)
     if draft.kind is Kind.NOTE or nobody:  # whom it is about is asked first; the rest can wait
         return []
-    return [doubt for check in _CHECKS[draft.kind] if (doubt := check(draft, frame)) is not None]
+    due = CHECKS[draft.kind].due(_said(frame))
+    return [doubt for check in due if (doubt := check(draft, frame)) is not None]
+
+
+def _said(frame: Frame) -> set[str]:
+    """What the items of a clause say and how it is flagged, with the sorts of what others added to it."""
+    said = said_in(frame.clause.items)
+    said |= frame.flags
+    added = (("U", frame.unknown), ("A", frame.amounts), ("D", frame.days), ("P", frame.periods))
+    said.update(sort for sort, those in added if those)
+    return said
 
 
 _EVERY: Final = frozenset(Kind)
-_CHECKS: Final = by_kind(
-    (strange_words, _EVERY),
-    (strange_verb, FEEDING),
-    (strange_of_another, FEEDING),
-    (last_of_its_sort, _EVERY),
-    (had_of_another, FEEDING | {Kind.CLEANED}),
-    (number_or_day, FEEDING),
-    (so_many_more, FEEDING),
-    (day_of_what_was_left, frozenset({Kind.CLEANED})),
-    (something_else_of_it, frozenset({Kind.MOLTED})),
-    (bought_by_another, frozenset({Kind.STOCKED, Kind.ACQUIRED})),
-    (only_to_be_had, frozenset({Kind.STOCKED, Kind.ACQUIRED})),
-    (dug_so_far, frozenset({Kind.MEASURED})),
-    (plant_of_hers, frozenset({Kind.DIED})),
-    (air_of_a_thing, frozenset({Kind.CLIMATE})),
-    (meal_in_the_warmth, frozenset({Kind.CLIMATE})),
-    (number_of_another_place, frozenset({Kind.CLIMATE})),
-    (of_something_else, frozenset({Kind.MEASURED})),
-    (measures_not, frozenset({Kind.MEASURED, Kind.CLIMATE})),
-    (of_a_thing_of_hers, OF_THINGS),
-    (elsewhere, FEEDING | {Kind.CLIMATE}),
-    (of_what_she_did, frozenset({Kind.MEASURED})),
-    (moved_to_a_place, frozenset({Kind.REHOUSED})),
-    (of_a_distance, frozenset({Kind.MEASURED})),
-    (handed_to_somebody, frozenset({Kind.OFFERED})),
-    (warmth_of_water, frozenset({Kind.CLIMATE})),
-    (only_found, frozenset({Kind.FED})),
-    (had_by_the_keeper, frozenset({Kind.FED})),
-    (so_much_more_or_less, frozenset({Kind.MEASURED})),
-    (moved_with_her_box, frozenset({Kind.REHOUSED})),
-    (of_her_box, frozenset({Kind.MEASURED})),
-    (given_to_her, frozenset({Kind.LEFT})),
-    (of_a_feeder, frozenset({Kind.MOLTED, Kind.DIED, Kind.SEALED, Kind.OPENED})),
-    (paid_for, frozenset({Kind.REHOUSED})),
-    (not_that_one, _EVERY),
-    (did_not_want_her, frozenset({Kind.REFUSED})),
-    (lives_on, frozenset({Kind.REFUSED})),
-    (yes_behind_no, frozenset({Kind.REFUSED})),
-    (left_to_another, FEEDING),
-    (strange_after_prey, FEEDING),
-    (strange_prey, FEEDING),
-    (denied, _DENIABLE),
-    (denied_by_its_heading, frozenset({Kind.PREMOLT})),
-    (denied_of_another, _EVERY),
-    (ate_another, frozenset({Kind.FED})),
-    (ate_a_thing, frozenset({Kind.FED})),
-    (used_up, frozenset({Kind.FED})),
-    (not_put_together, frozenset({Kind.PAIRED})),
-    (only_spoken_of, frozenset({Kind.FED, Kind.WATERED, Kind.CLEANED, Kind.REHOUSED})),
-    (keeper_closed_it, frozenset({Kind.SEALED, Kind.OPENED})),
-    (of_what_was_left, FEEDING),
-    (filled_with_soil, frozenset({Kind.WATERED})),
-    (cleaned_up_by_her, frozenset({Kind.CLEANED})),
-    (yet_to_come, _EVERY),
-    (again_and_again, _EVERY),
-    (day_of_another, _EVERY),
-    (keeper_was_away, _UNSEEN),
-    (loose_day, _EVERY),
-    (day_not_read, _EVERY),
-    (two_values, _EVERY),
-    (or_not, _EVERY),
-    (or_something_else, _EVERY),
-    (another_time_of_day, frozenset({Kind.CLIMATE})),
-    (place_of_a_letter, frozenset({Kind.CLIMATE})),
-    (number_between, FEEDING),
-    (time_or_number, frozenset({Kind.LEFT, Kind.ACQUIRED})),
-    (number_denied, FEEDING),
-    (some_uneaten, FEEDING),
-    (some_of_the_prey, frozenset({Kind.FED})),
-    (one_weight_of_two, frozenset({Kind.MEASURED})),
-    (length_of_what, frozenset({Kind.WATERED})),
-    (of_her_home, frozenset({Kind.MEASURED})),
-    (more_or_fewer, _EVERY),
-    (more_than_once, frozenset({Kind.FED})),
-    (refused_so_often, frozenset({Kind.REFUSED})),
-    (of_a_series, FEEDING),
-    (bare_price, OF_PEOPLE),
-    (figure_of_a_word, frozenset({Kind.ACQUIRED})),
-    (number_before_price, OF_PEOPLE),
-    (so_many, _OF_ONE),
-    (all_of_whom, _EVERY),
-    (all_or_those, _EVERY),
-    (of_somebody_else, _EVERY - OF_PEOPLE),
-    (on_a_what, _EVERY),
-    (exception_of_nobody, _EVERY),
-    (one_of_a_group, _EVERY),
-    (meant_another, _EVERY),
+_ALL: Final[tuple[tuple[_Check, frozenset[Kind], frozenset[str]], ...]] = (
+    (strange_words, _EVERY, frozenset({"U"})),
+    (strange_verb, FEEDING, frozenset({"U"})),
+    (strange_of_another, FEEDING, frozenset({"U"})),
+    (last_of_its_sort, _EVERY, rule_words("last_or_latest")),
+    (had_of_another, FEEDING | {Kind.CLEANED}, frozenset({"prey", "leftover", "noun"})),
+    (number_or_day, FEEDING, frozenset({"N"})),
+    (so_many_more, FEEDING, rule_words("extra")),
+    (day_of_what_was_left, frozenset({Kind.CLEANED}), frozenset({"D"})),
+    (something_else_of_it, frozenset({Kind.MOLTED}), ALWAYS),
+    (bought_by_another, frozenset({Kind.STOCKED, Kind.ACQUIRED}), frozenset({"U"})),
+    (only_to_be_had, frozenset({Kind.STOCKED, Kind.ACQUIRED}), frozenset({"on_offer"})),
+    (dug_so_far, frozenset({Kind.MEASURED}), frozenset({"U"})),
+    (plant_of_hers, frozenset({Kind.DIED}), frozenset({"U"})),
+    (air_of_a_thing, frozenset({Kind.CLIMATE}), frozenset({"U"})),
+    (meal_in_the_warmth, frozenset({Kind.CLIMATE}), ALWAYS),
+    (number_of_another_place, frozenset({Kind.CLIMATE}), frozenset({"S"})),
+    (of_something_else, frozenset({Kind.MEASURED}), ALWAYS),
+    (
+        measures_not,
+        frozenset({Kind.MEASURED, Kind.CLIMATE}),
+        frozenset({"neg", "none_of", "undone", "elided"}),
+    ),
+    (of_a_thing_of_hers, OF_THINGS, ALWAYS),
+    (elsewhere, FEEDING | {Kind.CLIMATE}, frozenset({"elsewhere"})),
+    (of_what_she_did, frozenset({Kind.MEASURED}), frozenset({"U"})),
+    (moved_to_a_place, frozenset({Kind.REHOUSED}), ALWAYS),
+    (of_a_distance, frozenset({Kind.MEASURED}), frozenset({"A"})),
+    (handed_to_somebody, frozenset({Kind.OFFERED}), frozenset({"to"})),
+    (warmth_of_water, frozenset({Kind.CLIMATE}), ALWAYS),
+    (only_found, frozenset({Kind.FED}), frozenset({"titled name"})),
+    (had_by_the_keeper, frozenset({Kind.FED}), frozenset({"self"})),
+    (so_much_more_or_less, frozenset({Kind.MEASURED}), frozenset({"A"})),
+    (moved_with_her_box, frozenset({Kind.REHOUSED}), frozenset({"noun"})),
+    (of_her_box, frozenset({Kind.MEASURED}), frozenset({"noun"})),
+    (given_to_her, frozenset({Kind.LEFT}), ALWAYS),
+    (of_a_feeder, frozenset({Kind.MOLTED, Kind.DIED, Kind.SEALED, Kind.OPENED}), frozenset({"prey"})),
+    (paid_for, frozenset({Kind.REHOUSED}), ALWAYS),
+    (not_that_one, _EVERY, frozenset({"no"})),
+    (did_not_want_her, frozenset({Kind.REFUSED}), frozenset({"to"})),
+    (lives_on, frozenset({Kind.REFUSED}), ALWAYS),
+    (yes_behind_no, frozenset({Kind.REFUSED}), frozenset({"yes"})),
+    (left_to_another, FEEDING, frozenset({"rel", "neg"})),
+    (strange_after_prey, FEEDING, frozenset({"U"})),
+    (strange_prey, FEEDING, frozenset({"U"})),
+    (denied, _DENIABLE, frozenset({"neg", "headed not"})),
+    (denied_by_its_heading, frozenset({Kind.PREMOLT}), frozenset({"headed not"})),
+    (denied_of_another, _EVERY, rule_words("nor")),
+    (ate_another, frozenset({Kind.FED}), ALWAYS),
+    (ate_a_thing, frozenset({Kind.FED}), ALWAYS),
+    (used_up, frozenset({Kind.FED}), ALWAYS),
+    (not_put_together, frozenset({Kind.PAIRED}), frozenset({"neg", "undone"})),
+    (only_spoken_of, frozenset({Kind.FED, Kind.WATERED, Kind.CLEANED, Kind.REHOUSED}), ALWAYS),
+    (keeper_closed_it, frozenset({Kind.SEALED, Kind.OPENED}), ALWAYS),
+    (of_what_was_left, FEEDING, ALWAYS),
+    (filled_with_soil, frozenset({Kind.WATERED}), ALWAYS),
+    (cleaned_up_by_her, frozenset({Kind.CLEANED}), ALWAYS),
+    (yet_to_come, _EVERY, frozenset({"P"})),
+    (again_and_again, _EVERY, frozenset({"P"})),
+    (day_of_another, _EVERY, ALWAYS),
+    (keeper_was_away, _UNSEEN, frozenset({"keeper away"})),
+    (loose_day, _EVERY, frozenset({"U", "D", "loose day"})),
+    (day_not_read, _EVERY, frozenset({"U"}) | rule_words("ago")),
+    (two_values, _EVERY, frozenset({"A"})),
+    (or_not, _EVERY, frozenset({"or"}) | rule_words("or_no")),
+    (or_something_else, _EVERY, frozenset({"or"})),
+    (another_time_of_day, frozenset({Kind.CLIMATE}), rule_words("times_of_day")),
+    (place_of_a_letter, frozenset({Kind.CLIMATE}), frozenset({"U"})),
+    (number_between, FEEDING, frozenset({"N"})),
+    (time_or_number, frozenset({Kind.LEFT, Kind.ACQUIRED}), frozenset({"T"})),
+    (number_denied, FEEDING, frozenset({"elided"})),
+    (some_uneaten, FEEDING, frozenset({"N"})),
+    (some_of_the_prey, frozenset({Kind.FED}), frozenset({"of"})),
+    (one_weight_of_two, frozenset({Kind.MEASURED}), frozenset({"A"})),
+    (length_of_what, frozenset({Kind.WATERED}), frozenset({"A"})),
+    (of_her_home, frozenset({Kind.MEASURED}), ALWAYS),
+    (more_or_fewer, _EVERY, frozenset({"bound", "<", ">"})),
+    (more_than_once, frozenset({Kind.FED}), ALWAYS),
+    (refused_so_often, frozenset({Kind.REFUSED}), ALWAYS),
+    (of_a_series, FEEDING, frozenset({"N"})),
+    (bare_price, OF_PEOPLE, frozenset({"for"})),
+    (figure_of_a_word, frozenset({Kind.ACQUIRED}), frozenset({"U"})),
+    (number_before_price, OF_PEOPLE, frozenset({"A"})),
+    (so_many, _OF_ONE, ALWAYS),
+    (all_of_whom, _EVERY, frozenset({"U"})),
+    (all_or_those, _EVERY, ALWAYS),
+    (of_somebody_else, _EVERY - OF_PEOPLE, frozenset({"U"})),
+    (on_a_what, _EVERY, rule_words("bare_on")),
+    (exception_of_nobody, _EVERY, frozenset({"except", "but", "neg"})),
+    (one_of_a_group, _EVERY, frozenset({"U"})),
+    (meant_another, _EVERY, frozenset({"fix"})),
 )
+#: The checks of each kind, in their order.
+CHECKS: Final[Mapping[Kind, Needing[_Check]]] = {
+    kind: Needing((check, needs) for check, of, needs in _ALL if kind in of) for kind in Kind
+}

@@ -6,14 +6,15 @@ none of them for most steps, which are then passed over.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from typing import Final, NamedTuple
+from collections.abc import Callable
+from typing import Final
 
 from bot.reading.corrections.corrections import WELL, corrected
 from bot.reading.corrections.denials_apart import FIX, NOPE, denials_apart, nope_between_numbers
 from bot.reading.corrections.meant import MEANT, meant_behind
 from bot.reading.corrections.said_anew import said_anew
 from bot.reading.items.item import Item
+from bot.reading.items.needs import Needing, said_in
 from bot.reading.items.refs import in_other_words, settle_names
 from bot.reading.items.short_words import without_their_points
 from bot.reading.items.slips import mended
@@ -152,162 +153,149 @@ from bot.reading.whom.told_by_span import SPAN_WORDS, told_by_span
 from bot.reading.whom.told_on_places import GROUPS, told_on_places
 from bot.reading.words.marks import TITLE_MARKS
 
-
-class _Step(NamedTuple):
-    """One step: what it does, and the sorts ("S"), senses ("for") and words ("not") of which it needs one."""
-
-    act: Callable[[list[Item], ShelfNames], list[Item]]
-    needs: frozenset[str]
+#: One step.
+Act = Callable[[list[Item], ShelfNames], list[Item]]
 
 
 def taken(items: list[Item], names: ShelfNames) -> list[Item]:
     """The items with names settled, and with groups, exceptions and corrections drawn together."""
-    for steps in (_OF_NAMES, _OF_GROUPS):
-        said = _said(items)
-        for act, needs in steps:
-            if not needs.isdisjoint(said):
-                items = act(items, names)
+    for stage in (OF_NAMES, OF_GROUPS):
+        for act in stage.due(said_in(items)):
+            items = act(items, names)
     return items
 
 
-def _said(items: Sequence[Item]) -> set[str]:
-    """The sorts of the items, the senses of their words, and the words."""
-    said: set[str] = set()
-    for item in items:
-        said.add(item.cat)
-        said.add(item.text)
-        if item.senses:
-            said.update(item.senses)
-    return said
-
-
 #: What may turn a name into another word, or another word into a name.
-_OF_NAMES: Final = (
-    _Step(without_list_numbers, frozenset({")", "."})),
-    _Step(without_their_points, frozenset({"."})),
-    _Step(eight_for_ate, EIGHT),
-    _Step(mended, frozenset({"U"})),
-    _Step(counts_or_dates, frozenset({"D"})),
-    _Step(settle_names, frozenset({"S"})),
-    _Step(eaten_by_her, BY_HER),
-    _Step(sizes_by_letter, LETTERS),
-    _Step(each_in_brackets, frozenset({"each"})),
-    _Step(a_little_one, A_LITTLE),
-    _Step(size_beside_prey, frozenset({"prey"})),
-    _Step(water_beside_meals, frozenset({"A", "D"})),
-    _Step(packs_of_feeders, frozenset({"N"})),
-    _Step(counted_by_sex, frozenset({"U"})),
-    _Step(counted_containers, CONTAINED),
-    _Step(tubs_of_feeders, frozenset({"from"})),
-    _Step(without_oaths, OATHS),
-    _Step(not_this_time, TIME),
-    _Step(which_try, TRIES),
-    _Step(which_week, WEEKS),
-    _Step(which_she_closed, frozenset({"pron"})),
-    _Step(filled_so_deep, FILLED),
-    _Step(given_like_that, frozenset({"prekilled", "size"})),
-    _Step(left_lying, LIES),
-    _Step(prey_measured, LONG),
-    _Step(signs_listed, SIGNS),
-    _Step(meals_exclaimed, frozenset({CHEER})),
-    _Step(watered_by_misting, BY),
-    _Step(skins_looked_at, frozenset({"fill"})),
-    _Step(measured_off_a_skin, frozenset({"from"})),
-    _Step(sexed_by_skin, frozenset({"from"})),
-    _Step(results_to_come, RESULTS),
-    _Step(bodies_found, BODIES),
-    _Step(thought_dead, THOUGHT),
-    _Step(killed_by_another, KILLED | KILLED_BY | EATEN),
-    _Step(nope_between_numbers, NOPE),
-    _Step(number_behind_a_verb, frozenset({"prey"})),
-    _Step(counts_first, frozenset({"N"})),
-    _Step(counts_for_each, frozenset({"N"})),
-    _Step(prey_on_top, ENDS_A_LINE),
-    _Step(so_many_again, frozenset({"D"})),
-    _Step(young_counted, YOUNG),
-    _Step(or_more, frozenset({PLUS})),
-    _Step(without_events, WHEN),
-    _Step(keeper_walked_off, WALKED),
-    _Step(sold_out, SO),
-    _Step(ran_out, frozenset({"from"})),
-    _Step(ordered_before, ORDERED_BEFORE),
-    _Step(helped_with, HELPED),
-    _Step(done_later, DID),
-    _Step(thought_of_first, THINKS | {"future"}),
-    _Step(done_to_a_thing, frozenset({"did"})),
-    _Step(nearly_so_long, frozenset({"dur"})),
-    _Step(seen_doing, SEEING),
-    _Step(placed, frozenset({LATER, "verb"})),
-    _Step(gone_since, GONE),
-    _Step(moved_together, MOVING),
-    _Step(homes_left, frozenset({"from"})),
-    _Step(only_how_sure, frozenset({"A", SHARE})),
-    _Step(not_yet_after_a_molt, YET),
-    _Step(would_of_neither, NEITHER),
+OF_NAMES: Final = Needing[Act](
+    (
+        (without_list_numbers, frozenset({")", "."})),
+        (without_their_points, frozenset({"."})),
+        (eight_for_ate, EIGHT),
+        (mended, frozenset({"U"})),
+        (counts_or_dates, frozenset({"D"})),
+        (settle_names, frozenset({"S"})),
+        (eaten_by_her, BY_HER),
+        (sizes_by_letter, LETTERS),
+        (each_in_brackets, frozenset({"each"})),
+        (a_little_one, A_LITTLE),
+        (size_beside_prey, frozenset({"prey"})),
+        (water_beside_meals, frozenset({"A", "D"})),
+        (packs_of_feeders, frozenset({"N"})),
+        (counted_by_sex, frozenset({"U"})),
+        (counted_containers, CONTAINED),
+        (tubs_of_feeders, frozenset({"from"})),
+        (without_oaths, OATHS),
+        (not_this_time, TIME),
+        (which_try, TRIES),
+        (which_week, WEEKS),
+        (which_she_closed, frozenset({"pron"})),
+        (filled_so_deep, FILLED),
+        (given_like_that, frozenset({"prekilled", "size"})),
+        (left_lying, LIES),
+        (prey_measured, LONG),
+        (signs_listed, SIGNS),
+        (meals_exclaimed, frozenset({CHEER})),
+        (watered_by_misting, BY),
+        (skins_looked_at, frozenset({"fill"})),
+        (measured_off_a_skin, frozenset({"from"})),
+        (sexed_by_skin, frozenset({"from"})),
+        (results_to_come, RESULTS),
+        (bodies_found, BODIES),
+        (thought_dead, THOUGHT),
+        (killed_by_another, KILLED | KILLED_BY | EATEN),
+        (nope_between_numbers, NOPE),
+        (number_behind_a_verb, frozenset({"prey"})),
+        (counts_first, frozenset({"N"})),
+        (counts_for_each, frozenset({"N"})),
+        (prey_on_top, ENDS_A_LINE),
+        (so_many_again, frozenset({"D"})),
+        (young_counted, YOUNG),
+        (or_more, frozenset({PLUS})),
+        (without_events, WHEN),
+        (keeper_walked_off, WALKED),
+        (sold_out, SO),
+        (ran_out, frozenset({"from"})),
+        (ordered_before, ORDERED_BEFORE),
+        (helped_with, HELPED),
+        (done_later, DID),
+        (thought_of_first, THINKS | {"future"}),
+        (done_to_a_thing, frozenset({"did"})),
+        (nearly_so_long, frozenset({"dur"})),
+        (seen_doing, SEEING),
+        (placed, frozenset({LATER, "verb"})),
+        (gone_since, GONE),
+        (moved_together, MOVING),
+        (homes_left, frozenset({"from"})),
+        (only_how_sure, frozenset({"A", SHARE})),
+        (not_yet_after_a_molt, YET),
+        (would_of_neither, NEITHER),
+    )
 )
 #: What works over settled names.
-_OF_GROUPS: Final = (
-    _Step(names_sharing_a_word, frozenset({"and"})),
-    _Step(meant_behind, MEANT),
-    _Step(crossed, CROSS),
-    _Step(came_in, IN),
-    _Step(tallied, frozenset({"tally"})),
-    _Step(once_thought, frozenset({"believed"})),
-    _Step(measured_at, FIXES),
-    _Step(denials_apart, FIX),
-    _Step(letters_in_a_row, frozenset({"U"})),
-    _Step(said_anew, frozenset({"fix", "no"})),
-    _Step(priced, frozenset({"for"})),
-    _Step(exchanged, frozenset({"for"})),
-    _Step(places_cut_short, frozenset({"A"})),
-    _Step(places_beside_everyone, frozenset({"U"})),
-    _Step(some_on_a_place, frozenset({"N"})),
-    _Step(ranges, ROW_WORDS),
-    _Step(a_lot_in_its_home, frozenset({"everyone"})),
-    _Step(of_so_many, OF),
-    _Step(yes_or_if, frozenset({"yes"})),
-    _Step(same_or_perhaps, frozenset({"same"})),
-    _Step(each_to_whom, frozenset({"to"})),
-    _Step(one_after_another, frozenset({"then"})),
-    _Step(compared, frozenset({THAN})),
-    _Step(as_on_another_day, AS_THEN | {THAN}),
-    _Step(either_of_two, frozenset({"or"})),
-    _Step(one_of_them, frozenset({"a"})),
-    _Step(ones_counted, ONE),
-    _Step(number_first, NUMBER),
-    _Step(grouped, frozenset({"S", "N"} | BEGIN)),
-    _Step(all_of_what, frozenset({"U"})),
-    _Step(told_by_span, SPAN_WORDS),
-    _Step(one_of_those, frozenset({"and", "or"})),
-    _Step(only_these, OF),
-    _Step(called_all_alike, CALLED),
-    _Step(neither_of_two, NEITHER),
-    _Step(in_other_words, frozenset({"S"})),
-    _Step(told_by_number, ORDERED),
-    _Step(with_article, frozenset({"the"})),
-    _Step(headed_rows, TITLE_MARKS),
-    _Step(numbered, frozenset({"N", "U"})),
-    _Step(so_many_of_a_group, frozenset({"of", "from"})),
-    _Step(some_of_a_group, LEADS),
-    _Step(pieces_of_a_lot, frozenset({"ones"})),
-    _Step(those_of_a_group, frozenset({"of"})),
-    _Step(denied_in_brackets, frozenset({"("})),
-    _Step(exceptions_said, frozenset({"except", "but"})),
-    _Step(those_not_so, frozenset({"neg"})),
-    _Step(excepted, EXCEPTING),
-    _Step(why_excepted, EXCEPTING),
-    _Step(beside_their_group, EXCEPTING),
-    _Step(each_of_those, frozenset({"S"})),
-    _Step(one_alone, BEGINS),
-    _Step(meant_by_an_article, EXCEPTING),
-    _Step(corrected, frozenset({"fix", "no"}) | WELL),
-    _Step(weather_told, WEATHER),
-    _Step(warmth_read_off, frozenset({"U"})),
-    _Step(told_on_places, GROUPS),
-    _Step(told_by_size, frozenset({"trait"})),
-    _Step(told_by_rank, frozenset({"rank"})),
-    _Step(told_apart, TOLD_BY),
-    _Step(excepted_strangers, frozenset({"except"})),
-    _Step(behind_the_verb, frozenset({"D"})),
-    _Step(to_whom_behind_a_mark, frozenset({"to"})),
+OF_GROUPS: Final = Needing[Act](
+    (
+        (names_sharing_a_word, frozenset({"and"})),
+        (meant_behind, MEANT),
+        (crossed, CROSS),
+        (came_in, IN),
+        (tallied, frozenset({"tally"})),
+        (once_thought, frozenset({"believed"})),
+        (measured_at, FIXES),
+        (denials_apart, FIX),
+        (letters_in_a_row, frozenset({"U"})),
+        (said_anew, frozenset({"fix", "no"})),
+        (priced, frozenset({"for"})),
+        (exchanged, frozenset({"for"})),
+        (places_cut_short, frozenset({"A"})),
+        (places_beside_everyone, frozenset({"U"})),
+        (some_on_a_place, frozenset({"N"})),
+        (ranges, ROW_WORDS),
+        (a_lot_in_its_home, frozenset({"everyone"})),
+        (of_so_many, OF),
+        (yes_or_if, frozenset({"yes"})),
+        (same_or_perhaps, frozenset({"same"})),
+        (each_to_whom, frozenset({"to"})),
+        (one_after_another, frozenset({"then"})),
+        (compared, frozenset({THAN})),
+        (as_on_another_day, AS_THEN | {THAN}),
+        (either_of_two, frozenset({"or"})),
+        (one_of_them, frozenset({"a"})),
+        (ones_counted, ONE),
+        (number_first, NUMBER),
+        (grouped, frozenset({"S", "N"} | BEGIN)),
+        (all_of_what, frozenset({"U"})),
+        (told_by_span, SPAN_WORDS),
+        (one_of_those, frozenset({"and", "or"})),
+        (only_these, OF),
+        (called_all_alike, CALLED),
+        (neither_of_two, NEITHER),
+        (in_other_words, frozenset({"S"})),
+        (told_by_number, ORDERED),
+        (with_article, frozenset({"the"})),
+        (headed_rows, TITLE_MARKS),
+        (numbered, frozenset({"N", "U"})),
+        (so_many_of_a_group, frozenset({"of", "from"})),
+        (some_of_a_group, LEADS),
+        (pieces_of_a_lot, frozenset({"ones"})),
+        (those_of_a_group, frozenset({"of"})),
+        (denied_in_brackets, frozenset({"("})),
+        (exceptions_said, frozenset({"except", "but"})),
+        (those_not_so, frozenset({"neg"})),
+        (excepted, EXCEPTING),
+        (why_excepted, EXCEPTING),
+        (beside_their_group, EXCEPTING),
+        (each_of_those, frozenset({"S"})),
+        (one_alone, BEGINS),
+        (meant_by_an_article, EXCEPTING),
+        (corrected, frozenset({"fix", "no"}) | WELL),
+        (weather_told, WEATHER),
+        (warmth_read_off, frozenset({"U"})),
+        (told_on_places, GROUPS),
+        (told_by_size, frozenset({"trait"})),
+        (told_by_rank, frozenset({"rank"})),
+        (told_apart, TOLD_BY),
+        (excepted_strangers, frozenset({"except"})),
+        (behind_the_verb, frozenset({"D"})),
+        (to_whom_behind_a_mark, frozenset({"to"})),
+    )
 )
