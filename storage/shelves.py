@@ -44,8 +44,8 @@ ALTERABLE: Final = frozenset(
 )
 #: How far apart specimens stand in the order of the shelf, so that one may be put in between.
 POSITION_STEP: Final = 1024
-#: Readings of the air that are fetched at once: mostly more than those of late.
-_AT_ONCE: Final = 100
+#: Readings of the air that are fetched at once: those of late, where there is one a day.
+_AT_ONCE: Final = READING_DAYS + 2
 
 _INSERT_SPECIMEN = insert(t.specimen)
 _INSERT_STATE = insert(t.state)

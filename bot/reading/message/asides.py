@@ -8,7 +8,7 @@ go: the rest of the message is read without it. Where in doubt it stays, and is 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Final
 
 from bot.reading.items.item import Item
@@ -117,8 +117,9 @@ def _end_of(
         if len(spoken) > _LONGEST or away or _heads_a_list(message, start, end):
             continue
         crosses = any(_parts(message, n) for n in range(start + 1, end)) and not _bracketed(message, start)
+        starts, said = _said(spoken, words)
         for pattern in patterns:
-            free = _free_words(pattern, spoken, words)
+            free = _free_words(pattern, starts, said)
             if free is None or (free and crosses):
                 continue
             if not _a_matter(message, sentence, free, known, tells):
@@ -184,14 +185,18 @@ def _with_its_marks(message: Message, sentence: range, part: range) -> range:
 # -- what they say --------------------------------------------------------------------------------
 
 
-def _free_words(pattern: re.Pattern[str], spoken: Sequence[int], words: Sequence[str]) -> list[int] | None:
-    """The tokens that a pattern leaves free, ``None`` where it does not fit the words."""
-    starts, said, length = {}, [], 0
+def _said(spoken: Sequence[int], words: Sequence[str]) -> tuple[Mapping[int, int], str]:
+    """The words of some tokens as one text, and which token begins at each of its letters."""
+    starts, length = {}, 0
     for n in spoken:
         starts[length] = n
-        said.append(f"{words[n]} ")
         length += len(words[n]) + 1
-    fit = pattern.fullmatch("".join(said))
+    return starts, "".join([f"{words[n]} " for n in spoken])
+
+
+def _free_words(pattern: re.Pattern[str], starts: Mapping[int, int], said: str) -> list[int] | None:
+    """The tokens that a pattern leaves free, ``None`` where it does not fit the words."""
+    fit = pattern.fullmatch(said)
     if fit is None:
         return None
     spans = [fit.span(n) for n in range(1, pattern.groups + 1)]
