@@ -243,10 +243,15 @@ def _after_fix(items: Sequence[Item], at: int) -> int:
         and (_points(items[at]) or "rel" in items[at].senses)
     ):
         return at + 2  # "it was", "that was", "que fue"
+    if at + 1 < len(items) and items[at].text in _THAT_IS and items[at + 1].cat == "S":
+        return at + 1  # "wait no thats Ink"
     ahead = items[at : at + 2]
     if len(ahead) > 1 and "did" in ahead[0].senses and ahead[1].cat == "S":
         return at + 1  # "ah no, fue Mole"
     return at
+
+
+_THAT_IS: Final = rule_words("whom_it_was")
 
 
 def _leads_to_an_animal(items: Sequence[Item], at: int) -> bool:

@@ -13,6 +13,7 @@ from bot.reading.corrections.corrections import WELL, corrected
 from bot.reading.corrections.denials_apart import FIX, NOPE, denials_apart, nope_between_numbers
 from bot.reading.corrections.meant import MEANT, meant_behind
 from bot.reading.corrections.said_anew import said_anew
+from bot.reading.corrections.strangers_meant import strangers_meant
 from bot.reading.items.item import Item
 from bot.reading.items.needs import Needing, said_in
 from bot.reading.items.refs import in_other_words, settle_names
@@ -235,6 +236,7 @@ OF_NAMES: Final = Needing[Act](
 OF_GROUPS: Final = Needing[Act](
     (
         (names_sharing_a_word, frozenset({"and"})),
+        (strangers_meant, frozenset({"fix", "no"}) | MEANT),
         (meant_behind, MEANT),
         (crossed, CROSS),
         (came_in, IN),
