@@ -86,15 +86,23 @@ class PlaceLetters(ToldOfNames):
         )
 
     def _is_article_of_one(self) -> bool:
-        """ "A juvenile hamorii arrived", "A molt is coming": an article that heads a sentence."""
+        """ "A juvenile hamorii arrived", "A complete molt at last": an article that heads a sentence."""
         alt, nxt = self.item.alt, self.next
         article = self._opens_clause() and alt is not None and "a" in alt.senses
         if not article or nxt is None:
             return False
-        event = any(verb.group.noun for verb in nxt.senses.verbs)
+        thing = self._described()
+        event = thing is not None and any(verb.group.noun for verb in thing.senses.verbs)
         if nxt.cat == "S" and all(hit.how in _SORTS for hit in getattr(nxt.val, "hits", ())):
             return True  # "A GBB sling has died"
         return event or (not _OF_ONE.isdisjoint(nxt.senses) and not _of_several(nxt))
+
+    def _described(self) -> Item | None:
+        """What stands behind a letter and words that may describe it: the moult of "A complete moult"."""
+        at = self.at + 1
+        while at < len(self.items) and (self.items[at].cat == "U" or "fill" in self.items[at].senses):
+            at += 1
+        return self.items[at] if at < len(self.items) else None
 
     def _is_an_initial(self) -> bool:
         """ "G.B.B. 4": a letter behind a letter and a point; "to D. Hargreaves": one before a name."""

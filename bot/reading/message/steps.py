@@ -147,6 +147,7 @@ from bot.reading.whom.row_ranges import ROW_WORDS, ranges
 from bot.reading.whom.rows import NUMBER, numbered
 from bot.reading.whom.rows_headed import headed_rows
 from bot.reading.whom.shared_last_word import names_sharing_a_word
+from bot.reading.whom.strangers_named import strangers_named
 from bot.reading.whom.those_not_so import those_not_so
 from bot.reading.whom.told_by_rank import told_by_rank
 from bot.reading.whom.told_by_size import told_by_size
@@ -235,6 +236,7 @@ OF_NAMES: Final = Needing[Act](
 #: What works over settled names.
 OF_GROUPS: Final = Needing[Act](
     (
+        (strangers_named, frozenset({"U"})),
         (names_sharing_a_word, frozenset({"and"})),
         (strangers_meant, frozenset({"fix", "no"}) | MEANT),
         (meant_behind, MEANT),
