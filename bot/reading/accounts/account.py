@@ -115,7 +115,7 @@ def _of_one_matter(account: Account) -> None:
     account.drafts = [
         d
         for d in account.drafts
-        if not (d.only_well and set(d.tags) <= told_of)
+        if not (d.only_well and set(d.tags) <= told_of and (d.tags or not d.doubts))
         and not (d.kind is Kind.MOLTED and d.tags in mature)
         and not (d.kind is Kind.CHECKED and _looked_at_with_others(d, account.drafts))
         and not (
@@ -204,6 +204,8 @@ def _tell(
 
 def _goes_with_another(account: Account, draft: Draft, frame: Frame) -> bool:
     """Whether a draft only adds to one before it."""
+    if not draft.tags and any(doubt.key == "unknown_name" for doubt in draft.doubts):
+        return False  # whoever that is, it is another
     if doubt_day_told_twice(account.drafts, draft, frame):
         return True
     of_a_meal = draft.kind in FEEDING

@@ -29,7 +29,8 @@ def only_looks_so(kind: Kind, frame: Frame, draft: Draft, verdict: Verdict, acco
     skin_named = not frame.ref_at and any(item.text in _A_SKIN for item in frame.clause.items)
     if kind is Kind.CHECKED and (of_a_molt or skin_named):
         return True  # "a lad, checked the moult twice", "checked the skin, May is a boy"
-    if (kind is Kind.CHECKED and not draft.tags) or (kind is Kind.MOLTED and of_a_skin(frame)):
+    of_nobody = not draft.tags and all(ref.sure or ref.tags for ref in frame.refs)
+    if (kind is Kind.CHECKED and of_nobody) or (kind is Kind.MOLTED and of_a_skin(frame)):
         return True
     after_pairing = bool(account.drafts) and account.drafts[-1].kind is Kind.PAIRED and not frame.ref_at
     if kind is Kind.REFUSED and ((after_pairing and not frame.meals) or leaves_her_dish(frame)):

@@ -28,7 +28,7 @@ def doubt_whom_twice(drafts: Sequence[Draft]) -> None:
 
 def _came_to_another_end(earlier: Draft, later: Draft) -> bool:
     """ "Mole refused, but everyone on C ate a cricket": none of them did both."""
-    return earlier.kind is not later.kind and set(earlier.tags) < set(later.tags)
+    return earlier.kind is not later.kind and bool(earlier.tags) and set(earlier.tags) < set(later.tags)
 
 
 def _some_again(earlier: Draft, later: Draft) -> bool:

@@ -236,7 +236,6 @@ OF_NAMES: Final = Needing[Act](
 #: What works over settled names.
 OF_GROUPS: Final = Needing[Act](
     (
-        (strangers_named, frozenset({"U"})),
         (names_sharing_a_word, frozenset({"and"})),
         (strangers_meant, frozenset({"fix", "no"}) | MEANT),
         (meant_behind, MEANT),
@@ -253,6 +252,7 @@ OF_GROUPS: Final = Needing[Act](
         (places_cut_short, frozenset({"A"})),
         (places_beside_everyone, frozenset({"U"})),
         (some_on_a_place, frozenset({"N"})),
+        (strangers_named, frozenset({"U"})),
         (ranges, ROW_WORDS),
         (a_lot_in_its_home, frozenset({"everyone"})),
         (of_so_many, OF),

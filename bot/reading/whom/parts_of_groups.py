@@ -83,7 +83,7 @@ def those_of_a_group(items: list[Item], _names: ShelfNames) -> list[Item]:
         if end == at + 1 or end == len(items):
             continue
         some, only = items[end], items[end - 1].text in _ONLY
-        if some.cat == "S" and set(some.val.tags) < set(group.val.tags):
+        if some.cat == "S" and some.val.tags and set(some.val.tags) < set(group.val.tags):
             return [*items[: at - 1], *items[at + 1 :]]
         if only and "pron" in some.senses:
             return [*items[:at], _some_of(group), *items[at + 1 :]]

@@ -43,7 +43,8 @@ def one_of_them_too(prev: Frame, frame: Frame) -> bool:
     told_of = {tag for ref in prev.refs for tag in ref.tags}
     hers = {tag for ref in frame.refs for tag in ref.tags}
     more = frame.verbs or frame.meals or frame.loose or frame.amounts or frame.groups or dated(frame)
-    return last.text in _AS_WELL and not more and len(prev.refs) == 1 and hers < told_of
+    some = bool(hers) and hers < told_of
+    return last.text in _AS_WELL and not more and len(prev.refs) == 1 and some
 
 
 def of_all_or_some_alone(refs: Sequence[Ref]) -> bool:

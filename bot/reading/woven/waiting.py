@@ -240,4 +240,4 @@ _LOOKED: Final = rule_words("looked_then")
 
 def _of_a_group(ref: Ref, listed: Sequence[Ref]) -> bool:
     """One of a group that heads a list, and is not meant itself."""
-    return any(set(ref.tags) < set(group.tags) for group in listed)
+    return bool(ref.tags) and any(set(ref.tags) < set(group.tags) for group in listed)

@@ -1,0 +1,139 @@
+"""Where a word stands among animals, or is told of as they are: "Zork and Biscuit ate, Sunny didn't"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import Final
+
+from bot.reading.items.item import Item, joins
+from bot.reading.whom.rows import does_itself
+from bot.reading.words.marks import LIST_MARKS, TITLE_MARKS
+from bot.reading.words.rule_words import rule_words, rule_words_in_order
+
+
+def _begins_list(items: Sequence[Item], at: int) -> bool:
+    """ "Zork and Biscuit ate", "fed zork n the red knee"."""
+    behind = _past_joints(items, at, 1)
+    if behind is None or items[behind].cat != "S":
+        return False
+    lead = items[at - 1] if at else None
+    if lead is None and items[at + 1].text == ",":  # "Measurement, Captain: 86 mm"
+        return _past_joints(items, behind, 1) is not None
+    return (
+        lead is None or lead.cat in "MDS" or not _BEFORE_NAMES.isdisjoint(lead.senses) or lead.text in _ONLY
+    )
+
+
+def _ends_list(items: Sequence[Item], at: int) -> bool:
+    """ "Ink and Zork ate", "refused: Rusty, Zork"."""
+    before = _past_joints(items, at, -1)
+    if before is None or items[before].cat != "S":
+        return False
+    behind = items[at + 1 : at + 4]
+    if not behind or behind[0].cat == "M":
+        return items[at].upper or "and" in items[at - 1].senses
+    return _is_a_meal(behind) or behind[0].cat in "DA" or not _BEHIND_NAMES.isdisjoint(behind[0].senses)
+
+
+def _past_joints(items: Sequence[Item], at: int, step: int) -> int | None:
+    """What stands on the other side of a joint of a list, if one is beside an item."""
+    place = at + step
+    while 0 <= place < len(items) and joins(items[place], LIST_MARKS):
+        place += step
+    if place == at + step:
+        return None
+    place += step > 0 and place < len(items) and "the" in items[place].senses
+    return place if 0 <= place < len(items) else None
+
+
+def _between_names(items: Sequence[Item], at: int) -> bool:
+    """ "fed biscuit zork saffron sunny": a list without marks; no "let Captain meet T07"."""
+    if not 0 < at < len(items) - 1 or not items[at - 1].cat == items[at + 1].cat == "S":
+        return False
+    further = [items[n] for n in (at - 2, at + 2) if 0 <= n < len(items)]
+    return any(item.cat == "S" or "and" in item.senses for item in further)
+
+
+def _on_a_line(items: Sequence[Item], at: int) -> bool:
+    """A line of its own among those of animals: "Ink / Zork / all ate"."""
+    alone = _is_alone(items, at)
+    return alone and any(item.cat == "S" and _is_alone(items, n) for n, item in enumerate(items))
+
+
+def _is_alone(items: Sequence[Item], at: int) -> bool:
+    start = at - 1
+    while start >= 0 and items[start].text in _BULLETS:
+        start -= 1
+    begins = start < 0 or items[start].text == "\n"
+    return begins and (at + 1 == len(items) or items[at + 1].text == "\n")
+
+
+def _the_same(items: Sequence[Item], at: int) -> bool:
+    """ "ditto Zork", "same for Zork", "so did Zork", "Zork too"."""
+    if _opens(items, at) and any(item.text in _TOO for item in items[at + 1 : at + 2]):
+        return True
+    lead = items[max(0, at - 2) : at]
+    if not lead or not (at + 1 == len(items) or items[at + 1].cat == "M"):
+        return False
+    before, last = lead[0], lead[-1]
+    likened = "same" in last.senses and last.text.rpartition(" ")[2] in _LIKEWISE
+    likened = likened or ("same" in before.senses and not {"for", "with"}.isdisjoint(last.senses))
+    return likened or (before.text in _SO and "did" in last.senses)
+
+
+def _told_of(items: Sequence[Item], at: int) -> bool:
+    """ "April took a waxworm, zork didn't", "20:15 Zork, one cricket": whom something else is told of."""
+    behind = items[at + 1 : at + 5]
+    if not behind or not _opens(items, at) or items[at].text.endswith(_NO_NAMES):
+        return False
+    first, then = behind[0], behind[1] if len(behind) > 1 else None
+    named, upper = at > 0, items[at].upper
+    if first.text in TITLE_MARKS or first.text == ",":
+        alike = any(a.cat == "S" and b.text == first.text for a, b in pairwise(items))
+        return alike and (first.text != "," or _is_a_meal(behind[1:]))
+    if _is_a_meal(behind) or (not _TOLD.isdisjoint(first.senses) and (named or upper)):
+        return True
+    if (first.cat == "D" or "did" in first.senses or first.text == "(") and upper and named:
+        return True  # "Dottie moulted on the 29th and Zork on the 31st"
+    if then is None:
+        return named and does_itself(first)
+    if not does_itself(first) or then.cat == "U" or "self" in then.senses:
+        return False
+    whom = next((n for n, item in enumerate(behind[1:], 1) if "the" not in item.senses), 1)
+    if behind[whom].cat == "S":  # "Marta took Ink", but "zork ate ink refused"
+        return any(map(does_itself, behind[whom + 1 : whom + 2]))
+    return True
+
+
+def _opens(items: Sequence[Item], at: int) -> bool:
+    """Whether an item may open what is told of somebody."""
+    lead = items[at - 1] if at else None
+    if lead is None or lead.cat in "MD" or not _OPENS.isdisjoint(lead.senses):
+        return True
+    return does_itself(lead) and at + 1 < len(items) and not _DENIES.isdisjoint(items[at + 1].senses)
+
+
+def _is_a_meal(behind: Sequence[Item]) -> bool:
+    """Whether a number or an article leads to prey: "2 large crickets", "a roach"; no "118 eggs"."""
+    counted = bool(behind) and (behind[0].cat == "N" or "a" in behind[0].senses)
+    return counted and any("prey" in item.senses or "each" in item.senses for item in behind[1:])
+
+
+LISTED: Final = (_begins_list, _ends_list, _between_names, _on_a_line, _the_same, _told_of)
+_ONLY: Final = rule_words("set_apart")
+_TOO: Final = rule_words("as_well")
+_LIKEWISE: Final = rule_words("likewise")
+_SO: Final = rule_words("so_did")
+_BULLETS: Final = frozenset({"-", "–", "*", "•"})
+#: How words end that are seldom names: "Waved a roach", "counted 118 eggs", "greedily took it".
+_NO_NAMES: Final = rule_words_in_order("endings_of_no_names")
+_BEFORE_NAMES: Final = frozenset(
+    {"and", "verb", "with", "to", "for", "both", "from", "but", "except", "then", "neg"}
+)
+_BEHIND_NAMES: Final = frozenset(
+    {"verb", "did", "neg", "elided", "undone", "each", "both", "still", "a", "prey", "size", "and", "but"}
+)
+_OPENS: Final = frozenset({"and", "but", "then", "yes", "no"})
+_DENIES: Final = frozenset({"elided", "neg", "undone"})
+_TOLD: Final = _DENIES | {"still", "same", "yes", "no", "seen"}

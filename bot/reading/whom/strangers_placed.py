@@ -1,0 +1,120 @@
+"""Where a word stands as an animal's name does, by what is done to it or is its own: "Zork's burrow"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from bot.reading.items.item import Item, ends_sentence
+from bot.reading.model import FEEDING
+from bot.reading.whom.rows import does_itself
+from bot.reading.words.rule_words import rule_words
+from bot.terms import Kind
+
+
+def _owns_a_home(items: Sequence[Item], at: int) -> bool:
+    """ "Zork's burrow", "outside Zork's hide"."""
+    behind = items[at + 1 : at + 3]
+    things = [item for item in behind if "trait" not in item.senses][:1]
+    return items[at].owns and any(item.senses.part in _OF_HERS for item in things)
+
+
+def _acts_first(items: Sequence[Item], at: int) -> bool:
+    """ "Zork got the superworm that Ink didn't want": who opens a sentence, and does what animals do."""
+    opens = at == 0 or ends_sentence(items[at - 1])
+    deed = next(
+        (n for n in range(at + 1, min(at + 3, len(items))) if _BETWEEN.isdisjoint(items[n].senses)), at
+    )
+    to_one = any(item.cat == "S" for item in items[deed + 1 : deed + 2])  # "Marta took Ink off me"
+    return opens and items[at].upper and (_not_another(items, at) or (_does(items[deed]) and not to_one))
+
+
+def _not_another(items: Sequence[Item], at: int) -> bool:
+    """ "Zork, not Dottie, was given a fruit fly"."""
+    behind = items[at + 1 : at + 4]
+    return len(behind) > 2 and behind[0].text == "," and "neg" in behind[1].senses and behind[2].cat == "S"
+
+
+def _measured_first(items: Sequence[Item], at: int) -> bool:
+    """ "Zork on the scales 24 grams; Mole wouldn't sit still": who opens a sentence, and how big it is."""
+    opens = at == 0 or ends_sentence(items[at - 1])
+    figure = next((item for item in items[at + 1 : at + 3] if item.cat != "W" or _is_measure(item)), None)
+    sized = figure is not None and (figure.cat == "W" or _is_size(figure))
+    return opens and items[at].upper and sized
+
+
+def _is_measure(item: Item) -> bool:
+    return not {"weight", "span", "carapace"}.isdisjoint(item.senses)
+
+
+def _is_size(item: Item) -> bool:
+    return item.cat == "A" and item.val.dimension in {"length", "weight"}
+
+
+def _moved_in(items: Sequence[Item], at: int) -> bool:
+    """ "finally got Zork into her new tub"."""
+    behind = items[at + 1 : at + 3]
+    led = len(behind) > 1 and behind[0].text in _INTO and "pron" in behind[1].senses
+    return led and at > 0 and not items[at - 1].senses.acts.isdisjoint({"put_into", "move"})
+
+
+def _given_to(items: Sequence[Item], at: int) -> bool:
+    """ "put Zork in with Lantern", "Friday I fed zork a dubia": right behind what a keeper does."""
+    if not at or items[at - 1].senses.kinds.isdisjoint(_DONE_TO_HER):
+        return False
+    by_keeper = any(verb.group.keeper for verb in items[at - 1].senses.verbs)
+    if any(item.cat == "S" for item in items[at + 1 : at + 2]):  # "misted Zork Lantern", but "gave Marta B4"
+        return items[at].upper and items[at - 1].senses.kinds <= _TO_NO_PERSON
+    myself = at > 1 and "self" in items[at - 2].senses
+    return by_keeper and (items[at].upper or (myself and _is_served(items[at + 1 : at + 2])))
+
+
+def _is_served(behind: Sequence[Item]) -> bool:
+    return any(item.cat == "N" or not _MEAL.isdisjoint(item.senses) for item in behind)
+
+
+def _where_it_went(items: Sequence[Item], at: int) -> bool:
+    """ "a dozen pinheads into zork", "6 crix to zork not June": right behind where prey went."""
+    if at > 1 and "with" in items[at - 1].senses and not items[at - 2].senses.kinds.isdisjoint(FEEDING):
+        return any(verb.group.keeper for verb in items[at - 2].senses.verbs)  # "put them in with Zork"
+    if at < 1 or not (items[at - 1].text in _INTO | _IN_WITH or "to" in items[at - 1].senses):
+        return False
+    given = items[at - 2] if at > 1 else None
+    prey = given is not None and (given.cat == "N" or not _GIVEN.isdisjoint(given.senses))
+    ends = at + 1 == len(items) or items[at + 1].cat == "M" or not _ENDS.isdisjoint(items[at + 1].senses)
+    return ends and (prey or items[at - 1].text in _IN_WITH)
+
+
+def _behind_a_number(items: Sequence[Item], at: int) -> bool:
+    """ "May 4 zork took a roach": between a number that may be of a date, and what an animal did."""
+    dated = at > 1 and items[at - 1].cat == "N" and items[at - 2].cat == "S"
+    return dated and at + 1 < len(items) and _does(items[at + 1])
+
+
+def _none_of(items: Sequence[Item], at: int) -> bool:
+    """ "not a single one of zork came out"."""
+    return at > 0 and items[at - 1].text in _NONE_OF
+
+
+def _does(item: Item) -> bool:
+    """Whether a word tells what an animal did, and no person: "got", "ate"; no "bought"."""
+    return does_itself(item) and not item.senses.kinds.isdisjoint(_HER_DEEDS)
+
+
+#: Where it needs no other animal beside it, and where it does.
+ANYWHERE: Final = (_owns_a_home, _moved_in)
+PLACED: Final = (_acts_first, _measured_first, _given_to, _where_it_went, _behind_a_number, _none_of)
+#: Parts of a home, of which each is some animal's.
+_OF_HERS: Final = frozenset({"box", "dish", "mouth", "water", "sub", "lid"})
+_BETWEEN: Final = frozenset({"did", "fill", "still", "hedge"})
+_HER_DEEDS: Final = frozenset(
+    {Kind.FED, Kind.REFUSED, Kind.MOLTED, Kind.SEALED, Kind.OPENED, Kind.DIED, Kind.PREMOLT, Kind.MATURED}
+)
+_DONE_TO_HER: Final = frozenset({Kind.FED, Kind.OFFERED, Kind.WATERED, Kind.REHOUSED, Kind.PAIRED})
+_TO_NO_PERSON: Final = frozenset({Kind.WATERED, Kind.CLEANED})
+_MEAL: Final = frozenset({"a", "prey", "size", "prekilled"})
+_GIVEN: Final = frozenset({"prey", "pron"})
+_INTO: Final = rule_words("into_her")
+_NONE_OF: Final = rule_words("none_of")
+_IN_WITH: Final = rule_words("in_with")
+_ENDS: Final = frozenset({"and", "neg", "but", "did", "verb"})
