@@ -149,7 +149,7 @@ from bot.reading.whom.rows_headed import headed_rows
 from bot.reading.whom.shared_last_word import names_sharing_a_word
 from bot.reading.whom.strangers_named import strangers_named
 from bot.reading.whom.those_not_so import those_not_so
-from bot.reading.whom.told_by_rank import told_by_rank
+from bot.reading.whom.told_by_rank import RANKED, told_by_rank
 from bot.reading.whom.told_by_size import told_by_size
 from bot.reading.whom.told_by_span import SPAN_WORDS, told_by_span
 from bot.reading.whom.told_on_places import GROUPS, told_on_places
@@ -253,6 +253,7 @@ OF_GROUPS: Final = Needing[Act](
         (places_beside_everyone, frozenset({"U"})),
         (some_on_a_place, frozenset({"N"})),
         (strangers_named, frozenset({"U"})),
+        (told_by_rank, RANKED),
         (ranges, ROW_WORDS),
         (a_lot_in_its_home, frozenset({"everyone"})),
         (of_so_many, OF),
@@ -296,7 +297,6 @@ OF_GROUPS: Final = Needing[Act](
         (warmth_read_off, frozenset({"U"})),
         (told_on_places, GROUPS),
         (told_by_size, frozenset({"trait"})),
-        (told_by_rank, frozenset({"rank"})),
         (told_apart, TOLD_BY),
         (excepted_strangers, frozenset({"except"})),
         (behind_the_verb, frozenset({"D"})),

@@ -106,7 +106,7 @@ def _is_said_of(found: _Description, items: Sequence[Item], at: int, end: int) -
         return False
     if found.plural:
         return found.number is not None
-    return True
+    return not (_then_place(items, end) and (at == 0 or items[at - 1].cat == "M"))  # "sling on B ate"
 
 
 def _sexes(before: Item, found: _Description) -> bool:
@@ -265,7 +265,8 @@ def _place_after(items: Sequence[Item], end: int, found: _Description, names: Sh
     while place < len(items) and items[place].cat == "W" and _before_place(items[place], found):
         place += 1
     said = place < len(items) and items[place].cat == "S" and items[place].val.how == "place"
-    if said and (found.everyone or found.all or found.plural or found.both):
+    one = found.group_head and found.head is None and _then_place(items, end)
+    if said and (found.everyone or found.all or found.plural or found.both or one):
         found_place = items[place].val
     if found_place is None:
         return end

@@ -7,6 +7,8 @@ from typing import Final
 
 from bot.reading.items.item import Item, Ref, begins_behind, ends_sentence
 from bot.reading.names.shelf_names import ShelfNames
+from bot.reading.whom.rows import does_itself
+from bot.reading.words.rule_words import rule_words, rule_words_in_order
 
 
 def told_by_rank(items: list[Item], _names: ShelfNames) -> list[Item]:
@@ -17,30 +19,49 @@ def told_by_rank(items: list[Item], _names: ShelfNames) -> list[Item]:
     out: list[Item] = []
     at = 0
     while at < len(items):
-        rank = _rank(items, at)
+        rank, end = _rank(items, at) or _ordinal(items, at) or (0, at)
         named = _named_one_by_one(out) if rank else []
         if not named:
             out.append(items[at])
             at += 1
             continue
-        words = f"{items[at].text} {items[at + 1].text}"
-        out.append(Item("S", items[at].i, items[at + 1].j, words, val=_ref(out, named, rank, words)))
-        at += 2
+        words = " ".join(item.text for item in items[at:end])
+        out.append(Item("S", items[at].i, items[end - 1].j, words, val=_ref(out, named, rank, words)))
+        at = end
     return out
 
 
-def _rank(items: Sequence[Item], at: int) -> int:
-    """The place in an order that an article and a word tell there, 0 where they tell none."""
+def _rank(items: Sequence[Item], at: int) -> tuple[int, int] | None:
+    """The place in an order that an article and a word tell there, and where they end: "la primera"."""
     word = items[at + 1] if at + 1 < len(items) else None
     sense = word.senses.get("rank") if word is not None and items[at].cat == "W" else None
     if sense is None or "the" not in items[at].senses:
-        return 0
+        return None
     behind = items[at + 2] if at + 2 < len(items) else None
     thing = behind is not None and (behind.cat in "SU" or any(v.group.noun for v in behind.senses.verbs))
     counts = behind is not None and not _THINGS.isdisjoint(behind.senses)
-    return 0 if behind is None or thing or counts else sense.group.count or 0
+    return None if behind is None or thing or counts else (sense.group.count or 0, at + 2)
 
 
+def _ordinal(items: Sequence[Item], at: int) -> tuple[int, int] | None:
+    """The same of "the first", which may be a day, and "the second one": before what that one did."""
+    words, end = items[at].text.split(), at + 1
+    if items[at].text in _THE and end < len(items):
+        words, end = [*words, items[end].text], end + 1
+    if len(words) != len(("the", "first")) or words[0] not in _THE or words[1] not in ORDINALS:
+        return None
+    end += end < len(items) and items[end].text in _ONE
+    behind = items[end] if end < len(items) else None
+    acts = behind is not None and (does_itself(behind) or not _DID.isdisjoint(behind.senses))
+    return (ORDINALS.index(words[1]) + 1, end) if acts else None
+
+
+_THE: Final = rule_words("the")
+_ONE: Final = rule_words("bare_one")
+ORDINALS: Final = rule_words_in_order("ordinals")
+#: What a message has one of in which somebody is told by a place in an order.
+RANKED: Final = frozenset({"rank"} | {f"the {word}" for word in ORDINALS} | set(ORDINALS))
+_DID: Final = frozenset({"elided", "neg", "undone", "a", "size", "prekilled"})
 _THINGS: Final = frozenset({"prey", "noun", "dur", "of", "occasion", "market"})
 
 
@@ -60,7 +81,8 @@ _OWN: Final = "\N{ZERO WIDTH SPACE}"
 
 
 def _ref(before: Sequence[Item], named: Sequence[Ref], rank: int, words: str) -> Ref:
-    fed = any("prey" in item.senses for item in before)
+    again = any(item.cat == "S" and item.val.words.startswith(_OWN) for item in before)
+    fed = not again and any("prey" in item.senses for item in before)
     place = len(named) if rank < 0 else rank
     if fed or place > len(named):
         tags = tuple(dict.fromkeys(tag for ref in named for tag in ref.tags))

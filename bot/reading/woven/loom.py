@@ -59,7 +59,8 @@ class Loom:
         if frame.days:
             frame.days = before_that_day(frame.days, self.out[-1].days if self.out else [])
             first_day = next((n for n, i in enumerate(frame.clause.items) if i.cat == "D"), 0)
-            if not self.out and first_day == 0:
+            only_when = bool(self.lead_days) and all(day.implied for day in frame.days)
+            if not self.out and (first_day == 0 or only_when):
                 if self.lead_days and not self.head.days:
                     frame.days = [*self.lead_days, *frame.days]
                 self.lead_days = frame.days
