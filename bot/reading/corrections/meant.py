@@ -12,6 +12,7 @@ from bot.reading.words.rule_words import rule_words
 
 #: Words that say, at the end, that what stands before them was meant.
 _ACTUALLY: Final = rule_words("actually")
+_LEADS: Final = frozenset({"for", "to"})
 MEANT: Final = rule_words("means_them") | _ACTUALLY
 
 
@@ -20,12 +21,14 @@ def meant_behind(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     out: list[Item] = []
     for at, item in enumerate(items):
         ends = at + 1 == len(items) or items[at + 1].cat == "M"
-        place = _said_for(out, item.text) if item.text in MEANT and ends else None
+        led = len(out) > 2 and out[-3].cat == "M" and not _LEADS.isdisjoint(out[-2].senses)
+        said = [*out[:-2], out[-1]] if led else out  # "for Twig, for Lantern I mean"
+        place = _said_for(said, item.text) if item.text in MEANT and ends else None
         if place is None:
             out.append(item)
             continue
         out[place] = out[-1]
-        del out[-2:]
+        del out[-3 if led else -2 :]
     return out
 
 
@@ -42,6 +45,8 @@ def _said_for(before: Sequence[Item], means: str) -> int | None:
         return len(before) - 3  # "fed Dot. Dottie I mean"
     start = begins_behind(before, len(before) - 2, ends_sentence)
     named = [n for n in range(start, len(before) - 2) if before[n].cat == "S"]
+    if not named and all(item.cat in "UM" for item in before[start:-1]):  # "for Twig.. argh, Lantern I mean"
+        named = [n for n in range(start) if before[n].cat == "S"]
     if before[-1].cat == "S" and len(named) == 1:
         return named[0]  # "B1 moulted – B2 I mean"
     days = [n for n in range(start, len(before) - 2) if before[n].cat == "D"]

@@ -262,6 +262,9 @@ def _unite(earlier: Draft, draft: Draft, frame: Frame) -> None:
         earlier.time = earlier.time or draft.time  # "1 roach, taken at 21:35"
     if not _which_was_offered(draft, frame):  # else what came of it is told already
         earlier.kind = draft.kind
+    given, eaten = (d.fields.get("count") for d in (earlier, draft))
+    if given is not None and eaten is not None and eaten > given and "instead" not in frame.flags:
+        earlier.doubts.append(Doubt(About.AMOUNT, "two_values", str(eaten)))  # "fed two, she ate all three"
     earlier.fields.update(draft.fields)
 
 

@@ -155,11 +155,13 @@ _LEADS_ON: Final = frozenset(
 
 
 def doubts_whom(message: Message, sentence: range) -> bool:
-    """ "Ink had 2 dubias, or was that Mole?": asked of oneself, behind what is told."""
+    """ "Ink had 2 dubias, or was that Mole?", "… was it a locust?": asked of oneself, behind what is told."""
     for at in sentence[2:-2] if not _OR.isdisjoint(message.keys) else ():
         said = message.keys[at : at + 3]
         if said[0] in _OR and said[1] in _WAS and said[2] in _IT and message.tokens[at - 1].text == ",":
-            return _tells(message, range(sentence.start, at)) and _names(message, range(at, sentence.stop))
+            other = range(at, sentence.stop)
+            doubted = _names(message, other) or any("prey" in item.senses for item in message.items([other]))
+            return doubted and _tells(message, range(sentence.start, at))
     return False
 
 

@@ -38,7 +38,7 @@ def question_in(message: Message, sentence: range) -> Reading | None:
     if _thinks_so(items):
         return None
     told = any(_not_known_yet(item) or _read_otherwise(message, item) for item in items)
-    told = told or _denies(message, first) or _did_some(message, first, items)
+    told = told or _denies(message, first) or _did_some(message, first, items) or _answers_itself(items)
     if not marked and (told or _heads_an_occasion(message, sentence, items)):
         return None
     names, days = _taken_by(items, "S", message), _taken_by(items, "D", message)
@@ -119,6 +119,12 @@ def _heads_an_occasion(message: Message, sentence: range, items: Sequence[Item])
     behind = any(token.kind != "mark" for token in message.tokens[sentence.stop :])
     said = [i for i in items if i.cat not in "MD" and "of" not in i.senses]
     return behind and bool(said) and all("occasion" in i.senses for i in said)
+
+
+def _answers_itself(items: Sequence[Item]) -> bool:
+    """ "molt date for Anvil: 1/4/2026": a form that is filled in."""
+    said = [item for item in items if item.cat != "M" or item.text == ":"]
+    return len(said) > 1 and said[-1].cat == "D" and said[-2].text == ":"
 
 
 def _denies(message: Message, first: int | None) -> bool:

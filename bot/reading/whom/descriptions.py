@@ -60,6 +60,8 @@ def described(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, 
     found, end = _gather(items, at)
     if at and "each" in items[at - 1].senses and found.group_head and found.head is None:
         found.everyone = True  # "2 flies to each sling"
+    if at and items[at - 1].text in _EVERY_OTHER and found.group_head:
+        found.plural = True  # "every other sling ate"
     if not found.starts() or _is_said_of(found, items, at, end):
         return first, at + 1
     end = _place_after(items, end, found, names)
@@ -73,6 +75,9 @@ def described(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, 
     new = Item("S", first.i, items[end - 1].j, words, val=ref, senses=Senses(things[-1:]))
     new.upper, new.owns, new.alt = first.upper, items[end - 1].owns, first.alt
     return new, end
+
+
+_EVERY_OTHER: Final = rule_words("every_other")
 
 
 def _one_by_name(following: Sequence[Item], names: ShelfNames) -> bool:
