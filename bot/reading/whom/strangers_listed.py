@@ -8,8 +8,9 @@ from typing import Final
 
 from bot.reading.items.item import Item, joins
 from bot.reading.whom.rows import does_itself
+from bot.reading.whom.strangers_placed import NO_NAMES, is_a_meal
 from bot.reading.words.marks import LIST_MARKS, TITLE_MARKS
-from bot.reading.words.rule_words import rule_words, rule_words_in_order
+from bot.reading.words.rule_words import rule_words
 
 
 def _begins_list(items: Sequence[Item], at: int) -> bool:
@@ -33,7 +34,7 @@ def _ends_list(items: Sequence[Item], at: int) -> bool:
     behind = items[at + 1 : at + 4]
     if not behind or behind[0].cat == "M":
         return items[at].upper or "and" in items[at - 1].senses
-    return _is_a_meal(behind) or behind[0].cat in "DA" or not _BEHIND_NAMES.isdisjoint(behind[0].senses)
+    return is_a_meal(behind) or behind[0].cat in "DA" or not _BEHIND_NAMES.isdisjoint(behind[0].senses)
 
 
 def _past_joints(items: Sequence[Item], at: int, step: int) -> int | None:
@@ -82,28 +83,55 @@ def _the_same(items: Sequence[Item], at: int) -> bool:
     return likened or (before.text in _SO and "did" in last.senses)
 
 
-def _told_of(items: Sequence[Item], at: int) -> bool:
-    """ "April took a waxworm, zork didn't", "20:15 Zork, one cricket": whom something else is told of."""
+def _even(items: Sequence[Item], at: int) -> bool:
+    """ "everyone on C ate, even Zork", "only Zork said no", "not zork tho"."""
+    lead = items[at - 1].text if at and not items[at].text.endswith(NO_NAMES) else ""
+    behind = items[at + 1] if at + 1 < len(items) else None
+    ends = behind is None or behind.cat == "M"
+    set_apart = lead in _ONLY or lead in _EVEN
+    if lead in _NOT:
+        return (
+            at > 1 and items[at - 2].cat == "M" and (ends or (behind is not None and "fill" in behind.senses))
+        )
+    return set_apart and (ends or (behind is not None and not _BEHIND_NAMES.isdisjoint(behind.senses)))
+
+
+def _told_alike(items: Sequence[Item], at: int) -> bool:
+    """ "Zork: ditto", "20:15 Zork, one cricket", "19:30 zork locust ✓": set down as another one is."""
     behind = items[at + 1 : at + 5]
-    if not behind or not _opens(items, at) or items[at].text.endswith(_NO_NAMES):
+    if not behind or not _opens(items, at):
+        return False
+    first = behind[0]
+    if first.text in TITLE_MARKS:
+        return any(a.cat == "S" and b.text == first.text for a, b in pairwise(items))
+    if first.text == "," and (is_a_meal(behind[1:]) or any(map(does_itself, behind[1:2]))):
+        return any(a.cat == "S" and b.text == "," for a, b in pairwise(items))
+    return (
+        at > 0
+        and "prey" in first.senses
+        and any(a.cat == "S" and "prey" in b.senses for a, b in pairwise(items))
+    )
+
+
+def _told_of(items: Sequence[Item], at: int) -> bool:
+    """ "April took a waxworm, zork didn't": whom something else is told of."""
+    behind = items[at + 1 : at + 5]
+    if not behind or not _opens(items, at) or items[at].text.endswith(NO_NAMES):
         return False
     first, then = behind[0], behind[1] if len(behind) > 1 else None
     named, upper = at > 0, items[at].upper
-    if first.text in TITLE_MARKS or first.text == ",":
-        alike = any(a.cat == "S" and b.text == first.text for a, b in pairwise(items))
-        return alike and (first.text != "," or _is_a_meal(behind[1:]))
-    if _is_a_meal(behind) or (not _TOLD.isdisjoint(first.senses) and (named or upper)):
+    if is_a_meal(behind) or (named and first.text in _SEEMS):
         return True
-    if (first.cat == "D" or "did" in first.senses or first.text == "(") and upper and named:
-        return True  # "Dottie moulted on the 29th and Zork on the 31st"
-    if then is None:
+    if not _TOLD.isdisjoint(first.senses):
+        return named or upper
+    if first.cat == "D" or "did" in first.senses or first.text in _SAID_OF:
+        return upper and named  # "Dottie moulted on the 29th and Zork on the 31st"
+    if then is None or not does_itself(first):
         return named and does_itself(first)
-    if not does_itself(first) or then.cat == "U" or "self" in then.senses:
-        return False
     whom = next((n for n, item in enumerate(behind[1:], 1) if "the" not in item.senses), 1)
     if behind[whom].cat == "S":  # "Marta took Ink", but "zork ate ink refused"
         return any(map(does_itself, behind[whom + 1 : whom + 2]))
-    return True
+    return then.cat != "U" and "self" not in then.senses
 
 
 def _opens(items: Sequence[Item], at: int) -> bool:
@@ -111,29 +139,39 @@ def _opens(items: Sequence[Item], at: int) -> bool:
     lead = items[at - 1] if at else None
     if lead is None or lead.cat in "MD" or not _OPENS.isdisjoint(lead.senses):
         return True
-    return does_itself(lead) and at + 1 < len(items) and not _DENIES.isdisjoint(items[at + 1].senses)
+    if "rel" in lead.senses and items[at].upper:
+        return True  # "…, which Zork took"
+    told = does_itself(lead) or not {"prey", "each"}.isdisjoint(lead.senses)
+    told = told or (lead.cat == "S" and lead.val.how == "place")  # "shelf A zork ate"
+    behind = items[at + 1] if at + 1 < len(items) else None
+    return told and behind is not None and (does_itself(behind) or not _DENIES.isdisjoint(behind.senses))
 
 
-def _is_a_meal(behind: Sequence[Item]) -> bool:
-    """Whether a number or an article leads to prey: "2 large crickets", "a roach"; no "118 eggs"."""
-    counted = bool(behind) and (behind[0].cat == "N" or "a" in behind[0].senses)
-    return counted and any("prey" in item.senses or "each" in item.senses for item in behind[1:])
-
-
-LISTED: Final = (_begins_list, _ends_list, _between_names, _on_a_line, _the_same, _told_of)
+LISTED: Final = (
+    _begins_list,
+    _ends_list,
+    _between_names,
+    _on_a_line,
+    _the_same,
+    _even,
+    _told_alike,
+    _told_of,
+)
 _ONLY: Final = rule_words("set_apart")
+_EVEN: Final = rule_words("even")
+_NOT: Final = rule_words("not")
+_SEEMS: Final = rule_words("seems")
+_SAID_OF: Final = rule_words("had") | {"("}
 _TOO: Final = rule_words("as_well")
 _LIKEWISE: Final = rule_words("likewise")
 _SO: Final = rule_words("so_did")
 _BULLETS: Final = frozenset({"-", "–", "*", "•"})
-#: How words end that are seldom names: "Waved a roach", "counted 118 eggs", "greedily took it".
-_NO_NAMES: Final = rule_words_in_order("endings_of_no_names")
 _BEFORE_NAMES: Final = frozenset(
     {"and", "verb", "with", "to", "for", "both", "from", "but", "except", "then", "neg"}
 )
 _BEHIND_NAMES: Final = frozenset(
     {"verb", "did", "neg", "elided", "undone", "each", "both", "still", "a", "prey", "size", "and", "but"}
 )
-_OPENS: Final = frozenset({"and", "but", "then", "yes", "no"})
+_OPENS: Final = frozenset({"and", "but", "then", "yes", "no", "so"})
 _DENIES: Final = frozenset({"elided", "neg", "undone"})
 _TOLD: Final = _DENIES | {"still", "same", "yes", "no", "seen"}

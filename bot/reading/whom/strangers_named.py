@@ -33,4 +33,4 @@ def _is_a_word(item: Item) -> bool:
 
 
 #: Senses of the words that may stand for others who are not named.
-_OTHERS: Final = frozenset({"everyone", "all", "group", "rest"})
+_OTHERS: Final = frozenset({"everyone", "all", "both", "group", "rest"})

@@ -8,7 +8,7 @@ from typing import Final
 from bot.reading.items.item import Item, ends_sentence
 from bot.reading.model import FEEDING
 from bot.reading.whom.rows import does_itself
-from bot.reading.words.rule_words import rule_words
+from bot.reading.words.rule_words import rule_words, rule_words_in_order
 from bot.terms import Kind
 
 
@@ -16,7 +16,9 @@ def _owns_a_home(items: Sequence[Item], at: int) -> bool:
     """ "Zork's burrow", "outside Zork's hide"."""
     behind = items[at + 1 : at + 3]
     things = [item for item in behind if "trait" not in item.senses][:1]
-    return items[at].owns and any(item.senses.part in _OF_HERS for item in things)
+    alone = not behind or behind[0].cat == "M"  # "took a bolus out of Zork's"
+    out_of = alone and at > 0 and not {"from", "of"}.isdisjoint(items[at - 1].senses)
+    return items[at].owns and (out_of or any(item.senses.part in _OF_HERS for item in things))
 
 
 def _acts_first(items: Sequence[Item], at: int) -> bool:
@@ -66,18 +68,31 @@ def _given_to(items: Sequence[Item], at: int) -> bool:
     if any(item.cat == "S" for item in items[at + 1 : at + 2]):  # "misted Zork Lantern", but "gave Marta B4"
         return items[at].upper and items[at - 1].senses.kinds <= _TO_NO_PERSON
     myself = at > 1 and "self" in items[at - 2].senses
-    return by_keeper and (items[at].upper or (myself and _is_served(items[at + 1 : at + 2])))
+    served = is_a_meal(items[at + 1 : at + 4]) and not items[at].text.endswith(NO_NAMES)
+    return by_keeper and (items[at].upper or served or (myself and _is_served(items[at + 1 : at + 2])))
 
 
 def _is_served(behind: Sequence[Item]) -> bool:
     return any(item.cat == "N" or not _MEAL.isdisjoint(item.senses) for item in behind)
 
 
+def is_a_meal(behind: Sequence[Item]) -> bool:
+    """Whether a number or an article leads to prey: "2 large crickets", "a roach"; no "118 eggs"."""
+    counted = bool(behind) and (behind[0].cat == "N" or "a" in behind[0].senses)
+    return counted and any("prey" in item.senses or "each" in item.senses for item in behind[1:])
+
+
 def _where_it_went(items: Sequence[Item], at: int) -> bool:
     """ "a dozen pinheads into zork", "6 crix to zork not June": right behind where prey went."""
     if at > 1 and "with" in items[at - 1].senses and not items[at - 2].senses.kinds.isdisjoint(FEEDING):
         return any(verb.group.keeper for verb in items[at - 2].senses.verbs)  # "put them in with Zork"
-    if at < 1 or not (items[at - 1].text in _INTO | _IN_WITH or "to" in items[at - 1].senses):
+    if at < 1:
+        return False
+    if (
+        items[at - 1].text.rpartition(" ")[2] in _TO and items[at - 1].senses.verbs
+    ):  # "his roach went to Zork"
+        return any("prey" in item.senses for item in items[max(0, at - 4) : at - 1])
+    if not (items[at - 1].text in _INTO | _IN_WITH or "to" in items[at - 1].senses):
         return False
     given = items[at - 2] if at > 1 else None
     prey = given is not None and (given.cat == "N" or not _GIVEN.isdisjoint(given.senses))
@@ -113,8 +128,11 @@ _HER_DEEDS: Final = frozenset(
 _DONE_TO_HER: Final = frozenset({Kind.FED, Kind.OFFERED, Kind.WATERED, Kind.REHOUSED, Kind.PAIRED})
 _TO_NO_PERSON: Final = frozenset({Kind.WATERED, Kind.CLEANED})
 _MEAL: Final = frozenset({"a", "prey", "size", "prekilled"})
-_GIVEN: Final = frozenset({"prey", "pron"})
+_GIVEN: Final = frozenset({"prey", "pron", "noun"})
 _INTO: Final = rule_words("into_her")
 _NONE_OF: Final = rule_words("none_of")
 _IN_WITH: Final = rule_words("in_with")
-_ENDS: Final = frozenset({"and", "neg", "but", "did", "verb"})
+_TO: Final = rule_words("bare_to")
+_ENDS: Final = frozenset({"and", "neg", "but", "did", "verb", "for", "same", "fill", "everyone", "all"})
+#: How words end that are seldom names: "Waved a roach", "counted 118 eggs", "greedily took it".
+NO_NAMES: Final = rule_words_in_order("endings_of_no_names")
