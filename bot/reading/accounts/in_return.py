@@ -16,7 +16,7 @@ def in_return(drafts: Sequence[Draft], before: int, frame: Frame) -> None:
 
     From somebody it was bought or swapped; else it may have been her last meal, and is asked.
     """
-    gone = before > 0 and drafts[before - 1].kind is Kind.LEFT
+    gone = 0 < before <= len(drafts) and drafts[before - 1].kind is Kind.LEFT  # one may be taken back
     if frame.ref_at or not (gone or frame.from_words) or "get" not in acts_of(frame):
         return
     for draft in drafts[before:]:

@@ -13,6 +13,7 @@ from bot.reading.accounts.listed_strangers import listed_strangers
 from bot.reading.accounts.notes_told import notes_beside, notes_of_what_was_seen, shows_signs
 from bot.reading.accounts.people_told import people, somebody_elses
 from bot.reading.accounts.settle import settled
+from bot.reading.accounts.strangers import lost_strangers, names_of_strangers
 from bot.reading.accounts.unknown_names import heads_of_strangers, unknown_names, unknown_tags
 from bot.reading.clauses.clause_model import COMMA, SENTENCE, START
 from bot.reading.clauses.clauses import clauses_of
@@ -50,6 +51,7 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
     heads_of_strangers(frames)
     listed_strangers(frames)
     _heads_of_doubt(frames)
+    strangers = names_of_strangers(frames)
     laid = woven(frames, message.talked_of)
     for frame in laid:
         seen = not frame.verbs and ("seen" in frame.flags or shows_signs(message, _tokens_of(frame)))
@@ -67,7 +69,7 @@ def told(message: Message, sentences: Sequence[range]) -> Reading:
         return replace(_nothing(message, account), denies=denied_in(message, frames))
     for draft in drafts:
         draft.doubts += doubtful(draft, message.names, message.today)
-    return settled(message.text, drafts)
+    return settled(message.text, [*drafts, *lost_strangers(drafts, strangers, message.today)])
 
 
 def _species_beside(drafts: Sequence[Draft], frames: Sequence[Frame]) -> None:

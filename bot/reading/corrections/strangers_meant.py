@@ -73,7 +73,7 @@ def _goes_on(behind: Sequence[Item]) -> bool:
 
 
 #: Senses of the words between a correction and who was meant: "that was", "it was for", "just".
-_LEADS_ON: Final = frozenset({"pron", "did", "fill", "to", "for", "rel", "the"})
+_LEADS_ON: Final = frozenset({"pron", "did", "fill", "to", "for", "rel"})
 _BEHIND_A_NAME: Final = frozenset(
     {
         "verb",

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from enum import IntEnum
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict, ValidationError, field_validator
 
 from bot.terms.data_file import data_of
+from bot.terms.language import LANGUAGES
 
 
 class Strength(IntEnum):
@@ -91,3 +92,10 @@ def days_data(language: str) -> DaysData:
         first = error.errors()[0]
         where = ".".join(map(str, first["loc"]))
         raise DaysFileError(f"{language}/days.yaml: {where}: {first['msg']}") from error
+
+
+@cache
+def short_weekdays() -> frozenset[str]:
+    """Short words for weekdays that are no other word of their language."""
+    tables = (days_data(language).words.get("weekday_sure", {}) for language in LANGUAGES)
+    return frozenset(word for table in tables for words in table.values() for word in words)

@@ -10,14 +10,13 @@ from typing import Final
 from bot.reading.clauses.days_of_another import Whose
 from bot.reading.clauses.frames import Frame
 from bot.reading.clauses.may_be_a_day import unread_day
-from bot.reading.days.words import days_data
+from bot.reading.days.words import days_data, short_weekdays
 from bot.reading.items.item import Item, words_in
 from bot.reading.kinds.drafts import Doubt, Draft, day_choices
 from bot.reading.model import FEEDING, About
 from bot.reading.words.phrasings import meaning
 from bot.reading.words.rule_words import rule_words
 from bot.terms import Kind
-from bot.terms.language import LANGUAGES
 
 
 def yet_to_come(draft: Draft, frame: Frame) -> Doubt | None:
@@ -130,7 +129,7 @@ def loose_day(draft: Draft, frame: Frame) -> Doubt | None:
     of_a_word = of_a_word or any(a.cat == "U" and a.text in _months() and b.cat == "N" for a, b in pairs)
     of_a_word = of_a_word or (
         draft.kind not in _OF_PEOPLE
-        and any(i.cat == "U" and i.text in _short_weekdays() for _, i in frame.unknown)
+        and any(i.cat == "U" and i.text in short_weekdays() for _, i in frame.unknown)
     )  # "Ink Mo, Mole Di gefüttert"
     which = draft.kind is Kind.MOLTED and any(span.rule == _BY_ITSELF for span in frame.days)
     if which:  # "Ink molted, 9th": on that day, or for the ninth time?
@@ -142,13 +141,6 @@ def loose_day(draft: Draft, frame: Frame) -> Doubt | None:
 def _months() -> frozenset[str]:
     """ "ate April 3 and refused 2": what is said like a date and was not found as one."""
     return frozenset(word for words in days_data("en").words["month"].values() for word in words)
-
-
-@cache
-def _short_weekdays() -> frozenset[str]:
-    """Short words for weekdays that are no other word of their language."""
-    tables = (days_data(language).words.get("weekday_sure", {}) for language in LANGUAGES)
-    return frozenset(word for table in tables for words in table.values() for word in words)
 
 
 #: Kinds told with people, who may be called so.

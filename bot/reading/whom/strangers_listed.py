@@ -8,7 +8,7 @@ from typing import Final
 
 from bot.reading.items.item import Item, joins
 from bot.reading.whom.rows import does_itself
-from bot.reading.whom.strangers_placed import NO_NAMES, is_a_meal
+from bot.reading.whom.strangers_placed import NO_NAMES, is_a_meal, is_done_to_her, is_to_another
 from bot.reading.words.marks import LIST_MARKS, TITLE_MARKS
 from bot.reading.words.rule_words import rule_words
 
@@ -21,9 +21,13 @@ def _begins_list(items: Sequence[Item], at: int) -> bool:
     lead = items[at - 1] if at else None
     if lead is None and items[at + 1].text == ",":  # "Measurement, Captain: 86 mm"
         return _past_joints(items, behind, 1) is not None
-    return (
-        lead is None or lead.cat in "MDS" or not _BEFORE_NAMES.isdisjoint(lead.senses) or lead.text in _ONLY
-    )
+    if lead is None or lead.cat in "MD" or lead.text in _ONLY or lead.text in _NOT:
+        return True
+    if lead.cat == "S":
+        return items[at].upper  # "misted Dottie Zork and Twig"
+    if not _LEADS_TO.isdisjoint(lead.senses) and not items[at].upper:
+        return at > 1 and ("prey" in items[at - 2].senses or items[at - 2].cat == "N")
+    return is_done_to_her(lead) or not _BEFORE_NAMES.isdisjoint(lead.senses)
 
 
 def _ends_list(items: Sequence[Item], at: int) -> bool:
@@ -33,7 +37,10 @@ def _ends_list(items: Sequence[Item], at: int) -> bool:
         return False
     behind = items[at + 1 : at + 4]
     if not behind or behind[0].cat == "M":
-        return items[at].upper or "and" in items[at - 1].senses
+        deed = items[at].text.endswith(NO_NAMES)  # "fed Ink and chilled"
+        return items[at].upper or ("and" in items[at - 1].senses and not deed)
+    if "did" in behind[0].senses and "and" not in items[at - 1].senses:
+        return items[at].upper  # "one for Ink, lights are off"
     return is_a_meal(behind) or behind[0].cat in "DA" or not _BEHIND_NAMES.isdisjoint(behind[0].senses)
 
 
@@ -88,29 +95,41 @@ def _even(items: Sequence[Item], at: int) -> bool:
     lead = items[at - 1].text if at and not items[at].text.endswith(NO_NAMES) else ""
     behind = items[at + 1] if at + 1 < len(items) else None
     ends = behind is None or behind.cat == "M"
-    set_apart = lead in _ONLY or lead in _EVEN
     if lead in _NOT:
         return (
             at > 1 and items[at - 2].cat == "M" and (ends or (behind is not None and "fill" in behind.senses))
         )
-    return set_apart and (ends or (behind is not None and not _BEHIND_NAMES.isdisjoint(behind.senses)))
+    return lead in _EVEN and (ends or (behind is not None and not _BEHIND_NAMES.isdisjoint(behind.senses)))
+
+
+def _neither(items: Sequence[Item], at: int) -> bool:
+    """ "neither Zork nor Mole", "neither Anvil nor Zork"."""
+    nor = [item.text for item in items if item.text in _NOR]
+    return len(nor) > 1 and at > 0 and items[at - 1].text in _NOR
+
+
+def _headed(items: Sequence[Item], at: int) -> bool:
+    """ "Took: Biscuit, Ink. Refused: Zork.": all that stands below what was done."""
+    ends = at + 1 == len(items) or items[at + 1].cat == "M"
+    return ends and at > 1 and items[at - 1].text == ":" and _does(items[at - 2])
 
 
 def _told_alike(items: Sequence[Item], at: int) -> bool:
     """ "Zork: ditto", "20:15 Zork, one cricket", "19:30 zork locust ✓": set down as another one is."""
     behind = items[at + 1 : at + 5]
-    if not behind or not _opens(items, at):
+    ticked = at > 0 and not _YES_OR_NO.isdisjoint(items[at - 1].senses)  # "ink: roach ✓ zork: roach ✓"
+    if not behind or not (ticked or _opens(items, at)):
         return False
-    first = behind[0]
+    first, alike = behind[0], [b for a, b in pairwise(items) if a.cat == "S"]
     if first.text in TITLE_MARKS:
-        return any(a.cat == "S" and b.text == first.text for a, b in pairwise(items))
-    if first.text == "," and (is_a_meal(behind[1:]) or any(map(does_itself, behind[1:2]))):
-        return any(a.cat == "S" and b.text == "," for a, b in pairwise(items))
-    return (
-        at > 0
-        and "prey" in first.senses
-        and any(a.cat == "S" and "prey" in b.senses for a, b in pairwise(items))
-    )
+        lines = ticked or at == 0 or items[at - 1].cat == "M"
+        return lines and any(item.text == first.text for item in alike)
+    if first.text == ",":
+        told = is_a_meal(behind[1:]) or any(map(does_itself, behind[1:2]))
+        return told and any(item.text == "," for item in alike)
+    if first.cat in "NA":  # "crickets: Zork 2, Mole 1"
+        return at > 0 and any(item.cat == first.cat for item in alike)
+    return at > 0 and "prey" in first.senses and any("prey" in item.senses for item in alike)
 
 
 def _told_of(items: Sequence[Item], at: int) -> bool:
@@ -122,16 +141,28 @@ def _told_of(items: Sequence[Item], at: int) -> bool:
     named, upper = at > 0, items[at].upper
     if is_a_meal(behind) or (named and first.text in _SEEMS):
         return True
+    if not _YES_OR_NO.isdisjoint(first.senses) and then is not None and then.cat != "M":
+        return False
     if not _TOLD.isdisjoint(first.senses):
-        return named or upper
+        return named or (upper and not is_to_another(items, at + 1))
     if first.cat == "D" or "did" in first.senses or first.text in _SAID_OF:
         return upper and named  # "Dottie moulted on the 29th and Zork on the 31st"
-    if then is None or not does_itself(first):
-        return named and does_itself(first)
+    if then is None or not _does(first):
+        return named and _does(first)
     whom = next((n for n, item in enumerate(behind[1:], 1) if "the" not in item.senses), 1)
     if behind[whom].cat == "S":  # "Marta took Ink", but "zork ate ink refused"
-        return any(map(does_itself, behind[whom + 1 : whom + 2]))
-    return then.cat != "U" and "self" not in then.senses
+        return any(_does(item) or not _DENIES.isdisjoint(item.senses) for item in behind[whom + 1 : whom + 2])
+    return then.cat != "U" and "self" not in then.senses and (named or not is_to_another(items, at + 1))
+
+
+def _does(item: Item) -> bool:
+    """Whether a word tells what an animal did; no "at" or "off", which only go on with other verbs."""
+    return (
+        item.cat == "W"
+        and does_itself(item)
+        and "on" not in item.senses
+        and "unknown" not in item.senses.acts
+    )
 
 
 def _opens(items: Sequence[Item], at: int) -> bool:
@@ -141,10 +172,12 @@ def _opens(items: Sequence[Item], at: int) -> bool:
         return True
     if "rel" in lead.senses and items[at].upper:
         return True  # "…, which Zork took"
+    behind = items[at + 1] if at + 1 < len(items) else None
+    if not _YES_OR_NO.isdisjoint(lead.senses):  # "Biscuit no Zork no May yes"
+        return behind is not None and not _YES_OR_NO.isdisjoint(behind.senses)
     told = does_itself(lead) or not {"prey", "each"}.isdisjoint(lead.senses)
     told = told or (lead.cat == "S" and lead.val.how == "place")  # "shelf A zork ate"
-    behind = items[at + 1] if at + 1 < len(items) else None
-    return told and behind is not None and (does_itself(behind) or not _DENIES.isdisjoint(behind.senses))
+    return told and behind is not None and (_does(behind) or not _DENIES.isdisjoint(behind.senses))
 
 
 LISTED: Final = (
@@ -154,6 +187,8 @@ LISTED: Final = (
     _on_a_line,
     _the_same,
     _even,
+    _headed,
+    _neither,
     _told_alike,
     _told_of,
 )
@@ -165,13 +200,14 @@ _SAID_OF: Final = rule_words("had") | {"("}
 _TOO: Final = rule_words("as_well")
 _LIKEWISE: Final = rule_words("likewise")
 _SO: Final = rule_words("so_did")
+_NOR: Final = rule_words("nor") | rule_words("neither")
 _BULLETS: Final = frozenset({"-", "–", "*", "•"})
-_BEFORE_NAMES: Final = frozenset(
-    {"and", "verb", "with", "to", "for", "both", "from", "but", "except", "then", "neg"}
-)
+_LEADS_TO: Final = frozenset({"to", "with", "for", "from"})
+_YES_OR_NO: Final = frozenset({"yes", "no"})
+_BEFORE_NAMES: Final = frozenset({"and", "with", "to", "for", "both", "from", "but", "except", "then"})
 _BEHIND_NAMES: Final = frozenset(
     {"verb", "did", "neg", "elided", "undone", "each", "both", "still", "a", "prey", "size", "and", "but"}
 )
-_OPENS: Final = frozenset({"and", "but", "then", "yes", "no", "so"})
+_OPENS: Final = frozenset({"and", "but", "then", "so"})
 _DENIES: Final = frozenset({"elided", "neg", "undone"})
 _TOLD: Final = _DENIES | {"still", "same", "yes", "no", "seen"}

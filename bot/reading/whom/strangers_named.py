@@ -8,11 +8,13 @@ from __future__ import annotations
 
 from typing import Final
 
+from bot.reading.days.words import short_weekdays
 from bot.reading.items.item import Item, Ref
 from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.whom.rows import NUMBER
 from bot.reading.whom.strangers_listed import LISTED
 from bot.reading.whom.strangers_placed import ANYWHERE, PLACED
+from bot.reading.words.rule_words import rule_words
 
 
 def strangers_named(items: list[Item], _names: ShelfNames) -> list[Item]:
@@ -29,8 +31,11 @@ def strangers_named(items: list[Item], _names: ShelfNames) -> list[Item]:
 
 
 def _is_a_word(item: Item) -> bool:
-    return len(item.text) > 1 and item.text.replace("'", "").isalpha() and item.text not in NUMBER
+    letters = len(item.text) > 1 and item.text.replace("'", "").isalpha()
+    return letters and item.text not in _NO_NAMES and item.text not in short_weekdays()
 
 
+#: Words that stand where a name might, and are none: of a skin, a number, an "only".
+_NO_NAMES: Final = NUMBER | rule_words("a_skin") | rule_words("only")
 #: Senses of the words that may stand for others who are not named.
 _OTHERS: Final = frozenset({"everyone", "all", "both", "group", "rest"})

@@ -23,12 +23,21 @@ def _owns_a_home(items: Sequence[Item], at: int) -> bool:
 
 def _acts_first(items: Sequence[Item], at: int) -> bool:
     """ "Zork got the superworm that Ink didn't want": who opens a sentence, and does what animals do."""
-    opens = at == 0 or ends_sentence(items[at - 1])
+    opens = (at == 0 or ends_sentence(items[at - 1])) and not items[at].text.endswith(NO_NAMES)
     deed = next(
         (n for n in range(at + 1, min(at + 3, len(items))) if _BETWEEN.isdisjoint(items[n].senses)), at
     )
-    to_one = any(item.cat == "S" for item in items[deed + 1 : deed + 2])  # "Marta took Ink off me"
+    to_one = deed > at and is_to_another(items, deed)
     return opens and items[at].upper and (_not_another(items, at) or (_does(items[deed]) and not to_one))
+
+
+def is_to_another(items: Sequence[Item], deed: int) -> bool:
+    """ "Marta took Ink off me", "Marta said no to a roach for Ink": done by a person to an animal."""
+    behind = enumerate(items[deed + 1 : deed + 6], start=deed + 1)
+    return any(
+        item.cat == "S" and (n == deed + 1 or not _TO_WHOM.isdisjoint(items[n - 1].senses))
+        for n, item in behind
+    )
 
 
 def _not_another(items: Sequence[Item], at: int) -> bool:
@@ -62,14 +71,19 @@ def _moved_in(items: Sequence[Item], at: int) -> bool:
 
 def _given_to(items: Sequence[Item], at: int) -> bool:
     """ "put Zork in with Lantern", "Friday I fed zork a dubia": right behind what a keeper does."""
-    if not at or items[at - 1].senses.kinds.isdisjoint(_DONE_TO_HER):
+    if not at or not is_done_to_her(items[at - 1]):
         return False
-    by_keeper = any(verb.group.keeper for verb in items[at - 1].senses.verbs)
     if any(item.cat == "S" for item in items[at + 1 : at + 2]):  # "misted Zork Lantern", but "gave Marta B4"
         return items[at].upper and items[at - 1].senses.kinds <= _TO_NO_PERSON
     myself = at > 1 and "self" in items[at - 2].senses
     served = is_a_meal(items[at + 1 : at + 4]) and not items[at].text.endswith(NO_NAMES)
-    return by_keeper and (items[at].upper or served or (myself and _is_served(items[at + 1 : at + 2])))
+    return items[at].upper or served or (myself and _is_served(items[at + 1 : at + 2]))
+
+
+def is_done_to_her(item: Item) -> bool:
+    """Whether a word tells what a keeper does to an animal: "fed", "put", "misted"."""
+    cares = any(verb.group.keeper for verb in item.senses.verbs)
+    return cares and not item.senses.kinds.isdisjoint(_DONE_TO_HER)
 
 
 def _is_served(behind: Sequence[Item]) -> bool:
@@ -91,13 +105,19 @@ def _where_it_went(items: Sequence[Item], at: int) -> bool:
     if (
         items[at - 1].text.rpartition(" ")[2] in _TO and items[at - 1].senses.verbs
     ):  # "his roach went to Zork"
-        return any("prey" in item.senses for item in items[max(0, at - 4) : at - 1])
+        return items[at].upper and any("prey" in item.senses for item in items[max(0, at - 4) : at - 1])
     if not (items[at - 1].text in _INTO | _IN_WITH or "to" in items[at - 1].senses):
         return False
     given = items[at - 2] if at > 1 else None
-    prey = given is not None and (given.cat == "N" or not _GIVEN.isdisjoint(given.senses))
+    prey = given is not None and _is_given(given)
     ends = at + 1 == len(items) or items[at + 1].cat == "M" or not _ENDS.isdisjoint(items[at + 1].senses)
     return ends and (prey or items[at - 1].text in _IN_WITH)
+
+
+def _is_given(item: Item) -> bool:
+    """Prey, or a number or a "them" that stands for it."""
+    them = "pron" in item.senses and item.senses["pron"].group.plural
+    return item.cat == "N" or "prey" in item.senses or them
 
 
 def _behind_a_number(items: Sequence[Item], at: int) -> bool:
@@ -122,17 +142,19 @@ PLACED: Final = (_acts_first, _measured_first, _given_to, _where_it_went, _behin
 #: Parts of a home, of which each is some animal's.
 _OF_HERS: Final = frozenset({"box", "dish", "mouth", "water", "sub", "lid"})
 _BETWEEN: Final = frozenset({"did", "fill", "still", "hedge"})
+_TO_WHOM: Final = frozenset({"to", "for", "with"})
 _HER_DEEDS: Final = frozenset(
     {Kind.FED, Kind.REFUSED, Kind.MOLTED, Kind.SEALED, Kind.OPENED, Kind.DIED, Kind.PREMOLT, Kind.MATURED}
 )
-_DONE_TO_HER: Final = frozenset({Kind.FED, Kind.OFFERED, Kind.WATERED, Kind.REHOUSED, Kind.PAIRED})
+_DONE_TO_HER: Final = frozenset(
+    {Kind.FED, Kind.OFFERED, Kind.WATERED, Kind.REHOUSED, Kind.PAIRED, Kind.CLEANED}
+)
 _TO_NO_PERSON: Final = frozenset({Kind.WATERED, Kind.CLEANED})
 _MEAL: Final = frozenset({"a", "prey", "size", "prekilled"})
-_GIVEN: Final = frozenset({"prey", "pron", "noun"})
 _INTO: Final = rule_words("into_her")
 _NONE_OF: Final = rule_words("none_of")
 _IN_WITH: Final = rule_words("in_with")
-_TO: Final = rule_words("bare_to")
+_TO: Final = rule_words("to")
 _ENDS: Final = frozenset({"and", "neg", "but", "did", "verb", "for", "same", "fill", "everyone", "all"})
 #: How words end that are seldom names: "Waved a roach", "counted 118 eggs", "greedily took it".
-NO_NAMES: Final = rule_words_in_order("endings_of_no_names")
+NO_NAMES: Final = rule_words_in_order("endings_of_deeds")

@@ -1,0 +1,145 @@
+"""Names that nobody of the shelf bears: whoever is meant is asked for, and nothing is stored of another."""
+
+import re
+from collections import Counter
+from collections.abc import Iterator
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from bot.reading import read, reading_to_json
+from bot.reading.model import About, ReadingKind
+from tests.reading.corpus import FOLDER, corpus
+
+SHELF = corpus("contract")
+NOW = datetime(2026, 8, 11, 21, tzinfo=ZoneInfo("Europe/Dublin"))
+
+
+def reading(text: str):
+    return read(text, SHELF.names, now=NOW, settings=SHELF.settings)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        # put right to nobody who is known
+        "fed Ink, no wait, Zork",
+        "fed Ink, I mean Zork",
+        "Ink molted, no she didn't, that was Zork",
+        "Dot - I mean to say Zork - refused a small roach.",
+        "Mole sealed. wait no thats Zork",
+        "Saffron, or rather Zork, had a small locust",
+        "Fed Dot. Zork I mean, bloody autocorrect",
+        "watered Mole's - no, Zork's - substrate",
+        # one of a list
+        "Zork and Biscuit ate",
+        "Ink, Zork and Mole ate a cricket each",
+        "refused: Ink, Zork",
+        "misted Dottie Zork and Twig",
+        "Ink\nZork\nMole\nall ate",
+        "crickets: Zork 2, Mole 1",
+        "Took: Biscuit, Ink. Refused: Zork.",
+        # told of as another is
+        "Mole took a waxworm, zork didn't",
+        "Mole took a waxworm and zork too",
+        "Mole took a waxworm, same for Zork",
+        "Mole took a waxworm, so did Zork",
+        "20:10 Zork, two crickets\n20:15 Sunny, one cricket",
+        "ink: roach ✅ zork: roach ✅",
+        "Anvil sealed, Zork still sealed, Friday open again",
+        "lantern ate zork didnt",
+        "everyone on C ate, even Zork",
+        "Neither Anvil nor Zork would take a roach",
+        # where only an animal can stand
+        "watered B, and checked Zork's burrow",
+        "friday i fed zork a dubia",
+        "a dozen pinheads into zork, cleared the lot",
+        "6 crix to zork not Saffron",
+        "Zork got the superworm that Ink didn't want",
+        "Zork on the scales 24 grams; Mole wouldn't sit still",
+        "Zork, not Dottie, was given a fruit fly",
+        "A complete moult outside Zork's hide this morning",
+    ],
+)
+def test_a_name_that_nobody_bears_is_asked_about(text: str) -> None:
+    got = reading(text)
+    assert got.ask is not None, got
+    assert got.ask.about is About.SPECIMEN
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Marta took Ink off my hands for 60 euro",
+        "took the sac off Lantern, counted 118 eggs",
+        "gave Marta B4",
+        "Ink molted and came through it just fine",
+        "let Captain meet T07",
+        "fed Ink, greedily took it",
+        "Ink ate a cricket that was bigger than her head",
+    ],
+)
+def test_a_word_that_is_no_name_is_not_taken_for_one(text: str) -> None:
+    ask = reading(text).ask
+    assert ask is None or ask.about is not About.SPECIMEN
+
+
+def test_what_is_told_of_one_that_nobody_knows_is_not_merged_into_what_is_told_of_another() -> None:
+    got = reading("20:10 Zork, two crickets\n20:15 Sunny, one cricket")
+    assert got.ask is not None
+    assert got.ask.draft is not None
+    assert [(e.specimens, e.count) for e in got.ask.draft.entries] == [((), 2), (("A5",), 1)]
+
+
+# -- one name of many in every message of the corpora --------------------------------------------
+
+#: Per cent of the messages of which one name is made unknown: stored for others as nobody told it, and lost.
+MOST_FALSE, MOST_LOST = 1.5, 2.5
+_ENGLISH = sorted(str(path.parent.relative_to(FOLDER)) for path in FOLDER.glob("en/*/messages.jsonl"))
+
+
+def _events(entries) -> list[tuple]:
+    return [
+        (entry["kind"], tag, entry["day"], entry.get("count"), entry.get("prey"))
+        for entry in entries
+        if entry["kind"] != "note"
+        for tag in entry.get("specimens") or ["-"]
+    ]
+
+
+def _is_told(event, told) -> bool:
+    """Whether an event is one of those told, with no count or prey that was not."""
+    return any(
+        event[:3] == one[:3] and all(a in {None, b} for a, b in zip(event[3:], one[3:], strict=True))
+        for one in told
+    )
+
+
+def _made_unknown(name: str) -> Iterator[str]:
+    """What becomes of each message that tells of several, with one of their names put for another."""
+    of = corpus(name)
+    called = {specimen.tag: specimen.name for specimen in of.names.specimens}
+    for message in of.messages:
+        entries = message.golds[0].get("entries", [])
+        tags = sorted({tag for entry in entries for tag in entry.get("specimens", [])})
+        for tag in tags if len(tags) > 1 else ():
+            pattern = re.compile(rf"(?<!\w){re.escape(called.get(tag) or tag)}(?!\w)", re.IGNORECASE)
+            said = pattern.findall(message.text)
+            if len(said) != 1 or len(said[0]) < 3 or tag == said[0]:
+                continue
+            text = pattern.sub("Zork" if said[0][0].isupper() else "zork", message.text)
+            got = reading_to_json(read(text, of.names, now=message.now, settings=of.settings))
+            if got["reading"] != ReadingKind.ENTRIES.value:
+                yield "asked"
+                continue
+            told = [e for gold in message.golds for e in _events(gold.get("entries", [])) if e[1] != tag]
+            yield "lost" if all(_is_told(e, told) for e in _events(got["entries"])) else "false"
+
+
+def test_a_name_made_unknown_in_a_message_about_several_is_seldom_passed_over() -> None:
+    became = Counter(what for name in _ENGLISH for what in _made_unknown(name))
+    messages = became.total()
+    assert messages > 300
+    assert 100 * became["false"] / messages <= MOST_FALSE, became
+    assert 100 * became["lost"] / messages <= MOST_LOST, became
