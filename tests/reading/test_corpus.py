@@ -60,6 +60,7 @@ FLOORS = {
     "en/whimbrel": (97.6, 0.0),
     "en/shearwater": (99.3, 0.0),
     "en/oystercatcher": (88.0, 0.0),
+    "en/razorbill": (97.6, 0.0),
     "en/gadwall": (99.3, 0.0),
     "en/wigeon": (96.0, 0.0),
     "en/garganey": (97.3, 0.0),

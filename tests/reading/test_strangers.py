@@ -1,4 +1,4 @@
-"""Names that nobody of the shelf bears: whoever is meant is asked for, and nothing is stored of another."""
+"""Names that nobody bears, and words for deeds that nobody knows: it is asked, nothing false is stored."""
 
 import re
 from collections import Counter
@@ -10,6 +10,7 @@ import pytest
 
 from bot.reading import read, reading_to_json
 from bot.reading.model import About, ReadingKind
+from bot.terms import Kind
 from tests.reading.corpus import FOLDER, corpus
 
 SHELF = corpus("contract")
@@ -92,6 +93,30 @@ def test_what_is_told_of_one_that_nobody_knows_is_not_merged_into_what_is_told_o
     assert [(e.specimens, e.count) for e in got.ask.draft.entries] == [((), 2), (("A5",), 1)]
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Captain was offered a locust and splorged it",
+        "dropped two mealies in with May, she splorged both",
+        "GBBs 1 & 3 moulted, 2 refused, 4 splorged a pinhead",
+        "GBB 1, 2 and 4 splorged a fruit fly, 3 has moulted",
+        "Mole refused a locust, Twig splorged 2",
+        "T07 took one superworm; T12 splorged one superworm",
+    ],
+)
+def test_what_an_animal_did_in_a_word_that_nobody_knows_is_asked(text: str) -> None:
+    ask = reading(text).ask
+    assert ask is not None
+    assert ask.about is About.KIND
+
+
+@pytest.mark.parametrize("text", ["Dottie splorged, Dot's in premolt", "GBB 1 splorged, GBB 2 in premolt"])
+def test_whoever_did_what_nobody_knows_has_no_part_in_what_is_told_of_the_next(text: str) -> None:
+    got = reading(text)
+    entries = got.ask.draft.entries if got.ask is not None and got.ask.draft is not None else got.entries
+    assert [(entry.kind, len(entry.specimens)) for entry in entries] == [(Kind.PREMOLT, 1)]
+
+
 # -- one name of many in every message of the corpora --------------------------------------------
 
 #: Per cent of the messages of which one name is made unknown: stored for others as nobody told it, and lost.
@@ -135,6 +160,31 @@ def _made_unknown(name: str) -> Iterator[str]:
                 continue
             told = [e for gold in message.golds for e in _events(gold.get("entries", [])) if e[1] != tag]
             yield "lost" if all(_is_told(e, told) for e in _events(got["entries"])) else "false"
+
+
+#: The same where a verb is made unknown.
+MOST_FALSE_OF_DEEDS = 2.5
+_DEEDS = re.compile(r"\b(ate|took|refused|moult?ed|molted|sealed|opened|shed)\b", re.IGNORECASE)
+
+
+def _deed_made_unknown(name: str) -> Iterator[str]:
+    """What becomes of each message with one verb, of any, put for a word that there is not."""
+    of = corpus(name)
+    for message in of.messages:
+        entries = [entry for gold in message.golds for entry in gold.get("entries", [])]
+        if not entries or len(_DEEDS.findall(message.text)) != 1:
+            continue
+        text = _DEEDS.sub("splorged", message.text)
+        got = reading_to_json(read(text, of.names, now=message.now, settings=of.settings))
+        told = got["reading"] == ReadingKind.ENTRIES.value
+        false = told and not all(_is_told(event, _events(entries)) for event in _events(got["entries"]))
+        yield "false" if false else "told" if told else "asked"
+
+
+def test_a_verb_made_unknown_seldom_tells_something_else() -> None:
+    became = Counter(what for name in _ENGLISH for what in _deed_made_unknown(name))
+    assert became.total() > 300
+    assert 100 * became["false"] / became.total() <= MOST_FALSE_OF_DEEDS, became
 
 
 def test_a_name_made_unknown_in_a_message_about_several_is_seldom_passed_over() -> None:

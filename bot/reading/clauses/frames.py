@@ -11,6 +11,7 @@ from bot.reading.items.item import Item, Ref
 from bot.reading.portions.meals import Meal
 from bot.reading.rewording.exchanges import CameFor
 from bot.reading.words.lexicon import Sense
+from bot.reading.words.rule_words import rule_words
 
 #: Categories that are kept as plain marks of a clause.
 FLAGS: Final = (
@@ -146,6 +147,21 @@ class Frame:
         return bool(senses) and all(sense.group.keeper for sense in senses)
 
     @property
+    def strange_deed(self) -> Item | None:
+        """A word not understood where a verb would tell what its animals did: "Ink splorged 2"."""
+        if not self.unknown or not self.ref_at:
+            return None
+        items, at = self.clause.items, self.ref_at[-1] + 1
+        opening = all(item.cat in "SM" or not _OPENS.isdisjoint(item.senses) for item in items[: at - 1])
+        if not opening or self.refs[-1].how == "place":
+            return None
+        while at < len(items) and (items[at].text in _HAS or not _BEFORE_DEEDS.isdisjoint(items[at].senses)):
+            at += 1
+        deed = items[at] if at < len(items) else None
+        told = deed is not None and deed.cat == "U" and deed.text.isalpha() and not deed.upper
+        return deed if told and deed is not None and deed.text not in _ONLY else None
+
+    @property
     def bare(self) -> bool:
         """Nothing but animals (and small words)."""
         return bool(self.refs) and not (
@@ -193,3 +209,8 @@ _SAYS: Final = frozenset(
     }
     | {"none served", "another taker"}
 )
+_OPENS: Final = frozenset({"fill", "and", "the", "both", "all"})
+#: Small words between an animal and what it did.
+_BEFORE_DEEDS: Final = frozenset({"both", "all"})
+_HAS: Final = rule_words("had")
+_ONLY: Final = rule_words("only")

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from itertools import product
 from typing import Final
 
@@ -112,9 +113,15 @@ def openings(nodes: Sequence[Node], slot: Callable[[str], Slot]) -> list[Opening
         words = _WORD.findall(head)
         if words:
             firsts = frozenset(map(first_key, _said(words[0], known)))
-            seconds = frozenset(map(second_key, _said(words[1], known))) if len(words) > 1 else None
+            seconds = _kept(frozenset(map(second_key, _said(words[1], known)))) if len(words) > 1 else None
             out.append(Opening(firsts, seconds))
     return out
+
+
+@cache
+def _kept(words: frozenset[str]) -> frozenset[str]:
+    """One set for all rules with the same words, since they are kept."""
+    return words
 
 
 def _grown(

@@ -109,12 +109,14 @@ from bot.reading.doubts.words_doubted import (
     strange_prey,
     strange_verb,
     strange_words,
+    unread_outcome,
     used_up,
 )
 from bot.reading.items.needs import ALWAYS, Needing, said_in
 from bot.reading.kinds.drafts import Doubt, Draft
 from bot.reading.model import FEEDING, About
 from bot.reading.words.rule_words import rule_words
+from bot.reading.woven.unread_outcomes import UNREAD
 from bot.terms import Kind
 
 #: Kinds that a "not" anywhere in the clause turns into something else.
@@ -153,6 +155,7 @@ _EVERY: Final = frozenset(Kind)
 _ALL: Final[tuple[tuple[_Check, frozenset[Kind], frozenset[str]], ...]] = (
     (strange_words, _EVERY, frozenset({"U"})),
     (strange_verb, FEEDING, frozenset({"U"})),
+    (unread_outcome, frozenset({Kind.OFFERED}), frozenset({UNREAD})),
     (strange_of_another, FEEDING, frozenset({"U"})),
     (last_of_its_sort, _EVERY, rule_words("last_or_latest")),
     (had_of_another, FEEDING | {Kind.CLEANED}, frozenset({"prey", "leftover", "noun"})),

@@ -13,6 +13,7 @@ from bot.reading.items.item import Item
 from bot.reading.kinds.drafts import Doubt, Draft, kind_choices, of_another_kind
 from bot.reading.model import FEEDING, About
 from bot.reading.words.rule_words import rule_words, rule_words_in_order
+from bot.reading.woven.unread_outcomes import UNREAD
 from bot.terms import Kind, WaterHow
 
 #: Words not understood that are let pass beside an event; more of them, and it may be another matter.
@@ -62,8 +63,17 @@ def strange_of_another(draft: Draft, frame: Frame) -> Doubt | None:
     return None
 
 
+def unread_outcome(draft: Draft, frame: Frame) -> Doubt | None:
+    """ "offered Ink a locust and she splorged it": eaten, or thrown out?"""
+    choices = kind_choices(Kind.FED, Kind.REFUSED, Kind.OFFERED)
+    return Doubt(About.KIND, "two_kinds", choices=choices) if UNREAD in frame.flags else None
+
+
 def strange_verb(draft: Draft, frame: Frame) -> Doubt | None:
     """ "Ink splorged a roach": eaten, or thrown out?"""
+    deed = frame.strange_deed if frame.inherited else None
+    if deed is not None and len(deed.text) > _SHORT_WORD:
+        return Doubt(About.KIND, "strange_words", deed.text, kind_choices(Kind.FED, Kind.REFUSED))
     if frame.verbs:
         return None
     put = draft.kind is Kind.REFUSED or "on" in frame.flags  # "I set a worm down in front of her"
@@ -74,6 +84,9 @@ def strange_verb(draft: Draft, frame: Frame) -> Doubt | None:
     ]
     choices = kind_choices(Kind.FED, Kind.REFUSED)
     return Doubt(About.KIND, "strange_words", behind[0], choices) if behind else None
+
+
+_SHORT_WORD: Final = 2
 
 
 def _own_unknown(frame: Frame) -> list[tuple[int, Item]]:

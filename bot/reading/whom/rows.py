@@ -153,9 +153,17 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
         nxt.text in _INTO
         or "verb" in nxt.senses
         or any(c in nxt.senses for c in ("neg", "did", "still", "yes", "no", "except", "but"))
+        or _does_strangely(nxt, items[place + 2 : place + 3])
     )
 
 
+def _does_strangely(item: Item, behind: Sequence[Item]) -> bool:
+    """ "2 refused, 4 splorged a pinhead": a word not understood before what was eaten, and no count of it."""
+    eaten = any(i.cat == "N" or not _EATEN.isdisjoint(i.senses) for i in behind)
+    return item.cat == "U" and item.text.isalpha() and not item.upper and eaten
+
+
+_EATEN: Final = frozenset({"a", "prey", "size", "prekilled", "pron"})
 _INTO: Final = rule_words("into_alone")
 
 

@@ -81,7 +81,8 @@ class NamedClauses(Loom):
         if prev is not None and buys_another(prev, frame):
             self._add(frame, verbs=prev.verbs)
             return
-        if frame.bare and not frame.excepted and not affirms_alone(frame):
+        apart = frame.strange_deed is not None and bool(following) and bool(following[0].ref_at)
+        if frame.bare and not (frame.excepted or apart or affirms_alone(frame)):
             self._bare(frame, prev, following)
             return
         if frame.excepted and not frame.refs and frame.verbs and self.running:

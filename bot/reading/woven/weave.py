@@ -73,6 +73,7 @@ from bot.reading.woven.shared_meals import (
 from bot.reading.woven.stock import of_stock, what_the_shop_had
 from bot.reading.woven.ticks import ticked_off
 from bot.reading.woven.unit_behind import unit_behind_all
+from bot.reading.woven.unread_outcomes import mark_unread_outcome
 from bot.reading.woven.waiting import SOFT
 from bot.reading.woven.whom import in_her_home
 from bot.reading.woven.whose_meal import of_an_open_meal
@@ -82,6 +83,8 @@ class _Weaver(NamedClauses):
     """Lays one clause after the other."""
 
     def lay(self, frame: Frame, following: Sequence[Frame]) -> None:
+        if self.out:
+            mark_unread_outcome(self.out[-1], frame)
         if self.out and on_top(self.out[-1], frame):
             self.out[-1].flags.add("on top")
         if self.waiting and fills_her_dish(frame, self.waiting.nouns):
