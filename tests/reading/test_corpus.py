@@ -61,6 +61,7 @@ FLOORS = {
     "en/shearwater": (99.3, 0.0),
     "en/oystercatcher": (88.0, 0.0),
     "en/razorbill": (97.6, 0.0),
+    "en/guillemot": (88.4, 0.0),
     "en/gadwall": (99.3, 0.0),
     "en/wigeon": (96.0, 0.0),
     "en/garganey": (97.3, 0.0),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Any, Final
 
 from bot.reading.amends.amended_animal import animal_or_prey
@@ -268,8 +269,17 @@ def _food(frames: Sequence[Frame], changes: dict[str, Any]) -> None:
             if meal.size is not None:
                 changes["size"] = meal.size
         for number in frame.loose:
-            if number.value is not None:
+            if number.value is not None and not _names_the_entry(frame):
                 changes.setdefault("count", int(number.value))
+
+
+def _names_the_entry(frame: Frame) -> bool:
+    """ "not Old Bess, Little Bess, that last one": the entry that is put right, and no number."""
+    return any(a.text in _LAST and b.text in _ONE for a, b in pairwise(frame.clause.items))
+
+
+_LAST: Final = rule_words("last_or_latest")
+_ONE: Final = rule_words("bare_one")
 
 
 def _amounts(frames: Sequence[Frame], changes: dict[str, Any]) -> None:

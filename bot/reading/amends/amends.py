@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
 from bot.reading.accounts.denials import denied_alone
@@ -9,6 +10,7 @@ from bot.reading.amends.amend_values import change
 from bot.reading.amends.contrasts import but_was, contrasting, of_that_kind
 from bot.reading.amends.cues import BREATHS, after_cues
 from bot.reading.amends.regrets import before_regret
+from bot.reading.items.item import Item
 from bot.reading.message.parse import Message
 from bot.reading.model import FEEDING, Amend, Reading, ReadingKind
 from bot.reading.questions.questions import wants_to_know
@@ -20,7 +22,7 @@ _TAKES_BACK: Final = frozenset({"undo", "amend", "chat"})
 
 def amended(message: Message) -> Reading | None:
     """The change of the last entry that a message asks for, ``None`` where it asks for none."""
-    if _has_run_out(message) or _no_more(message) or _which_number(message):
+    if _has_run_out(message) or _no_more(message) or _which_number(message) or _counts_as_done(message):
         return None
     if message.cue_at("undo") is not None and not _says_more(message):
         if wants_to_know(message, message.first_word(range(len(message.tokens)))):
@@ -95,6 +97,21 @@ def _no_more(message: Message) -> bool:
 
 _NO_SHORT: Final = rule_words("no_for_number")
 _MORE: Final = rule_words("more_or_longer")
+
+
+def _counts_as_done(message: Message) -> bool:
+    """ "That's the fossorials all watered now": what has been done, and no word on who an entry was of."""
+    if _THATS.isdisjoint(message.keys[:1]):
+        return False
+    items = [i for i in message.items([range(len(message.tokens))]) if i.cat != "M" and "all" not in i.senses]
+    return any(who.cat == "S" and _done_by_keeper(did) for who, did in pairwise(items))
+
+
+def _done_by_keeper(item: Item) -> bool:
+    return any(verb.group.keeper and not verb.group.base for verb in item.senses.verbs)
+
+
+_THATS: Final = rule_words("that_is")
 
 
 def _which_number(message: Message) -> bool:

@@ -51,7 +51,7 @@ from bot.reading.rewording.dated_by_events import WHEN, without_events
 from bot.reading.rewording.days_before_verb import behind_the_verb
 from bot.reading.rewording.days_of_meals import so_many_again
 from bot.reading.rewording.done_later import DID, HELPED, done_later, helped_with
-from bot.reading.rewording.exchanges import exchanged, priced, to_whom_behind_a_mark
+from bot.reading.rewording.exchanges import HANDS, exchanged, priced, taken_off_hands, to_whom_behind_a_mark
 from bot.reading.rewording.gone_since import GONE, gone_since
 from bot.reading.rewording.homes_left import homes_left
 from bot.reading.rewording.killed import EATEN, KILLED, KILLED_BY, killed_by_another
@@ -214,6 +214,7 @@ OF_NAMES: Final = Needing[Act](
         (young_counted, YOUNG),
         (or_more, frozenset({PLUS})),
         (without_events, WHEN),
+        (taken_off_hands, HANDS),
         (keeper_walked_off, WALKED),
         (sold_out, SO),
         (ran_out, frozenset({"from"})),

@@ -15,6 +15,8 @@ from typing import Final, NamedTuple
 from bot.reading.amounts.amounts import AmountSpan
 from bot.reading.items.item import Item, end_ahead, ends_sentence
 from bot.reading.names.shelf_names import EXACT, ShelfNames
+from bot.reading.rewording.reworded import said_as
+from bot.reading.words.rule_words import rule_words
 from bot.terms import Kind
 
 #: What may stand between "for" and the species: "for two small A. avic slings".
@@ -146,3 +148,19 @@ def _bare_price(items: Sequence[Item], place: int) -> Decimal | None:
 
 #: A sum with its cents.
 _SUM: Final = re.compile(r"\d{1,5}[.,]\d{2}")
+
+
+def taken_off_hands(items: list[Item], _names: ShelfNames) -> list[Item]:
+    """ "Marta took Ink and Mole off my hands" as "Marta bought Ink and Mole"."""
+    for at in range(len(items) - 2):
+        off, my, hands = items[at : at + 3]
+        if "away" not in off.senses or my.text not in _MY or hands.text not in HANDS:
+            continue
+        took = next((n for n in range(at - 1, -1, -1) if "take" in items[n].senses.acts), None)
+        if took is not None:
+            return [*items[:took], said_as(items[took], "bought"), *items[took + 1 : at], *items[at + 3 :]]
+    return items
+
+
+_MY: Final = rule_words("my")
+HANDS: Final = rule_words("hands")

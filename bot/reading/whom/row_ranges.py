@@ -93,7 +93,8 @@ def _glued_range(items: Sequence[Item], at: int, names: ShelfNames) -> Item | No
         return None
     tags = names.in_order(tag for n, tag in numbers.items() if int(low) <= int(n) <= int(high))
     words = f"{first.text} – {high}"
-    return Item("S", first.i, last.j, words, val=Ref(tags, how="aka", words=words, plural=True, group=True))
+    val = Ref(tags, how="aka", words=words, plural=True, base=row, group=True)
+    return Item("S", first.i, last.j, words, val=val)
 
 
 def _row_counted(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Item, int] | None:
@@ -108,6 +109,8 @@ def _row_counted(items: Sequence[Item], at: int, names: ShelfNames) -> tuple[Ite
             continue
         row, low, high = names.numbered[items[at].val.base], int(said[1]), int(said[2])
         found = _from_to(items[at : at + size], row, low, high, names)
+        if found is not None:
+            found.val.base = items[at].val.base
         return (found, size) if found is not None else None
     return None
 

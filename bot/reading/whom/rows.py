@@ -152,7 +152,7 @@ def _means_animal(items: Sequence[Item], place: int, before: Sequence[Item]) -> 
     return (
         nxt.text in _INTO
         or "verb" in nxt.senses
-        or any(c in nxt.senses for c in ("neg", "did", "still", "yes", "no", "except", "but"))
+        or not _SAYS_SO.isdisjoint(nxt.senses)
         or _does_strangely(nxt, items[place + 2 : place + 3])
     )
 
@@ -163,6 +163,7 @@ def _does_strangely(item: Item, behind: Sequence[Item]) -> bool:
     return item.cat == "U" and item.text.isalpha() and not item.upper and eaten
 
 
+_SAYS_SO: Final = frozenset({"neg", "undone", "did", "still", "yes", "no", "except", "but"})
 _EATEN: Final = frozenset({"a", "prey", "size", "prekilled", "pron"})
 _INTO: Final = rule_words("into_alone")
 

@@ -26,7 +26,9 @@ def told_by_rank(items: list[Item], _names: ShelfNames) -> list[Item]:
             at += 1
             continue
         words = " ".join(item.text for item in items[at:end])
-        out.append(Item("S", items[at].i, items[end - 1].j, words, val=_ref(out, named, rank, words)))
+        acts = end < len(items) and does_itself(items[end])  # "the first ate it": no feeder did
+        val = _ref(named, rank, words, of_prey=not acts and _of_prey(out))
+        out.append(Item("S", items[at].i, items[end - 1].j, words, val=val))
         at = end
     return out
 
@@ -66,10 +68,16 @@ _THINGS: Final = frozenset({"prey", "noun", "dur", "of", "occasion", "market"})
 
 
 def _named_one_by_one(before: Sequence[Item]) -> list[Ref]:
-    """The animals named in the sentence before, each by itself; none where fewer than two were."""
+    """The animals named in the sentence, or in the one before; none where fewer than two were."""
     start = begins_behind(before, len(before), _parts)
-    named = [i.val for i in before[start:] if i.cat == "S" and not i.val.words.startswith(_OWN)]
+    named = _named_in(before[start:])
+    if not named and start:
+        named = _named_in(before[begins_behind(before, start - 1, _parts) : start])
     return named if len(named) > 1 and all(len(ref.tags) == 1 and ref.sure for ref in named) else []
+
+
+def _named_in(items: Sequence[Item]) -> list[Ref]:
+    return [i.val for i in items if i.cat == "S" and not i.val.words.startswith(_OWN)]
 
 
 def _parts(item: Item) -> bool:
@@ -80,11 +88,15 @@ def _parts(item: Item) -> bool:
 _OWN: Final = "\N{ZERO WIDTH SPACE}"
 
 
-def _ref(before: Sequence[Item], named: Sequence[Ref], rank: int, words: str) -> Ref:
-    again = any(item.cat == "S" and item.val.words.startswith(_OWN) for item in before)
-    fed = not again and any("prey" in item.senses for item in before)
+def _of_prey(before: Sequence[Item]) -> bool:
+    """Whether prey was named before, which may be ranked too; not where an animal was before by its rank."""
+    ranked = any(item.cat == "S" and item.val.words.startswith(_OWN) for item in before)
+    return not ranked and any("prey" in item.senses for item in before)
+
+
+def _ref(named: Sequence[Ref], rank: int, words: str, *, of_prey: bool) -> Ref:
     place = len(named) if rank < 0 else rank
-    if fed or place > len(named):
+    if of_prey or place > len(named):
         tags = tuple(dict.fromkeys(tag for ref in named for tag in ref.tags))
         return Ref(tags, sure=False, words=_OWN + words, doubt="two_fit")
     return Ref(named[place - 1].tags, how="aka", words=_OWN + words)
