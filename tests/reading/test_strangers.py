@@ -1,4 +1,4 @@
-"""Names that nobody bears, and words for deeds that nobody knows: it is asked, nothing false is stored."""
+"""Names that nobody bears, and words for deeds and feeders that nobody knows: what is meant is asked."""
 
 import re
 from collections import Counter
@@ -117,6 +117,49 @@ def test_whoever_did_what_nobody_knows_has_no_part_in_what_is_told_of_the_next(t
     assert [(entry.kind, len(entry.specimens)) for entry in entries] == [(Kind.PREMOLT, 1)]
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "left a blorg in with Ink",
+        "dropped two small blorgs each in with Ink and Mole",
+        "put a cricket in with Dottie and a blorg in with Twig, no idea yet",
+        "king baboon got a big blorg",
+        "Ink just took a blorg",
+        "Saffron is off her food no longer: she took a blorg",
+        "Ink refused a dubia so I tried a blorg and she took that",
+        "Ink 2 roaches, Mole 1 blorg, Friday none",
+        "Captain 2 blorgs, T07 1 dubia",
+        "all terrestrials a blorg apiece, slings skipped",
+        "Fed the fossorials last night, 1 blorg each except Mole who had 8 crickets",
+        "roaches to Biscuit and Anvil, blorgs to May and Friday",
+        # put right
+        "Ink had a roach, no sorry, a blorg",
+        "Ink ate a cricket... no it was a blorg",
+        "Ink ate a roach, I mean a blorg",
+        "Mole refused 1 cricket, sorry, 2 blorgs",
+    ],
+)
+def test_a_feeder_that_nobody_knows_is_asked_about(text: str) -> None:
+    ask = reading(text).ask
+    assert ask is not None
+    assert ask.about is About.PREY
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [
+        ("had a keek at Ink, still shut in", Kind.CHECKED),
+        ("added a twig to Lantern's enclosure", Kind.NOTE),
+        ("Ink ate a roach, and I ate a pizza", Kind.FED),
+        ("Captain and May had a date, saw an insertion", Kind.PAIRED),
+    ],
+)
+def test_a_word_that_is_no_feeder_is_not_taken_for_one(text: str, kind: Kind) -> None:
+    got = reading(text)
+    assert got.ask is None or got.ask.about is not About.PREY
+    assert [entry.kind for entry in got.entries] == [kind]
+
+
 # -- one name of many in every message of the corpora --------------------------------------------
 
 #: Per cent of the messages of which one name is made unknown: stored for others as nobody told it, and lost.
@@ -179,6 +222,33 @@ def _deed_made_unknown(name: str) -> Iterator[str]:
         told = got["reading"] == ReadingKind.ENTRIES.value
         false = told and not all(_is_told(event, _events(entries)) for event in _events(got["entries"]))
         yield "false" if false else "told" if told else "asked"
+
+
+#: The same where a feeder is made unknown.
+MOST_FALSE_OF_FEEDERS = 1.5
+_FEEDERS = re.compile(
+    r"\b(crickets?|crix|roach(?:es)?|dubias?|locusts?|mealworms?|superworms?|pinheads?)\b", re.IGNORECASE
+)
+
+
+def _feeder_made_unknown(name: str) -> Iterator[str]:
+    """What becomes of each message with one word for a feeder, put for a word that there is not."""
+    of = corpus(name)
+    for message in of.messages:
+        entries = [entry for gold in message.golds for entry in gold.get("entries", [])]
+        if not entries or len(_FEEDERS.findall(message.text)) != 1:
+            continue
+        text = _FEEDERS.sub(lambda said: "blorgs" if said[0][-1] in "sSxX" else "blorg", message.text)
+        got = reading_to_json(read(text, of.names, now=message.now, settings=of.settings))
+        told = got["reading"] == ReadingKind.ENTRIES.value
+        false = told and not all(_is_told(event, _events(entries)) for event in _events(got["entries"]))
+        yield "false" if false else "told" if told else "asked"
+
+
+def test_a_feeder_made_unknown_seldom_tells_something_else() -> None:
+    became = Counter(what for name in _ENGLISH for what in _feeder_made_unknown(name))
+    assert became.total() > 300
+    assert 100 * became["false"] / became.total() <= MOST_FALSE_OF_FEEDERS, became
 
 
 def test_a_verb_made_unknown_seldom_tells_something_else() -> None:

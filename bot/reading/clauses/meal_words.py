@@ -106,6 +106,7 @@ class MealWords:
 
     def _prey(self, sense: Sense, item: Item) -> None:
         self.meal.prey = sense.group.prey
+        self.meal.unknown = sense.group.prey is None
         if sense.group.size is not None:
             self.meal.size = sense.group.size
         self.meal.single = not sense.group.plural

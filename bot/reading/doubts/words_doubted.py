@@ -152,16 +152,17 @@ def strange_after_prey(draft: Draft, frame: Frame) -> Doubt | None:
 
 def strange_prey(draft: Draft, frame: Frame) -> Doubt | None:
     """ "ate 2 criks", "ate a zorp", "fed her a small zorp": a number, an article or a size, and no feeder."""
-    if "prey" in draft.fields:
-        return None
+    if "prey" in frame.said or ("prey" in draft.fields and frame.inherited and not frame.unknown):
+        return None  # what others had is no word for what these had: "Captain 2 blorgs, T07 1 dubia"
     eaten = set() if frame.inherited or "self" in frame.flags else {at + 1 for at, _ in frame.verbs}
-    pairs = enumerate(pairwise(frame.clause.items))
+    items = frame.clause.items
     strange = [
         b.text
-        for at, (a, b) in pairs
+        for at, (a, b) in enumerate(pairwise(items))
         if (a.cat == "N" or "size" in a.senses or ("a" in a.senses and at in eaten))
         and b.cat == "U"
         and b.text.isalpha()
+        and not any("ones" in behind.senses for behind in items[at + 2 : at + 3])  # "an extra one"
     ]
     return Doubt(About.PREY, "strange_prey", strange[0]) if strange and len(strange[0]) > 2 else None
 

@@ -24,6 +24,7 @@ from bot.reading.portions.counts_first import counts_first, counts_for_each
 from bot.reading.portions.counts_of_the_trade import counted_by_sex, packs_of_feeders
 from bot.reading.portions.each_or_all import each_in_brackets
 from bot.reading.portions.each_to_whom import each_to_whom, one_after_another
+from bot.reading.portions.feeders_unknown import feeders_unknown
 from bot.reading.portions.ones_eaten import ONE, ones_counted
 from bot.reading.portions.prey_on_top import ENDS_A_LINE, prey_on_top
 from bot.reading.portions.size_beside_prey import A_LITTLE, a_little_one, size_beside_prey
@@ -279,6 +280,7 @@ OF_GROUPS: Final = Needing[Act](
         (told_by_number, ORDERED),
         (with_article, frozenset({"the"})),
         (headed_rows, TITLE_MARKS),
+        (feeders_unknown, frozenset({"U"})),
         (numbered, frozenset({"N", "U"})),
         (so_many_of_a_group, frozenset({"of", "from"})),
         (some_of_a_group, LEADS),

@@ -11,9 +11,12 @@ from bot.terms import PreySize
 
 
 class Meal:
-    """Prey of one sort: ``count`` for each animal, ``doubt`` where the number was not said for sure."""
+    """Prey of one sort: ``count`` for each animal, ``doubt`` where the number was not said for sure.
 
-    __slots__ = ("count", "doubt", "each", "ones", "prekilled", "prey", "single", "size", "words")
+    ``unknown``: a word stands for the prey that nobody knows.
+    """
+
+    __slots__ = ("count", "doubt", "each", "ones", "prekilled", "prey", "single", "size", "unknown", "words")
 
     def __init__(self) -> None:
         self.prey: str | None = None
@@ -22,7 +25,7 @@ class Meal:
         self.prekilled = False
         self.ones = self.single = False
         self.doubt = ""
-        self.each = False
+        self.each = self.unknown = False
         self.words = ""
 
 

@@ -74,6 +74,8 @@ def _meal(frame: Frame, groups: list[Group], filled: Filled) -> None:
     filled.put("size", meal.size)
     if meal.prekilled:
         filled.put("prekilled", True)
+    if meal.unknown:
+        filled.doubts.append(Doubt(About.PREY, "strange_prey", meal.words))
     if meal.doubt:
         filled.doubts.append(Doubt(About.AMOUNT, "how_many", meal.words))
     if "or" in frame.flags and len({m.prey for m in frame.meals}) > 1:
