@@ -3,6 +3,7 @@
 import re
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -17,8 +18,8 @@ SHELF = corpus("contract")
 NOW = datetime(2026, 8, 11, 21, tzinfo=ZoneInfo("Europe/Dublin"))
 
 
-def reading(text: str):
-    return read(text, SHELF.names, now=NOW, settings=SHELF.settings)
+def reading(text: str, language: str = "en"):
+    return read(text, SHELF.names, now=NOW, settings=replace(SHELF.settings, language=language))
 
 
 @pytest.mark.parametrize(
@@ -67,6 +68,31 @@ def test_a_name_that_nobody_bears_is_asked_about(text: str) -> None:
     got = reading(text)
     assert got.ask is not None, got
     assert got.ask.about is About.SPECIMEN
+
+
+@pytest.mark.parametrize(
+    ("language", "text"),
+    [
+        ("de", "hab Zork und Mole je zwei Mehlwürmer gegeben"),
+        ("de", "Zork hat ne Schabe genommen, Twig wollte nicht"),
+        ("de", "gestern hat Zork ne Schabe gefressen und heut früh Biscuit zwei Heimchen"),
+        ("de", "Ink hat ne Schabe gefressen, nur Zork hat ihre ignoriert"),
+        ("de", "Ink hat ne Schabe gefressen, Zork ihre Grille nicht"),
+        ("de", "Mole hat heute aufgemacht, dafür is jetzt Zork dicht"),
+        ("de", "Häutungen diese Nacht: B2, A3 und der Zork"),
+        ("de", "Heute bei Ink und Zork die Scheiben geputzt"),
+        ("es", "hoy comieron Zork y Friday, una dubia cada una"),
+        ("es", "el sábado comió Ink y el domingo mudó Zork"),
+        ("es", "ni Mole ni Zork quisieron la cucaracha"),
+        ("es", "rocié a Mole y también a Zork"),
+        ("es", "una langosta para Lantern, otra para Zork"),
+        ("es", "ayer comieron Ink y Mole; hoy rocié a Zork"),
+    ],
+)
+def test_a_name_that_nobody_bears_is_asked_about_in_german_and_spanish_too(language: str, text: str) -> None:
+    ask = reading(text, language).ask
+    assert ask is not None
+    assert ask.about is About.SPECIMEN
 
 
 @pytest.mark.parametrize(
@@ -165,6 +191,13 @@ def test_a_word_that_is_no_feeder_is_not_taken_for_one(text: str, kind: Kind) ->
 #: Per cent of the messages of which one name is made unknown: stored for others as nobody told it, and lost.
 MOST_FALSE, MOST_LOST = 1.5, 2.5
 _ENGLISH = sorted(str(path.parent.relative_to(FOLDER)) for path in FOLDER.glob("en/*/messages.jsonl"))
+_OTHERS = sorted(
+    str(path.parent.relative_to(FOLDER))
+    for of in ("de", "es")
+    for path in FOLDER.glob(f"{of}/*/messages.jsonl")
+)
+#: The same in German and Spanish.
+MOST_FALSE_ELSEWHERE, MOST_LOST_ELSEWHERE = 2.5, 8.5
 
 
 def _events(entries) -> list[tuple]:
@@ -263,3 +296,11 @@ def test_a_name_made_unknown_in_a_message_about_several_is_seldom_passed_over() 
     assert messages > 300
     assert 100 * became["false"] / messages <= MOST_FALSE, became
     assert 100 * became["lost"] / messages <= MOST_LOST, became
+
+
+def test_in_german_and_spanish_a_name_made_unknown_is_seldom_passed_over() -> None:
+    became = Counter(what for name in _OTHERS for what in _made_unknown(name))
+    messages = became.total()
+    assert messages > 150
+    assert 100 * became["false"] / messages <= MOST_FALSE_ELSEWHERE, became
+    assert 100 * became["lost"] / messages <= MOST_LOST_ELSEWHERE, became

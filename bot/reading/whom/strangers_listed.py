@@ -25,20 +25,39 @@ def _begins_list(items: Sequence[Item], at: int) -> bool:
         return True
     if lead.cat == "S":
         return items[at].upper  # "misted Dottie Zork and Twig"
+    if "to" in lead.senses and at > 1 and items[at - 2].cat == "S":
+        return False  # "vendí a Ink a Marta y a Biscuit a Luis"
     if not _LEADS_TO.isdisjoint(lead.senses) and not items[at].upper:
         return at > 1 and ("prey" in items[at - 2].senses or items[at - 2].cat == "N")
+    if items[at].upper and _capital_led(items, at):
+        return True
     return is_done_to_her(lead) or not _BEFORE_NAMES.isdisjoint(lead.senses)
+
+
+def _capital_led(items: Sequence[Item], at: int) -> bool:
+    """ "hab Zork und Mole gefüttert", "bei der Zork und bei der Lotte": a capital behind a small word."""
+    lead, joined = items[at - 1].senses, "and" in items[at + 1].senses
+    if joined and ("the" in lead or ("did" in lead and at == 1)):
+        return True
+    return "fill" in lead and at > 1 and "did" in items[at - 2].senses  # "hab deshalb Zork + Twig gesprüht"
 
 
 def _ends_list(items: Sequence[Item], at: int) -> bool:
     """ "Ink and Zork ate", "refused: Rusty, Zork"."""
-    before = _past_joints(items, at, -1)
+    start = at
+    while start and items[at].upper and not _LED.isdisjoint(items[start - 1].senses):
+        start -= 1  # "B2, A3 und der Zork", "a Dottie y a Zork"
+    if start < at and items[start - 1].cat == "M":
+        return False  # "sold GBB 1, to Niamh"
+    before = _past_joints(items, start, -1)
     if before is None or items[before].cat != "S":
         return False
     behind = items[at + 1 : at + 4]
     if not behind or behind[0].cat == "M":
         deed = items[at].text.endswith(NO_NAMES)  # "fed Ink and chilled"
         return items[at].upper or ("and" in items[at - 1].senses and not deed)
+    if items[at].upper and not _ALIKE.isdisjoint(behind[0].senses):
+        return True  # "bei Ink und Zork die Scheiben", "a Ink un grillo y a Zork otro"
     if "did" in behind[0].senses and "and" not in items[at - 1].senses:
         return items[at].upper  # "one for Ink, lights are off"
     return is_a_meal(behind) or behind[0].cat in "DA" or not _BEHIND_NAMES.isdisjoint(behind[0].senses)
@@ -51,7 +70,8 @@ def _past_joints(items: Sequence[Item], at: int, step: int) -> int | None:
         place += step
     if place == at + step:
         return None
-    place += step > 0 and place < len(items) and "the" in items[place].senses
+    while step > 0 and place < len(items) and not _LED.isdisjoint(items[place].senses):
+        place += 1
     return place if 0 <= place < len(items) else None
 
 
@@ -82,6 +102,10 @@ def _the_same(items: Sequence[Item], at: int) -> bool:
     if _opens(items, at) and any(item.text in _TOO for item in items[at + 1 : at + 2]):
         return True
     lead = items[max(0, at - 2) : at]
+    if lead and items[at].upper and "same" in lead[-1].senses and lead[-1].text.rpartition(" ")[2] in _TO:
+        return True  # "una langosta para Ink, otra para Zork"
+    if len(lead) > 1 and items[at].upper and "same" in lead[0].senses and "to" in lead[1].senses:
+        return True  # "y también a Zork"
     if not lead or not (at + 1 == len(items) or items[at + 1].cat == "M"):
         return False
     before, last = lead[0], lead[-1]
@@ -137,10 +161,14 @@ def _told_of(items: Sequence[Item], at: int) -> bool:
     behind = items[at + 1 : at + 5]
     if not behind or not _opens(items, at) or items[at].text.endswith(NO_NAMES):
         return False
+    if "but" in behind[0].senses and len(behind) > 1 and items[at].upper and at:
+        behind = behind[1:]  # "Zork en cambio abrió la suya"
     first, then = behind[0], behind[1] if len(behind) > 1 else None
     named, upper = at > 0, items[at].upper
     if is_a_meal(behind) or (named and first.text in _SEEMS):
         return True
+    if "pron" in first.senses and then is not None and "prey" in then.senses:
+        return named and upper  # "Zork ihre Grille nicht"
     if not _YES_OR_NO.isdisjoint(first.senses) and then is not None and then.cat != "M":
         return False
     if not _TOLD.isdisjoint(first.senses):
@@ -192,6 +220,9 @@ LISTED: Final = (
     _told_alike,
     _told_of,
 )
+_ALIKE: Final = frozenset({"the", "ones", "one", "same"})
+#: Senses of the small words between two of a list and the second of them: "and to the".
+_LED: Final = frozenset({"the", "to", "with"})
 _ONLY: Final = rule_words("set_apart")
 _EVEN: Final = rule_words("even")
 _NOT: Final = rule_words("not")
@@ -199,8 +230,9 @@ _SEEMS: Final = rule_words("seems")
 _SAID_OF: Final = rule_words("had") | {"("}
 _TOO: Final = rule_words("as_well")
 _LIKEWISE: Final = rule_words("likewise")
+_TO: Final = rule_words("led_to")
 _SO: Final = rule_words("so_did")
-_NOR: Final = rule_words("nor") | rule_words("neither")
+_NOR: Final = rule_words("neither_nor")
 _BULLETS: Final = frozenset({"-", "–", "*", "•"})
 _LEADS_TO: Final = frozenset({"to", "with", "for", "from"})
 _YES_OR_NO: Final = frozenset({"yes", "no"})

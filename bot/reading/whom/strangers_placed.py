@@ -25,10 +25,32 @@ def _acts_first(items: Sequence[Item], at: int) -> bool:
     """ "Zork got the superworm that Ink didn't want": who opens a sentence, and does what animals do."""
     opens = (at == 0 or ends_sentence(items[at - 1])) and not items[at].text.endswith(NO_NAMES)
     deed = next(
-        (n for n in range(at + 1, min(at + 3, len(items))) if _BETWEEN.isdisjoint(items[n].senses)), at
+        (
+            n
+            for n in range(at + 1, min(at + 4, len(items)))
+            if items[n].cat != "D" and _BETWEEN.isdisjoint(items[n].senses)
+        ),
+        at,
     )
+    served = "did" in items[min(at + 1, len(items) - 1)].senses and is_a_meal(items[at + 2 : at + 6])
+    if opens and items[at].upper and served:
+        return not is_to_another(items, at + 1)  # "Zork hat eine Schabe genommen"
     to_one = deed > at and is_to_another(items, deed)
     return opens and items[at].upper and (_not_another(items, at) or (_does(items[deed]) and not to_one))
+
+
+def _acts_behind(items: Sequence[Item], at: int) -> bool:
+    """ "hat Zork eine Schabe gefressen", "el domingo mudó Zork", "dafür ist jetzt Zork dicht"."""
+    if not at or not items[at].upper or items[at].text.endswith(NO_NAMES):
+        return False
+    lead, behind = items[at - 1], items[at + 1 : at + 5]
+    if "did" in lead.senses and is_a_meal(behind):
+        return True
+    ends = not behind or behind[0].cat == "M" or "and" in behind[0].senses
+    if _does(lead) and not any(verb.group.weak for verb in lead.senses.verbs):
+        return ends and "on" not in lead.senses and not lead.upper  # "LANTERN MOULTED AHHHH"
+    told = bool(behind) and _does(behind[0]) and (len(behind) == 1 or behind[1].cat == "M")
+    return told and "fill" in lead.senses
 
 
 def is_to_another(items: Sequence[Item], deed: int) -> bool:
@@ -78,6 +100,14 @@ def _given_to(items: Sequence[Item], at: int) -> bool:
     myself = at > 1 and "self" in items[at - 2].senses
     served = is_a_meal(items[at + 1 : at + 4]) and not items[at].text.endswith(NO_NAMES)
     return items[at].upper or served or (myself and _is_served(items[at + 1 : at + 2]))
+
+
+def _cared_for(items: Sequence[Item], at: int) -> bool:
+    """ "rocié a Zork", "una langosta para Lantern, otra para Zork"."""
+    led = at > 1 and items[at].upper and not {"to", "for"}.isdisjoint(items[at - 1].senses)
+    another = led and not {"ones", "one", "a"}.isdisjoint(items[at - 2].senses)
+    watered = led and bool(items[at - 2].senses.kinds & _TO_NO_PERSON)
+    return watered or (another and any("prey" in item.senses for item in items[:at]))
 
 
 def is_done_to_her(item: Item) -> bool:
@@ -138,7 +168,16 @@ def _does(item: Item) -> bool:
 
 #: Where it needs no other animal beside it, and where it does.
 ANYWHERE: Final = (_owns_a_home, _moved_in)
-PLACED: Final = (_acts_first, _measured_first, _given_to, _where_it_went, _behind_a_number, _none_of)
+PLACED: Final = (
+    _acts_first,
+    _acts_behind,
+    _measured_first,
+    _given_to,
+    _cared_for,
+    _where_it_went,
+    _behind_a_number,
+    _none_of,
+)
 #: Parts of a home, of which each is some animal's.
 _OF_HERS: Final = frozenset({"box", "dish", "mouth", "water", "sub", "lid"})
 _BETWEEN: Final = frozenset({"did", "fill", "still", "hedge"})
