@@ -158,6 +158,7 @@ def test_whoever_did_what_nobody_knows_has_no_part_in_what_is_told_of_the_next(t
         "all terrestrials a blorg apiece, slings skipped",
         "Fed the fossorials last night, 1 blorg each except Mole who had 8 crickets",
         "roaches to Biscuit and Anvil, blorgs to May and Friday",
+        "tossed a dead blorg that was in Ink's tub",
         # put right
         "Ink had a roach, no sorry, a blorg",
         "Ink ate a cricket... no it was a blorg",
@@ -167,6 +168,23 @@ def test_whoever_did_what_nobody_knows_has_no_part_in_what_is_told_of_the_next(t
 )
 def test_a_feeder_that_nobody_knows_is_asked_about(text: str) -> None:
     ask = reading(text).ask
+    assert ask is not None
+    assert ask.about is About.PREY
+
+
+@pytest.mark.parametrize(
+    ("language", "text"),
+    [
+        ("de", "Ink und Mole je eine Blorg, Twig verweigert"),
+        ("de", "gestern hat Ink eine Blorg bekommen"),
+        ("es", "le dejé a Lantern una blorg ya muerta"),
+        ("es", "a B2 le dejé un blorg muerto y se lo comió"),
+    ],
+)
+def test_a_feeder_that_nobody_knows_is_asked_about_in_german_and_spanish_too(
+    language: str, text: str
+) -> None:
+    ask = reading(text, language).ask
     assert ask is not None
     assert ask.about is About.PREY
 

@@ -21,14 +21,17 @@ from bot.terms import Kind
 def feeders_unknown(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
     """The items with each such word as a feeder, of a sort that is not known."""
     out = list(items)
-    for at, item in enumerate(items):
-        if _may_be_a_feeder(item) and any(stands(out, at) for stands in _STANDS_AS_ONE):
-            out[at] = _unknown_feeder(item)
+    for at in range(len(items)):
+        if _may_be_a_feeder(items, at) and any(stands(out, at) for stands in _STANDS_AS_ONE):
+            out[at] = _unknown_feeder(items[at])
     return out
 
 
-def _may_be_a_feeder(item: Item) -> bool:
-    return item.cat == "U" and not item.upper and item.text.isalpha() and len(item.text) > _SHORT_WORD
+def _may_be_a_feeder(items: Sequence[Item], at: int) -> bool:
+    """A word of letters, and no name: with a capital, as nouns have in German, behind an article."""
+    word = items[at]
+    lower = not word.upper or (at > 0 and "a" in items[at - 1].senses)
+    return word.cat == "U" and lower and word.text.isalpha() and len(word.text) > _SHORT_WORD
 
 
 def _unknown_feeder(item: Item) -> Item:
@@ -80,12 +83,28 @@ def _had_by_one(items: Sequence[Item], at: int) -> bool:
     return _eats(items[start - 1]) and not by_keeper  # "I ate a pizza"
 
 
+def _had_in_other_order(items: Sequence[Item], at: int) -> bool:
+    """ "Ink und Mole je eine Blorg", "gestern hat Ink eine Blorg bekommen"."""
+    start = _measured_from(items, at)
+    if start is None or start == 0:
+        return False
+    each, got = items[start - 1], items[at + 1 : at + 2]
+    apiece = "each" in each.senses and start > 1 and items[start - 2].cat == "S" and _ends(items, at + 1)
+    return apiece or (each.cat == "S" and any(_eats(item) for item in got))
+
+
 def _is_given(item: Item) -> bool:
     return any(verb.group.keeper for verb in item.senses.verbs)
 
 
 def _of_a_meal(item: Item) -> bool:
     return "prey" in item.senses or not item.senses.kinds.isdisjoint(FEEDING)
+
+
+def _dead_already(items: Sequence[Item], at: int) -> bool:
+    """ "tossed a dead blorg", "un blorg ya muerto": it, and no animal of the shelf, was dead."""
+    beside = (*items[at - 1 : at], *items[at + 1 : at + 2])
+    return _measured_from(items, at) is not None and any("prekilled" in item.senses for item in beside)
 
 
 def _listed_as_another(items: Sequence[Item], at: int) -> bool:
@@ -136,4 +155,11 @@ _PARTS: Final = frozenset(",;\n")
 _TO: Final = frozenset({"to", "with", "for"})
 #: Senses of the words behind what an animal had.
 _BEHIND: Final = frozenset({"and", "but", "except", "so", "rel", "then", "on"}) | _TO
-_STANDS_AS_ONE: Final = (_put_in_with_her, _put_right, _had_by_one, _listed_as_another)
+_STANDS_AS_ONE: Final = (
+    _put_in_with_her,
+    _put_right,
+    _had_by_one,
+    _had_in_other_order,
+    _dead_already,
+    _listed_as_another,
+)
