@@ -18,6 +18,7 @@ from bot.reading.doubts.misgivings import misgivings
 from bot.reading.doubts.only_looks_so import of_a_skin, only_looks_so
 from bot.reading.doubts.passed_over import half_told, passed_over
 from bot.reading.doubts.told_twice import doubt_day_told_twice, doubt_whom_twice
+from bot.reading.items.item import UNKNOWN_NAME
 from bot.reading.kinds.drafts import Doubt, Draft
 from bot.reading.kinds.kinds import verdict_on
 from bot.reading.kinds.outcomes import merges
@@ -204,7 +205,7 @@ def _tell(
 
 def _goes_with_another(account: Account, draft: Draft, frame: Frame) -> bool:
     """Whether a draft only adds to one before it."""
-    if not draft.tags and any(doubt.key == "unknown_name" for doubt in draft.doubts):
+    if not draft.tags and any(doubt.key == UNKNOWN_NAME for doubt in draft.doubts):
         return False  # whoever that is, it is another
     if doubt_day_told_twice(account.drafts, draft, frame):
         return True

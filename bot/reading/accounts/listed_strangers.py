@@ -29,7 +29,7 @@ def listed_strangers(frames: Sequence[Frame]) -> None:
         joined = frame.clause.sep == AND or _alone_behind_comma(frame)
         joined = joined and not (frame.refs or frame.verbs or frame.excepted)
         if joined and listing and (word := _stranger(frame.clause.items)) is not None:
-            frame.refs.append(Ref((), sure=False, words=word.text, doubt="unknown_name"))
+            frame.refs.append(Ref.stranger(word.text))
             frame.ref_at.append(0)
 
 

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import date
-from typing import Final
 
 from bot.reading.clauses.frames import Frame
+from bot.reading.items.item import UNKNOWN_NAME
 from bot.reading.kinds.drafts import Doubt, Draft
 from bot.reading.model import About
 from bot.terms import Kind
-
-_UNKNOWN: Final = "unknown_name"
 
 
 def names_of_strangers(frames: Sequence[Frame]) -> Mapping[str, str]:
@@ -20,7 +18,7 @@ def names_of_strangers(frames: Sequence[Frame]) -> Mapping[str, str]:
         item.val.words: " ".join(said.text for said in frame.clause.items)
         for frame in frames
         for item in frame.clause.items
-        if item.cat == "S" and not item.val.tags and item.val.doubt == _UNKNOWN
+        if item.cat == "S" and not item.val.tags and item.val.doubt == UNKNOWN_NAME
     }
 
 
@@ -29,9 +27,9 @@ def lost_strangers(drafts: Sequence[Draft], names: Mapping[str, str], today: dat
 
     "everyone on C ate, even Zork" tells of somebody, though not what.
     """
-    asked = {doubt.words for draft in drafts for doubt in draft.doubts if doubt.key == _UNKNOWN}
+    asked = {doubt.words for draft in drafts for doubt in draft.doubts if doubt.key == UNKNOWN_NAME}
     return [
-        Draft(Kind.NOTE, (), today, fields={"note": said}, doubts=[Doubt(About.SPECIMEN, _UNKNOWN, name)])
+        Draft(Kind.NOTE, (), today, fields={"note": said}, doubts=[Doubt(About.SPECIMEN, UNKNOWN_NAME, name)])
         for name, said in names.items()
         if name not in asked
     ]

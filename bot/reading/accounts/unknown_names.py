@@ -25,7 +25,7 @@ def unknown_names(frame: Frame) -> None:
         verb_before = prev is not None and "verb" in prev.senses and prev.senses["verb"].group.keeper
         opens = all("the" in before.senses or "fill" in before.senses for before in items[:place])
         if verb_before or (opens and _acts_next(items, place)):
-            frame.refs.append(Ref((), sure=False, words=item.text, doubt="unknown_name"))
+            frame.refs.append(Ref.stranger(item.text))
             frame.ref_at.append(place)
             return
 
@@ -36,7 +36,7 @@ def heads_of_strangers(frames: Sequence[Frame]) -> None:
         alone = head.clause.titled and [item.cat for item in head.clause.items] == ["U"]
         acts = (verb.group for _, item in told_of.verbs for verb in item.senses.verbs)
         if alone and not told_of.refs and any(not (g.keeper or g.noun or g.base) for g in acts):
-            head.refs.append(Ref((), sure=False, words=head.clause.items[0].text, doubt="unknown_name"))
+            head.refs.append(Ref.stranger(head.clause.items[0].text))
             head.ref_at.append(0)
 
 
@@ -57,7 +57,7 @@ def unknown_tags(message: Message, frame: Frame) -> None:
         short = letters.text.isalpha() and len(letters.text) <= _LONGEST_LETTERS
         if glued and short and letters.cat in "WU" and figures.text.isdigit():
             words = message.words(letters.i, figures.j)
-            frame.refs.append(Ref((), sure=False, words=words, doubt="unknown_name"))
+            frame.refs.append(Ref.stranger(words))
             frame.ref_at.append(place)
             return
 

@@ -8,7 +8,7 @@ from typing import Final
 from bot.reading.corrections.corrections import fixes
 from bot.reading.corrections.meant import MEANT
 from bot.reading.corrections.words_of_fixing import AROUND, behind_the_cue, is_no, may_take_back
-from bot.reading.items.item import Item, Ref
+from bot.reading.items.item import Item, as_stranger
 from bot.reading.names.shelf_names import ShelfNames
 
 
@@ -25,10 +25,7 @@ def strangers_meant(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
         if word is None and (fixes(items[at]) or is_no(items[at]) or "no" in items[at].senses):
             word = _meant_ahead(items, at)
         if word is not None and _may_be_a_name(items[word]):
-            name = items[word]
-            whom = Ref((), sure=False, words=name.text, doubt="unknown_name")
-            out[word] = Item("S", name.i, name.j, name.text, val=whom)
-            out[word].owns = name.owns
+            out[word] = as_stranger(items[word])
     return out
 
 

@@ -16,6 +16,9 @@ from bot.reading.words.marks import HARD, LIST_MARKS
 from bot.reading.words.numbers import NumberSpan
 from bot.reading.words.tokens import Token
 
+#: The key of the sentence that asks who is meant by a name that nobody bears.
+UNKNOWN_NAME: Final = "unknown_name"
+
 
 class Ref:
     """Animals meant by one expression.
@@ -59,6 +62,11 @@ class Ref:
         self.lot_part: int | None = None
         self.everyone = False
 
+    @classmethod
+    def stranger(cls, words: str) -> Ref:
+        """One who is called so, which nobody on the shelf is."""
+        return cls((), sure=False, words=words, doubt=UNKNOWN_NAME)
+
     @property
     def called_by_species(self) -> str | None:
         """The species, where that is all that is said, and no name of one of the shelf."""
@@ -97,6 +105,13 @@ class Item:
     def __repr__(self) -> str:
         senses = list(self.senses) if self.senses else ""
         return f"{self.cat}:{self.text}{senses}{self.val if self.cat == 'S' else ''}"
+
+
+def as_stranger(item: Item) -> Item:
+    """A word not understood as the name of one whom nobody knows."""
+    whom = Item("S", item.i, item.j, item.text, val=Ref.stranger(item.text))
+    whom.owns, whom.upper = item.owns, item.upper
+    return whom
 
 
 def begins_behind(items: Sequence[Item], at: int, ends: Callable[[Item], bool]) -> int:
@@ -276,7 +291,7 @@ def _sure_item(tokens: Sequence[Token], at: int, found: Found) -> Item | None:
     if at in found.strange_tags:
         end = found.strange_tags[at]
         words = _text(tokens, at, end)
-        return Item("S", at, end, words, val=Ref((), sure=False, words=words, doubt="unknown_name"))
+        return Item("S", at, end, words, val=Ref.stranger(words))
     for cat, spans in (("A", found.amounts), ("D", found.sure_days)):
         span = spans.get(at)
         if span is not None:

@@ -140,13 +140,11 @@ def _gives(item: Item) -> bool:
 
 
 def _eats(item: Item) -> bool:
-    """Whether a word says that an animal got something to eat; "had a look" and "added a twig" as well."""
+    """Whether a word says that an animal got something to eat; no "had", as in "had a look"."""
     verbs = item.senses.verbs
     fed = any(verb.group.kind in FEEDING and not verb.group.weak for verb in verbs)
-    or_else = (
-        len(verbs) > 1 and Kind.FED in item.senses.kinds
-    )  # "took", "got": something else is told as well
-    return fed or or_else or "try" in item.senses.acts
+    perhaps = len(verbs) > 1 and Kind.FED in item.senses.kinds  # "took", "got": more is told by them
+    return fed or perhaps or "try" in item.senses.acts
 
 
 _SHORT_WORD: Final = 2

@@ -5,26 +5,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items.item import Item, Ref
+from bot.reading.items.item import Item, Ref, replaced
 from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.words.rule_words import rule_words
 
 
 def all_of_what(items: list[Item], _names: ShelfNames) -> list[Item]:
     """The items with everyone in doubt, where a word not understood says of what they are all."""
-    out: list[Item] = []
-    at = 0
-    while at < len(items):
+
+    def stretch(items: Sequence[Item], at: int) -> tuple[int, list[Item]] | None:
         noun = _noun_behind(items, at)
         if noun is None:
-            out.append(items[at])
-            at += 1
-            continue
+            return None
         word = items[noun]
-        whom = Ref((), sure=False, words=word.text, doubt="unknown_name")
-        out.append(Item("S", items[at].i, word.j, word.text, val=whom))
-        at = noun + 1
-    return out
+        return noun + 1, [Item("S", items[at].i, word.j, word.text, val=Ref.stranger(word.text))]
+
+    return replaced(items, stretch)
 
 
 def _noun_behind(items: Sequence[Item], at: int) -> int | None:

@@ -87,7 +87,7 @@ def excepted_strangers(items: Sequence[Item], _names: ShelfNames) -> list[Item]:
             at += 1
             continue
         words = " ".join(item.text for item in items[at + 1 : end])
-        stranger = Ref((), sure=False, words=words, doubt="unknown_name")
+        stranger = Ref.stranger(words)
         out.append(Item("X", items[at].i, items[end - 1].j, words, val=[*known, stranger]))
         at = end
     return out
@@ -241,7 +241,7 @@ _ONE: Final = rule_words("one")
 def _one_of(group: Ref | None, number: Item) -> Ref:
     """ "all the GBBs ate except one": which of them is asked; what nobody bears is unknown."""
     if group is None or (number.text not in _ONE and (number.cat != "N" or number.val.ordinal)):
-        return Ref((), sure=False, words=number.text, doubt="unknown_name")
+        return Ref.stranger(number.text)
     return Ref(group.tags, sure=False, words=number.text, doubt="excepted_whom")
 
 

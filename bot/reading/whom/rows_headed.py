@@ -5,28 +5,25 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from bot.reading.items.item import Item, Ref, ends_sentence, joins
+from bot.reading.items.item import Item, Ref, ends_sentence, joins, replaced
 from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.words.marks import AND_MARKS, TITLE_MARKS
 
 
 def headed_rows(items: Sequence[Item], names: ShelfNames) -> list[Item]:
     """The items with the name of a row, which is no animal's own where its numbers follow a heading."""
-    out: list[Item] = []
-    at = 0
-    while at < len(items):
+
+    def stretch(items: Sequence[Item], at: int) -> tuple[int, list[Item]] | None:
         end = _end_of_heading(items, at, names)
         if end is None:
-            out.append(items[at])
-            at += 1
-            continue
+            return None
         head = items[at]
         row = Ref(
             head.val.tags, how=head.val.how, words=head.text, plural=True, base=head.val.base, group=True
         )
-        out.append(Item("S", head.i, items[end - 1].j, head.text, val=row))
-        at = end
-    return out
+        return end, [Item("S", head.i, items[end - 1].j, head.text, val=row)]
+
+    return replaced(items, stretch)
 
 
 def _end_of_heading(items: Sequence[Item], at: int, names: ShelfNames) -> int | None:

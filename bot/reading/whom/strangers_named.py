@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Final
 
 from bot.reading.days.words import short_weekdays
-from bot.reading.items.item import Item, Ref
+from bot.reading.items.item import Item, as_stranger
 from bot.reading.names.shelf_names import ShelfNames
 from bot.reading.whom.rows import NUMBER
 from bot.reading.whom.strangers_listed import LISTED
@@ -24,9 +24,7 @@ def strangers_named(items: list[Item], _names: ShelfNames) -> list[Item]:
     out = list(items)
     for at, item in enumerate(items):
         if item.cat == "U" and _is_a_word(item) and any(stands(out, at) for stands in where):
-            whom = Ref((), sure=False, words=item.text, doubt="unknown_name")
-            out[at] = Item("S", item.i, item.j, item.text, val=whom)
-            out[at].owns, out[at].upper = item.owns, item.upper
+            out[at] = as_stranger(item)
     return out
 
 
